@@ -78,9 +78,15 @@ class Story:
 
     @property
     def site(self) -> dict[str, Any]:
-        """Where they were caught: invented, at the longitude of the reader's own clock, so that noon is at noon."""
+        """Where they were caught: invented, at the longitude of the reader's own clock, so that
+        noon is at noon."""
         offset = self.now.astimezone(self.zone).utcoffset() or timedelta(0)
-        return {"place": SITE, "latitude": LATITUDE, "longitude": round(offset / timedelta(hours=24) * 360, 1), "uncertainty_m": 500}
+        return {
+            "place": SITE,
+            "latitude": LATITUDE,
+            "longitude": round(offset / timedelta(hours=24) * 360, 1),
+            "uncertainty_m": 500,
+        }
 
     def day(self, day: int, at: str) -> datetime:
         """A time of a day of the story; day 0 is that of the round that is due."""
@@ -108,12 +114,18 @@ class Story:
         return self.teller.entries
 
     def _rounds(self) -> list[tuple[datetime, str, tuple[int, str]]]:
-        """Every round before the one that is due: when it began, its name, its day and name together."""
+        """Every round before the one that is due: when it began, its name, its day and name
+        together."""
         found = []
         for day in range(-DAYS, 1):
             for name, at in self.anchors:
-                start = self.day(day, f"{at:%H:%M}") + timedelta(minutes=self.teller.chance.randint(4, 26))
-                if self.day(-DAYS, BEGINS) + timedelta(minutes=5) < start and self.day(day, f"{at:%H:%M}") < self.due_round:
+                start = self.day(day, f"{at:%H:%M}") + timedelta(
+                    minutes=self.teller.chance.randint(4, 26)
+                )
+                if (
+                    self.day(-DAYS, BEGINS) + timedelta(minutes=5) < start
+                    and self.day(day, f"{at:%H:%M}") < self.due_round
+                ):
                     found.append((start, name, (day, name)))
         last, name, slot = found[-1]
         found[-1] = max(last, self.now - timedelta(hours=13)), name, slot
@@ -130,7 +142,8 @@ class Story:
         return lambda: (self.teller.record(kind, at, **fields), None)[1]
 
     def store_emptied(self, at: datetime) -> Callable[[], None]:
-        """The spare stems go once it is time; those kept beside them in case they bear eggs stay."""
+        """The spare stems go once it is time; those kept beside them in case they bear eggs
+        stay."""
 
         def say() -> None:
             spare = self.teller.bench.containers["S7"].hosts[0]
@@ -153,7 +166,9 @@ class Story:
             "keeper": "HY",
         }.items():
             say(k.Setting, at, name=name, value=value)
-        say(k.Taxon, at, name=LEAF, short="inachus", family="Nymphalidae", instars=5, protected=True)
+        say(
+            k.Taxon, at, name=LEAF, short="inachus", family="Nymphalidae", instars=5, protected=True
+        )
         say(k.Taxon, at, name=BLUE, short="maha", family="Lycaenidae", instars=4)
         say(
             k.Taxon,
@@ -188,7 +203,9 @@ class Story:
             eggs=150,
             expires=self.day(160, "12:00"),
         )
-        for place, (shelf, barrier) in enumerate((("egg", "moat"), ("rearing", "none"), ("window", "moat"), ("cold", "none"))):
+        for place, (shelf, barrier) in enumerate(
+            (("egg", "moat"), ("rearing", "none"), ("window", "moat"), ("cold", "none"))
+        ):
             say(k.ShelfSetUp, at, shelf=shelf, barrier=barrier, place=place)
         self._containers(at + timedelta(minutes=1))
         self._stock(at + timedelta(minutes=3))
@@ -207,7 +224,16 @@ class Story:
             ("W7", "overwintering", "cold", 1, 1500, {"lid": "gauze"}),
             ("S7", "host store", "cold", 2, 4000, {}),
         ):
-            self.teller.record(k.SetUp, at, container=code, purpose=purpose, shelf=shelf, place=place, volume_ml=volume, **rest)
+            self.teller.record(
+                k.SetUp,
+                at,
+                container=code,
+                purpose=purpose,
+                shelf=shelf,
+                place=place,
+                volume_ml=volume,
+                **rest,
+            )
 
     def _stock(self, at: datetime) -> None:
         say = self.teller.record
@@ -250,7 +276,15 @@ class Story:
                 **self.site,
             )
         say(k.HostIn, at, container="K3", **OXALIS)
-        say(k.HostIn, at, container="S7", plant="strobilanthes", part="shoot", kept="fridge", sprigs=30)
+        say(
+            k.HostIn,
+            at,
+            container="S7",
+            plant="strobilanthes",
+            part="shoot",
+            kept="fridge",
+            sprigs=30,
+        )
         say(k.FoodMade, at, food="sugar", strength_percent=15, volume_ml=100)
 
     # What happens outside the rounds: catches, cuttings, things seen at noon.
@@ -412,7 +446,8 @@ class Story:
             **self.site,
         )
         at(-5, "11:22", "HY", k.HostIn, container="Q7", **STROBILANTHES)
-        # Caught yesterday, under a permit for one female that gives four days; it is her deadline by itself.
+        # Caught yesterday, under a permit for one female that gives four days; it is her deadline
+        # by itself.
         at(
             -1,
             "09:00",

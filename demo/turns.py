@@ -40,15 +40,35 @@ def turns(story: Story) -> Turns:
 
 def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     first, second, third = (story.code(1, f"+/{letter}") for letter in "ABC")
-    leaf = {"plant": "strobilanthes", "part": "tender leaf", "kept": "water", "sprigs": 2, "batch": "ZL"}
+    leaf = {
+        "plant": "strobilanthes",
+        "part": "tender leaf",
+        "kept": "water",
+        "sprigs": 2,
+        "batch": "ZL",
+    }
     at(-20, "morning", "first egg", (k.BroodBegun, _brood(story, first, (1, 2), -20.6, -18)))
-    at(-18, "evening", "K7", (k.Moved, {"container": "K7", "to": "E7", "number": 20, "stage": "egg", "brood": first}))
+    at(
+        -18,
+        "evening",
+        "K7",
+        (k.Moved, {"container": "K7", "to": "E7", "number": 20, "stage": "egg", "brood": first}),
+    )
     at(
         -17,
         "morning",
         "K7",
         (k.HostOut, {"container": "K7", "fate": "held", "held_in": "E2"}),
-        (k.HostIn, {"container": "K7", "plant": "strobilanthes", "part": "leaf", "kept": "water", "sprigs": 4}),
+        (
+            k.HostIn,
+            {
+                "container": "K7",
+                "plant": "strobilanthes",
+                "part": "leaf",
+                "kept": "water",
+                "sprigs": 4,
+            },
+        ),
     )
     at(
         -15,
@@ -64,7 +84,10 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (k.Hatched, {"container": "E7", "number": 18}),
         (k.Died, {"container": "E7", "number": 2, "stage": "egg", "cause": "collapsed"}),
         (k.Moved, {"container": "E7", "to": "R2", "number": 18, "stage": "larva"}),
-        (k.HostOut, {"container": "E7", "plant": leaf["plant"], "batch": leaf["batch"], "fate": "binned"}),
+        (
+            k.HostOut,
+            {"container": "E7", "plant": leaf["plant"], "batch": leaf["batch"], "fate": "binned"},
+        ),
         (k.HostIn, {"container": "R2", **leaf}),
         (k.Looked, {"container": "E7", "sign": "as usual"}),
     )
@@ -88,7 +111,16 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         "E2",
         (k.FrassSeen, {"container": "E2", "level": "trace"}),
         (k.Searched, {"container": "E2", "found": 0, "aid": "lens", "minutes": 4}),
-        (k.Stocked, {"container": "E2", "brood": first, "stage": "egg", "number": 3, "origin": "hidden on held sprigs"}),
+        (
+            k.Stocked,
+            {
+                "container": "E2",
+                "brood": first,
+                "stage": "egg",
+                "number": 3,
+                "origin": "hidden on held sprigs",
+            },
+        ),
         (k.Hatched, {"container": "E2", "number": 3, "brood": first, "evidence": "inferred"}),
         (k.HostOut, {"container": "E2", "fate": "hatched"}),
         (k.Moved, {"container": "E2", "to": "R2", "number": 3, "stage": "larva"}),
@@ -110,7 +142,12 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (k.Note, {"container": "R2", "text": "one small, keeps to the stem"}),
     )
     at(-9, "morning", "first egg", (k.BroodBegun, _brood(story, third, (1, 2), -10, -4)))
-    at(-7, "morning", "K7", (k.Moved, {"container": "K7", "to": "H7", "number": 10, "stage": "egg", "brood": third}))
+    at(
+        -7,
+        "morning",
+        "K7",
+        (k.Moved, {"container": "K7", "to": "H7", "number": 10, "stage": "egg", "brood": third}),
+    )
     at(-7, "evening", "R2", (k.Moulted, {"container": "R2", "number": 3, "instar": 2}))
     at(-3, "morning", "R2", (k.Moulted, {"container": "R2", "number": 4, "instar": 3}))
     at(-6, "morning", "R7", (k.Moulted, {"container": "R7", "number": 13, "instar": 2}))
@@ -182,15 +219,35 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (k.HostIn, {"container": "H7", **leaf}),
     )
     at(-4, "morning", "first egg", (k.BroodBegun, _brood(story, story.code(3, "/A"), (3,), -5, -1)))
-    at(-3, "morning", "K7", (k.Moved, {"container": "K7", "to": "E7", "number": 34, "stage": "egg", "brood": third}))
+    at(
+        -3,
+        "morning",
+        "K7",
+        (k.Moved, {"container": "K7", "to": "E7", "number": 34, "stage": "egg", "brood": third}),
+    )
     # The plant that she would not have goes out after five days; one change at a time.
     at(
         -5,
         "evening",
         "K2",
         (k.HostOut, {"container": "K2", "fate": "held", "held_in": "E2"}),
-        (k.HostIn, {"container": "K2", "plant": "strobilanthes", "part": "leaf", "kept": "water", "sprigs": 3}),
-        (k.Note, {"container": "K2", "text": "no egg on ruellia in five days; tries strobilanthes from now"}),
+        (
+            k.HostIn,
+            {
+                "container": "K2",
+                "plant": "strobilanthes",
+                "part": "leaf",
+                "kept": "water",
+                "sprigs": 3,
+            },
+        ),
+        (
+            k.Note,
+            {
+                "container": "K2",
+                "text": "no egg on ruellia in five days; tries strobilanthes from now",
+            },
+        ),
     )
     at(
         -1,
@@ -198,7 +255,14 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         "K2",
         (
             k.SetUp,
-            {"container": "E5", "purpose": "eggs", "shelf": "egg", "place": 3, "volume_ml": 250, "lid": "closed"},
+            {
+                "container": "E5",
+                "purpose": "eggs",
+                "shelf": "egg",
+                "place": 3,
+                "volume_ml": 250,
+                "lid": "closed",
+            },
         ),
         (k.Moved, {"container": "K2", "to": "E5", "number": 12, "stage": "egg"}),
     )
@@ -230,7 +294,12 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
         (k.Died, {"container": "R3", "number": 1, "instar": 1, "cause": "dry"}),
     )
     at(-12, "morning", "first egg", (k.BroodBegun, _brood(story, second, (4, 5, 6), -13, -11)))
-    at(-10, "evening", "K3", (k.Died, {"container": "K3", "number": 1, "brood": story.code(4), "cause": "old age"}))
+    at(
+        -10,
+        "evening",
+        "K3",
+        (k.Died, {"container": "K3", "number": 1, "brood": story.code(4), "cause": "old age"}),
+    )
     at(-9, "morning", "R3", (k.Moulted, {"container": "R3", "number": 18, "instar": 3}))
     at(
         -9,
@@ -238,10 +307,25 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
         "first egg",
         (
             k.SetUp,
-            {"container": "H2", "purpose": "hatchlings", "inside": "R3", "volume_ml": 120, "lid": "perforated"},
+            {
+                "container": "H2",
+                "purpose": "hatchlings",
+                "inside": "R3",
+                "volume_ml": 120,
+                "lid": "perforated",
+            },
         ),
         (k.Moved, {"container": "K3", "to": "H2", "number": 8, "stage": "egg", "brood": second}),
-        (k.HostIn, {"container": "H2", "plant": "oxalis", "part": "leaf", "kept": "damp paper", "sprigs": 3}),
+        (
+            k.HostIn,
+            {
+                "container": "H2",
+                "plant": "oxalis",
+                "part": "leaf",
+                "kept": "damp paper",
+                "sprigs": 3,
+            },
+        ),
     )
     at(
         -7,
@@ -294,14 +378,25 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
             },
         ),
         (k.Moved, {"container": "M7", "to": "K4", "number": 5, "stage": "adult"}),
-        (k.Note, {"container": "K4", "text": "all from one mother; pair them only if no others emerge"}),
         (
-            k.PairingPlanned,
-            {"female": story.code(80, "/A"), "male": story.code(80, "/A"), "why": "the only fresh ones of both sexes now"},
+            k.Note,
+            {"container": "K4", "text": "all from one mother; pair them only if no others emerge"},
         ),
         (
             k.PairingPlanned,
-            {"female": story.code(80, "/A"), "male": first, "why": "if those in P7 emerge while she is fresh"},
+            {
+                "female": story.code(80, "/A"),
+                "male": story.code(80, "/A"),
+                "why": "the only fresh ones of both sexes now",
+            },
+        ),
+        (
+            k.PairingPlanned,
+            {
+                "female": story.code(80, "/A"),
+                "male": first,
+                "why": "if those in P7 emerge while she is fresh",
+            },
         ),
     )
     at(
@@ -349,7 +444,14 @@ def _nettle_moth(story: Story, at: Callable[..., None]) -> None:
         "K5",
         (
             k.SetUp,
-            {"container": "E3", "purpose": "eggs", "shelf": "egg", "place": 4, "volume_ml": 250, "lid": "closed"},
+            {
+                "container": "E3",
+                "purpose": "eggs",
+                "shelf": "egg",
+                "place": 4,
+                "volume_ml": 250,
+                "lid": "closed",
+            },
         ),
         (k.Moved, {"container": "K5", "to": "E3", "number": 26, "stage": "egg", "brood": brood}),
     )
@@ -369,7 +471,12 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
 
     def wrong_cup(start: datetime) -> None:
         story.teller.say_and_strike(
-            k.Died, start, "wrong cup: it was in R2, and it only moulted", container="R7", number=1, cause="unknown"
+            k.Died,
+            start,
+            "wrong cup: it was in R2, and it only moulted",
+            container="R7",
+            number=1,
+            cause="unknown",
         )
 
     found.setdefault((-4, "morning"), {})["first slip"] = wrong_cup
@@ -390,7 +497,13 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
 
     def still(start: datetime) -> None:
         say(k.Looked, start, container="R7", sign="still")
-        say(k.LeaveBe, start + GAP, container="R7", until=start + timedelta(hours=24), why="moulting")
+        say(
+            k.LeaveBe,
+            start + GAP,
+            container="R7",
+            until=start + timedelta(hours=24),
+            why="moulting",
+        )
 
     def wilted(start: datetime) -> None:
         say(k.HostSeen, start, container="R5", state="limp", left="half")
@@ -412,7 +525,9 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
         keep(where, turn)
 
 
-def _brood(story: Story, code: str, mothers: tuple[int, ...], laid_from: float, laid_to: float) -> dict[str, Any]:
+def _brood(
+    story: Story, code: str, mothers: tuple[int, ...], laid_from: float, laid_to: float
+) -> dict[str, Any]:
     noon = story.day(0, "12:00")
     return {
         "code": code,

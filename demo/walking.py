@@ -39,7 +39,9 @@ class Teller:
         self.round = ""
         self._last_id = ""
 
-    def record(self, kind: type[Entry], at: datetime, *, typed: timedelta | None = None, **fields: Any) -> Entry:
+    def record(
+        self, kind: type[Entry], at: datetime, *, typed: timedelta | None = None, **fields: Any
+    ) -> Entry:
         """Say one thing; ``typed`` is how much later it was typed."""
         local = at.astimezone(self.zone)
         entry: Entry | None = None
@@ -134,7 +136,13 @@ class Walk:
         if stop.where in self.skips and stop.place_kind == "container":
             self._tick(10)
             for due in stop.open_checks:
-                self.teller.record(k.StopSkipped, self.at, container=stop.where, check=due.check, why=self.skips[stop.where])
+                self.teller.record(
+                    k.StopSkipped,
+                    self.at,
+                    container=stop.where,
+                    check=due.check,
+                    why=self.skips[stop.where],
+                )
             return
         self._turn(stop.where)
         for due in stop.open_checks:
@@ -144,7 +152,9 @@ class Walk:
         found = self.eggs.pop(code, 0)
         if found:
             self._tick(60)
-            self.teller.record(k.Searched, self.at, container=code, found=found, aid="lens", where="host")
+            self.teller.record(
+                k.Searched, self.at, container=code, found=found, aid="lens", where="host"
+            )
         turn = self.turns.pop(code, None)
         if turn:
             self._tick(40)
@@ -156,10 +166,16 @@ class Walk:
         container = bench.at(due.where) if due.place_kind == "container" else None
         if due.place_kind == "container" and container is None:
             return
-        if due.check in ("drink", "feeder") and container is not None and not container.count("adult"):
+        if (
+            due.check in ("drink", "feeder")
+            and container is not None
+            and not container.count("adult")
+        ):
             return
         answer, number, second = self._chosen(due, container, question_for(bench, due))
-        if answer is None or self._just_said(container, {"look": "looked", "eggs": "searched"}.get(due.check, "")):
+        if answer is None or self._just_said(
+            container, {"look": "looked", "eggs": "searched"}.get(due.check, "")
+        ):
             return
         self._tick(25)
         for kind, fields in answer.says(AnswerContext(bench, due, self.at, number, second)):
@@ -169,7 +185,9 @@ class Walk:
         last = container.last.get(kind) if container else None
         return last is not None and last.round == self.teller.round
 
-    def _chosen(self, due: Due, container: Container | None, question: Question) -> tuple[Answer | None, float | None, float | None]:
+    def _chosen(
+        self, due: Due, container: Container | None, question: Question
+    ) -> tuple[Answer | None, float | None, float | None]:
         by_key = {answer.key: answer for answer in question.answers}
         usual = next((answer for answer in question.answers if answer.usual), None)
         chance = self.teller.chance
@@ -199,14 +217,23 @@ class Walk:
             return None, None, None
         return usual, None, None
 
-    def _moat(self, due: Due, by_key: Mapping[str, Answer]) -> tuple[Answer, float | None, float | None]:
+    def _moat(
+        self, due: Due, by_key: Mapping[str, Answer]
+    ) -> tuple[Answer, float | None, float | None]:
         bench = self.teller.bench
-        moat = bench.shelves[due.where].moat if due.place_kind == "shelf" else bench.containers[due.where].moat
+        moat = (
+            bench.shelves[due.where].moat
+            if due.place_kind == "shelf"
+            else bench.containers[due.where].moat
+        )
         last = moat.depths[-1] if moat.depths else None
         if last is None:
             return by_key["p"], MOAT_FULL_MM, None
         days = (self.at - last.at).total_seconds() / 86_400
-        depth = max(1.0, round(last.mm - days * MOAT_LOSS_MM_A_DAY + self.teller.chance.uniform(-0.3, 0.3), 1))
+        depth = max(
+            1.0,
+            round(last.mm - days * MOAT_LOSS_MM_A_DAY + self.teller.chance.uniform(-0.3, 0.3), 1),
+        )
         if due.where in self.shy:
             return by_key["k" if depth < 12 else "space"], depth, None
         return (by_key["p"], MOAT_FULL_MM, None) if depth < 15 else (by_key["space"], depth, None)

@@ -1,4 +1,5 @@
-"""Refusing what no formula should be given: one line that says what is wrong and what would be right."""
+"""Refusing what no formula should be given: one line that says what is wrong and what would be
+right."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""What an answer leads to: entries to write, one more thing to ask first, or one line that says what is wrong."""
+"""What an answer leads to: entries to write, one more thing to ask first, or one line that says
+what is wrong."""
 
 from __future__ import annotations
 
@@ -26,46 +27,86 @@ _TOLD_APART_BY = ("brood", "stage", "instar", "sex")
 _COUNTED_BY = ("brood", "stage")  # a count is of all instars
 
 
-def led_to(answer: Answer, context: AnswerContext, *, alone: bool = True) -> list[Saying] | Question | str:
-    """The entries of an answer; or a question that must be answered first; or why it records nothing.
+def led_to(
+    answer: Answer, context: AnswerContext, *, alone: bool = True
+) -> list[Saying] | Question | str:
+    """The entries of an answer; or a question that must be answered first; or why it records
+    nothing.
 
-    A number that must be given and was not is asked for. 0 means none: it says what the answer says of none, else nothing.
-    What is said of some of the animals in a container with several broods or stages asks which of them, where it is said of
-    that container ``alone``.
+    A number that must be given and was not is asked for. 0 means none: it says what the answer says
+    of none, else nothing. What is said of some of the animals in a container with several broods or
+    stages asks which of them, where it is said of that container ``alone``.
     """
     takes = answer.takes
     if answer.must and takes is not None and context.number is None and not context.every:
-        return Question(f"{answer.label}: {takes.words}?", (replace(answer, key="enter", by_enter=True, usual=False),))
+        return Question(
+            f"{answer.label}: {takes.words}?",
+            (replace(answer, key="enter", by_enter=True, usual=False),),
+        )
     if takes is not None and takes.none_at_0 and context.number == 0:
-        return answer.none(context) if answer.none else f"0 is none: nothing is recorded as {answer.label}"
+        return (
+            answer.none(context)
+            if answer.none
+            else f"0 is none: nothing is recorded as {answer.label}"
+        )
     sayings = answer.says(context)
     some = alone and not context.every
-    which_of_them = _which(answer, sayings, context) or _still_to_tell(answer, sayings, context) if some else None
-    sure = _keep_the_stems(answer, sayings, context) or _is_it_so(answer, sayings, context) if alone else None
+    which_of_them = (
+        _which(answer, sayings, context) or _still_to_tell(answer, sayings, context)
+        if some
+        else None
+    )
+    sure = (
+        _keep_the_stems(answer, sayings, context) or _is_it_so(answer, sayings, context)
+        if alone
+        else None
+    )
     return which_of_them or sure or sayings
 
 
 def _is_it_so(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
     """Whether a change that comes long before it can is meant: a slip of a key is likelier."""
     for position, (kind, fields) in enumerate(sayings):
-        early = too_early_to_change(context.bench, kind, fields, context.now, foresight_of(context)) if kind in CHANGES else ""
+        early = (
+            too_early_to_change(context.bench, kind, fields, context.now, foresight_of(context))
+            if kind in CHANGES
+            else ""
+        )
         if early:
-            return Question(f"{answer.label}: {early}. Sure?", (Answer("1", "seen so", _with(sayings, position, {"sure": True})),))
+            return Question(
+                f"{answer.label}: {early}. Sure?",
+                (Answer("1", "seen so", _with(sayings, position, {"sure": True})),),
+            )
     return None
 
 
-def _keep_the_stems(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
-    """Whether plants on which animals that were not seen may sit are kept, before they are discarded."""
-    places = [place for place, (kind, fields) in enumerate(sayings) if kind is k.HostOut and fields.get("fate") in ENDS_THE_WATCH]
+def _keep_the_stems(
+    answer: Answer, sayings: list[Saying], context: AnswerContext
+) -> Question | None:
+    """Whether plants on which animals that were not seen may sit are kept, before they are
+    discarded."""
+    places = [
+        place
+        for place, (kind, fields) in enumerate(sayings)
+        if kind is k.HostOut and fields.get("fate") in ENDS_THE_WATCH
+    ]
     standing = context.container.hosts if context.container else []
     unseen = may_be_on_it(context.bench, context.due.where, standing) if places else ""
-    if not unseen or any(sayings[position][1].get(name) for position in places for name in ("lots", "sure")):
+    if not unseen or any(
+        sayings[position][1].get(name) for position in places for name in ("lots", "sure")
+    ):
         return None
     kept, gone = ([*sayings] for _ in range(2))
     for place in places:
         kind, fields = sayings[place]
-        kept[place], gone[place] = (kind, fields | {"fate": "held"}), (kind, fields | {"sure": True})
-    choices = (Answer("1", "kept here", lambda asked: kept), Answer("2", "discarded all the same", lambda asked: gone))
+        kept[place], gone[place] = (
+            (kind, fields | {"fate": "held"}),
+            (kind, fields | {"sure": True}),
+        )
+    choices = (
+        Answer("1", "kept here", lambda asked: kept),
+        Answer("2", "discarded all the same", lambda asked: gone),
+    )
     return Question(f"{answer.label}: {unseen}: keep the stems?", choices)
 
 
@@ -82,7 +123,12 @@ def _which(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Que
     if on_which := _on_which_stems(sayings, context):
         return on_which
     place, groups = next(
-        ((position, groups) for position, (kind, fields) in enumerate(sayings) if (groups := _groups(kind, fields, context))), (0, [])
+        (
+            (position, groups)
+            for position, (kind, fields) in enumerate(sayings)
+            if (groups := _groups(kind, fields, context))
+        ),
+        (0, []),
     )
     if not groups:
         return None
@@ -90,22 +136,37 @@ def _which(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Que
     about = "which?"
     if kind is k.Counted:
         groups, about = _counted(groups, fields["number"])
-    choices = [Answer(key, group.words, _with(sayings, place, group.fields)) for key, group in zip(CHOICE_KEYS, groups, strict=False)]
-    nobody_laid = kind is k.Searched and context.container and not layers(context.bench, context.container, fields).codes
+    choices = [
+        Answer(key, group.words, _with(sayings, place, group.fields))
+        for key, group in zip(CHOICE_KEYS, groups, strict=False)
+    ]
+    nobody_laid = (
+        kind is k.Searched
+        and context.container
+        and not layers(context.bench, context.container, fields).codes
+    )
     unknown = [] if nobody_laid else _unknown(kind, groups)
     if len(unknown) == 1:
         choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, unknown[0])))
     else:
         keys = iter("kmnoqstu")
-        choices += [Answer(next(keys), f"{one['stage']}, {NOT_KNOWN}", _with(sayings, place, one)) for one in unknown]
+        choices += [
+            Answer(next(keys), f"{one['stage']}, {NOT_KNOWN}", _with(sayings, place, one))
+            for one in unknown
+        ]
     return Question(f"{answer.label}: {about}", tuple(choices))
 
 
 def _on_which_stems(sayings: list[Saying], context: AnswerContext) -> Question | None:
-    """On which plant eggs were, where several came out at this stop: the search is of those, wherever they are kept now."""
+    """On which plant eggs were, where several came out at this stop: the search is of those,
+    wherever they are kept now."""
     for position, (kind, fields) in enumerate(sayings):
         told = any(fields.get(name) for name in ("plant", "lots", "where", "confirmed"))
-        out = came_out_just_now(context.bench, context.container, context.now) if context.container and kind is k.Searched else None
+        out = (
+            came_out_just_now(context.bench, context.container, context.now)
+            if context.container and kind is k.Searched
+            else None
+        )
         if out is None or told or not fields.get("found"):
             continue
         keeper, lots = out
@@ -114,17 +175,28 @@ def _on_which_stems(sayings: list[Saying], context: AnswerContext) -> Question |
         if len(plants) < 2:
             continue
         choices = [
-            Answer(key, plant, _with(sayings, position, here | {"lots": tuple(held.lot for held in lots if held.plant == plant)}))
+            Answer(
+                key,
+                plant,
+                _with(
+                    sayings,
+                    position,
+                    here | {"lots": tuple(held.lot for held in lots if held.plant == plant)},
+                ),
+            )
             for key, plant in zip(CHOICE_KEYS, plants, strict=False)
         ]
         all_of_them = here | {"lots": tuple(held.lot for held in lots)}
         choices.append(Answer("k", NOT_KNOWN, _with(sayings, position, all_of_them)))
-        return Question(f"{fields['found']} found: on which of those that came out?", tuple(choices))
+        return Question(
+            f"{fields['found']} found: on which of those that came out?", tuple(choices)
+        )
     return None
 
 
 def _counted(groups: list[_Group], number: int) -> tuple[list[_Group], str]:
-    """Which were counted; where more were than there are of any, all were, and it is asked of which some are missing."""
+    """Which were counted; where more were than there are of any, all were, and it is asked of which
+    some are missing."""
     short = sum(group.number for group in groups) - number
     if number <= max(group.number for group in groups) or short < 0:
         return groups, "which were counted?"
@@ -137,23 +209,42 @@ def _counted(groups: list[_Group], number: int) -> tuple[list[_Group], str]:
 
 
 def _unknown(kind: type[Entry], groups: list[_Group]) -> list[dict[str, Any]]:
-    """That nobody knows which of a stage it was, for each stage of which there are several; everyone knows the stage, and
-    what a moult led to.
-    """
+    """That nobody knows which of a stage it was, for each stage of which there are several;
+    everyone knows the stage, and what a moult led to."""
     if "which" not in kind.__struct_fields__:
         return []
-    known = [{name: group.fields.get(name) for name in ("stage", "instar" if kind is k.Moulted else "stage")} for group in groups]
-    several = [one for position, one in enumerate(known) if one in known[:position] and one not in known[: known.index(one)]]
+    known = [
+        {
+            name: group.fields.get(name)
+            for name in ("stage", "instar" if kind is k.Moulted else "stage")
+        }
+        for group in groups
+    ]
+    several = [
+        one
+        for position, one in enumerate(known)
+        if one in known[:position] and one not in known[: known.index(one)]
+    ]
     unique = [one for place, one in enumerate(several) if one not in several[:place]]
-    return [{name: value for name, value in one.items() if value} | {"which": NOT_KNOWN} for one in unique]
+    return [
+        {name: value for name, value in one.items() if value} | {"which": NOT_KNOWN}
+        for one in unique
+    ]
 
 
 def _completed(kind: type[Entry], fields: dict[str, Any], context: AnswerContext) -> list[Saying]:
-    return completed_by_those_here(context.bench, kind, fields, context.now) if tells_animals(kind) else [(kind, fields)]
+    return (
+        completed_by_those_here(context.bench, kind, fields, context.now)
+        if tells_animals(kind)
+        else [(kind, fields)]
+    )
 
 
-def _still_to_tell(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
-    """What the bench must know before it takes an answer, as whether a dead one is one of those that were missing."""
+def _still_to_tell(
+    answer: Answer, sayings: list[Saying], context: AnswerContext
+) -> Question | None:
+    """What the bench must know before it takes an answer, as whether a dead one is one of those
+    that were missing."""
     for position, (kind, fields) in enumerate(sayings):
         for meant_kind, meant in _completed(kind, fields, context):
             wanted = which(context.bench, meant_kind, meant)
@@ -166,7 +257,9 @@ def _still_to_tell(answer: Answer, sayings: list[Saying], context: AnswerContext
     return None
 
 
-def _with(sayings: list[Saying], place: int, more: dict[str, Any]) -> Callable[[AnswerContext], list[Saying]]:
+def _with(
+    sayings: list[Saying], place: int, more: dict[str, Any]
+) -> Callable[[AnswerContext], list[Saying]]:
     kind, fields = sayings[place]
     to_record = [*sayings[:place], (kind, fields | more), *sayings[place + 1 :]]
     return lambda context: to_record
@@ -191,16 +284,24 @@ def _found_in(kind: type[Entry], fields: dict[str, Any], context: AnswerContext)
     groups: dict[tuple[object, ...], _Group] = {}
     for lot in _lots(kind, fields, context):
         names = _COUNTED_BY if kind is k.Counted else _TOLD_APART_BY
-        known = {name: getattr(lot, name) for name in names if name in kind.__struct_fields__ and getattr(lot, name)}
+        known = {
+            name: getattr(lot, name)
+            for name in names
+            if name in kind.__struct_fields__ and getattr(lot, name)
+        }
         codes = getattr(lot, "codes", ())
         if len(codes) > 1 and "among" in kind.__struct_fields__:
-            known = {name: value for name, value in known.items() if name != "brood"} | {"among": tuple(codes)}
+            known = {name: value for name, value in known.items() if name != "brood"} | {
+                "among": tuple(codes)
+            }
         if kind is k.Moulted:
             known["instar"] = max(2, lot.instar + 1)
         group = groups.setdefault(tuple(known.items()), _Group(known, "", 0))
         group.number += lot.number
         instar = lot.instar if "instar" in names else None
-        group.words = f"{animals(group.number, lot.stage, lot.brood, instar)} {known.get('sex', '')}".rstrip()
+        group.words = (
+            f"{animals(group.number, lot.stage, lot.brood, instar)} {known.get('sex', '')}".rstrip()
+        )
     return list(groups.values())
 
 
@@ -209,7 +310,11 @@ def _lots(kind: type[Entry], fields: dict[str, Any], context: AnswerContext) -> 
     if container is None:
         return []
     if kind is k.Settled:
-        return [shortfall for shortfall in context.bench.shortfalls if shortfall.container == container.code]
+        return [
+            shortfall
+            for shortfall in context.bench.shortfalls
+            if shortfall.container == container.code
+        ]
     said = fields.get("stage") or kind.grows_from
     stage = "egg" if kind is k.Searched else ("adult" if kind is k.Released else said)
     lots = matching(container, stage=stage)

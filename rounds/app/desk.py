@@ -86,7 +86,8 @@ class Recorded(Struct, frozen=True):
 
 
 class Refusal(Struct, frozen=True):
-    """What was said cannot be; one line says why and what would be right; ``place`` is which of several it was."""
+    """What was said cannot be; one line says why and what would be right; ``place`` is which of
+    several it was."""
 
     line: str
     place: int = 0
@@ -130,10 +131,14 @@ class Desk:
         self._local_zone = zone
         self.problems: list[str] = []  # all that was met since the book was opened, each once
         self._gaps = Gaps()
-        self._ahead: dict[str, Entry] = {}  # what is said to have happened later than now; it counts when that comes
+        self._ahead: dict[
+            str, Entry
+        ] = {}  # what is said to have happened later than now; it counts when that comes
         self.unsaved: list[Entry] = []
         self.keeps_unsaved = False  # whether all of it is kept on this machine
-        self._waiting: set[str] = set()  # ids of those that were unsaved already when the book was opened
+        self._waiting: set[str] = (
+            set()
+        )  # ids of those that were unsaved already when the book was opened
         self.trouble = ""  # why the last try to save failed
         self._clock = clock
         self._entropy = entropy
@@ -143,11 +148,16 @@ class Desk:
         self._foresight: Forecasts | None = None
         self._tallies: Tallies | None = None
         self._lookback: Lookback | None = None
-        self._asides: dict[str, str] = {}  # what there is to say beside the entries drafted last, by id
+        self._asides: dict[
+            str, str
+        ] = {}  # what there is to say beside the entries drafted last, by id
         self._last_id = ""
-        self._unheard: set[str] = set()  # ids of what was said here and was on disk, and was not yet read back
+        self._unheard: set[str] = (
+            set()
+        )  # ids of what was said here and was on disk, and was not yet read back
         self._looked = False
-        self.brought_back = ""  # what others had taken out of the files and was written again last, in words
+        # what others had taken out of the files and was written again last, in words
+        self.brought_back = ""
         self._since_checkpoint = 0
         self._recall()
         self.hear()
@@ -177,7 +187,8 @@ class Desk:
 
     @property
     def codes(self) -> list[str]:
-        """Every container code that was ever used: those that stand, then those that were washed."""
+        """Every container code that was ever used: those that stand, then those that were
+        washed."""
         return [*self.bench.containers, *self.bench.closed]
 
     @property
@@ -186,7 +197,8 @@ class Desk:
         return self._history.struck
 
     def now(self) -> datetime:
-        """The present instant, with the offset of the bench's zone: what is added to it is time that passes."""
+        """The present instant, with the offset of the bench's zone: what is added to it is time
+        that passes."""
         return fixed(self._clock().astimezone(self.zone))
 
     def moment(self) -> Moment:
@@ -208,7 +220,9 @@ class Desk:
     def tallies(self) -> Tallies:
         """What went by on the bench, added up."""
         if self._tallies is None:
-            from rounds.tallies.tallies import Tallies  # not at the start, where nobody looks back yet
+            from rounds.tallies.tallies import (
+                Tallies,
+            )  # not at the start, where nobody looks back yet
 
             self._tallies = Tallies()
         journal = self._history.beside
@@ -227,10 +241,15 @@ class Desk:
             self._lookback = self.tallies.look_back(self.series)
         return self._lookback
 
-    def series(self, place: str, since: datetime | None = None, until: datetime | None = None) -> Series:
-        """What loggers wrote of one place (a container, a shelf, '' for the room), from the files that reach into a span."""
+    def series(
+        self, place: str, since: datetime | None = None, until: datetime | None = None
+    ) -> Series:
+        """What loggers wrote of one place (a container, a shelf, '' for the room), from the files
+        that reach into a span."""
         series = self.logged.series(place, self.bench.logged.get(place, []), since, until)
-        self.problems.extend(str(problem) for problem in self.logged.problems if str(problem) not in self.problems)
+        self.problems.extend(
+            str(problem) for problem in self.logged.problems if str(problem) not in self.problems
+        )
         return series
 
     def listen(self, listener: Callable[[], None]) -> None:
@@ -242,7 +261,8 @@ class Desk:
         return self.say_many([(kind, fields)], at)
 
     def bench_of(self, at: datetime | None) -> Bench:
-        """The bench by which a line is held: as it stood then where something was said since, else as it stands.
+        """The bench by which a line is held: as it stood then where something was said since, else
+        as it stands.
 
         Codes, species, permits and settings are as they are known now.
         """
@@ -258,8 +278,16 @@ class Desk:
         code: str = getattr(last, "container", "")
         today = refusal(self.bench, last, now)
         when = dated(last.at, now)
-        if then.at(code) is None and code not in then.closed and (code in self.bench.containers or code in self.bench.closed):
-            return today if self.bench.at(code) else f"{code} did not stand then ({when}); give a time when it did"
+        if (
+            then.at(code) is None
+            and code not in then.closed
+            and (code in self.bench.containers or code in self.bench.closed)
+        ):
+            return (
+                today
+                if self.bench.at(code)
+                else f"{code} did not stand then ({when}); give a time when it did"
+            )
         line = self._refusal(then, entries, now)
         if isinstance(last, Closed) and not line:
             return today
@@ -282,22 +310,33 @@ class Desk:
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, Forecasts(bench, self.zone, self.series))
         if line is None and type(last) in CHANGES:
-            early = too_early_to_change(bench, type(last), asdict(last), last.at, Forecasts(bench, self.zone, self.series))
+            early = too_early_to_change(
+                bench, type(last), asdict(last), last.at, Forecasts(bench, self.zone, self.series)
+            )
             return f"{early}; if it was seen so, add 'sure'" if early else None
         return line
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:
         """Whether a line has that id: among the newest, else anywhere in the book."""
-        if entry_id in self._ahead or self._history.knows(entry_id) or any(entry.id == entry_id for entry in entries[:-1]):
+        if (
+            entry_id in self._ahead
+            or self._history.knows(entry_id)
+            or any(entry.id == entry_id for entry in entries[:-1])
+        ):
             return True
         return self._history.reaches_back and self.book.holds(entry_id)
 
-    def say_many(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> Outcome:
-        """Say several things that belong to one answer: all are kept, or none where one is refused."""
+    def say_many(
+        self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None
+    ) -> Outcome:
+        """Say several things that belong to one answer: all are kept, or none where one is
+        refused."""
         entries = self.prepare(sayings, at)
         return entries if isinstance(entries, Refusal) else self._keep(entries)
 
-    def prepare(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> list[Entry] | Refusal:
+    def prepare(
+        self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None
+    ) -> list[Entry] | Refusal:
         """What saying these would write, or why one of them cannot be said; nothing is written.
 
         One that has ``at`` among its fields happened then, whatever the others did.
@@ -306,7 +345,9 @@ class Desk:
         entries: list[Entry] = []
         asides: dict[str, str] = {}
         bench = self.bench
-        earlier: dict[datetime, Bench] = {}  # the bench as it stood at other times, with what was said so far
+        earlier: dict[
+            datetime, Bench
+        ] = {}  # the bench as it stood at other times, with what was said so far
         for position, (kind, said) in enumerate(sayings):
             fields = dict(said)
             instant = fields.pop("at", None) or at or now
@@ -316,14 +357,22 @@ class Desk:
             instead_of = fields.pop(INSTEAD_OF, "")
             mends = instead_of or any(isinstance(one, CrossedOut) for one in entries)
             is_late = not mends and fields.get("container") and not kind.of_now
-            if is_late and happened not in earlier and (stood := self.bench_of(happened)) is not self.bench:
+            if (
+                is_late
+                and happened not in earlier
+                and (stood := self.bench_of(happened)) is not self.bench
+            ):
                 _apply_until(stood, entries, happened)
                 earlier[happened] = stood
             late = earlier.get(happened) if is_late else None
             if late:
                 late.last_batch = bench.last_batch  # letters are given for good
             try:
-                complete = [(kind, fields)] if instead_of else completed(late or bench, kind, fields, happened)
+                complete = (
+                    [(kind, fields)]
+                    if instead_of
+                    else completed(late or bench, kind, fields, happened)
+                )
                 prepare = [self._built(*one, happened, now, instead_of) for one in complete]
             except InvalidField as misfit:
                 return Refusal(str(misfit), position)
@@ -332,7 +381,11 @@ class Desk:
                 entries.append(entry)
                 line = None
                 if entry is prepare[-1] and not instead_of:
-                    line = self._refused_late(late, entries, now) if late else self._refusal(bench, entries, now)
+                    line = (
+                        self._refused_late(late, entries, now)
+                        if late
+                        else self._refusal(bench, entries, now)
+                    )
                 line = line or (refusal_of_better(bench, entry) if instead_of else None)
                 if line:
                     return Refusal(line, position)
@@ -347,7 +400,14 @@ class Desk:
         self._asides = asides
         return entries
 
-    def _built(self, kind: type[Entry], fields: dict[str, Any], at: datetime, now: datetime, instead_of: str = "") -> Entry:
+    def _built(
+        self,
+        kind: type[Entry],
+        fields: dict[str, Any],
+        at: datetime,
+        now: datetime,
+        instead_of: str = "",
+    ) -> Entry:
         if not self._last_id:
             self._follow(self._history.tail, now)
         self._last_id = new_id(round(now.timestamp() * 1000), self._entropy(8), self._last_id)
@@ -362,7 +422,8 @@ class Desk:
         )
 
     def _follow(self, entries: Iterable[Entry], now: datetime) -> None:
-        """Order the next ids after those of these entries, that what was said in one instant keeps its order.
+        """Order the next ids after those of these entries, that what was said in one instant keeps
+        its order.
 
         An id of another form, or of a clock that is far ahead, steers nothing.
         """
@@ -388,7 +449,10 @@ class Desk:
             return Unsaved(tuple(entries), self.trouble)
         fitted = {(misfit.entry, misfit.text) for misfit in self.bench.misfits}
         self._saved(entries)
-        self._say_what_fits_no_more([oddity for oddity in self.bench.misfits if (oddity.entry, oddity.text) not in fitted], entries)
+        self._say_what_fits_no_more(
+            [oddity for oddity in self.bench.misfits if (oddity.entry, oddity.text) not in fitted],
+            entries,
+        )
         self._mine.append(tuple(entry.id for entry in entries))
         del self._mine[:-MAX_MINE]
         return Recorded(tuple(entries))
@@ -401,7 +465,9 @@ class Desk:
         do = f"1 {later}line does" if len(misfits) == 1 else f"{len(misfits)} {later}lines do"
         others = f", and {len(misfits) - 1} more" if len(misfits) > 1 else ""
         mend = "cross it out too, or bring this one back" if later else "cross out what is wrong"
-        self._asides[entries[-1].id] = f"{do} not fit{more}: {misfits[0].words}{others}; {mend}, in the daybook"
+        self._asides[entries[-1].id] = (
+            f"{do} not fit{more}: {misfits[0].words}{others}; {mend}, in the daybook"
+        )
 
     def retry(self) -> bool:
         """Try again to save what could not be saved; True where nothing is left unsaved."""
@@ -423,7 +489,8 @@ class Desk:
         self.unsaved = []
 
     def keep_unsaved(self) -> str:
-        """Keep what is unsaved on this machine until the book takes it, at the next start if need be.
+        """Keep what is unsaved on this machine until the book takes it, at the next start if need
+        be.
 
         Returns:
             Why that cannot be, in words; empty where it is kept.
@@ -437,9 +504,12 @@ class Desk:
         return ""
 
     def _keep_aside(self, ours: Sequence[Entry], still: Sequence[Entry]) -> None:
-        """Of what is kept until the book takes it, keep these of ours, and what others have there."""
+        """Of what is kept until the book takes it, keep these of ours, and what others have
+        there."""
         ids = {entry.id for entry in ours}
-        kept = {one.id: one for one in self._kept_aside() if one.id not in ids} | {one.id: one for one in still}
+        kept = {one.id: one for one in self._kept_aside() if one.id not in ids} | {
+            one.id: one for one in still
+        }
         if kept:
             self.book.keep_aside([msgspec.json.encode(written.write(one)) for one in kept.values()])
         else:
@@ -467,7 +537,10 @@ class Desk:
         elif not self.retry():
             self.keeps_unsaved = True
             self._waiting.update(one.id for one in self.unsaved)
-            self.problems.append(f"{len(self.unsaved)} said before could not be saved yet; they are kept and tried again")
+            self.problems.append(
+                f"{len(self.unsaved)} said before could not be saved yet; they are kept and tried"
+                " again"
+            )
 
     def _saved(self, entries: Sequence[Entry]) -> None:
         """These are on disk."""
@@ -478,7 +551,9 @@ class Desk:
         self._since_checkpoint += len(entries)
         self._foresight = self._lookback = None
         if not self._history.take(entries):
-            with contextlib.suppress(OSError):  # a folder that is gone just now is told when it is looked at
+            with contextlib.suppress(
+                OSError
+            ):  # a folder that is gone just now is told when it is looked at
                 self._recall(anew=True)
         for listener in self._listeners:
             listener()
@@ -487,7 +562,9 @@ class Desk:
         """The bench from the checkpoint, else from the files alone."""
         until = self._clock() + COUNTS_AHEAD
         recalled = self.book.load(self._progress, anew=anew, until=until)
-        if not anew and _is_later(recalled.history.bench.newest, until):  # it was kept when the clock was ahead
+        if not anew and _is_later(
+            recalled.history.bench.newest, until
+        ):  # it was kept when the clock was ahead
             recalled = self.book.load(self._progress, anew=True, until=until)
         self._history = recalled.history
         self._ahead = {entry.id: entry for entry in recalled.ahead}
@@ -496,9 +573,11 @@ class Desk:
         self._tell_of(recalled.problems)
 
     def to_keep(self) -> Callable[[], object] | None:
-        """What writes a checkpoint, to be called in any thread; None where too little was said since the last.
+        """What writes a checkpoint, to be called in any thread; None where too little was said
+        since the last.
 
-        A checkpoint holds what the lines hold. So there is none where something on the bench is not in the files any more.
+        A checkpoint holds what the lines hold. So there is none where something on the bench is not
+        in the files any more.
         """
         if self._since_checkpoint < WORTH_A_CHECKPOINT:
             return None
@@ -509,7 +588,8 @@ class Desk:
         return self.book.to_keep(self._history.kept(), self._gaps.lines, list(self._ahead.values()))
 
     def rest(self) -> None:
-        """Write a checkpoint where enough was said since the last: for when nobody waits for a key."""
+        """Write a checkpoint where enough was said since the last: for when nobody waits for a
+        key."""
         keep = self.to_keep()
         if keep:
             keep()
@@ -517,7 +597,8 @@ class Desk:
     def hear(self) -> bool:
         """Pick up what others wrote since the last look; True where the bench changed.
 
-        What was said on this machine last and was taken out of the files by others is written again.
+        What was said on this machine last and was taken out of the files by others is written
+        again.
         """
         is_first, self._looked = not self._looked, True
         batch = self.book.new_lines()
@@ -535,11 +616,20 @@ class Desk:
         return bool(heard)
 
     def _that_count(self, read: Sequence[Entry]) -> list[Entry]:
-        """What was read and is not on the bench yet, and what waited for its time; an entry of the future waits."""
+        """What was read and is not on the bench yet, and what waited for its time; an entry of the
+        future waits."""
         until = self._clock() + COUNTS_AHEAD
         if _is_later(self.bench.newest, until):  # the clock was set back
             self._recall(anew=True)
-        fresh = [one for one in read if (held := self._history.held(one.id)) is None or stands_for(one, held)] if read else []
+        fresh = (
+            [
+                one
+                for one in read
+                if (held := self._history.held(one.id)) is None or stands_for(one, held)
+            ]
+            if read
+            else []
+        )
         self._ahead |= {one.id: one for one in fresh if one.at > until}
         come = [one for one in self._ahead.values() if one.at <= until]
         for one in come:
@@ -548,7 +638,8 @@ class Desk:
 
     @property
     def of_the_future(self) -> tuple[Entry, ...]:
-        """Entries that are said to have happened later than now, struck ones among them; they do not count until then."""
+        """Entries that are said to have happened later than now, struck ones among them; they do
+        not count until then."""
         return tuple(sorted(self._ahead.values(), key=lambda entry: entry.order))
 
     def _bring_back(self) -> bool:
@@ -565,24 +656,44 @@ class Desk:
         except NotSaved:
             return False
         self._unheard.update(lost)
-        self.brought_back = f"{len(lost)} of what was said here had been taken out of the book by others; written again"
+        self.brought_back = (
+            f"{len(lost)} of what was said here had been taken out of the book by others; written"
+            " again"
+        )
         self._tell([self.brought_back])
         return True
 
     @property
     def gaps(self) -> list[str]:
-        """What of the book cannot be read now: as long as there is any, what is told from it may lack something."""
-        waiting = [entry for entry in self.of_the_future if entry.id not in self.struck] if self._ahead else []
+        """What of the book cannot be read now: as long as there is any, what is told from it may
+        lack something."""
+        waiting = (
+            [entry for entry in self.of_the_future if entry.id not in self.struck]
+            if self._ahead
+            else []
+        )
         future = [_future_words(waiting, self.zone)] if waiting else []
         kept = sum(one.id in self._waiting for one in self.unsaved)
         not_saved = [kept_words(kept)] if kept else []
-        return [*not_saved, *future, *(one for one in self._gaps.told() if one not in self.book.accepted)]
+        return [
+            *not_saved,
+            *future,
+            *(one for one in self._gaps.told() if one not in self.book.accepted),
+        ]
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
-        self._tell([text for problem in problems if problem.text != NEWER and (text := str(problem)) not in self.book.accepted])
+        self._tell(
+            [
+                text
+                for problem in problems
+                if problem.text != NEWER and (text := str(problem)) not in self.book.accepted
+            ]
+        )
 
     def _tell(self, problems: Sequence[str]) -> None:
-        self.problems.extend(fromkey for fromkey in dict.fromkeys(problems) if fromkey not in self.problems)
+        self.problems.extend(
+            fromkey for fromkey in dict.fromkeys(problems) if fromkey not in self.problems
+        )
 
     def _read(self, batch: Batch) -> list[Entry]:
         self._gaps.looked(batch)
@@ -610,7 +721,9 @@ class Desk:
         known = self._history.held(entry.id)
         if known is None or known == entry:
             return
-        others = [place for place in self.book.places_of(entry.id) if place != (line.file, line.number)]
+        others = [
+            place for place in self.book.places_of(entry.id) if place != (line.file, line.number)
+        ]
         if others:
             odd = says_otherwise(line.file, line.number, entry.id, others[0])
             self._gaps.met(odd)
@@ -622,7 +735,11 @@ class Desk:
 
     def bring_back(self, entry_id: str, why: str = "") -> Outcome:
         """Make a crossed-out line count again, however often it was crossed out."""
-        strikes = [one for one, target in self.bench.strikes.items() if target == entry_id and one not in self.struck]
+        strikes = [
+            one
+            for one, target in self.bench.strikes.items()
+            if target == entry_id and one not in self.struck
+        ]
         if not strikes:
             return Refusal("that line is not crossed out; it counts")
         return self.say_many([(CrossedOut, {"entry": strike, "why": why}) for strike in strikes])
@@ -633,24 +750,34 @@ class Desk:
             ids = self._mine.pop()
             standing = [one for one in ids if one not in self.struck]
             if standing:
-                outcome = self.say_many([(CrossedOut, {"entry": one, "why": why}) for one in reversed(standing)])
+                outcome = self.say_many(
+                    [(CrossedOut, {"entry": one, "why": why}) for one in reversed(standing)]
+                )
                 if isinstance(outcome, Recorded):
                     self._mine.pop()
                 return outcome
-        return Refusal("nothing was said here yet that could be struck; older lines are struck in the daybook")
+        return Refusal(
+            "nothing was said here yet that could be struck; older lines are struck in the daybook"
+        )
 
     def told(self, entries: Sequence[Entry]) -> str:
-        """What these entries say in words; a strike says what it struck, a count how it stands to the record."""
+        """What these entries say in words; a strike says what it struck, a count how it stands to
+        the record."""
         strikes = any(isinstance(one, CrossedOut) for one in entries)
-        known = {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
-        return "; ".join(f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries)
+        known = (
+            {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
+        )
+        return "; ".join(
+            f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries
+        )
 
     def say_beside(self, entry: Entry, words: str) -> None:
         """Tell something beside an entry that was just recorded, when it is told."""
         self._asides[entry.id] = words
 
     def aside(self, entry: Entry) -> str:
-        """How a count just drafted or said stands to the record, in brackets; '' where there is nothing to say."""
+        """How a count just drafted or said stands to the record, in brackets; '' where there is
+        nothing to say."""
         aside = self._asides.get(entry.id)
         return f" ({aside})" if aside else ""
 
@@ -660,9 +787,8 @@ class Desk:
         return self._history.reaches_back
 
     def entries(self, *, whole: bool = False) -> tuple[Entry, ...]:
-        """The newest entries, or every one there is, in the order in which they happened, struck ones among them, none of
-        the future.
-        """
+        """The newest entries, or every one there is, in the order in which they happened, struck
+        ones among them, none of the future."""
         if not whole:
             return self._history.tail
         return tuple(self.book.entries(self._progress, self._clock() + COUNTS_AHEAD))
@@ -674,18 +800,24 @@ class Desk:
         return walk if walk and goes_on(walk, self.now()) else None
 
     def start_round(self, name: str = "", minutes: float = 0) -> Outcome:
-        """Begin a walk; its name is that of the nearest round of the day where none is given. Where it cannot be saved
-        it is not begun.
+        """Begin a walk; its name is that of the nearest round of the day where none is given.
+
+        Where it cannot be saved it is not begun.
 
         Args:
-            minutes: that there are: what saves most in them is asked first, the rest if time is left; 0 for all of it.
+            minutes: that there are: what saves most in them is asked first, the rest if time is
+                left; 0 for all of it.
         """
-        limited: dict[str, Any] = {"minutes": minutes, "later": self.short_round(minutes).later} if minutes else {}
+        limited: dict[str, Any] = (
+            {"minutes": minutes, "later": self.short_round(minutes).later} if minutes else {}
+        )
         kept = self.keeps_unsaved
         outcome = self.record(RoundStarted, name=name or self.moment().name_of_round(), **limited)
         if not isinstance(outcome, Unsaved):
             return outcome
-        self.unsaved = [entry for entry in self.unsaved if entry not in outcome.entries]  # nothing was seen; it is begun anew
+        self.unsaved = [
+            entry for entry in self.unsaved if entry not in outcome.entries
+        ]  # nothing was seen; it is begun anew
         self.keeps_unsaved = kept
         return Refusal(f"the round is not begun: {outcome.line}")
 
@@ -712,7 +844,8 @@ def _future_words(waiting: Sequence[Entry], zone: tzinfo) -> str:
     lines = count(len(waiting), "line is", "lines are")
     first = f"{waiting[0].at.astimezone(zone):%Y-%m-%d %H:%M}"
     return (
-        f"{lines} of the future, from {first} on; nothing of it counts until then; cross out in the daybook what a wrong clock made"
+        f"{lines} of the future, from {first} on; nothing of it counts until then; cross out in the"
+        " daybook what a wrong clock made"
     )
 
 

@@ -1,4 +1,5 @@
-"""The first start: three questions that lead from an empty book to its first container and first round.
+"""The first start: three questions that lead from an empty book to its first container and first
+round.
 
 The same questions are asked on the screen and on lines; every answer is said at the desk.
 """
@@ -44,7 +45,9 @@ from rounds.views.words import clock, literal
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 _DEGREES = re.compile(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
-_NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
+_NUMBER = re.compile(
+    r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +63,13 @@ QUESTIONS: tuple[StartQuestion, ...] = (
     StartQuestion("1  Where is the bench? Its name first.", "as: Weir House bench"),
     StartQuestion(
         "   And where is it on the map? It tells sunrise, sun on the sill and the local hours.",
-        "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; a town alone finds its time zone",
+        "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; a town alone finds its time"
+        " zone",
     ),
     StartQuestion(
-        "   In which units?", "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it later"
+        "   In which units?",
+        "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it"
+        " later",
     ),
     StartQuestion(
         "2  What stands on it first? A code for the label, and what it is for.",
@@ -72,17 +78,21 @@ QUESTIONS: tuple[StartQuestion, ...] = (
     ),
     StartQuestion(
         "3  What is in it? How many, of what, on which plant.",
-        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter where it is empty. "
-        + CAUTIONS["protected"],
+        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter"
+        " where it is empty. " + CAUTIONS["protected"],
     ),
 )
 METRIC_WORDS = ("1", "c", "celsius", "metric", "ml", "mm")
 IMPERIAL_WORDS = ("2", "f", "fahrenheit", "imperial", "us", "fl oz", "in")
 WELCOME = (
-    "This book is empty. Three questions lead to your first round, the first with place and units; every answer can be struck or "
-    "changed later.",
-    "Or type: list, where a bench already runs; demo, to look at an invented one first; from FOLDER, to take over species, plants "
-    "and plan of another book.",
+    (
+        "This book is empty. Three questions lead to your first round, the first with place and"
+        " units; every answer can be struck or changed later."
+    ),
+    (
+        "Or type: list, where a bench already runs; demo, to look at an invented one first; from"
+        " FOLDER, to take over species, plants and plan of another book."
+    ),
 )
 
 
@@ -92,7 +102,8 @@ class FirstStart:
 
     Args:
         desk: where every answer is said.
-        take_over: reads what can be taken over from another book's folder, or says in one line why not.
+        take_over: reads what can be taken over from another book's folder, or says in one line why
+            not.
     """
 
     desk: Desk
@@ -127,7 +138,9 @@ class FirstStart:
                 return "this one needs an answer; Esc leaves"
             self.place += 1
             return ""
-        outcome = (self._name, self._where, self._units, self._stands, self._holds)[self.place](text)
+        outcome = (self._name, self._where, self._units, self._stands, self._holds)[self.place](
+            text
+        )
         if isinstance(outcome, str):
             return outcome
         if isinstance(outcome, Refusal):
@@ -142,11 +155,16 @@ class FirstStart:
         outcome = self.desk.say_many(result)
         if isinstance(outcome, Refusal):
             return outcome.line
-        self.told.append(f"taken over from {literal(folder)}: {len(result)} lines of species, plants, plan and settings")
+        self.told.append(
+            f"taken over from {literal(folder)}: {len(result)} lines of species, plants, plan and"
+            " settings"
+        )
         return ""
 
     def _settings(self, **values: str) -> Outcome | str:
-        outcome = self.desk.say_many([(k.Setting, {"name": name, "value": value}) for name, value in values.items()])
+        outcome = self.desk.say_many(
+            [(k.Setting, {"name": name, "value": value}) for name, value in values.items()]
+        )
         if not isinstance(outcome, Refusal):
             self.told += [f"{name}: {literal(value)}" for name, value in values.items()]
         return outcome
@@ -167,7 +185,10 @@ class FirstStart:
         if "longitude" in result and not {"zone"} & {*result, *self.desk.bench.settings}:
             doubt = zone_doubt(self.desk.zone, float(result["longitude"]), self.desk.now())
             if doubt:
-                return f"{doubt}: say its time zone too, as: {literal(text)} Europe/Paris; or UTC if that is meant"
+                return (
+                    f"{doubt}: say its time zone too, as: {literal(text)} Europe/Paris; or UTC if"
+                    " that is meant"
+                )
         return self._settings(**result)
 
     def _units(self, text: str) -> Outcome | str:
@@ -183,18 +204,29 @@ class FirstStart:
             code = codes.split()[0]
             if code.casefold() in PURPOSES:
                 return f"say also which container is for that, as: L1 {literal(code.casefold())}"
-            return f"say what {literal(code)} is for, as: {literal(code)} laying; it can be {', '.join(PURPOSES)}"
+            return (
+                f"say what {literal(code)} is for, as: {literal(code)} laying; it can be"
+                f" {', '.join(PURPOSES)}"
+            )
         outcome = say_phrase(self.desk, f"{codes} set up {wanted}")
         if isinstance(outcome, Recorded):
             stand = [entry.container for entry in outcome.entries if isinstance(entry, k.SetUp)]
             self.container = stand[0]
-            self.told.append(f"{literal(', '.join(stand))} {'stands' if len(stand) == 1 else 'stand'}: {literal(wanted)}")
+            self.told.append(
+                f"{literal(', '.join(stand))} {'stands' if len(stand) == 1 else 'stand'}:"
+                f" {literal(wanted)}"
+            )
             if advised := advice(outcome.entries):
                 self.told.append(literal(advised))
         return outcome
 
     def _holds(self, text: str) -> Outcome | str:
-        result = read_holding(text, self.container, self.desk.now(), set(self.desk.bench.founders) | set(self.desk.bench.broods))
+        result = read_holding(
+            text,
+            self.container,
+            self.desk.now(),
+            set(self.desk.bench.founders) | set(self.desk.bench.broods),
+        )
         if isinstance(result, str):
             return result
         outcome = self.desk.say_many(result)
@@ -204,7 +236,8 @@ class FirstStart:
 
 
 def _name_and_degrees(text: str) -> tuple[str, str]:
-    """A name, and the degrees that stand behind it with what follows those: ``Skerry Bank, 55.2 -6.1``; '' without them."""
+    """A name, and the degrees that stand behind it with what follows those: ``Skerry Bank, 55.2
+    -6.1``; '' without them."""
     words = text.split()
     for position in range(1, len(words) - 1):
         if all(_DEGREES.match(word.rstrip(",;")) for word in words[position : position + 2]):
@@ -238,11 +271,15 @@ def first_words(desk: Desk) -> str:
         return "Nothing is asked of this bench yet."
     when = clock(ahead.due, desk.now(), desk.zone)
     first = f"First comes {CHECKS[ahead.check].label} at {place_words(ahead)}, {when}"
-    return f"Nothing is due yet. {first}; {key_label(desk.bench.settings, 'bench', 'round')} begins the round."
+    return (
+        f"Nothing is due yet. {first}; {key_label(desk.bench.settings, 'bench', 'round')} begins"
+        " the round."
+    )
 
 
 def read_place(typed: str) -> dict[str, str] | str:
-    """Latitude, longitude and time zone as typed, as settings; or one line that says what would be right."""
+    """Latitude, longitude and time zone as typed, as settings; or one line that says what would be
+    right."""
     numbers: list[tuple[float, str]] = []
     words: list[str] = []
     for word in re.sub(r",\s|;", " ", typed).split():
@@ -282,19 +319,30 @@ def _zone_of(typed: str) -> str:
     if typed.upper() == "UTC":
         return "UTC"
     near = nearest_zones(typed)
-    exact = [zone for zone in near if typed.casefold().replace(" ", "_") in (zone.casefold(), zone.rsplit("/", 1)[-1].casefold())]
+    exact = [
+        zone
+        for zone in near
+        if typed.casefold().replace(" ", "_")
+        in (zone.casefold(), zone.rsplit("/", 1)[-1].casefold())
+    ]
     begun = [zone for zone in near if typed.casefold() in zone.casefold()]
     if len(exact) == 1 or len(begun) == 1:
         return (exact or begun)[0]
-    return f"no time zone is called {literal(typed)}; {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
+    return (
+        f"no time zone is called {literal(typed)};"
+        f" {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
+    )
 
 
 def read_holding(text: str, container: str, now: datetime, used: set[str]) -> list[Saying] | str:
     """What is in the first container, as entries; or one line that says what would be right.
 
-    Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and pupae begin a brood.
+    Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
+    pupae begin a brood.
     """
-    animals, _, plant = (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
+    animals, _, plant = (
+        (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
+    )
     to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
@@ -304,9 +352,15 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
         plant = plant or parts[-1][1].plant
         result = read_kinds(", ".join(kinds for kinds, _ in parts))
         if isinstance(result, NotHeld):
-            return f"say how many, what and which species, as: {_AS_HELD}" if result.wrong else result.line
+            return (
+                f"say how many, what and which species, as: {_AS_HELD}"
+                if result.wrong
+                else result.line
+            )
         if says_kinds(plant):
-            return "say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
+            return (
+                "say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
+            )
         if not all(held.taxon for held in result):
             return f"say how many, what and which species, as: {_AS_HELD}"
         begun: set[str] = set()
@@ -320,7 +374,13 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     elif words:
         plant = animals
     if plant.strip():
-        read = read_phrase(f"{container} host in {plant.strip()}", now=now, zone=now.tzinfo or UTC, codes=[container], shelves=[])
+        read = read_phrase(
+            f"{container} host in {plant.strip()}",
+            now=now,
+            zone=now.tzinfo or UTC,
+            codes=[container],
+            shelves=[],
+        )
         if isinstance(read, UnclearTime):
             return read.message
         to_record.append((k.HostIn, {"part": ""} | read.fields))
@@ -329,7 +389,8 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
 
 @dataclass(frozen=True, slots=True)
 class _Origin:
-    """Where animals come from, when they were caught, and on which plant they are; or why the time is not clear."""
+    """Where animals come from, when they were caught, and on which plant they are; or why the time
+    is not clear."""
 
     place: str = ""
     caught: datetime | None = None
@@ -339,16 +400,23 @@ class _Origin:
 
 def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
     """The species, and where it comes from: a preposition ends the name."""
-    ends = next((position for position, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
+    ends = next(
+        (position for position, word in enumerate(words) if word.casefold() in PREPOSITIONS),
+        len(words),
+    )
     return " ".join(words[:ends]).rstrip(", "), _origin(words[ends + 1 :], now)
 
 
 def _origin(words: list[str], now: datetime) -> _Origin:
-    """A time ends the place, and what stands behind the time is the plant: ``Hollow Mead 9 Jun 14:20, viola``."""
+    """A time ends the place, and what stands behind the time is the plant: ``Hollow Mead 9 Jun
+    14:20, viola``."""
     for begin in range(len(words)):
         for end in range(len(words), begin, -1):
             typed = " ".join(words[begin:end]).rstrip(",")
-            if not any(sign.isdecimal() for sign in typed) and typed.casefold() not in ("yesterday", "today"):
+            if not any(sign.isdecimal() for sign in typed) and typed.casefold() not in (
+                "yesterday",
+                "today",
+            ):
                 continue  # a weekday or a month alone may be of a name
             caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
             place = " ".join(words[:begin]).removesuffix(" caught").rstrip(", ")
@@ -360,12 +428,26 @@ def _origin(words: list[str], now: datetime) -> _Origin:
 
 
 def _animals(
-    held: Holding, brood: str, origin: _Origin, container: str, now: datetime, used: set[str], *, begun: bool
+    held: Holding,
+    brood: str,
+    origin: _Origin,
+    container: str,
+    now: datetime,
+    used: set[str],
+    *,
+    begun: bool,
 ) -> list[Saying]:
-    """What is said of animals of one kind: of a brood, or each adult under its code, else under a free one."""
+    """What is said of animals of one kind: of a brood, or each adult under its code, else under a
+    free one."""
     free = free_codes(held.taxon, now, used | set(held.codes))
-    codes = [brood] if brood else [*held.codes, *(next(free) for _ in range(held.number - len(held.codes)))]
+    codes = (
+        [brood]
+        if brood
+        else [*held.codes, *(next(free) for _ in range(held.number - len(held.codes)))]
+    )
     used.update(codes)
     place = origin.place or ("first start" if brood else "")
-    looked: list[Saying] = [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
+    looked: list[Saying] = (
+        [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
+    )
     return [*sayings(held, container, codes, place, begun=begun, caught=origin.caught), *looked]

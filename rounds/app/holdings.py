@@ -1,4 +1,5 @@
-"""What a container holds as a keeper says it: ``2 females Leptidea sinapis``, ``41 eggs``, ``5 L5 R3/A``, ``6 pupae``."""
+"""What a container holds as a keeper says it: ``2 females Leptidea sinapis``, ``41 eggs``, ``5 L5
+R3/A``, ``6 pupae``."""
 
 from __future__ import annotations
 
@@ -17,19 +18,44 @@ from rounds.entries.base import Purpose
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 STAGES = {
-    "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),
-    "egg": ("egg", ""), "eggs": ("egg", ""), "larva": ("larva", ""), "larvae": ("larva", ""), "caterpillar": ("larva", ""),
-    "caterpillars": ("larva", ""), "prepupa": ("larva", ""), "prepupae": ("larva", ""), "pupa": ("pupa", ""), "pupae": ("pupa", ""),
-    "adult": ("adult", ""), "adults": ("adult", ""),
-}  # fmt: skip
+    "female": ("adult", "female"),
+    "females": ("adult", "female"),
+    "male": ("adult", "male"),
+    "males": ("adult", "male"),
+    "egg": ("egg", ""),
+    "eggs": ("egg", ""),
+    "larva": ("larva", ""),
+    "larvae": ("larva", ""),
+    "caterpillar": ("larva", ""),
+    "caterpillars": ("larva", ""),
+    "prepupa": ("larva", ""),
+    "prepupae": ("larva", ""),
+    "pupa": ("pupa", ""),
+    "pupae": ("pupa", ""),
+    "adult": ("adult", ""),
+    "adults": ("adult", ""),
+}
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
 SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
 SIGNS = {
-    "dark": "darkening", "darkening": "darkening", "still": "still", "moulting": "still", "hanging": "hanging",
-    "wandering": "wandering", "colouring": "colouring", "weak": "weak",
-}  # fmt: skip
+    "dark": "darkening",
+    "darkening": "darkening",
+    "still": "still",
+    "moulting": "still",
+    "hanging": "hanging",
+    "wandering": "wandering",
+    "colouring": "colouring",
+    "weak": "weak",
+}
 PURPOSES: tuple[str, ...] = get_args(Purpose)
-PURPOSE_OF = {"female": "laying", "male": "holding", "egg": "eggs", "larva": "rearing", "pupa": "pupation", "adult": "holding"}
+PURPOSE_OF = {
+    "female": "laying",
+    "male": "holding",
+    "egg": "eggs",
+    "larva": "rearing",
+    "pupa": "pupation",
+    "adult": "holding",
+}
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
@@ -43,8 +69,8 @@ _CODE = re.compile(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
 class Holding(Struct, frozen=True):
     """Animals of one kind: how many, of what, and the codes that they have already.
 
-    ``codes`` are those of founders, or the one of a brood; ``sign`` is what was seen of them; ``about`` so many is an
-    estimate.
+    ``codes`` are those of founders, or the one of a brood; ``sign`` is what was seen of them;
+    ``about`` so many is an estimate.
     """
 
     number: int
@@ -59,19 +85,30 @@ class Holding(Struct, frozen=True):
     @property
     def purpose(self) -> str:
         """What a container that holds them is for."""
-        return PURPOSE_OF[self.sex] if self.stage == "adult" and self.sex else PURPOSE_OF[self.stage]
+        return (
+            PURPOSE_OF[self.sex] if self.stage == "adult" and self.sex else PURPOSE_OF[self.stage]
+        )
 
     @property
     def words(self) -> str:
         """How many of what, in words."""
-        what = f"L{self.instar}" if self.instar else self.sex if self.stage == "adult" and self.sex else self.stage
-        plural = "" if self.number == 1 or self.instar else "e" if what in ("larva", "pupa") else "s"
+        what = (
+            f"L{self.instar}"
+            if self.instar
+            else self.sex
+            if self.stage == "adult" and self.sex
+            else self.stage
+        )
+        plural = (
+            "" if self.number == 1 or self.instar else "e" if what in ("larva", "pupa") else "s"
+        )
         sex = f"{self.sex} " if self.sex and self.stage != "adult" else ""
         return f"{'about ' if self.about else ''}{self.number} {sex}{what}{plural}"
 
 
 class NotHeld(Struct, frozen=True):
-    """What is not clear about it, in one line; ``wrong`` is the word and ``nearest`` what it may be."""
+    """What is not clear about it, in one line; ``wrong`` is the word and ``nearest`` what it may
+    be."""
 
     line: str
     wrong: str = ""
@@ -81,31 +118,45 @@ class NotHeld(Struct, frozen=True):
 def number_of(word: str) -> str:
     """The digits of a number in digits or words; empty where it is none."""
     word = word.removeprefix(_ESTIMATE)
-    return word if word.isdecimal() else {"a": "1", "an": "1"}.get(word.casefold(), NUMBER_WORDS.get(word.casefold(), ""))
+    return (
+        word
+        if word.isdecimal()
+        else {"a": "1", "an": "1"}.get(word.casefold(), NUMBER_WORDS.get(word.casefold(), ""))
+    )
 
 
 def purpose_before(words: list[str]) -> tuple[str, list[str]]:
-    """The purpose that the words begin with, '' where they begin with none, and the words after it."""
+    """The purpose that the words begin with, '' where they begin with none, and the words after
+    it."""
     for length in (2, 1):
         text = " ".join(words[:length]).casefold()
-        if text in PURPOSES and not (text == "eggs" and len(words) > 1 and words[1][:1].isalpha() and not number_of(words[1])):
+        if text in PURPOSES and not (
+            text == "eggs" and len(words) > 1 and words[1][:1].isalpha() and not number_of(words[1])
+        ):
             return text, words[length:]
     return "", words
 
 
 def purpose_of(held: Sequence[Holding]) -> str:
-    """What a container that holds all these is for: where a female stands it is laying, else what the first of them needs."""
+    """What a container that holds all these is for: where a female stands it is laying, else what
+    the first of them needs."""
     purposes = [holding.purpose for holding in held]
     return "laying" if "laying" in purposes else purposes[0]
 
 
 def parts_of(text: str) -> list[str]:
-    """The animals of each kind as typed, a kind beginning at its number: ``1f 1m A b``, ``2 females A b and 3 eggs``."""
+    """The animals of each kind as typed, a kind beginning at its number: ``1f 1m A b``, ``2 females
+    A b and 3 eggs``."""
     parts: list[list[str]] = [[]]
     words = _apart(text)
     for position, word in enumerate(words):
         between = word.casefold() in _BETWEEN
-        if between and position + 1 < len(words) and number_of(words[position + 1]) and not _YEAR.match(words[position + 1]):
+        if (
+            between
+            and position + 1 < len(words)
+            and number_of(words[position + 1])
+            and not _YEAR.match(words[position + 1])
+        ):
             parts.append([])
         elif parts[-1] and _begins_kind(words[position : position + 3]):
             parts.append([word])
@@ -115,13 +166,18 @@ def parts_of(text: str) -> list[str]:
 
 
 def _apart(text: str) -> list[str]:
-    """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of animals."""
+    """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of
+    animals."""
     words: list[str] = []
     for word in re.sub(r",(?=\s|$)|\+(?=\s)", r" \g<0> ", text).split():
         together = _TOGETHER.match(word)
-        known = together and (together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2]))
+        known = together and (
+            together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2])
+        )
         split = [together[1], together[2]] if together and known else [word]
-        if words and words[-1].casefold() in _ABOUT and number_of(split[0]):  # 'about 30' is one word from here on
+        if (
+            words and words[-1].casefold() in _ABOUT and number_of(split[0])
+        ):  # 'about 30' is one word from here on
             del words[-1]
             split[0] = f"{_ESTIMATE}{number_of(split[0])}"
         words += split
@@ -130,7 +186,9 @@ def _apart(text: str) -> list[str]:
 
 def _begins_kind(words: Sequence[str]) -> bool:
     """Whether a number and a kind of animal stand first: ``4 L4``, ``1 m``, ``one wild female``."""
-    kinds = [word for word in words[1:3] if word.casefold() in {*STAGES, *SHORT} or _INSTAR.match(word)]
+    kinds = [
+        word for word in words[1:3] if word.casefold() in {*STAGES, *SHORT} or _INSTAR.match(word)
+    ]
     says_nothing = len(words) > 1 and words[1].casefold() in SAYS_NOTHING
     return bool(number_of(words[0]) and kinds and (says_nothing or kinds[0] == words[1]))
 
@@ -142,7 +200,8 @@ def says_kinds(text: str) -> bool:
 
 
 def read_kinds(text: str) -> list[Holding] | NotHeld:
-    """All animals of a container as typed; a kind without a species is of that before it, else of the next that is said."""
+    """All animals of a container as typed; a kind without a species is of that before it, else of
+    the next that is said."""
     held: list[Holding] = []
     for part in parts_of(text):
         one = read_animals(part)
@@ -163,15 +222,27 @@ def read_animals(text: str) -> Holding | NotHeld:
     words = _apart(text)
     digits = number_of(words[0]) if words else ""
     rest = words[1:] if digits else words
-    rest = rest[1:] if len(rest) > 1 and rest[0].casefold() in SAYS_NOTHING and _begins_kind(["1", *rest[1:]]) else rest
-    rest = [SHORT[rest[0].casefold()], *rest[1:]] if digits and rest and rest[0].casefold() in SHORT else rest
+    rest = (
+        rest[1:]
+        if len(rest) > 1 and rest[0].casefold() in SAYS_NOTHING and _begins_kind(["1", *rest[1:]])
+        else rest
+    )
+    rest = (
+        [SHORT[rest[0].casefold()], *rest[1:]]
+        if digits and rest and rest[0].casefold() in SHORT
+        else rest
+    )
     if not rest:
         return NotHeld(f"{text} of what? As: 41 eggs; 2 females; 5 L5")
     stage, sex, instar, used = _stage(rest)
     if not stage:
         forms = [form for form in STAGES if digits in ("", "1") or form.endswith(("s", "ae"))]
         near = get_close_matches(rest[0].casefold(), forms, n=1, cutoff=0.6)
-        question = f" Is it {near[0]}?" if near else " It can be females, males, eggs, larvae, L1 to L9, pupae, adults."
+        question = (
+            f" Is it {near[0]}?"
+            if near
+            else " It can be females, males, eggs, larvae, L1 to L9, pupae, adults."
+        )
         return NotHeld(f"'{rest[0]}' is not known.{question}", rest[0], near[0] if near else "")
     if not digits and rest[0].casefold().endswith(("s", "ae")) and not instar:
         return NotHeld(f"how many {rest[0]}? As: 6 {rest[0]}")
@@ -179,7 +250,10 @@ def read_animals(text: str) -> Holding | NotHeld:
     number = int(digits or 1)
     most = MAX_ADULTS if stage == "adult" else MAX_YOUNG
     if not 1 <= number <= most:
-        return NotHeld(f"{number} is not a number of animals for one container; type 1 to {MAX_YOUNG}, adults 1 to {MAX_ADULTS}")
+        return NotHeld(
+            f"{number} is not a number of animals for one container; type 1 to {MAX_YOUNG}, adults"
+            f" 1 to {MAX_ADULTS}"
+        )
     rest = [word for word in rest[used:] if word.casefold() not in SAYS_NOTHING]
     sign = SIGNS.get(rest[-1].casefold(), "") if rest else ""
     rest = rest[:-1] if sign else rest
@@ -188,7 +262,9 @@ def read_animals(text: str) -> Holding | NotHeld:
     taxon = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
     if odd := next((word for word in taxon.split() if _is_no_name(word)), ""):
         before = taxon.partition(odd)[0].strip() or stage
-        return NotHeld(f"'{odd}' is not understood behind '{before}'; as: 2 females, 1 male Boloria dia")
+        return NotHeld(
+            f"'{odd}' is not understood behind '{before}'; as: 2 females, 1 male Boloria dia"
+        )
     if stage == "adult" and len(codes) > number:
         return NotHeld(f"{len(codes)} codes for {number}; give one for each at the most")
     if stage != "adult" and len(codes) > 1:
@@ -202,14 +278,17 @@ def _is_no_name(word: str) -> bool:
 
 
 def _stage(words: list[str]) -> tuple[str, str, int, int]:
-    """Stage, sex, instar, and how many words said so; a sex before a stage is of that stage: female pupae."""
+    """Stage, sex, instar, and how many words said so; a sex before a stage is of that stage: female
+    pupae."""
     sex = STAGES.get(words[0].casefold(), ("", ""))[1]
     of_these = _stage(words[1:]) if sex and len(words) > 1 else ("", "", 0, 0)
     if of_these[0] and not of_these[1]:
         return of_these[0], sex, of_these[2], of_these[3] + 1
     first = _INSTAR.match(words[0])
     if first:
-        used = 2 if len(words) > 1 and STAGES.get(words[1].casefold(), ("", ""))[0] == "larva" else 1
+        used = (
+            2 if len(words) > 1 and STAGES.get(words[1].casefold(), ("", ""))[0] == "larva" else 1
+        )
         return "larva", "", int(first[1]), used
     stage, sex = STAGES.get(words[0].casefold(), ("", ""))
     second = _INSTAR.match(words[1]) if stage == "larva" and len(words) > 1 else None
@@ -223,19 +302,36 @@ def free_codes(taxon: str, now: datetime, used: Collection[str]) -> Iterator[str
 
 
 def brood_codes(held: Sequence[Holding], now: datetime, used: Collection[str]) -> list[str]:
-    """A brood's code for each kind that is not adult, '' for adults: its own, else a free one for each species."""
+    """A brood's code for each kind that is not adult, '' for adults: its own, else a free one for
+    each species."""
     own = {code for one in held for code in one.codes}
     given: dict[str, str] = {}
     for one in held:
         if one.stage != "adult" and not one.codes and one.taxon not in given:
             given[one.taxon] = next(free_codes(one.taxon, now, {*used, *own, *given.values()}))
-    return ["" if holding.stage == "adult" else holding.codes[0] if holding.codes else given[holding.taxon] for holding in held]
+    return [
+        (
+            ""
+            if holding.stage == "adult"
+            else holding.codes[0]
+            if holding.codes
+            else given[holding.taxon]
+        )
+        for holding in held
+    ]
 
 
 def sayings(
-    held: Holding, container: str, codes: list[str], origin: str, *, begun: bool, caught: datetime | None = None
+    held: Holding,
+    container: str,
+    codes: list[str],
+    origin: str,
+    *,
+    begun: bool,
+    caught: datetime | None = None,
 ) -> list[Saying]:
-    """What is said of these animals: adults caught come in as founders, one code each; others are stocked as a brood.
+    """What is said of these animals: adults caught come in as founders, one code each; others are
+    stocked as a brood.
 
     Args:
         codes: one for each adult; else the brood's.
@@ -245,12 +341,23 @@ def sayings(
     """
     here: dict[str, Any] = {"container": container}
     if held.stage == "adult":
-        came = here | {"taxon": held.taxon, "stage": "adult", "sex": held.sex} | ({"place": origin} if origin else {})
+        came = (
+            here
+            | {"taxon": held.taxon, "stage": "adult", "sex": held.sex}
+            | ({"place": origin} if origin else {})
+        )
         came |= {"caught": caught} if caught else {}
         return [(k.FounderIntake, came | {"code": code}) for code in codes]
-    stocked = here | {"brood": codes[0], "stage": held.stage, "number": held.number, "origin": origin}
+    stocked = here | {
+        "brood": codes[0],
+        "stage": held.stage,
+        "number": held.number,
+        "origin": origin,
+    }
     stocked |= {"instar": held.instar} if held.instar else {}
     stocked |= {"sex": held.sex} if held.sex else {}
     start: list[Saying] = [] if begun else [(k.BroodBegun, {"code": codes[0], "taxon": held.taxon})]
-    estimate: list[Saying] = [(k.Note, here | {"text": f"{held.words}, an estimate"})] if held.about else []
+    estimate: list[Saying] = (
+        [(k.Note, here | {"text": f"{held.words}, an estimate"})] if held.about else []
+    )
     return [*start, (k.Stocked, stocked), *estimate]

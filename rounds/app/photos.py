@@ -15,7 +15,8 @@ NEWEST = "newest"
 
 
 def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcome:
-    """Copy the picture into the book, then say it; a bare name that is nowhere to be found is said as a name alone."""
+    """Copy the picture into the book, then say it; a bare name that is nowhere to be found is said
+    as a name alone."""
     typed = str(fields.get("file", "")).strip()
     source = _found(desk, typed)
     if isinstance(source, Refusal):
@@ -47,7 +48,10 @@ def _found(desk: Desk, typed: str) -> Path | Refusal | None:
     camera = Path(named).expanduser() if named else None
     if typed.casefold() == NEWEST:
         if camera is None:
-            return Refusal("say first where your camera's pictures arrive, as: setting photos ~/Pictures/camera")
+            return Refusal(
+                "say first where your camera's pictures arrive, as: setting photos"
+                " ~/Pictures/camera"
+            )
         try:
             newest = photos.newest_in(camera)
         except OSError as trouble:
@@ -77,7 +81,8 @@ def _is_folder(path: Path) -> bool:
 
 
 def _whose(desk: Desk, fields: Mapping[str, Any]) -> dict[str, Any]:
-    """The brood and stage in the container, where there is only one of each and neither was said."""
+    """The brood and stage in the container, where there is only one of each and neither was
+    said."""
     container = desk.bench.at(str(fields.get("container", "")))
     if container is None or fields.get("brood"):
         return {}
@@ -97,4 +102,8 @@ def newest_of(desk: Desk, code: str) -> str:
 
 def was_kept(outcome: Outcome) -> bool:
     """Whether a picture lies in the book now."""
-    return isinstance(outcome, Recorded) and isinstance(outcome.entry, Photo) and outcome.entry.file.startswith(f"{photos.FOLDER}/")
+    return (
+        isinstance(outcome, Recorded)
+        and isinstance(outcome.entry, Photo)
+        and outcome.entry.file.startswith(f"{photos.FOLDER}/")
+    )

@@ -35,7 +35,11 @@ def read_typed(desk: Desk, text: str) -> Draft | UnclearTime:
     if then is desk.bench:
         return draft
     of_then = _read_on(desk, text, then)
-    return of_then if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at) else draft
+    return (
+        of_then
+        if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at)
+        else draft
+    )
 
 
 def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | UnclearTime:
@@ -51,9 +55,16 @@ def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | UnclearTime:
 
 
 def as_meant(desk: Desk, text: str, begun: str) -> str:
-    """A line typed after the prompt had begun it: without that code where what was typed names one by itself."""
+    """A line typed after the prompt had begun it: without that code where what was typed names one
+    by itself."""
     return without_begun(
-        text, begun, now=desk.now(), zone=desk.zone, codes=desk.codes, shelves=list(desk.bench.shelves), bench=desk.bench
+        text,
+        begun,
+        now=desk.now(),
+        zone=desk.zone,
+        codes=desk.codes,
+        shelves=list(desk.bench.shelves),
+        bench=desk.bench,
     )
 
 
@@ -71,7 +82,11 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         return sayings
     if draft.kind is k.Photo:
         outcome = attach(desk, sayings[0][1], draft.at or at)
-        return outcome if isinstance(outcome, Refusal) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
+        return (
+            outcome
+            if isinstance(outcome, Refusal) or len(sayings) == 1
+            else desk.say_many(sayings[1:], draft.at or at)
+        )
     outcome = desk.say_many(sayings, draft.at or at)
     if isinstance(outcome, Recorded):
         told = (_left_out(draft), _which_time(desk, text, draft), _of_another_zone(desk, draft))
@@ -81,17 +96,25 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
 
 
 def _of_another_zone(desk: Desk, draft: Draft) -> str:
-    """That the hours of a bench that now has its coordinates are hardly those of this machine, and how to say which they are."""
+    """That the hours of a bench that now has its coordinates are hardly those of this machine, and
+    how to say which they are."""
     settings = desk.bench.settings
-    is_place = draft.kind is k.Setting and setting_said(str(draft.fields.get("name", "")), "")[0] in ("latitude", "longitude")
-    if not is_place or settings.get("zone") or not (settings.get("latitude") and settings.get("longitude")):
+    is_place = draft.kind is k.Setting and setting_said(str(draft.fields.get("name", "")), "")[
+        0
+    ] in ("latitude", "longitude")
+    if (
+        not is_place
+        or settings.get("zone")
+        or not (settings.get("latitude") and settings.get("longitude"))
+    ):
         return ""
     doubt = zone_doubt(desk.zone, float(settings["longitude"]), desk.now())
     return f"{doubt}; say which hours are meant, as: setting zone Europe/Paris" if doubt else ""
 
 
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
-    """What a line would write if it were said now, and True; or what is not clear or cannot be, and False."""
+    """What a line would write if it were said now, and True; or what is not clear or cannot be, and
+    False."""
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         return _unclear(draft), False
@@ -106,7 +129,8 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
 
 
 def cautions_of_line(desk: Desk, text: str) -> list[str]:
-    """The cautions that go with a line if it can be written, where this round has not shown them yet."""
+    """The cautions that go with a line if it can be written, where this round has not shown them
+    yet."""
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         return []
@@ -116,19 +140,25 @@ def cautions_of_line(desk: Desk, text: str) -> list[str]:
 
 
 def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
-    """Each entry with every field by its name, what is new to the book marked; alike in several containers, told once."""
+    """Each entry with every field by its name, what is new to the book marked; alike in several
+    containers, told once."""
     told: dict[str, list[str]] = {}
     for entry in entries:
         if isinstance(entry, k.CrossedOut):
             told[desk.told([entry])] = []
             continue
         said = draft.fields if type(entry) is draft.kind else ()
-        words = by_field(entry, desk.measures, new=new_names(desk.bench, entry), said=said) + desk.aside(entry)
-        told.setdefault(words, []).append(getattr(entry, "container", "") or getattr(entry, "shelf", ""))
+        words = by_field(
+            entry, desk.measures, new=new_names(desk.bench, entry), said=said
+        ) + desk.aside(entry)
+        told.setdefault(words, []).append(
+            getattr(entry, "container", "") or getattr(entry, "shelf", "")
+        )
     left_out = f" ({told_out})" if (told_out := _left_out(draft)) else ""
     each = ", in each" if draft.fields.get("sprigs") else ""
     parts = [
-        f"{' '.join(code for code in codes if code)} {words}{each if len(codes) > 1 else ''}".strip() for words, codes in told.items()
+        f"{' '.join(code for code in codes if code)} {words}{each if len(codes) > 1 else ''}".strip()  # noqa: E501
+        for words, codes in told.items()
     ]
     advised = advice(entries)
     return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
@@ -145,14 +175,18 @@ def _which_time(desk: Desk, text: str, draft: Draft) -> str:
 
 def _unclear(unclear: UnclearTime) -> str:
     told = any(suggestion in unclear.message for suggestion in unclear.suggestions)
-    nearest = f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions and not told else ""
+    nearest = (
+        f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions and not told else ""
+    )
     return f"{unclear.message}{nearest}"
 
 
 def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refusal:
     """What will be said: a setting by its whole name, and only with a value that can be used."""
     if draft.kind is k.Setting:
-        name, value = setting_said(str(draft.fields.get("name", "")), str(draft.fields.get("value", "")))
+        name, value = setting_said(
+            str(draft.fields.get("name", "")), str(draft.fields.get("value", ""))
+        )
         refused = setting_refusal(name, value, desk.bench.settings)
         if refused:
             return Refusal(refused)

@@ -24,7 +24,9 @@ from rounds.views.round_page import RoundPage, StopSources, is_open, left_words,
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
-SUSPICIOUS = frozenset({"mould", "weak"})  # seen at the last check of a stop, a cup is likely marked suspect
+SUSPICIOUS = frozenset(
+    {"mould", "weak"}
+)  # seen at the last check of a stop, a cup is likely marked suspect
 NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
 
 
@@ -64,12 +66,16 @@ class Walking:
         struck = self.desk.struck
         entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
         known = StopSources(tuple(dues), self.desk.foresight, entries)
-        page = round_page(self.desk.bench, moment, walk, self.stops, self.place, washed, known, glances=glances)
+        page = round_page(
+            self.desk.bench, moment, walk, self.stops, self.place, washed, known, glances=glances
+        )
         self._washing = page.wash
         just_seen = self._just_seen()
         if just_seen is None:
             return page
-        words = f"suspect now means {literal(just_seen.code)}, where {just_seen.sign} was seen just now"
+        words = (
+            f"suspect now means {literal(just_seen.code)}, where {just_seen.sign} was seen just now"
+        )
         care = (Line((Cell(f"  {words}"),), hang=2), *page.below.care)
         return replace(page, below=replace(page.below, care=care))
 
@@ -91,7 +97,9 @@ class Walking:
         for place, stop in enumerate(self.stops):
             if self._looking_at and key_of(stop) == self._looking_at:
                 return place
-        return next((position for position, stop in enumerate(self.stops) if is_open(stop)), len(self.stops))
+        return next(
+            (position for position, stop in enumerate(self.stops) if is_open(stop)), len(self.stops)
+        )
 
     @property
     def stop(self) -> Stop | None:
@@ -100,11 +108,17 @@ class Walking:
 
     @property
     def here(self) -> str:
-        """The container of this stop; none while hands are to be washed first, for none is shown."""
-        return self.stop.where if self.stop and self.stop.place_kind == "container" and not self._washing else ""
+        """The container of this stop; none while hands are to be washed first, for none is
+        shown."""
+        return (
+            self.stop.where
+            if self.stop and self.stop.place_kind == "container" and not self._washing
+            else ""
+        )
 
     def answered(self) -> RoundPage | None:
-        """The page after an answer: the next question, or the next stop once this one has nothing left to ask."""
+        """The page after an answer: the next question, or the next stop once this one has nothing
+        left to ask."""
         before = self.stop
         page = self.see()
         now_at = self.stop
@@ -124,20 +138,26 @@ class Walking:
 
     def go_to(self, code: str) -> bool:
         """Look at the stop of a container; False where this walk does not stop there."""
-        result = next((stop for stop in self.stops if stop.place_kind == "container" and stop.where == code), None)
+        result = next(
+            (stop for stop in self.stops if stop.place_kind == "container" and stop.where == code),
+            None,
+        )
         if result is not None:
             self._looking_at = key_of(result)
         return result is not None
 
     def ask_one_by_one(self) -> bool:
-        """At this stop ask each check by itself, or again at once what one look answers; False where that is the same."""
+        """At this stop ask each check by itself, or again at once what one look answers; False
+        where that is the same."""
         stop = self.stop
         if stop is None or not glanced(self.desk.bench, stop.open_checks, self.desk.now()):
             return False
         self._one_by_one = "" if self._one_by_one == key_of(stop) else key_of(stop)
         return True
 
-    def skip(self, dues: Sequence[Due], why: str, *, whole_stop: bool, at: datetime | None = None) -> Outcome:
+    def skip(
+        self, dues: Sequence[Due], why: str, *, whole_stop: bool, at: datetime | None = None
+    ) -> Outcome:
         """Pass over these checks of this stop, or all that are open, with the reason."""
         stop = self.stop
         if stop is None or not why.strip():
@@ -145,10 +165,14 @@ class Walking:
         checks = stop.open_checks if whole_stop else dues
         place = {stop.place_kind: stop.where} if stop.place_kind in ("container", "shelf") else {}
         self.in_turn()
-        return self.desk.say_many([(k.StopSkipped, place | {"check": due.check, "why": why.strip()}) for due in checks], at=at)
+        return self.desk.say_many(
+            [(k.StopSkipped, place | {"check": due.check, "why": why.strip()}) for due in checks],
+            at=at,
+        )
 
     def suspect(self) -> Outcome:
-        """Mark the container suspect, or the one just left at which a bad sign was seen: it goes to the end of the walk now."""
+        """Mark the container suspect, or the one just left at which a bad sign was seen: it goes to
+        the end of the walk now."""
         just_seen = self._just_seen()
         code = just_seen.code if just_seen is not None else self.here
         if not code:
@@ -157,15 +181,19 @@ class Walking:
         return self.desk.record(k.Suspect, container=code)
 
     def _just_seen(self) -> Container | None:
-        """The container that the walk left at the last answer, if that was a sign that makes it suspect; the walk goes on
-        before a second key can be pressed.
-        """
+        """The container that the walk left at the last answer, if that was a sign that makes it
+        suspect; the walk goes on before a second key can be pressed."""
         walk = self.walk
         if walk is None or not walk.done or self._looking_at:
             return None
         where, kind = walk.done[-1]
         left = self.desk.bench.at(where)
-        is_bad = left is not None and kind == "looked" and left.sign in SUSPICIOUS and left.suspect_since is None
+        is_bad = (
+            left is not None
+            and kind == "looked"
+            and left.sign in SUSPICIOUS
+            and left.suspect_since is None
+        )
         return left if is_bad and (self.stop is None or where != self.stop.where) else None
 
 
@@ -174,14 +202,19 @@ def key_of(stop: Stop) -> str:
     return f"{stop.place_kind} {stop.where}"
 
 
-def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, now: datetime) -> list[Saying] | Question | str:
-    """What an answer says of each check it is given to; or what must be answered first, or why it records nothing.
+def led_to_all(
+    desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, now: datetime
+) -> list[Saying] | Question | str:
+    """What an answer says of each check it is given to; or what must be answered first, or why it
+    records nothing.
 
     Empty where a known plant is wanting.
     """
     all_said: list[Saying] = []
     for due in dues:
-        context = AnswerContext(desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every)
+        context = AnswerContext(
+            desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every
+        )
         led = led_to(answer, context, alone=len(dues) == 1)
         if not isinstance(led, list):
             return led
@@ -190,12 +223,20 @@ def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, 
 
 
 def _with_stems_shared(said: list[Saying], amount: Amount, among: int) -> list[Saying] | str:
-    """Stems counted once for several containers are shared among them; what goes back in each by itself is not."""
-    new = [position for position, (kind, fields) in enumerate(said) if kind is k.HostIn and fields.get("sprigs") == amount.number]
+    """Stems counted once for several containers are shared among them; what goes back in each by
+    itself is not."""
+    new = [
+        position
+        for position, (kind, fields) in enumerate(said)
+        if kind is k.HostIn and fields.get("sprigs") == amount.number
+    ]
     if among < 2 or amount.number is None or len(new) != among:
         return said
     stems = round(amount.number)
     if wrong := too_few(stems, among):
         return wrong
     shared = dict(zip(new, shares(stems, among), strict=True))
-    return [(kind, fields | {"sprigs": shared[place]} if place in shared else fields) for place, (kind, fields) in enumerate(said)]
+    return [
+        (kind, fields | {"sprigs": shared[place]} if place in shared else fields)
+        for place, (kind, fields) in enumerate(said)
+    ]

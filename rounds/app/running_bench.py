@@ -1,7 +1,8 @@
 """A bench that already runs, as a table: a line a container, typed, pasted or from a file.
 
-Fields stand between Tabs, or two spaces; ``same`` or an empty field repeats the field above. Nothing here is recorded:
-the table becomes what is to be said, line by line, or what is not clear about a line.
+Fields stand between Tabs, or two spaces; ``same`` or an empty field repeats the field above.
+Nothing here is recorded: the table becomes what is to be said, line by line, or what is not clear
+about a line.
 """
 
 from __future__ import annotations
@@ -61,17 +62,30 @@ UNKNOWN = "?"
 
 
 HOW_TO_TYPE = (
-    "A line a container: code, what it holds, plant, since when, place. Tab or two spaces stand between.",
-    "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2      also 1f 1m, 41 eggs, 5 L5, 6p, empty",
+    (
+        "A line a container: code, what it holds, plant, since when, place. Tab or two spaces stand"
+        " between."
+    ),
+    (
+        "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2      also 1f 1m, 41 eggs, 5 L5,"
+        " 6p, empty"
+    ),
     "'same' or an empty field repeats the field above; R6-R7 is two containers; - is none.",
-    "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with # are passed over.",
-    "The first line may name other columns: code, purpose, what, how many, species, plant, since, place.",
+    (
+        "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with"
+        " # are passed over."
+    ),
+    (
+        "The first line may name other columns: code, purpose, what, how many, species, plant,"
+        " since, place."
+    ),
     "F2 says yes to a question, F10 records all of it, u on the bench takes all of it back.",
 )
 
 
 class CupProblem(Struct, frozen=True):
-    """What is not clear about a line: a question, and what the line would be if the answer is yes."""
+    """What is not clear about a line: a question, and what the line would be if the answer is
+    yes."""
 
     row: int
     code: str
@@ -85,7 +99,9 @@ class CupRow:
 
     row: int
     first: bool = False  # no line stands above it
-    given: dict[str, str] = field(default_factory=dict)  # its fields as they were typed, by the names of their columns
+    given: dict[str, str] = field(
+        default_factory=dict
+    )  # its fields as they were typed, by the names of their columns
     codes: list[str] = field(default_factory=list)
     purpose: str = ""
     held: list[Holding] = field(default_factory=list)
@@ -97,7 +113,9 @@ class CupRow:
     places: list[int] = field(default_factory=list)
     said: list[Saying] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    filled: dict[str, Container] = field(default_factory=dict)  # those that stand there already, empty
+    filled: dict[str, Container] = field(
+        default_factory=dict
+    )  # those that stand there already, empty
 
     def empty(self, name: str) -> str:
         """What stands for a field of this line that was left empty."""
@@ -107,11 +125,26 @@ class CupRow:
     def words(self, now: datetime, zone: tzinfo) -> str:
         """How the line was understood, field by field."""
         held = ", ".join(
-            f"{holding.words} {holding.taxon}".strip() + (f", {holding.sign}" if holding.sign else "") for holding in self.held
+            f"{holding.words} {holding.taxon}".strip()
+            + (f", {holding.sign}" if holding.sign else "")
+            for holding in self.held
         )
-        since = f"since {clock(self.since, now, zone)}" if self.since and self.since_known else "since is not known"
-        places = [f"{self.shelf} {position}".strip() if position else self.shelf for position in self.places]
-        parts = [self.purpose, held or "no animals", " ".join(str(one) for one in self.plant.values()), since, ", ".join(places)]
+        since = (
+            f"since {clock(self.since, now, zone)}"
+            if self.since and self.since_known
+            else "since is not known"
+        )
+        places = [
+            f"{self.shelf} {position}".strip() if position else self.shelf
+            for position in self.places
+        ]
+        parts = [
+            self.purpose,
+            held or "no animals",
+            " ".join(str(one) for one in self.plant.values()),
+            since,
+            ", ".join(places),
+        ]
         return f"{', '.join(self.codes)}: {'; '.join(part for part in parts if part)}"
 
 
@@ -149,13 +182,16 @@ class _Wrong(Exception):
 
 def fields_of(text: str) -> list[str]:
     """The fields of one line."""
-    cells = [one.strip() for one in (text.split("\t") if "\t" in text else _GAP.split(text.strip()))]
+    cells = [
+        one.strip() for one in (text.split("\t") if "\t" in text else _GAP.split(text.strip()))
+    ]
     code, _, rest = cells[0].partition(" ")  # no code has a space
     return [code, rest.strip(), *cells[1:]] if rest else cells
 
 
 def aligned(text: str, row: int, table: CupTable) -> str:
-    """A line that was understood, its fields under the page's headings, an empty one with what it was understood as."""
+    """A line that was understood, its fields under the page's headings, an empty one with what it
+    was understood as."""
     understood = table.row_at(row)
     if understood is None or table.columns != COLUMNS or len(understood.given) < 2:
         return text
@@ -173,7 +209,8 @@ def read_table(text: str, bench: Bench, now: datetime, zone: tzinfo) -> CupTable
 
 
 def checked(desk: Desk, text: str) -> CupTable:
-    """The table as it would be recorded now: also what the desk would refuse of it is told, at its line."""
+    """The table as it would be recorded now: also what the desk would refuse of it is told, at its
+    line."""
     table = read_table(text, desk.bench, desk.now(), desk.zone)
     while isinstance(prepare := desk.prepare(table.said), Refusal):
         owners = [row for row in table.rows for _ in row.said]
@@ -190,14 +227,19 @@ def record(desk: Desk, table: CupTable) -> Outcome:
         first = table.troubles[0]
         return Refusal(f"{first.code or f'line {first.row + 1}'} waits for an answer: {first.line}")
     if not table.rows:
-        return Refusal("no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat")
+        return Refusal(
+            "no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat"
+        )
     return desk.say_many(table.said)
 
 
 def heading() -> str:
     """The names of the columns, each where its fields begin."""
     names = ("code", "holds", "plant", "since", "place")
-    return "".join(name.ljust(end - start) for name, start, end in zip(names, STARTS, (*STARTS[1:], STARTS[-1] + 5), strict=True))
+    return "".join(
+        name.ljust(end - start)
+        for name, start, end in zip(names, STARTS, (*STARTS[1:], STARTS[-1] + 5), strict=True)
+    )
 
 
 def head_of(table: CupTable) -> str:
@@ -211,7 +253,11 @@ def told_beside(table: CupTable) -> list[str]:
     """What is new to the book, and what a keeper need not wonder about, a line each."""
     lines = [note for row in table.rows for note in row.notes]
     if table.species or table.plants:
-        parts = [", ".join(literal(name) for name in names) for names in (table.species, table.plants) if names]
+        parts = [
+            ", ".join(literal(name) for name in names)
+            for names in (table.species, table.plants)
+            if names
+        ]
         lines.append(f"NEW names: {'; '.join(parts)}.")
     if table.shelves:
         lines.append(f"NEW shelves: {', '.join(literal(shelve) for shelve in table.shelves)}.")
@@ -233,7 +279,9 @@ class _Reading:
         self._used = {*bench.founders, *bench.broods}
         self._begun = set(bench.broods)
         self._stands = {container.code.casefold(): container.code for container in bench.standing()}
-        self._empty = {one.code: one for one in bench.standing() if not (one.lots or one.hosts or one.held)}
+        self._empty = {
+            one.code: one for one in bench.standing() if not (one.lots or one.hosts or one.held)
+        }
         self._taken = {(one.shelf, one.place): one.code for one in bench.standing() if one.place}
 
     def read(self, text: str) -> CupTable:
@@ -250,7 +298,10 @@ class _Reading:
         return self._table
 
     def _is_heading(self, cells: Sequence[str]) -> bool:
-        names = [next((name for name, forms in HEADINGS.items() if cell.casefold() in forms), "") for cell in cells]
+        names = [
+            next((name for name, forms in HEADINGS.items() if cell.casefold() in forms), "")
+            for cell in cells
+        ]
         if "code" not in names or not all(names):
             return False
         self._columns = tuple(names)
@@ -263,20 +314,28 @@ class _Reading:
             if not row.codes:
                 raise _Wrong("the line begins with no code, as: K2  2 females Boloria dia")
             if len(cells) > len(self._columns):
-                raise _Wrong(f"{len(cells)} fields where there are {len(self._columns)}: {', '.join(self._columns)}")
+                raise _Wrong(
+                    f"{len(cells)} fields where there are {len(self._columns)}:"
+                    f" {', '.join(self._columns)}"
+                )
             self._fill(row, given)
         except _Wrong as wrong:
             mended = line.replace(wrong.wrong, wrong.right, 1) if wrong.right else ""
-            self._table.troubles.append(CupProblem(place, given.get("code", ""), str(wrong), mended))
+            self._table.troubles.append(
+                CupProblem(place, given.get("code", ""), str(wrong), mended)
+            )
             self._before = None
         else:
             self._say(row)
             self._table.rows.append(row)
             self._before = row
-        self._above |= {name: value for name, value in given.items() if value and value.casefold() not in SAME}
+        self._above |= {
+            name: value for name, value in given.items() if value and value.casefold() not in SAME
+        }
 
     def _given(self, cells: list[str], *, exact: bool) -> dict[str, str]:
-        """Each field by its name; where spaces stand between, and fewer fields, what reads as a time or a place is one."""
+        """Each field by its name; where spaces stand between, and fewer fields, what reads as a
+        time or a place is one."""
         if exact or len(cells) >= len(self._columns) or self._columns != COLUMNS:
             return dict(zip(self._columns, cells, strict=False))
         given = dict(zip(COLUMNS[:2], cells[:2], strict=False))
@@ -292,11 +351,15 @@ class _Reading:
         return given
 
     def _is_time(self, cell: str) -> bool:
-        return cell == UNKNOWN or isinstance(read_time(cell, now=self._now, zone=self._zone), datetime)
+        return cell == UNKNOWN or isinstance(
+            read_time(cell, now=self._now, zone=self._zone), datetime
+        )
 
     def _is_shelf(self, cell: str) -> bool:
         match = _PLACE.match(cell)
-        return (match is not None and bool(match[1]) and not self._is_time(cell)) or cell.casefold() in self._shelves
+        return (
+            match is not None and bool(match[1]) and not self._is_time(cell)
+        ) or cell.casefold() in self._shelves
 
     def _fill(self, row: CupRow, given: Mapping[str, str]) -> None:
         for code in row.codes:
@@ -323,7 +386,13 @@ class _Reading:
     def _holds(self, row: CupRow, given: Mapping[str, str]) -> None:
         values = [self._value(name, given) for name in ("holds", "number", "taxon", "purpose")]
         (holds, repeats), (number, also), (taxon, too), (purpose, _) = values
-        if repeats and also and too and self._before is not None and (given.get("purpose", "") in SAME or not given.get("purpose")):
+        if (
+            repeats
+            and also
+            and too
+            and self._before is not None
+            and (given.get("purpose", "") in SAME or not given.get("purpose"))
+        ):
             before = self._before
             row.purpose, row.held, row.broods = before.purpose, before.held, before.broods
             return
@@ -335,9 +404,15 @@ class _Reading:
         text = " ".join(words)
         if text.casefold() in NONE or not text:
             if not row.purpose:
-                raise _Wrong("what is in it, or what is it for? As: 2 females Boloria dia; or: laying")
+                raise _Wrong(
+                    "what is in it, or what is it for? As: 2 females Boloria dia; or: laying"
+                )
             return
-        text = f"{number} {text}" if "number" in self._columns and number and number not in NONE else text
+        text = (
+            f"{number} {text}"
+            if "number" in self._columns and number and number not in NONE
+            else text
+        )
         text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
         result = read_kinds(text)
         if isinstance(result, NotHeld):
@@ -348,9 +423,15 @@ class _Reading:
 
     def _animals(self, held: Holding) -> Holding:
         if not held.taxon:
-            begun = next((self._bench.taxon_of(code) for code in held.codes if code in self._used), "")
+            begun = next(
+                (self._bench.taxon_of(code) for code in held.codes if code in self._used), ""
+            )
             above = self._before.held[-1].taxon if self._before and self._before.held else ""
-            taxon = begun or ("" if held.codes and held.stage != "adult" and held.codes[0] in self._begun else above)
+            taxon = begun or (
+                ""
+                if held.codes and held.stage != "adult" and held.codes[0] in self._begun
+                else above
+            )
             if not taxon and not (held.codes and held.codes[0] in self._begun):
                 raise _Wrong(f"{held.words} of which species? As: {held.words} Boloria dia")
         else:
@@ -362,7 +443,9 @@ class _Reading:
             name = resolved(typed, known, what, self._bench)
         except InvalidField as misfit:
             near = [one for one in known if is_slip(typed, one)]
-            raise _Wrong(str(misfit), typed if len(near) == 1 else "", near[0] if len(near) == 1 else "") from None
+            raise _Wrong(
+                str(misfit), typed if len(near) == 1 else "", near[0] if len(near) == 1 else ""
+            ) from None
         if what == "species" and re.match(r"^[^\W\d]{1,2}\. ", name):
             raise _Wrong(f"'{name}': write the genus out the first time, as: Leptidea sinapis")
         if name not in known:
@@ -377,16 +460,24 @@ class _Reading:
         if not value or value.casefold() in NONE:
             return
         read = read_phrase(
-            f"{row.codes[0]} host in {value}", now=self._now, zone=self._zone, codes=row.codes, shelves=[], bench=self._bench
+            f"{row.codes[0]} host in {value}",
+            now=self._now,
+            zone=self._zone,
+            codes=row.codes,
+            shelves=[],
+            bench=self._bench,
         )
         if isinstance(read, UnclearTime):
             raise _Wrong(read.message)
         row.plant = {name: one for name, one in read.fields.items() if name != "container"}
-        row.plant["plant"] = self._named(str(read.fields["plant"]), self._plants, "plant", self._table.plants)
+        row.plant["plant"] = self._named(
+            str(read.fields["plant"]), self._plants, "plant", self._table.plants
+        )
 
     @staticmethod
     def _wants_plant(row: CupRow) -> bool:
-        """Whether a line without a plant has that of the line above: females and larvae have, eggs and pupae need none."""
+        """Whether a line without a plant has that of the line above: females and larvae have, eggs
+        and pupae need none."""
         return any(holding.sex == "female" or holding.stage == "larva" for holding in row.held)
 
     def _since(self, row: CupRow, given: Mapping[str, str]) -> None:
@@ -403,7 +494,10 @@ class _Reading:
             closed = self._bench.closed.get(code)
             if closed is not None and row.since < closed:
                 until = clock(closed, self._now, self._zone)
-                raise _Wrong(f"since: another {code} stood here until {until}; say a later time, or give this one another code")
+                raise _Wrong(
+                    f"since: another {code} stood here until {until}; say a later time, or give"
+                    " this one another code"
+                )
 
     def _place(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, _ = self._value("place", given)
@@ -411,9 +505,13 @@ class _Reading:
             row.places = [0] * len(row.codes)
             return
         match = _PLACE.match(value)
-        name, number = (match[1].strip(), int(match[2])) if match and match[1].strip() else (value, 0)
+        name, number = (
+            (match[1].strip(), int(match[2])) if match and match[1].strip() else (value, 0)
+        )
         row.shelf = self._shelves.setdefault(name.casefold(), name)
-        number = number or 1 + max((position for shelf, position in self._taken if shelf == row.shelf), default=0)
+        number = number or 1 + max(
+            (position for shelf, position in self._taken if shelf == row.shelf), default=0
+        )
         own = given.get("place", "")
         said = bool(own) and own.casefold() not in SAME
         for step, code in enumerate(row.codes):
@@ -423,7 +521,10 @@ class _Reading:
             while self._taken.get((row.shelf, place), code) != code:
                 place += 1
             if taken and said and not step:
-                row.notes.append(f"{code}: place {row.shelf} {number} is taken by {taken}; it gets {row.shelf} {place}.")
+                row.notes.append(
+                    f"{code}: place {row.shelf} {number} is taken by {taken}; it gets {row.shelf}"
+                    f" {place}."
+                )
             self._taken[row.shelf, place] = code
             row.places.append(place)
 
@@ -434,10 +535,19 @@ class _Reading:
             there = row.filled.get(code)
             stands = {"purpose": row.purpose, "shelf": row.shelf, "place": position}
             if there is None:
-                row.said.append((k.SetUp, at | {"container": code} | {name: one for name, one in stands.items() if one}))
+                row.said.append(
+                    (
+                        k.SetUp,
+                        at
+                        | {"container": code}
+                        | {name: one for name, one in stands.items() if one},
+                    )
+                )
             else:
                 at = {"at": max(row.since or there.since, there.emptied or there.since)}
-                new = {name: one for name, one in stands.items() if one and one != getattr(there, name)}
+                new = {
+                    name: one for name, one in stands.items() if one and one != getattr(there, name)
+                }
                 row.said += [(k.Changed, at | {"container": code} | new)] if new else []
                 self._is_later(row, there, at["at"])
             self._used.update(brood for brood in row.broods if brood)
@@ -445,22 +555,50 @@ class _Reading:
                 codes = [brood] if brood else self._founders(held)
                 begun = brood in self._begun
                 origin = "a bench that ran" if brood else ""
-                row.said += [(kind, at | fields) for kind, fields in sayings(held, code, codes, origin, begun=begun)]
+                row.said += [
+                    (kind, at | fields)
+                    for kind, fields in sayings(held, code, codes, origin, begun=begun)
+                ]
                 self._used.update(codes)
                 self._begun.update([brood] if brood else [])
             if row.plant:
-                age = {} if row.since_known or row.plant.get("kept") in ROOTED else {"cut_not_known": True}
+                age = (
+                    {}
+                    if row.since_known or row.plant.get("kept") in ROOTED
+                    else {"cut_not_known": True}
+                )
                 row.said.append((k.HostIn, at | {"container": code} | row.plant | age))
-            row.said += [(k.Looked, {"container": code, "sign": holding.sign}) for holding in row.held if holding.sign]
+            row.said += [
+                (k.Looked, {"container": code, "sign": holding.sign})
+                for holding in row.held
+                if holding.sign
+            ]
             if not row.since_known:
-                row.said.append((k.Note, {"container": code, "text": "listed as it ran; since when it runs is not known"}))
+                row.said.append(
+                    (
+                        k.Note,
+                        {
+                            "container": code,
+                            "text": "listed as it ran; since when it runs is not known",
+                        },
+                    )
+                )
 
     def _is_later(self, row: CupRow, there: Container, at: datetime) -> None:
-        """Tell that what a standing cup holds is recorded later than it came, since the cup stood empty till then."""
+        """Tell that what a standing cup holds is recorded later than it came, since the cup stood
+        empty till then."""
         if row.since and row.since < at:
             since, until = (clock(instant, self._now, self._zone) for instant in (row.since, at))
-            row.notes.append(f"{there.code} stands there, empty until {until}: what is in it is recorded from then on")
-            row.said.append((k.Note, {"container": there.code, "text": f"listed with what it holds since {since}"}))
+            row.notes.append(
+                f"{there.code} stands there, empty until {until}: what is in it is recorded from"
+                " then on"
+            )
+            row.said.append(
+                (
+                    k.Note,
+                    {"container": there.code, "text": f"listed with what it holds since {since}"},
+                )
+            )
 
     def _founders(self, held: Holding) -> list[str]:
         codes = [code for code in held.codes if code not in self._used]
@@ -478,7 +616,8 @@ class _Reading:
 
 
 def _columns_of(cells: Sequence[str]) -> tuple[str, ...]:
-    """The columns of a table without headings: with a purpose of its own where the first line has one."""
+    """The columns of a table without headings: with a purpose of its own where the first line has
+    one."""
     third = cells[2].split()[:1] if len(cells) > 3 else []
     counted = any(word.casefold() in STAGES or re.match(r"^[Ll]?\d+$", word) for word in third)
     return WITH_PURPOSE if counted and cells[1].casefold() in PURPOSES else COLUMNS

@@ -35,7 +35,8 @@ def local_zone(environment: Mapping[str, str]) -> tzinfo:
     found = zone_named(linked)
     if found:
         return found
-    import pendulum  # only where the system does not name its zone: it costs more to load than a command takes
+    # only where the system does not name its zone: it costs more to load than a command takes
+    import pendulum
 
     return pendulum.tz.get_local_timezone()
 
@@ -76,7 +77,8 @@ def open_desk(
 
 
 def _is_book(folder: Path) -> bool:
-    """Whether a folder holds a book, or held one that this machine has seen: what is gone of it is told."""
+    """Whether a folder holds a book, or held one that this machine has seen: what is gone of it is
+    told."""
     return holds_book(folder) or Daybook.open(folder).fewer() > 0
 
 

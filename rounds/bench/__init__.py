@@ -1,1 +1,4 @@
-"""What stands on the bench: entry kinds, and what they add up to. Pure."""
+"""What stands on the bench: entry kinds, and what they add up to.
+
+Pure.
+"""

@@ -1,4 +1,5 @@
-"""The codes of founders and broods, and of animals of which nobody knows to which of several they belong."""
+"""The codes of founders and broods, and of animals of which nobody knows to which of several they
+belong."""
 
 from __future__ import annotations
 
@@ -15,12 +16,14 @@ OR = " or "  # joins the codes of animals that nobody can tell apart any more; n
 
 
 def members(code: str) -> tuple[str, ...]:
-    """The founders or broods that a code names: one, or several where nobody knows which of them."""
+    """The founders or broods that a code names: one, or several where nobody knows which of
+    them."""
     return tuple(code.split(OR)) if OR in code else (code,)
 
 
 def one_of(codes: Iterable[str]) -> str:
-    """The code of animals of which nobody knows to which of these founders or broods they belong."""
+    """The code of animals of which nobody knows to which of these founders or broods they
+    belong."""
     return OR.join(sorted({member for code in codes for member in members(code)}))
 
 
@@ -31,14 +34,17 @@ def names_of(text: str, known: Collection[str]) -> list[str]:
         span = None if part.casefold() in known else _RANGE.match(part)
         if span and int(span[2]) < int(span[3]) < int(span[2]) + MAX_AT_ONCE:
             width = len(span[2])
-            names += [f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)]
+            names += [
+                f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)
+            ]
         elif part:
             names.append(part)
     return names
 
 
 def no_range(code: str) -> str:
-    """What is wrong with a code that is a range which runs backwards or over too many; empty where it is none.
+    """What is wrong with a code that is a range which runs backwards or over too many; empty where
+    it is none.
 
     A code as ``W26-02`` is one: it names no letters at its end, and would run backwards.
     """
@@ -48,11 +54,17 @@ def no_range(code: str) -> str:
     letters, first, last = span[1], int(span[2]), int(span[3])
     if last >= first + MAX_AT_ONCE:
         most = f"{letters}{span[2]}-{letters}{first + MAX_AT_ONCE - 1}"
-        return f"{code} are {last - first + 1:,} containers; one line names at most {MAX_AT_ONCE}, as: {most}"
+        return (
+            f"{code} are {last - first + 1:,} containers; one line names at most {MAX_AT_ONCE}, as:"
+            f" {most}"
+        )
     if first < last or span[0].casefold().count(letters.casefold()) == 1:
         return ""
     right = f"{letters}{span[3]}-{letters}{span[2]}" if last < first else f"{letters}{span[2]}"
-    return f"{code} is no range of containers; it runs from the lower number to the higher, as: {right}"
+    return (
+        f"{code} is no range of containers; it runs from the lower number to the higher, as:"
+        f" {right}"
+    )
 
 
 def like_codes(text: str) -> bool:

@@ -8,12 +8,14 @@ WEEKDAY_IS_PAST = 3  # days; one that is past for longer would be read as the on
 
 
 def is_clear_by_weekday(day: date, of: date) -> bool:
-    """Whether the weekday alone says a day beside another: up to six days ahead of it and three days before it."""
+    """Whether the weekday alone says a day beside another: up to six days ahead of it and three
+    days before it."""
     return -WEEKDAY_IS_PAST <= (day - of).days <= 6
 
 
 def beside(at: datetime, other: datetime) -> str:
-    """An instant as it is said of another: the weekday alone where that is clear, and the year where it is not the same."""
+    """An instant as it is said of another: the weekday alone where that is clear, and the year
+    where it is not the same."""
     if is_clear_by_weekday(at.date(), other.date()):
         return f"{at:%a %H:%M}"
     return dated(at, other)
@@ -25,11 +27,14 @@ def dated(at: datetime, other: datetime) -> str:
 
 
 def short(local: datetime, today: date) -> str:
-    """An instant as short as it can be: ``18:00`` today, ``Thu 02:00`` up to six days ahead and three days ago, else
-    ``3 Dec 02:00``, with the year where it is not this one.
-    """
+    """An instant as short as it can be: ``18:00`` today, ``Thu 02:00`` up to six days ahead and
+    three days ago, else ``3 Dec 02:00``, with the year where it is not this one."""
     if local.date() == today:
         return f"{local:%H:%M}"
     if is_clear_by_weekday(local.date(), today):
         return f"{local:%a %H:%M}"
-    return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y %H:%M}"
+    return (
+        f"{local.day} {local:%b %H:%M}"
+        if local.year == today.year
+        else f"{local.day} {local:%b %Y %H:%M}"
+    )

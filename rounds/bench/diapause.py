@@ -1,4 +1,5 @@
-"""Which animals rest over the winter, and which live in a container that was not set up for them."""
+"""Which animals rest over the winter, and which live in a container that was not set up for
+them."""
 
 from __future__ import annotations
 
@@ -8,14 +9,19 @@ from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Purpose
 
 # What animals reached a stage or instar by.
-_BEGAN: dict[str, tuple[str, ...]] = {"larva": ("hatched", "moulted"), "pupa": ("pupated",), "adult": ("emerged",)}
+_BEGAN: dict[str, tuple[str, ...]] = {
+    "larva": ("hatched", "moulted"),
+    "pupa": ("pupated",),
+    "adult": ("emerged",),
+}
 
 
 def rests(bench: Bench, container: Container, lot: Lot) -> bool:
-    """Whether animals rest: in a container set up for winter, in the stage in which their species overwinters.
+    """Whether animals rest: in a container set up for winter, in the stage in which their species
+    overwinters.
 
-    Of a species of which nobody said how it overwinters, all rest but larvae and adults that came to be so there. Larvae
-    that moulted there have woken, whatever their species.
+    Of a species of which nobody said how it overwinters, all rest but larvae and adults that came
+    to be so there. Larvae that moulted there have woken, whatever their species.
     """
     if container.purpose != "overwintering":
         return False
@@ -26,7 +32,8 @@ def rests(bench: Bench, container: Container, lot: Lot) -> bool:
 
 
 def _began_here(container: Container, lot: Lot, by: tuple[str, ...]) -> bool:
-    """Whether animals reached their stage or instar here, since the container was set up for winter, in one of these ways."""
+    """Whether animals reached their stage or instar here, since the container was set up for
+    winter, in one of these ways."""
     if lot.stage not in _BEGAN or lot.began_before or lot.since is None:
         return False
     winter = container.purpose_since or container.since
@@ -36,12 +43,14 @@ def _began_here(container: Container, lot: Lot, by: tuple[str, ...]) -> bool:
 
 
 def rested_until(bench: Bench, container: Container, lot: Lot, at: datetime) -> datetime | None:
-    """Until when animals were in diapause in their stage, for those that leave a container at an instant or wake there."""
+    """Until when animals were in diapause in their stage, for those that leave a container at an
+    instant or wake there."""
     return at if rests(bench, container, lot) else lot.rested
 
 
 def has_rested(bench: Bench, container: Container, lot: Lot) -> bool:
-    """Whether animals are or were in diapause in the stage that they are in, of larvae in their instar."""
+    """Whether animals are or were in diapause in the stage that they are in, of larvae in their
+    instar."""
     until = lot.rested
     before = until is not None and (lot.stage != "larva" or lot.since is None or until > lot.since)
     return before or rests(bench, container, lot)
@@ -55,8 +64,13 @@ def awake_in_winter(bench: Bench, container: Container) -> list[Lot]:
 
 
 def out_of_place(bench: Bench, container: Container) -> list[Lot]:
-    """The animals that a container was not set up for: those awake in one for winter, all that live in a host store."""
-    return list(container.lots) if container.purpose == "host store" else awake_in_winter(bench, container)
+    """The animals that a container was not set up for: those awake in one for winter, all that live
+    in a host store."""
+    return (
+        list(container.lots)
+        if container.purpose == "host store"
+        else awake_in_winter(bench, container)
+    )
 
 
 def some_rest(bench: Bench, container: Container) -> bool:

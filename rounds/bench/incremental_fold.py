@@ -1,8 +1,9 @@
 """A bench that takes new, late and struck entries and stays equal to a fold from nothing.
 
-It keeps the newest entries as they are, and before them some thousands sealed: as text, with the bench from
-before them. An entry that comes in order is simply added. A late or struck one opens what was sealed since then
-and folds it again; one from before all that is kept needs the whole history again.
+It keeps the newest entries as they are, and before them some thousands sealed: as text, with the
+bench from before them. An entry that comes in order is simply added. A late or struck one opens
+what was sealed since then and folds it again; one from before all that is kept needs the whole
+history again.
 """
 
 from __future__ import annotations
@@ -20,18 +21,22 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import AnyEntry
 
 KEPT = 2_000  # entries that are kept open, and that are sealed together
-NEAR = 200  # the newest open entries, before which a snapshot more is kept: most of what is late or struck is about these
+# the newest open entries, before which a snapshot more is kept: most of what is late or struck is
+# about these
+NEAR = 200
 LAST_ID = "\uffff"  # behind every id
 MAX_SEALED = 12  # with a hundred cups that is a month of late entries
 
-# As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
+# As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary
+# form.
 bytes_of = msgspec.json.Encoder().encode
 bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
 entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
 
 
 class Companion(Protocol):
-    """What is written down as entries are folded, in order: its length tells how far it was at a snapshot."""
+    """What is written down as entries are folded, in order: its length tells how far it was at a
+    snapshot."""
 
     def __len__(self) -> int: ...
 
@@ -118,7 +123,9 @@ class History:
         self._unread = kept.tail if kept else None
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
-        self._then: tuple[int, bytes] | None = None  # the bench after so many open entries, as it was asked last
+        self._then: tuple[int, bytes] | None = (
+            None  # the bench after so many open entries, as it was asked last
+        )
         self._near: tuple[int, Snapshot] | None = None  # how many of the open entries are in it
         self.bench: Bench = bench_of(kept.bench) if kept else Bench()
         self._struck = effective_strikes(self.bench.strikes)
@@ -140,8 +147,8 @@ class History:
         """Add entries, in any order; one that is held already is not added again.
 
         Returns:
-            False where one reaches back before what is kept, so that the history must be read again; nothing
-            else is promised of the bench then.
+            False where one reaches back before what is kept, so that the history must be read
+            again; nothing else is promised of the bench then.
         """
         tail = self._tail()
         self._then = None
@@ -160,7 +167,11 @@ class History:
         replaced = {entry.id for entry in fresh if entry.id in self._held}
         if replaced:
             tail[:] = [one for one in tail if one.id not in replaced]
-            self.bench.strikes = {strike: target for strike, target in self.bench.strikes.items() if strike not in replaced}
+            self.bench.strikes = {
+                strike: target
+                for strike, target in self.bench.strikes.items()
+                if strike not in replaced
+            }
         in_order = fresh[0].order > self._last_order(tail) if tail or self._base.at else True
         tail.extend(fresh)
         self._held.update((one.id, one) for one in fresh)
@@ -195,7 +206,8 @@ class History:
         return self._base.at, self._base.id
 
     def _reaches(self, fresh: list[Entry]) -> int | None:
-        """From which sealed part on the fold must begin again; their number where from none, None where from before all."""
+        """From which sealed part on the fold must begin again; their number where from none, None
+        where from before all."""
         part = len(self._sealed)
         first = fresh[0].order
         while part >= 0 and _is_after(self._before(part), first):
@@ -218,14 +230,26 @@ class History:
 
     def _sealed_with(self, entry_id: str) -> int | None:
         """Which sealed part holds an entry."""
-        return next((part for part in range(len(self._sealed) - 1, -1, -1) if self._sealed[part].holds(entry_id)), None)
+        return next(
+            (
+                part
+                for part in range(len(self._sealed) - 1, -1, -1)
+                if self._sealed[part].holds(entry_id)
+            ),
+            None,
+        )
 
     def _first_touched(self, fresh: list[Entry]) -> tuple[datetime, str]:
-        """The earliest place in the order at which open entries came, or count otherwise than before."""
+        """The earliest place in the order at which open entries came, or count otherwise than
+        before."""
         touched = [fresh[0].order]
         for entry in fresh:
             if entry.crosses_out:
-                touched += [self._held[target].order for target in _chain(entry.id, self.bench.strikes) if target in self._held]
+                touched += [
+                    self._held[target].order
+                    for target in _chain(entry.id, self.bench.strikes)
+                    if target in self._held
+                ]
         return min(touched)
 
     def _before(self, part: int) -> Snapshot:
@@ -238,10 +262,12 @@ class History:
         self._hold(opened)
 
     def _fold_again(self, touched: tuple[datetime, str] | None = None) -> None:
-        """Fold what is open from the nearest snapshot before it, sealing on the way what need not stay open.
+        """Fold what is open from the nearest snapshot before it, sealing on the way what need not
+        stay open.
 
         Args:
-            touched: the earliest place in the order that is not as it was; None where all may be otherwise.
+            touched: the earliest place in the order that is not as it was; None where all may be
+                otherwise.
         """
         known = self.bench.strikes
         self._struck = effective_strikes(known)
@@ -272,7 +298,8 @@ class History:
         """Fold entries into a bench that stands just before them, and seal them.
 
         Args:
-            beside: where it is written down what went by; ``before`` is how much stands before its beginning.
+            beside: where it is written down what went by; ``before`` is how much stands before its
+                beginning.
         """
         self._sealed = [*self._sealed, Sealed(self._base, bytes_of(entries))][-MAX_SEALED:]
         for entry in entries:
@@ -285,17 +312,26 @@ class History:
         bench = bench_of(self._base.bench)
         bench.strikes = self.bench.strikes
         tail = self._tail()
-        self._seal(tail[:KEPT], bench, self.beside.empty(), self._base.beside)  # it is all written down already
+        self._seal(
+            tail[:KEPT], bench, self.beside.empty(), self._base.beside
+        )  # it is all written down already
         del tail[:KEPT]
         self._near = None
 
     @classmethod
-    def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str], beside: Companion | None = None) -> History:
+    def read(
+        cls,
+        parts: Iterable[list[Entry]],
+        count: int,
+        strikes: dict[str, str],
+        beside: Companion | None = None,
+    ) -> History:
         """A history read from its beginning, in less memory than all its entries take.
 
         Args:
             parts: the entries in their order, each id once, a list at a time.
-            count: about how many they are together; what is older than the newest of these is not kept.
+            count: about how many they are together; what is older than the newest of these is not
+                kept.
             strikes: every strike among them: its id, and the id of what it strikes.
             beside: where it is written down what went by.
         """
@@ -328,7 +364,8 @@ class History:
         return self.has(entry_id) or any(sealed.holds(entry_id) for sealed in self._sealed)
 
     def bench_at(self, at: datetime) -> Bench | None:
-        """A copy of the bench as it stood at a time, by all that is known now; None where that is before all that is kept."""
+        """A copy of the bench as it stood at a time, by all that is known now; None where that is
+        before all that is kept."""
         tail = self._tail()
         end = bisect_right(tail, at, key=lambda one: one.at)
         if self._then and self._then[0] == end > 0:
@@ -343,7 +380,10 @@ class History:
             start, begun = self._near
         bench = bench_of(begun.bench)
         bench.strikes = self.bench.strikes
-        for one in (*(entry for sealed in self._sealed[part:] for entry in entries_of(sealed.entries)), *tail[start:end]):
+        for one in (
+            *(entry for sealed in self._sealed[part:] for entry in entries_of(sealed.entries)),
+            *tail[start:end],
+        ):
             if one.at <= at and one.id not in self._struck:
                 apply(bench, one)
         self._then = (end, bytes_of(bench)) if end else None
@@ -358,7 +398,13 @@ class History:
 
     def kept(self) -> PersistedFold:
         """All that this history is, as it stands."""
-        return PersistedFold(tuple(self._sealed), self._base, bytes_of(self._tail()), bytes_of(self.bench), self.beside.kept())
+        return PersistedFold(
+            tuple(self._sealed),
+            self._base,
+            bytes_of(self._tail()),
+            bytes_of(self.bench),
+            self.beside.kept(),
+        )
 
     @property
     def tail(self) -> tuple[Entry, ...]:
@@ -376,7 +422,9 @@ class History:
         return self._before(0).at is not None
 
 
-def _folded_without_keeping(history: History, parts: Iterable[list[Entry]], number: int) -> Iterator[Entry]:
+def _folded_without_keeping(
+    history: History, parts: Iterable[list[Entry]], number: int
+) -> Iterator[Entry]:
     """Fold the first so many entries and forget them; the others are handed on."""
     done = 0
     newest: Entry | None = None
@@ -397,16 +445,20 @@ def _folded_without_keeping(history: History, parts: Iterable[list[Entry]], numb
 
 
 def _snapshot(bench: Bench, beside: int = 0, newest: Entry | None = None) -> Snapshot:
-    return Snapshot(bytes_of(bench), newest.at if newest else None, newest.id if newest else "", beside)
+    return Snapshot(
+        bytes_of(bench), newest.at if newest else None, newest.id if newest else "", beside
+    )
 
 
 def _is_after(snapshot: Snapshot, order: tuple[datetime, str]) -> bool:
-    """Whether a snapshot holds entries from after that place in the order, or the one at that place."""
+    """Whether a snapshot holds entries from after that place in the order, or the one at that
+    place."""
     return snapshot.at is not None and order <= (snapshot.at, snapshot.id)
 
 
 def _chain(strike: str, strikes: dict[str, str]) -> list[str]:
-    """What a strike is about: the entry that it strikes, and where that is a strike, what that one strikes, to the end."""
+    """What a strike is about: the entry that it strikes, and where that is a strike, what that one
+    strikes, to the end."""
     texts: list[str] = []
     while strike in strikes and strikes[strike] not in texts:
         strike = strikes[strike]

@@ -1,6 +1,7 @@
 """Which instants an entry may have.
 
-An instant near the ends of the calendar cannot be told in another zone, nor have a span added; none is a keeper's.
+An instant near the ends of the calendar cannot be told in another zone, nor have a span added; none
+is a keeper's.
 """
 
 from __future__ import annotations
@@ -13,7 +14,9 @@ import msgspec
 from rounds.entries.base import Entry
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
-COUNTS_AHEAD = timedelta(hours=3)  # a clock in a wrong zone; what is said to have happened later than that waits
+COUNTS_AHEAD = timedelta(
+    hours=3
+)  # a clock in a wrong zone; what is said to have happened later than that waits
 
 
 def is_possible(at: datetime) -> bool:

@@ -27,8 +27,11 @@ def kept_lots(bench: Bench) -> Iterator[tuple[Container, KeptLot]]:
 
 
 def new_name(bench: Bench, source: str, batch: str, taken_out: datetime) -> str:
-    """A name that no kept lot has: where the stems stood, their batch, and when they came out, by the keeper's clock."""
-    return unused(bench, " ".join(part for part in (source, batch, f"{taken_out:%m-%d %H:%M}") if part))
+    """A name that no kept lot has: where the stems stood, their batch, and when they came out, by
+    the keeper's clock."""
+    return unused(
+        bench, " ".join(part for part in (source, batch, f"{taken_out:%m-%d %H:%M}") if part)
+    )
 
 
 def unused(bench: Bench, name: str) -> str:
@@ -40,8 +43,11 @@ def unused(bench: Bench, name: str) -> str:
     return text
 
 
-def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tuple[Container, KeptLot]]:
-    """The kept lots of those names, each with where it is: in this container first, else wherever it was moved to."""
+def named(
+    bench: Bench, container: Container, names: Sequence[str]
+) -> list[tuple[Container, KeptLot]]:
+    """The kept lots of those names, each with where it is: in this container first, else wherever
+    it was moved to."""
     found = []
     for name in dict.fromkeys(names):
         here = next(((container, held) for held in container.held if held.lot == name), None)
@@ -52,7 +58,8 @@ def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tupl
 
 
 def keep(container: Container, held: KeptLot) -> None:
-    """Put a lot into a container, under the next number there; lots stand by when they were taken out."""
+    """Put a lot into a container, under the next number there; lots stand by when they were taken
+    out."""
     container.lots_numbered = container.lots_numbered + 1 if container.held else 1
     held.number = container.lots_numbered
     container.held.append(held)
@@ -60,7 +67,8 @@ def keep(container: Container, held: KeptLot) -> None:
 
 
 def names_meant(container: Container, said: Sequence[str]) -> tuple[str, ...]:
-    """The names of the lots meant by digits, names or 'all'; what fits none stays as it was typed."""
+    """The names of the lots meant by digits, names or 'all'; what fits none stays as it was
+    typed."""
     if container.held and any(one.casefold() == ALL for one in said):
         return tuple(held.lot for held in container.held)
     numbered = {str(held.number): held.lot for held in container.held}
@@ -71,7 +79,11 @@ def _numbers(word: str) -> list[str]:
     """The numbers of a range as ``1-3``; any other word stays as it is."""
     span = _RANGE.match(word)
     first, last = map(int, span.groups()) if span else (1, 0)
-    return [str(number) for number in range(first, last + 1)] if first <= last <= first + MAX_AT_ONCE else [word]
+    return (
+        [str(number) for number in range(first, last + 1)]
+        if first <= last <= first + MAX_AT_ONCE
+        else [word]
+    )
 
 
 def fits(one: Host | KeptLot, plant: str, batch: str) -> bool:
@@ -80,7 +92,8 @@ def fits(one: Host | KeptLot, plant: str, batch: str) -> bool:
 
 
 def either(container: Container, plant: str, batch: str, fate: str, held_in: str) -> str:
-    """What to ask if a line may mean the plant that stands here or the stems that are kept here; empty if it is plain."""
+    """What to ask if a line may mean the plant that stands here or the stems that are kept here;
+    empty if it is plain."""
     standing = [host for host in container.hosts if fits(host, plant, batch)]
     lots = [held for held in container.held if fits(held, plant, batch)]
     stays = fate not in ("binned", "hatched") and held_in in ("", container.code)
@@ -102,24 +115,42 @@ def lots_that_go(bench: Bench, entry: HostOut) -> str:
     if container is None:
         return ""
     there = named(bench, container, entry.lots) if entry.lots else []
-    lots = [f"lot {held.number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}" for _, held in there]
+    lots = [
+        f"lot {held.number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}"
+        for _, held in there
+    ]
     return "; ".join(one for one in (*lots, eggs_that_stay(bench, entry)) if one)
 
 
 def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
-    """Eggs on stems that now go elsewhere stay where they are on record, until they are moved too."""
+    """Eggs on stems that now go elsewhere stay where they are on record, until they are moved
+    too."""
     container = bench.at(entry.container)
-    if container is None or entry.held_in == container.code or (entry.fate == "held" and not entry.held_in):
+    if (
+        container is None
+        or entry.held_in == container.code
+        or (entry.fate == "held" and not entry.held_in)
+    ):
         return ""
-    leave = [held for place, held in named(bench, container, entry.lots) if place is container] if entry.lots else container.hosts
+    leave = (
+        [held for place, held in named(bench, container, entry.lots) if place is container]
+        if entry.lots
+        else container.hosts
+    )
     if not leave:
         return ""
     there = container.count("egg")
     lots = [held for held in leave if isinstance(held, KeptLot)]
     bore = [held for held in lots if found_at(held, container.code)]
     if not bore:
-        number = there - sum(found_at(held, container.code) for held in container.held if held not in lots)
-        return _eggs_stay(container, entry, number, "", "if they are on these stems, type") if number > 0 else ""
+        number = there - sum(
+            found_at(held, container.code) for held in container.held if held not in lots
+        )
+        return (
+            _eggs_stay(container, entry, number, "", "if they are on these stems, type")
+            if number > 0
+            else ""
+        )
     mothers = {mother for held in bore for mother in held.mothers}
     result = sum(found_at(held, container.code) for held in bore)
     eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
@@ -136,7 +167,11 @@ def found_at(held: KeptLot, code: str) -> int:
 def _eggs_stay(container: Container, entry: HostOut, number: int, found: str, when: str) -> str:
     eggs = "1 egg" if number == 1 else f"{number} eggs"
     words = f"{eggs}{found} stay{'s' if number == 1 else ''} on record in {container.code}"
-    return f"{words}; {when}: {container.code} moved {eggs} to {entry.held_in}" if entry.held_in else words
+    return (
+        f"{words}; {when}: {container.code} moved {eggs} to {entry.held_in}"
+        if entry.held_in
+        else words
+    )
 
 
 def _mothers(bench: Bench, lot: Lot) -> Iterator[str]:
@@ -156,11 +191,15 @@ def told(held: KeptLot) -> str:
     return f"{held.plant} {held.batch}".strip() + f" from {held.source}"
 
 
-def came_out_just_now(bench: Bench, container: Container, at: datetime) -> tuple[Container, list[KeptLot]] | None:
-    """The stems that came out of a container at this stop, while all that stands in it was put in since.
+def came_out_just_now(
+    bench: Bench, container: Container, at: datetime
+) -> tuple[Container, list[KeptLot]] | None:
+    """The stems that came out of a container at this stop, while all that stands in it was put in
+    since.
 
     Returns:
-        Where they are kept, and which; None if nothing came out, or not all of it went to one place.
+        Where they are kept, and which; None if nothing came out, or not all of it went to one
+        place.
     """
     lots = [
         (keeper, held)

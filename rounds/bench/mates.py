@@ -14,8 +14,11 @@ WILD = "wild"  # a male from the wild that never came in
 
 
 class Fathers(Struct, frozen=True):
-    """Possible fathers in order of their codes; none where no male is on record, which of a wild-caught female means one
-    from the wild. ``since`` is when the first can have been one, None where that was before she came; ``newest`` when the last.
+    """Possible fathers in order of their codes; none where no male is on record, which of a wild-
+    caught female means one from the wild.
+
+    ``since`` is when the first can have been one, None where that was before she came; ``newest``
+    when the last.
     """
 
     codes: tuple[str, ...] = ()
@@ -32,7 +35,10 @@ def joined(*known: Mates) -> Mates:
 
 
 def stand_together(container: Container, at: datetime) -> None:
-    """Remember of each female here which males she stands with from now on. One whose sex is not known may be either."""
+    """Remember of each female here which males she stands with from now on.
+
+    One whose sex is not known may be either.
+    """
     adults = container.lots_of("adult")
     males = [lot for lot in adults if lot.sex != "female"]
     for her in (lot for lot in adults if lot.sex != "male"):
@@ -44,13 +50,21 @@ def stand_together(container: Container, at: datetime) -> None:
 
 
 def mated_in_the_wild(bench: Bench, mother: str, before: datetime | None = None) -> bool:
-    """Whether a female was caught as an adult and not seen coupled here before: she had mated before, presumably.
+    """Whether a female was caught as an adult and not seen coupled here before: she had mated
+    before, presumably.
 
     Args:
         before: up to when; None for ever.
     """
-    founder, hers = bench.founders.get(mother), [paired for paired in bench.pairings if paired.female == mother]
-    return founder is not None and founder.stage == "adult" and all(before is not None and her.at > before for her in hers)
+    founder, hers = (
+        bench.founders.get(mother),
+        [paired for paired in bench.pairings if paired.female == mother],
+    )
+    return (
+        founder is not None
+        and founder.stage == "adult"
+        and all(before is not None and her.at > before for her in hers)
+    )
 
 
 def possible_fathers(
@@ -60,7 +74,8 @@ def possible_fathers(
     until: datetime | None = None,
     since: datetime | None = None,
 ) -> Fathers:
-    """The males of their species that stood with these mothers, or any that was seen coupled with them.
+    """The males of their species that stood with these mothers, or any that was seen coupled with
+    them.
 
     Args:
         lots: the females that laid, where they are known; else all of these mothers.
@@ -69,13 +84,20 @@ def possible_fathers(
     """
     known = [lot.mates for lot in lots if set(lot.codes) & set(mothers)]
     if not known:
-        known = [lot.mates for container in bench.standing() for lot in container.lots if set(lot.codes) & set(mothers)]
+        known = [
+            lot.mates
+            for container in bench.standing()
+            for lot in container.lots
+            if set(lot.codes) & set(mothers)
+        ]
         known += [bench.mated.get(mother, ()) for mother in mothers]
     itself = set(mothers) & bench.founders.keys()
     mates = [
         (code, at)
         for code, at in joined(*known)
-        if code not in itself and (until is None or at <= until) and _may_couple(bench, mothers, code)
+        if code not in itself
+        and (until is None or at <= until)
+        and _may_couple(bench, mothers, code)
     ]
     if not mates:
         return Fathers()
@@ -92,7 +114,8 @@ def _may_couple(bench: Bench, mothers: Collection[str], male: str) -> bool:
 
 
 def two_species(bench: Bench, female: str, male: str) -> str:
-    """That two are not of one species, in words; empty where they are, or it is not known of both."""
+    """That two are not of one species, in words; empty where they are, or it is not known of
+    both."""
     hers, his = bench.taxon_of(female), bench.taxon_of(male)
     if not hers or not his or binomials(hers) & binomials(his):
         return ""
@@ -102,6 +125,11 @@ def two_species(bench: Bench, female: str, male: str) -> str:
 def fathers_in_words(bench: Bench, mothers: Collection[str], fathers: Collection[str]) -> list[str]:
     """The possible fathers as a record names them."""
     if fathers:
-        return [*(father for father in fathers if father != WILD), *(["a male from the wild"] if WILD in fathers else [])]
-    wild = [mother in bench.founders and bench.founders[mother].stage == "adult" for mother in mothers]
+        return [
+            *(father for father in fathers if father != WILD),
+            *(["a male from the wild"] if WILD in fathers else []),
+        ]
+    wild = [
+        mother in bench.founders and bench.founders[mother].stage == "adult" for mother in mothers
+    ]
     return ["a male from the wild"] if any(wild) else ["father not known"]

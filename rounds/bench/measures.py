@@ -53,14 +53,18 @@ class Measures(Struct, frozen=True):
         """A volume, as ``250 ml`` or ``8.5 fl oz``."""
         if self.volume == "ml":
             return f"{millilitres:g} ml"
-        return f"{round(millilitres / ML_PER_FLUID_OUNCE, 1 if millilitres >= ML_PER_FLUID_OUNCE else 2):g} fl oz"
+        return (
+            f"{round(millilitres / ML_PER_FLUID_OUNCE, 1 if millilitres >= ML_PER_FLUID_OUNCE else 2):g}"  # noqa: E501
+            " fl oz"
+        )
 
     def millilitres(self, typed: float) -> float:
         """A volume as typed, in ml."""
         return typed if self.volume == "ml" else round(typed * ML_PER_FLUID_OUNCE, 2)
 
     def in_words(self, text: str) -> str:
-        """The program's own words with their temperatures and volumes in the keeper's units; never for a keeper's words."""
+        """The program's own words with their temperatures and volumes in the keeper's units; never
+        for a keeper's words."""
         if self.temperature != "C":
             text = _WARMTH.sub(lambda found: self.warmth(float(found[1])), text)
         if self.volume != "ml":
@@ -69,7 +73,11 @@ class Measures(Struct, frozen=True):
 
     def metric(self, field: str, typed: float) -> float:
         """A number typed without its unit, as the field of that name keeps it."""
-        for ending, kept in (("_c", self.celsius), ("_mm", self.millimetres), ("_ml", self.millilitres)):
+        for ending, kept in (
+            ("_c", self.celsius),
+            ("_mm", self.millimetres),
+            ("_ml", self.millilitres),
+        ):
             if field.endswith(ending):
                 return kept(typed)
         return typed

@@ -1,6 +1,8 @@
-"""What the fold of an entry yields: which animals came, went from place to place, passed a stage, or ended how.
+"""What the fold of an entry yields: which animals came, went from place to place, passed a stage,
+or ended how.
 
-A movement says so by itself, without the bench that it was made on: all that looks back adds up movements.
+A movement says so by itself, without the bench that it was made on: all that looks back adds up
+movements.
 """
 
 from __future__ import annotations
@@ -20,7 +22,9 @@ CAUGHT, PUT_IN, FOUND, COUNTED = "caught", "put in", "found", "counted"  # they 
 MOVED = "moved"
 HATCHED, MOULTED, PUPATED, EMERGED = "hatched", "moulted", "pupated", "emerged"
 GROWN = (HATCHED, MOULTED, PUPATED, EMERGED)
-RENAMED = "renamed"  # nobody can tell them from others any more, or they are told apart again; or their sex
+RENAMED = (  # nobody can tell them from others any more, or they are told apart again; or their sex
+    "renamed"
+)
 INSTAR_KNOWN, INSTAR_UNKNOWN = "instar known", "instar not known"
 NOT_SEEN, SEEN_AGAIN = "not seen", "seen again"
 LOST = "lost on the way"  # not seen, of those that were moved
@@ -41,7 +45,8 @@ AnyNumbered = TypeVar("AnyNumbered", bound=Numbered)
 
 
 def shares(items: Iterable[AnyNumbered], number: int) -> list[tuple[AnyNumbered, int]]:
-    """How many of each it takes to make up a number, the first ones first; fewer in all where there are not as many."""
+    """How many of each it takes to make up a number, the first ones first; fewer in all where there
+    are not as many."""
     found = []
     for item in items:
         share = min(item.number, number)
@@ -54,7 +59,8 @@ def shares(items: Iterable[AnyNumbered], number: int) -> list[tuple[AnyNumbered,
 class Group(Struct, frozen=True, omit_defaults=True):
     """Animals that are alike and in one place; ``missing`` where they were not seen there any more.
 
-    ``brood`` is that of a founder or brood, or names several (``W2 or W3``). A container holds one lot of each group.
+    ``brood`` is that of a founder or brood, or names several (``W2 or W3``). A container holds one
+    lot of each group.
     """
 
     container: str
@@ -81,7 +87,8 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
         laid: of those that came, between when they were laid, if that is known.
         places: where temperatures that hold for them now may have been read, the nearest first.
         plants: the host plants that stand where they are now, or stood where they ended.
-        rested: of those that ended a stage, whether they were in diapause in it, of larvae in their instar.
+        rested: of those that ended a stage, whether they were in diapause in it, of larvae in their
+            instar.
         instars: of larvae whose instar is not known any more, which it may be.
     """
 
@@ -101,7 +108,8 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
 
 
 class Adults(Struct, frozen=True):
-    """So many adults of one founder or brood that are females, or (``female`` is False) of which nobody knows."""
+    """So many adults of one founder or brood that are females, or (``female`` is False) of which
+    nobody knows."""
 
     brood: str
     taxon: str
@@ -137,7 +145,8 @@ class AdultsWithStems(Struct, frozen=True, tag_field="what", tag="stood with", o
 
 
 class Carried(Struct, frozen=True, tag_field="what", tag="carried", omit_defaults=True):
-    """A container was put elsewhere with all that stands in it: readings of these places hold for its animals from then on."""
+    """A container was put elsewhere with all that stands in it: readings of these places hold for
+    its animals from then on."""
 
     at: datetime
     container: str

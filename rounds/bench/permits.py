@@ -1,6 +1,8 @@
-"""How much of a permit is used: its limits count themselves against what came in, what was laid and how long she is held.
+"""How much of a permit is used: its limits count themselves against what came in, what was laid and
+how long she is held.
 
-It counts what the daybook says and judges nothing: what a permit means is for the body that issued it to say.
+It counts what the daybook says and judges nothing: what a permit means is for the body that issued
+it to say.
 """
 
 from __future__ import annotations
@@ -23,7 +25,8 @@ ONE_DAY = timedelta(days=1)
 
 
 class PermitUse(Struct, frozen=True):
-    """What counts against a permit, how much of it there is, and how much is allowed; ``None`` sets no limit."""
+    """What counts against a permit, how much of it there is, and how much is allowed; ``None`` sets
+    no limit."""
 
     what: str
     used: int
@@ -45,16 +48,18 @@ class PermitUse(Struct, frozen=True):
         """``4 of 5 females, near the limit``."""
         if self.allowed is None:
             return f"{self.used} {self.what}"
-        tail = {"near": ", near the limit", "full": ", none left", "PAST": ", PAST THE LIMIT"}.get(self.state, "")
+        tail = {"near": ", near the limit", "full": ", none left", "PAST": ", PAST THE LIMIT"}.get(
+            self.state, ""
+        )
         return f"{self.used} of {self.allowed} {self.what}{tail}"
 
 
 def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
     """The limits that a permit sets, with what counts against each.
 
-    Females are the wild-caught females and adults of unknown sex that came in under it, wherever they are
-    now. Eggs taken are all those found of broods whose mothers came in under it; those kept are the eggs
-    taken less what was released of these broods, in whatever stage.
+    Females are the wild-caught females and adults of unknown sex that came in under it, wherever
+    they are now. Eggs taken are all those found of broods whose mothers came in under it; those
+    kept are the eggs taken less what was released of these broods, in whatever stage.
     """
     result = []
     if permit.females is not None:
@@ -65,7 +70,9 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
         ]
         result.append(PermitUse("females", len(females), permit.females))
     if permit.eggs is not None or permit.eggs_kept is not None:
-        tallies = [bench.tallies[code] for code in _broods_under(bench, permit) if code in bench.tallies]
+        tallies = [
+            bench.tallies[code] for code in _broods_under(bench, permit) if code in bench.tallies
+        ]
         taken = sum(tally.entered.get("egg", 0) for tally in tallies)
         released = sum(sum(tally.fates.get("released", {}).values()) for tally in tallies)
         result.append(PermitUse("eggs taken", taken, permit.eggs))
@@ -82,12 +89,15 @@ def _is_under(founder: FounderIntake | None, permit: Permit) -> bool:
 
 def _broods_under(bench: Bench, permit: Permit) -> list[str]:
     return [
-        code for code, brood in bench.broods.items() if any(_is_under(bench.founders.get(mother), permit) for mother in brood.mothers)
+        code
+        for code, brood in bench.broods.items()
+        if any(_is_under(bench.founders.get(mother), permit) for mother in brood.mothers)
     ]
 
 
 class FreeBy(Struct, frozen=True):
-    """When a founder must be free, by which permit, the entry that says so, and how it was worked out."""
+    """When a founder must be free, by which permit, the entry that says so, and how it was worked
+    out."""
 
     until: datetime
     permit: str
@@ -96,15 +106,20 @@ class FreeBy(Struct, frozen=True):
 
 
 def free_by(bench: Bench, code: str) -> FreeBy | None:
-    """When a founder, or all in a container, must be free: what was logged, or what her permit's hours give if that is sooner.
+    """When a founder, or all in a container, must be free: what was logged, or what her permit's
+    hours give if that is sooner.
 
-    The hours count from the catch, else from when she came in. Only adults are meant: the hours are those for which a wild
-    female may be held. None where nothing says it.
+    The hours count from the catch, else from when she came in. Only adults are meant: the hours are
+    those for which a wild female may be held. None where nothing says it.
     """
     logged = bench.release_by.get(code)
     by_log = FreeBy(logged.until, logged.permit, logged) if logged else None
     founder = bench.founders.get(code)
-    permit = bench.permits.get(founder.permit) if founder and founder.permit and founder.stage == "adult" else None
+    permit = (
+        bench.permits.get(founder.permit)
+        if founder and founder.permit and founder.stage == "adult"
+        else None
+    )
     if founder is None or permit is None or permit.hold_hours is None or permit.closed:
         return by_log
     until = (founder.caught or founder.at) + timedelta(hours=permit.hold_hours)
@@ -112,14 +127,22 @@ def free_by(bench: Bench, code: str) -> FreeBy | None:
         return by_log
     begun, one = "was caught" if founder.caught else "came in", founder.he_or_she
     whom = {"he": "him", "she": "her"}.get(one, one)
-    lets = f"permit {permit.number} lets {whom} be held {permit.hold_hours:g} h from when {one} {begun}"
+    lets = (
+        f"permit {permit.number} lets {whom} be held {permit.hold_hours:g} h from when {one}"
+        f" {begun}"
+    )
     return FreeBy(until, permit.number, founder, lets)
 
 
 def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
-    """Everyone that must be free by a time, by founder code, else by container; who is gone already may be among them."""
+    """Everyone that must be free by a time, by founder code, else by container; who is gone already
+    may be among them."""
     codes = set(bench.release_by)
-    held = {number for number, permit in bench.permits.items() if permit.hold_hours is not None and not permit.closed}
+    held = {
+        number
+        for number, permit in bench.permits.items()
+        if permit.hold_hours is not None and not permit.closed
+    }
     if held:
         codes |= {code for code, founder in bench.founders.items() if founder.permit in held}
     found = {code: free_by(bench, code) for code in sorted(codes)}
@@ -129,10 +152,24 @@ def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
 def permits_of(bench: Bench, code: str) -> list[Permit]:
     """The permits that a founder, or a brood's mothers, came in under."""
     if OR in code:
-        return list({permit.number: permit for member in members(code) for permit in permits_of(bench, member)}.values())
+        return list(
+            {
+                permit.number: permit
+                for member in members(code)
+                for permit in permits_of(bench, member)
+            }.values()
+        )
     founder, brood = bench.founders.get(code), bench.broods.get(code)
-    sources = [founder] if founder else [bench.founders.get(mother) for mother in brood.mothers] if brood else []
-    numbers = dict.fromkeys(intake.permit for intake in sources if intake is not None and intake.permit)
+    sources = (
+        [founder]
+        if founder
+        else [bench.founders.get(mother) for mother in brood.mothers]
+        if brood
+        else []
+    )
+    numbers = dict.fromkeys(
+        intake.permit for intake in sources if intake is not None and intake.permit
+    )
     return [bench.permits[number] for number in numbers if number in bench.permits]
 
 
@@ -142,14 +179,16 @@ def ends_at_midnight(expires: datetime) -> bool:
 
 
 def ends_at(permit: Permit) -> datetime | None:
-    """The instant at which it ends: the end of its last day where only a date was said; None where it does not end."""
+    """The instant at which it ends: the end of its last day where only a date was said; None where
+    it does not end."""
     if permit.expires is None or not ends_at_midnight(permit.expires):
         return permit.expires
     return permit.expires.replace(hour=0) + ONE_DAY
 
 
 def expires_on(permit: Permit) -> date | datetime | None:
-    """When it ends as its paper has it: its last day, to the end of it, or the hour; None where it does not end."""
+    """When it ends as its paper has it: its last day, to the end of it, or the hour; None where it
+    does not end."""
     if permit.expires is None or not ends_at_midnight(permit.expires):
         return permit.expires
     return permit.expires.date()
@@ -162,16 +201,24 @@ def has_ended(permit: Permit, now: datetime) -> bool:
 
 
 def pressing_of_founders(bench: Bench, now: datetime) -> dict[str, str]:
-    """What the permits of founders have to say, by founder; those whose permit says nothing are left out."""
+    """What the permits of founders have to say, by founder; those whose permit says nothing are
+    left out."""
     if not bench.permits:
         return {}
     said = {number: pressing(bench, permit, now) for number, permit in bench.permits.items()}
-    return {code: said[intake.permit] for code, intake in bench.founders.items() if said.get(intake.permit)}
+    return {
+        code: said[intake.permit]
+        for code, intake in bench.founders.items()
+        if said.get(intake.permit)
+    }
 
 
 def pressing(bench: Bench, permit: Permit, now: datetime) -> str:
-    """The gravest that a permit has to say: ``PAST``, ``full``, ``near``, or empty; a closed one says nothing."""
+    """The gravest that a permit has to say: ``PAST``, ``full``, ``near``, or empty; a closed one
+    says nothing."""
     if permit.closed:
         return ""
-    states = {use.state for use in uses(bench, permit)} | ({"PAST"} if has_ended(permit, now) else set())
+    states = {use.state for use in uses(bench, permit)} | (
+        {"PAST"} if has_ended(permit, now) else set()
+    )
     return next((state for state in ("PAST", "full", "near") if state in states), "")

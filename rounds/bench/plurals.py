@@ -6,7 +6,8 @@ PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "a
 
 
 def count(number: int, one: str, several: str = "") -> str:
-    """``1 female``, ``4 females``; of a stage its own plural, ``4 larvae``; from a thousand on ``1,200 eggs``."""
+    """``1 female``, ``4 females``; of a stage its own plural, ``4 larvae``; from a thousand on
+    ``1,200 eggs``."""
     return f"{number:,} {one if number == 1 else several or PLURALS.get(one) or one + 's'}"
 
 

@@ -1,4 +1,5 @@
-"""The names of the files that hold loggers' readings: a folder of the book, the place, and the beginning of their digest."""
+"""The names of the files that hold loggers' readings: a folder of the book, the place, and the
+beginning of their digest."""
 
 from __future__ import annotations
 
@@ -14,6 +15,7 @@ def is_series_name(name: str) -> bool:
 
 
 def series_name(place: str, digest: str) -> str:
-    """The name of the file for a place (empty for the room) and the SHA-256 of what is in it, in hexadecimal."""
+    """The name of the file for a place (empty for the room) and the SHA-256 of what is in it, in
+    hexadecimal."""
     plain = re.sub(r"[^A-Za-z0-9_-]", "_", place)[:40] or "room"
     return f"{FOLDER}/{plain}-{digest[:12]}.csv"

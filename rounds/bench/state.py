@@ -41,7 +41,8 @@ Mates = tuple[tuple[str, datetime], ...]  # males by code, each with since when
 
 
 class Hunger(Struct, frozen=True):
-    """So many adults are hungry since then: since they drank last, or, if they never drank, since they came."""
+    """So many adults are hungry since then: since they drank last, or, if they never drank, since
+    they came."""
 
     since: datetime
     number: int
@@ -49,7 +50,8 @@ class Hunger(Struct, frozen=True):
 
 
 def hungriest(hunger: tuple[Hunger, ...], number: int) -> tuple[Hunger, ...]:
-    """The hunger of so many of some animals, if nobody knows which of them: that of those who wait longest."""
+    """The hunger of so many of some animals, if nobody knows which of them: that of those who wait
+    longest."""
     waiting = sorted(hunger, key=lambda one: one.since)
     return tuple(Hunger(one.since, share, one.drank) for one, share in shares(waiting, number))
 
@@ -59,15 +61,16 @@ class Lot(Struct):
 
     ``brood`` may name several (``W2 or W3``): nobody knows which of them these are.
 
-    ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody knows when they reached
-    it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage; ``came`` is when the first of
-    them came to be here in this stage. ``begun_after`` is the look before the first of them was seen in this stage; of eggs
-    found, the search before, or when their stems were put in. ``mates`` are the males that adults, but males, ever stood or
-    coupled with, and since when.
-    ``hunger`` of adults is what each is surely hungry since; it goes with them. ``unfed`` is since when the
-    hungriest of larvae have had no food, wherever they were since; None while there is some. ``fed`` is when the hungriest
-    of larvae last had food enough, as far as was seen. ``rested`` is until when they were in diapause in this stage, larvae
-    in whatever instar; None where they were not, or are until now.
+    ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody
+    knows when they reached it. ``latest`` is when the last did. ``stays`` is where they stood
+    before, in this stage; ``came`` is when the first of them came to be here in this stage.
+    ``begun_after`` is the look before the first of them was seen in this stage; of eggs found, the
+    search before, or when their stems were put in. ``mates`` are the males that adults, but males,
+    ever stood or coupled with, and since when. ``hunger`` of adults is what each is surely hungry
+    since; it goes with them. ``unfed`` is since when the hungriest of larvae have had no food,
+    wherever they were since; None while there is some. ``fed`` is when the hungriest of larvae last
+    had food enough, as far as was seen. ``rested`` is until when they were in diapause in this
+    stage, larvae in whatever instar; None where they were not, or are until now.
     """
 
     brood: str
@@ -96,8 +99,9 @@ class Lot(Struct):
 class Shortfall(Struct):
     """Animals that were not seen when they should have been; open until settled.
 
-    ``to`` is where they should have arrived, if they left for another container. Since when they are in their stage, and
-    of larvae when they last had food where they may still sit, is known as it is of a ``Lot``.
+    ``to`` is where they should have arrived, if they left for another container. Since when they
+    are in their stage, and of larvae when they last had food where they may still sit, is known as
+    it is of a ``Lot``.
     """
 
     container: str
@@ -121,9 +125,8 @@ class Shortfall(Struct):
 
 
 class SearchMade(Struct):
-    """One search of stems: when, with what aid, how many eggs were found, how many seen that may be none, and in which
-    container the eggs came on record.
-    """
+    """One search of stems: when, with what aid, how many eggs were found, how many seen that may be
+    none, and in which container the eggs came on record."""
 
     at: datetime
     aid: str
@@ -134,7 +137,8 @@ class SearchMade(Struct):
 
 
 class StayedFresh(Struct, frozen=True):
-    """How long a cut host was fit from its cutting on [h]: until it was seen limp, yellow or mouldy, else until it came out."""
+    """How long a cut host was fit from its cutting on [h]: until it was seen limp, yellow or
+    mouldy, else until it came out."""
 
     hours: float
     went_off: bool
@@ -143,11 +147,13 @@ class StayedFresh(Struct, frozen=True):
 class Host(Struct):
     """Host plant standing in a container.
 
-    ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of`` how long adults that may
-    be females; ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
-    ``sought`` are the days by the searches made since (``folding.sought``), ``eggs`` those that they found on it.
-    ``seen`` is the last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first that saw
-    it bare, until it was seen to be food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed.
+    ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of``
+    how long adults that may be females; ``mothers`` are all those, who stood with it until
+    ``stood_until``; ``searches`` are the last ones made of it. ``sought`` are the days by the
+    searches made since (``folding.sought``), ``eggs`` those that they found on it. ``seen`` is the
+    last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first
+    that saw it bare, until it was seen to be food enough again. Where it is ``cut_not_known``,
+    ``cut`` is when it was listed.
     """
 
     plant: str
@@ -206,13 +212,14 @@ class Host(Struct):
 class KeptLot(Struct):
     """A lot of stems taken out of a laying container and kept in case they bear eggs.
 
-    ``lot`` is its name, which no other lot on the bench has; ``number`` is what it is called in its container, from
-    when it comes there until it leaves. ``female_days`` is how long females stood with them, ``sex_not_known`` adults that
-    may be females;
-    ``frass`` the most that was seen under them: it stays until the young larvae are found, ``frass_since`` is when it
-    was first seen. ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more: then
-    frass was seen under one of several lots, nobody knows which, or the larvae were found. ``stays`` is where they were
-    kept before. ``sought`` are the days by the searches made since (``folding.sought``), ``eggs`` those that they found.
+    ``lot`` is its name, which no other lot on the bench has; ``number`` is what it is called in its
+    container, from when it comes there until it leaves. ``female_days`` is how long females stood
+    with them, ``sex_not_known`` adults that may be females; ``frass`` the most that was seen under
+    them: it stays until the young larvae are found, ``frass_since`` is when it was first seen.
+    ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more:
+    then frass was seen under one of several lots, nobody knows which, or the larvae were found.
+    ``stays`` is where they were kept before. ``sought`` are the days by the searches made since
+    (``folding.sought``), ``eggs`` those that they found.
     """
 
     plant: str
@@ -238,7 +245,8 @@ class KeptLot(Struct):
 
 
 class Unsure(Struct, frozen=True):
-    """Something seen that may be eggs: how many, when, on which plant and kept lots; it waits for a lens or a photo."""
+    """Something seen that may be eggs: how many, when, on which plant and kept lots; it waits for a
+    lens or a photo."""
 
     number: int
     at: datetime
@@ -247,11 +255,14 @@ class Unsure(Struct, frozen=True):
 
     def fits(self, plant: str, lots: tuple[str, ...]) -> bool:
         """Whether it may be what was seen on that plant and those lots, as far as they are said."""
-        return (not plant or self.plant in ("", plant)) and (not lots or not self.lots or bool(set(lots) & set(self.lots)))
+        return (not plant or self.plant in ("", plant)) and (
+            not lots or not self.lots or bool(set(lots) & set(self.lots))
+        )
 
 
 class Depth(Struct):
-    """One reading of a moat: depth in mm; ``filled`` where it is the depth after topping up, ``full`` where it was called so."""
+    """One reading of a moat: depth in mm; ``filled`` where it is the depth after topping up,
+    ``full`` where it was called so."""
 
     at: datetime
     mm: float
@@ -281,7 +292,8 @@ class CardNote(Struct):
 
 
 class Look(Struct, frozen=True):
-    """The last answer to a question at a place: when, among which answers it was counted, and whether it found something."""
+    """The last answer to a question at a place: when, among which answers it was counted, and
+    whether it found something."""
 
     at: datetime
     key: str
@@ -289,9 +301,11 @@ class Look(Struct, frozen=True):
 
 
 class Looks(Struct):
-    """Answers to one question that are alike: how many, how many found something, and how long those took that were timed.
+    """Answers to one question that are alike: how many, how many found something, and how long
+    those took that were timed.
 
-    ``seconds`` is the sum over ``timed`` answers; where a question is asked of each female, of one female.
+    ``seconds`` is the sum over ``timed`` answers; where a question is asked of each female, of one
+    female.
     """
 
     made: int = 0
@@ -303,7 +317,8 @@ class Looks(Struct):
 
 
 class Shelf(Struct):
-    """A shelf or other place: the barrier that its containers share, since when, and its own limits of warmth in C.
+    """A shelf or other place: the barrier that its containers share, since when, and its own limits
+    of warmth in C.
 
     ``logged`` is when it was first written down.
     """
@@ -322,11 +337,12 @@ class Shelf(Struct):
 
 
 class WithoutEggs(Struct):
-    """How long females stood with a plant in the light and none of their eggs was found, since when, in female-days.
+    """How long females stood with a plant in the light and none of their eggs was found, since
+    when, in female-days.
 
-    ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool`` those in which the last reading
-    was too low to lay, ``hungry`` others in which they had not drunk lately; ``unread`` those of all of them in which nothing
-    was read.
+    ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool``
+    those in which the last reading was too low to lay, ``hungry`` others in which they had not
+    drunk lately; ``unread`` those of all of them in which nothing was read.
     """
 
     since: datetime
@@ -352,7 +368,9 @@ class Container(Struct):
     code: str
     purpose: Purpose
     since: datetime
-    logged: datetime | None = None  # when it was written down that it stands here: it could not be asked about before
+    logged: datetime | None = (
+        None  # when it was written down that it stands here: it could not be asked about before
+    )
     purpose_since: datetime | None = None  # where another purpose went before
     purpose_before: Purpose | None = None
     shelf: str = ""
@@ -367,17 +385,25 @@ class Container(Struct):
     closed: datetime | None = None
     accounted: datetime | None = None  # up to when it is accounted for who stood with which plants
     lots: list[Lot] = field(default_factory=list)
-    stood: dict[str, FemaleStay] = field(default_factory=dict)  # by female, up to the newest entry of this container
+    stood: dict[str, FemaleStay] = field(
+        default_factory=dict
+    )  # by female, up to the newest entry of this container
     hosts: list[Host] = field(default_factory=list)
     held: list[KeptLot] = field(default_factory=list)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
     last: dict[str, AnyEntry] = field(default_factory=dict)  # by kind: its newest entry
-    all_drank: datetime | None = None  # of the last feed in which all drank, when the first of them did
+    all_drank: datetime | None = (
+        None  # of the last feed in which all drank, when the first of them did
+    )
     feed_done: datetime | None = None  # when the last of them did
-    drank_part: list[tuple[datetime, int]] = field(default_factory=list)  # of several lots, nobody knows which
+    drank_part: list[tuple[datetime, int]] = field(
+        default_factory=list
+    )  # of several lots, nobody knows which
     eggs_found: datetime | None = None
-    without_eggs: dict[str, WithoutEggs] = field(default_factory=dict)  # by plant, since the last egg on it
+    without_eggs: dict[str, WithoutEggs] = field(
+        default_factory=dict
+    )  # by plant, since the last egg on it
     finds: tuple[tuple[datetime, int], ...] = ()  # the last searches that found eggs, and how many
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsure: list[Unsure] = field(default_factory=list)
@@ -386,7 +412,9 @@ class Container(Struct):
     sign: str = "as usual"
     sign_since: datetime | None = None
     sign_left: int = 0  # how many of those that showed the sign have not gone on since
-    quiet_seen: datetime | None = None  # when any was last seen that moults, hangs or is a fresh pupa
+    quiet_seen: datetime | None = (
+        None  # when any was last seen that moults, hangs or is a fresh pupa
+    )
     leave_be_until: datetime | None = None
     leave_be_why: str = ""
     suspect_since: datetime | None = None
@@ -396,19 +424,25 @@ class Container(Struct):
     lamp_since: datetime | None = None
     notes: list[CardNote] = field(default_factory=list)
     photos: list[CardNote] = field(default_factory=list)
-    looks: tuple[datetime, ...] = ()  # when something was last written of it, and the time before that
+    looks: tuple[
+        datetime, ...
+    ] = ()  # when something was last written of it, and the time before that
     answered: dict[str, Look] = field(default_factory=dict)  # by question
 
     def count(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> int:
         """How many animals of that stage, brood and sex are here by the book."""
         return sum(lot.number for lot in self.lots_of(stage, brood, sex))
 
-    def lots_of(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> list[Lot]:
+    def lots_of(
+        self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None
+    ) -> list[Lot]:
         """The lots of that stage, brood and sex; what is not given does not choose."""
         return [
             lot
             for lot in self.lots
-            if (stage is None or lot.stage == stage) and (not brood or lot.brood == brood) and (sex is None or lot.sex == sex)
+            if (stage is None or lot.stage == stage)
+            and (not brood or lot.brood == brood)
+            and (sex is None or lot.sex == sex)
         ]
 
     @property
@@ -418,10 +452,13 @@ class Container(Struct):
 
     @property
     def females_left(self) -> datetime | None:
-        """When the last female left the stems that stand here; None while one is here, or if none ever sat on them."""
+        """When the last female left the stems that stand here; None while one is here, or if none
+        ever sat on them."""
         if self.females:
             return None
-        return max((host.stood_until for host in self.hosts if host.stood_until is not None), default=None)
+        return max(
+            (host.stood_until for host in self.hosts if host.stood_until is not None), default=None
+        )
 
     @property
     def has_food(self) -> bool:
@@ -443,8 +480,8 @@ class Round(Struct):
     """One walk along the bench.
 
     ``answered`` is when the last entry that belongs to it was made; ``finished`` is None as long as
-    nobody ended it. ``minutes`` is how long it may take, 0 where nobody said; ``later`` are the checks that it asks only
-    once all others were answered, as 'K3: drink'.
+    nobody ended it. ``minutes`` is how long it may take, 0 where nobody said; ``later`` are the
+    checks that it asks only once all others were answered, as 'K3: drink'.
     """
 
     id: str
@@ -467,11 +504,12 @@ class Round(Struct):
 
 
 class StageCompletion(Struct):
-    """Animals that ended a stage: when they began it (an interval, if that is known), when the end was seen, and where.
+    """Animals that ended a stage: when they began it (an interval, if that is known), when the end
+    was seen, and where.
 
-    ``looked`` is the look before the end was seen; None in what was written down before looks were remembered.
-    ``rested`` where they were in diapause meanwhile: then the time that it took says nothing of warmth.
-    ``by_hatching`` of eggs of which nobody knew before they had hatched.
+    ``looked`` is the look before the end was seen; None in what was written down before looks were
+    remembered. ``rested`` where they were in diapause meanwhile: then the time that it took says
+    nothing of warmth. ``by_hatching`` of eggs of which nobody knew before they had hatched.
     """
 
     brood: str
@@ -492,14 +530,16 @@ class StageCompletion(Struct):
 
 
 class LayingSum(Struct):
-    """What some females laid on a plant, as far as searches tell: eggs found, and the days by search (``folding.sought``)."""
+    """What some females laid on a plant, as far as searches tell: eggs found, and the days by
+    search (``folding.sought``)."""
 
     eggs: int = 0
     sought: dict[str, float] = field(default_factory=dict)
 
 
 class OnPlant(Struct):
-    """What is known of a species on a plant: what its females laid, by who they are (codes with a comma between).
+    """What is known of a species on a plant: what its females laid, by who they are (codes with a
+    comma between).
 
     ``detected`` are the eggs that searches of kept stems found or missed, by aid.
     """
@@ -525,7 +565,8 @@ class Tally(Struct):
 class Oddity(Struct):
     """Something that the entries, taken together, do not agree on.
 
-    ``said`` is the entry in words where it does not fit what came before it: it counts only in part, or not at all.
+    ``said`` is the entry in words where it does not fit what came before it: it counts only in
+    part, or not at all.
     """
 
     entry: str
@@ -550,35 +591,61 @@ class Bench(Struct):
     tallies: dict[str, Tally] = field(default_factory=dict)
     parasitoids: list[Parasitoid] = field(default_factory=list)
     pairings: list[Paired] = field(default_factory=list)
-    mated: dict[str, Mates] = field(default_factory=dict)  # by founder or brood: the mates of all that coupled or left
+    mated: dict[str, Mates] = field(
+        default_factory=dict
+    )  # by founder or brood: the mates of all that coupled or left
     planned: list[PairingPlanned] = field(default_factory=list)
-    related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each
-    mixed: dict[str, int] = field(default_factory=dict)  # by brood: how many of it nobody can tell from others
+    related: dict[str, Related] = field(
+        default_factory=dict
+    )  # by the codes of both founders, in order, a line each
+    mixed: dict[str, int] = field(
+        default_factory=dict
+    )  # by brood: how many of it nobody can tell from others
     shortfalls: list[Shortfall] = field(default_factory=list)
     escaped: list[Shortfall] = field(default_factory=list)  # which may be found again
-    marks: dict[str, str] = field(default_factory=dict)  # by founder code: the mark that it is known by
-    release_by: dict[str, ReleaseBy] = field(default_factory=dict)  # by founder code, else container
+    marks: dict[str, str] = field(
+        default_factory=dict
+    )  # by founder code: the mark that it is known by
+    release_by: dict[str, ReleaseBy] = field(
+        default_factory=dict
+    )  # by founder code, else container
     permits: dict[str, Permit] = field(default_factory=dict)
     taxa: dict[str, Taxon] = field(default_factory=dict)
-    constants: dict[str, dict[str, ThermalConstants]] = field(default_factory=dict)  # by species, then by stage
-    expected: dict[str, dict[str, Expected]] = field(default_factory=dict)  # the keeper's dates, by brood, then by change
+    constants: dict[str, dict[str, ThermalConstants]] = field(
+        default_factory=dict
+    )  # by species, then by stage
+    expected: dict[str, dict[str, Expected]] = field(
+        default_factory=dict
+    )  # the keeper's dates, by brood, then by change
     passed: list[StageCompletion] = field(default_factory=list)
-    pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
+    pupated_from: dict[str, int] = field(
+        default_factory=dict
+    )  # by brood, the youngest instar that any pupated from
     laid: dict[str, dict[str, OnPlant]] = field(default_factory=dict)  # by species, then by plant
-    stayed_fresh: dict[str, list[StayedFresh]] = field(default_factory=dict)  # by plant and how kept
-    looks_made: dict[str, Looks] = field(default_factory=dict)  # by question, stage, hours since the last, plant
-    plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept
+    stayed_fresh: dict[str, list[StayedFresh]] = field(
+        default_factory=dict
+    )  # by plant and how kept
+    looks_made: dict[str, Looks] = field(
+        default_factory=dict
+    )  # by question, stage, hours since the last, plant
+    plants: dict[str, dict[str, PlantKnown]] = field(
+        default_factory=dict
+    )  # by name, then by how kept
     plan: list[PlanChanged] = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)
     hands_washed: datetime | None = None
     food_made: dict[str, datetime] = field(default_factory=dict)
     put_off: list[PutOff] = field(default_factory=list)
-    air: dict[str, list[Air]] = field(default_factory=dict)  # by place: container, shelf, or "" for the room
+    air: dict[str, list[Air]] = field(
+        default_factory=dict
+    )  # by place: container, shelf, or "" for the room
     logged: dict[str, list[LoggerRead]] = field(default_factory=dict)  # by place, as air
     notes: list[CardNote] = field(default_factory=list)
     last_batch: str = ""
-    cuttings: dict[str, datetime] = field(default_factory=dict)  # when each was cut, by plant and letter, the newest last
+    cuttings: dict[str, datetime] = field(
+        default_factory=dict
+    )  # when each was cut, by plant and letter, the newest last
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes
     oddities: list[Oddity] = field(default_factory=list)
     entries: int = 0
@@ -586,8 +653,19 @@ class Bench(Struct):
     began: datetime | None = None  # when the first of all entries was written down
 
     def named_as(self, later: Bench) -> Bench:
-        """This bench of an earlier time, with the names and rules that are known later: codes are given for good."""
-        for name in ("founders", "broods", "related", "marks", "permits", "taxa", "constants", "plants", "settings"):
+        """This bench of an earlier time, with the names and rules that are known later: codes are
+        given for good."""
+        for name in (
+            "founders",
+            "broods",
+            "related",
+            "marks",
+            "permits",
+            "taxa",
+            "constants",
+            "plants",
+            "settings",
+        ):
             setattr(self, name, dict(getattr(later, name)))
         self.shelves = later.shelves | self.shelves
         self.plan = list(later.plan)
@@ -604,9 +682,14 @@ class Bench(Struct):
         return container if container and container.closed is None else None
 
     def marked(self, mark: str) -> str:
-        """The founder that is known by a mark, in any case: the one that stands here, else the last; '' where none is."""
+        """The founder that is known by a mark, in any case: the one that stands here, else the
+        last; '' where none is."""
         fits = [code for code, own in self.marks.items() if own.casefold() == mark.casefold()]
-        there = [code for code in fits if any(code in lot.codes for container in self.standing() for lot in container.lots)]
+        there = [
+            code
+            for code in fits
+            if any(code in lot.codes for container in self.standing() for lot in container.lots)
+        ]
         return (there or fits or [""])[-1]
 
     def unmarked(self, codes: Iterable[str]) -> tuple[str, ...]:
@@ -614,7 +697,8 @@ class Bench(Struct):
         return tuple(sorted({code for code in codes if code not in self.marks}))
 
     def code_alone(self, text: str, here: str = "") -> str:
-        """The standing container whose code is all that was typed or scanned; empty where it is not.
+        """The standing container whose code is all that was typed or scanned; empty where it is
+        not.
 
         ``here`` is the code that the line may have begun with before another was scanned into it.
         """
@@ -625,13 +709,18 @@ class Bench(Struct):
             return ""
         if self.at(words[0]):
             return words[0]
-        alike = [container.code for container in self.standing() if container.code.casefold() == words[0].casefold()]
+        alike = [
+            container.code
+            for container in self.standing()
+            if container.code.casefold() == words[0].casefold()
+        ]
         return alike[0] if len(alike) == 1 else ""
 
     def taxon_of(self, code: str) -> str:
         """The taxon of a founder or brood, followed up to its mothers where the brood does not say.
 
-        Where it can be one of several, each is named: ``Aus bus or Cus dus``; '' where nobody said it of one of them.
+        Where it can be one of several, each is named: ``Aus bus or Cus dus``; '' where nobody said
+        it of one of them.
         """
         if code in self.founders:
             return self.founders[code].taxon
@@ -655,7 +744,8 @@ class Bench(Struct):
                     yield from self._taxa(mother, seen)
 
     def shelf_of(self, container: Container) -> Shelf | None:
-        """The shelf on which a container, or what it stands in, stands; None where it was never set up."""
+        """The shelf on which a container, or what it stands in, stands; None where it was never set
+        up."""
         around: Container | None = container
         passed: set[str] = set()
         while around and not around.shelf and around.code not in passed:
@@ -664,7 +754,8 @@ class Bench(Struct):
         return self.shelves.get(around.shelf) if around else None
 
     def species_of(self, code: str) -> Taxon | None:
-        """What the keeper holds true of the species of a founder or brood; None where nothing was said of it."""
+        """What the keeper holds true of the species of a founder or brood; None where nothing was
+        said of it."""
         return self.taxa.get(self.taxon_of(code)) if self.taxa else None
 
     def is_fed(self, lot: Lot) -> bool:
@@ -673,13 +764,22 @@ class Bench(Struct):
         return lot.stage == "adult" and not (known and known.no_adult_food)
 
     def short_name(self, code: str) -> str:
-        """The short name for the bench line: the keeper's, else the last word of the taxon, else the code."""
+        """The short name for the bench line: the keeper's, else the last word of the taxon, else
+        the code."""
         taxa = members(self.taxon_of(code))
         known = [one.short if (one := self.taxa.get(taxon)) else "" for taxon in taxa]
-        return OR.join(short or taxon.split()[-1] for short, taxon in zip(known, taxa, strict=True) if taxon) or code
+        return (
+            OR.join(
+                short or taxon.split()[-1]
+                for short, taxon in zip(known, taxa, strict=True)
+                if taxon
+            )
+            or code
+        )
 
     def moat_of(self, container: Container) -> tuple[str, Barrier, Moat]:
-        """The barrier that guards a container: its own, else that of what it stands in, else its shelf's.
+        """The barrier that guards a container: its own, else that of what it stands in, else its
+        shelf's.
 
         Returns:
             Whose barrier it is (a container or shelf name), what it is, and how it was last seen.
@@ -697,9 +797,11 @@ class Bench(Struct):
         return container.code, container.barrier, container.moat
 
     def places_of(self, code: str) -> tuple[str, ...]:
-        """Where temperatures that hold for a container may have been read: it, what it stands in, its shelf, the room ('').
+        """Where temperatures that hold for a container may have been read: it, what it stands in,
+        its shelf, the room ('').
 
-        A shelf's name, or '' for the room, gives that place and the room; what stands apart from the room is not as warm.
+        A shelf's name, or '' for the room, gives that place and the room; what stands apart from
+        the room is not as warm.
         """
         texts: list[str] = []
         container = self.containers.get(code)
@@ -716,7 +818,8 @@ class Bench(Struct):
         return shelf in self.shelves and self.shelves[shelf].apart
 
     def barrier_named(self, container: str, shelf: str = "") -> Barrier:
-        """What kind of barrier a container or a shelf has; 'none' where there is none of that name."""
+        """What kind of barrier a container or a shelf has; 'none' where there is none of that
+        name."""
         if shelf in self.shelves:
             return self.shelves[shelf].barrier
         here = self.at(container)
@@ -724,7 +827,8 @@ class Bench(Struct):
 
     @property
     def misfits(self) -> list[Oddity]:
-        """The entries that do not fit what came before them, the oldest first: a crossed-out or late line took it away."""
+        """The entries that do not fit what came before them, the oldest first: a crossed-out or
+        late line took it away."""
         return [oddity for oddity in self.oddities if oddity.said]
 
     @property

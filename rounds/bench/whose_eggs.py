@@ -1,6 +1,5 @@
-"""Which females may have laid the eggs that a search finds: those that stand there, and those that stood there since the
-last search; of kept stems those that stood with them.
-"""
+"""Which females may have laid the eggs that a search finds: those that stand there, and those that
+stood there since the last search; of kept stems those that stood with them."""
 
 from __future__ import annotations
 
@@ -24,10 +23,11 @@ CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like on
 
 
 class PossibleMothers(Struct, frozen=True):
-    """Females by code that may have laid, on which kept lots (none where stems stand), since when and until when.
+    """Females by code that may have laid, on which kept lots (none where stems stand), since when
+    and until when.
 
-    ``since`` is the last search, or when the first of them or the plant came in, if later; ``until`` is None as long as one of
-    them stands there.
+    ``since`` is the last search, or when the first of them or the plant came in, if later;
+    ``until`` is None as long as one of them stands there.
     """
 
     codes: tuple[str, ...] = ()
@@ -41,7 +41,9 @@ def females(container: Container) -> list[Lot]:
     return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
 
 
-def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: datetime | None = None) -> PossibleMothers:
+def layers(
+    bench: Bench, container: Container, said: Mapping[str, Any], at: datetime | None = None
+) -> PossibleMothers:
     """The females that may have laid what a search found.
 
     Args:
@@ -49,20 +51,47 @@ def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: date
         at: when it was; what was searched at the same stop before it is one search with it.
     """
     plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
-    here = ((code, stood_since(container, code, lot)) for lot in females(container) for code in lot.codes)
+    here = (
+        (code, stood_since(container, code, lot))
+        for lot in females(container)
+        for code in lot.codes
+    )
     standing = {code: since for code, since in here if at is None or since <= at}
-    hosts = [host for host in container.hosts if fits(host, plant, "") and (at is None or host.put_in <= at)]
-    stood = [host for host in hosts if at is None or at - host.put_in > SAME_STOP]  # what came at this stop bears none yet
-    on_plants = plant or not (said.get("where") or any(_needs_no_plant(bench, code) for code in (*standing, *container.stood)))
+    hosts = [
+        host
+        for host in container.hosts
+        if fits(host, plant, "") and (at is None or host.put_in <= at)
+    ]
+    stood = [
+        host for host in hosts if at is None or at - host.put_in > SAME_STOP
+    ]  # what came at this stop bears none yet
+    on_plants = plant or not (
+        said.get("where")
+        or any(_needs_no_plant(bench, code) for code in (*standing, *container.stood))
+    )
     laid_on = stood if on_plants else []  # else they may lie beside a plant that came later
     searched = _searched(container, laid_on, at)
     if lots:
         kept = [held for _, held in named(bench, container, lots)]
-        return _of_kept(bench, kept) if any(held.mothers for held in kept) else _of(standing, {}, searched)
-    gone = {code: stood for code, stood in container.stood.items() if code not in standing and (at is None or stood.since <= at)}
+        return (
+            _of_kept(bench, kept)
+            if any(held.mothers for held in kept)
+            else _of(standing, {}, searched)
+        )
+    gone = {
+        code: stood
+        for code, stood in container.stood.items()
+        if code not in standing and (at is None or stood.since <= at)
+    }
     left_after = _searched(container, laid_on, at, SAME_STOP)
-    at_once = not laid_on and left_after == container.since  # set up, filled and emptied within lines of one instant
-    lately = {code: stood for code, stood in gone.items() if stood.until > left_after or (at_once and stood.until == left_after)}
+    at_once = (
+        not laid_on and left_after == container.since
+    )  # set up, filled and emptied within lines of one instant
+    lately = {
+        code: stood
+        for code, stood in gone.items()
+        if stood.until > left_after or (at_once and stood.until == left_after)
+    }
     if standing or lately:
         return _of(standing, lately, searched)
     before = {code: gone[code] for host in hosts for code in host.mothers if code in gone}
@@ -76,7 +105,9 @@ def _needs_no_plant(bench: Bench, code: str) -> bool:
     return species is not None and species.lays_without_plant
 
 
-def _of(standing: Mapping[str, datetime], gone: Mapping[str, FemaleStay], searched: datetime) -> PossibleMothers:
+def _of(
+    standing: Mapping[str, datetime], gone: Mapping[str, FemaleStay], searched: datetime
+) -> PossibleMothers:
     until = None if standing else max((stood.until for stood in gone.values()), default=None)
     came = [*standing.values(), *(stood.since for stood in gone.values())]
     since = max(searched, min(came)) if came else searched
@@ -90,40 +121,64 @@ def _of_kept(bench: Bench, kept: list[KeptLot]) -> PossibleMothers:
 
 
 def _laid_since(bench: Bench, held: KeptLot) -> datetime:
-    """Since when stems that are kept were laid on: since they were put in, or the first of those who stood with them came."""
+    """Since when stems that are kept were laid on: since they were put in, or the first of those
+    who stood with them came."""
     source = bench.containers.get(held.source)
     stood = [source.stood.get(code) for code in held.mothers] if source else []
-    came = [female_stay.since for female_stay in stood if female_stay is not None and female_stay.since < held.taken_out]
+    came = [
+        female_stay.since
+        for female_stay in stood
+        if female_stay is not None and female_stay.since < held.taken_out
+    ]
     return max(held.offered, min(came)) if came and len(came) == len(held.mothers) else held.offered
 
 
-def narrowed(bench: Bench, container: Container, found: PossibleMothers, mothers: tuple[str, ...]) -> PossibleMothers:
+def narrowed(
+    bench: Bench, container: Container, found: PossibleMothers, mothers: tuple[str, ...]
+) -> PossibleMothers:
     """Eggs of these females only, on those of the kept lots with which one of them stood."""
     lots = [held for held in found.kept if set(held.mothers) & set(mothers)]
     if lots:
         return replace(_of_kept(bench, lots), codes=mothers)
-    there = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes if code in mothers}
-    gone = {code: stood for code, stood in container.stood.items() if code in mothers and code not in there}
+    there = {
+        code: stood_since(container, code, lot)
+        for lot in females(container)
+        for code in lot.codes
+        if code in mothers
+    }
+    gone = {
+        code: stood
+        for code, stood in container.stood.items()
+        if code in mothers and code not in there
+    }
     if not there and not gone:
         return PossibleMothers(mothers, (), found.until, found.since)
-    searched = found.since if set(mothers) & set(found.codes) else None  # one that left before the last search
+    searched = (
+        found.since if set(mothers) & set(found.codes) else None
+    )  # one that left before the last search
     return replace(_of(there, gone, searched or container.since), codes=mothers)
 
 
-def _searched(container: Container, hosts: Sequence[Host], at: datetime | None, stop: timedelta = timedelta(0)) -> datetime:
-    """Since when eggs may lie here that no search found: since each plant was put in, or since the stop at which it was
-    searched last, which takes so long.
-    """
+def _searched(
+    container: Container, hosts: Sequence[Host], at: datetime | None, stop: timedelta = timedelta(0)
+) -> datetime:
+    """Since when eggs may lie here that no search found: since each plant was put in, or since the
+    stop at which it was searched last, which takes so long."""
     since = []
     for host in hosts:
-        instants = [search_made.at + stop for search_made in host.searches if at is None or at - search_made.at > SAME_STOP]
+        instants = [
+            search_made.at + stop
+            for search_made in host.searches
+            if at is None or at - search_made.at > SAME_STOP
+        ]
         since.append(max([host.put_in, *instants]))
     before = [instant for instant in container.searched if at is None or at - instant > SAME_STOP]
     return min(since, default=max(before) + stop if before else container.since)
 
 
 def first_seen(container: Container, said: Mapping[str, Any]) -> datetime | None:
-    """When eggs that a search makes sure of were first seen; None where none were seen that were not sure."""
+    """When eggs that a search makes sure of were first seen; None where none were seen that were
+    not sure."""
     if not (said.get("confirmed") or said.get("aid") in CLOSE):
         return None
     plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
@@ -131,8 +186,8 @@ def first_seen(container: Container, said: Mapping[str, Any]) -> datetime | None
 
 
 def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[datetime, datetime]:
-    """Between when the eggs that a search found were laid: since the last search of an earlier visit, or while kept stems
-    stood with females; what was not sure, before it was first seen.
+    """Between when the eggs that a search found were laid: since the last search of an earlier
+    visit, or while kept stems stood with females; what was not sure, before it was first seen.
 
     Args:
         bench: as it stood before the entry.
@@ -165,11 +220,14 @@ def by_species(bench: Bench, codes: Iterable[str]) -> list[tuple[str, ...]]:
     groups: dict[frozenset[tuple[str, ...]], list[str]] = {}
     for code in codes:
         groups.setdefault(frozenset(binomials(bench.taxon_of(code))), []).append(code)
-    taxa = set(groups) - {frozenset({()})}  # one of which nobody said the species may be of the same
+    taxa = set(groups) - {
+        frozenset({()})
+    }  # one of which nobody said the species may be of the same
     return [tuple(group) for group in groups.values()] if len(taxa) > 1 else [tuple(codes)]
 
 
 def brood_taxon(bench: Bench, mothers: Iterable[str]) -> str:
-    """What the line of a new brood says of its species: that of its mothers; of one of several nothing, its mothers tell."""
+    """What the line of a new brood says of its species: that of its mothers; of one of several
+    nothing, its mothers tell."""
     taxa = {bench.taxon_of(code) for code in mothers}
     return taxa.pop() if len(taxa) == 1 else ""

@@ -16,7 +16,9 @@ def zone_named(name: str) -> tzinfo | None:
         return None
 
 
-MAX_HOURS_OFF = 3.5  # by which a zone's noon lies off that of the sun, western China and summer time included
+MAX_HOURS_OFF = (
+    3.5  # by which a zone's noon lies off that of the sun, western China and summer time included
+)
 
 
 def zone_doubt(zone: tzinfo, longitude: float, at: datetime) -> str:
@@ -27,7 +29,16 @@ def zone_doubt(zone: tzinfo, longitude: float, at: datetime) -> str:
     """
     offset = at.astimezone(zone).utcoffset()
     hours = offset.total_seconds() / 3600 if offset is not None else 0.0
-    is_utc = str(getattr(zone, "key", zone)).removeprefix("Etc/") in ("UTC", "UCT", "Universal", "Zulu", "GMT")
+    is_utc = str(getattr(zone, "key", zone)).removeprefix("Etc/") in (
+        "UTC",
+        "UCT",
+        "Universal",
+        "Zulu",
+        "GMT",
+    )
     if not is_utc and abs(hours - longitude / 15) <= MAX_HOURS_OFF:
         return ""
-    return f"this machine keeps {'UTC' if is_utc else f'UTC{hours:+g}'}, the sun there about UTC{round(longitude / 15):+d}"
+    return (
+        f"this machine keeps {'UTC' if is_utc else f'UTC{hours:+g}'}, the sun there about"
+        f" UTC{round(longitude / 15):+d}"
+    )

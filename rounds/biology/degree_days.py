@@ -23,7 +23,10 @@ def _checked(low_c: float, high_c: float, lower_c: float, upper_c: float | None)
     if upper_c is not None:
         within("upper cutoff", upper_c, -20, 60, "C")
         if upper_c <= lower_c:
-            raise ValueError(f"upper cutoff {upper_c:g} C is not above the lower threshold {lower_c:g} C; raise it")
+            raise ValueError(
+                f"upper cutoff {upper_c:g} C is not above the lower threshold {lower_c:g} C;"
+                " raise it"
+            )
 
 
 def _cut_off(
@@ -33,7 +36,8 @@ def _cut_off(
     upper: float | None,
     cutoff: Cutoff,
 ) -> float:
-    """The day's degree-days from its heat above a level and the share of the day above it, under one of the cutoffs."""
+    """The day's degree-days from its heat above a level and the share of the day above it, under
+    one of the cutoffs."""
     if upper is None or cutoff == "none":
         return above(lower)
     if cutoff == "horizontal":
@@ -44,13 +48,19 @@ def _cut_off(
 
 
 def single_sine_1969(
-    *, low_c: float, high_c: float, lower_c: float, upper_c: float | None = None, cutoff: Cutoff = "horizontal"
+    *,
+    low_c: float,
+    high_c: float,
+    lower_c: float,
+    upper_c: float | None = None,
+    cutoff: Cutoff = "horizontal",
 ) -> float:
     """Degree-days of a day from its extremes by one sine wave [C day].
 
-    Source: Baskerville & Emin 1969, Ecology 50:514-517; cutoffs Allen 1976, Environ. Entomol. 5:388-396, and
-    Roltsch et al. 1999, Int. J. Biometeorol. 42:169-176 (intermediate, never below nought here). All six ways in
-    which a day can lie across two thresholds follow from the heat above each.
+    Source: Baskerville & Emin 1969, Ecology 50:514-517; cutoffs Allen 1976, Environ. Entomol.
+        5:388-396, and
+    Roltsch et al. 1999, Int. J. Biometeorol. 42:169-176 (intermediate, never below nought here).
+    All six ways in which a day can lie across two thresholds follow from the heat above each.
 
     Raises:
         ValueError: lowest above highest, threshold not under the cutoff, out of range.
@@ -78,11 +88,17 @@ def single_sine_1969(
 
 
 def single_triangle_1977(
-    *, low_c: float, high_c: float, lower_c: float, upper_c: float | None = None, cutoff: Cutoff = "horizontal"
+    *,
+    low_c: float,
+    high_c: float,
+    lower_c: float,
+    upper_c: float | None = None,
+    cutoff: Cutoff = "horizontal",
 ) -> float:
     """Degree-days of a day from its extremes by straight lines up and down [C day].
 
-    Source: Lindsey & Newman 1956, Ecology 37:812-823; Sevacherian, Stern & Mueller 1977, J. Econ. Entomol. 70:399-402.
+    Source: Lindsey & Newman 1956, Ecology 37:812-823; Sevacherian, Stern & Mueller 1977, J. Econ.
+        Entomol. 70:399-402.
 
     Raises:
         ValueError: as for the sine.
@@ -106,20 +122,27 @@ def single_triangle_1977(
 
 
 def simple_average(*, low_c: float, high_c: float, lower_c: float) -> float:
-    """Degree-days of a day as its mean less the threshold, never below nought [C day]. Arnold 1960, common practice."""
+    """Degree-days of a day as its mean less the threshold, never below nought [C day].
+
+    Arnold 1960, common practice.
+    """
     _checked(low_c, high_c, lower_c, None)
     return max(0.0, (high_c + low_c) / 2 - lower_c)
 
 
 def clipped_average(*, low_c: float, high_c: float, lower_c: float, upper_c: float) -> float:
-    """Degree-days with the extremes first brought between the thresholds: another method than the simple average."""
+    """Degree-days with the extremes first brought between the thresholds: another method than the
+    simple average."""
     _checked(low_c, high_c, lower_c, upper_c)
     low, high = (min(max(value, lower_c), upper_c) for value in (low_c, high_c))
     return max(0.0, (low + high) / 2 - lower_c)
 
 
 def quarter_rule(*, low_c: float, high_c: float, lower_c: float) -> float:
-    """Degree-days by the rule of meteorological services. McVicker 1946; Met Eireann, degree-day page, cases I to IV."""
+    """Degree-days by the rule of meteorological services.
+
+    McVicker 1946; Met Eireann, degree-day page, cases I to IV.
+    """
     _checked(low_c, high_c, lower_c, None)
     mean = (high_c + low_c) / 2
     if low_c >= lower_c:
@@ -170,13 +193,16 @@ def integral_over_readings(
     cutoff: Cutoff = "horizontal",
     longest_gap_days: float = 0.25,
 ) -> Integral:
-    """Degree-days exactly under the straight lines between readings: the definition itself, no approximation of a day.
+    """Degree-days exactly under the straight lines between readings: the definition itself, no
+    approximation of a day.
 
-    Source: the linear model of development, Arnold 1960, Proc. Am. Soc. Hort. Sci. 76:682-692, from memory.
+    Source: the linear model of development, Arnold 1960, Proc. Am. Soc. Hort. Sci. 76:682-692, from
+        memory.
 
     Args:
         readings: (time in days, temperature in C), in any order.
-        longest_gap_days: where two readings lie further apart, what lies between is left out and told as a gap.
+        longest_gap_days: where two readings lie further apart, what lies between is left out and
+            told as a gap.
 
     Raises:
         ValueError: fewer than two readings, or a threshold not under the cutoff.
@@ -198,7 +224,9 @@ def integral_over_readings(
     return Integral(total, covered, tuple(gaps))
 
 
-def _under_line(first: float, second: float, lower: float, upper: float | None, cutoff: Cutoff) -> float:
+def _under_line(
+    first: float, second: float, lower: float, upper: float | None, cutoff: Cutoff
+) -> float:
     """Mean degrees above the threshold along a straight line from one temperature to another."""
     low, high = min(first, second), max(first, second)
 

@@ -1,4 +1,5 @@
-"""Development against temperature: the lower threshold and the thermal constant from durations, and back."""
+"""Development against temperature: the lower threshold and the thermal constant from durations, and
+back."""
 
 from __future__ import annotations
 
@@ -11,7 +12,8 @@ from rounds.limits import within
 
 @dataclass(frozen=True, slots=True)
 class ThermalFit:
-    """A lower threshold [C] and thermal constant [C day] with standard errors; None where points are too few."""
+    """A lower threshold [C] and thermal constant [C day] with standard errors; None where points
+    are too few."""
 
     lower_c: float
     constant_dd: float
@@ -27,7 +29,10 @@ class ThermalFit:
 
 def _checked(points: Sequence[tuple[float, float]]) -> None:
     if len({temperature for temperature, _ in points}) < 2:
-        raise ValueError("durations at one temperature only; a threshold needs two or more different temperatures")
+        raise ValueError(
+            "durations at one temperature only; a threshold needs two or more different"
+            " temperatures"
+        )
     for temperature, days in points:
         within("temperature", temperature, -20, 50, "C")
         within("duration", days, 1e-3, 5000, "days")
@@ -36,7 +41,8 @@ def _checked(points: Sequence[tuple[float, float]]) -> None:
 def x_intercept_fit(points: Sequence[tuple[float, float]]) -> ThermalFit:
     """Threshold and constant by a straight line through rates: 1/D = a + b T, T0 = -a/b, K = 1/b.
 
-    Source: Campbell, Frazer, Gilbert, Gutierrez & Mackauer 1974, J. Appl. Ecol. 11:431-438, standard errors there
+    Source: Campbell, Frazer, Gilbert, Gutierrez & Mackauer 1974, J. Appl. Ecol. 11:431-438,
+        standard errors there
     (the same as the delta method with the covariance of a and b).
 
     Args:
@@ -53,7 +59,9 @@ def x_intercept_fit(points: Sequence[tuple[float, float]]) -> ThermalFit:
     sxx = sum((x - mean_x) ** 2 for x in xs)
     slope = sum((x - mean_x) * (rate - mean_r) for x, rate in zip(xs, rates, strict=True)) / sxx
     if slope <= 0:
-        raise ValueError("development is no faster where it is warmer; give durations from the range where it is")
+        raise ValueError(
+            "development is no faster where it is warmer; give durations from the range where it is"
+        )
     intercept = mean_r - slope * mean_x
     residual = sum((rate - intercept - slope * x) ** 2 for x, rate in zip(xs, rates, strict=True))
     total = sum((rate - mean_r) ** 2 for rate in rates)
@@ -79,7 +87,8 @@ def x_intercept_fit(points: Sequence[tuple[float, float]]) -> ThermalFit:
 
 
 def ikemoto_takai_fit(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """Threshold [C] and constant [C day] by the reduced major axis of D T against D: D T = K + T0 D.
+    """Threshold [C] and constant [C day] by the reduced major axis of D T against D: D T = K + T0
+    D.
 
     Source: Ikemoto & Takai 2000, Environ. Entomol. 29:671-682.
     """
@@ -98,9 +107,11 @@ def ikemoto_takai_fit(points: Sequence[tuple[float, float]]) -> tuple[float, flo
 
 
 def days_at(*, temperature_c: float, lower_c: float, constant_dd: float) -> float | None:
-    """How long a stage takes at a constant temperature [days]: K / (T - T0); None at or under the threshold.
+    """How long a stage takes at a constant temperature [days]: K / (T - T0); None at or under the
+    threshold.
 
-    Source: the linear model with a thermal constant, as Ikemoto & Takai 2000, Environ. Entomol. 29:671-682, eq. 1.
+    Source: the linear model with a thermal constant, as Ikemoto & Takai 2000, Environ. Entomol.
+        29:671-682, eq. 1.
     Holds in the middle range of temperatures only, roughly 15 to 30 C, and not for resting stages.
     """
     within("temperature", temperature_c, -20, 50, "C")

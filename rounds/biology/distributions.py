@@ -1,7 +1,7 @@
 """Distribution functions in plain Python: incomplete gamma and beta functions and their inverses.
 
-Continued fractions and series after Abramowitz & Stegun 1964, 6.5.29, 6.5.31, 26.5.8; inverses by halving, which
-cannot go astray. Good to about 1e-12 relative in the ranges used here.
+Continued fractions and series after Abramowitz & Stegun 1964, 6.5.29, 6.5.31, 26.5.8; inverses by
+halving, which cannot go astray. Good to about 1e-12 relative in the ranges used here.
 """
 
 from __future__ import annotations
@@ -16,7 +16,10 @@ _MAX_STEPS = 10_000
 
 
 def regularised_gamma_lower(shape: float, x: float) -> float:
-    """P(shape, x), the share of a gamma distribution below x. A&S 6.5.29 (series) and 6.5.31 (fraction)."""
+    """P(shape, x), the share of a gamma distribution below x.
+
+    A&S 6.5.29 (series) and 6.5.31 (fraction).
+    """
     if x <= 0:
         return 0.0
     if x < shape + 1:
@@ -36,7 +39,9 @@ def regularised_gamma_upper(shape: float, x: float) -> float:
     """Q(shape, x) = 1 - P, without loss where it is small."""
     if x <= 0:
         return 1.0
-    return 1 - regularised_gamma_lower(shape, x) if x < shape + 1 else _gamma_upper_fraction(shape, x)
+    return (
+        1 - regularised_gamma_lower(shape, x) if x < shape + 1 else _gamma_upper_fraction(shape, x)
+    )
 
 
 def _gamma_upper_fraction(shape: float, x: float) -> float:
@@ -61,12 +66,17 @@ def _nonzero(value: float) -> float:
 
 
 def regularised_beta(a: float, b: float, x: float) -> float:
-    """I_x(a, b), the share of a beta distribution below x. A&S 26.5.8, by Lentz's method."""
+    """I_x(a, b), the share of a beta distribution below x.
+
+    A&S 26.5.8, by Lentz's method.
+    """
     if x <= 0:
         return 0.0
     if x >= 1:
         return 1.0
-    front = math.exp(math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x))
+    front = math.exp(
+        math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x)
+    )
     if x < (a + 1) / (a + b + 2):
         return front * _beta_fraction(a, b, x) / a
     return 1 - front * _beta_fraction(b, a, 1 - x) / b
@@ -139,7 +149,8 @@ def normal_share(p: float) -> float:
 
 
 def student_t_quantile(p: float, df: float) -> float:
-    """Where Student's t of that many degrees of freedom has the share p below, by the beta function (A&S 26.7.1)."""
+    """Where Student's t of that many degrees of freedom has the share p below, by the beta function
+    (A&S 26.7.1)."""
     if p == 0.5:
         return 0.0
     x = beta_quantile(2 * min(p, 1 - p), df / 2, 0.5)
@@ -151,4 +162,10 @@ def binomial_chance(k: int, n: int, p: float) -> float:
     """The chance of exactly k of n."""
     if p <= 0 or p >= 1:
         return float(k == (0 if p <= 0 else n))
-    return math.exp(math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1) + k * math.log(p) + (n - k) * math.log1p(-p))
+    return math.exp(
+        math.lgamma(n + 1)
+        - math.lgamma(k + 1)
+        - math.lgamma(n - k + 1)
+        + k * math.log(p)
+        + (n - k) * math.log1p(-p)
+    )

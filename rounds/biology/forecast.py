@@ -1,7 +1,7 @@
 """When a stage will end: first, half and last of n, from thermal constants and a temperature trace.
 
-Nothing here is random: spread is carried by quantiles and a fixed grid, so that the same input gives the same output to
-the last digit.
+Nothing here is random: spread is carried by quantiles and a fixed grid, so that the same input
+gives the same output to the last digit.
 """
 
 from __future__ import annotations
@@ -24,7 +24,8 @@ SURE = 0.95  # that the first comes not before its bound
 
 @dataclass(frozen=True, slots=True)
 class HeatTrace:
-    """Heat gathered over a temperature trace above one threshold: times [days] and degree-days gathered by then."""
+    """Heat gathered over a temperature trace above one threshold: times [days] and degree-days
+    gathered by then."""
 
     times: tuple[float, ...]
     gathered: tuple[float, ...]
@@ -46,7 +47,11 @@ class HeatTrace:
     def day_of(self, heat: float) -> float | None:
         """When so many degree-days are gathered; None where that never comes."""
         if heat <= self.gathered[0]:
-            return self.times[0] + (heat - self.gathered[0]) / self.rate_ahead if self.rate_ahead > 0 else self.times[0]
+            return (
+                self.times[0] + (heat - self.gathered[0]) / self.rate_ahead
+                if self.rate_ahead > 0
+                else self.times[0]
+            )
         if heat > self.gathered[-1]:
             if self.rate_ahead <= 0:
                 return None
@@ -68,8 +73,8 @@ def trace_of(
 ) -> HeatTrace:
     """A trace from readings (time in days, temperature in C), with straight lines between them.
 
-    Over a gap the mean rate of the rest is used, and the gap is told; where all readings lie so far apart, the lines
-    between them are all there is. It goes on at the rate of its last days.
+    Over a gap the mean rate of the rest is used, and the gap is told; where all readings lie so far
+    apart, the lines between them are all there is. It goes on at the rate of its last days.
 
     Raises:
         ValueError: fewer than two readings.
@@ -77,10 +82,19 @@ def trace_of(
     known = in_order(readings)
     if len(known) < 2:
         raise ValueError(f"{len(known)} reading; a trace needs two or more at different times")
-    rates = [_under_line(first, second, lower_c, upper_c, cutoff) for (_, first), (_, second) in pairwise(known)]
+    rates = [
+        _under_line(first, second, lower_c, upper_c, cutoff)
+        for (_, first), (_, second) in pairwise(known)
+    ]
     spans = [end - start for (start, _), (end, _) in pairwise(known)]
-    gaps = [Gap(start, end) for (start, _), (end, _) in pairwise(known) if end - start > longest_gap_days]
-    sure = [(rate, span) for rate, span in zip(rates, spans, strict=True) if span <= longest_gap_days]
+    gaps = [
+        Gap(start, end)
+        for (start, _), (end, _) in pairwise(known)
+        if end - start > longest_gap_days
+    ]
+    sure = [
+        (rate, span) for rate, span in zip(rates, spans, strict=True) if span <= longest_gap_days
+    ]
     covered = sum(span for _, span in sure)
     rest = sure or list(zip(rates, spans, strict=True))
     mean = sum(rate * span for rate, span in rest) / sum(span for _, span in rest)
@@ -88,7 +102,9 @@ def trace_of(
     for rate, span in zip(rates, spans, strict=True):
         gathered.append(gathered[-1] + (mean if sure and span > longest_gap_days else rate) * span)
     times = tuple(day for day, _ in known)
-    return HeatTrace(times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered)
+    return HeatTrace(
+        times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered
+    )
 
 
 def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -> float:
@@ -98,13 +114,15 @@ def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -
         return mean
     start = times[-1] - whole
     position = bisect_right(times, start)
-    low = gathered[position - 1] + (gathered[position] - gathered[position - 1]) * (start - times[position - 1]) / (
-        times[position] - times[position - 1]
-    )
+    low = gathered[position - 1] + (gathered[position] - gathered[position - 1]) * (
+        start - times[position - 1]
+    ) / (times[position] - times[position - 1])
     return (gathered[-1] - low) / whole
 
 
-def steady_trace(*, temperature_c: float, lower_c: float, upper_c: float | None = None, start: float = 0.0) -> HeatTrace:
+def steady_trace(
+    *, temperature_c: float, lower_c: float, upper_c: float | None = None, start: float = 0.0
+) -> HeatTrace:
     """The trace of an assumed constant temperature."""
     within("temperature", temperature_c, -40, 60, "C")
     rate = _under_line(temperature_c, temperature_c, lower_c, upper_c, "horizontal")
@@ -112,7 +130,8 @@ def steady_trace(*, temperature_c: float, lower_c: float, upper_c: float | None 
 
 
 def joined(parts: Sequence[tuple[HeatTrace, float]], last: HeatTrace, *, start: float) -> HeatTrace:
-    """The trace of animals that changed place: the heat of each place up to when they left it, then that of the last.
+    """The trace of animals that changed place: the heat of each place up to when they left it, then
+    that of the last.
 
     Args:
         parts: (trace of a place, when they left it [days]), in that order; all above one threshold.
@@ -135,10 +154,12 @@ def joined(parts: Sequence[tuple[HeatTrace, float]], last: HeatTrace, *, start: 
 
 @dataclass(frozen=True, slots=True)
 class StageForecast:
-    """When a stage ends [days on the trace's clock]; None where that never comes at these temperatures.
+    """When a stage ends [days on the trace's clock]; None where that never comes at these
+    temperatures.
 
-    ``low`` and ``high`` bound the time of one animal with the stated confidence. ``first`` and ``last`` are when the first
-    and the last of them are expected; ``not_before`` is what the first comes after in 95 of 100.
+    ``low`` and ``high`` bound the time of one animal with the stated confidence. ``first`` and
+    ``last`` are when the first and the last of them are expected; ``not_before`` is what the first
+    comes after in 95 of 100.
     """
 
     first: float | None
@@ -169,16 +190,21 @@ def forecast(
 ) -> StageForecast:
     """When animals that began a stage between two times will end it.
 
-    The heat that one animal needs is normal about the constant with the spread of individuals; when it began is even
-    between the two times. The logarithm of the constant itself is uncertain, on the longer side perhaps by more (a split
-    normal: Wallis 2014, Statist. Sci. 29:106-112, from memory); distances from the middle are added in squares. The first
-    and the last of n are at Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the individuals alone; half is
-    the middle. The first of n comes after the quantile 1 - 0.95^(1/n) of individuals in 95 of 100.
+    The heat that one animal needs is normal about the constant with the spread of individuals; when
+    it began is even between the two times. The logarithm of the constant itself is uncertain, on
+    the longer side
+    perhaps by more (a split
+    normal: Wallis 2014, Statist. Sci. 29:106-112, from memory); distances from the middle are added
+        in squares. The first
+    and the last of n are at Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the
+    individuals alone; half is the middle. The first of n comes after the quantile 1 - 0.95^(1/n) of
+    individuals in 95 of 100.
 
     Args:
         begun_from, begun_to: the interval in which it began [days]: two searches.
         spread: standard deviation of individuals as a share of the constant, 0 to 1.
-        uncertainty, longer: standard deviations of the constant's logarithm below and above it, 0 to 2; the same without
+        uncertainty, longer: standard deviations of the constant's logarithm below and above it, 0
+        to 2; the same without
             ``longer``.
         number: how many animals, 1 or more.
 
@@ -186,7 +212,9 @@ def forecast(
         ValueError: the interval ends before it begins, or out of range.
     """
     if begun_to < begun_from:
-        raise ValueError(f"begun between {begun_from:g} and {begun_to:g}; the first must be the earlier")
+        raise ValueError(
+            f"begun between {begun_from:g} and {begun_to:g}; the first must be the earlier"
+        )
     within("thermal constant", constant_dd, 1e-3, 20_000, "degree-days")
     within("spread", spread, 0, 1)
     within("uncertainty", uncertainty, 0, 2)
@@ -210,7 +238,15 @@ def forecast(
     sure = edge - normal_quantile(1 - SURE ** (1 / number))
     above = hypot(z * together, constant_dd * (exp(z * longer) - 1))
     return StageForecast(
-        when(mean + edge * together), half, when(mean - edge * together), when(mean - below(z, z)), when(mean + above),
-        confidence, number, lower_c, constant_dd, half is None or half > trace.times[-1],
+        when(mean + edge * together),
+        half,
+        when(mean - edge * together),
+        when(mean - below(z, z)),
+        when(mean + above),
+        confidence,
+        number,
+        lower_c,
+        constant_dd,
+        half is None or half > trace.times[-1],
         when(mean + edge * together - below(normal_quantile(SURE), sure)),
-    )  # fmt: skip
+    )

@@ -1,4 +1,5 @@
-"""Hidden eggs: how likely a stem still bears viable eggs that no search found, and how long to keep it."""
+"""Hidden eggs: how likely a stem still bears viable eggs that no search found, and how long to keep
+it."""
 
 from __future__ import annotations
 
@@ -11,17 +12,22 @@ from functools import lru_cache
 from rounds.biology.distributions import beta_quantile, normal_share
 from rounds.limits import within
 
-# How large a share of the eggs that are there one search finds, until own sprigs tell; our estimate, no source.
+# How large a share of the eggs that are there one search finds, until own sprigs tell; our
+# estimate, no source.
 USUAL_DETECTION = {"naked eye": 0.4, "lens": 0.6, "macro photo": 0.7}
 LEAST_GONE = 0.1  # of the warmth that eggs need; less than that is told alike
-ERRORS, ERRORS_APART = 17, 0.4  # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
+ERRORS, ERRORS_APART = (
+    17,
+    0.4,
+)  # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
 
 @dataclass(frozen=True, slots=True)
 class Detection:
-    """The share of eggs that one search with an aid finds, with limits, and on how many own eggs it rests."""
+    """The share of eggs that one search with an aid finds, with limits, and on how many own eggs it
+    rests."""
 
     share: float
     low: float
@@ -30,24 +36,32 @@ class Detection:
 
 
 @lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
-def learned_detection(*, usual: float, found: int, missed: int, confidence: float = 0.95) -> Detection:
-    """The share found, learned from stems that later showed eggs: a beta-binomial update of the usual share.
+def learned_detection(
+    *, usual: float, found: int, missed: int, confidence: float = 0.95
+) -> Detection:
+    """The share found, learned from stems that later showed eggs: a beta-binomial update of the
+    usual share.
 
-    Source: conjugate updating of a beta distribution by counts (Gelman et al. 2013, Bayesian Data Analysis, 2.4).
+    Source: conjugate updating of a beta distribution by counts (Gelman et al. 2013, Bayesian Data
+        Analysis, 2.4).
 
     Args:
-        usual: the share before, 0.01 to 0.99. found, missed: eggs that searches found or had missed.
+        usual: the share before, 0.01 to 0.99. found, missed: eggs that searches found or had
+            missed.
     """
     within("usual share", usual, 0.01, 0.99)
     within("found", found, 0, 1e6)
     within("missed", missed, 0, 1e6)
     a, b = usual * PRIOR_WEIGHT + found, (1 - usual) * PRIOR_WEIGHT + missed
     tail = (1 - confidence) / 2
-    return Detection(a / (a + b), beta_quantile(tail, a, b), beta_quantile(1 - tail, a, b), found + missed)
+    return Detection(
+        a / (a + b), beta_quantile(tail, a, b), beta_quantile(1 - tail, a, b), found + missed
+    )
 
 
 def chance_after_searches(*, prior: float, detections: Sequence[float]) -> float:
-    """The chance that eggs are there after searches that found none: Bayes' rule with independent searches.
+    """The chance that eggs are there after searches that found none: Bayes' rule with independent
+    searches.
 
     prior x prod(1 - p) / (prior x prod(1 - p) + 1 - prior).
     """
@@ -57,14 +71,16 @@ def chance_after_searches(*, prior: float, detections: Sequence[float]) -> float
 
 
 def _share(eggs: float, none: float) -> float:
-    """The share of one of two weights; each is taken by itself, so that it cannot round above one."""
+    """The share of one of two weights; each is taken by itself, so that it cannot round above
+    one."""
     return eggs / (eggs + none) if eggs + none > 0 else 1.0
 
 
 def searches_needed(*, detection: float, certainty: float = 0.95) -> int | None:
     """How many searches without finding make it that certain that one egg would have been found.
 
-    Source: McArdle 1990, Oikos 57:276-277; Reed 1996, Conserv. Biol. 10:1283-1285: n = ln(1 - certainty) / ln(1 - p).
+    Source: McArdle 1990, Oikos 57:276-277; Reed 1996, Conserv. Biol. 10:1283-1285: n = ln(1 -
+        certainty) / ln(1 - p).
 
     Returns:
         None where a search finds nothing ever.
@@ -80,11 +96,13 @@ def searches_needed(*, detection: float, certainty: float = 0.95) -> int | None:
 
 @dataclass(frozen=True, slots=True)
 class Laying:
-    """How fast females lay on a plant, as far as is known: a gamma distribution, and the chance that they lay there at all.
+    """How fast females lay on a plant, as far as is known: a gamma distribution, and the chance
+    that they lay there at all.
 
     Attributes:
         rate: mean of those that lay [eggs per female-day].
-        counted: the rate is as uncertain as so many eggs counted leave it (the shape of the gamma); inf where it is exact.
+        counted: the rate is as uncertain as so many eggs counted leave it (the shape of the gamma);
+            inf where it is exact.
         willing: the chance that these females lay on this plant at all, 0 to 1.
     """
 
@@ -93,15 +111,19 @@ class Laying:
     willing: float = 1.0
 
 
-def learned_laying(usual: Laying, *, eggs: float, searched_days: float, vary: float = math.inf) -> Laying:
-    """What is known of laying after eggs were found, or none, in female-days of which searches found a share.
+def learned_laying(
+    usual: Laying, *, eggs: float, searched_days: float, vary: float = math.inf
+) -> Laying:
+    """What is known of laying after eggs were found, or none, in female-days of which searches
+    found a share.
 
-    Conjugate updating of a gamma distribution by a Poisson count (Gelman et al. 2013, Bayesian Data Analysis, 2.6), and
-    Bayes' rule for whether they lay at all: once an egg was found they do.
+    Conjugate updating of a gamma distribution by a Poisson count (Gelman et al. 2013, Bayesian Data
+    Analysis, 2.6), and Bayes' rule for whether they lay at all: once an egg was found they do.
 
     Args:
         searched_days: female-days, each times the share of its eggs that the searches found.
-        vary: females and days differ as much as so many eggs counted would leave open, however well the mean is known.
+        vary: females and days differ as much as so many eggs counted would leave open, however well
+            the mean is known.
     """
     within("eggs", eggs, 0, 1e9)
     within("female-days searched", searched_days, 0, 1e9)
@@ -112,12 +134,13 @@ def learned_laying(usual: Laying, *, eggs: float, searched_days: float, vary: fl
 
 
 def none_found(laying: Laying, searched_days: float) -> float:
-    """The chance that females who lay there are found to have laid none: a Poisson count about a rate that is uncertain."""
+    """The chance that females who lay there are found to have laid none: a Poisson count about a
+    rate that is uncertain."""
     return math.exp(-_none(laying, searched_days, 0))
 
 
 def _log_growth(laying: Laying, days: float) -> float:
-    """ln(1 + days x rate / counted)."""
+    """Ln(1 + days x rate / counted)."""
     return math.log1p(days * laying.rate / laying.counted)
 
 
@@ -130,8 +153,10 @@ class Hatching:
         laid_over: they were laid evenly over so many degree-days before that [C day].
         hatch_dd: when half of them hatch [C day].
         spread: of eggs, as a standard deviation of the logarithm.
-        shorter, longer: how far off ``hatch_dd`` may be, on either side, alike; all eggs of a stem share it.
-        looks: looks made once half should have hatched; each shows a hatch with the chance ``seen_by_a_look``.
+        shorter, longer: how far off ``hatch_dd`` may be, on either side, alike; all eggs of a stem
+        share it.
+        looks: looks made once half should have hatched; each shows a hatch with the chance
+            ``seen_by_a_look``.
     """
 
     degree_days: float = 0.0
@@ -151,10 +176,18 @@ class Hatching:
         within("shorter", self.shorter, 0, 2)
         within("longer", self.longer, 0, 2)
         within("laid over", self.laid_over, 0, 1e5, "degree-days")
-        parts = [(part + 0.5) / LAID_PARTS for part in range(LAID_PARTS)] if self.laid_over else [0.0]
-        gone = [math.log(max((self.degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE)) for part in parts]
+        parts = (
+            [(part + 0.5) / LAID_PARTS for part in range(LAID_PARTS)] if self.laid_over else [0.0]
+        )
+        gone = [
+            math.log(max((self.degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE))
+            for part in parts
+        ]
         errors = _errors(self.shorter, self.longer)
-        return [(sum(normal_share((value - off) / self.spread) for value in gone) / len(gone), weight) for off, weight in errors]
+        return [
+            (sum(normal_share((value - off) / self.spread) for value in gone) / len(gone), weight)
+            for off, weight in errors
+        ]
 
     @property
     def would_show(self) -> float:
@@ -165,7 +198,8 @@ class Hatching:
 
 
 def _errors(shorter: float, longer: float) -> list[tuple[float, float]]:
-    """Errors on a logarithm with their weights, out to three standard deviations: it is the far ones that cost an egg."""
+    """Errors on a logarithm with their weights, out to three standard deviations: it is the far
+    ones that cost an egg."""
     if not shorter and not longer:
         return [(0.0, 1.0)]
     return [(value * (longer if value > 0 else shorter), weight) for value, weight in _DEVIATES]
@@ -173,13 +207,16 @@ def _errors(shorter: float, longer: float) -> list[tuple[float, float]]:
 
 _STEPS = [ERRORS_APART * (position - ERRORS // 2) for position in range(ERRORS)]
 _WEIGHTS = [math.exp(-value * value / 2) for value in _STEPS]
-_DEVIATES = [(value, weight / sum(_WEIGHTS)) for value, weight in zip(_STEPS, _WEIGHTS, strict=True)]
+_DEVIATES = [
+    (value, weight / sum(_WEIGHTS)) for value, weight in zip(_STEPS, _WEIGHTS, strict=True)
+]
 NO_LOOK = Hatching()  # nothing has hatched, nothing was looked for
 
 
 @dataclass(frozen=True, slots=True)
 class HiddenEggs:
-    """The chance of viable eggs now, that of any eggs before a search, and how large a share should have hatched."""
+    """The chance of viable eggs now, that of any eggs before a search, and how large a share should
+    have hatched."""
 
     chance: float
     before: float
@@ -197,11 +234,16 @@ def hidden_viable(
 ) -> HiddenEggs:
     """The chance that a stem bears one viable egg or more that nobody found.
 
-    Eggs on a stem are a number, Poisson about rate x female-days. What searches miss, of that what is viable, and of that
-    what no frass has shown, are thinned counts of the same kind (Kingman 1993, Poisson Processes, 5.1; from memory): with the
-    rate known exactly, e eggs expected, n searches that each find the share s and the share v viable the chance is
-    1 - exp(-e v (1 - s)^n). It is averaged over what is open, each case weighed by how well it explains what was seen
-    (Bayes' rule): the rate, whether they lay there at all, and by how much the time to hatching is off.
+    Eggs on a stem are a number, Poisson about rate x female-days. What searches miss, of that what
+    is viable, and of that what no frass has shown, are thinned counts of the same kind (Kingman
+    1993, Poisson Processes,
+    5.1; from memory): with the rate known exactly, e eggs expected, n searches that each find the
+    share s and the share v
+    viable the chance is 1 - exp(-e v (1 - s)^n). It is averaged over what is open, each case
+    weighed by how well it
+    explains what was seen (Bayes' rule): the rate, whether they lay there at all, and by how much
+    the time to hatching is
+    off.
 
     Args:
         female_days: how long females stood with it.
@@ -228,13 +270,18 @@ def hidden_viable(
     weights = [laying.willing * math.exp(value - top) for value in logs]
     idle = 0.0 if found else (1 - laying.willing) * math.exp(min(-top, 700.0))
     whole = sum(weights) + idle
-    chance = sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole if whole > 0 else 0.0
+    chance = (
+        sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole
+        if whole > 0
+        else 0.0
+    )
     before = -laying.willing * math.expm1(-_none(laying, female_days, 0))
     return HiddenEggs(min(1.0, chance), before, sum(share * weight for share, weight in shares))
 
 
 def _none(laying: Laying, days: float, found: int) -> float:
-    """-ln of the chance of no egg in so many female-days, after so many were found, up to a constant."""
+    """-ln of the chance of no egg in so many female-days, after so many were found, up to a
+    constant."""
     if laying.counted == math.inf:
         return laying.rate * days
     return (laying.counted + found) * _log_growth(laying, days)
@@ -250,7 +297,8 @@ def keep_until_dd(
     found: int = 0,
     aim: float = 0.01,
 ) -> float | None:
-    """Until when to keep a stem [degree-days from laying], with one look then: the chance is under the aim.
+    """Until when to keep a stem [degree-days from laying], with one look then: the chance is under
+    the aim.
 
     Returns:
         0 where it is under it already; None where no waiting brings it there.
@@ -260,7 +308,12 @@ def keep_until_dd(
     def over(degree_days: float) -> bool:
         at = replace(hatching, degree_days=degree_days)
         known = hidden_viable(
-            laying=laying, female_days=female_days, missed=missed, found=found, viable_share=viable_share, hatching=at
+            laying=laying,
+            female_days=female_days,
+            missed=missed,
+            found=found,
+            viable_share=viable_share,
+            hatching=at,
         )
         return known.chance >= aim
 
@@ -275,8 +328,11 @@ def keep_until_dd(
     return high
 
 
-def searches_until_under(*, laying: Laying, female_days: float, detection: float, chance: float, most: int = 1000) -> int | None:
-    """How many searches without finding bring the chance of any egg down to that; None where so many do not."""
+def searches_until_under(
+    *, laying: Laying, female_days: float, detection: float, chance: float, most: int = 1000
+) -> int | None:
+    """How many searches without finding bring the chance of any egg down to that; None where so
+    many do not."""
     within("share found", detection, 0, 1)
     within("chance aimed at", chance, 1e-9, 0.999)
 

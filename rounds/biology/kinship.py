@@ -1,6 +1,7 @@
 """Kinship: a pedigree of broods, how inbred the offspring of a pairing would be, effective number.
 
-A brood stands for its members: two members of one brood are full sibs. Founders are unrelated and not inbred.
+A brood stands for its members: two members of one brood are full sibs. Founders are unrelated and
+not inbred.
 """
 
 from __future__ import annotations
@@ -13,17 +14,28 @@ from rounds.limits import within
 Pedigree = Mapping[str, tuple[str, str]]
 
 
-def kinship(pedigree: Pedigree, first: str, second: str, *, related: Mapping[frozenset[str], float] | None = None) -> float:
-    """Coefficient of kinship of two individuals, one from each brood named; two different ones of the same brood.
+def kinship(
+    pedigree: Pedigree,
+    first: str,
+    second: str,
+    *,
+    related: Mapping[frozenset[str], float] | None = None,
+) -> float:
+    """Coefficient of kinship of two individuals, one from each brood named; two different ones of
+    the same brood.
 
-    Source: Wright 1922, Am. Nat. 56:330-338, by the tabular recursion of Emik & Terrill 1949 and Malecot 1948: the
-    kinship of two is the mean of that of one with the other's parents. A brood's member is taken to be another
-    than the parent that a later brood came from: its sister or brother. A founder is always itself.
+    Source: Wright 1922, Am. Nat. 56:330-338, by the tabular recursion of Emik & Terrill 1949 and
+        Malecot 1948: the
+    kinship of two is the mean of that of one with the other's parents. A brood's member is taken to
+    be another than the parent that a later brood came from: its sister or brother. A founder is
+    always itself.
 
     Args:
-        pedigree: by code, the mother's and the father's code; who is not in it, or has an empty parent, is a founder
+        pedigree: by code, the mother's and the father's code; who is not in it, or has an empty
+            parent, is a founder
             there. An empty parent is a founder of its own.
-        related: the kinship of pairs of founders that are known to be related; all others are unrelated.
+        related: the kinship of pairs of founders that are known to be related; all others are
+            unrelated.
 
     Raises:
         ValueError: a loop in the pedigree.
@@ -61,9 +73,16 @@ def kinship(pedigree: Pedigree, first: str, second: str, *, related: Mapping[fro
 
 
 def inbreeding_of_pairing(
-    pedigree: Pedigree, mother: str, father: str, *, related: Mapping[frozenset[str], float] | None = None
+    pedigree: Pedigree,
+    mother: str,
+    father: str,
+    *,
+    related: Mapping[frozenset[str], float] | None = None,
 ) -> float:
-    """How inbred their offspring would be: the kinship of the two parents. 0.25 for full sibs. Wright 1922."""
+    """How inbred their offspring would be: the kinship of the two parents.
+
+    0.25 for full sibs. Wright 1922.
+    """
     return kinship(pedigree, mother, father, related=related)
 
 
@@ -77,7 +96,9 @@ def _depths(pedigree: Pedigree) -> dict[str, int]:
         if code not in pedigree:
             return 0
         if code in on_the_way:
-            raise ValueError(f"{code} is among its own forebears; correct the parents of one of them")
+            raise ValueError(
+                f"{code} is among its own forebears; correct the parents of one of them"
+            )
         on_the_way.add(code)
         depth[code] = 1 + max((reckon(parent) for parent in pedigree[code] if parent), default=0)
         on_the_way.discard(code)
@@ -89,7 +110,10 @@ def _depths(pedigree: Pedigree) -> dict[str, int]:
 
 
 def effective_number(*, males: int, females: int) -> float:
-    """Effective number of breeders with unequal sexes: 4 m f / (m + f). Wright 1931, Genetics 16:97-159."""
+    """Effective number of breeders with unequal sexes: 4 m f / (m + f).
+
+    Wright 1931, Genetics 16:97-159.
+    """
     within("males", males, 1, 1e6)
     within("females", females, 1, 1e6)
     return 4 * males * females / (males + females)

@@ -1,4 +1,5 @@
-"""Laying rates: eggs per female-day with exact limits, what none found can mean, two hosts compared."""
+"""Laying rates: eggs per female-day with exact limits, what none found can mean, two hosts
+compared."""
 
 from __future__ import annotations
 
@@ -34,46 +35,57 @@ class Rate:
 
 
 def female_days(intervals: Sequence[tuple[float, float, int]]) -> float:
-    """Female-days: one living, fed, warm female together with one offered host for 24 h. Common practice, no source.
+    """Female-days: one living, fed, warm female together with one offered host for 24 h.
 
-    Args:
-        intervals: (from, to, females), times in days; hours dark, chilled or dead are left out by the caller.
+    Common practice, no source.
+        Args:
+            intervals: (from, to, females), times in days; hours dark, chilled or dead are left out
+                by the caller.
 
-    Raises:
-        ValueError: an interval that ends before it begins, or a negative number of females.
+        Raises:
+            ValueError: an interval that ends before it begins, or a negative number of females.
     """
     total = 0.0
     for start, end, females in intervals:
         if end < start:
-            raise ValueError(f"an interval ends at {end:g} before it begins at {start:g}; the first must be the earlier")
+            raise ValueError(
+                f"an interval ends at {end:g} before it begins at {start:g}; the first must be the"
+                " earlier"
+            )
         total += (end - start) * within("females", females, 0, 100_000)
     return total
 
 
 def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> Rate:
-    """Eggs per female-day with exact Poisson limits, two-sided. Garwood 1936, Biometrika 28:437-442.
+    """Eggs per female-day with exact Poisson limits, two-sided.
 
-    Where none were found the limits are nought and -ln((1 - confidence) / 2) / exposure.
+    Garwood 1936, Biometrika 28:437-442.
+        Where none were found the limits are nought and -ln((1 - confidence) / 2) / exposure.
 
-    Raises:
-        ValueError: eggs without exposure, or out of range.
+        Raises:
+            ValueError: eggs without exposure, or out of range.
     """
     within("eggs", eggs, 0, 1e7)
     within("female-days", female_days, 0, 1e7)
     within("confidence", confidence, 0.5, 0.9999)
     if female_days == 0:
-        raise ValueError(f"{eggs} eggs in 0 female-days; give the time that females were with the host")
+        raise ValueError(
+            f"{eggs} eggs in 0 female-days; give the time that females were with the host"
+        )
     tail = (1 - confidence) / 2
     low = gamma_quantile(tail, eggs) if eggs else 0.0
     high = gamma_quantile(1 - tail, eggs + 1)
-    return Rate(eggs, female_days, eggs / female_days, low / female_days, high / female_days, confidence)
+    return Rate(
+        eggs, female_days, eggs / female_days, low / female_days, high / female_days, confidence
+    )
 
 
 def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: float) -> float:
-    """The chance of having seen no egg by now at a usual laying rate, where searches find a share of what is there.
+    """The chance of having seen no egg by now at a usual laying rate, where searches find a share
+    of what is there.
 
-    exp(-rate x female-days x share): the chance of nought in a thinned Poisson count (Kingman 1993, Poisson Processes, 5.1;
-    from memory).
+    exp(-rate x female-days x share): the chance of nought in a thinned Poisson count (Kingman 1993,
+    Poisson Processes, 5.1; from memory).
 
     Args:
         usual_rate: eggs per female-day. share_found: 0 to 1.
@@ -86,7 +98,8 @@ def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: f
 
 @dataclass(frozen=True, slots=True)
 class HostComparison:
-    """Two hosts compared: how many times the rate of the first is that of the second, and how likely chance alone."""
+    """Two hosts compared: how many times the rate of the first is that of the second, and how
+    likely chance alone."""
 
     first: Rate
     second: Rate
@@ -108,8 +121,10 @@ def hosts_compared(
 ) -> HostComparison:
     """Exact comparison of two laying rates, given their sum.
 
-    Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with share
-    t1 / (t1 + t2); two-sided by summing outcomes no likelier. Limits of the ratio from the exact limits of that share.
+    Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with
+        share
+    t1 / (t1 + t2); two-sided by summing outcomes no likelier. Limits of the ratio from the exact
+    limits of that share.
 
     Raises:
         ValueError: eggs without exposure, or out of range.
@@ -131,16 +146,22 @@ def hosts_compared(
         high / (1 - high) * scale if high < 1 else None,
         two,
         first.enough and second.enough and total > 0,
-        more_female_days_for_two_fold(eggs=total, female_days=female_days_first + female_days_second),
+        more_female_days_for_two_fold(
+            eggs=total, female_days=female_days_first + female_days_second
+        ),
     )
 
 
-def more_female_days_for_two_fold(*, eggs: int, female_days: float, confidence: float = 0.95, power: float = 0.8) -> float:
-    """How many more female-days, shared evenly, would settle whether one host gets twice the eggs of the other.
+def more_female_days_for_two_fold(
+    *, eggs: int, female_days: float, confidence: float = 0.95, power: float = 0.8
+) -> float:
+    """How many more female-days, shared evenly, would settle whether one host gets twice the eggs
+    of the other.
 
-    At the rate seen so far (a half egg is counted where none was found) the needed number of eggs on both is
-    n = (z_a + z_b)^2 / (2 asin(sqrt(2/3)) - 2 asin(sqrt(1/2)))^2, the arcsine form for a share of 2/3 against 1/2
-    (Cohen 1988, Statistical Power Analysis, eq. 6.4; from memory).
+    At the rate seen so far (a half egg is counted where none was found) the needed number of eggs
+    on both is n = (z_a + z_b)^2 / (2 asin(sqrt(2/3)) - 2 asin(sqrt(1/2)))^2, the arcsine form for a
+    share of
+    2/3 against 1/2 (Cohen 1988, Statistical Power Analysis, eq. 6.4; from memory).
     """
     within("female-days", female_days, 1e-6, 1e7)
     z = normal_quantile((1 + confidence) / 2) + normal_quantile(power)

@@ -1,4 +1,5 @@
-"""The stage life table: how many entered each stage, how many died in it, and how much each stage kills."""
+"""The stage life table: how many entered each stage, how many died in it, and how much each stage
+kills."""
 
 from __future__ import annotations
 
@@ -14,7 +15,8 @@ from rounds.limits import within
 class StageRow:
     """One stage, or one cause in it: entered, died, share dead with limits, k-value.
 
-    ``k_natural`` is -ln(1 - q), ``k_ten`` its common logarithm: much of the literature uses base 10.
+    ``k_natural`` is -ln(1 - q), ``k_ten`` its common logarithm: much of the literature uses base
+    10.
     """
 
     stage: str
@@ -38,7 +40,8 @@ class StageTable:
 def stage_table(stages: Sequence[tuple[str, float, float]]) -> StageTable:
     """A life table from (stage or cause, entered, died), in order.
 
-    Source: Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401 (k-values); limits of q are exact (Clopper & Pearson 1934)
+    Source: Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401 (k-values); limits of q are exact
+        (Clopper & Pearson 1934)
     where counts are whole.
 
     Raises:

@@ -10,7 +10,9 @@ from rounds.biology.distributions import (
 )
 from rounds.limits import within
 
-LEAST_CHANCE = 5e-324  # what was seen can happen, however unlikely; the smallest number above nought
+LEAST_CHANCE = (
+    5e-324  # what was seen can happen, however unlikely; the smallest number above nought
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,8 @@ def exact_share(count: int, of: int, *, confidence: float = 0.95) -> Share:
 
 
 def binomial_test(count: int, of: int, *, expected: float) -> float:
-    """Exact binomial test: the chance of what was seen or more extreme, by summing all outcomes no likelier than what was seen.
+    """Exact binomial test: the chance of what was seen or more extreme, by summing all outcomes no
+    likelier than what was seen.
 
     Args:
         expected: the share expected by chance, between 0 and 1.
@@ -47,5 +50,7 @@ def binomial_test(count: int, of: int, *, expected: float) -> float:
     _checked(count, of, 0.95)
     within("expected share", expected, 0, 1)
     seen = binomial_chance(count, of, expected) * (1 + 1e-7)
-    total = sum(chance for k in range(of + 1) if (chance := binomial_chance(k, of, expected)) <= seen)
+    total = sum(
+        chance for k in range(of + 1) if (chance := binomial_chance(k, of, expected)) <= seen
+    )
     return min(1.0, max(total, LEAST_CHANCE))

@@ -14,7 +14,8 @@ from rounds.limits import within
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step of the survival curve at a time: at risk, died, survival after it, standard error, limits."""
+    """A step of the survival curve at a time: at risk, died, survival after it, standard error,
+    limits."""
 
     time: float
     at_risk: int
@@ -27,7 +28,8 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class SurvivalCurve:
-    """A survival curve: its steps, the median with limits (None where it is not reached), and how many."""
+    """A survival curve: its steps, the median with limits (None where it is not reached), and how
+    many."""
 
     steps: tuple[Step, ...]
     median: float | None
@@ -55,11 +57,16 @@ def _checked(times: Sequence[float], died: Sequence[bool]) -> None:
         within("time", time, 0, 1e6)
 
 
-def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: float = 0.95) -> SurvivalCurve:
-    """The survival curve of animals that died or were lost from sight alive (released, escaped, still alive).
+def kaplan_meier(
+    times: Sequence[float], died: Sequence[bool], *, confidence: float = 0.95
+) -> SurvivalCurve:
+    """The survival curve of animals that died or were lost from sight alive (released, escaped,
+    still alive).
 
-    Source: Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; standard error Greenwood 1926; limits on the scale
-    log(-log S) (Kalbfleisch & Prentice 1980). One censored at the time of a death counts as at risk then.
+    Source: Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; standard error Greenwood 1926;
+        limits on the scale
+    log(-log S) (Kalbfleisch & Prentice 1980). One censored at the time of a death counts as at risk
+    then.
 
     Args:
         times: days from when each was first at risk. died: True where that is its death.
@@ -70,13 +77,17 @@ def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: fl
     steps: list[Step] = []
     survival, greenwood = 1.0, 0.0
     ordered = sorted(times)
-    for time, deaths in sorted(Counter(time for time, dead in zip(times, died, strict=True) if dead).items()):
+    for time, deaths in sorted(
+        Counter(time for time, dead in zip(times, died, strict=True) if dead).items()
+    ):
         at_risk = len(ordered) - bisect_left(ordered, time)
         survival *= 1 - deaths / at_risk
         if at_risk > deaths:
             greenwood += deaths / (at_risk * (at_risk - deaths))
         low, high = _limits(survival, greenwood, z)
-        steps.append(Step(time, at_risk, deaths, survival, survival * math.sqrt(greenwood), low, high))
+        steps.append(
+            Step(time, at_risk, deaths, survival, survival * math.sqrt(greenwood), low, high)
+        )
     return SurvivalCurve(
         tuple(steps),
         _first_at_most_half(steps, lambda step: step.survival),
@@ -101,7 +112,8 @@ def _first_at_most_half(steps: Sequence[Step], value: Callable[[Step], float]) -
 
 @dataclass(frozen=True, slots=True)
 class LogRank:
-    """The log-rank test of two curves: chi-square on one degree of freedom and the chance of it by chance alone."""
+    """The log-rank test of two curves: chi-square on one degree of freedom and the chance of it by
+    chance alone."""
 
     chi_square: float
     p: float
@@ -113,20 +125,29 @@ def log_rank(
     times_second: Sequence[float],
     died_second: Sequence[bool],
 ) -> LogRank:
-    """Whether two groups survive alike. Mantel 1966; Peto & Peto 1972, with the hypergeometric variance.
+    """Whether two groups survive alike.
 
-    Raises:
-        ValueError: no death in either group.
+    Mantel 1966; Peto & Peto 1972, with the hypergeometric variance.
+        Raises:
+            ValueError: no death in either group.
     """
     _checked(times_first, died_first)
     _checked(times_second, died_second)
-    deaths = {time for time, dead in zip((*times_first, *times_second), (*died_first, *died_second), strict=True) if dead}
+    deaths = {
+        time
+        for time, dead in zip(
+            (*times_first, *times_second), (*died_first, *died_second), strict=True
+        )
+        if dead
+    }
     observed = expected = variance = 0.0
     for time in deaths:
         first = sum(value >= time for value in times_first)
         second = sum(one >= time for one in times_second)
         here = sum(dead and one == time for one, dead in zip(times_first, died_first, strict=True))
-        both = here + sum(dead and one == time for one, dead in zip(times_second, died_second, strict=True))
+        both = here + sum(
+            dead and one == time for one, dead in zip(times_second, died_second, strict=True)
+        )
         total = first + second
         observed += here
         expected += both * first / total

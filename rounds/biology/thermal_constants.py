@@ -1,13 +1,16 @@
-"""Published thermal constants of butterflies and moths, and what they say of a species that has none of its own.
+"""Published thermal constants of butterflies and moths, and what they say of a species that has
+none of its own.
 
-``thermal_constants.csv`` holds one published line a row (lower threshold [C], thermal constant [C day]) or, where a study
-gives no line, its durations, with population, diet, source, and how it was read: most were quoted by a compilation, the
-rest read in an abstract. A row that is ``left_out`` says why and enters no median.
+``thermal_constants.csv`` holds one published line a row (lower threshold [C], thermal constant [C
+day]) or, where a study gives no line, its durations, with population, diet, source, and how it was
+read: most were quoted by a compilation, the rest read in an abstract. A row that is ``left_out``
+says why and enters no median.
 
-Thresholds and constants trade off against each other, so lines are never averaged as such: what is combined is the days
-that they foretell. At two temperatures the median of the rates is taken, and the line goes through both. How far such a
-line is off is measured, by leaving out one study of a species, or one species of a group, and foretelling it from the
-others (Stone 1974, J. R. Statist. Soc. B 36:111-147, from memory).
+Thresholds and constants trade off against each other, so lines are never averaged as such: what is
+combined is the days that they foretell. At two temperatures the median of the rates is taken, and
+the line goes through both. How far such a line is off is measured, by leaving out one study of a
+species, or one species of a group, and foretelling it from the others (Stone 1974, J. R. Statist.
+Soc. B 36:111-147, from memory).
 """
 
 from __future__ import annotations
@@ -22,14 +25,19 @@ from math import inf, log
 from statistics import median
 from typing import Literal
 
-SPREAD = 0.10  # of individuals within a stage, as a share of the constant; our estimate, own broods better it
-UNCERTAINTY = 0.10  # of a constant that the keeper gives, between populations; half of the species below have less
+# of individuals within a stage, as a share of the constant; our estimate, own broods better it
+SPREAD = 0.10
+# of a constant that the keeper gives, between populations; half of the species below have less
+UNCERTAINTY = 0.10
 LOW_C, HIGH_C = 18.0, 26.0  # where lines are combined: between them lie most rearing rooms
 MEASURED_AT = (17.0, 21.0, 25.0)  # where errors are measured [C]
 LEAST_ERROR = 0.05  # a measured error under this is luck; our estimate
 FEWEST_STUDIES = 2  # to tell how far populations of a species lie apart
 Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
-LINEAR_C = (15.0, 30.0)  # where a straight line holds for most temperate species, where a study does not say; from memory
+LINEAR_C = (
+    15.0,
+    30.0,
+)  # where a straight line holds for most temperate species, where a study does not say; from memory
 WHOLE = ("egg", "larva", "pupa", "egg to adult")  # stages for which any species may stand in
 Whose = Literal["own", "genus", "any"]
 
@@ -38,9 +46,9 @@ Whose = Literal["own", "genus", "any"]
 class Constants:
     """Lower threshold [C] and thermal constant [C day] of a stage, whose they are, and who says so.
 
-    ``tested`` are the coolest and the warmest temperature of the study [C] where it says them; ``left_out`` says why a
-    row enters no median; ``days`` are durations by temperature where a study gives those; ``winters_as`` are the stages
-    in which the species is said to winter.
+    ``tested`` are the coolest and the warmest temperature of the study [C] where it says them;
+    ``left_out`` says why a row enters no median; ``days`` are durations by temperature where a
+    study gives those; ``winters_as`` are the stages in which the species is said to winter.
     """
 
     species: str
@@ -62,16 +70,23 @@ class Constants:
 
 
 def beyond(tested: tuple[float, float] | None, mean_c: float, warmest_c: float) -> str:
-    """What to say where it was colder or warmer than constants were tested at; empty where it was not.
+    """What to say where it was colder or warmer than constants were tested at; empty where it was
+    not.
 
     Above the optimum growth falls again, which a straight line does not know.
     """
     low, high = tested or LINEAR_C
     known = "tested" if tested else "usual for a straight line"
     if warmest_c > high:
-        return f"up to {warmest_c:.1f} C, above the {high:g} C {known}: growth falls there, they may be later"
+        return (
+            f"up to {warmest_c:.1f} C, above the {high:g} C {known}: growth falls there, they may"
+            " be later"
+        )
     if mean_c < low:
-        return f"{mean_c:.1f} C in the mean, below the {low:g} C {known}: the line is drawn out, they may be off either way"
+        return (
+            f"{mean_c:.1f} C in the mean, below the {low:g} C {known}: the line is drawn out, they"
+            " may be off either way"
+        )
     return ""
 
 
@@ -82,8 +97,9 @@ Relatives = Callable[[str, dict[str, Constants]], list[Constants]]
 class SpeciesConstants:
     """Constants found for a species, whose they are, and how far they may be off.
 
-    ``shorter`` and ``longer`` are standard deviations of the logarithm of the days on either side of what the line
-    foretells, as measured: 9 in 10 lie within 1.645 of them. ``lines`` of ``species`` species were combined.
+    ``shorter`` and ``longer`` are standard deviations of the logarithm of the days on either side
+    of what the line foretells, as measured: 9 in 10 lie within 1.645 of them. ``lines`` of
+    ``species`` species were combined.
     """
 
     constants: Constants
@@ -98,40 +114,72 @@ class SpeciesConstants:
         """Said on screen beside every number that rests on them."""
         constants = self.constants
         if self.whose == "own":
-            which = constants.source if self.lines == 1 else f"median of {self.lines} lines, {constants.source}"
-            return f"{constants.species}'s own, {which}{f' ({constants.note})' if constants.note else ''}"
+            which = (
+                constants.source
+                if self.lines == 1
+                else f"median of {self.lines} lines, {constants.source}"
+            )
+            return (
+                f"{constants.species}'s own,"
+                f" {which}{f' ({constants.note})' if constants.note else ''}"
+            )
         if self.whose == "genus":
-            whom = self.species[0] if len(self.species) == 1 else f"{len(self.species)} species of its genus"
+            whom = (
+                self.species[0]
+                if len(self.species) == 1
+                else f"{len(self.species)} species of its genus"
+            )
             return f"NOT its own: those of {whom}, {constants.source}"
-        return f"NOT its own: assumed, the median of {len(self.species)} species of all families ({self.lines} lines)"
+        return (
+            f"NOT its own: assumed, the median of {len(self.species)} species of all families"
+            f" ({self.lines} lines)"
+        )
 
 
 @lru_cache(maxsize=1)
 def published() -> tuple[Constants, ...]:
-    """Every row that ships, in the order of the file; a row of durations alone has a constant of nought."""
+    """Every row that ships, in the order of the file; a row of durations alone has a constant of
+    nought."""
     text = files("rounds.biology").joinpath("thermal_constants.csv").read_text(encoding="utf-8")
     return tuple(_row(row) for row in csv.DictReader(text.splitlines()))
 
 
 def _row(row: dict[str, str]) -> Constants:
-    days = tuple((float(at), float(took)) for at, took in (pair.split(":") for pair in row["days"].split()))
-    tested = (float(row["coldest_c"]), float(row["warmest_c"])) if row["coldest_c"] and row["warmest_c"] else None
+    days = tuple(
+        (float(at), float(took)) for at, took in (pair.split(":") for pair in row["days"].split())
+    )
+    tested = (
+        (float(row["coldest_c"]), float(row["warmest_c"]))
+        if row["coldest_c"] and row["warmest_c"]
+        else None
+    )
     quoted = f", quoted in {row['quoted_by']}" if row["quoted_by"] else ""
     return Constants(
-        row["species"], row["family"], row["stage"], float(row["lower_c"] or 0), float(row["constant_dd"] or 0),
-        f"{row['source']}{quoted}", ", ".join(filter(None, (row["population"], row["diet"]))), row["printed_as"],
-        tested, days, tuple(row["winters_as"].split()), row["left_out"],
-    )  # fmt: skip
+        row["species"],
+        row["family"],
+        row["stage"],
+        float(row["lower_c"] or 0),
+        float(row["constant_dd"] or 0),
+        f"{row['source']}{quoted}",
+        ", ".join(filter(None, (row["population"], row["diet"]))),
+        row["printed_as"],
+        tested,
+        days,
+        tuple(row["winters_as"].split()),
+        row["left_out"],
+    )
 
 
 def named(species: str) -> str:
-    """Genus and species in small letters, without subspecies; the genus alone where no more is said."""
+    """Genus and species in small letters, without subspecies; the genus alone where no more is
+    said."""
     return " ".join(species.casefold().split()[:2])
 
 
 @lru_cache(maxsize=64)
 def lines_of(stage: str) -> dict[str, tuple[Constants, ...]]:
-    """The lines of a stage by species (``named``), each study's line once, none that is left out."""
+    """The lines of a stage by species (``named``), each study's line once, none that is left
+    out."""
     found: dict[str, list[Constants]] = {}
     for constants in published():
         if constants.stage != stage or constants.left_out or not constants.constant_dd:
@@ -144,8 +192,13 @@ def lines_of(stage: str) -> dict[str, tuple[Constants, ...]]:
 
 def _same(constants: Constants, other: Constants) -> bool:
     """Whether two rows are one line, read twice and rounded otherwise."""
-    close = abs(constants.lower_c - other.lower_c) < 0.06 and abs(constants.constant_dd / other.constant_dd - 1) < 0.01
-    return close and constants.source.split(" ")[0].strip(",.") == other.source.split(" ")[0].strip(",.")
+    close = (
+        abs(constants.lower_c - other.lower_c) < 0.06
+        and abs(constants.constant_dd / other.constant_dd - 1) < 0.01
+    )
+    return close and constants.source.split(" ")[0].strip(",.") == other.source.split(" ")[0].strip(
+        ",."
+    )
 
 
 def combined(lines: Sequence[Constants]) -> Constants:
@@ -166,20 +219,36 @@ def combined(lines: Sequence[Constants]) -> Constants:
     span = (min(one for one, _ in tested), max(value for _, value in tested)) if tested else None
     winters = tuple(sorted({stage for one in lines for stage in one.winters_as}))
     lower = LOW_C - low * constant
-    return Constants(first.species, first.family, first.stage, lower, constant, source, tested=span, winters_as=winters)
+    return Constants(
+        first.species,
+        first.family,
+        first.stage,
+        lower,
+        constant,
+        source,
+        tested=span,
+        winters_as=winters,
+    )
 
 
 def _off(true: Constants, told: Constants) -> list[float]:
-    """Logarithms of true over foretold days at some temperatures; none where either would not develop."""
+    """Logarithms of true over foretold days at some temperatures; none where either would not
+    develop."""
     rates = [(told.rate(at), true.rate(at)) for at in MEASURED_AT]
-    return [log(told_rate / true_rate) for told_rate, true_rate in rates if told_rate > 0 and true_rate > 0]
+    return [
+        log(told_rate / true_rate)
+        for told_rate, true_rate in rates
+        if told_rate > 0 and true_rate > 0
+    ]
 
 
 def _sides(errors: Iterable[list[float]]) -> tuple[float, float]:
-    """How far off on the short and the long side, as deviates of nine in ten; each case weighs one, however often measured.
+    """How far off on the short and the long side, as deviates of nine in ten; each case weighs one,
+    however often measured.
 
-    The 5th and 95th percentile stand at the ranks (n + 1) p, so that a new case of the same kind falls outside as often as
-    said (conformal prediction, Vovk, Gammerman & Shafer 2005, from memory); at most the furthest off of those measured.
+    The 5th and 95th percentile stand at the ranks (n + 1) p, so that a new case of the same kind
+    falls outside as often as said (conformal prediction, Vovk, Gammerman & Shafer 2005, from
+    memory); at most the furthest off of those measured.
     """
     cases = [one for one in errors if one]
     weighed = sorted((error, 1 / len(case)) for case in cases for error in case)
@@ -219,12 +288,18 @@ def _of_all(_species: str, lines: dict[str, Constants]) -> list[Constants]:
 
 @lru_cache(maxsize=512)
 def populations_error(out: str = "") -> tuple[float, float]:
-    """How far a study of a species is off from the others of it, each foretold from the rest; a stage of a species a case.
+    """How far a study of a species is off from the others of it, each foretold from the rest; a
+    stage of a species a case.
 
     Args:
         out: a species that is left out.
     """
-    return _sides(_study_errors(lines) for stage in WHOLE for name, lines in lines_of(stage).items() if name != out)
+    return _sides(
+        _study_errors(lines)
+        for stage in WHOLE
+        for name, lines in lines_of(stage).items()
+        if name != out
+    )
 
 
 def _study_errors(lines: Sequence[Constants]) -> list[float]:
@@ -241,12 +316,15 @@ def _study_errors(lines: Sequence[Constants]) -> list[float]:
 
 @lru_cache(maxsize=1024)
 def genus_error(out: str = "") -> tuple[float, float]:
-    """How far a species is off from the others of its genus, each foretold from the rest; all stages together.
+    """How far a species is off from the others of its genus, each foretold from the rest; all
+    stages together.
 
     Args:
         out: a species that is left out.
     """
-    return _sides(_species_error(name, stage, out, _of_genus) for stage in WHOLE for name in lines_of(stage))
+    return _sides(
+        _species_error(name, stage, out, _of_genus) for stage in WHOLE for name in lines_of(stage)
+    )
 
 
 @lru_cache(maxsize=1024)
@@ -260,25 +338,38 @@ def any_error(stage: str, out: str = "") -> tuple[float, float]:
 
 
 def _species_error(name: str, stage: str, out: str, relatives: Relatives) -> list[float]:
-    """Errors of one species foretold from its relatives; none where it is the one left out, or has no relative."""
+    """Errors of one species foretold from its relatives; none where it is the one left out, or has
+    no relative."""
     if name == out:
         return []
-    near = relatives(name, {other: constants for other, constants in _own_lines(stage).items() if other not in (name, out)})
+    near = relatives(
+        name,
+        {
+            other: constants
+            for other, constants in _own_lines(stage).items()
+            if other not in (name, out)
+        },
+    )
     return _off(_own_lines(stage)[name], combined(near)) if near else []
 
 
 def constants_for(species: str, stage: str) -> SpeciesConstants | None:
-    """The constants of that species and stage; else those of its genus, else of any species; None for other stages.
+    """The constants of that species and stage; else those of its genus, else of any species; None
+    for other stages.
 
-    A family's foretell no better than any species' (measured over the collected rows), so none is asked for.
-    Names in any case; a name that a source printed counts too.
+    A family's foretell no better than any species' (measured over the collected rows), so none is
+    asked for. Names in any case; a name that a source printed counts too.
     """
     return _found(_accepted(named(species)), stage)
 
 
 @lru_cache(maxsize=1)
 def _accepted_names() -> dict[str, str]:
-    return {named(constants.printed_as): named(constants.species) for constants in published() if constants.printed_as}
+    return {
+        named(constants.printed_as): named(constants.species)
+        for constants in published()
+        if constants.printed_as
+    }
 
 
 def _accepted(name: str) -> str:
@@ -290,7 +381,9 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
     lines = lines_of(stage)
     if name in lines:
         own = lines[name]
-        return SpeciesConstants(combined(own), "own", *populations_error(name), len(own), (own[0].species,))
+        return SpeciesConstants(
+            combined(own), "own", *populations_error(name), len(own), (own[0].species,)
+        )
     timed = _from_days(name, stage)
     if timed is not None:
         return SpeciesConstants(timed, "own", *populations_error(name), 1, (timed.species,))
@@ -306,13 +399,17 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
 
 
 def _from_days(name: str, stage: str) -> Constants | None:
-    """The constant that a species' own durations give above the usual threshold, where it has no line."""
+    """The constant that a species' own durations give above the usual threshold, where it has no
+    line."""
     if stage not in WHOLE:
         return None
     rows = [
         constants
         for constants in published()
-        if named(constants.species) == name and constants.stage == stage and constants.days and not constants.left_out
+        if named(constants.species) == name
+        and constants.stage == stage
+        and constants.days
+        and not constants.left_out
     ]
     pairs = [pair for row in rows for pair in row.days]
     if not pairs:
@@ -320,14 +417,25 @@ def _from_days(name: str, stage: str) -> Constants | None:
     first, lower = rows[0], combined(list(_own_lines(stage).values())).lower_c
     constant = median(days * (at - lower) for at, days in pairs)
     span = (min(at for at, _ in pairs), max(at for at, _ in pairs))
-    note = f"{first.note}; durations at {', '.join(f'{at:g}' for at, _ in pairs)} C, threshold assumed".removeprefix("; ")
+    note = f"{first.note}; durations at {', '.join(f'{at:g}' for at, _ in pairs)} C, threshold assumed".removeprefix(  # noqa: E501
+        "; "
+    )
     return Constants(
-        first.species, first.family, stage, lower, constant, first.source, note, tested=span, winters_as=first.winters_as
+        first.species,
+        first.family,
+        stage,
+        lower,
+        constant,
+        first.source,
+        note,
+        tested=span,
+        winters_as=first.winters_as,
     )
 
 
 def less(whole: Constants, stage: str, parts: Sequence[Constants]) -> Constants | None:
-    """The line of what a span of several stages leaves for one of them, the days of the others taken off at 18 and 26 C.
+    """The line of what a span of several stages leaves for one of them, the days of the others
+    taken off at 18 and 26 C.
 
     Returns:
         None where nothing is left at one of the two, or no line goes through both.
@@ -351,14 +459,29 @@ def _days(constants: Constants, temperature_c: float) -> float:
 
 
 def every_line(species: str) -> list[Constants]:
-    """Every row that ships of a species, then of others of its genus, whatever it says; those left out say why."""
+    """Every row that ships of a species, then of others of its genus, whatever it says; those left
+    out say why."""
     name = _accepted(named(species))
     genus = name.split(" ")[0]
     own = [constants for constants in published() if named(constants.species) == name]
-    return own + [one for one in published() if named(one.species) != name and named(one.species).split(" ")[0] == genus]
+    return own + [
+        one
+        for one in published()
+        if named(one.species) != name and named(one.species).split(" ")[0] == genus
+    ]
 
 
 def winters_as(species: str) -> tuple[str, ...]:
-    """The stages in which a species is said to winter, where the collected rows say; empty where they do not."""
+    """The stages in which a species is said to winter, where the collected rows say; empty where
+    they do not."""
     name = _accepted(named(species))
-    return tuple(sorted({stage for constants in published() if named(constants.species) == name for stage in constants.winters_as}))
+    return tuple(
+        sorted(
+            {
+                stage
+                for constants in published()
+                if named(constants.species) == name
+                for stage in constants.winters_as
+            }
+        )
+    )

@@ -1,17 +1,25 @@
-"""How much warmth a stage takes, from animals that were only looked at now and then, and from some that are not there yet.
+"""How much warmth a stage takes, from animals that were only looked at now and then, and from some
+that are not there yet.
 
-The warmth that one animal needs is log-normal: log y = mu + brood + animal, with normal parts. Of each animal is known
-between which two amounts of gathered warmth it ended the stage (two looks; when it began is between two looks too), or that
-it had not ended it by some amount. Leaving out the unfinished would measure the quick ones only.
+The warmth that one animal needs is log-normal: log y = mu + brood + animal, with normal parts. Of
+each animal is known between which two amounts of gathered warmth it ended the stage (two looks;
+when it began is between
+two looks too), or that it had not ended it by some amount. Leaving out the unfinished would measure
+the quick ones only.
 
-One brood: maximum of the likelihood of interval- and right-censored normal data with a conjugate prior on mean and variance,
-by expectation and maximisation (Dempster, Laird & Rubin 1977, J. R. Statist. Soc. B 39:1-38; interval-censored: Turnbull
-1976, J. R. Statist. Soc. B 38:290-295; information: Louis 1982, B 44:226-233). Some never end it (infertile, resting,
-dead unseen), so that who is long overdue counts less and less: a cured share (Boag 1949, B 11:15-53).
+One brood: maximum of the likelihood of interval- and right-censored normal data with a conjugate
+prior on mean and variance, by expectation and maximisation (Dempster, Laird & Rubin 1977, J. R.
+Statist. Soc. B 39:1-38;
+interval-censored: Turnbull 1976, J. R. Statist. Soc. B 38:290-295; information: Louis 1982, B
+44:226-233). Some never end it
+(infertile, resting, dead unseen), so that who is long overdue counts less and less: a cured share
+(Boag 1949, B
+11:15-53).
 
-Several broods: random effects about the constant that was known before (DerSimonian & Laird 1986, Controlled Clinical
-Trials 7:177-188; Gelman et al. 2013, Bayesian Data Analysis, 5.4). Titles and pages from memory. The tests hold it against
-general libraries and against simulated broods of a known truth.
+Several broods: random effects about the constant that was known before (DerSimonian & Laird 1986,
+Controlled Clinical Trials 7:177-188; Gelman et al. 2013, Bayesian Data Analysis, 5.4). Titles and
+pages from memory.
+The tests hold it against general libraries and against simulated broods of a known truth.
 """
 
 from __future__ import annotations
@@ -23,7 +31,9 @@ from math import erfc, exp, inf, log, pi, sqrt
 
 from rounds.limits import within
 
-BROODS_DIFFER = 0.08  # standard deviation of the logarithm between broods; our estimate, own broods better it
+BROODS_DIFFER = (
+    0.08  # standard deviation of the logarithm between broods; our estimate, own broods better it
+)
 SPREAD_WEIGHS = 8.0  # animals that the usual spread counts for; our choice
 BROODS_WEIGH = 4.0  # broods that the usual difference counts for; our choice
 NEVER = 0.1  # share of those not yet there that may never be; our estimate, no source
@@ -35,7 +45,8 @@ CLOSE = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class StageEnds:
-    """So many animals that ended a stage between two amounts of warmth [C day]; ``high`` is infinite for those not yet there."""
+    """So many animals that ended a stage between two amounts of warmth [C day]; ``high`` is
+    infinite for those not yet there."""
 
     low: float
     high: float
@@ -44,10 +55,11 @@ class StageEnds:
 
 @dataclass(frozen=True, slots=True)
 class Brood:
-    """One brood: mean logarithm and its variance as the data alone have it, and what it says of the spread of animals.
+    """One brood: mean logarithm and its variance as the data alone have it, and what it says of the
+    spread of animals.
 
-    ``number`` animals, those not yet there in part, with ``squares`` about their mean. ``precision`` is nought where
-    nothing is known.
+    ``number`` animals, those not yet there in part, with ``squares`` about their mean.
+    ``precision`` is nought where nothing is known.
     """
 
     mean: float
@@ -62,8 +74,9 @@ class Brood:
 class Estimate:
     """A constant and how sure it is, for animals of a brood.
 
-    ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on either side, the difference
-    between broods among them; ``spread`` is of animals within a brood. ``weight`` is the share that own broods have in it.
+    ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on
+    either side, the difference between broods among them; ``spread`` is of animals within a brood.
+    ``weight`` is the share that own broods have in it.
     """
 
     constant_dd: float
@@ -98,7 +111,13 @@ def _between(low: float, high: float) -> tuple[float, float, float]:
 
 
 @lru_cache(maxsize=4096)
-def one_brood(seen: tuple[StageEnds, ...], prior: float, prior_sd: float, spread: float = 0.1, never: float = NEVER) -> Brood:
+def one_brood(
+    seen: tuple[StageEnds, ...],
+    prior: float,
+    prior_sd: float,
+    spread: float = 0.1,
+    never: float = NEVER,
+) -> Brood:
     """What one brood says of the warmth that its animals need.
 
     Args:
@@ -114,11 +133,19 @@ def one_brood(seen: tuple[StageEnds, ...], prior: float, prior_sd: float, spread
     within("share that never ends it", never, 0, 0.9)
     within("standard deviation known before", prior_sd, 1e-4, 10)
     parts = [
-        (log(max(LEAST_HEAT, ends.low)), log(max(LEAST_HEAT, ends.high)) if ends.high < inf else inf, ends.number) for ends in seen
+        (
+            log(max(LEAST_HEAT, ends.low)),
+            log(max(LEAST_HEAT, ends.high)) if ends.high < inf else inf,
+            ends.number,
+        )
+        for ends in seen
     ]
     for low, high, _ in parts:
         if high < low:
-            raise ValueError(f"ended between {exp(low):g} and {exp(high):g} degree-days; the first must be the lower")
+            raise ValueError(
+                f"ended between {exp(low):g} and {exp(high):g} degree-days; the first must be the"
+                " lower"
+            )
     mean, sd = prior, spread
     number = squares = precision = 0.0
     for _ in range(STEPS):
@@ -135,7 +162,9 @@ def one_brood(seen: tuple[StageEnds, ...], prior: float, prior_sd: float, spread
         held = sd * sd / (prior_sd * prior_sd)
         new = (total + held * prior) / (number + held)
         squares = sum(weighs * ((at - new) ** 2 + variance) for weighs, at, variance in moments)
-        new_sd = max(LEAST_SPREAD, sqrt((SPREAD_WEIGHS * spread**2 + squares) / (SPREAD_WEIGHS + number)))
+        new_sd = max(
+            LEAST_SPREAD, sqrt((SPREAD_WEIGHS * spread**2 + squares) / (SPREAD_WEIGHS + number))
+        )
         moved = abs(new - mean) + abs(new_sd - sd)
         mean, sd = new, new_sd
         if moved < CLOSE:
@@ -161,8 +190,10 @@ def estimated(
     """A constant that was known before, drawn toward own broods, the more the more there are.
 
     Args:
-        constant_dd: known before [C day]; ``shorter`` and ``longer`` its standard deviations of the logarithm on either side.
-        learning: standard deviation of the logarithm that it has beside own broods; the wider, the sooner they count.
+        constant_dd: known before [C day]; ``shorter`` and ``longer`` its standard deviations of the
+            logarithm on either side.
+        learning: standard deviation of the logarithm that it has beside own broods; the wider, the
+            sooner they count.
             Without it that of the side on which they lie.
         broods: the animals of each own brood.
         this: which of them the estimate is for; None for another brood.
@@ -179,7 +210,11 @@ def estimated(
     told = [one_brood(seen, known, wide, spread, never) for seen in broods]
     weighs = SPREAD_WEIGHS + sum(one.number for one in told)
     animals = sqrt((SPREAD_WEIGHS * spread**2 + sum(one.squares for one in told)) / weighs)
-    speak = [(position, one, (animals / one.spread) ** 2 / one.precision) for position, one in enumerate(told) if one.precision > 0]
+    speak = [
+        (position, one, (animals / one.spread) ** 2 / one.precision)
+        for position, one in enumerate(told)
+        if one.precision > 0
+    ]
     if not speak:
         below, above = (sqrt(value**2 + BROODS_DIFFER**2) for value in (shorter, longer))
         return Estimate(constant_dd, below, above, animals, 0, 0.0)
@@ -196,17 +231,22 @@ def estimated(
     else:
         variance += differ
     finished = sum(1 for _, one, _ in speak if one.finished)
-    return Estimate(exp(mean), sqrt(variance), sqrt(variance), animals, finished, every / (every + 1 / side**2))
+    return Estimate(
+        exp(mean), sqrt(variance), sqrt(variance), animals, finished, every / (every + 1 / side**2)
+    )
 
 
 def _differ(broods: Sequence[tuple[float, float]]) -> float:
-    """Variance between broods: what they show beyond their own errors, with the usual one for some broods before them."""
+    """Variance between broods: what they show beyond their own errors, with the usual one for some
+    broods before them."""
     middle = sum(mean for mean, _ in broods) / len(broods)
     shown = sum(max(0.0, (mean - middle) ** 2 - variance) for mean, variance in broods)
     return (BROODS_WEIGH * BROODS_DIFFER**2 + shown) / (BROODS_WEIGH + len(broods) - 1)
 
 
-def _drawn(mean: float, variance: float, data: Sequence[tuple[float, float]]) -> tuple[float, float]:
+def _drawn(
+    mean: float, variance: float, data: Sequence[tuple[float, float]]
+) -> tuple[float, float]:
     """Mean and variance of a normal prior after normal data, each with its variance."""
     precision = 1 / variance + sum(1 / own for _, own in data)
     return (mean / variance + sum(at / own for at, own in data)) / precision, 1 / precision

@@ -1,1 +1,4 @@
-"""What is due, why, in what order, and with what supplies. Pure."""
+"""What is due, why, in what order, and with what supplies.
+
+Pure.
+"""

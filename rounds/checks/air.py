@@ -11,16 +11,29 @@ from rounds.checks.rule import Rule
 from rounds.checks.value import Value
 
 CHECK = Check(
-    name="air", label="air", verb="air",
+    name="air",
+    label="air",
+    verb="air",
     help="Eggs in a closed tub want air every day or two.",
     value=Value(30, 0.05, 0.002),
-    severity=1, place=210, answered_by=("lid opened",), disturbs=True,
+    severity=1,
+    place=210,
+    answered_by=("lid opened",),
+    disturbs=True,
     rules=(
-        Rule(("eggs",), "egg", every_h=36, amber_h=48, red_h=72,
-             basis="lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue Society; "
-                   "University of Kansas monarch programme; asked after a day and a half, so that a "
-                   "round at another hour is not too many; hours our estimate"),
+        Rule(
+            ("eggs",),
+            "egg",
+            every_h=36,
+            amber_h=48,
+            red_h=72,
+            basis=(
+                "lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue"
+                " Society; University of Kansas monarch programme; asked after a day and a half, so"
+                " that a round at another hour is not too many; hours our estimate"
+            ),
+        ),
     ),
     question=Question("Lid opened for air?", (replace(LID_OPENED, usual=True),)),
     helped=(Helped("Lift the lid for a minute.", opens=True),),
-)  # fmt: skip
+)

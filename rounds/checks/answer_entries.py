@@ -1,4 +1,5 @@
-"""What answers record that several questions share: each makes the entries of one answer from what was asked and typed."""
+"""What answers record that several questions share: each makes the entries of one answer from what
+was asked and typed."""
 
 from __future__ import annotations
 
@@ -45,7 +46,12 @@ def put_off(hours: float, why: str) -> Callable[[AnswerContext], list[Saying]]:
 
 def fresh_host(context: AnswerContext, host: Host) -> dict[str, Any]:
     sprigs = context.whole if context.number is not None else host.sprigs
-    return context.here | {"plant": host.plant, "part": host.part, "kept": host.kept, "sprigs": sprigs}
+    return context.here | {
+        "plant": host.plant,
+        "part": host.part,
+        "kept": host.kept,
+        "sprigs": sprigs,
+    }
 
 
 def added(context: AnswerContext) -> list[Saying]:
@@ -64,19 +70,26 @@ def changed(fate: str) -> Callable[[AnswerContext], list[Saying]]:
         cut = [one for one in container.hosts if one.kept != "living"]
         old = {(one.plant, one.batch): one for one in cut}
         out = [
-            (k.HostOut, context.here | {"plant": one.plant, "batch": one.batch, "fate": fate} | held_in(context, fate))
+            (
+                k.HostOut,
+                context.here
+                | {"plant": one.plant, "batch": one.batch, "fate": fate}
+                | held_in(context, fate),
+            )
             for one in old.values()
         ]
-        newest = {one.plant: one for one in sorted(cut, key=lambda one: one.cut)} or {host.plant: host}
+        newest = {one.plant: one for one in sorted(cut, key=lambda one: one.cut)} or {
+            host.plant: host
+        }
         return [*out, *((k.HostIn, fresh_host(context, one)) for one in newest.values())]
 
     return says
 
 
 def held_in(context: AnswerContext, fate: str) -> dict[str, Any]:
-    """Kept stems go where this container's stems went before, else to a host store, else where stems are kept, else to an
-    empty egg cup; never among stems or animals of another species, whose young larvae nobody could tell apart.
-    """
+    """Kept stems go where this container's stems went before, else to a host store, else where
+    stems are kept, else to an empty egg cup; never among stems or animals of another species, whose
+    young larvae nobody could tell apart."""
     if fate != "held" or context.container is None:
         return {}
     taxa = _taxa_on_stems(context.bench, context.container)
@@ -87,7 +100,9 @@ def held_in(context: AnswerContext, fate: str) -> dict[str, Any]:
     ]
     stores = [one for one in standing if one.purpose == "host store"]
     cups = [one for one in standing if one.purpose == "eggs" and (one.held or not one.lots)]
-    from_here = [one for one in stores + cups if any(held.source == context.due.where for held in one.held)]
+    from_here = [
+        one for one in stores + cups if any(held.source == context.due.where for held in one.held)
+    ]
     containers = [cup for cup in cups if cup.held]
     chosen = next(iter(from_here or stores or containers or cups), None)
     return {"held_in": chosen.code} if chosen else {}
@@ -96,12 +111,16 @@ def held_in(context: AnswerContext, fate: str) -> dict[str, Any]:
 def _taxa_on_stems(bench: Bench, container: Container) -> set[str]:
     """The species that laid, or may have, on what stands in a container."""
     mothers = [mother for host in container.hosts for mother in host.mothers]
-    return {bench.taxon_of(code) for code in (*mothers, *(lot.brood for lot in container.lots))} - {""}
+    return {bench.taxon_of(code) for code in (*mothers, *(lot.brood for lot in container.lots))} - {
+        ""
+    }
 
 
 def _goes_with(bench: Bench, container: Container, taxa: set[str]) -> bool:
     """Whether nothing of another species lives or may hatch in a container."""
-    there = {held.taxon for held in container.held} | {bench.taxon_of(lot.brood) for lot in container.lots}
+    there = {held.taxon for held in container.held} | {
+        bench.taxon_of(lot.brood) for lot in container.lots
+    }
     return not taxa or there - {""} <= taxa
 
 
@@ -115,7 +134,12 @@ def air(context: AnswerContext) -> list[Saying]:
     celsius = context.measures.celsius
     if context.second is None:
         return [(k.Air, context.here | {"temperature_c": celsius(context.number)})]
-    return [(k.Air, context.here | {"low_c": celsius(context.number), "high_c": celsius(context.second)})]
+    return [
+        (
+            k.Air,
+            context.here | {"low_c": celsius(context.number), "high_c": celsius(context.second)},
+        )
+    ]
 
 
 def there(context: AnswerContext, stage: Stage | None) -> int:
@@ -132,14 +156,25 @@ def grown(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Sa
 
 
 def moulted(context: AnswerContext) -> list[Saying]:
-    """One moulted, unless a number or all were typed: then each lot by itself, the oldest instar first."""
+    """One moulted, unless a number or all were typed: then each lot by itself, the oldest instar
+    first."""
     larvae = context.container.lots_of("larva") if context.container else []
     if context.every:
-        return [_moult_of(context, one, larvae) for one in sorted(larvae, key=lambda lot: -lot.instar)]
+        return [
+            _moult_of(context, one, larvae) for one in sorted(larvae, key=lambda lot: -lot.instar)
+        ]
     youngest = min((lot.instar for lot in larvae), default=1)
-    return [(k.Moulted, context.here | {"number": counted_or_one(context), "instar": max(2, youngest + 1)})]
+    return [
+        (
+            k.Moulted,
+            context.here | {"number": counted_or_one(context), "instar": max(2, youngest + 1)},
+        )
+    ]
 
 
 def _moult_of(context: AnswerContext, lot: Lot, larvae: list[Lot]) -> Saying:
     brood = {"brood": lot.brood} if len({one.brood for one in larvae}) > 1 else {}
-    return k.Moulted, context.here | brood | {"number": lot.number, "instar": max(2, lot.instar + 1)}
+    return k.Moulted, context.here | brood | {
+        "number": lot.number,
+        "instar": max(2, lot.instar + 1),
+    }

@@ -1,7 +1,8 @@
-"""Answers that several questions share. A word has the same key in every question.
+"""Answers that several questions share.
 
-d is always drank, h hand-fed, l limp, m moulted, s not moving, 0 none; f is found dead, and no answer that ends animals is one
-key. A number typed before a key goes with it; a number and Enter are an answer only where the question asks for that number.
+A word has the same key in every question. d is always drank, h hand-fed, l limp, m moulted, s not
+moving, 0 none; f is found dead, and no answer that ends animals is one key. A number typed before a
+key goes with it; a number and Enter are an answer only where the question asks for that number.
 Space gives the usual answer, where there is one that a look alone can give.
 """
 
@@ -10,7 +11,17 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from rounds.bench.state import Container
-from rounds.checks.answer_entries import added, air, begin_host, grown, moulted, offered, put_off, say, with_number
+from rounds.checks.answer_entries import (
+    added,
+    air,
+    begin_host,
+    grown,
+    moulted,
+    offered,
+    put_off,
+    say,
+    with_number,
+)
 from rounds.checks.question import DEGREES, HOW_MANY, STEMS, Answer, Number, Question
 from rounds.entries import registry as k
 
@@ -34,7 +45,9 @@ READ_AGAIN = Answer("enter", "read again", air, DEGREES, must=True, by_enter=Tru
 DISCARDED = "discarded"
 
 _WAIT = Answer("b", "wait, do not disturb", put_off(10, "not to be disturbed"))
-LID_STAYS_ON = Answer("space", "wait, the lid stays on", put_off(2, "not to be disturbed"), usual=True)
+LID_STAYS_ON = Answer(
+    "space", "wait, the lid stays on", put_off(2, "not to be disturbed"), usual=True
+)
 
 
 def unchanged(label: str) -> Answer:
@@ -48,13 +61,21 @@ def none_in(text: str) -> Question:
 
 
 def or_opened(question: Question, container: Container) -> Question:
-    """Of a container that is not to be disturbed: to wait is the usual answer, and all others stand."""
-    others = tuple(replace(answer, usual=False) for answer in question.answers if answer.key != LID_STAYS_ON.key)
-    return Question(f"The lid stays on: wait? Or opened all the same: {question.text}", (LID_STAYS_ON, *others))
+    """Of a container that is not to be disturbed: to wait is the usual answer, and all others
+    stand."""
+    others = tuple(
+        replace(answer, usual=False)
+        for answer in question.answers
+        if answer.key != LID_STAYS_ON.key
+    )
+    return Question(
+        f"The lid stays on: wait? Or opened all the same: {question.text}", (LID_STAYS_ON, *others)
+    )
 
 
 def seen_through_lid(question: Question, text: str, *beside: Answer) -> Question:
-    """Only what a look from outside can answer; where there is nothing to see, to wait is an answer."""
+    """Only what a look from outside can answer; where there is nothing to see, to wait is an
+    answer."""
     if not any(answer.usual for answer in question.answers):
         return replace(question, answers=(_WAIT, *(one for one in question.answers if one.prompt)))
     return Question(text, (*(one for one in question.answers if not one.touches), *beside))

@@ -30,14 +30,17 @@ BARRIER, FAILED = of_place("barrier"), of_place("barrier failed")
 
 
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
-    """One check for each barrier that guards something; an ant above the water shows at all that it guards."""
+    """One check for each barrier that guards something; an ant above the water shows at all that it
+    guards."""
     bench = reckoning.bench
     asked = {name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in ASKED}
     first: dict[str, Container] = {}
     found: list[Due | None] = []
     for container in bench.standing():
         if container.barrier in ASKED:
-            found.append(_barrier(reckoning, rule_of, container.code, "container", container.moat, container))
+            found.append(
+                _barrier(reckoning, rule_of, container.code, "container", container.moat, container)
+            )
             continue
         if container.inside:
             whose, barrier, moat = bench.moat_of(container)
@@ -47,10 +50,14 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
             whose, moat = container.shelf, asked[container.shelf].moat
         else:
             continue
-        if whose not in first or (moat.seen is None and _on_shelf(container) < _on_shelf(first[whose])):
+        if whose not in first or (
+            moat.seen is None and _on_shelf(container) < _on_shelf(first[whose])
+        ):
             first[whose] = container
         if moat.ants_above:
-            found.append(_barrier(reckoning, rule_of, container.code, "container", moat, container, whose))
+            found.append(
+                _barrier(reckoning, rule_of, container.code, "container", moat, container, whose)
+            )
     for name, container in first.items():
         if name in asked:
             found.append(_barrier(reckoning, rule_of, name, "shelf", asked[name].moat, container))
@@ -58,7 +65,13 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 
 def _barrier(
-    reckoning: DueContext, rule_of: RuleOf, where: str, kind: PlaceKind, moat: Moat, container: Container, whose: str = ""
+    reckoning: DueContext,
+    rule_of: RuleOf,
+    where: str,
+    kind: PlaceKind,
+    moat: Moat,
+    container: Container,
+    whose: str = "",
 ) -> Due | None:
     seen = _guarded_since(reckoning.bench, where, kind, moat, container)
     own = container if kind == "container" else None
@@ -67,24 +80,47 @@ def _barrier(
     rule = rule_of((FAILED if bad else BARRIER).words, own)
     if rule is None:
         return None
-    barrier = reckoning.bench.barrier_named("" if kind == "shelf" else where, where if kind == "shelf" else "")
+    barrier = reckoning.bench.barrier_named(
+        "" if kind == "shelf" else where, where if kind == "shelf" else ""
+    )
     due = next_asked(reckoning, rule, seen)
     amber, red = after(seen, rule.amber), after(seen, rule.red)
     reason, pressing = "", None
     if bad:
-        reason, pressing = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else f"seen {moat.state}", seen
+        reason, pressing = (
+            (
+                f"ants above the {_WATER.get(barrier, barrier)}"
+                if moat.ants_above
+                else f"seen {moat.state}"
+            ),
+            seen,
+        )
     elif moat.state in WANTING:
         due, amber, reason, pressing = seen, seen, f"seen {moat.state}", seen
-    elif barrier == "moat" and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None and low.low_at is not None:
+    elif (
+        barrier == "moat"
+        and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None
+        and low.low_at is not None
+    ):
         low_at = utc(low.low_at)
         when = local(low_at, reckoning.moment)
-        reason = f"about {low.by_now_mm:.0f} mm by now, low ({low.low_mm:g} mm) {when}, from {low.loss.rests_on}"
+        reason = (
+            f"about {low.by_now_mm:.0f} mm by now, low ({low.low_mm:g} mm) {when}, from"
+            f" {low.loss.rests_on}"
+        )
         due, amber = min(due, low_at), low_at if amber is None else min(amber, low_at)
         if low.dry_at is not None:
             red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
-    if barrier == "moat" and not bad and moat.state not in WANTING and seen - utc(moat.washed or container.since) > WASHED_EVERY:
+    if (
+        barrier == "moat"
+        and not bad
+        and moat.state not in WANTING
+        and seen - utc(moat.washed or container.since) > WASHED_EVERY
+    ):
         reason = f"not washed for a week; {reason}".removesuffix("; ")
-    return make_place_due(reckoning, rule, kind, where, seen, last, due, whose, reason, pressing, amber, red)
+    return make_place_due(
+        reckoning, rule, kind, where, seen, last, due, whose, reason, pressing, amber, red
+    )
 
 
 def _on_shelf(container: Container) -> datetime:
@@ -92,8 +128,11 @@ def _on_shelf(container: Container) -> datetime:
     return utc(max(container.since, container.shelf_since or container.since))
 
 
-def _guarded_since(bench: Bench, where: str, kind: PlaceKind, moat: Moat, container: Container) -> datetime:
-    """When a barrier was last seen; or, where that is later or never was, when it came to be there."""
+def _guarded_since(
+    bench: Bench, where: str, kind: PlaceKind, moat: Moat, container: Container
+) -> datetime:
+    """When a barrier was last seen; or, where that is later or never was, when it came to be
+    there."""
     since = bench.shelves[where].barrier_since if kind == "shelf" else container.barrier_since
     seen = utc(moat.seen) if moat.seen is not None else _on_shelf(container)
     return seen if since is None else max(seen, utc(since))
@@ -112,11 +151,16 @@ def last_seen(bench: Bench, due: Due) -> datetime | None:
 
 
 def lasts(bench: Bench, due: Due) -> MoatDuration | None:
-    """How long the moat lasts once it is filled; of a cup that only stands on a shelf with one nothing is said."""
+    """How long the moat lasts once it is filled; of a cup that only stands on a shelf with one
+    nothing is said."""
     container = bench.at(due.where)
     if due.place_kind == "shelf":
         return lasting(bench, bench.shelves[due.where].moat)
-    return lasting(bench, container.moat) if container and container.barrier == "moat" and not due.subject else None
+    return (
+        lasting(bench, container.moat)
+        if container and container.barrier == "moat" and not due.subject
+        else None
+    )
 
 
 def is_elsewhere(due: Due) -> bool:
@@ -127,14 +171,20 @@ def is_elsewhere(due: Due) -> bool:
 def asked_of(bench: Bench, container: Container) -> tuple[PlaceKind, str]:
     """Whatever guards the container: itself, what it stands in, or its shelf."""
     where = bench.moat_of(container)[0]
-    return "shelf" if where in bench.shelves and where not in bench.containers else "container", where
+    return (
+        "shelf" if where in bench.shelves and where not in bench.containers else "container",
+        where,
+    )
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
-    """That the container's own barrier holds, where nothing was seen or reckoned to be wrong with it."""
+    """That the container's own barrier holds, where nothing was seen or reckoned to be wrong with
+    it."""
     if due.subject or container.moat.state in WANTING | FAILED_STATES or container.moat.ants_above:
         return ""
-    return "the moat is full" if container.barrier == "moat" else f"the {container.barrier} is sound"
+    return (
+        "the moat is full" if container.barrier == "moat" else f"the {container.barrier} is sound"
+    )
 
 
 def _seen(state: str) -> Callable[[AnswerContext], list[Saying]]:
@@ -144,7 +194,12 @@ def _seen(state: str) -> Callable[[AnswerContext], list[Saying]]:
         if context.number is None:
             return [(k.BarrierSeen, context.here | {"state": state})]
         mm = context.measures.millimetres(context.number)
-        return [(k.BarrierSeen, context.here | {"state": state_at(context.bench, mm, state), "depth_mm": mm})]
+        return [
+            (
+                k.BarrierSeen,
+                context.here | {"state": state_at(context.bench, mm, state), "depth_mm": mm},
+            )
+        ]
 
     return says
 
@@ -155,7 +210,9 @@ def _topped_up(context: AnswerContext) -> list[Saying]:
 
 
 def _ants_above(context: AnswerContext) -> list[Saying]:
-    return [(k.BarrierSeen, context.here | {"state": "breached", "ants_above": counted_or_one(context)})]
+    return [
+        (k.BarrierSeen, context.here | {"state": "breached", "ants_above": counted_or_one(context)})
+    ]
 
 
 _DRY = Answer("e", "dry", _seen("dry"))
@@ -179,16 +236,41 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="ants", label="ants", verb="ants",
+    name="ants",
+    label="ants",
+    verb="ants",
     help="Full or sticky, clean, nothing bridging it; an ant past it is the alarm.",
     value=Value(15, 0.15, 0.004),
-    severity=3, place=30, answered_by=("barrier", "topped up"), closes="better",
+    severity=3,
+    place=30,
+    answered_by=("barrier", "topped up"),
+    closes="better",
     rules=(
-        Rule(when=BARRIER, each_round=True, amber_h=24, red_h=48,
-             basis=f"seen each round, a moat topped up every day or two: {COMMON}; urgent hours our estimate"),
-        Rule(when=FAILED, every_h=0, amber_h=0, red_h=0, harm_h=2, basis=f"dry, bridged or with an ant past it: {COMMON}; {DANGER}"),
+        Rule(
+            when=BARRIER,
+            each_round=True,
+            amber_h=24,
+            red_h=48,
+            basis=(
+                f"seen each round, a moat topped up every day or two: {COMMON}; urgent hours our"
+                " estimate"
+            ),
+        ),
+        Rule(
+            when=FAILED,
+            every_h=0,
+            amber_h=0,
+            red_h=0,
+            harm_h=2,
+            basis=f"dry, bridged or with an ant past it: {COMMON}; {DANGER}",
+        ),
     ),
-    of_bench=of_bench, elsewhere=is_elsewhere, glance=glance, asked_of=asked_of, last_seen=last_seen, lasts=lasts,
+    of_bench=of_bench,
+    elsewhere=is_elsewhere,
+    glance=glance,
+    asked_of=asked_of,
+    last_seen=last_seen,
+    lasts=lasts,
     question=Question(
         "The ant barrier?",
         (
@@ -204,4 +286,4 @@ CHECK = Check(
     ask=ask,
     helped=(Helped("", outside=True),),
     cautions=("insecticide",),
-)  # fmt: skip
+)

@@ -1,7 +1,8 @@
-"""Going away: what must be done before, what breaks first and when, and what a helper is asked for at each visit.
+"""Going away: what must be done before, what breaks first and when, and what a helper is asked for
+at each visit.
 
-What breaks takes everything to be done once more just before leaving, and nobody to come until the return. Hours are
-those of the plan.
+What breaks takes everything to be done once more just before leaving, and nobody to come until the
+return. Hours are those of the plan.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ from rounds.forecasts.foresight import Forecasts
 
 
 class BrokenCheck(Struct, frozen=True):
-    """A check that does not keep until the return: when it turns late, red, and when an animal is in danger."""
+    """A check that does not keep until the return: when it turns late, red, and when an animal is
+    in danger."""
 
     where: str
     place_kind: PlaceKind
@@ -59,7 +61,8 @@ def away(
     """What to do before leaving, what breaks first, and the sheet for a helper.
 
     Args:
-        dues, foresight: what is due and what is coming on this very bench, where they were made before.
+        dues, foresight: what is due and what is coming on this very bench, where they were made
+        before.
 
     Raises:
         ValueError: the return is not after the leaving, or the leaving is past.
@@ -71,10 +74,14 @@ def away(
     leave, back = utc(leave), utc(back)
     known = list(all_dues(bench, moment) if dues is None else dues)
     last_round = moment.next_anchor(leave)
-    before = tuple(sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest))
+    before = tuple(
+        sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest)
+    )
     breaks = [broken for due in known if (broken := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
-    return Away(leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight))
+    return Away(
+        leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight)
+    )
 
 
 def _soonest(due: Due) -> tuple[datetime, int, str, str]:
@@ -82,16 +89,22 @@ def _soonest(due: Due) -> tuple[datetime, int, str, str]:
 
 
 def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
-    """Due before the round that nobody walks any more; or its own end comes while away; or a lamp; or a leaf for a hatch then."""
+    """Due before the round that nobody walks any more; or its own end comes while away; or a lamp;
+    or a leaf for a hatch then."""
     check = CHECKS[due.check]
-    if check.before_leaving == "always" or due.due < last_round or (check.before_leaving and due.due < back):
+    if (
+        check.before_leaving == "always"
+        or due.due < last_round
+        or (check.before_leaving and due.due < back)
+    ):
         return True
     end = due.red or due.amber
     return check.own_end and end is not None and end < back
 
 
 def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCheck | None:
-    """When a check turns late, red and dangerous if it is answered just before leaving; looks are not counted."""
+    """When a check turns late, red and dangerous if it is answered just before leaving; looks are
+    not counted."""
     rule = due.rule
     if rule is None or (rule.each_round and rule.amber_h is None):
         return None
@@ -102,17 +115,26 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
     elif check.closes == "gone":
         return None
     elif due.reason or due.since is None:
-        amber, red, harm = (_after(leave, hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h))
-        arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
+        amber, red, harm = (
+            _after(leave, hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h)
+        )
+        arithmetic = (
+            f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
+        )
     else:
         amber, red, harm = (_moved(at, due.since, leave) for at in (due.amber, due.red, due.harm))
-        arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
+        arithmetic = (
+            f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
+        )
     if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.until_dry:
         amber = _sooner(amber, leave, filled.until_low)
         if red is None or leave + filled.until_dry < red:
             red = leave + filled.until_dry
             rate = f"{filled.loss.mm_a_day:.1f} mm a day from {filled.loss.rests_on}"
-            arithmetic = f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after {_hours(filled.until_dry)}"
+            arithmetic = (
+                f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after"
+                f" {_hours(filled.until_dry)}"
+            )
     amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
     if red is None and harm is None:
         return None

@@ -28,35 +28,55 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     bench = reckoning.bench
     open_ones: dict[tuple[str, str], tuple[datetime, int, str]] = {}
     for shortfall in bench.shortfalls:
-        at, number, _ = open_ones.get((shortfall.container, shortfall.brood), (utc(shortfall.at), 0, shortfall.stage))
-        open_ones[shortfall.container, shortfall.brood] = min(at, utc(shortfall.at)), number + shortfall.number, shortfall.stage
+        at, number, _ = open_ones.get(
+            (shortfall.container, shortfall.brood), (utc(shortfall.at), 0, shortfall.stage)
+        )
+        open_ones[shortfall.container, shortfall.brood] = (
+            min(at, utc(shortfall.at)),
+            number + shortfall.number,
+            shortfall.stage,
+        )
     for (where, brood), (at, number, stage) in open_ones.items():
         container = bench.at(where)
         rule = rule_of(NOT_SEEN.words, container) if container is not None else None
         if rule is not None:
             reason = f"{of_stage(number, stage)} of {brood} not seen"
-            yield make_place_due(reckoning, rule, "container", where, at, subject=brood, reason=reason, seen=at)
+            yield make_place_due(
+                reckoning, rule, "container", where, at, subject=brood, reason=reason, seen=at
+            )
 
 
 def _settled(fate: str) -> Callable[[AnswerContext], list[Saying]]:
     def says(context: AnswerContext) -> list[Saying]:
-        open_here = sum(shortfall.number for shortfall in context.bench.shortfalls if shortfall.container == context.due.where)
+        open_here = sum(
+            shortfall.number
+            for shortfall in context.bench.shortfalls
+            if shortfall.container == context.due.where
+        )
         number = open_here if context.whole is None else context.whole
-        return [(k.Settled, context.here | context.subject_brood | {"fate": fate, "number": number})]
+        return [
+            (k.Settled, context.here | context.subject_brood | {"fate": fate, "number": number})
+        ]
 
     return says
 
 
 CHECK = Check(
-    name="balance", label="balance", verb="missing",
+    name="balance",
+    label="balance",
+    verb="missing",
     help="Check lid, seam and paper before you discard any.",
     value=Value(120, 1.0, 0.3),
-    severity=2, place=100, answered_by=("settled", "counted"), closes="gone",
+    severity=2,
+    place=100,
+    answered_by=("settled", "counted"),
+    closes="gone",
     goes_before=lambda other: other.discards,
     rules=(Rule(when=NOT_SEEN, every_h=0, amber_h=24, red_h=72, basis=ESTIMATE),),
     of_bench=of_bench,
     question=Question(
-        "Some were not seen. Check lid, seam and paper before you discard any. What became of them?",
+        "Some were not seen. Check lid, seam and paper before you discard any. What became of"
+        " them?",
         (
             Answer("y", "found, alive", _settled("found"), HOW_MANY),
             replace(DEAD, says=_settled("dead")),
@@ -65,4 +85,4 @@ CHECK = Check(
             Answer("space", "still not seen", put_off(12, "still not seen"), usual=True),
         ),
     ),
-)  # fmt: skip
+)

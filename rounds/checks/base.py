@@ -1,4 +1,5 @@
-"""What a check is: one declaration holds all of it, and everything that asks, explains or records works on that."""
+"""What a check is: one declaration holds all of it, and everything that asks, explains or records
+works on that."""
 
 from __future__ import annotations
 
@@ -20,13 +21,22 @@ from rounds.checks.value import Value
 from rounds.forecasts.moats import MoatDuration
 
 What = Literal[
-    "hatch", "moult", "pupation", "emergence", "host old", "moat low", "release by", "permit ends", "leave be ends",
+    "hatch",
+    "moult",
+    "pupation",
+    "emergence",
+    "host old",
+    "moat low",
+    "release by",
+    "permit ends",
+    "leave be ends",
     "keep until",
-]  # fmt: skip
+]
 
 
 class RuleOf(Protocol):
-    """The rule of a check with a condition, as the plan has it for a container, else for the book; None where it is off."""
+    """The rule of a check with a condition, as the plan has it for a container, else for the book;
+    None where it is off."""
 
     def __call__(self, condition: str, container: Container | None = None) -> TimedRule | None: ...
 
@@ -35,7 +45,8 @@ class Helped(Struct, frozen=True):
     """What somebody who knows nothing of insects is asked to do, on the helper's sheet.
 
     Args:
-        words: what is done, in plain words; of a plant with where it is taken from in place of ``{}``.
+        words: what is done, in plain words; of a plant with where it is taken from in place of
+            ``{}``.
         name: what it is called among the tasks of a sheet; the check's own name where empty.
         opens: the lid is lifted for it.
         touches: hands touch plants, which may irritate.
@@ -58,7 +69,8 @@ class Helped(Struct, frozen=True):
 
 
 class SupplyUse(Struct, frozen=True):
-    """Something used up at one place in one round: sprigs, solution, swabs, tubes or lining, ``of`` which, how many, where."""
+    """Something used up at one place in one round: sprigs, solution, swabs, tubes or lining, ``of``
+    which, how many, where."""
 
     at: datetime
     what: str
@@ -74,31 +86,40 @@ class Check(Struct, frozen=True):
         label: at most eight characters, for the bench line.
         verb: what comes next, for the column of that name.
         help: why it is asked, in a sentence.
-        severity: 3 where animals die of it within a day, 2 where they suffer, 1 where only order does.
-        place: within a stop the lower is asked first, where none is worse: up to 40 what endangers the place, up to 130
+        severity: 3 where animals die of it within a day, 2 where they suffer, 1 where only order
+            does.
+        place: within a stop the lower is asked first, where none is worse: up to 40 what endangers
+            the place, up to 130
             females, up to 230 the brood and its plants, then what only order wants.
         rules: when it is due, by purpose, stage and condition.
         question: what is asked, and what each answer key records.
         answered_by: kinds of entry that answer it; the newest of them starts its hours again.
         closed_by: kinds that settle the question for this walk, though the hours go on.
-        closes: in a walk, a question closes once it was answered; or only 'better', so that an answer that saw what
+        closes: in a walk, a question closes once it was answered; or only 'better', so that an
+            answer that saw what
             makes it red leaves it open until it is put right; or only when it is 'gone'.
         disturbs: not asked while the container is not to be disturbed.
         discards: its answers may throw away plants or paper, on which one that is missing may sit.
         of_unseen: asked also for animals that a count did not see, which may sit in the plant.
-        in_passing: answered in passing by an entry that was said for something else; asked only while due.
+        in_passing: answered in passing by an entry that was said for something else; asked only
+            while due.
         own_end: an answer does not start its hours again: what it asks about has an end of its own.
         needs: what must hold for any of its rules to be asked of a container.
         about: which of the adults in a container it is about, if not all.
         reckon: when it is due in a container that a rule fits.
-        of_bench: in place of ``reckon``: all of it on a bench, where it goes by no container's facts.
+        of_bench: in place of ``reckon``: all of it on a bench, where it goes by no container's
+            facts.
         ask: the question as it fits what is there; without it as it stands.
-        through_lid: the question while the container is not to be disturbed; without it as it stands.
-        glance: what one look without touching has seen if the usual answer holds, in a few words; empty where a look alone
+        through_lid: the question while the container is not to be disturbed; without it as it
+            stands.
+        glance: what one look without touching has seen if the usual answer holds, in a few words;
+            empty where a look alone
             cannot tell, or where something is known that wants an answer of its own.
         leads: its question stands for all that one look answers there.
-        helped: what a helper is asked to do, its own task first; empty where only a keeper may decide.
-        cautions: the usual cautions that go with it: names of ``views/cautions.py``, or one of its own in full.
+        helped: what a helper is asked to do, its own task first; empty where only a keeper may
+            decide.
+        cautions: the usual cautions that go with it: names of ``views/cautions.py``, or one of its
+            own in full.
         first_cautions: those that stand at the question itself, the first time in a round.
         goes_before: of which other checks of a stop it is asked no later than the worst.
         partly: whether an answer was only of some of the animals, so that it stays open.
@@ -106,12 +127,15 @@ class Check(Struct, frozen=True):
         asked_of: of which place it is asked if a keeper asks for it at a container.
         last_words: what 'last' says besides the entry.
         last_seen: when it was last answered, where no entry tells.
-        lasts: how long it lasts once it is put right on leaving, where something else than its hours tells.
+        lasts: how long it lasts once it is put right on leaving, where something else than its
+            hours tells.
         uses: what is used up when it is done in a round.
         done_at: in which of the coming rounds it is done, where its hours do not tell.
-        before_leaving: to be done before an absence, always or if it falls due in it, and not only if it is due by then.
+        before_leaving: to be done before an absence, always or if it falls due in it, and not only
+            if it is due by then.
         value: what it takes and what is lost without it, before this book has answers of its own.
-        undone: what animals have not had while it was not done, said of several and of one: 'not drunk', 'has not drunk'.
+        undone: what animals have not had while it was not done, said of several and of one: 'not
+            drunk', 'has not drunk'.
         coming: what its end is called among all that is coming; None where it is not told there.
     """
 

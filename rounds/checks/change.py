@@ -24,7 +24,8 @@ from rounds.forecasts.no_eggs import days_waited, laid_before, why_no_eggs
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Counts warm, fed female-days with the plant species since its last egg, however often its stems are renewed."""
+    """Counts warm, fed female-days with the plant species since its last egg, however often its
+    stems are renewed."""
     container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
@@ -44,7 +45,11 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     """Usual is what the evidence favours; whatever it is, the keeper decides."""
-    known = why_no_eggs(bench, container, bench.newest) if container is not None and bench.newest is not None else None
+    known = (
+        why_no_eggs(bench, container, bench.newest)
+        if container is not None and bench.newest is not None
+        else None
+    )
     if known is None:
         return CHECK.question
     text, favoured = f"{known.heading}. {known.verdict}", _ANSWERS.get(known.favoured)
@@ -54,7 +59,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
         plant = known.best.plant
         favoured = replace(favoured, prompt=lambda asked: f"{begin_host(asked)}'{plant}' ")
     others = tuple(
-        replace(answer, usual=False) for answer in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE) if answer.key != favoured.key
+        replace(answer, usual=False)
+        for answer in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE)
+        if answer.key != favoured.key
     )
     return Question(text, (replace(favoured, usual=True), *others))
 
@@ -64,20 +71,39 @@ _INTO_SUN = Answer("b", "into sun", say(k.Light, to="sun"))
 _ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warmth": _INTO_SUN}
 
 CHECK = Check(
-    name="change", label="change", verb="why no eggs?",
-    help="After three warm, fed female-days on a plant: one change at a time, and yours to decide; i weighs what may be missing.",
-    value=Value(75, 0.3, 0.02, "eggs to be laid"),
-    severity=1, place=130, answered_by=("host in", "light"), disturbs=True, discards=True,
-    in_passing=True, own_end=True,
-    rules=(
-        Rule(LAYING, "adult", Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
-             every_h=72, amber_h=96,
-             basis="warm, fed female-days: first eggs 2 to 3 days after pairing (David & Gardiner 1962); a first generation from the "
-                   "wild laid on 3 of 16 days (Lewis & Thomas 2001); the keeper decides"),
+    name="change",
+    label="change",
+    verb="why no eggs?",
+    help=(
+        "After three warm, fed female-days on a plant: one change at a time, and yours to decide; i"
+        " weighs what may be missing."
     ),
-    reckon=reckon, ask=ask,
+    value=Value(75, 0.3, 0.02, "eggs to be laid"),
+    severity=1,
+    place=130,
+    answered_by=("host in", "light"),
+    disturbs=True,
+    discards=True,
+    in_passing=True,
+    own_end=True,
+    rules=(
+        Rule(
+            LAYING,
+            "adult",
+            Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
+            every_h=72,
+            amber_h=96,
+            basis=(
+                "warm, fed female-days: first eggs 2 to 3 days after pairing (David & Gardiner"
+                " 1962); a first generation from the wild laid on 3 of 16 days (Lewis & Thomas"
+                " 2001); the keeper decides"
+            ),
+        ),
+    ),
+    reckon=reckon,
+    ask=ask,
     question=Question(
         "No eggs so far. Change one thing?",
         (unchanged("wait another day"), ANOTHER_PLANT, _INTO_SUN, INTO_SHADE),
     ),
-)  # fmt: skip
+)

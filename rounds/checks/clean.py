@@ -16,28 +16,61 @@ from rounds.entries import registry as k
 
 
 def _cleaned(context: AnswerContext) -> list[Saying]:
-    counted: list[Saying] = [] if context.number is None else [(k.Counted, context.here | {"number": context.whole})]
+    counted: list[Saying] = (
+        [] if context.number is None else [(k.Counted, context.here | {"number": context.whole})]
+    )
     return [(k.Cleaned, context.here), *counted]
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """A piece of lining, where there is any."""
-    return [SupplyUse(at, "lining", container.lining, 1, container.code)] if container.lining else []
+    return (
+        [SupplyUse(at, "lining", container.lining, 1, container.code)] if container.lining else []
+    )
 
 
 CHECK = Check(
-    name="clean", label="clean", verb="clean",
+    name="clean",
+    label="clean",
+    verb="clean",
     undone=("not been cleaned", "has not been cleaned"),
     help="Count at every clean; check lid, seam and folds before you discard anything.",
     value=Value(120, 0.05, 0.005, "larvae", eases=True),
-    severity=1, place=160, answered_by=("cleaned",), disturbs=True, discards=True,
+    severity=1,
+    place=160,
+    answered_by=("cleaned",),
+    disturbs=True,
+    discards=True,
     rules=(
-        Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, basis=f"frass out daily: {COMMON}"),
-        Rule(AWAKE, "larva", LAST_INSTAR, amber_h=26, red_h=36, daily=True,
-             basis=f"frass out once or twice a day: {COMMON}; hours our estimate"),
+        Rule(
+            AWAKE,
+            "larva",
+            L3_L4,
+            every_h=24,
+            amber_h=30,
+            red_h=36,
+            basis=f"frass out daily: {COMMON}",
+        ),
+        Rule(
+            AWAKE,
+            "larva",
+            LAST_INSTAR,
+            amber_h=26,
+            red_h=36,
+            daily=True,
+            basis=f"frass out once or twice a day: {COMMON}; hours our estimate",
+        ),
     ),
-    needs=lambda facts: facts.kept != "living" and eat(facts),  # frass falls through a sleeve, or is shaken out as it moves on
+    needs=lambda facts: (
+        facts.kept != "living" and eat(facts)
+    ),  # frass falls through a sleeve, or is shaken out as it moves on
     question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
-    helped=(Helped("Open, brush out droppings; touch none that does not move.", opens=True, touches=True),),
-    cautions=("bleach", "hairs"), first_cautions=("bleach",), uses=uses,
-)  # fmt: skip
+    helped=(
+        Helped(
+            "Open, brush out droppings; touch none that does not move.", opens=True, touches=True
+        ),
+    ),
+    cautions=("bleach", "hairs"),
+    first_cautions=("bleach",),
+    uses=uses,
+)

@@ -13,18 +13,36 @@ from rounds.entries import registry as k
 def _all_there(context: AnswerContext) -> list[Saying]:
     container = context.container
     on_record = container.count() if container else 0
-    return [(k.Counted, context.here | {"number": on_record if context.whole is None else context.whole})]
+    return [
+        (
+            k.Counted,
+            context.here | {"number": on_record if context.whole is None else context.whole},
+        )
+    ]
 
 
 CHECK = Check(
-    name="count", label="count", verb="count",
+    name="count",
+    label="count",
+    verb="count",
     undone=("not been counted", "has not been counted"),
     help="What was not seen stays open.",
     value=Value(30, 0.1, 0.002),
-    severity=1, place=170, answered_by=("counted",), disturbs=True, in_passing=True,
+    severity=1,
+    place=170,
+    answered_by=("counted",),
+    disturbs=True,
+    in_passing=True,
     rules=(
-        Rule(("rearing", "hatchlings"), "larva", every_h=3 * DAY, amber_h=5 * DAY,
-             basis=f"counted at cleaning: {COMMON}; hours our estimate"),
+        Rule(
+            ("rearing", "hatchlings"),
+            "larva",
+            every_h=3 * DAY,
+            amber_h=5 * DAY,
+            basis=f"counted at cleaning: {COMMON}; hours our estimate",
+        ),
     ),
-    question=Question("How many are there?", (Answer("c", "all there", _all_there, COUNTED_THERE, by_enter=True),)),
-)  # fmt: skip
+    question=Question(
+        "How many are there?", (Answer("c", "all there", _all_there, COUNTED_THERE, by_enter=True),)
+    ),
+)

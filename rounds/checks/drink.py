@@ -12,7 +12,17 @@ from rounds.checks.answer_entries import say, with_number
 from rounds.checks.answers import DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import EMERGING, FED, FED_AT_NIGHT, UNFED, ContainerContext, DueContext, are_fed, has, purpose_began
+from rounds.checks.facts import (
+    EMERGING,
+    FED,
+    FED_AT_NIGHT,
+    UNFED,
+    ContainerContext,
+    DueContext,
+    are_fed,
+    has,
+    purpose_began,
+)
 from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
@@ -33,11 +43,14 @@ def takes_food(reckoning: DueContext, lot: Lot) -> bool:
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
-    """Counts from when the one that waits longest drank, wherever that was; not from when food was offered.
+    """Counts from when the one that waits longest drank, wherever that was; not from when food was
+    offered.
 
     Those that never drank are due in the present round; late and urgent count from when they came.
     """
-    fed = [lot for lot in context.container.lots if lot.stage == "adult" and takes_food(reckoning, lot)]
+    fed = [
+        lot for lot in context.container.lots if lot.stage == "adult" and takes_food(reckoning, lot)
+    ]
     hungry = [hunger for lot in fed for hunger in lot.hunger]
     began = purpose_began(context.container, rule.purposes)
 
@@ -47,20 +60,36 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
     start = since(hungry)
     never = [one for one in hungry if not one.drank]
-    at_once = never and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT) and context.container.purpose not in EMERGING
-    due = since(never) if at_once else reckoning.moment.next_last_round(start) if is_of_the_night(rule.rule) else None
+    at_once = (
+        never
+        and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT)
+        and context.container.purpose not in EMERGING
+    )
+    due = (
+        since(never)
+        if at_once
+        else reckoning.moment.next_last_round(start)
+        if is_of_the_night(rule.rule)
+        else None
+    )
     return make_due(reckoning, context, rule, start, context.container.last.get("drank"), due)
 
 
 def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
-    """Who of a container drank, where they did not all drink here: ``2 of 4 drank 12 h ago, 2 not yet``.
+    """Who of a container drank, where they did not all drink here: ``2 of 4 drank 12 h ago, 2 not
+    yet``.
 
-    Of several lots nobody may know which drank: then how many of how many in this feed, and when all had.
+    Of several lots nobody may know which drank: then how many of how many in this feed, and when
+    all had.
     """
     lots = fed_lots(bench, container)
     there = sum(lot.number for lot in lots)
     if container.drank_part:
-        all_drank = f"last {local(container.all_drank, moment)}" if container.all_drank is not None else "not yet"
+        all_drank = (
+            f"last {local(container.all_drank, moment)}"
+            if container.all_drank is not None
+            else "not yet"
+        )
         return f"{of_this_feed(bench, container, moment.now)} of {there} then, all {all_drank}"
     drank: dict[datetime, int] = {}
     for one in (hunger for lot in lots for hunger in lot.hunger if hunger.drank):
@@ -69,7 +98,10 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
     last = container.last.get("drank")
     if not drank or (not never and len(drank) == 1 and last is not None and last.at in drank):
         return ""
-    words = [f"{number} of {there} drank {span(moment.now - at)} ago" for at, number in sorted(drank.items(), reverse=True)]
+    words = [
+        f"{number} of {there} drank {span(moment.now - at)} ago"
+        for at, number in sorted(drank.items(), reverse=True)
+    ]
     return ", ".join([*words, f"{never} not yet"] if never else words)
 
 
@@ -82,11 +114,15 @@ def through_lid(question: Question, container: Container) -> Question:
     """One that is thirsty can drink through gauze."""
     if not is_open_lid(container):
         return or_opened(question, container)
-    return Question("A drink through the gauze, the lid on?", (LID_STAYS_ON, replace(DRANK, by_enter=True), _OFFERED))
+    return Question(
+        "A drink through the gauze, the lid on?",
+        (LID_STAYS_ON, replace(DRANK, by_enter=True), _OFFERED),
+    )
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
-    """After food that was put before them and not drunk, feeding by hand is the likeliest, and nothing is usual."""
+    """After food that was put before them and not drunk, feeding by hand is the likeliest, and
+    nothing is usual."""
     if container is None:
         return CHECK.question
     tried = [container.last[kind].at for kind in CHECK.closed_by if kind in container.last]
@@ -100,32 +136,86 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """Solution for each, and a swab."""
     animals = sum(lot.number for lot in fed_lots(bench, container))
-    solution = SupplyUse(at, "solution", "", animals * ML_A_DRINK, f"{container.code} {animals} x {ML_A_DRINK:g}")
+    solution = SupplyUse(
+        at, "solution", "", animals * ML_A_DRINK, f"{container.code} {animals} x {ML_A_DRINK:g}"
+    )
     return [solution, SupplyUse(at, "swabs", "", 1, container.code)]
 
 
-_HAND_FED = Answer("h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none)
+_HAND_FED = Answer(
+    "h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none
+)
 _REFUSED = Answer("r", "refused", with_number(k.FoodRefused), HOW_MANY)
 _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
-    name="drink", label="drink", verb="drink",
+    name="drink",
+    label="drink",
+    verb="drink",
     undone=("not drunk", "has not drunk"),
     help="Time since she drank decides, not since food was offered.",
     value=Value(100, 1.0, 0.005, "females"),
-    severity=3, place=80, answered_by=("drank",), closed_by=("refused", "offered"),
+    severity=3,
+    place=80,
+    answered_by=("drank",),
+    closed_by=("refused", "offered"),
     rules=(
-        Rule(WARM, "adult", every_h=12, amber_h=14, red_h=24, harm_h=31,
-             basis=f"fed morning and evening, once a day at the least: {COMMON}; {DANGER}"),
-        Rule(WARM, "adult", FED_AT_NIGHT, amber_h=28, red_h=36, harm_h=47, daily=True,
-             basis=f"moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}"),
-        Rule(EMERGING, "adult", FIRST_FEED, every_h=24, amber_h=24, red_h=36, harm_h=47,
-             basis=f"first food the day after emergence: {COMMON}; {DANGER}"),
-        Rule(("holding",), "adult", every_h=24, amber_h=24, red_h=48, harm_h=62,
-             basis=f"cool and dark, fed once a day: {COMMON}; {DANGER}"),
-        Rule(("holding",), "adult", FED_AT_NIGHT, amber_h=28, red_h=48, harm_h=62, daily=True,
-             basis=f"cool and dark, moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}"),
+        Rule(
+            WARM,
+            "adult",
+            every_h=12,
+            amber_h=14,
+            red_h=24,
+            harm_h=31,
+            basis=f"fed morning and evening, once a day at the least: {COMMON}; {DANGER}",
+        ),
+        Rule(
+            WARM,
+            "adult",
+            FED_AT_NIGHT,
+            amber_h=28,
+            red_h=36,
+            harm_h=47,
+            daily=True,
+            basis=f"moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}",
+        ),
+        Rule(
+            EMERGING,
+            "adult",
+            FIRST_FEED,
+            every_h=24,
+            amber_h=24,
+            red_h=36,
+            harm_h=47,
+            basis=f"first food the day after emergence: {COMMON}; {DANGER}",
+        ),
+        Rule(
+            ("holding",),
+            "adult",
+            every_h=24,
+            amber_h=24,
+            red_h=48,
+            harm_h=62,
+            basis=f"cool and dark, fed once a day: {COMMON}; {DANGER}",
+        ),
+        Rule(
+            ("holding",),
+            "adult",
+            FED_AT_NIGHT,
+            amber_h=28,
+            red_h=48,
+            harm_h=62,
+            daily=True,
+            basis=(
+                "cool and dark, moths that feed from dusk on, at the last round of the day:"
+                f" {COMMON}; {DANGER}"
+            ),
+        ),
     ),
-    needs=are_fed, about=takes_food, reckon=reckon, partly=only_some_drank, last_words=drank_words,
+    needs=are_fed,
+    about=takes_food,
+    reckon=reckon,
+    partly=only_some_drank,
+    last_words=drank_words,
     question=Question(
         "Did they drink?",
         (
@@ -135,10 +225,20 @@ CHECK = Check(
             _REFUSED,
         ),
     ),
-    ask=ask, through_lid=through_lid,
+    ask=ask,
+    through_lid=through_lid,
     helped=(
-        Helped("Open, fresh wet sugar pad, hold each to it until it drinks.", opens=True, pad=True, also_by=(THROUGH,)),
-        Helped("Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.", THROUGH, pad=True),
+        Helped(
+            "Open, fresh wet sugar pad, hold each to it until it drinks.",
+            opens=True,
+            pad=True,
+            also_by=(THROUGH,),
+        ),
+        Helped(
+            "Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.",
+            THROUGH,
+            pad=True,
+        ),
     ),
     uses=uses,
-)  # fmt: skip
+)

@@ -1,6 +1,7 @@
 """Every check of the bench with its hours: when due, amber, red, and when an animal is in danger.
 
-The hours are absolute and do not depend on now, but for rounds that went by; words are only made when asked.
+The hours are absolute and do not depend on now, but for rounds that went by; words are only made
+when asked.
 """
 
 from __future__ import annotations
@@ -39,19 +40,39 @@ from rounds.entries.registry import PutOff
 from rounds.forecasts.foresight import Forecasts
 
 __all__ = [
-    "PRESSING", "Due", "PlaceKind", "Pressing", "Standing", "Why", "all_dues", "because", "comes", "dues_of", "last_answered",
-    "past_limit", "pressing", "standing", "time_left", "why", "worst_first",
-]  # fmt: skip
+    "PRESSING",
+    "Due",
+    "PlaceKind",
+    "Pressing",
+    "Standing",
+    "Why",
+    "all_dues",
+    "because",
+    "comes",
+    "dues_of",
+    "last_answered",
+    "past_limit",
+    "pressing",
+    "standing",
+    "time_left",
+    "why",
+    "worst_first",
+]
 
 SET_UP_FOR = {
     "overwintering": "awake, but the cup is set up for winter",
     "host store": "animals live here, but the cup is set up as a host store",
 }
-LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in the south; our estimate
+LATE_WINTER_FROM = (
+    1,
+    16,
+)  # month and day in the north; half a year later in the south; our estimate
 LATE_WINTER_TO = (7, 16)
 
 
-def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: Forecasts | None = None) -> list[Due]:
+def all_dues(
+    bench: Bench, moment: Moment, plan: Plan | None = None, foresight: Forecasts | None = None
+) -> list[Due]:
     """Every check of the bench, due or ahead, in no particular order.
 
     Args:
@@ -69,11 +90,17 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
         table = tables.get(key)
         if table is None:
             table = tables[key] = _table(reckoning, plan, container, Facts(*facts))
-        return [due for reckon, rule in table if (due := reckon(reckoning, context, rule)) is not None]
+        return [
+            due for reckon, rule in table if (due := reckon(reckoning, context, rule)) is not None
+        ]
 
     def of_all_in(container: Container) -> list[Due]:
         animals = out_of_place(bench, container)
-        return _of_those_out_of_place(container, animals, of_container) if animals else of_container(container)
+        return (
+            _of_those_out_of_place(container, animals, of_container)
+            if animals
+            else of_container(container)
+        )
 
     hidden = may_hide(bench)
     for container in bench.containers.values():
@@ -86,36 +113,58 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
     return [asked_since_known(due, bench, moment) for due in dues]
 
 
-def _of_those_out_of_place(container: Container, animals: list[Lot], of_container: Callable[[Container], list[Due]]) -> list[Due]:
-    """The checks of a container with animals that it was not set up for: theirs as they are anywhere, then of what it was
-    set up for what is not asked already.
-    """
+def _of_those_out_of_place(
+    container: Container, animals: list[Lot], of_container: Callable[[Container], list[Due]]
+) -> list[Due]:
+    """The checks of a container with animals that it was not set up for: theirs as they are
+    anywhere, then of what it was set up for what is not asked already."""
     began = min((lot.since for lot in animals if lot.since is not None), default=container.since)
     as_if = replace(
-        container, purpose=purpose_of(animals), lots=animals, purpose_since=began, purpose_before=container.purpose
+        container,
+        purpose=purpose_of(animals),
+        lots=animals,
+        purpose_since=began,
+        purpose_before=container.purpose,
     )  # what they need, they need since they woke, hatched or came
     text = SET_UP_FOR[container.purpose]
-    theirs = [replace(due, reason="; ".join(filter(None, (due.reason, text)))) for due in of_container(as_if)]
+    theirs = [
+        replace(due, reason="; ".join(filter(None, (due.reason, text))))
+        for due in of_container(as_if)
+    ]
     asked = {due.check for due in theirs}
     rest = [lot for lot in container.lots if lot not in animals]
-    others = of_container(replace(container, lots=rest)) if rest or container.purpose == "host store" else []
+    others = (
+        of_container(replace(container, lots=rest))
+        if rest or container.purpose == "host store"
+        else []
+    )
     return theirs + [due for due in others if due.check not in asked]
 
 
-def _of_those_not_seen(container: Container, missed: list[Shortfall], of_all_in: Callable[[Container], list[Due]]) -> list[Due]:
-    """What the plant may hide lives on until it is known what became of it: food and a look, where nobody else there asks."""
+def _of_those_not_seen(
+    container: Container, missed: list[Shortfall], of_all_in: Callable[[Container], list[Due]]
+) -> list[Due]:
+    """What the plant may hide lives on until it is known what became of it: food and a look, where
+    nobody else there asks."""
     there = as_if_seen(container, missed)
     if there is None:
         return []
     number = sum(shortfall.number for shortfall in missed if not container.count(shortfall.stage))
-    words = f"{number} not seen may be in the plant still" if container.hosts else f"{number} not seen may be there still"
+    words = (
+        f"{number} not seen may be in the plant still"
+        if container.hosts
+        else f"{number} not seen may be there still"
+    )
     asked = {due.check for due in of_all_in(container)}
-    theirs = [due for due in of_all_in(there) if CHECKS[due.check].of_unseen and due.check not in asked]
+    theirs = [
+        due for due in of_all_in(there) if CHECKS[due.check].of_unseen and due.check not in asked
+    ]
     return [replace(due, reason="; ".join(filter(None, (due.reason, words)))) for due in theirs]
 
 
 def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> list[Due]:
-    """The checks of one container, those that hang on its barrier, its limits and its air among them."""
+    """The checks of one container, those that hang on its barrier, its limits and its air among
+    them."""
     dues = all_dues(bench, moment, plan)
     return [due for due in dues if due.place_kind == "container" and due.where == container.code]
 
@@ -125,17 +174,28 @@ def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -
     for off in bench.put_off:
         if off.until > moment.now:
             put_off.setdefault(off.container or off.shelf, {})[off.check] = off
-    return DueContext(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight, plan.rules_for)
+    return DueContext(
+        bench,
+        moment,
+        put_off,
+        Species(bench),
+        is_late_winter(bench, moment),
+        foresight,
+        plan.rules_for,
+    )
 
 
 def is_late_winter(bench: Bench, moment: Moment) -> bool:
-    """Whether resting stock is past midwinter, by the bench's latitude; in the north where none is set."""
+    """Whether resting stock is past midwinter, by the bench's latitude; in the north where none is
+    set."""
     today: date = moment.today
     late_in_north = LATE_WINTER_FROM <= (today.month, today.day) < LATE_WINTER_TO
     return late_in_north != is_southern(bench)
 
 
-def _table(reckoning: DueContext, plan: Plan, container: Container, facts: Facts) -> tuple[tuple[Reckoner, TimedRule], ...]:
+def _table(
+    reckoning: DueContext, plan: Plan, container: Container, facts: Facts
+) -> tuple[tuple[Reckoner, TimedRule], ...]:
     """What is asked of containers that are alike: one rule a check."""
     best: dict[str, Rule] = {}
     for rule in plan.rules_for(container):
@@ -147,7 +207,9 @@ def _table(reckoning: DueContext, plan: Plan, container: Container, facts: Facts
 
 def _reckoner(rule: Rule) -> Reckoner:
     check = CHECKS[rule.check]
-    return waits_for_moult(check.reckon) if check.disturbs and rule.stage == "larva" else check.reckon
+    return (
+        waits_for_moult(check.reckon) if check.disturbs and rule.stage == "larva" else check.reckon
+    )
 
 
 def fits(rule: Rule, facts: Facts) -> bool:
@@ -167,7 +229,8 @@ def _preference(rule: Rule) -> tuple[bool, float]:
 
 
 def _of_bench(reckoning: DueContext, plan: Plan) -> Iterator[Due]:
-    """Every check that goes by no container's facts: barriers, limits, room and air, what was not seen."""
+    """Every check that goes by no container's facts: barriers, limits, room and air, what was not
+    seen."""
     for check in CHECKS.values():
         if check.of_bench is not None:
             yield from check.of_bench(reckoning, _RuleOf(plan, check.name))
@@ -182,7 +245,11 @@ class _RuleOf:
 
     def __call__(self, condition: str, container: Container | None = None) -> TimedRule | None:
         purpose = container.purpose if container is not None else ""
-        own = container.code if container is not None and container.code in self._plan.own_codes else ""
+        own = (
+            container.code
+            if container is not None and container.code in self._plan.own_codes
+            else ""
+        )
         key = condition, purpose, own
         if key not in self._known:
             rule = self._plan.rule(self._check, condition, container)

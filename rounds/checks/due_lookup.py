@@ -11,7 +11,8 @@ from rounds.checks.round_clock import Moment
 
 
 def chosen(bench: Bench, dues: Iterable[Due], moment: Moment, check: str, code: str) -> Due:
-    """The check of that name for a container: the one the plan asks, else one made for the occasion.
+    """The check of that name for a container: the one the plan asks, else one made for the
+    occasion.
 
     A barrier is asked of whatever guards the container.
     """

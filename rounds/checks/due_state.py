@@ -19,10 +19,11 @@ PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")
 class Due(Struct, frozen=True, gc=False):
     """One check of one place.
 
-    All instants are in UTC. ``since`` is what the hours count from. ``last`` is the entry that answered it last.
-    ``subject`` is the founder, brood, plant or food that it is about; of a barrier, whose it is where it is not
-    the container's own. ``reason`` is what was seen that makes it pressing. Nothing it holds refers back to it,
-    so that it need not be tracked by the garbage collector.
+    All instants are in UTC. ``since`` is what the hours count from. ``last`` is the entry that
+    answered it last. ``subject`` is the founder, brood, plant or food that it is about; of a
+    barrier, whose it is where it is not the container's own. ``reason`` is what was seen that makes
+    it pressing. Nothing it holds refers back to it, so that it need not be tracked by the garbage
+    collector.
     """
 
     where: str
@@ -51,12 +52,16 @@ class AtPlace(Protocol):
 
 
 def place_name(of: AtPlace) -> str:
-    """What its place is called: a container by its code, ``shelf sill``, ``the room``, ``the book``."""
+    """What its place is called: a container by its code, ``shelf sill``, ``the room``, ``the
+    book``."""
     return f"shelf {of.where}" if of.place_kind == "shelf" else of.where or f"the {of.place_kind}"
 
 
 def standing(due: Due, now: datetime) -> Standing:
-    """Whether a check is ahead, due, late (amber) or red. One put off is ahead until then."""
+    """Whether a check is ahead, due, late (amber) or red.
+
+    One put off is ahead until then.
+    """
     now = now.astimezone(UTC)
     if due.put_off_until is not None and due.put_off_until > now:
         return "ahead"
@@ -97,5 +102,6 @@ def comes(due: Due, now: datetime) -> datetime:
 
 
 def time_left(due: Due, now: datetime) -> timedelta | None:
-    """How long until harm is likely; below zero where that has passed; None where no harm is expected."""
+    """How long until harm is likely; below zero where that has passed; None where no harm is
+    expected."""
     return None if due.harm is None else due.harm - now

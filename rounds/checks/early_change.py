@@ -1,4 +1,5 @@
-"""A hatch that is seen long before any can come: asked about once, in words and keys alike, for a slip is likelier."""
+"""A hatch that is seen long before any can come: asked about once, in words and keys alike, for a
+slip is likelier."""
 
 from __future__ import annotations
 
@@ -17,12 +18,16 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import Change, ComingChange
 
 TOO_EARLY = 0.5  # of the time that the fastest of them take by the forecast; our estimate
-# Of eggs both ends are known and few species stray from the forecast; moults and pupation rest on shares of larval life.
+# Of eggs both ends are known and few species stray from the forecast; moults and pupation rest on
+# shares of larval life.
 CHANGES: dict[type[Entry], Change] = {k.Hatched: "hatch"}
 
 
-def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime, foresight: Forecasts) -> str:
-    """That none of the animals meant can have changed yet, by how much; empty where some can, or nobody knows.
+def too_early_to_change(
+    bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime, foresight: Forecasts
+) -> str:
+    """That none of the animals meant can have changed yet, by how much; empty where some can, or
+    nobody knows.
 
     Args:
         bench: as it stood before the change.
@@ -42,25 +47,39 @@ def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, An
         takes=False,
     )
     lots = meant(container, simple_namespace)
-    coming = {(one.brood, one.instar): one for one in foresight.coming(container) if one.change == change}
+    coming = {
+        (one.brood, one.instar): one for one in foresight.coming(container) if one.change == change
+    }
     spans = [_span(coming.get((lot.brood, lot.instar)), lot, at) for lot in lots]
     known = [span for span in spans if span is not None]
-    if not known or len(known) < len(spans) or any(gone >= TOO_EARLY * least for gone, least in known):
+    if (
+        not known
+        or len(known) < len(spans)
+        or any(gone >= TOO_EARLY * least for gone, least in known)
+    ):
         return ""
     gone, least = max(known, key=lambda one: one[0] / one[1])
     who = PLURALS[kind.grows_from or "egg"]
-    return f"{_days(gone)} after they began, and the first {change} of these {who} is not expected before {_days(least)}"
+    return (
+        f"{_days(gone)} after they began, and the first {change} of these {who} is not expected"
+        f" before {_days(least)}"
+    )
 
 
 def _span(coming: ComingChange | None, lot: Lot, at: datetime) -> tuple[float, float] | None:
-    """How long ago a stage began at the earliest, and how long it takes at the least [days]; None if that is not known."""
+    """How long ago a stage began at the earliest, and how long it takes at the least [days]; None
+    if that is not known."""
     earliest = coming.not_before if coming else None
     if coming is None or earliest is None or not coming.begun_known or lot.began_before:
         return None
-    if lot.came is not None and utc(lot.came) >= utc(at):  # put on record with what came of them, as young larvae on kept stems
+    if lot.came is not None and utc(lot.came) >= utc(
+        at
+    ):  # put on record with what came of them, as young larvae on kept stems
         return None
     begun = utc(coming.begun_from)
-    return (utc(at) - begun).total_seconds() / 86_400, max(0.0, (earliest - begun).total_seconds() / 86_400)
+    return (utc(at) - begun).total_seconds() / 86_400, max(
+        0.0, (earliest - begun).total_seconds() / 86_400
+    )
 
 
 def _days(days: float) -> str:

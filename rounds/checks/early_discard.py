@@ -1,4 +1,5 @@
-"""Discarding stems before they may go: refused once, with the chance, in words and keys alike, standing or kept."""
+"""Discarding stems before they may go: refused once, with the chance, in words and keys alike,
+standing or kept."""
 
 from __future__ import annotations
 
@@ -14,15 +15,25 @@ from rounds.entries.registry import HostOut
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import AIM, Chance
 
-ENDS_THE_WATCH = ("binned", "fridge")  # fates after which nobody looks for frass of stems that stood here
+ENDS_THE_WATCH = (
+    "binned",
+    "fridge",
+)  # fates after which nobody looks for frass of stems that stood here
 
 
-def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Forecasts) -> str | None:
-    """Why these stems may not be discarded yet, and how to do it all the same; None where they may go."""
+def too_early_to_bin(
+    bench: Bench, entry: HostOut, moment: Moment, foresight: Forecasts
+) -> str | None:
+    """Why these stems may not be discarded yet, and how to do it all the same; None where they may
+    go."""
     container = bench.at(entry.container)
     if container is None or entry.fate not in ENDS_THE_WATCH:
         return None
-    standing = [] if entry.lots else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
+    standing = (
+        []
+        if entry.lots
+        else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
+    )
     if unseen := may_be_on_it(bench, entry.container, standing):
         return f"{unseen}; {_keep_it(container)}"
     if standing:
@@ -31,27 +42,43 @@ def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Fo
         if entry.fate == "binned" and _is_meant(held, entry):
             chance = foresight.chance(container, held, moment.now)
             if not chance.may_go:
-                return f"{told(held)} {_why_not(chance, moment)}; to discard it all the same add 'sure'"
+                return (
+                    f"{told(held)} {_why_not(chance, moment)}; to discard it all the same add"
+                    " 'sure'"
+                )
     return None
 
 
 def _of_standing(
-    bench: Bench, container: Container, standing: list[Host], entry: HostOut, moment: Moment, foresight: Forecasts
+    bench: Bench,
+    container: Container,
+    standing: list[Host],
+    entry: HostOut,
+    moment: Moment,
+    foresight: Forecasts,
 ) -> str | None:
-    """What a female sat on bears hidden eggs as much as it will once it is kept, and those on record beside them."""
+    """What a female sat on bears hidden eggs as much as it will once it is kept, and those on
+    record beside them."""
     keep = _keep_it(container)
     for host in standing:
         stood = stood_up_to(container, host, entry.at)
         if not stood.mothers:
             continue
-        eggs = sum(lot.number for lot in container.lots_of("egg") if lot.came is not None and lot.came >= host.put_in)
+        eggs = sum(
+            lot.number
+            for lot in container.lots_of("egg")
+            if lot.came is not None and lot.came >= host.put_in
+        )
         lot = as_kept(bench, container, stood, entry.at)
         chance = foresight.chance(container, lot, moment.now)
         if not chance.may_go:
             seen = f"; {count(eggs, 'egg')} on record here may be on it too" if eggs else ""
             return f"{told(lot)} {_why_not(chance, moment)}{seen}; {keep}"
         if eggs:
-            return f"{told(lot)} may bear the {count(eggs, 'egg')} on record in {container.code}; {keep}"
+            return (
+                f"{told(lot)} may bear the {count(eggs, 'egg')} on record in {container.code};"
+                f" {keep}"
+            )
     return None
 
 
@@ -60,7 +87,8 @@ def _keep_it(container: Container) -> str:
 
 
 def may_be_on_it(bench: Bench, code: str, standing: list[Host]) -> str:
-    """That some which a count did not see may be on plants that leave a container; empty where none may."""
+    """That some which a count did not see may be on plants that leave a container; empty where none
+    may."""
     numbers: dict[str, int] = {}
     for shortfall in may_hide(bench).get(code, ()):
         numbers[shortfall.stage] = numbers.get(shortfall.stage, 0) + shortfall.number
@@ -79,7 +107,14 @@ def _why_not(chance: Chance, moment: Moment) -> str:
         return "may be the lot that showed frass"
     if chance.shown:
         return "has shown frass: larvae have hatched on it"
-    until = f", keep until {local(chance.keep_until, moment)} with a look a day" if chance.keep_until else ""
+    until = (
+        f", keep until {local(chance.keep_until, moment)} with a look a day"
+        if chance.keep_until
+        else ""
+    )
     unseen = not chance.looks_after and chance.by_now >= chance.hatching.hatch_dd
     nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
-    return f"may still bear eggs: {chance_words(chance.chance)}{nobody}{until}; under {chance_words(AIM)} it may go"
+    return (
+        f"may still bear eggs: {chance_words(chance.chance)}{nobody}{until}; under"
+        f" {chance_words(AIM)} it may go"
+    )

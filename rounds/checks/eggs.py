@@ -53,7 +53,14 @@ def aid_of(bench: Bench) -> str:
 
 def _found(context: AnswerContext, aid: str = "") -> list[Saying]:
     """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
-    return [(k.Searched, context.here | {"found": context.whole or 0, "aid": aid or aid_of(context.bench)} | context.subject_brood)]
+    return [
+        (
+            k.Searched,
+            context.here
+            | {"found": context.whole or 0, "aid": aid or aid_of(context.bench)}
+            | context.subject_brood,
+        )
+    ]
 
 
 def _search_with(aid: str) -> Callable[[AnswerContext], list[Saying]]:
@@ -63,22 +70,45 @@ def _search_with(aid: str) -> Callable[[AnswerContext], list[Saying]]:
 
 
 def _not_sure(context: AnswerContext) -> list[Saying]:
-    return [(k.Searched, context.here | {"found": 0, "unsure": context.whole, "aid": aid_of(context.bench)})] if context.whole else []
+    return (
+        [
+            (
+                k.Searched,
+                context.here | {"found": 0, "unsure": context.whole, "aid": aid_of(context.bench)},
+            )
+        ]
+        if context.whole
+        else []
+    )
 
 
 def _settled(eggs: int, unsure: Unsure) -> Callable[[AnswerContext], list[Saying]]:
-    where = {name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value}
-    return lambda context: [(k.Searched, context.here | {"found": eggs, "confirmed": True, "aid": aid_of(context.bench)} | where)]
+    where = {
+        name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value
+    }
+    return lambda context: [
+        (
+            k.Searched,
+            context.here | {"found": eggs, "confirmed": True, "aid": aid_of(context.bench)} | where,
+        )
+    ]
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
-    """How many eggs; what is not sure is a number of its own, and is asked about until it is settled."""
+    """How many eggs; what is not sure is a number of its own, and is asked about until it is
+    settled."""
     unsure = container.unsure[0] if container and container.unsure else None
     more = [Answer("v", "seen, not sure", _not_sure, NOT_SURE, must=True)]
     if unsure:
-        on = f" on {unsure.plant}" if container and len(container.unsure) > 1 and unsure.plant else ""
+        on = (
+            f" on {unsure.plant}"
+            if container and len(container.unsure) > 1 and unsure.plant
+            else ""
+        )
         more += [
-            Answer("y", f"the {unsure.number} unsure{on} are eggs", _settled(unsure.number, unsure)),
+            Answer(
+                "y", f"the {unsure.number} unsure{on} are eggs", _settled(unsure.number, unsure)
+            ),
             Answer("r", "they are none", _settled(0, unsure)),
         ]
     text = f"How many eggs found, by {aid_of(bench)}?"
@@ -86,17 +116,34 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="eggs", label="eggs", verb="search",
+    name="eggs",
+    label="eggs",
+    verb="search",
     undone=("not been searched", "has not been searched"),
     help="Searched and none found is an answer; not searched is not.",
     value=Value(180, 0.4, 0.05, "eggs to be laid"),
-    severity=2, place=120, answered_by=("searched",), disturbs=True,
+    severity=2,
+    place=120,
+    answered_by=("searched",),
+    disturbs=True,
     rules=(
-        Rule(LAYING, "adult", amber_h=24, red_h=48, daily=True, basis=f"searched every day: {COMMON}"),
-        Rule(when=LEFT, every_h=0, amber_h=24, red_h=48,
-             basis=f"stems that she sat on are searched once more when she is gone: {COMMON}; hours our estimate"),
+        Rule(
+            LAYING, "adult", amber_h=24, red_h=48, daily=True, basis=f"searched every day: {COMMON}"
+        ),
+        Rule(
+            when=LEFT,
+            every_h=0,
+            amber_h=24,
+            red_h=48,
+            basis=(
+                f"stems that she sat on are searched once more when she is gone: {COMMON}; hours"
+                " our estimate"
+            ),
+        ),
     ),
-    needs=needs, about=about, reckon=reckon,
+    needs=needs,
+    about=about,
+    reckon=reckon,
     question=Question(
         "How many eggs found?",
         (
@@ -107,4 +154,4 @@ CHECK = Check(
         ),
     ),
     ask=ask,
-)  # fmt: skip
+)

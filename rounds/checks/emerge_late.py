@@ -11,15 +11,31 @@ from rounds.checks.rule import AWAKE, COMMON, DAY, Rule
 from rounds.checks.value import Value
 
 CHECK = Check(
-    name="emerge late", label="emerge?", verb="emerge?",
+    name="emerge late",
+    label="emerge?",
+    verb="emerge?",
     help="A pupa in its second winter is alive until weighed.",
     value=Value(20, 0.2, 0.002, "pupae"),
-    severity=1, place=240, answered_by=("emerged", "died"), in_passing=True, own_end=True,
+    severity=1,
+    place=240,
+    answered_by=("emerged", "died"),
+    in_passing=True,
+    own_end=True,
     rules=(
-        Rule(AWAKE, "pupa", NOT_RESTING, every_h=21 * DAY, amber_h=21 * DAY, red_h=28 * DAY, computed=True,
-             basis=f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast fourteen days are taken, "
-             "our estimate"),
+        Rule(
+            AWAKE,
+            "pupa",
+            NOT_RESTING,
+            every_h=21 * DAY,
+            amber_h=21 * DAY,
+            red_h=28 * DAY,
+            computed=True,
+            basis=(
+                f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast"
+                " fourteen days are taken, our estimate"
+            ),
+        ),
     ),
     reckon=late_stage,
     question=Question("Past the expected emergence.", (unchanged("no change"), EMERGED, DEAD)),
-)  # fmt: skip
+)

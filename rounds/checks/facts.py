@@ -1,6 +1,7 @@
 """What a container is like as far as the plan asks, and the conditions of rules that go by it.
 
-Containers that are alike share one short table of rules, so that each is only asked what can apply to it.
+Containers that are alike share one short table of rules, so that each is only asked what can apply
+to it.
 """
 
 from __future__ import annotations
@@ -22,19 +23,27 @@ from rounds.forecasts.stage_ends import USUAL_INSTARS
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
 HELD, LAMP, SUSPECT, UNFED, LEFT_BE, FRASS_SEEN = 1, 2, 4, 8, 16, 32
-FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of females, and of larvae that eat each other
+FED, FED_BY_DAY, WANTS_HOST, CROWDED = (
+    64,
+    128,
+    256,
+    512,
+)  # of adults, of females, and of larvae that eat each other
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
-QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
+QUIET_FOR = timedelta(
+    hours=24
+)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
 STOPPED = frozenset({"hanging", "wandering"})  # signs of larvae that have stopped feeding
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
 
 class Facts(NamedTuple):
-    """What decides which rules fit a container; ``kept`` is how the host cut first is kept, '' where there is none."""
+    """What decides which rules fit a container; ``kept`` is how the host cut first is kept, ''
+    where there is none."""
 
     purpose: str
     stages: int
@@ -90,7 +99,8 @@ def are_fed(facts: Facts) -> bool:
 
 
 def eat(facts: Facts) -> bool:
-    """Larvae that hang, wander or were put to pupate have stopped feeding; those not moving will feed again.
+    """Larvae that hang, wander or were put to pupate have stopped feeding; those not moving will
+    feed again.
 
     A cup is asked for those who still eat: one that wanders stops nobody else.
     """
@@ -98,7 +108,8 @@ def eat(facts: Facts) -> bool:
 
 
 class SpeciesFacts(NamedTuple):
-    """What checks go by: the last instar, the stage that overwinters, flags of its adults and females, and its larvae."""
+    """What checks go by: the last instar, the stage that overwinters, flags of its adults and
+    females, and its larvae."""
 
     instars: int = USUAL_INSTARS
     overwinters_as: str = ""
@@ -108,7 +119,10 @@ class SpeciesFacts(NamedTuple):
 
 
 class Species(dict[str, SpeciesFacts]):
-    """What is known of each brood's species; each found once. The last instar is one that its larvae pupated from."""
+    """What is known of each brood's species; each found once.
+
+    The last instar is one that its larvae pupated from.
+    """
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
@@ -124,13 +138,15 @@ class Species(dict[str, SpeciesFacts]):
 
 def _facts(taxon: Taxon) -> SpeciesFacts:
     adult = 0 if taxon.no_adult_food else FED if taxon.night_fed else FED | FED_BY_DAY
-    # One that takes no food mostly lays on anything; a plant that stands there is looked at all the same.
+    # One that takes no food mostly lays on anything; a plant that stands there is looked at all the
+    # same.
     female = 0 if taxon.lays_without_plant or taxon.no_adult_food else WANTS_HOST
     return SpeciesFacts(taxon.instars, taxon.overwinters_as, adult, female, taxon.cannibalistic)
 
 
 class PlanRule(Protocol):
-    """What of a rule of the plan checks go by that weigh it against another: when it holds, and its hours."""
+    """What of a rule of the plan checks go by that weigh it against another: when it holds, and its
+    hours."""
 
     @property
     def check(self) -> str:
@@ -154,7 +170,8 @@ class PlanRule(Protocol):
 
 
 class DueContext(Struct):
-    """What all checks of one reckoning share; ``put_off`` is by place, then by check; ``rules_for`` is the plan of a container."""
+    """What all checks of one reckoning share; ``put_off`` is by place, then by check; ``rules_for``
+    is the plan of a container."""
 
     bench: Bench
     moment: Moment
@@ -168,8 +185,10 @@ class DueContext(Struct):
 class ContainerContext(Struct, gc=False):
     """A container with what its checks need over and over.
 
-    ``begun`` is the earliest instant from which hours can count: when it was set up, or last emptied. ``settled`` is the
-    latest: since then neither its purpose nor the stage, instar or place of any animal in it changed.
+    ``begun`` is the earliest instant from which hours can count: when it was set up, or last
+    emptied. ``settled`` is the
+    latest: since then neither its purpose nor the stage, instar or place of any animal in it
+        changed.
     """
 
     code: str
@@ -180,7 +199,9 @@ class ContainerContext(Struct, gc=False):
     put_off: dict[str, PutOff] | None
 
 
-def facts_of(reckoning: DueContext, container: Container) -> tuple[ContainerContext, tuple[str, int, int, str, str, int]]:
+def facts_of(
+    reckoning: DueContext, container: Container
+) -> tuple[ContainerContext, tuple[str, int, int, str, str, int]]:
     """A container, and its facts as a plain tuple in the order of ``Facts``."""
     stages = larvae = cannibals = 0
     flags = LATE_WINTER if reckoning.late_winter else 0
@@ -268,8 +289,8 @@ def still_eat(container: Container) -> int:
 
 
 def left_be_until(container: Container, now: datetime) -> datetime | None:
-    """Until when a container is to be left be: as it was said, or a day from when any was last seen to moult, to hang, or
-    as a fresh pupa.
+    """Until when a container is to be left be: as it was said, or a day from when any was last seen
+    to moult, to hang, or as a fresh pupa.
 
     Returns:
         None where it may be disturbed now.
@@ -282,17 +303,23 @@ def left_be_until(container: Container, now: datetime) -> datetime | None:
 
 
 def arrived(container: Container, stage: str) -> datetime | None:
-    """When the first animals of a stage that are in a container came to be there in it, without animals the first kept
-    stems; None where there are none.
-    """
-    came = [utc(lot.came) for lot in container.lots if lot.came is not None and (not stage or lot.stage == stage)]
+    """When the first animals of a stage that are in a container came to be there in it, without
+    animals the first kept stems; None where there are none."""
+    came = [
+        utc(lot.came)
+        for lot in container.lots
+        if lot.came is not None and (not stage or lot.stage == stage)
+    ]
     if not container.lots:
-        came = [utc(held.stays[-1].until if held.stays else held.taken_out) for held in container.held]
+        came = [
+            utc(held.stays[-1].until if held.stays else held.taken_out) for held in container.held
+        ]
     return min(came, default=None)
 
 
 def purpose_began(container: Container, purposes: Collection[str]) -> datetime | None:
-    """When a container came to serve one of these purposes; None where it did so from the first, or they are all.
+    """When a container came to serve one of these purposes; None where it did so from the first, or
+    they are all.
 
     A check that already applied under the purpose before goes on counting.
     """

@@ -26,18 +26,36 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 
 CHECK = Check(
-    name="feeder", label="feeder", verb="feeder",
+    name="feeder",
+    label="feeder",
+    verb="feeder",
     help="Sugar on the bench sours or moulds within a day or two.",
     value=Value(60, 1.0, 0.01, "females"),
-    severity=1, place=90, answered_by=("feeder changed",), disturbs=True,
+    severity=1,
+    place=90,
+    answered_by=("feeder changed",),
+    disturbs=True,
     rules=(
-        Rule(LAYING_OR_PAIRING, "adult", amber_h=30, red_h=48, daily=True,
-             basis=f"swab or tissue fresh every day: {COMMON}; hours our estimate"),
+        Rule(
+            LAYING_OR_PAIRING,
+            "adult",
+            amber_h=30,
+            red_h=48,
+            daily=True,
+            basis=f"swab or tissue fresh every day: {COMMON}; hours our estimate",
+        ),
     ),
-    needs=are_fed, about=drink.takes_food,
+    needs=are_fed,
+    about=drink.takes_food,
     question=Question("The feeder?", (Answer("c", "changed", say(k.FeederChanged), usual=True),)),
     helped=(
-        Helped("Open, put in a fresh wet sugar pad.", opens=True, pad=True, within=(drink.CHECK.name,), also_by=(drink.CHECK.name,)),
+        Helped(
+            "Open, put in a fresh wet sugar pad.",
+            opens=True,
+            pad=True,
+            within=(drink.CHECK.name,),
+            also_by=(drink.CHECK.name,),
+        ),
     ),
     uses=uses,
-)  # fmt: skip
+)

@@ -26,34 +26,56 @@ from rounds.checks.facts import (
     PlanRule,
     eat,
     facts_of,
-)  # fmt: skip
+)
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
-from rounds.checks.stems import STEMS_A_DAY, days_between, eaters, plant_for, stems_to_eat, stems_used
+from rounds.checks.stems import (
+    STEMS_A_DAY,
+    days_between,
+    eaters,
+    plant_for,
+    stems_to_eat,
+    stems_used,
+)
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED
 
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
-UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; late hours our estimate"
+UNFED_BASIS = (
+    f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; late hours our"
+    " estimate"
+)
 GROWING_WORDS = "plenty seen on a growing plant"
-GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
+# plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
+GROWING_PART = 3
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
-    """Counts from when larvae were last seen to have food enough; pressing once little or none was left.
+    """Counts from when larvae were last seen to have food enough; pressing once little or none was
+    left.
 
-    A report of less food, however often it is made, moves no hour to later, nor does food that is taken out.
+    A report of less food, however often it is made, moves no hour to later, nor does food that is
+    taken out.
     """
     container = context.container
-    fed = begins_to_need(reckoning, context, rule, _hungriest(lot.fed for lot in container.lots_of("larva")))
+    fed = begins_to_need(
+        reckoning, context, rule, _hungriest(lot.fed for lot in container.lots_of("larva"))
+    )
     unfed = _hungriest(lot.unfed for lot in container.lots_of("larva"))
     if context.host is None:
         start = begins_to_need(reckoning, context, rule, unfed)
         out = container.last.get("host out")
-        due = make_due(reckoning, context, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
+        due = make_due(
+            reckoning,
+            context,
+            rule,
+            start,
+            out if out and utc(out.at) == start else None,
+            reason="no food in",
+        )
         return _no_later(due, fed, _rule_if(reckoning, container, kept="water"))
     if all(one.is_open for one in container.hosts):
         return host.ask_how_old(reckoning, context, rule, container.hosts[0])
@@ -61,11 +83,19 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     lack = _shortage(container.hosts)
     if lack is None:
         due = make_due(reckoning, context, rule, fed, last)
-        return _of_a_growing(due, rule, fed) if any(_grows_plenty(one) for one in container.hosts) else due
+        return (
+            _of_a_growing(due, rule, fed)
+            if any(_grows_plenty(one) for one in container.hosts)
+            else due
+        )
     first = min(lack.since, fed + rule.every)
-    due = make_due(reckoning, context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen)
+    due = make_due(
+        reckoning, context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen
+    )
     due = replace(due, amber=_earlier(due.amber, lack.since), red=_earlier(due.red, lack.bare))
-    return _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
+    return (
+        _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
+    )
 
 
 def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
@@ -73,7 +103,8 @@ def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
 
 
 def _rule_if(reckoning: DueContext, container: Container, kept: str) -> PlanRule | None:
-    """The rule for the larvae there if their food were kept like this; None where the plan has none."""
+    """The rule for the larvae there if their food were kept like this; None where the plan has
+    none."""
     facts = Facts(*facts_of(reckoning, container)[1])._replace(kept=kept)
     of_food = (rule for rule in reckoning.rules_for(container) if rule.check == CHECK.name)
     return next((plan_rule for plan_rule in of_food if plan_rule.when.holds(facts)), None)
@@ -84,9 +115,15 @@ def _no_later(due: Due, start: datetime, rule: PlanRule | None) -> Due:
     if rule is None:
         return due
     amber, red, harm = (
-        None if hours is None else start + timedelta(hours=hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h)
+        None if hours is None else start + timedelta(hours=hours)
+        for hours in (rule.amber_h, rule.red_h, rule.harm_h)
     )
-    return replace(due, amber=_earlier(due.amber, amber), red=_earlier(due.red, red), harm=_earlier(due.harm, harm))
+    return replace(
+        due,
+        amber=_earlier(due.amber, amber),
+        red=_earlier(due.red, red),
+        harm=_earlier(due.harm, harm),
+    )
 
 
 def _earlier(*times: datetime | None) -> datetime | None:
@@ -99,12 +136,16 @@ def _grows_plenty(one: Host) -> bool:
 
 def _of_a_growing(due: Due, rule: TimedRule, start: datetime) -> Due:
     """A growing plant of which plenty was seen is looked at as often, but lasts longer."""
-    late, worst, harm = (None if hours is None else start + GROWING_PART * hours for hours in (rule.amber, rule.red, rule.harm))
+    late, worst, harm = (
+        None if hours is None else start + GROWING_PART * hours
+        for hours in (rule.amber, rule.red, rule.harm)
+    )
     return replace(due, amber=late, red=worst, harm=harm, reason=GROWING_WORDS)
 
 
 class _Lack(NamedTuple):
-    """What is wrong with food none of which is good any more: since when, when last seen, and since when all is bare."""
+    """What is wrong with food none of which is good any more: since when, when last seen, and since
+    when all is bare."""
 
     reason: str
     since: datetime
@@ -114,18 +155,25 @@ class _Lack(NamedTuple):
 
 def _shortage(hosts: list[Host]) -> _Lack | None:
     """What is wrong with the food; None where some of it is good, as far as was seen."""
-    failed = [(one.failed, one.seen) for one in hosts if one.failed is not None and one.seen is not None]
+    failed = [
+        (one.failed, one.seen) for one in hosts if one.failed is not None and one.seen is not None
+    ]
     if len(failed) < len(hosts):
         return None
     eaten = [utc(one.eaten) for one in hosts if one.eaten is not None]
-    others = [one.state if one.state != "fresh" else "little left" for one in hosts if not one.is_bare]
+    others = [
+        one.state if one.state != "fresh" else "little left" for one in hosts if not one.is_bare
+    ]
     since, seen = (max(utc(at) for at in times) for times in zip(*failed, strict=True))
     return _Lack(min(others, default="bare"), since, seen, None if others else max(eaten))
 
 
 def _fresh_branch(context: AnswerContext) -> list[Saying]:
     """The sleeve came to another branch of the plant that it stands on."""
-    return [(k.HostSeen, context.here | {"left": "plenty"}), (k.Note, context.here | {"text": "moved to a fresh branch"})]
+    return [
+        (k.HostSeen, context.here | {"left": "plenty"}),
+        (k.Note, context.here | {"text": "moved to a fresh branch"}),
+    ]
 
 
 _PLENTY = Answer("space", "plenty", say(k.HostSeen, left="plenty"), usual=True)
@@ -135,7 +183,14 @@ _SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", takes=None, touc
 _NONE_IN = none_in("No food is in, on record. Put some in?")
 _THAT_GROWS = Question(
     "What is left to eat?",
-    (_PLENTY, _LOW, _BARE, LIMP, Answer("v", "moved to a fresh branch", _fresh_branch), ANOTHER_PLANT),
+    (
+        _PLENTY,
+        _LOW,
+        _BARE,
+        LIMP,
+        Answer("v", "moved to a fresh branch", _fresh_branch),
+        ANOTHER_PLANT,
+    ),
 )
 
 
@@ -160,7 +215,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
     days, number = days_between(rule), stems_to_eat(bench, container, rule)
-    each = " + ".join(f"{many} {age} x {stems:g}" for many, age, stems in eaters(bench, container, rule))
+    each = " + ".join(
+        f"{many} {age} x {stems:g}" for many, age, stems in eaters(bench, container, rule)
+    )
     words = f"{container.code} {f'({each})' if '+' in each else each} a day"
     if days != 1:
         words += f" x {days:g} d"
@@ -169,33 +226,93 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 
 CHECK = Check(
-    name="food", label="food", verb="food",
+    name="food",
+    label="food",
+    verb="food",
     undone=("had no new food", "has had no new food"),
     help="The last instars eat most of all that a larva eats.",
     value=Value(40, 0.2, 0.01, "larvae"),
-    severity=3, place=150, answered_by=("host in", "host seen"), closes="better", discards=True, of_unseen=True,
+    severity=3,
+    place=150,
+    answered_by=("host in", "host seen"),
+    closes="better",
+    discards=True,
+    of_unseen=True,
     rules=(
-        Rule(AWAKE, "larva", Condition("unfed", lambda facts: facts.kept == ""), every_h=0, amber_h=6, red_h=12, harm_h=24,
-             basis=UNFED_BASIS, stems_a_day=0.1),
-        Rule(AWAKE, "larva", Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)), every_h=24, amber_h=36, red_h=48,
-             harm_h=62, basis=f"young larvae left alone a day or two: {COMMON}; {DANGER}", stems_a_day=STEMS_A_DAY["L1-L2"]),
-        Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, harm_h=47, basis=f"fed daily: {COMMON}; {DANGER}",
-             stems_a_day=STEMS_A_DAY["L3-L4"]),
-        Rule(AWAKE, "larva", LAST_INSTAR, every_h=12, amber_h=14, red_h=16, harm_h=21,
-             basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}",
-             stems_a_day=STEMS_A_DAY["last instar"]),
+        Rule(
+            AWAKE,
+            "larva",
+            Condition("unfed", lambda facts: facts.kept == ""),
+            every_h=0,
+            amber_h=6,
+            red_h=12,
+            harm_h=24,
+            basis=UNFED_BASIS,
+            stems_a_day=0.1,
+        ),
+        Rule(
+            AWAKE,
+            "larva",
+            Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)),
+            every_h=24,
+            amber_h=36,
+            red_h=48,
+            harm_h=62,
+            basis=f"young larvae left alone a day or two: {COMMON}; {DANGER}",
+            stems_a_day=STEMS_A_DAY["L1-L2"],
+        ),
+        Rule(
+            AWAKE,
+            "larva",
+            L3_L4,
+            every_h=24,
+            amber_h=30,
+            red_h=36,
+            harm_h=47,
+            basis=f"fed daily: {COMMON}; {DANGER}",
+            stems_a_day=STEMS_A_DAY["L3-L4"],
+        ),
+        Rule(
+            AWAKE,
+            "larva",
+            LAST_INSTAR,
+            every_h=12,
+            amber_h=14,
+            red_h=16,
+            harm_h=21,
+            basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}",
+            stems_a_day=STEMS_A_DAY["last instar"],
+        ),
     ),
-    needs=eat, reckon=reckon, glance=glance,
+    needs=eat,
+    reckon=reckon,
+    glance=glance,
     question=Question(
         "Food left?",
-        (_PLENTY, _LOW, LIMP, Answer("c", "changed", changed("binned"), STEMS, touches=True), NEW_ADDED, _BARE),
+        (
+            _PLENTY,
+            _LOW,
+            LIMP,
+            Answer("c", "changed", changed("binned"), STEMS, touches=True),
+            NEW_ADDED,
+            _BARE,
+        ),
     ),
     ask=ask,
-    through_lid=lambda question, container: seen_through_lid(question, "Food left, seen through the lid?", _SET_BESIDE),
+    through_lid=lambda question, container: seen_through_lid(
+        question, "Food left, seen through the lid?", _SET_BESIDE
+    ),
     helped=(
         Helped("Open, add fresh {}.", opens=True, touches=True, plant=True, also_by=(host.POT,)),
-        Helped("Leaves gone? Lift the lid, touch none, set in beside them fresh {}.", BESIDE,
-               opens=True, touches=True, plant=True),
+        Helped(
+            "Leaves gone? Lift the lid, touch none, set in beside them fresh {}.",
+            BESIDE,
+            opens=True,
+            touches=True,
+            plant=True,
+        ),
     ),
-    cautions=("blades", "insecticide"), first_cautions=("blades",), uses=uses,
-)  # fmt: skip
+    cautions=("blades", "insecticide"),
+    first_cautions=("blades",),
+    uses=uses,
+)

@@ -23,7 +23,8 @@ from rounds.entries import registry as k
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
-    """Each lot has its own watch: counts from the last look under the lot that waits longest for one that can show anything."""
+    """Each lot has its own watch: counts from the last look under the lot that waits longest for
+    one that can show anything."""
     lots = context.container.held
     since = {held.lot: _watched_from(reckoning, context, rule, held) for held in lots}
     waits = min(lots, key=lambda held: since[held.lot])
@@ -39,33 +40,51 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     return replace(due, since=looked)
 
 
-def _watched_from(reckoning: DueContext, context: ContainerContext, rule: TimedRule, held: KeptLot) -> datetime:
-    """From when the hours of a lot count: from the last look, but no earlier than a look before the first egg that may be
-    hidden on it can hatch, for nothing that is not hatched leaves frass or starves; once frass showed they have.
-    """
+def _watched_from(
+    reckoning: DueContext, context: ContainerContext, rule: TimedRule, held: KeptLot
+) -> datetime:
+    """From when the hours of a lot count: from the last look, but no earlier than a look before the
+    first egg that may be hidden on it can hatch, for nothing that is not hatched leaves frass or
+    starves; once frass showed they have."""
     looked = looked_under(held)
     first = None if has_shown(held) else reckoning.foresight.first_hatch(context.container, held)
     return looked if first is None else max(looked, utc(first) - rule.every)
 
 
 def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[AnswerContext], list[Saying]]:
-    return lambda context: [(k.FrassSeen, context.here | {"level": level} | ({"lots": lots} if lots else {}))]
+    return lambda context: [
+        (k.FrassSeen, context.here | {"level": level} | ({"lots": lots} if lots else {}))
+    ]
 
 
 def _under_all(context: AnswerContext) -> list[Saying]:
-    return _under(tuple(lot.lot for lot in context.container.held) if context.container else ())(context)
+    return _under(tuple(lot.lot for lot in context.container.held) if context.container else ())(
+        context
+    )
 
 
 _NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
-    """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends none."""
+    """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends
+    none."""
     held = container.held if container else []
     if len(held) < 2:
         return CHECK.question
-    lots = tuple(Answer(str(lot.number), f"under lot {lot.number}", _under((lot.lot,))) for lot in held if lot.number <= 9)
-    more = [Answer("b", "under another lot", lambda context: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
+    lots = tuple(
+        Answer(str(lot.number), f"under lot {lot.number}", _under((lot.lot,)))
+        for lot in held
+        if lot.number <= 9
+    )
+    more = [
+        Answer(
+            "b",
+            "under another lot",
+            lambda context: [],
+            prompt=lambda asked: f"{asked.due.where} frass trace lot=",
+        )
+    ]
     return Question(
         "Is there frass (droppings) on the paper?",
         (
@@ -85,16 +104,28 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 
 
 CHECK = Check(
-    name="frass", label="frass", verb="frass",
+    name="frass",
+    label="frass",
+    verb="frass",
     undone=("not been looked at for frass", "has not been looked at for frass"),
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
     value=Value(20, 0.1, 0.3, "kept stems"),
-    severity=2, place=190, answered_by=("frass", "hatched"),
+    severity=2,
+    place=190,
+    answered_by=("frass", "hatched"),
     rules=(
-        Rule(when=KEPT_STEMS, amber_h=36, red_h=60, harm_h=84, daily=True,
-             basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate"),
+        Rule(
+            when=KEPT_STEMS,
+            amber_h=36,
+            red_h=60,
+            harm_h=84,
+            daily=True,
+            basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate",
+        ),
     ),
-    reckon=reckon, glance=glance, leads=True,
+    reckon=reckon,
+    glance=glance,
+    leads=True,
     question=Question(
         "Is there frass (droppings) under the kept stems?",
         (
@@ -105,4 +136,4 @@ CHECK = Check(
     ),
     ask=ask,
     helped=(Helped("Black specks under the stems? Telephone.", outside=True),),
-)  # fmt: skip
+)

@@ -1,7 +1,8 @@
 """One look, one key: what a single glance at a container answers is asked as one question.
 
-Space gives the usual answer of each check that was shown. An answer that differs is given to its own check alone; the others
-are asked on. What wants a hand (drank, searched, counted, cleaned), and what is in danger or urgent before it, is asked by itself.
+Space gives the usual answer of each check that was shown. An answer that differs is given to its
+own check alone; the others are asked on. What wants a hand (drank, searched, counted, cleaned), and
+what is in danger or urgent before it, is asked by itself.
 """
 
 from __future__ import annotations
@@ -25,7 +26,8 @@ T = TypeVar("T")
 
 
 def glanced(bench: Bench, open_checks: Sequence[Due], now: datetime) -> tuple[Due, ...]:
-    """The checks that one look answers together with the first of these; none where that is asked by itself."""
+    """The checks that one look answers together with the first of these; none where that is asked
+    by itself."""
     dues = [due for due in open_checks if _is_seen(bench, due, now)]
     return tuple(dues) if len(dues) > 1 and dues[0] is open_checks[0] else ()
 
@@ -40,7 +42,11 @@ def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
 
 def _sight(bench: Bench, due: Due, now: datetime) -> str:
     check, container = CHECKS[due.check], _container(bench, due)
-    return check.glance(bench, due, container, now) if check.glance is not None and container is not None else ""
+    return (
+        check.glance(bench, due, container, now)
+        if check.glance is not None and container is not None
+        else ""
+    )
 
 
 def _container(bench: Bench, due: Due) -> Container | None:
@@ -50,26 +56,35 @@ def _container(bench: Bench, due: Due) -> Container | None:
 def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Question:
     """The one question of several checks that one look answers.
 
-    Of two answers with one key the first stands; what is left out is there where each is asked by itself.
+    Of two answers with one key the first stands; what is left out is there where each is asked by
+    itself.
     """
     in_order = sorted(dues, key=lambda due: (not CHECKS[due.check].leads, CHECKS[due.check].place))
     asked = [(due, question_for(bench, due, now)) for due in in_order]
     usual = _usual(bench, asked, now)
     answers = {usual.key: usual} | _differing(asked)
     first = CHECKS[asked[0][0].check]
-    text = asked[0][1].text if first.leads or _is_left_be(bench, dues[0], now) else "Is all as usual?"
+    text = (
+        asked[0][1].text if first.leads or _is_left_be(bench, dues[0], now) else "Is all as usual?"
+    )
     sights = [_sight(bench, due, now) for due, _ in asked]
     seen = f"{', '.join(sights[:-1])} and {sights[-1]}"
     return Question(text, tuple(answers.values()), seen=f"{seen[0].upper()}{seen[1:]}.")
 
 
 def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
-    """What differs, by its key, each given to its own check: the likeliest of the first, all of the others, then the rest.
+    """What differs, by its key, each given to its own check: the likeliest of the first, all of the
+    others, then the rest.
 
-    Of two with one key what happened to animals stands before plants and barriers, and these before signs.
+    Of two with one key what happened to animals stands before plants and barriers, and these before
+    signs.
     """
     told = [
-        [_about(answer, due, is_named=position > 0) for answer in question.by_likelihood if not answer.usual]
+        [
+            _about(answer, due, is_named=position > 0)
+            for answer in question.by_likelihood
+            if not answer.usual
+        ]
         for position, (due, question) in enumerate(asked)
     ]
     first, others = told[0], [answer for answers in told[1:] for answer in answers]
@@ -81,7 +96,11 @@ def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     in_order = dict.fromkeys((*likely, *others, *first))
     kept = [answer for answer in in_order if wins[answer.key] is answer]
     losses = [answer for answer in kept if answer.loss]
-    return {answer.key: answer for answer in kept if answer.loss or kept.index(answer) < MAX_ANSWERS + len(losses)}
+    return {
+        answer.key: answer
+        for answer in kept
+        if answer.loss or kept.index(answer) < MAX_ANSWERS + len(losses)
+    }
 
 
 def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -> Answer:
@@ -93,9 +112,11 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
     if _is_left_be(bench, due, now):
         label = "as before, nothing changed"
     return Answer(
-        own.key if own and leads else "space", own.label if own and leads else label,
-        lambda context: _all_usual(context, asked), usual=True,
-    )  # fmt: skip
+        own.key if own and leads else "space",
+        own.label if own and leads else label,
+        lambda context: _all_usual(context, asked),
+        usual=True,
+    )
 
 
 def _is_left_be(bench: Bench, due: Due, now: datetime) -> bool:

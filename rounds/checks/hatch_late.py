@@ -15,18 +15,39 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(
-    name="hatch late", label="hatch?", verb="hatch?",
+    name="hatch late",
+    label="hatch?",
+    verb="hatch?",
     help="Overwintering eggs are not late: they wait for spring.",
     value=Value(20, 0.3, 0.002, "eggs"),
-    severity=1, place=230, answered_by=("hatched", "died"), in_passing=True, own_end=True,
+    severity=1,
+    place=230,
+    answered_by=("hatched", "died"),
+    in_passing=True,
+    own_end=True,
     rules=(
-        Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=20 * DAY, amber_h=20 * DAY, red_h=30 * DAY, computed=True,
-             basis=f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast 20 days, for those "
-                   "of fritillaries take 14 to 20 (raisingbutterflies.org; ZooAmerica 2025)"),
+        Rule(
+            ("eggs", "hatchlings"),
+            "egg",
+            NOT_RESTING,
+            every_h=20 * DAY,
+            amber_h=20 * DAY,
+            red_h=30 * DAY,
+            computed=True,
+            basis=(
+                f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast 20"
+                " days, for those of fritillaries take 14 to 20 (raisingbutterflies.org;"
+                " ZooAmerica 2025)"
+            ),
+        ),
     ),
     reckon=late_stage,
     question=Question(
         "Past the expected hatch.",
-        (unchanged("no change"), HATCHED, replace(DEAD, label="collapsed", says=grown(k.Died, cause="collapsed", stage="egg"))),
+        (
+            unchanged("no change"),
+            HATCHED,
+            replace(DEAD, label="collapsed", says=grown(k.Died, cause="collapsed", stage="egg")),
+        ),
     ),
-)  # fmt: skip
+)

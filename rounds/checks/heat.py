@@ -35,7 +35,8 @@ IN_THE_SUN = of_place("sun on a closed cup")
 
 
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
-    """Every place whose last reading is out of its limits, then every closed cup left in the sun."""
+    """Every place whose last reading is out of its limits, then every closed cup left in the
+    sun."""
     yield from _read(reckoning, rule_of)
     yield from _sunlit(reckoning, rule_of)
 
@@ -45,7 +46,11 @@ def _read(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     bench = reckoning.bench
     for place in dict.fromkeys((*bench.air, *bench.logged)):
         container = bench.at(place)
-        is_cool = container is not None and container.purpose in COOL and not out_of_place(bench, container)
+        is_cool = (
+            container is not None
+            and container.purpose in COOL
+            and not out_of_place(bench, container)
+        )
         if (place and container is None and place not in bench.shelves) or is_cool:
             continue
         for band in _bands(bench, reckoning.moment, container, place):
@@ -55,11 +60,17 @@ def _read(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
                 break
 
 
-def _out_of(reckoning: DueContext, rule_of: RuleOf, container: Container | None, place: str, band: _Band) -> Due | None:
+def _out_of(
+    reckoning: DueContext, rule_of: RuleOf, container: Container | None, place: str, band: _Band
+) -> Due | None:
     """The check of a place whose last reading was out of a band."""
     readings = readings_of(reckoning, place, band.since)
     reading = next((air for air in reversed(readings) if _tells_warmth(air, band)), None)
-    told = _out_of_band(reckoning.bench, container, place, reading, band) if reading is not None else None
+    told = (
+        _out_of_band(reckoning.bench, container, place, reading, band)
+        if reading is not None
+        else None
+    )
     if reading is None or told is None or _is_over(reckoning, container, reading, band):
         return None
     condition, reason = told
@@ -67,9 +78,23 @@ def _out_of(reckoning: DueContext, rule_of: RuleOf, container: Container | None,
     if rule is None:
         return None
     kind: PlaceKind = "container" if container else ("shelf" if place else "room")
-    least = {"warm rest": band.warm_c, "hot rest": band.warm_c, "hot cup": band.hot_c, "hot room": band.hot_c}.get(condition)
+    least = {
+        "warm rest": band.warm_c,
+        "hot rest": band.warm_c,
+        "hot cup": band.hot_c,
+        "hot room": band.hot_c,
+    }.get(condition)
     since = utc(reading.at) if least is None else _hot_since(readings, least)
-    return make_place_due(reckoning, rule, kind, place, since, reading, reason=f"{reason}{band.whose}", seen=utc(reading.at))
+    return make_place_due(
+        reckoning,
+        rule,
+        kind,
+        place,
+        since,
+        reading,
+        reason=f"{reason}{band.whose}",
+        seen=utc(reading.at),
+    )
 
 
 def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
@@ -79,19 +104,37 @@ def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
         if container.lit != "sun" or not container.lots or not is_closed(container):
             continue
         rule = rule_of(IN_THE_SUN.words, container)
-        span = next((one for one in sill_spans(reckoning.bench, moment.now, moment.zone) if one[1] > moment.now), None)
+        span = next(
+            (
+                one
+                for one in sill_spans(reckoning.bench, moment.now, moment.zone)
+                if one[1] > moment.now
+            ),
+            None,
+        )
         if rule is None or span is None:
             continue
         begins = utc(span[0])
         reason = f"sun on the sill {span[0]:%H:%M} to {span[1]:%H:%M}, lid {container.lid}"
-        yield make_place_due(reckoning, rule, "container", container.code, begins, due=begins, reason=reason, amber_at=begins)
+        yield make_place_due(
+            reckoning,
+            rule,
+            "container",
+            container.code,
+            begins,
+            due=begins,
+            reason=reason,
+            amber_at=begins,
+        )
 
 
 class _Band(Struct, frozen=True):
-    """Between what a place may be, in C, and whether it is that of resting stock, which has stood there ``since`` then.
+    """Between what a place may be, in C, and whether it is that of resting stock, which has stood
+    there ``since`` then.
 
-    ``limit_c`` is the keeper's own limit of cold, None where nothing lives there or none was given; ``own_warm_c`` that of
-    warmth; ``whose`` names those that rest where others on the same shelf do not.
+    ``limit_c`` is the keeper's own limit of cold, None where nothing lives there or none was given;
+    ``own_warm_c`` that of warmth; ``whose`` names those that rest where others on the same shelf do
+    not.
     """
 
     cold_c: float
@@ -105,13 +148,18 @@ class _Band(Struct, frozen=True):
 
 
 def _bands(bench: Bench, moment: Moment, container: Container | None, place: str) -> list[_Band]:
-    """The limits of a place: of what rests there first, then of what is awake or lies over the summer."""
+    """The limits of a place: of what rests there first, then of what is awake or lies over the
+    summer."""
     shelf = bench.shelf_of(container) if container is not None else bench.shelves.get(place)
     standing = [container] if container is not None else _on(bench, shelf)
     living = [one for one in standing if one.lots]
     resting = [one for one in living if some_rest(bench, one)]
     cold_wanted = bool(resting) and is_cold_wanted(bench, moment, place, resting)
-    limit = shelf.cold_c if shelf is not None and (living or any(one.held for one in standing)) else None
+    limit = (
+        shelf.cold_c
+        if shelf is not None and (living or any(one.held for one in standing))
+        else None
+    )
     bands = []
     if resting:
         warm, hot = (WARM_REST_C, HOT_REST_C) if cold_wanted else (inf, inf)
@@ -123,26 +171,40 @@ def _bands(bench: Bench, moment: Moment, container: Container | None, place: str
     return bands
 
 
-def _band(shelf: Shelf | None, cold: float, warm: float, hot: float, limit_c: float | None, *, rests: bool = False) -> _Band:
-    """The limits that the keeper gave a place, else the starter ones. One limit of warmth is enough; one of summer says
-    nothing of a winter store.
+def _band(
+    shelf: Shelf | None,
+    cold: float,
+    warm: float,
+    hot: float,
+    limit_c: float | None,
+    *,
+    rests: bool = False,
+) -> _Band:
+    """The limits that the keeper gave a place, else the starter ones.
+
+    One limit of warmth is enough; one of summer says nothing of a winter store.
     """
     cold = limit_c if limit_c is not None else cold
     given = (shelf.warm_c, shelf.hot_c) if shelf is not None else (None, None)
-    own_warm, own_hot = (None if one is not None and rests and one >= WARM_C else one for one in given)
+    own_warm, own_hot = (
+        None if one is not None and rests and one >= WARM_C else one for one in given
+    )
     own = own_hot if own_warm is None else own_warm
     hot = max(hot, own if own is not None else hot) if own_hot is None else own_hot
     return _Band(cold, warm if own is None else own, hot, rests, limit_c, own)
 
 
 def _on(bench: Bench, shelf: Shelf | None) -> list[Container]:
-    return [container for container in bench.standing() if bench.shelf_of(container) is shelf] if shelf is not None else []
+    return (
+        [container for container in bench.standing() if bench.shelf_of(container) is shelf]
+        if shelf is not None
+        else []
+    )
 
 
 def own_limits(bench: Bench, moment: Moment, place: str) -> tuple[float | None, float]:
-    """Under how many C a place is too cold for what stands there, where that is its own or of resting stock, and from how
-    many on it is too warm.
-    """
+    """Under how many C a place is too cold for what stands there, where that is its own or of
+    resting stock, and from how many on it is too warm."""
     bands, shelf = _bands(bench, moment, None, place), bench.shelves.get(place)
     own_cold = shelf.cold_c if shelf is not None else None
     cold = own_cold if own_cold is not None else FREEZING_C if bands[0].rests else None
@@ -150,34 +212,47 @@ def own_limits(bench: Bench, moment: Moment, place: str) -> tuple[float | None, 
 
 
 def warm_and_hot(bench: Bench, moment: Moment, container: Container) -> tuple[float, float]:
-    """From how many C on it is too warm for what a container holds, and from how many on it is a danger; both may be inf."""
+    """From how many C on it is too warm for what a container holds, and from how many on it is a
+    danger; both may be inf."""
     band = _bands(bench, moment, container, container.code)[0]
     return band.warm_c, band.hot_c
 
 
 def _tells_warmth(reading: Air, band: _Band) -> bool:
-    """Whether a reading tells how warm it was; how cold it was only matters in rest, and under the keeper's own limit."""
+    """Whether a reading tells how warm it was; how cold it was only matters in rest, and under the
+    keeper's own limit."""
     is_cold_told = band.rests or band.limit_c is not None
-    return reading.temperature_c is not None or reading.high_c is not None or (is_cold_told and reading.low_c is not None)
+    return (
+        reading.temperature_c is not None
+        or reading.high_c is not None
+        or (is_cold_told and reading.low_c is not None)
+    )
 
 
-def _out_of_band(bench: Bench, container: Container | None, place: str, reading: Air, band: _Band) -> tuple[str, str] | None:
-    """Which condition a reading meets, and what it said; a lowest of the night does not say that it is cold now, but under
-    the keeper's own limit it is told.
-    """
+def _out_of_band(
+    bench: Bench, container: Container | None, place: str, reading: Air, band: _Band
+) -> tuple[str, str] | None:
+    """Which condition a reading meets, and what it said; a lowest of the night does not say that it
+    is cold now, but under the keeper's own limit it is told."""
     warmth = measures_of(bench.settings).warmth
     now_c = reading.temperature_c
     if band.rests:
         return _out_of_rest(reading, band, warmth)
     warmest = reading.high_c if now_c is None else now_c
-    own_warm = f", over its limit of {warmth(band.own_warm_c)}" if band.own_warm_c is not None else ""
+    own_warm = (
+        f", over its limit of {warmth(band.own_warm_c)}" if band.own_warm_c is not None else ""
+    )
     if warmest is not None and warmest >= band.hot_c:
         return "hot cup" if container else "hot room", f"read {warmth(warmest)}{own_warm}"
     if warmest is not None and warmest >= band.warm_c:
         return "warm or cold", f"read {warmth(warmest)}{own_warm}"
     read = [one for one in (now_c, reading.low_c, reading.high_c) if one is not None]
     lowest = min(read, default=band.cold_c)
-    limit = f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}" if band.limit_c is not None else ""
+    limit = (
+        f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}"
+        if band.limit_c is not None
+        else ""
+    )
     if limit and lowest < min(FREEZING_C, band.limit_c or FREEZING_C):
         return "freezing", limit
     if warmest is not None and warmest < band.cold_c and _females_lay(bench, container, place):
@@ -187,20 +262,31 @@ def _out_of_band(bench: Bench, container: Container | None, place: str, reading:
     return None
 
 
-def _out_of_rest(reading: Air, band: _Band, warmth: Callable[[float], str]) -> tuple[str, str] | None:
+def _out_of_rest(
+    reading: Air, band: _Band, warmth: Callable[[float], str]
+) -> tuple[str, str] | None:
     """Resting stock is harmed by warmth and by frost also if it is over by now."""
-    read = [one for one in (reading.temperature_c, reading.low_c, reading.high_c) if one is not None]
+    read = [
+        one for one in (reading.temperature_c, reading.low_c, reading.high_c) if one is not None
+    ]
     if max(read) >= band.warm_c:
         condition = "hot rest" if max(read) >= band.hot_c else "warm rest"
-        why = "too warm for a winter store" if band.own_warm_c is None else f"over its limit of {warmth(band.own_warm_c)}"
+        why = (
+            "too warm for a winter store"
+            if band.own_warm_c is None
+            else f"over its limit of {warmth(band.own_warm_c)}"
+        )
         return condition, f"read {warmth(max(read))}, {why}"
-    return ("freezing", f"read {warmth(min(read))}, too cold for a winter store") if min(read) < band.cold_c else None
+    return (
+        ("freezing", f"read {warmth(min(read))}, too cold for a winter store")
+        if min(read) < band.cold_c
+        else None
+    )
 
 
 def _is_over(reckoning: DueContext, container: Container | None, reading: Air, band: _Band) -> bool:
-    """A reading says nothing any more a day later, that of a winter store until it is to be read again; nor once its
-    container was shaded or opened.
-    """
+    """A reading says nothing any more a day later, that of a winter store until it is to be read
+    again; nor once its container was shaded or opened."""
     if reckoning.moment.now - reading.at > (REST_READING_LASTS if band.rests else READING_LASTS):
         return True
     if container is None:
@@ -214,7 +300,9 @@ def _females_lay(bench: Bench, container: Container | None, place: str) -> bool:
         return container.purpose in LAYING_OR_PAIRING and container.females > 0
     laying = (one for one in bench.standing() if one.purpose in LAYING_OR_PAIRING and one.females)
     shelves = [bench.shelf_of(one) for one in laying]
-    return any(shelf.name == place if place else not shelf.apart for shelf in shelves if shelf) or (not place and None in shelves)
+    return any(shelf.name == place if place else not shelf.apart for shelf in shelves if shelf) or (
+        not place and None in shelves
+    )
 
 
 def _hot_since(readings: list[Air], least_c: float) -> datetime:
@@ -231,7 +319,8 @@ def _hot_since(readings: list[Air], least_c: float) -> datetime:
 _ALL_WELL = Answer("space", "looked, all well", put_off(2, "looked, all well"), usual=True)
 _AGAIN = "It is asked again in an hour, if all is well in two."  # as the answers put it off
 _COOLER_PLACE = Answer("v", "moved to a cooler place", put_off(1, "moved to a cooler place"))
-# The room and a shelf hold many cups: what was done is kept as the reason, and the air is to be read again.
+# The room and a shelf hold many cups: what was done is kept as the reason, and the air is to be
+# read again.
 _HOT_PLACE = (
     Answer("k", "shaded", put_off(1, "shaded")),
     Answer("a", "lids opened", put_off(1, "lids opened")),
@@ -251,7 +340,8 @@ _TOO_COLD = ("too cold", "under its limit")
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
-    """What was done about warmth or cold at this place; asked again in an hour or two unless it is read again."""
+    """What was done about warmth or cold at this place; asked again in an hour or two unless it is
+    read again."""
     if any(words in due.reason for words in _TOO_COLD):
         lay = " to lay" if due.reason.endswith("too cold to lay") else ""
         return Question(f"Too cold{lay}. What did you do? {_AGAIN}", _COLD)
@@ -262,32 +352,98 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="heat", label="heat", verb="warmth",
+    name="heat",
+    label="heat",
+    verb="warmth",
     help="Danger above about 33 C in a closed cup; nothing is laid below about 18 C.",
     value=Value(30, 1.0, 0.1),
-    severity=3, place=20, answered_by=("air", "light", "lid opened"), closes="gone",
+    severity=3,
+    place=20,
+    answered_by=("air", "light", "lid opened"),
+    closes="gone",
     rules=(
-        Rule(when=of_place("warm or cold"), every_h=0, amber_h=0, severity=1,
-             basis="30 C and above, or under 18 C where females are to lay, where the place has no limit of its own: starter "
-             "default, our estimate"),
-        Rule(when=of_place("hot room"), every_h=0, amber_h=0, red_h=2, harm_h=6,
-             basis="33 C and above, if it lasts: constant 36 C killed monarchs the more the longer, 6 or 12 h of it a day very few, "
-             "York and Oberhauser 2002; hours our estimate"),
-        Rule(when=of_place("hot cup"), every_h=0, amber_h=0, red_h=0, harm_h=2,
-             basis=f"33 C and above in a closed cup harms within minutes to hours: {COMMON}; hours our estimate"),
-        Rule(when=IN_THE_SUN, every_h=0, amber_h=0, red_h=1, harm_h=2,
-             basis=f"a closed cup in direct sun overheats within minutes: {COMMON}; hours our estimate"),
-        Rule(when=of_place("warm rest"), every_h=0, amber_h=0, red_h=24, severity=2,
-             basis="10 C and above in winter rest, if it lasts, from November to March (south of the equator from May to "
-             "September) and once it was cold: our estimate, no source; warm weeks kill resting pupae months "
-             "later: University of Oulu of Pieris napi"),
-        Rule(when=of_place("hot rest"), every_h=0, amber_h=0, red_h=0, severity=2,
-             basis="20 C in winter did more harm to resting larvae than 41 C in summer: Heatwaves and novel host consumption, "
-             "Frontiers in Ecology and Evolution 2019 7:193, Euphydryas phaeton"),
-        Rule(when=of_place("freezing"), every_h=0, amber_h=0, red_h=0, severity=2,
-             basis="under 0 C, where the place has no limit of its own: starter default, our estimate, no source"),
+        Rule(
+            when=of_place("warm or cold"),
+            every_h=0,
+            amber_h=0,
+            severity=1,
+            basis=(
+                "30 C and above, or under 18 C where females are to lay, where the place has no"
+                " limit of its own: starter default, our estimate"
+            ),
+        ),
+        Rule(
+            when=of_place("hot room"),
+            every_h=0,
+            amber_h=0,
+            red_h=2,
+            harm_h=6,
+            basis=(
+                "33 C and above, if it lasts: constant 36 C killed monarchs the more the longer, 6"
+                " or 12 h of it a day very few, York and Oberhauser 2002; hours our estimate"
+            ),
+        ),
+        Rule(
+            when=of_place("hot cup"),
+            every_h=0,
+            amber_h=0,
+            red_h=0,
+            harm_h=2,
+            basis=(
+                f"33 C and above in a closed cup harms within minutes to hours: {COMMON}; hours our"
+                " estimate"
+            ),
+        ),
+        Rule(
+            when=IN_THE_SUN,
+            every_h=0,
+            amber_h=0,
+            red_h=1,
+            harm_h=2,
+            basis=(
+                f"a closed cup in direct sun overheats within minutes: {COMMON}; hours our estimate"
+            ),
+        ),
+        Rule(
+            when=of_place("warm rest"),
+            every_h=0,
+            amber_h=0,
+            red_h=24,
+            severity=2,
+            basis=(
+                "10 C and above in winter rest, if it lasts, from November to March (south of the"
+                " equator from May to September) and once it was cold: our estimate, no source;"
+                " warm weeks kill resting pupae months later: University of Oulu of Pieris napi"
+            ),
+        ),
+        Rule(
+            when=of_place("hot rest"),
+            every_h=0,
+            amber_h=0,
+            red_h=0,
+            severity=2,
+            basis=(
+                "20 C in winter did more harm to resting larvae than 41 C in summer: Heatwaves and"
+                " novel host consumption, Frontiers in Ecology and Evolution 2019 7:193, Euphydryas"
+                " phaeton"
+            ),
+        ),
+        Rule(
+            when=of_place("freezing"),
+            every_h=0,
+            amber_h=0,
+            red_h=0,
+            severity=2,
+            basis=(
+                "under 0 C, where the place has no limit of its own: starter default, our estimate,"
+                " no source"
+            ),
+        ),
     ),
     of_bench=of_bench,
-    question=Question("Outside the comfortable band.", (INTO_SHADE, LID_OPENED, _ALL_WELL, READ_AGAIN)),
-    ask=ask, cautions=("lamps",),
-)  # fmt: skip
+    question=Question(
+        "Outside the comfortable band.", (INTO_SHADE, LID_OPENED, _ALL_WELL, READ_AGAIN)
+    ),
+    ask=ask,
+    cautions=("lamps",),
+)

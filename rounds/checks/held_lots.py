@@ -1,4 +1,5 @@
-"""Kept stems as their checks see them: which lot, when it was looked under, which may have hatched."""
+"""Kept stems as their checks see them: which lot, when it was looked under, which may have
+hatched."""
 
 from __future__ import annotations
 
@@ -24,7 +25,13 @@ def lot_words(lots: list[KeptLot], lot: KeptLot) -> str:
 
 def looked_under(held: KeptLot) -> datetime:
     """When somebody last looked for frass under a lot, else when it was taken out."""
-    return max([utc(held.taken_out), *map(utc, held.frass_looks[-1:]), *([utc(held.frass_unknown)] if held.frass_unknown else [])])
+    return max(
+        [
+            utc(held.taken_out),
+            *map(utc, held.frass_looks[-1:]),
+            *([utc(held.frass_unknown)] if held.frass_unknown else []),
+        ]
+    )
 
 
 def foresight_of(context: AnswerContext) -> Forecasts:

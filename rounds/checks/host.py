@@ -24,8 +24,11 @@ from rounds.entries.base import ROOTED, Entry
 from rounds.entries.registry import HostSeen
 
 RED_PART = 1.5  # urgent at this many times the life the keeper gave a plant; our estimate
-LEFT_STANDING = timedelta(hours=24)  # late by then to take out what the last female left; our estimate
-NEW_PLANT = "new plant"  # what stands in the container grows too old; asked of a helper besides the look at it
+LEFT_STANDING = timedelta(
+    hours=24
+)  # late by then to take out what the last female left; our estimate
+# what stands in the container grows too old; asked of a helper besides the look at it
+NEW_PLANT = "new plant"
 POT = "pot"  # a plant with roots: water, and whether there is any left
 IN_WATER = Condition("host in water", lambda facts: facts.kept in ("water", "fridge"))
 NO_HOST = Condition("no host", lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "")
@@ -37,16 +40,23 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail.
+    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to
+    fail.
 
-    Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by age, others are not asked
-    about.
+    Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by
+    age, others are not asked about.
     """
     cut = context.host
     if cut is None:
         start = applies_from(reckoning, context, rule)
         bare = context.container.bare_since
-        return make_due(reckoning, context, rule, start if bare is None else max(start, utc(bare)), reason="no host")
+        return make_due(
+            reckoning,
+            context,
+            rule,
+            start if bare is None else max(start, utc(bare)),
+            reason="no host",
+        )
     last = newest(context.container.last, rule.kinds)
     looked = last_looked(context, rule, cut, last)
     start = utc(cut.cut) if rule.amber is not None else looked
@@ -68,18 +78,24 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         if host.state != "fresh":
             seen = utc(host.seen or host.put_in)
             reason = f"{host.plant} seen {host.state}"
-            failed = utc(host.failed) if host.failed is not None else seen  # said again, it is no fresher for that
+            failed = (
+                utc(host.failed) if host.failed is not None else seen
+            )  # said again, it is no fresher for that
             late = failed if late is None or failed < late else late
             if rule.rule.when == IN_WATER and (worst is None or failed < worst):
                 worst = failed
             break
     due = reckoning.moment.next_unserved(looked)
-    if not seen and isinstance(last, HostSeen):  # seen fresh when it was old by the clock: until the next look
+    if not seen and isinstance(
+        last, HostSeen
+    ):  # seen fresh when it was old by the clock: until the next look
         late = due if late is not None and late <= looked else late
         worst = due if worst is not None and worst <= looked else worst
     if late is not None and late < due:
         due = late
-    made = make_due(reckoning, context, rule, start, last, due, cut.plant, reason, seen, late, worst)
+    made = make_due(
+        reckoning, context, rule, start, last, due, cut.plant, reason, seen, late, worst
+    )
     return replace(made, red=None) if left and not seen else made
 
 
@@ -88,15 +104,20 @@ def first_open(hosts: list[Host]) -> Host | None:
     return next((host for host in hosts if host.is_open), None)
 
 
-def ask_how_old(reckoning: DueContext, context: ContainerContext, rule: TimedRule, plant: Host) -> Due:
+def ask_how_old(
+    reckoning: DueContext, context: ContainerContext, rule: TimedRule, plant: Host
+) -> Due:
     """Asked at once, for it may be old; late as a check of the round is."""
     at = utc(plant.put_in)
     reason = f"when {plant.plant} was cut is not known"
     return make_due(reckoning, context, rule, at, None, at, plant.plant, reason, at, at + GRACE)
 
 
-def _life(reckoning: DueContext, cut: Host, rule: TimedRule) -> tuple[timedelta | None, timedelta | None]:
-    """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by the rule."""
+def _life(
+    reckoning: DueContext, cut: Host, rule: TimedRule
+) -> tuple[timedelta | None, timedelta | None]:
+    """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by
+    the rule."""
     known = reckoning.bench.plants.get(cut.plant)
     plant_known = known.get(cut.kept) if known else None
     if plant_known is None:
@@ -104,7 +125,9 @@ def _life(reckoning: DueContext, cut: Host, rule: TimedRule) -> tuple[timedelta 
     return timedelta(hours=plant_known.hours), timedelta(hours=RED_PART * plant_known.hours)
 
 
-def last_looked(context: ContainerContext, rule: TimedRule, cut: Host, last: Entry | None) -> datetime:
+def last_looked(
+    context: ContainerContext, rule: TimedRule, cut: Host, last: Entry | None
+) -> datetime:
     """When plants were last looked at, or came to be looked at for the purpose of now."""
     looked = utc(last.at) if last is not None else utc(cut.put_in)
     begun = purpose_began(context.container, rule.rule.purposes)
@@ -113,9 +136,18 @@ def last_looked(context: ContainerContext, rule: TimedRule, cut: Host, last: Ent
 
 def _taken_out(context: AnswerContext) -> list[Saying]:
     """All stems that stand there come out and are kept."""
-    cut = [one for one in context.container.hosts if one.kept not in ROOTED] if context.container else []
+    cut = (
+        [one for one in context.container.hosts if one.kept not in ROOTED]
+        if context.container
+        else []
+    )
     return [
-        (k.HostOut, context.here | {"plant": plant, "batch": batch, "fate": "held"} | held_in(context, "held"))
+        (
+            k.HostOut,
+            context.here
+            | {"plant": plant, "batch": batch, "fate": "held"}
+            | held_in(context, "held"),
+        )
         for plant, batch in dict.fromkeys((host.plant, host.batch) for host in cut)
     ]
 
@@ -144,14 +176,20 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
-    """That what stands there is fresh, where it was not seen to fail and is not long past its time."""
+    """That what stands there is fresh, where it was not seen to fail and is not long past its
+    time."""
     is_old = due.red is not None and due.red <= now
     return "" if due.reason or is_old or not container.hosts else "the host plant is fresh"
 
 
 def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[datetime]:
-    """It is cut anew in the last round before it is past its time; where no female is, none is cut."""
-    if not any(host.kept not in ROOTED for host in container.hosts) or not container.females or due.amber is None:
+    """It is cut anew in the last round before it is past its time; where no female is, none is
+    cut."""
+    if (
+        not any(host.kept not in ROOTED for host in container.hosts)
+        or not container.females
+        or due.amber is None
+    ):
         return []
     life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)
     if not due.reason and due.since is not None and due.amber > due.since:
@@ -169,36 +207,86 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     """As much of each plant as stands there now."""
     result: list[SupplyUse] = []
     for plant, number in stems_by_plant(container).items():
-        of_it = [host for host in container.hosts if host.plant == plant and host.kept not in ROOTED]
-        words = f"{container.code} {number} {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"
+        of_it = [
+            host for host in container.hosts if host.plant == plant and host.kept not in ROOTED
+        ]
+        words = (
+            f"{container.code} {number}"
+            f" {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"
+        )
         result += stems_used(at, plant, number, words, of_it[-1].kept == "water")
     return result
 
 
 CHECK = Check(
-    name="host", label="host", verb="host",
+    name="host",
+    label="host",
+    verb="host",
     help="Stiffness tells more than the clock: limp, yellow or mouldy wants changing.",
     value=Value(45, 0.15, 0.5, "eggs to be laid"),
-    severity=2, place=110, answered_by=("host in", "host seen"), closes="better", discards=True,
+    severity=2,
+    place=110,
+    answered_by=("host in", "host seen"),
+    closes="better",
+    discards=True,
     coming="host old",
     rules=(
-        Rule(LAYING, when=Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper")), each_round=True,
-             amber_h=24, red_h=36, basis=f"cut host without water: changed daily, sooner when limp; {COMMON}"),
-        Rule(LAYING, when=IN_WATER, each_round=True, amber_h=48, red_h=72,
-             basis=f"cut host in water: two to three days, sooner when limp; {COMMON}"),
-        Rule(LAYING, when=Condition("host potted", lambda facts: facts.kept in ROOTED), each_round=True,
-             basis=f"a potted or living host stays, and is looked at each round: {COMMON}"),
-        Rule(LAYING, "adult", NO_HOST, every_h=0, amber_h=6, red_h=24, basis=f"she cannot choose what is not there; {ESTIMATE}"),
+        Rule(
+            LAYING,
+            when=Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper")),
+            each_round=True,
+            amber_h=24,
+            red_h=36,
+            basis=f"cut host without water: changed daily, sooner when limp; {COMMON}",
+        ),
+        Rule(
+            LAYING,
+            when=IN_WATER,
+            each_round=True,
+            amber_h=48,
+            red_h=72,
+            basis=f"cut host in water: two to three days, sooner when limp; {COMMON}",
+        ),
+        Rule(
+            LAYING,
+            when=Condition("host potted", lambda facts: facts.kept in ROOTED),
+            each_round=True,
+            basis=f"a potted or living host stays, and is looked at each round: {COMMON}",
+        ),
+        Rule(
+            LAYING,
+            "adult",
+            NO_HOST,
+            every_h=0,
+            amber_h=6,
+            red_h=24,
+            basis=f"she cannot choose what is not there; {ESTIMATE}",
+        ),
     ),
-    about=about, reckon=reckon, glance=glance,
-    question=Question("The host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)),
+    about=about,
+    reckon=reckon,
+    glance=glance,
+    question=Question(
+        "The host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)
+    ),
     ask=ask,
-    through_lid=lambda question, container: seen_through_lid(question, "The host plant, seen through the lid?"),
+    through_lid=lambda question, container: seen_through_lid(
+        question, "The host plant, seen through the lid?"
+    ),
     helped=(
-        Helped("Limp? Open, add {}, stem for stem.", opens=True, touches=True, plant=True,
-               within=(NEW_PLANT,), also_by=(NEW_PLANT, POT)),
+        Helped(
+            "Limp? Open, add {}, stem for stem.",
+            opens=True,
+            touches=True,
+            plant=True,
+            within=(NEW_PLANT,),
+            also_by=(NEW_PLANT, POT),
+        ),
         Helped("Open, add fresh {}.", NEW_PLANT, opens=True, touches=True, plant=True),
         Helped("", POT, opens=True, touches=True),
     ),
-    cautions=("blades", "insecticide"), first_cautions=("blades",), done_at=done_at, uses=uses,
-)  # fmt: skip
+    cautions=("blades", "insecticide"),
+    first_cautions=("blades",),
+    done_at=done_at,
+    uses=uses,
+)

@@ -17,7 +17,8 @@ from rounds.entries import registry as k
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """When the first lot may go: once its chance of live eggs is under the aim; none while frass shows."""
+    """When the first lot may go: once its chance of live eggs is under the aim; none while frass
+    shows."""
     lots = context.container.held
     held = [one for one in lots if not has_shown(one)]
     if not held:
@@ -33,34 +34,58 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     until, first, chance = min(dated, key=lambda one: one[0])
     if not chance.may_go:  # a look is wanted first, and is asked for by itself
         until = max(until, reckoning.moment.next_anchor(now))
-    words = f"chance of viable eggs {chance_words(chance.chance)}, keep until {local(until, reckoning.moment)}"
-    reason = f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
-    return make_due(reckoning, context, rule, utc(first.taken_out), None, until, first.plant, reason)
+    words = (
+        f"chance of viable eggs {chance_words(chance.chance)}, keep until"
+        f" {local(until, reckoning.moment)}"
+    )
+    reason = (
+        f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
+    )
+    return make_due(
+        reckoning, context, rule, utc(first.taken_out), None, until, first.plant, reason
+    )
 
 
 def _discarded(context: AnswerContext) -> list[Saying]:
-    """Only lots that may go are discarded; where none may, the desk says why, as for a typed line."""
+    """Only lots that may go are discarded; where none may, the desk says why, as for a typed
+    line."""
     container = context.container
     if container is None:
         return []
     foresight = foresight_of(context)
-    gone = tuple(held.lot for held in container.held if foresight.chance(container, held, context.now).may_go)
+    gone = tuple(
+        held.lot for held in container.held if foresight.chance(container, held, context.now).may_go
+    )
     every = tuple(held.lot for held in container.held)
     return [(k.HostOut, context.here | {"fate": "binned", "lots": gone or every})]
 
 
 CHECK = Check(
-    name="keep", label="keep", verb="discard?",
+    name="keep",
+    label="keep",
+    verb="discard?",
     help="Stems are kept until a hidden egg would have hatched.",
     value=Value(60, 1.0, 0.0, "nothing"),
-    severity=1, place=200, answered_by=("host out",), disturbs=True, discards=True, own_end=True,
+    severity=1,
+    place=200,
+    answered_by=("host out",),
+    disturbs=True,
+    discards=True,
+    own_end=True,
     rules=(
-        Rule(when=KEPT_STEMS, every_h=14 * DAY, computed=True,
-             basis="kept until the chance of viable eggs is under 1 %, by searches and warmth; Bayes' rule, see Laying"),
+        Rule(
+            when=KEPT_STEMS,
+            every_h=14 * DAY,
+            computed=True,
+            basis=(
+                "kept until the chance of viable eggs is under 1 %, by searches and warmth; Bayes'"
+                " rule, see Laying"
+            ),
+        ),
     ),
     reckon=reckon,
     question=Question(
         "Kept long enough. Discard the kept stems that may go?",
         (unchanged("keep another day"), Answer("b", DISCARDED, _discarded)),
     ),
-)  # fmt: skip
+)

@@ -17,17 +17,30 @@ from rounds.entries import registry as k
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the lamp was switched on."""
     start = utc(context.container.lamp_since or context.container.since)
-    return make_due(reckoning, context, rule, start, context.container.last.get("light"), reason="lamp on")
+    return make_due(
+        reckoning, context, rule, start, context.container.last.get("light"), reason="lamp on"
+    )
 
 
 CHECK = Check(
-    name="lamp", label="lamp", verb="lamp off",
+    name="lamp",
+    label="lamp",
+    verb="lamp off",
     help="A lamp is timed, guarded and never left alone.",
     value=Value(15, 1.0, 0.1),
-    severity=3, place=290, answered_by=("light",), closes="gone", before_leaving="always",
+    severity=3,
+    place=290,
+    answered_by=("light",),
+    closes="gone",
+    before_leaving="always",
     rules=(
-        Rule(when=has("lamp on", LAMP), every_h=1, amber_h=2, red_h=4,
-             basis="lamps are timed and never left alone; hours our estimate"),
+        Rule(
+            when=has("lamp on", LAMP),
+            every_h=1,
+            amber_h=2,
+            red_h=4,
+            basis="lamps are timed and never left alone; hours our estimate",
+        ),
     ),
     reckon=reckon,
     question=Question(
@@ -37,5 +50,6 @@ CHECK = Check(
             Answer("space", "stays on an hour", put_off(1, "stays on"), usual=True),
         ),
     ),
-    cautions=("lamps",), first_cautions=("lamps",),
-)  # fmt: skip
+    cautions=("lamps",),
+    first_cautions=("lamps",),
+)

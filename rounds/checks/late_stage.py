@@ -1,4 +1,5 @@
-"""How eggs that do not hatch and pupae that do not emerge are reckoned; shared by those two checks."""
+"""How eggs that do not hatch and pupae that do not emerge are reckoned; shared by those two
+checks."""
 
 from __future__ import annotations
 
@@ -31,7 +32,11 @@ def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule
     if woken is not None and woken > oldest:
         return make_due(reckoning, context, rule, woken, last, None, brood)
     changes = reckoning.foresight.coming(context.container)
-    own = [change for change in changes if change.brood == brood and change.change == CHANGES[stage] and change.last]
+    own = [
+        change
+        for change in changes
+        if change.brood == brood and change.change == CHANGES[stage] and change.last
+    ]
     coming = min(own, key=lambda one: one.begun_to, default=None)
     if coming is None or coming.last is None or not rule.rule.computed:
         return make_due(reckoning, context, rule, oldest, last, None, brood)
@@ -39,4 +44,16 @@ def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule
     length = max(coming.last - begun, timedelta(0))
     late = begun + LATE_AT * length
     reason = f"{coming.change} of the last expected {local(coming.last, reckoning.moment)}"
-    return make_due(reckoning, context, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length)
+    return make_due(
+        reckoning,
+        context,
+        rule,
+        begun,
+        last,
+        late,
+        brood,
+        reason,
+        None,
+        late,
+        begun + RED_AT * length,
+    )

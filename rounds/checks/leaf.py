@@ -21,8 +21,11 @@ from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
-LEAF_COUNTS_FROM = timedelta(hours=12)  # a leaf put in this long before eggs were seen to darken is still tender
-HATCH = "hatch"  # of a helper: eggs that may hatch where no plant stands, a leaf as soon as any is dark or out
+LEAF_COUNTS_FROM = timedelta(
+    hours=12
+)  # a leaf put in this long before eggs were seen to darken is still tender
+# of a helper: eggs that may hatch where no plant stands, a leaf as soon as any is dark or out
+HATCH = "hatch"
 LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
 MAY_HATCH = Condition("may hatch", lambda facts: facts.kept == "" and facts.sign != "darkening")
 
@@ -36,30 +39,65 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     put_in = container.last.get("host in")
     if put_in is not None and put_in.at >= since - LEAF_COUNTS_FROM:
         return None
-    return make_due(reckoning, context, rule, since, put_in, reason="eggs are darkening", seen=since)
+    return make_due(
+        reckoning, context, rule, since, put_in, reason="eggs are darkening", seen=since
+    )
 
 
 def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Due at the round before the first may hatch, which it does later in 95 of 100; late when the first is expected."""
+    """Due at the round before the first may hatch, which it does later in 95 of 100; late when the
+    first is expected."""
     moment = reckoning.moment
-    near = [change for change in reckoning.foresight.coming(context.container) if change.change == "hatch" and change.first]
+    near = [
+        change
+        for change in reckoning.foresight.coming(context.container)
+        if change.change == "hatch" and change.first
+    ]
     coming = min(near, key=lambda one: one.first or moment.now, default=None)
     if coming is None or coming.first is None:
         return None
     may = coming.not_before or coming.first
-    reason = f"first may hatch {local(may, moment)}, {coming.own or (coming.need.words if coming.need else '')}"
+    reason = (
+        f"first may hatch {local(may, moment)},"
+        f" {coming.own or (coming.need.words if coming.need else '')}"
+    )
     round_before = moment.previous_anchor(may)
     late = utc(coming.first)
-    if not coming.begun_known:  # they may hatch any time: late once a round has gone by since they came
+    if (
+        not coming.begun_known
+    ):  # they may hatch any time: late once a round has gone by since they came
         late = max(late, moment.next_unserved(coming.begun_to))
-    return make_due(reckoning, context, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
+    return make_due(
+        reckoning,
+        context,
+        rule,
+        round_before,
+        None,
+        round_before,
+        coming.brood,
+        reason,
+        None,
+        late,
+        None,
+    )
 
 
 def _put_in(context: AnswerContext) -> list[Saying]:
     host = likely_host(context.bench, context.container)
     if host is None:
         return []
-    return [(k.HostIn, context.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]
+    return [
+        (
+            k.HostIn,
+            context.here
+            | {
+                "plant": host.plant,
+                "part": "tender leaf",
+                "kept": "damp paper",
+                "sprigs": 1,
+            },
+        )
+    ]
 
 
 _LEAF_IN = Answer("a", "leaf put in", _put_in)
@@ -81,30 +119,81 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """One leaf."""
-    return [SupplyUse(at, "sprigs", plant_for(bench, container), 1, f"{container.code} 1 tender leaf")]
+    return [
+        SupplyUse(at, "sprigs", plant_for(bench, container), 1, f"{container.code} 1 tender leaf")
+    ]
 
 
 CHECK = Check(
-    name="leaf", label="leaf in", verb="leaf in",
+    name="leaf",
+    label="leaf in",
+    verb="leaf in",
     help="Eggs that darken hatch within a night; young larvae starve by morning without a leaf.",
     value=Value(25, 1.0, 0.5, "eggs"),
-    severity=3, place=140, answered_by=("host in",), closes="gone", before_leaving="if it comes",
+    severity=3,
+    place=140,
+    answered_by=("host in",),
+    closes="gone",
+    before_leaving="if it comes",
     rules=(
-        Rule(AWAKE, "egg", DARKENING, every_h=0, amber_h=6, red_h=24, harm_h=30,
-             basis=f"a leaf before they hatch, which may be twelve hours after they darken: {COMMON}; hours our estimate"),
-        Rule(AWAKE, "egg", MAY_HATCH, every_h=12, severity=2, computed=True, only_forecast=True,
-             basis="a leaf at the round before the first is expected; the forecast tells when, see Ahead"),
+        Rule(
+            AWAKE,
+            "egg",
+            DARKENING,
+            every_h=0,
+            amber_h=6,
+            red_h=24,
+            harm_h=30,
+            basis=(
+                f"a leaf before they hatch, which may be twelve hours after they darken: {COMMON};"
+                " hours our estimate"
+            ),
+        ),
+        Rule(
+            AWAKE,
+            "egg",
+            MAY_HATCH,
+            every_h=12,
+            severity=2,
+            computed=True,
+            only_forecast=True,
+            basis=(
+                "a leaf at the round before the first is expected; the forecast tells when, see"
+                " Ahead"
+            ),
+        ),
     ),
     reckon=reckon,
     question=Question("A tender leaf in?", (_LEAF_IN, ANOTHER_PLANT, HATCHED)),
-    ask=ask, through_lid=or_opened,
+    ask=ask,
+    through_lid=or_opened,
     helped=(
-        Helped("Open, add one small leaf of {}.", opens=True, touches=True, plant=True, within=(food.CHECK.name,),
-               also_by=(HATCH, LEAF_BESIDE, food.CHECK.name)),
-        Helped("Dark, or any caterpillar out? Lay in one small leaf a day of {}.", HATCH,
-               opens=True, touches=True, plant=True, within=("leaf", food.CHECK.name, host.NEW_PLANT)),
-        Helped("Any caterpillar out? Add one small leaf beside, of {}.", LEAF_BESIDE, opens=True, touches=True, plant=True,
-               within=("leaf", food.CHECK.name)),
+        Helped(
+            "Open, add one small leaf of {}.",
+            opens=True,
+            touches=True,
+            plant=True,
+            within=(food.CHECK.name,),
+            also_by=(HATCH, LEAF_BESIDE, food.CHECK.name),
+        ),
+        Helped(
+            "Dark, or any caterpillar out? Lay in one small leaf a day of {}.",
+            HATCH,
+            opens=True,
+            touches=True,
+            plant=True,
+            within=("leaf", food.CHECK.name, host.NEW_PLANT),
+        ),
+        Helped(
+            "Any caterpillar out? Add one small leaf beside, of {}.",
+            LEAF_BESIDE,
+            opens=True,
+            touches=True,
+            plant=True,
+            within=("leaf", food.CHECK.name),
+        ),
     ),
-    cautions=("blades", "insecticide"), first_cautions=("blades",), uses=uses,
-)  # fmt: skip
+    cautions=("blades", "insecticide"),
+    first_cautions=("blades",),
+    uses=uses,
+)

@@ -1,7 +1,9 @@
-"""What a book's own records say about its plan: what may be eased, what should be tightened, what is not known well enough.
+"""What a book's own records say about its plan: what may be eased, what should be tightened, what
+is not known well enough.
 
-Nothing changes by itself: an ``Offer`` is a line that the keeper may say. A rule that guards life is never eased because
-nothing was seen; only what was measured (how long a plant stays fit, how fast a moat loses water) moves its hours.
+Nothing changes by itself: an ``Offer`` is a line that the keeper may say. A rule that guards life
+is never eased because nothing was seen; only what was measured (how long a plant stays fit, how
+fast a moat loses water) moves its hours.
 """
 
 from __future__ import annotations
@@ -32,7 +34,8 @@ from rounds.forecasts.moats import LOW_MM, lowering
 from rounds.tallies.detection import detected_by_aid
 
 LEARNED = "learned"  # how the reason of a change begins that was taken over from here
-OFFER_SETTING = "offer."  # a setting 'offer.clean' is how much evidence there was when the keeper wanted no more of it
+# a setting 'offer.clean' is how much evidence there was when the keeper wanted no more of it
+OFFER_SETTING = "offer."
 LEAST_LOOKS = 30  # that found nothing; our estimate
 LEAST_GONE_OFF = 8  # plants seen to go off; our estimate
 LEAST_READINGS = 4  # of a moat; our estimate
@@ -47,8 +50,10 @@ class Offer(Struct, frozen=True):
     """Something to take over into the plan, with its evidence.
 
     Args:
-        id: names it; ``weight`` is how much evidence there is, so that one that was declined comes back once that doubled.
-        rule, records, plan, may_be: what it is about, what the records say, the hours of now, and those that may be.
+        id: names it; ``weight`` is how much evidence there is, so that one that was declined comes
+            back once that doubled.
+        rule, records, plan, may_be: what it is about, what the records say, the hours of now, and
+        those that may be.
         eases: asked less often; else more often, or sooner late.
         why: the evidence in sentences, what it saves, and what it may cost.
         kind, fields: the line that takes it over.
@@ -67,7 +72,8 @@ class Offer(Struct, frozen=True):
 
 
 class Open(Struct, frozen=True):
-    """Something that is not known well enough, or that no records may ease: what would make it enough, or why."""
+    """Something that is not known well enough, or that no records may ease: what would make it
+    enough, or why."""
 
     rule: str
     records: str
@@ -75,13 +81,19 @@ class Open(Struct, frozen=True):
 
 
 def offers(bench: Bench, moment: Moment) -> tuple[Offer, ...]:
-    """What may be taken over, but for what the keeper declined and whose evidence has not doubled since."""
-    result = [*_where_nothing_was_found(bench, moment), *_plants(bench, moment), *_moats(bench, moment)]
+    """What may be taken over, but for what the keeper declined and whose evidence has not doubled
+    since."""
+    result = [
+        *_where_nothing_was_found(bench, moment),
+        *_plants(bench, moment),
+        *_moats(bench, moment),
+    ]
     return tuple(offer for offer in result if offer.weight >= 2 * declined(bench, offer.id))
 
 
 def declined(bench: Bench, offer_id: str) -> float:
-    """How much evidence there was when the keeper wanted no more of an offer; 0 where that was never said."""
+    """How much evidence there was when the keeper wanted no more of an offer; 0 where that was
+    never said."""
     try:
         return float(bench.settings.get(f"{OFFER_SETTING}{offer_id}", "0") or 0)
     except ValueError:
@@ -91,17 +103,29 @@ def declined(bench: Bench, offer_id: str) -> float:
 def not_settled(bench: Bench, moment: Moment) -> tuple[Open, ...]:
     """What is not on record well enough, and what is never eased by what was not seen."""
     known = {offer.id for offer in offers(bench, moment)}
-    return (*_easing_wants(bench, known), *_plants_want(bench, known), *_searches(bench), *_guards(bench))
+    return (
+        *_easing_wants(bench, known),
+        *_plants_want(bench, known),
+        *_searches(bench),
+        *_guards(bench),
+    )
 
 
 def looks_of(bench: Bench, question: str) -> Looks:
     """All answers to a question."""
     result = [one for key, one in bench.looks_made.items() if key.startswith(f"{question}|")]
-    firsts, lasts = [one.first for one in result if one.first], [one.last for one in result if one.last]
+    firsts, lasts = (
+        [one.first for one in result if one.first],
+        [one.last for one in result if one.last],
+    )
     return Looks(
-        sum(one.made for one in result), sum(looks.found for looks in result), sum(one.timed for one in result),
-        sum(one.seconds for one in result), min(firsts, default=None), max(lasts, default=None),
-    )  # fmt: skip
+        sum(one.made for one in result),
+        sum(looks.found for looks in result),
+        sum(one.timed for one in result),
+        sum(one.seconds for one in result),
+        min(firsts, default=None),
+        max(lasts, default=None),
+    )
 
 
 def _learned(moment: Moment, words: str) -> str:
@@ -123,16 +147,27 @@ def _where_nothing_was_found(bench: Bench, moment: Moment) -> Iterator[Offer]:
         if not standing:
             continue
         every = min(_every(plan_line.rule) for plan_line in standing)
-        is_learned = any(change.check == name and change.why.startswith(LEARNED) for change in bench.plan)
+        is_learned = any(
+            change.check == name and change.why.startswith(LEARNED) for change in bench.plan
+        )
         if looks.found and is_learned:
             yield _back_again(bench, moment, name, looks, every)
-        elif looks.made >= LEAST_LOOKS and not looks.found and not is_learned and 2 * every <= MAX_EVERY_H:
+        elif (
+            looks.made >= LEAST_LOOKS
+            and not looks.found
+            and not is_learned
+            and 2 * every <= MAX_EVERY_H
+        ):
             yield _half_as_often(moment, name, looks, every)
 
 
 def _lines(bench: Bench, name: str) -> list[PlanLine]:
     plan = plan_of(bench)
-    return [plan.line(rule, purpose) for rule in CHECKS[name].rules for purpose in rule.purposes or ("",)]
+    return [
+        plan.line(rule, purpose)
+        for rule in CHECKS[name].rules
+        for purpose in rule.purposes or ("",)
+    ]
 
 
 def _every(rule: Rule) -> float:
@@ -140,7 +175,10 @@ def _every(rule: Rule) -> float:
 
 
 def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Offer:
-    made, seconds = looks.made, looks.seconds / looks.timed if looks.timed else CHECKS[name].value.seconds
+    made, seconds = (
+        looks.made,
+        looks.seconds / looks.timed if looks.timed else CHECKS[name].value.seconds,
+    )
     chance = (1 - RARELY) ** made
     most = exact_share(0, made).high
     took = duration(made * seconds)
@@ -155,11 +193,23 @@ def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Off
         hours_words(2 * every),
         True,
         (
-            f"It was done {count(made, 'time')}{_span(looks, moment)} and took {took} in all{estimate}.",
-            f"Nothing was found. If it were found 1 time in 20, to see none in {made} would happen {100 * chance:.1f} times in 100.",
-            f"Every {hours_words(2 * every)} saves {duration(made * seconds / 2)} in such a time. It may cost: something in at most "
-            f"1 of {1 / most:.0f} is found half of that time later.",
-            f"If anything is found later, this page shows it and offers {hours_words(every)} again.",
+            (
+                f"It was done {count(made, 'time')}{_span(looks, moment)} and took {took} in"
+                f" all{estimate}."
+            ),
+            (
+                f"Nothing was found. If it were found 1 time in 20, to see none in {made} would"
+                f" happen {100 * chance:.1f} times in 100."
+            ),
+            (
+                f"Every {hours_words(2 * every)} saves {duration(made * seconds / 2)} in such a"
+                f" time. It may cost: something in at most 1 of {1 / most:.0f} is found half of"
+                " that time later."
+            ),
+            (
+                f"If anything is found later, this page shows it and offers {hours_words(every)}"
+                " again."
+            ),
         ),
         k.PlanChanged,
         {"check": name, "every_h": 2 * every, "why": _learned(moment, records)},
@@ -177,7 +227,10 @@ def _back_again(bench: Bench, moment: Moment, name: str, looks: Looks, every: fl
         hours_words(every),
         hours_words(usual),
         False,
-        (f"{records}, after it was asked less often for finding nothing.", "What was learned is taken back by it."),
+        (
+            f"{records}, after it was asked less often for finding nothing.",
+            "What was learned is taken back by it.",
+        ),
         k.PlanChanged,
         {"check": name, "every_h": usual, "why": _learned(moment, records)},
     )
@@ -194,7 +247,11 @@ def _easing_wants(bench: Bench, known: set[str]) -> Iterator[Open]:
     for name in _easy():
         looks = looks_of(bench, question_of(name))
         if looks.made and name not in known and not looks.found and looks.made < LEAST_LOOKS:
-            yield Open(CHECKS[name].label, f"nothing found in {looks.made} of {looks.made}", f"{LEAST_LOOKS - looks.made} more times")
+            yield Open(
+                CHECKS[name].label,
+                f"nothing found in {looks.made} of {looks.made}",
+                f"{LEAST_LOOKS - looks.made} more times",
+            )
 
 
 # plants
@@ -209,7 +266,10 @@ def _plants(bench: Bench, moment: Moment) -> Iterator[Offer]:
         curve = kaplan_meier([stay.hours for stay in stays], [fresh.went_off for fresh in stays])
         if curve.median is None or curve.median_low is None:
             continue
-        now, learned = _keeps(bench, plant, kept), max(STEP_H, floor(curve.median_low / STEP_H) * STEP_H)
+        now, learned = (
+            _keeps(bench, plant, kept),
+            max(STEP_H, floor(curve.median_low / STEP_H) * STEP_H),
+        )
         if now is None or abs(learned - now) < STEP_H:
             continue
         high = f" to {_days(curve.median_high)}" if curve.median_high is not None else " or more"
@@ -224,14 +284,25 @@ def _plants(bench: Bench, moment: Moment) -> Iterator[Offer]:
             hours_words(learned),
             learned > now,
             (
-                f"{count(gone_off, 'cutting')} of {len(stays)} were seen to go limp, yellow or mouldy; the others came out before.",
-                f"Half are fit for {_days(curve.median)} days, with 95 % limits (Kaplan and Meier); what may be is the lower limit.",
+                (
+                    f"{count(gone_off, 'cutting')} of {len(stays)} were seen to go limp, yellow or"
+                    " mouldy; the others came out before."
+                ),
+                (
+                    f"Half are fit for {_days(curve.median)} days, with 95 % limits (Kaplan and"
+                    " Meier); what may be is the lower limit."
+                ),
                 "It is looked at each round as before; by these hours it is late.",
             ),
             k.PlantKnown,
-            {"name": plant, "kept": kept, "hours": learned, "irritant": bool(known and known.irritant),
-             "why": _learned(moment, records)},
-        )  # fmt: skip
+            {
+                "name": plant,
+                "kept": kept,
+                "hours": learned,
+                "irritant": bool(known and known.irritant),
+                "why": _learned(moment, records),
+            },
+        )
 
 
 def _keeps(bench: Bench, plant: str, kept: str) -> float | None:
@@ -250,7 +321,9 @@ def _plants_want(bench: Bench, known: set[str]) -> Iterator[Open]:
         gone_off = sum(stayed_fresh.went_off for stayed_fresh in stays)
         if f"plant {key}" not in known and gone_off < LEAST_GONE_OFF:
             records = f"{gone_off} of {count(len(stays), 'cutting')} seen to go off"
-            yield Open(f"{plant}, {kept}", records, f"{LEAST_GONE_OFF - gone_off} more seen to go off")
+            yield Open(
+                f"{plant}, {kept}", records, f"{LEAST_GONE_OFF - gone_off} more seen to go off"
+            )
 
 
 def _days(hours: float) -> str:
@@ -261,9 +334,13 @@ def _days(hours: float) -> str:
 
 
 def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
-    measured = [(name, moat, low) for name, moat in _all_moats(bench)
-                if (low := lowering(bench, moat, moment.now)) is not None and low.loss.rests_on == "own readings"
-                and low.loss.readings >= LEAST_READINGS]  # fmt: skip
+    measured = [
+        (name, moat, low)
+        for name, moat in _all_moats(bench)
+        if (low := lowering(bench, moat, moment.now)) is not None
+        and low.loss.rests_on == "own readings"
+        and low.loss.readings >= LEAST_READINGS
+    ]
     standing = [
         plan_line.rule
         for plan_line in _lines(bench, ANTS.name)
@@ -281,7 +358,10 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
         return
     name = min(lasts, key=lambda one: lasts[one])
     low = next(low for one, _, low in measured if one == name)
-    every, may_be = _every(standing[0]), min(MAX_ANTS_H, max(STEP_H, floor(lasts[name] / 2 / STEP_H) * STEP_H))
+    every, may_be = (
+        _every(standing[0]),
+        min(MAX_ANTS_H, max(STEP_H, floor(lasts[name] / 2 / STEP_H) * STEP_H)),
+    )
     if abs(may_be - every) < STEP_H:
         return
     records = f"loses {low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
@@ -294,9 +374,18 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
         hours_words(may_be),
         may_be > every,
         (
-            f"At its fastest {name} is low {hours_words(round(lasts[name]))} after it was full; half of that is on the safe side.",
-            f"By {count(low.loss.readings, 'reading')} of its depth. All {len(measured)} barriers lose water no faster.",
-            f"What bridges a moat is not measured by its water: it is asked every {hours_words(MAX_ANTS_H)} at least.",
+            (
+                f"At its fastest {name} is low {hours_words(round(lasts[name]))} after it was full;"
+                " half of that is on the safe side."
+            ),
+            (
+                f"By {count(low.loss.readings, 'reading')} of its depth. All {len(measured)}"
+                " barriers lose water no faster."
+            ),
+            (
+                "What bridges a moat is not measured by its water: it is asked every"
+                f" {hours_words(MAX_ANTS_H)} at least."
+            ),
         ),
         k.PlanChanged,
         {"check": ANTS.name, "every_h": may_be, "why": _learned(moment, f"{name} {records}")},
@@ -304,8 +393,14 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
 
 
 def _all_moats(bench: Bench) -> Iterator[tuple[str, Moat]]:
-    yield from ((shelf.name, shelf.moat) for shelf in bench.shelves.values() if shelf.barrier == "moat")
-    yield from ((container.code, container.moat) for container in bench.standing() if container.barrier == "moat")
+    yield from (
+        (shelf.name, shelf.moat) for shelf in bench.shelves.values() if shelf.barrier == "moat"
+    )
+    yield from (
+        (container.code, container.moat)
+        for container in bench.standing()
+        if container.barrier == "moat"
+    )
 
 
 # what no records ease
@@ -317,8 +412,12 @@ def _searches(bench: Bench) -> Iterator[Open]:
         if not made:
             continue
         share = exact_share(seen.found, made)
-        records = f"finds {10 * share.value:.0f} of 10 ({10 * share.low:.0f} to {10 * share.high:.0f})"
-        wants = f"{LEAST_EGGS - made} more eggs" if made < LEAST_EGGS else "kept stems go by it already"
+        records = (
+            f"finds {10 * share.value:.0f} of 10 ({10 * share.low:.0f} to {10 * share.high:.0f})"
+        )
+        wants = (
+            f"{LEAST_EGGS - made} more eggs" if made < LEAST_EGGS else "kept stems go by it already"
+        )
         yield Open(f"search by {aid}", records, wants)
 
 
@@ -333,7 +432,11 @@ def _guards(bench: Bench) -> Iterator[Open]:
         seen.add(question)
         looks = looks_of(bench, question)
         if looks.made >= LEAST_LOOKS:
-            yield Open(check.label, f"{looks.found} of {looks.made} found something", "guards life: not eased by what was not seen")
+            yield Open(
+                check.label,
+                f"{looks.found} of {looks.made} found something",
+                "guards life: not eased by what was not seen",
+            )
 
 
 def since_words(bench: Bench, moment: Moment) -> str:

@@ -43,7 +43,12 @@ _USUAL_SIGHT: dict[Stage, str] = {
     "adult": "the adults are well",
 }
 # What is likely seen next, by the sign that lasts; our estimate.
-_NEXT: dict[str, tuple[str, ...]] = {"darkening": ("y", "v"), "still": ("m", "s"), "hanging": ("p",), "colouring": ("e", "b")}
+_NEXT: dict[str, tuple[str, ...]] = {
+    "darkening": ("y", "v"),
+    "still": ("m", "s"),
+    "hanging": ("p",),
+    "colouring": ("e", "b"),
+}
 _OLD, OLD_INSTAR = ("r", "h", "p"), 5
 SIGN_WORDS = {"still": "not moving", "hanging": "hanging up", "soft pupa": "fresh pupa"}
 
@@ -95,7 +100,11 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     due = plain(reckoning, context, rule)
     if rule.rule.when != KEPT_APART:
         return due
-    cannibals = sum(lot.number for lot in context.container.lots_of("larva") if reckoning.species[lot.brood].cannibalistic)
+    cannibals = sum(
+        lot.number
+        for lot in context.container.lots_of("larva")
+        if reckoning.species[lot.brood].cannibalistic
+    )
     return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
 
 
@@ -105,11 +114,14 @@ def needs(facts: Facts) -> bool:
 
 
 def looks_for(container: Container | None) -> tuple[Answer, ...]:
-    """The answers to a look that fit what is in the container, each key once; unchanged is said as what it was."""
+    """The answers to a look that fit what is in the container, each key once; unchanged is said as
+    what it was."""
     found: dict[str, Answer] = {}
     if container is not None and container.sign in LASTING_SIGNS and container.lots:
         sign = container.sign
-        found["space"] = Answer("space", f"{SIGN_WORDS.get(sign, sign)} as before", say(k.Looked, sign=sign), usual=True)
+        found["space"] = Answer(
+            "space", f"{SIGN_WORDS.get(sign, sign)} as before", say(k.Looked, sign=sign), usual=True
+        )
         found["o"] = Answer("o", "as usual again", say(k.Looked, sign="as usual"))
     stages: list[str] = sorted({lot.stage for lot in container.lots}) if container else []
     for stage in stages or [""]:
@@ -134,7 +146,8 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 def _likely(container: Container | None) -> tuple[str, ...]:
-    """The keys of what comes next after the sign that lasts; of old larvae what goes before a pupa."""
+    """The keys of what comes next after the sign that lasts; of old larvae what goes before a
+    pupa."""
     if container is None:
         return ()
     if container.sign in _NEXT:
@@ -144,38 +157,120 @@ def _likely(container: Container | None) -> tuple[str, ...]:
 
 
 CHECK = Check(
-    name="look", label="look", verb="look",
+    name="look",
+    label="look",
+    verb="look",
     undone=("not been looked at", "has not been looked at"),
     help="A look without touching.",
     value=Value(20, 0.1, 0.02),
-    severity=2, place=50, of_unseen=True,
+    severity=2,
+    place=50,
+    of_unseen=True,
     answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted", "died"),
     rules=(
         Rule(LOOKED_AT, each_round=True, basis=f"looked at each round: {COMMON}"),
-        Rule(SLOWER, amber_h=30, red_h=48, daily=True, basis=f"looked at once a day: {COMMON}; hours our estimate"),
-        Rule(when=has("suspect", SUSPECT), each_round=True, basis=f"suspects are watched each round: {COMMON}"),
-        Rule(("eggs",), "egg", DARKENING, each_round=True, basis=f"eggs that darken are looked at each round: {COMMON}"),
-        Rule(("pupation",), "pupa", seen("colouring", "colouring"), each_round=True,
-             basis=f"pupae that colour are looked at each round: {COMMON}"),
-        Rule(("pupation",), "larva", NOT_MOVING, each_round=True,
-             basis=f"larvae that hang or moult are looked at each round, not touched: {COMMON}"),
-        Rule(AWAKE, "larva", KEPT_APART, each_round=True,
-             basis="larvae that eat each other are kept one a cup: Daniels, Florida Museum of Natural History, of a blue; "
-             "looked at each round where several share one: our estimate"),
-        Rule(WINTER, "pupa", every_h=7 * DAY, amber_h=16 * DAY, red_h=21 * DAY, severity=1,
-             basis=f"resting pupae: every one to two weeks; {COMMON}"),
-        Rule(WINTER, "larva", HALF_GROWN, every_h=3.5 * DAY, amber_h=5 * DAY, red_h=7 * DAY, severity=1,
-             basis=f"half-grown resting larvae: every three to four days; {COMMON}"),
-        Rule(WINTER, "larva", FIRST_INSTAR, every_h=5 * DAY, amber_h=7 * DAY, red_h=10 * DAY, severity=1,
-             basis=f"unfed first instars dry and mould easily: every three to seven days; {COMMON}"),
-        Rule(WINTER, "egg", every_h=5 * DAY, amber_h=7 * DAY, red_h=10 * DAY, severity=1,
-             basis=f"resting eggs dry and mould easily: every three to seven days; {COMMON}"),
-        Rule(WINTER, "adult", every_h=7 * DAY, amber_h=10 * DAY, red_h=14 * DAY, severity=1, basis=ESTIMATE),
+        Rule(
+            SLOWER,
+            amber_h=30,
+            red_h=48,
+            daily=True,
+            basis=f"looked at once a day: {COMMON}; hours our estimate",
+        ),
+        Rule(
+            when=has("suspect", SUSPECT),
+            each_round=True,
+            basis=f"suspects are watched each round: {COMMON}",
+        ),
+        Rule(
+            ("eggs",),
+            "egg",
+            DARKENING,
+            each_round=True,
+            basis=f"eggs that darken are looked at each round: {COMMON}",
+        ),
+        Rule(
+            ("pupation",),
+            "pupa",
+            seen("colouring", "colouring"),
+            each_round=True,
+            basis=f"pupae that colour are looked at each round: {COMMON}",
+        ),
+        Rule(
+            ("pupation",),
+            "larva",
+            NOT_MOVING,
+            each_round=True,
+            basis=f"larvae that hang or moult are looked at each round, not touched: {COMMON}",
+        ),
+        Rule(
+            AWAKE,
+            "larva",
+            KEPT_APART,
+            each_round=True,
+            basis=(
+                "larvae that eat each other are kept one a cup: Daniels, Florida Museum of Natural"
+                " History, of a blue; looked at each round where several share one: our estimate"
+            ),
+        ),
+        Rule(
+            WINTER,
+            "pupa",
+            every_h=7 * DAY,
+            amber_h=16 * DAY,
+            red_h=21 * DAY,
+            severity=1,
+            basis=f"resting pupae: every one to two weeks; {COMMON}",
+        ),
+        Rule(
+            WINTER,
+            "larva",
+            HALF_GROWN,
+            every_h=3.5 * DAY,
+            amber_h=5 * DAY,
+            red_h=7 * DAY,
+            severity=1,
+            basis=f"half-grown resting larvae: every three to four days; {COMMON}",
+        ),
+        Rule(
+            WINTER,
+            "larva",
+            FIRST_INSTAR,
+            every_h=5 * DAY,
+            amber_h=7 * DAY,
+            red_h=10 * DAY,
+            severity=1,
+            basis=f"unfed first instars dry and mould easily: every three to seven days; {COMMON}",
+        ),
+        Rule(
+            WINTER,
+            "egg",
+            every_h=5 * DAY,
+            amber_h=7 * DAY,
+            red_h=10 * DAY,
+            severity=1,
+            basis=f"resting eggs dry and mould easily: every three to seven days; {COMMON}",
+        ),
+        Rule(
+            WINTER,
+            "adult",
+            every_h=7 * DAY,
+            amber_h=10 * DAY,
+            red_h=14 * DAY,
+            severity=1,
+            basis=ESTIMATE,
+        ),
     ),
-    needs=needs, reckon=reckon, glance=glance,
-    question=Question("What do you see?", tuple({answer.key: answer for looks in LOOKS.values() for answer in looks}.values())),
+    needs=needs,
+    reckon=reckon,
+    glance=glance,
+    question=Question(
+        "What do you see?",
+        tuple({answer.key: answer for looks in LOOKS.values() for answer in looks}.values()),
+    ),
     ask=ask,
-    through_lid=lambda question, container: seen_through_lid(question, "What do you see through the lid?"),
+    through_lid=lambda question, container: seen_through_lid(
+        question, "What do you see through the lid?"
+    ),
     helped=(Helped("Look.", outside=True),),
     cautions=("said",),
-)  # fmt: skip
+)

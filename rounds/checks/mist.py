@@ -7,7 +7,15 @@ from datetime import timedelta
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import HALF_GROWN, KEPT_STEMS, LATE_WINTER, Condition, ContainerContext, DueContext, has
+from rounds.checks.facts import (
+    HALF_GROWN,
+    KEPT_STEMS,
+    LATE_WINTER,
+    Condition,
+    ContainerContext,
+    DueContext,
+    has,
+)
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
@@ -19,8 +27,8 @@ EGGS: tuple[Purpose, ...] = ("eggs",)
 DRY_PERCENT = 60.0  # humidity under which eggs are misted; our estimate, no source
 HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
 EGGS_DRY = (
-    f"eggs dry in dry air, asked where it was read to be under {DRY_PERCENT:g} %: a light spray onto gauze or lining, none onto "
-    f"them: {COMMON}; hours and limit our estimate"
+    f"eggs dry in dry air, asked where it was read to be under {DRY_PERCENT:g} %: a light spray"
+    f" onto gauze or lining, none onto them: {COMMON}; hours and limit our estimate"
 )
 
 
@@ -34,32 +42,67 @@ def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:
     """Whether the newest reading of humidity that tells of the container was low."""
     bench, since = reckoning.bench, reckoning.moment.now - HOLDS
     for place in bench.places_of(context.code):
-        read = next((air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None), None)
+        read = next(
+            (air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None),
+            None,
+        )
         if read is not None and read.at >= since:
             return (read.humidity_percent or 0.0) < DRY_PERCENT
     return False
 
 
 CHECK = Check(
-    name="mist", label="mist", verb="mist",
+    name="mist",
+    label="mist",
+    verb="mist",
     undone=("not been misted", "has not been misted"),
     help="A light spray on gauze or lining.",
     value=Value(10, 1.0, 0.005, "eggs and pupae"),
-    severity=1, place=220, answered_by=("misted",), disturbs=True,
+    severity=1,
+    place=220,
+    answered_by=("misted",),
+    disturbs=True,
     rules=(
         Rule(EGGS, "egg", every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
         Rule(EGGS, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
-        Rule(AWAKE, "pupa", every_h=36, amber_h=48, red_h=72,
-             basis=f"light spray daily or every other day: {COMMON}; hours our estimate"),
-        Rule(WINTER, "pupa", Condition("early winter", lambda facts: not facts.flags & LATE_WINTER),
-             every_h=14 * DAY, amber_h=16 * DAY, red_h=21 * DAY, basis=f"every fortnight early in winter: {COMMON}"),
-        Rule(WINTER, "pupa", has("late winter", LATE_WINTER),
-             every_h=7 * DAY, amber_h=16 * DAY, red_h=21 * DAY, basis=f"every week late in winter: {COMMON}"),
-        Rule(WINTER, "larva", HALF_GROWN, every_h=4 * DAY, amber_h=5 * DAY, red_h=7 * DAY,
-             basis=f"half-grown resting larvae: every four days at least; {COMMON}"),
+        Rule(
+            AWAKE,
+            "pupa",
+            every_h=36,
+            amber_h=48,
+            red_h=72,
+            basis=f"light spray daily or every other day: {COMMON}; hours our estimate",
+        ),
+        Rule(
+            WINTER,
+            "pupa",
+            Condition("early winter", lambda facts: not facts.flags & LATE_WINTER),
+            every_h=14 * DAY,
+            amber_h=16 * DAY,
+            red_h=21 * DAY,
+            basis=f"every fortnight early in winter: {COMMON}",
+        ),
+        Rule(
+            WINTER,
+            "pupa",
+            has("late winter", LATE_WINTER),
+            every_h=7 * DAY,
+            amber_h=16 * DAY,
+            red_h=21 * DAY,
+            basis=f"every week late in winter: {COMMON}",
+        ),
+        Rule(
+            WINTER,
+            "larva",
+            HALF_GROWN,
+            every_h=4 * DAY,
+            amber_h=5 * DAY,
+            red_h=7 * DAY,
+            basis=f"half-grown resting larvae: every four days at least; {COMMON}",
+        ),
     ),
     reckon=reckon,
     needs=lambda facts: facts.kept != "living",  # a sleeve outdoors has rain and dew
     question=Question("Misted?", (Answer("v", "misted", say(k.Misted), usual=True),)),
     helped=(Helped("One light spray onto the gauze, no drops."),),
-)  # fmt: skip
+)

@@ -1,4 +1,5 @@
-"""What would disturb larvae waits while a moult of any of them is expected by warmth; one that is seen is told by its sign."""
+"""What would disturb larvae waits while a moult of any of them is expected by warmth; one that is
+seen is told by its sign."""
 
 from __future__ import annotations
 
@@ -13,12 +14,14 @@ from rounds.checks.reckon import TimedRule
 from rounds.checks.time_format import local
 
 Reckoner = Callable[[DueContext, ContainerContext, TimedRule], Due | None]
-STILL_BEFORE = timedelta(hours=24)  # larvae do not move for about a day before they shed their skin: common practice, no source
+STILL_BEFORE = timedelta(
+    hours=24
+)  # larvae do not move for about a day before they shed their skin: common practice, no source
 
 
 def waits_for_moult(reckon: Reckoner) -> Reckoner:
-    """The same check, put off while a moult is expected; not beyond where the plan calls it urgent, or late where it is
-    never urgent: a forecast is no sight.
+    """The same check, put off while a moult is expected; not beyond where the plan calls it urgent,
+    or late where it is never urgent: a forecast is no sight.
     """
 
     def waiting(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
@@ -33,14 +36,27 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
         if until <= now:
             return due
         reason = f"waits for a moult, expected by {local(until, reckoning.moment)}"
-        return replace(due, put_off_until=max(filter(None, (until, due.put_off_until))), reason=due.reason or reason)
+        return replace(
+            due,
+            put_off_until=max(filter(None, (until, due.put_off_until))),
+            reason=due.reason or reason,
+        )
 
     return waiting
 
 
 def moulting_until(reckoning: DueContext, context: ContainerContext) -> datetime | None:
-    """Until when any larva here is expected to moult or to lie still before it; None where none is now."""
+    """Until when any larva here is expected to moult or to lie still before it; None where none is
+    now."""
     now = reckoning.moment.now
-    moults = (change for change in reckoning.foresight.coming(context.container) if change.change == "moult")
-    ends = (moult.last for moult in moults if moult.first and moult.last and moult.first - STILL_BEFORE <= now < moult.last)
+    moults = (
+        change
+        for change in reckoning.foresight.coming(context.container)
+        if change.change == "moult"
+    )
+    ends = (
+        moult.last
+        for moult in moults
+        if moult.first and moult.last and moult.first - STILL_BEFORE <= now < moult.last
+    )
     return max(ends, default=None)

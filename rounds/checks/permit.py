@@ -28,15 +28,27 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 
 CHECK = Check(
-    name="permit", label="permit", verb="permit",
+    name="permit",
+    label="permit",
+    verb="permit",
     help="Ask the body that issued it. Over, or given back: type permit, its number, closed.",
     value=Value(60, 1.0, 0.0, "nothing"),
-    severity=2, place=280, answered_by=("permit",), own_end=True, coming="permit ends",
+    severity=2,
+    place=280,
+    answered_by=("permit",),
+    own_end=True,
+    coming="permit ends",
     rules=(
-        Rule(when=LIMIT, every_h=7 * DAY, amber_h=DAY, red_h=0, before_limit=True,
-             basis=f"the permit's own end; asked a week before, {ESTIMATE}"),
+        Rule(
+            when=LIMIT,
+            every_h=7 * DAY,
+            amber_h=DAY,
+            red_h=0,
+            before_limit=True,
+            basis=f"the permit's own end; asked a week before, {ESTIMATE}",
+        ),
     ),
     of_bench=of_bench,
     question=Question("A permit ends soon.", (unchanged("seen"),)),
     cautions=("protected",),
-)  # fmt: skip
+)

@@ -1,7 +1,7 @@
 """The care plan: the starter rules with the keeper's changes.
 
-A change for one container goes before one for a purpose and stage, that before one for a purpose, and that
-before one for the whole book.
+A change for one container goes before one for a purpose and stage, that before one for a purpose,
+and that before one for the whole book.
 """
 
 from __future__ import annotations
@@ -57,7 +57,15 @@ def _changed(rule: Rule, said: dict[str, float]) -> Rule:
     """A rule with the hours that a keeper gave."""
     if not said:
         return rule
-    period = rule.every_h if rule.every_h is not None else _DAILY_H if rule.daily else _EACH_ROUND_H if rule.each_round else None
+    period = (
+        rule.every_h
+        if rule.every_h is not None
+        else _DAILY_H
+        if rule.daily
+        else _EACH_ROUND_H
+        if rule.each_round
+        else None
+    )
     if "every_h" in said:
         every = said["every_h"]
         if rule.each_round and rule.amber_h is None:
@@ -70,8 +78,11 @@ def _changed(rule: Rule, said: dict[str, float]) -> Rule:
     return msgspec.structs.replace(rule, **_moved_along(rule, said, period))
 
 
-def _moved_along(rule: Rule, said: dict[str, float], period: float | None) -> dict[str, float | None]:
-    """All hours of a rule: what comes after an hour that is put off is put off as much, and none comes before an earlier one.
+def _moved_along(
+    rule: Rule, said: dict[str, float], period: float | None
+) -> dict[str, float | None]:
+    """All hours of a rule: what comes after an hour that is put off is put off as much, and none
+    comes before an earlier one.
 
     Args:
         period: how often it was asked before, hours.
@@ -94,7 +105,8 @@ def _moved_along(rule: Rule, said: dict[str, float], period: float | None) -> di
 
 
 def _together(said: dict[str, float], newer: dict[str, float]) -> dict[str, float]:
-    """Hours said before with those said now; what was said before gives way where it contradicts them."""
+    """Hours said before with those said now; what was said before gives way where it contradicts
+    them."""
     place = _HOURS.index
     return {
         name: hour
@@ -150,7 +162,8 @@ class Plan:
         return self._own.keys()
 
     def rule(self, check: str, condition: str, container: Container | None = None) -> Rule | None:
-        """The rule of a check and condition for a container, else for room, shelf and book; None where it is off."""
+        """The rule of a check and condition for a container, else for room, shelf and book; None
+        where it is off."""
         rules = self.rules_of("") if container is None else self.rules_for(container)
         for rule in rules:
             if rule.check == check and rule.condition == condition:
@@ -169,7 +182,11 @@ class Plan:
         return PlanLine(changed, purpose, code, off, _origin(changes[-1]) if changes else "default")
 
     def _standing(self, purpose: str, code: str) -> tuple[Rule, ...]:
-        lines = [self.line(rule, purpose, code) for rule in DEFAULT_PLAN if not rule.purposes or purpose in rule.purposes]
+        lines = [
+            self.line(rule, purpose, code)
+            for rule in DEFAULT_PLAN
+            if not rule.purposes or purpose in rule.purposes
+        ]
         return tuple(plan_line.rule for plan_line in lines if not plan_line.off)
 
 
@@ -179,7 +196,8 @@ def plan_of(bench: Bench) -> Plan:
 
 
 def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
-    """Why a change of the plan would do nothing, in one line that says what would; None where it does something.
+    """Why a change of the plan would do nothing, in one line that says what would; None where it
+    does something.
 
     Args:
         change: of a check that there is.
@@ -188,24 +206,42 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
         return f"say what changes for {change.check}: every_h, amber_h, red_h, harm_h or off"
     rules = [rule for rule in DEFAULT_PLAN if rule.check == change.check]
     if change.every_h is not None and not all(rule.before_limit for rule in rules):
-        early = [f"{name}={hour:g}" for name, hour in _hours(change).items() if hour < change.every_h]
+        early = [
+            f"{name}={hour:g}" for name, hour in _hours(change).items() if hour < change.every_h
+        ]
         if early:
-            return f"{early[0]} is below every_h={change.every_h:g}; it is asked first, late after that"
+            return (
+                f"{early[0]} is below every_h={change.every_h:g}; it is asked first, late after"
+                " that"
+            )
     container = bench.at(change.container)
     purpose = change.purpose or (container.purpose if container is not None else None)
-    asked = [rule for rule in rules if purpose is None or not rule.purposes or purpose in rule.purposes]
+    asked = [
+        rule for rule in rules if purpose is None or not rule.purposes or purpose in rule.purposes
+    ]
     if container is not None and change.purpose not in (None, container.purpose):
-        return f"that changes nothing: {container.code} is for {container.purpose}, not {change.purpose}"
+        return (
+            f"that changes nothing: {container.code} is for {container.purpose}, not"
+            f" {change.purpose}"
+        )
     if not asked:
         whose = f"{container.code} is for {container.purpose} and " if container is not None else ""
         purposes = dict.fromkeys(one for rule in rules for one in rule.purposes)
         return f"that changes nothing: {whose}{change.check} is only asked in {', '.join(purposes)}"
     if change.stage is not None and all(rule.stage != change.stage for rule in asked):
-        stages = ", ".join(dict.fromkeys(rule.stage for rule in asked if rule.stage)) or "no stage of its own"
+        stages = (
+            ", ".join(dict.fromkeys(rule.stage for rule in asked if rule.stage))
+            or "no stage of its own"
+        )
         return f"that changes nothing: {change.check} goes by {stages}, not {change.stage}"
     before, after = plan_of(bench), Plan([*bench.plan, change])
-    scopes = [(rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))]
-    if all(_stands(before, *scope, change.container) == _stands(after, *scope, change.container) for scope in scopes):
+    scopes = [
+        (rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))
+    ]
+    if all(
+        _stands(before, *scope, change.container) == _stands(after, *scope, change.container)
+        for scope in scopes
+    ):
         return f"that changes nothing: {change.check} stands so already"
     return None
 
@@ -216,10 +252,15 @@ def _stands(plan: Plan, rule: Rule, purpose: str, code: str) -> tuple[Rule, bool
 
 
 def plan_lines(bench: Bench) -> list[PlanLine]:
-    """Every rule as it stands for each of its purposes, then what is different for single containers."""
+    """Every rule as it stands for each of its purposes, then what is different for single
+    containers."""
     plan = plan_of(bench)
-    lines = [plan.line(rule, purpose) for rule in DEFAULT_PLAN for purpose in rule.purposes or ("",)]
-    for code in dict.fromkeys(plan_changed.container for plan_changed in bench.plan if plan_changed.container):
+    lines = [
+        plan.line(rule, purpose) for rule in DEFAULT_PLAN for purpose in rule.purposes or ("",)
+    ]
+    for code in dict.fromkeys(
+        plan_changed.container for plan_changed in bench.plan if plan_changed.container
+    ):
         container = bench.at(code)
         if container is None:
             continue

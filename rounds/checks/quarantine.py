@@ -25,12 +25,16 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     cleared = container.last.get("cleared")
     if rule.rule.when == ILL:
         seen = utc(container.suspect_since or container.sign_since or container.since)
-        return make_due(reckoning, context, rule, seen, cleared, reason=_illness(container), seen=seen)
+        return make_due(
+            reckoning, context, rule, seen, cleared, reason=_illness(container), seen=seen
+        )
     if cleared is not None and cleared.at >= came:
         return None
     start = came
     if container.purpose == "isolation" and container.sign in ILL_SIGNS:
-        start = max(start, utc(container.last["looked"].at) if "looked" in container.last else start)
+        start = max(
+            start, utc(container.last["looked"].at) if "looked" in container.last else start
+        )
     return make_due(reckoning, context, rule, start, cleared)
 
 
@@ -40,19 +44,40 @@ def _illness(container: Container) -> str:
 
 
 CHECK = Check(
-    name="quarantine", label="new", verb="clear?",
+    name="quarantine",
+    label="new",
+    verb="clear?",
     help="New stock stands apart one to two weeks; any sign of illness and it stays apart.",
     value=Value(30, 0.1, 0.002),
-    severity=1, place=250, answered_by=("cleared",), own_end=True,
+    severity=1,
+    place=250,
+    answered_by=("cleared",),
+    own_end=True,
     rules=(
-        Rule(("quarantine",), every_h=7 * DAY, amber_h=14 * DAY,
-             basis="new stock apart for one to two weeks: from memory, no source"),
-        Rule(("quarantine",), when=ILL, every_h=0, amber_h=0, red_h=0, severity=2,
-             basis=f"any sign of illness in new stock: {COMMON}"),
-        Rule(("isolation",), every_h=3 * DAY, basis=f"three days' watch without a new sign: {COMMON}"),
+        Rule(
+            ("quarantine",),
+            every_h=7 * DAY,
+            amber_h=14 * DAY,
+            basis="new stock apart for one to two weeks: from memory, no source",
+        ),
+        Rule(
+            ("quarantine",),
+            when=ILL,
+            every_h=0,
+            amber_h=0,
+            red_h=0,
+            severity=2,
+            basis=f"any sign of illness in new stock: {COMMON}",
+        ),
+        Rule(
+            ("isolation",), every_h=3 * DAY, basis=f"three days' watch without a new sign: {COMMON}"
+        ),
     ),
     needs=lambda facts: facts.stages > 0,
     reckon=reckon,
-    question=Question("Quarantine time is up.", (Answer("c", "cleared", say(k.Cleared)), unchanged("keep another day"))),
+    question=Question(
+        "Quarantine time is up.",
+        (Answer("c", "cleared", say(k.Cleared)), unchanged("keep another day")),
+    ),
     cautions=("said",),
-)  # fmt: skip
+)

@@ -21,9 +21,9 @@ ALL = "."  # typed in place of a number of animals: all that are there
 class Number(Struct, frozen=True):
     """A kind of number that an answer takes.
 
-    ``words`` is how a question shows it. Animals that are on record may be ``ALL``; of them, and of some other things that
-    something happened to, 0 is none. A count may be 0 as it is. Degrees and other measures may have a fraction, degrees be
-    two numbers, as 15/24.
+    ``words`` is how a question shows it. Animals that are on record may be ``ALL``; of them, and of
+    some other things that something happened to, 0 is none. A count may be 0 as it is. Degrees and
+    other measures may have a fraction, degrees be two numbers, as 15/24.
     """
 
     words: str
@@ -124,9 +124,10 @@ class AnswerContext(Struct, frozen=True):
 class Answer(Struct, frozen=True):
     """One key's answer.
 
-    ``takes`` is the kind of number that may be typed before the key; where it ``must`` be given and was not, it is asked
-    for. ``by_enter`` is the answer of a question that asks for a number itself: that number and Enter. ``none`` says what 0
-    of them means; without it 0 records nothing. A ``loss`` is an answer that ends animals.
+    ``takes`` is the kind of number that may be typed before the key; where it ``must`` be given and
+    was not, it is asked for. ``by_enter`` is the answer of a question that asks for a number
+    itself: that number and Enter. ``none`` says what 0 of them means; without it 0 records nothing.
+    A ``loss`` is an answer that ends animals.
     """
 
     key: str
@@ -140,15 +141,19 @@ class Answer(Struct, frozen=True):
     stays: bool = False  # sets how the question is asked, and leaves it open
     none: Callable[[AnswerContext], list[Saying]] | None = None
     touches: bool = False  # hands come in for it
-    prompt: Callable[[AnswerContext], str] | None = None  # opens the prompt with this begun instead of saying
+    prompt: Callable[[AnswerContext], str] | None = (
+        None  # opens the prompt with this begun instead of saying
+    )
 
 
 class Question(Struct, frozen=True):
     """A question and its answers.
 
-    ``seen`` is what a look has seen if the usual answer holds, where one answers several checks; ``no_usual`` is why Space
-    answers nothing, of several places whose usual answers differ. ``first`` are the keys of answers that are likelier here and
-    now than their order says: they are shown first, and have the same keys as ever.
+    ``seen`` is what a look has seen if the usual answer holds, where one answers several checks;
+    ``no_usual`` is why Space answers nothing, of several places whose usual answers differ.
+    ``first`` are the keys of answers
+    that are likelier here and now than their order says: they are shown first, and have the same
+    keys as ever.
     """
 
     text: str
@@ -190,25 +195,34 @@ class Question(Struct, frozen=True):
         return "number", f"{taken.words} ({ALL} all)" if taken.sort == "animals" else taken.words
 
     def takes_sign(self, typed: str, sign: str) -> bool:
-        """Whether this sign goes on with the number begun; a digit that is an answer's own key begins none."""
+        """Whether this sign goes on with the number begun; a digit that is an answer's own key
+        begins none."""
         if not typed and any(answer.key == sign for answer in self.answers):
             return False
         return len(typed) < MAX_SIGNS and any(answer.takes for answer in self.answers)
 
     def digit_refusal(self, sign: str) -> str:
-        """What a digit that names none of the lots or choices here wants; empty for any other sign."""
-        digits = [answer.key for answer in self.answers if answer.key.isdigit() and answer.key != "0"]
+        """What a digit that names none of the lots or choices here wants; empty for any other
+        sign."""
+        digits = [
+            answer.key for answer in self.answers if answer.key.isdigit() and answer.key != "0"
+        ]
         if not digits or not sign.isdigit():
             return ""
         return (
-            f"there is no {sign} here; there is {digits[0]} to {digits[-1]}" if len(digits) > 1 else f"there is only {digits[0]} here"
+            f"there is no {sign} here; there is {digits[0]} to {digits[-1]}"
+            if len(digits) > 1
+            else f"there is only {digits[0]} here"
         )
 
     def number_refusal(self, typed: str, answer: Answer) -> str:
         """Why these signs are no number for that answer, in one line; empty where they are."""
         if answer.takes is None:
             takers = ", ".join(one.label for one in self.answers if one.takes)
-            return f"'{answer.label}' takes no number, and {typed} was typed; a number goes with: {takers}"
+            return (
+                f"'{answer.label}' takes no number, and {typed} was typed; a number goes with:"
+                f" {takers}"
+            )
         return answer.takes.refusal(typed)
 
     def enter_refusal(self, typed: str) -> str:

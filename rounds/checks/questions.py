@@ -43,20 +43,26 @@ def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Questio
     container = bench.at(due.where) if due.place_kind == "container" else None
     asked = check.question if check.ask is None else check.ask(bench, due, container)
     question = _in_units(asked, measures_of(bench.settings))
-    undisturbed = container is not None and now is not None and left_be_until(container, now) is not None
+    undisturbed = (
+        container is not None and now is not None and left_be_until(container, now) is not None
+    )
     if container is None or not undisturbed or check.through_lid is None:
         return question
     return check.through_lid(question, container)
 
 
 def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = None) -> Question:
-    """The question that the same check of several places asks at once, with the answers that fit every one of them.
+    """The question that the same check of several places asks at once, with the answers that fit
+    every one of them.
 
-    An answer that says something of its own of one place, as of the lots kept there, is not among them.
+    An answer that says something of its own of one place, as of the lots kept there, is not among
+    them.
     """
     questions = [question_for(bench, due, now) for due in dues]
     first, *others = questions
-    shared = tuple(answer for answer in first.answers if all(answer in other.answers for other in others))
+    shared = tuple(
+        answer for answer in first.answers if all(answer in other.answers for other in others)
+    )
     alike = all(other.text == first.text for other in others)
     usual = {
         question.usual.label: place_name(due)
@@ -64,7 +70,11 @@ def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = N
         if question.usual
     }
     differs = len(usual) > 1 and not any(answer.usual for answer in shared)
-    told = ", ".join(f"{label} ({where})" for label, where in reversed(usual.items())) if differs else ""
+    told = (
+        ", ".join(f"{label} ({where})" for label, where in reversed(usual.items()))
+        if differs
+        else ""
+    )
     text = first.text if alike else CHECKS[dues[0].check].question.text
     return Question(text, shared, f"not for all: {told}" if told else "")
 
@@ -81,4 +91,7 @@ def _in_units(question: Question, measures: Measures) -> Question:
 
 
 def _taking(answers: tuple[Answer, ...], number: Number, words: str) -> tuple[Answer, ...]:
-    return tuple(replace(answer, takes=replace(number, words=words)) if answer.takes == number else answer for answer in answers)
+    return tuple(
+        replace(answer, takes=replace(number, words=words)) if answer.takes == number else answer
+        for answer in answers
+    )

@@ -1,4 +1,5 @@
-"""How most checks are reckoned: from their last answer, or from when a sign was first seen; and how a ``Due`` is made."""
+"""How most checks are reckoned: from their last answer, or from when a sign was first seen; and how
+a ``Due`` is made."""
 
 from __future__ import annotations
 
@@ -10,19 +11,30 @@ from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import L3_L4, LAST_INSTAR, ContainerContext, DueContext, arrived, purpose_began
+from rounds.checks.facts import (
+    L3_L4,
+    LAST_INSTAR,
+    ContainerContext,
+    DueContext,
+    arrived,
+    purpose_began,
+)
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
 from rounds.entries.registry import AnyEntry
 
-GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
+GRACE = timedelta(
+    hours=4
+)  # a check of the round is late this long after the round began; our estimate
 
 
 class TimedRule(Struct, frozen=True, gc=False):
-    """A rule made ready: its hours as spans, the kinds of entry that answer it, and what of its check it wants.
+    """A rule made ready: its hours as spans, the kinds of entry that answer it, and what of its
+    check it wants.
 
-    ``about`` says which adults it is about, if not all; ``purposes`` are those of all rules of the check.
+    ``about`` says which adults it is about, if not all; ``purposes`` are those of all rules of the
+    check.
     """
 
     rule: Rule
@@ -135,7 +147,8 @@ def make_place_due(
     red_at: datetime | None = None,
     harm_at: datetime | None = None,
 ) -> Due:
-    """A check of any place whose hours count from ``start``, in UTC; without more it is due by its hours alone."""
+    """A check of any place whose hours count from ``start``, in UTC; without more it is due by its
+    hours alone."""
     late, worst = amber_at or after(start, rule.amber), red_at or after(start, rule.red)
     due, late, worst = in_order(due or start + rule.every, late, worst)
     return Due(
@@ -156,8 +169,11 @@ def make_place_due(
     )
 
 
-def in_order(due: datetime, late: datetime | None, urgent: datetime | None) -> tuple[datetime, datetime | None, datetime | None]:
-    """The three hours of a check, each no later than the next: what is urgent is late, and what is late is due."""
+def in_order(
+    due: datetime, late: datetime | None, urgent: datetime | None
+) -> tuple[datetime, datetime | None, datetime | None]:
+    """The three hours of a check, each no later than the next: what is urgent is late, and what is
+    late is due."""
     if urgent is not None and late is not None:
         late = min(late, urgent)
     first = late or urgent
@@ -179,13 +195,17 @@ def make_limit_due(
     amber = None if rule.amber is None else until - rule.amber
     red = None if rule.red is None else until - rule.red
     due = until - rule.every
-    return make_place_due(reckoning, rule, kind, where, until, last, due, subject, reason, None, amber, red, harm_at)
+    return make_place_due(
+        reckoning, rule, kind, where, until, last, due, subject, reason, None, amber, red, harm_at
+    )
 
 
 def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
-    """When what a check is about was written down, before which nobody could be asked; None where that says nothing.
+    """When what a check is about was written down, before which nobody could be asked; None where
+    that says nothing.
 
-    A container or shelf may be said to stand since long before; a time of writing by a clock that was ahead hides no check.
+    A container or shelf may be said to stand since long before; a time of writing by a clock that
+    was ahead hides no check.
     """
     place = bench.at(due.where) if due.place_kind == "container" else bench.shelves.get(due.where)
     logged = place.logged if place is not None else bench.began
@@ -193,16 +213,20 @@ def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
 
 
 def asked_since_known(due: Due, bench: Bench, moment: Moment) -> Due:
-    """A check that fell due before its place was written down: it is due then, and as long after that late and worse.
+    """A check that fell due before its place was written down: it is due then, and as long after
+    that late and worse.
 
-    What was seen to be wrong, or forecast to be over, by then is late at once. Limits stay at their times.
+    What was seen to be wrong, or forecast to be over, by then is late at once. Limits stay at their
+    times.
     """
     known = known_since(due, bench, moment)
     if known is None or due.due >= known or (due.rule is not None and due.rule.before_limit):
         return due
     at_once = due.reason or (due.rule is not None and due.rule.computed)
     later = timedelta(0) if at_once else known - due.due
-    amber, red, harm = (None if at is None else max(known, at + later) for at in (due.amber, due.red, due.harm))
+    amber, red, harm = (
+        None if at is None else max(known, at + later) for at in (due.amber, due.red, due.harm)
+    )
     return replace(due, due=known, amber=amber, red=red, harm=harm)
 
 
@@ -213,7 +237,9 @@ def next_asked(reckoning: DueContext, rule: TimedRule, last: datetime) -> dateti
     return reckoning.moment.next_unserved(last) if rule.each_round else last + rule.every
 
 
-def put_off_until(reckoning: DueContext, where: str, check: str, seen: datetime | None = None) -> datetime | None:
+def put_off_until(
+    reckoning: DueContext, where: str, check: str, seen: datetime | None = None
+) -> datetime | None:
     """Until when a check was put off, unless what makes it pressing was seen after that."""
     put_off = reckoning.put_off.get(where, {}).get(check)
     if put_off is None or (seen is not None and seen > put_off.at):
@@ -227,30 +253,45 @@ def after(start: datetime, span: timedelta | None) -> datetime | None:
 
 
 def applies_from(reckoning: DueContext, context: ContainerContext, timed: TimedRule) -> datetime:
-    """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
+    """When a rule began to apply: the container in its place, its purpose, animals of the stage and
+    instar."""
     rule, container, start = timed.rule, _about(reckoning, context.container, timed), context.begun
-    for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
+    for at in (
+        purpose_began(container, rule.purposes),
+        _grown(reckoning, container, rule) or arrived(container, rule.stage),
+    ):
         if at is not None and at > start:
             start = at
     return start
 
 
-def begins_to_need(reckoning: DueContext, context: ContainerContext, rule: TimedRule, since: datetime | None = None) -> datetime:
-    """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
-    under which they are fed too, and where they began before the animals came, at ``since``.
-    """
-    came = max(context.begun, arrived(_about(reckoning, context.container, rule), rule.rule.stage) or context.begun)
+def begins_to_need(
+    reckoning: DueContext, context: ContainerContext, rule: TimedRule, since: datetime | None = None
+) -> datetime:
+    """When animals here began to need what a check asks about: hunger and thirst go on when a
+    purpose changes for another under which they are fed too, and where they began before the
+    animals came, at ``since``."""
+    came = max(
+        context.begun,
+        arrived(_about(reckoning, context.container, rule), rule.rule.stage) or context.begun,
+    )
     woken = purpose_began(context.container, rule.purposes)
     return max(filter(None, (since or came, woken)))
 
 
 def _grown(reckoning: DueContext, container: Container, rule: Rule) -> datetime | None:
-    """When the first larvae here reached the instar that a rule is about; None where it goes by none, or it is not known."""
+    """When the first larvae here reached the instar that a rule is about; None where it goes by
+    none, or it is not known."""
     least = 3 if rule.when == L3_L4 else 0
     instants: list[datetime] = []
     for lot in container.lots if least or rule.when == LAST_INSTAR else ():
         wanted = least or reckoning.species[lot.brood].instars
-        if lot.stage == "larva" and lot.instar >= wanted and lot.since is not None and lot.came is not None:
+        if (
+            lot.stage == "larva"
+            and lot.instar >= wanted
+            and lot.since is not None
+            and lot.came is not None
+        ):
             # Those that moulted since are past it for longer than their moult tells.
             instants.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))
     return min(instants, default=None)
@@ -261,4 +302,7 @@ def _about(reckoning: DueContext, container: Container, rule: TimedRule) -> Cont
     about, stage = rule.about, rule.rule.stage
     if about is None or stage != "adult" or len(container.lots) < 2:
         return container
-    return replace(container, lots=[lot for lot in container.lots if lot.stage == stage and about(reckoning, lot)])
+    return replace(
+        container,
+        lots=[lot for lot in container.lots if lot.stage == stage and about(reckoning, lot)],
+    )

@@ -1,4 +1,7 @@
-"""Every check, in the order of the plan page. The only list of them: all that asks, explains or records works on this."""
+"""Every check, in the order of the plan page.
+
+The only list of them: all that asks, explains or records works on this.
+"""
 
 from __future__ import annotations
 
@@ -45,14 +48,46 @@ from rounds.checks.rule import Rule
 CHECKS: dict[str, Check] = {
     module_type.CHECK.name: module_type.CHECK
     for module_type in (
-        drink, feeder, look, host, eggs, change, release, permit, air, hatch_late, leaf, frass, keep, turn, food, clean, count, weigh,
-        still, mist, emerge_late, wings, quarantine, ants, lamp, balance, room, heat, store, solution,
+        drink,
+        feeder,
+        look,
+        host,
+        eggs,
+        change,
+        release,
+        permit,
+        air,
+        hatch_late,
+        leaf,
+        frass,
+        keep,
+        turn,
+        food,
+        clean,
+        count,
+        weigh,
+        still,
+        mist,
+        emerge_late,
+        wings,
+        quarantine,
+        ants,
+        lamp,
+        balance,
+        room,
+        heat,
+        store,
+        solution,
     )
-}  # fmt: skip
+}
 DEFAULT_PLAN: tuple[Rule, ...] = tuple(rule for check in CHECKS.values() for rule in check.rules)
-ANSWERED_BY: dict[str, frozenset[str]] = {check.name: frozenset(check.answered_by) for check in CHECKS.values()}
+ANSWERED_BY: dict[str, frozenset[str]] = {
+    check.name: frozenset(check.answered_by) for check in CHECKS.values()
+}
 # What a helper may be asked to do, by the name of the task.
-HELPED: dict[str, Helped] = {helped.name: helped for check in CHECKS.values() for helped in check.helped}
+HELPED: dict[str, Helped] = {
+    helped.name: helped for check in CHECKS.values() for helped in check.helped
+}
 
 
 @cache

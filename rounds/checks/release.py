@@ -24,7 +24,8 @@ LIMIT = of_place("limit")
 
 
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
-    """Every female that must be free by a time; at the limit it is urgent, and for her that is the harm."""
+    """Every female that must be free by a time; at the limit it is urgent, and for her that is the
+    harm."""
     bench = reckoning.bench
     wanted = to_be_freed(bench)
     where = _containers_of(bench, wanted)
@@ -32,7 +33,17 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
         rule = rule_of(LIMIT.words, bench.at(where[code])) if code in where else None
         if rule is not None:
             until = utc(free.until)
-            yield make_limit_due(reckoning, rule, "container", where[code], until, free.entry, code, free.reason, harm_at=until)
+            yield make_limit_due(
+                reckoning,
+                rule,
+                "container",
+                where[code],
+                until,
+                free.entry,
+                code,
+                free.reason,
+                harm_at=until,
+            )
 
 
 def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
@@ -51,13 +62,20 @@ def _released(context: AnswerContext) -> list[Saying]:
     place = founder.place if founder else ""
     if context.every:
         return [(k.Released, context.here | {"number": there(context, "adult"), "place": place})]
-    return [(k.Released, context.here | _subject(context) | {"number": counted_or_one(context), "place": place})]
+    return [
+        (
+            k.Released,
+            context.here | _subject(context) | {"number": counted_or_one(context), "place": place},
+        )
+    ]
 
 
 def _subject(context: AnswerContext) -> dict[str, Any]:
     """The female asked about; one of several, if nobody can tell her from the others there."""
     lots = context.container.lots if context.container else []
-    mixed = next((lot for lot in lots if context.due.subject in lot.codes and len(lot.codes) > 1), None)
+    mixed = next(
+        (lot for lot in lots if context.due.subject in lot.codes and len(lot.codes) > 1), None
+    )
     return {"among": mixed.codes} if mixed else context.subject_brood
 
 
@@ -69,16 +87,31 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="release", label="release", verb="release",
+    name="release",
+    label="release",
+    verb="release",
     help="The limit of her permit, or the day promised.",
     value=Value(120, 1.0, 0.1),
-    severity=3, place=40, answered_by=("released",), closes="gone", own_end=True,
+    severity=3,
+    place=40,
+    answered_by=("released",),
+    closes="gone",
+    own_end=True,
     coming="release by",
     rules=(
-        Rule(when=LIMIT, every_h=12, amber_h=12, red_h=0, before_limit=True,
-             basis="the limit that was logged for her, or the hours that her permit lets her be held"),
+        Rule(
+            when=LIMIT,
+            every_h=12,
+            amber_h=12,
+            red_h=0,
+            before_limit=True,
+            basis=(
+                "the limit that was logged for her, or the hours that her permit lets her be held"
+            ),
+        ),
     ),
-    of_bench=of_bench, ask=ask,
+    of_bench=of_bench,
+    ask=ask,
     question=Question(
         "Her time is up. Released?",
         (
@@ -86,5 +119,6 @@ CHECK = Check(
             Answer("space", "not yet", put_off(2, "not yet released"), usual=True),
         ),
     ),
-    cautions=("release", "protected"), first_cautions=("release", "protected"),
-)  # fmt: skip
+    cautions=("release", "protected"),
+    first_cautions=("release", "protected"),
+)

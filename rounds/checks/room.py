@@ -24,10 +24,15 @@ ROOM, WINTER_STORE = of_place("room"), of_place("winter store")
 
 
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
-    """Lowest and highest of the room and of every place apart from it, each round; a place of resting stock seldom."""
+    """Lowest and highest of the room and of every place apart from it, each round; a place of
+    resting stock seldom."""
     bench = reckoning.bench
     for shelf in bench.shelves.values():
-        living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf.apart else []
+        living = (
+            [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf]
+            if shelf.apart
+            else []
+        )
         if living:
             resting = all(all_rest(bench, container) for container in living)
             awake = [one for one in living if resting or not all_rest(bench, one)]
@@ -37,7 +42,11 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 
 def _thermometer(
-    reckoning: DueContext, rule: TimedRule | None, kind: PlaceKind, where: str, living: list[Container]
+    reckoning: DueContext,
+    rule: TimedRule | None,
+    kind: PlaceKind,
+    where: str,
+    living: list[Container],
 ) -> Iterator[Due]:
     """When a place is to be read for the sake of the containers that stand there."""
     if rule is None or not living:
@@ -52,10 +61,15 @@ def _thermometer(
 
 
 def _awake(bench: Bench) -> list[Container]:
-    """The containers for whose sake the room is read: none where all that lives in it rests over the winter."""
+    """The containers for whose sake the room is read: none where all that lives in it rests over
+    the winter."""
     standing = list(bench.standing())
     if any(shelf.apart for shelf in bench.shelves.values()):
-        standing = [container for container in standing if not ((shelf := bench.shelf_of(container)) and shelf.apart)]
+        standing = [
+            container
+            for container in standing
+            if not ((shelf := bench.shelf_of(container)) and shelf.apart)
+        ]
     living = [one for one in standing if one.lots]
     return [one for one in living if not all_rest(bench, one)] if living else standing
 
@@ -68,19 +82,28 @@ def _awake_since(bench: Bench, container: Container) -> datetime:
 
 
 CHECK = Check(
-    name="room", label="room", verb="read",
+    name="room",
+    label="room",
+    verb="read",
     help="Lowest and highest since last read.",
     value=Value(10, 0.05, 0.0005),
-    severity=1, place=10, answered_by=("air",),
+    severity=1,
+    place=10,
+    answered_by=("air",),
     rules=(
         Rule(when=ROOM, each_round=True, basis=f"lowest and highest each round: {COMMON}"),
-        Rule(when=WINTER_STORE, every_h=7 * DAY, amber_h=16 * DAY,
-             basis=f"a place of resting stock alone is read when it is looked at: {COMMON}"),
+        Rule(
+            when=WINTER_STORE,
+            every_h=7 * DAY,
+            amber_h=16 * DAY,
+            basis=f"a place of resting stock alone is read when it is looked at: {COMMON}",
+        ),
     ),
     of_bench=of_bench,
     question=Question(
-        "The thermometer? Type now, as 21.4, or lowest and highest since last, as 15/24, then Enter.",
+        "The thermometer? Type now, as 21.4, or lowest and highest since last, as 15/24, then"
+        " Enter.",
         (Answer("enter", "read", air, DEGREES, must=True, by_enter=True),),
     ),
     helped=(Helped("", outside=True),),
-)  # fmt: skip
+)

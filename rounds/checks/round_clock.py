@@ -1,7 +1,7 @@
 """Now, in the bench's zone, with the rounds of the day.
 
-Intervals are absolute; rounds are local. A clock change neither invents nor hides an hour: a local time is
-turned into an instant here and nowhere else, and every instant that leaves is in UTC.
+Intervals are absolute; rounds are local. A clock change neither invents nor hides an hour: a local
+time is turned into an instant here and nowhere else, and every instant that leaves is in UTC.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ def utc(at: datetime) -> datetime:
 def instant(day: date, at: time, zone: tzinfo) -> datetime:
     """The instant of a local time on a local day, in UTC.
 
-    A time that a clock change leaves out is read by the offset from before the change, which gives the
-    instant as long after the gap began; one that comes twice is its first coming.
+    A time that a clock change leaves out is read by the offset from before the change, which gives
+    the instant as long after the gap began; one that comes twice is its first coming.
     """
     return datetime.combine(day, at, tzinfo=zone).astimezone(UTC)
 
@@ -52,7 +52,8 @@ class Moment:
 
     @cached_property
     def _near(self) -> dict[date, tuple[datetime, ...]]:
-        """By day in UTC, the instants of the rounds from three days before it to four days after."""
+        """By day in UTC, the instants of the rounds from three days before it to four days
+        after."""
         return {}
 
     @cached_property
@@ -98,20 +99,25 @@ class Moment:
         return self.next_two(last.astimezone(UTC) + EARLY)[0]
 
     def next_daily(self, last: datetime) -> datetime:
-        """When the round begins that is a day after the round of a look at ``last``, within the early hours."""
+        """When the round begins that is a day after the round of a look at ``last``, within the
+        early hours."""
         return self.next_two(last.astimezone(UTC) + A_DAY_LESS_EARLY)[0]
 
     def next_last_round(self, last: datetime) -> datetime | None:
-        """When the first last round of a day begins that a look at ``last`` does not count for; None without rounds."""
+        """When the first last round of a day begins that a look at ``last`` does not count for;
+        None without rounds."""
         if not self.anchors:
             return None
         day, evening = last.astimezone(self.zone).date(), self.anchors[-1][1]
-        tonight, tomorrow = (instant(day + timedelta(days=days), evening, self.zone) for days in (0, 1))
+        tonight, tomorrow = (
+            instant(day + timedelta(days=days), evening, self.zone) for days in (0, 1)
+        )
         return tonight if tonight > last + EARLY else tomorrow
 
     @cached_property
     def present_round(self) -> tuple[datetime, str]:
-        """The round of now: the last that has begun, or the next where it begins within the early hours."""
+        """The round of now: the last that has begun, or the next where it begins within the early
+        hours."""
         begins = self.round_of(self.now)
         return begins, self._names.get(begins, "round")
 

@@ -1,4 +1,5 @@
-"""What the end of a walk says: when to be back, what is open, what was passed over, and the hours until then."""
+"""What the end of a walk says: when to be back, what is open, what was passed over, and the hours
+until then."""
 
 from __future__ import annotations
 
@@ -28,11 +29,21 @@ NOON = 12
 MAX_CHANGES = 5
 _FAR = timedelta(days=3650)
 
-# What changes the stock or the state of a container, as against what only tends it; the gravest first.
+# What changes the stock or the state of a container, as against what only tends it; the gravest
+# first.
 _CHANGES = (
-    "died", "escaped", "missing", "suspect", "hatched", "emerged", "pupated", "moulted", "searched", "released",
+    "died",
+    "escaped",
+    "missing",
+    "suspect",
+    "hatched",
+    "emerged",
+    "pupated",
+    "moulted",
+    "searched",
+    "released",
     "cleared",
-)  # fmt: skip
+)
 
 
 class Closing(Struct, frozen=True):
@@ -74,7 +85,13 @@ def closing(bench: Bench, moment: Moment, foresight: Forecasts | None = None) ->
 def _still_open(moment: Moment, dues: list[Due]) -> tuple[tuple[Due, Pressing], ...]:
     now = moment.now
     result = [(due, state) for due in dues if (state := pressing(due, now)) != "ahead"]
-    result.sort(key=lambda one: (PRESSING.index(one[1]), -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
+    result.sort(
+        key=lambda one: (
+            PRESSING.index(one[1]),
+            -one[0].severity,
+            one[0].harm - now if one[0].harm else _FAR,
+        )
+    )
     return tuple(result)
 
 
@@ -82,9 +99,13 @@ def _passed_over(bench: Bench, walk: Round) -> Iterator[tuple[str, str]]:
     """What was skipped in this walk and not answered after all, with the reason that was given."""
     told: dict[str, list[str]] = {}
     for where, check, reason in dict.fromkeys(walk.skipped):
-        name = f"{CHECKS[check].verb} skipped ({reason})" if check in CHECKS else f"skipped ({reason})"
+        name = (
+            f"{CHECKS[check].verb} skipped ({reason})" if check in CHECKS else f"skipped ({reason})"
+        )
         container = bench.at(where)
-        answered = check in CHECKS and container is not None and _answered_in(container, check, walk)
+        answered = (
+            check in CHECKS and container is not None and _answered_in(container, check, walk)
+        )
         if not answered:
             told.setdefault(where, []).append(name)
     for where, names in told.items():
@@ -97,27 +118,43 @@ def _answered_in(container: Container, check: str, walk: Round) -> bool:
 
 
 def _night_watch(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[tuple[str, str]]:
-    """Eggs and pupae near their change before the next round, by what was seen, else by the forecast."""
+    """Eggs and pupae near their change before the next round, by what was seen, else by the
+    forecast."""
     for container in bench.standing():
         eggs, pupae = container.count("egg"), container.count("pupa")
         if container.sign == "darkening" and eggs:
             food = container.last.get("host in")
             since = container.sign_since
-            fed = food is not None and since is not None and food.at >= utc(since) - LEAF_COUNTS_FROM
+            fed = (
+                food is not None and since is not None and food.at >= utc(since) - LEAF_COUNTS_FROM
+            )
             leaf = "the leaf is in" if fed else "no tender leaf is in yet"
             yield container.code, f"{count(eggs, 'egg')} may hatch; {leaf}"
         elif eggs and (first := _forecast(foresight, container, "hatch", moment)):
-            leaf = "food is in" if container.hosts else "no leaf is in yet: look whether they darken"
+            leaf = (
+                "food is in" if container.hosts else "no leaf is in yet: look whether they darken"
+            )
             yield container.code, f"{count(eggs, 'egg')} may hatch, {_first(first, moment)}; {leaf}"
         if container.sign == "colouring" and pupae:
             yield container.code, f"{count(pupae, 'pupa')} may give adults; is there a free climb?"
         elif pupae and (first := _forecast(foresight, container, "emergence", moment)):
-            yield container.code, f"{count(pupae, 'pupa')} may give adults, {_first(first, moment)}; is there a free climb?"
+            yield (
+                container.code,
+                (
+                    f"{count(pupae, 'pupa')} may give adults, {_first(first, moment)}; is there a"
+                    " free climb?"
+                ),
+            )
 
 
-def _forecast(foresight: Forecasts, container: Container, change: Change, moment: Moment) -> datetime | None:
-    """When the first is expected, where that is before the round after the present one, also when this one was walked early."""
-    firsts = [one.first for one in foresight.coming(container) if one.change == change and one.first]
+def _forecast(
+    foresight: Forecasts, container: Container, change: Change, moment: Moment
+) -> datetime | None:
+    """When the first is expected, where that is before the round after the present one, also when
+    this one was walked early."""
+    firsts = [
+        one.first for one in foresight.coming(container) if one.change == change and one.first
+    ]
     first = min(firsts, default=None)
     return first if first is not None and first < moment.round_after else None
 
@@ -136,7 +173,9 @@ def _fogging(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
     night = tonight(bench, moment.now)
     if night is None or not night.condensing or moment.now.astimezone(moment.zone).hour < NOON:
         return
-    closed = [container.code for container in bench.standing() if container.lots and is_closed(container)]
+    closed = [
+        container.code for container in bench.standing() if container.lots and is_closed(container)
+    ]
     if closed:
         text = f"dew point {night.dew_point_c:.1f} C, the nights fall to {night.low_c:g} C"
         yield closed[0], f"cups may fog tonight ({text}): open or wipe {', '.join(closed)}"
@@ -148,7 +187,10 @@ def _changes(bench: Bench) -> Iterator[str]:
     if before is None:
         return
     measures = measures_of(bench.settings)
-    found = sorted(_changed_since(bench, before.ended), key=lambda one: (_CHANGES.index(one[0].what), one[0].order))
+    found = sorted(
+        _changed_since(bench, before.ended),
+        key=lambda one: (_CHANGES.index(one[0].what), one[0].order),
+    )
     texts = [eggs or saying(entry, measures) for entry, eggs in found]
     if texts:
         more = f", and {len(texts) - MAX_CHANGES} more" if len(texts) > MAX_CHANGES else ""
@@ -156,7 +198,8 @@ def _changes(bench: Bench) -> Iterator[str]:
 
 
 def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]:
-    """What was said since then of each container, and in words what its line alone does not tell: the eggs of all searches."""
+    """What was said since then of each container, and in words what its line alone does not tell:
+    the eggs of all searches."""
     for container in bench.standing():
         finds = [number for at, number in container.finds if at > since]
         for kind in _CHANGES:
@@ -164,7 +207,10 @@ def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]
             if entry is None or entry.at <= since or (isinstance(entry, Searched) and not finds):
                 continue
             is_more = isinstance(entry, Searched) and finds != [entry.found]
-            eggs = f"{container.code} {count(sum(finds), 'egg')} found in {count(len(finds), 'search', 'searches')}"
+            eggs = (
+                f"{container.code} {count(sum(finds), 'egg')} found in"
+                f" {count(len(finds), 'search', 'searches')}"
+            )
             yield entry, eggs if is_more else ""
 
 
@@ -179,6 +225,9 @@ def _sooner(moment: Moment, dues: list[Due], back: datetime) -> tuple[datetime, 
     ahead = [
         (due.amber, due)
         for due in dues
-        if due.amber is not None and due.severity > 1 and moment.now < due.amber < back and due.put_off_until is None
+        if due.amber is not None
+        and due.severity > 1
+        and moment.now < due.amber < back
+        and due.put_off_until is None
     ]
     return min(ahead, key=lambda one: (one[0], -one[1].severity), default=None)

@@ -1,8 +1,9 @@
-"""A rule of the care plan: when a check is due, late, urgent and in danger, and what its hours rest on.
+"""A rule of the care plan: when a check is due, late, urgent and in danger, and what its hours rest
+on.
 
-The hours are starter values, every one of them the keeper's to change. Where a basis says 'common practice' the
-trade does it so and no source was found; 'our estimate' is a working number of this program. Danger hours are
-about a third beyond red where nothing better is known.
+The hours are starter values, every one of them the keeper's to change. Where a basis says 'common
+practice' the trade does it so and no source was found; 'our estimate' is a working number of this
+program. Danger hours are about a third beyond red where nothing better is known.
 """
 
 from __future__ import annotations
@@ -19,15 +20,31 @@ ESTIMATE = "our estimate, no source"
 DANGER = "danger hours our estimate"
 
 AWAKE: tuple[Purpose, ...] = (
-    "holding", "laying", "pairing", "trial", "eggs", "hatchlings", "rearing", "pupation", "emergence",
-    "quarantine", "isolation",
-)  # fmt: skip
+    "holding",
+    "laying",
+    "pairing",
+    "trial",
+    "eggs",
+    "hatchlings",
+    "rearing",
+    "pupation",
+    "emergence",
+    "quarantine",
+    "isolation",
+)
 WARM: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose != "holding")
 LAYING: tuple[Purpose, ...] = ("laying", "trial")
 LAYING_OR_PAIRING: tuple[Purpose, ...] = ("laying", "pairing", "trial")
 LOOKED_AT: tuple[Purpose, ...] = (
-    "laying", "pairing", "trial", "hatchlings", "rearing", "emergence", "quarantine", "isolation",
-)  # fmt: skip
+    "laying",
+    "pairing",
+    "trial",
+    "hatchlings",
+    "rearing",
+    "emergence",
+    "quarantine",
+    "isolation",
+)
 SLOWER: tuple[Purpose, ...] = ("holding", "eggs", "pupation")
 WINTER: tuple[Purpose, ...] = ("overwintering",)
 
@@ -36,15 +53,19 @@ class Rule(Struct, frozen=True):
     """One rule of a check, of some purposes and a stage; of all where none is named.
 
     Args:
-        when: a condition besides; of several rules of a check that hold, one with a condition goes first, then the one
+        when: a condition besides; of several rules of a check that hold, one with a condition goes
+            first, then the one
             that asks most often.
-        every_h, amber_h, red_h, harm_h: hours until it is due, late, urgent, and until an animal is in danger; without
-            ``harm_h`` nothing is. They count from when the check was last answered, or from what the condition names;
-            those of a limit count back from it.
-        each_round: due once each round of the day; without hours late four hours after the round began.
+        every_h, amber_h, red_h, harm_h: hours until it is due, late, urgent, and until an animal is
+        in danger; without
+            ``harm_h`` nothing is. They count from when the check was last answered, or from what
+            the condition names; those of a limit count back from it.
+        each_round: due once each round of the day; without hours late four hours after the round
+            began.
         daily: due once a day, at the round nearest to that of the day before.
         severity: that of the check where it is 0.
-        computed: goes by a forecast; its hours only hold where there is none, or once a keeper gave them.
+        computed: goes by a forecast; its hours only hold where there is none, or once a keeper gave
+            them.
         only_forecast: goes by the forecast even then.
         off: asked of nobody unless the keeper's plan switches it on.
         stems_a_day: of a rule about food, the stems that one larva uses up in a day; our estimate.
@@ -85,7 +106,11 @@ class Rule(Struct, frozen=True):
             return "once a day"
         if not self.every_h:
             return "at once" if self.every_h == 0 else "when it comes up"
-        return f"{hours_words(self.every_h)} before" if self.before_limit else f"every {hours_words(self.every_h)}"
+        return (
+            f"{hours_words(self.every_h)} before"
+            if self.before_limit
+            else f"every {hours_words(self.every_h)}"
+        )
 
 
 def is_of_the_night(rule: Rule) -> bool:

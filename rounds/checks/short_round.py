@@ -1,7 +1,9 @@
-"""A round in the minutes there are: which checks of its stops save most in that time, and what leaving out the others may cost.
+"""A round in the minutes there are: which checks of its stops save most in that time, and what
+leaving out the others may cost.
 
-What is in danger or urgent is always taken, whatever it takes. Of the rest the checks that save most a minute are taken, the way
-to a stop included, until the time is used. The walk keeps its order, hygiene first.
+What is in danger or urgent is always taken, whatever it takes. Of the rest the checks that save
+most a minute are taken, the way to a stop included, until the time is used. The walk keeps its
+order, hygiene first.
 """
 
 from __future__ import annotations
@@ -63,14 +65,24 @@ class ShortRound(Struct, frozen=True):
     @property
     def later(self) -> tuple[str, ...]:
         """The checks that are left out, as the line that begins the round names them."""
-        return tuple(f"{weighed_check.due.where}: {weighed_check.due.check}" for weighed_check in self.left)
+        return tuple(
+            f"{weighed_check.due.where}: {weighed_check.due.check}" for weighed_check in self.left
+        )
 
 
-def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due], foresight: Forecasts | None = None) -> ShortRound:
+def short_round(
+    bench: Bench,
+    moment: Moment,
+    minutes: float,
+    dues: Iterable[Due],
+    foresight: Forecasts | None = None,
+) -> ShortRound:
     """The round that begins now, in so many minutes; 0 takes all of it."""
     walk = Round("", "", moment.now, "", answered=moment.now)
     asked = stops(bench, moment, walk, dues)
-    weighed = [_weighed(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks]
+    weighed = [
+        _weighed(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks
+    ]
     chosen = _chosen(weighed, minutes * 60, moment) if minutes else weighed
     ids = {id(weighed_check) for weighed_check in chosen}
     return ShortRound(
@@ -83,10 +95,15 @@ def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due
     )
 
 
-def _weighed(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts | None) -> WeighedCheck:
-    """A check with its worth; of one that is not due yet, and in no danger before the next round, nothing is lost."""
+def _weighed(
+    bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts | None
+) -> WeighedCheck:
+    """A check with its worth; of one that is not due yet, and in no danger before the next round,
+    nothing is lost."""
     worth = worth_of(bench, due, moment, foresight)
-    is_due = due.due <= moment.now + EARLY or (due.harm is not None and due.harm <= moment.round_after)
+    is_due = due.due <= moment.now + EARLY or (
+        due.harm is not None and due.harm <= moment.round_after
+    )
     return WeighedCheck(stop, due, worth if is_due else structs.replace(worth, each=0.0))
 
 
@@ -109,10 +126,15 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
     used = seconds_for(list(taken.values()))
     # Twice: once a stop is walked to, what else is asked there costs no way any more.
     for _ in range(2):
-        for one in sorted(weighed, key=lambda one: -one.worth.lost / (one.worth.seconds + _extra(one, at))):
+        for one in sorted(
+            weighed, key=lambda one: -one.worth.lost / (one.worth.seconds + _extra(one, at))
+        ):
             if id(one) in taken or one.worth.lost <= 0:
                 continue
-            together = [one, *(other for other in _goes_before(one, weighed) if id(other) not in taken)]
+            together = [
+                one,
+                *(other for other in _goes_before(one, weighed) if id(other) not in taken),
+            ]
             more = sum(other.worth.seconds for other in together) + _extra(one, at)
             if used + more <= limit:
                 taken |= {id(other): other for other in together}
@@ -125,14 +147,18 @@ def _extra(weighed_check: WeighedCheck, at: set[int]) -> float:
     return 0.0 if id(weighed_check.stop) in at else _way(weighed_check.stop)
 
 
-def _goes_before(weighed_check: WeighedCheck, weighed: Sequence[WeighedCheck]) -> list[WeighedCheck]:
+def _goes_before(
+    weighed_check: WeighedCheck, weighed: Sequence[WeighedCheck]
+) -> list[WeighedCheck]:
     """The checks of the same stop that must be asked before it."""
     return [
         other
         for other in weighed
-        if other.stop is weighed_check.stop and other is not weighed_check
-        and (before := CHECKS[other.due.check].goes_before) is not None and before(CHECKS[weighed_check.due.check])
-    ]  # fmt: skip
+        if other.stop is weighed_check.stop
+        and other is not weighed_check
+        and (before := CHECKS[other.due.check].goes_before) is not None
+        and before(CHECKS[weighed_check.due.check])
+    ]
 
 
 def time_over(walk: Round, moment: Moment) -> bool:

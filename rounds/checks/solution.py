@@ -21,19 +21,37 @@ IN_STOCK = of_place("solution")
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every food that was made, by its age; none where nobody is fed."""
     bench, rule = reckoning.bench, rule_of(IN_STOCK.words)
-    if rule is None or not bench.food_made or not any(bench.is_fed(lot) for container in bench.standing() for lot in container.lots):
+    if (
+        rule is None
+        or not bench.food_made
+        or not any(bench.is_fed(lot) for container in bench.standing() for lot in container.lots)
+    ):
         return
     for food, at in bench.food_made.items():
         yield make_place_due(reckoning, rule, "book", "", utc(at), subject=food)
 
 
 CHECK = Check(
-    name="solution", label="solution", verb="remake",
+    name="solution",
+    label="solution",
+    verb="remake",
     help="About a week cold; discard it if it is sour or beery.",
     value=Value(120, 1.0, 0.0, "nothing"),
-    severity=1, place=270, answered_by=("food made",),
-    rules=(Rule(when=IN_STOCK, every_h=3 * DAY, amber_h=4 * DAY, red_h=5 * DAY,
-        basis="fresh is taken before that of 4 to 5 days, older was unsuitable: David and Gardiner 1961, Pieris brassicae"),),
+    severity=1,
+    place=270,
+    answered_by=("food made",),
+    rules=(
+        Rule(
+            when=IN_STOCK,
+            every_h=3 * DAY,
+            amber_h=4 * DAY,
+            red_h=5 * DAY,
+            basis=(
+                "fresh is taken before that of 4 to 5 days, older was unsuitable: David and"
+                " Gardiner 1961, Pieris brassicae"
+            ),
+        ),
+    ),
     of_bench=of_bench,
     question=Question(
         "The solution is old. Smell it.",
@@ -42,4 +60,4 @@ CHECK = Check(
             Answer("space", "still sweet", put_off(24, "smelled, still sweet"), usual=True),
         ),
     ),
-)  # fmt: skip
+)

@@ -13,7 +13,11 @@ from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
 
 UNKNOWN_PLANT = "host plant"
-STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}  # that a larva eats, by the conditions of the rules; our estimate
+STEMS_A_DAY = {
+    "last instar": 1.0,
+    "L3-L4": 0.25,
+    "L1-L2": 0.1,
+}  # that a larva eats, by the conditions of the rules; our estimate
 
 
 def plant_for(bench: Bench, container: Container) -> str:
@@ -23,7 +27,8 @@ def plant_for(bench: Bench, container: Container) -> str:
 
 
 def likely_host(bench: Bench, container: Container | None) -> Host | None:
-    """The host cut last that stands in a container; else that of others of the same species; else nothing."""
+    """The host cut last that stands in a container; else that of others of the same species; else
+    nothing."""
     if container is None:
         return None
     if container.hosts:
@@ -32,7 +37,8 @@ def likely_host(bench: Bench, container: Container | None) -> Host | None:
     others = [
         host
         for one in bench.standing()
-        if one.purpose != "host store" and any(bench.taxon_of(lot.brood) in taxa for lot in one.lots)
+        if one.purpose != "host store"
+        and any(bench.taxon_of(lot.brood) in taxa for lot in one.lots)
         for host in one.hosts
     ]
     return max(others, key=lambda host: utc(host.cut), default=None)
@@ -44,15 +50,20 @@ def days_between(rule: Rule) -> float:
 
 
 def eaters(bench: Bench, container: Container, rule: Rule) -> list[tuple[int, str, float]]:
-    """How many larvae of each age eat, what they are called, and how many stems each takes a day, the oldest first.
+    """How many larvae of each age eat, what they are called, and how many stems each takes a day,
+    the oldest first.
 
-    Of a mixed cup, whose hours go by the oldest, each age by itself; those whose instar nobody said as the rule has it. Those
-    that have stopped are of the oldest.
+    Of a mixed cup, whose hours go by the oldest, each age by itself; those whose instar nobody said
+    as the rule has it. Those that have stopped are of the oldest.
     """
     species = Species(bench)
     by_age: dict[str, int] = {}
     for lot in container.lots_of("larva"):
-        age = _age(lot.instar, species[lot.brood].instars) if lot.instar and rule.condition in STEMS_A_DAY else rule.condition
+        age = (
+            _age(lot.instar, species[lot.brood].instars)
+            if lot.instar and rule.condition in STEMS_A_DAY
+            else rule.condition
+        )
         by_age[age] = by_age.get(age, 0) + lot.number
     stopped = sum(by_age.values()) - still_eat(container)
     found = []
@@ -69,12 +80,18 @@ def _age(instar: int, last: int) -> str:
 
 
 def stems_to_eat(bench: Bench, container: Container, rule: Rule) -> int:
-    """How many stems the larvae of a container that eat use up from one feeding to the next, by the rule of their food."""
-    return ceil(sum(number * each for number, _, each in eaters(bench, container, rule)) * days_between(rule) - 1e-9)
+    """How many stems the larvae of a container that eat use up from one feeding to the next, by the
+    rule of their food."""
+    return ceil(
+        sum(number * each for number, _, each in eaters(bench, container, rule))
+        * days_between(rule)
+        - 1e-9
+    )
 
 
 def stems_to_lay_on(container: Container) -> int:
-    """How many cut stems stand in a container, by which as many are cut anew; one of a lot that was not counted."""
+    """How many cut stems stand in a container, by which as many are cut anew; one of a lot that was
+    not counted."""
     return sum(stems_by_plant(container).values())
 
 
@@ -87,7 +104,9 @@ def stems_by_plant(container: Container) -> dict[str, int]:
     return found
 
 
-def stems_used(at: datetime, plant: str, number: int, words: str, in_water: bool) -> list[SupplyUse]:
+def stems_used(
+    at: datetime, plant: str, number: int, words: str, in_water: bool
+) -> list[SupplyUse]:
     """Stems, and a tube of water for each where they stand in water."""
     used = [SupplyUse(at, "sprigs", plant, number, words)]
     return [*used, SupplyUse(at, "tubes", "", number, words)] if in_water else used

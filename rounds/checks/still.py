@@ -30,18 +30,30 @@ def _same_sign(context: AnswerContext) -> list[Saying]:
 
 
 CHECK = Check(
-    name="still", label="still", verb="moult?",
+    name="still",
+    label="still",
+    verb="moult?",
     help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
     value=Value(15, 0.3, 0.002, "larvae"),
-    severity=2, place=60, answered_by=("looked", "moulted", "pupated", "died"), in_passing=True,
+    severity=2,
+    place=60,
+    answered_by=("looked", "moulted", "pupated", "died"),
+    in_passing=True,
     own_end=True,
     rules=(
-        Rule(AWAKE, "larva", NOT_MOVING, every_h=24, amber_h=48, red_h=72,
-             basis=f"a moult or a hang takes about a day, up to two: {COMMON}"),
+        Rule(
+            AWAKE,
+            "larva",
+            NOT_MOVING,
+            every_h=24,
+            amber_h=48,
+            red_h=72,
+            basis=f"a moult or a hang takes about a day, up to two: {COMMON}",
+        ),
     ),
     reckon=reckon,
     question=Question(
         "Not moving for long.",
         (Answer("space", "not moving, not limp", _same_sign, usual=True), MOULTED, PUPATED, DEAD),
     ),
-)  # fmt: skip
+)

@@ -26,22 +26,36 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     last = newest(context.container.last, rule.kinds)
     looked = last_looked(context, rule, cut, last)
     due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every
-    bad = next((host for host in context.container.hosts if host.state in ("yellow", "mouldy", "eaten")), None)
+    bad = next(
+        (host for host in context.container.hosts if host.state in ("yellow", "mouldy", "eaten")),
+        None,
+    )
     if bad is None:
         return make_due(reckoning, context, rule, utc(cut.cut), last, due, cut.plant)
     seen = utc(bad.seen or bad.put_in)
     reason = f"{bad.plant} seen {bad.state}"
-    return make_due(reckoning, context, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen)
+    return make_due(
+        reckoning, context, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen
+    )
 
 
 CHECK = Check(
-    name="store", label="store", verb="store",
+    name="store",
+    label="store",
+    verb="store",
     help="Cut host in the cold keeps some days; discard what is slimy or yellow.",
     value=Value(60, 0.3, 0.0, "nothing"),
-    severity=1, place=260, answered_by=("host seen", "host in", "host out"),
+    severity=1,
+    place=260,
+    answered_by=("host seen", "host in", "host out"),
     rules=(
-        Rule(("host store",), amber_h=5 * DAY, red_h=7 * DAY, daily=True,
-             basis=f"cut host in the cold: five days, a week at most; {COMMON}"),
+        Rule(
+            ("host store",),
+            amber_h=5 * DAY,
+            red_h=7 * DAY,
+            daily=True,
+            basis=f"cut host in the cold: five days, a week at most; {COMMON}",
+        ),
     ),
     needs=lambda facts: facts.kept != "",
     reckon=reckon,
@@ -55,4 +69,4 @@ CHECK = Check(
     ),
     helped=(Helped("Take out slimy, yellow stems, add water.", touches=True, outside=True),),
     cautions=("insecticide",),
-)  # fmt: skip
+)

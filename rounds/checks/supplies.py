@@ -1,7 +1,7 @@
 """What to have ready for the coming round and for tomorrow, each with its arithmetic.
 
-All of it is a guess, and says so: it takes each check to be done in the last round before it falls due, and the
-numbers below for what is used up. Every one of them is our estimate; no source.
+All of it is a guess, and says so: it takes each check to be done in the last round before it falls
+due, and the numbers below for what is used up. Every one of them is our estimate; no source.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ ML_STEP = 5.0  # mixed in steps of this
 class SupplyNeed(Struct, frozen=True):
     """One thing to have ready.
 
-    ``what`` is sprigs, solution, swabs, tubes or lining; ``of`` the plant or the lining, where that matters.
+    ``what`` is sprigs, solution, swabs, tubes or lining; ``of`` the plant or the lining, where that
+    matters.
     """
 
     what: str
@@ -45,7 +46,8 @@ class Supplies(Struct, frozen=True):
 
 
 def coming_round(bench: Bench, moment: Moment) -> datetime:
-    """When the round begins that is next to be walked: the present one until its walk begins, then the one after."""
+    """When the round begins that is next to be walked: the present one until its walk begins, then
+    the one after."""
     present = moment.present_round[0]
     begun = any(moment.round_of(walk.started) == present for walk in bench.rounds[-4:])
     return moment.round_after if begun else present
@@ -73,11 +75,17 @@ def supplies(bench: Bench, moment: Moment, dues: Iterable[Due] | None = None) ->
     )
 
 
-def _uses(bench: Bench, container: Container, due: Due, rounds: list[datetime], moment: Moment) -> list[SupplyUse]:
+def _uses(
+    bench: Bench, container: Container, due: Due, rounds: list[datetime], moment: Moment
+) -> list[SupplyUse]:
     check = CHECKS[due.check]
     if check.uses is None:
         return []
-    done = _done_at(due, rounds, moment) if check.done_at is None else check.done_at(container, due, rounds)
+    done = (
+        _done_at(due, rounds, moment)
+        if check.done_at is None
+        else check.done_at(container, due, rounds)
+    )
     return [use for at in done for use in check.uses(bench, container, due, at)]
 
 
@@ -95,11 +103,21 @@ def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]
         if rule.each_round:
             falls_due = following
         else:
-            falls_due = moment.next_daily(begins) if rule.daily else begins + timedelta(hours=rule.every_h or 24)
+            falls_due = (
+                moment.next_daily(begins)
+                if rule.daily
+                else begins + timedelta(hours=rule.every_h or 24)
+            )
     return instants
 
 
-_UNITS = {"sprigs": "sprigs", "solution": "ml", "swabs": "swabs", "tubes": "tubes", "lining": "pieces"}
+_UNITS = {
+    "sprigs": "sprigs",
+    "solution": "ml",
+    "swabs": "swabs",
+    "tubes": "tubes",
+    "lining": "pieces",
+}
 
 
 def _added(uses: list[SupplyUse]) -> tuple[SupplyNeed, ...]:
@@ -107,7 +125,10 @@ def _added(uses: list[SupplyUse]) -> tuple[SupplyNeed, ...]:
     for use in uses:
         by_thing.setdefault((use.what, use.of), []).append(use)
     order = list(_UNITS)
-    return tuple(_need(what, of, by_thing[what, of]) for what, of in sorted(by_thing, key=lambda one: (order.index(one[0]), one[1])))
+    return tuple(
+        _need(what, of, by_thing[what, of])
+        for what, of in sorted(by_thing, key=lambda one: (order.index(one[0]), one[1]))
+    )
 
 
 def _need(what: str, of: str, uses: list[SupplyUse]) -> SupplyNeed:
@@ -115,8 +136,12 @@ def _need(what: str, of: str, uses: list[SupplyUse]) -> SupplyNeed:
     counted: dict[str, int] = {}
     for use in uses:
         counted[use.words] = counted.get(use.words, 0) + 1
-    words = ", ".join(f"{words}{f' ({times} times)' if times > 1 else ''}" for words, times in counted.items())
+    words = ", ".join(
+        f"{words}{f' ({times} times)' if times > 1 else ''}" for words, times in counted.items()
+    )
     if what != "solution":
         return SupplyNeed(what, of, total, _UNITS[what], words)
     mixed = ceil(total * SPARE / ML_STEP) * ML_STEP
-    return SupplyNeed(what, of, mixed, "ml", f"{words} = {total:g} ml, a fifth to spare, rounded up")
+    return SupplyNeed(
+        what, of, mixed, "ml", f"{words} = {total:g} ml, a fifth to spare, rounded up"
+    )

@@ -33,4 +33,6 @@ def chance_words(chance: float) -> str:
         return "over 99 %"
     if chance < 0.01 and round(chance, 3) == 0.01:
         return "under 1 %"
-    return f"{chance:.1%}".replace("%", " %") if chance < 0.1 else f"{chance:.0%}".replace("%", " %")
+    return (
+        f"{chance:.1%}".replace("%", " %") if chance < 0.1 else f"{chance:.0%}".replace("%", " %")
+    )

@@ -1,4 +1,5 @@
-"""Everything that is coming on a bench, in the order in which it comes: changes of animals, renewals, deadlines."""
+"""Everything that is coming on a bench, in the order in which it comes: changes of animals,
+renewals, deadlines."""
 
 from __future__ import annotations
 
@@ -23,7 +24,8 @@ FURTHEST = timedelta(days=120)
 class Item(Struct, frozen=True):
     """One thing that is coming; a spread has ``first`` and ``last``, a deadline only ``at``.
 
-    ``at`` is when half of the animals have made the change, or the deadline; None where no date can be given.
+    ``at`` is when half of the animals have made the change, or the deadline; None where no date can
+    be given.
     """
 
     where: str
@@ -51,7 +53,15 @@ def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[
     ]
     items += _moats(bench, moment, foresight)
     near = [item for item in items if item.at is None or item.at - moment.now < FURTHEST]
-    return sorted(near, key=lambda one: (one.at is None, utc(one.first or one.at or moment.now), one.where, one.what))
+    return sorted(
+        near,
+        key=lambda one: (
+            one.at is None,
+            utc(one.first or one.at or moment.now),
+            one.where,
+            one.what,
+        ),
+    )
 
 
 def _changes(bench: Bench, foresight: Forecasts) -> Iterator[Item]:
@@ -90,10 +100,19 @@ def _food(bench: Bench) -> Iterator[Item]:
     """When the food of larvae grows old, as the keeper said of the plant."""
     for container in bench.standing():
         host = container.oldest_cut
-        known = bench.plants.get(host.plant, {}).get(host.kept) if host and container.count("larva") else None
+        known = (
+            bench.plants.get(host.plant, {}).get(host.kept)
+            if host and container.count("larva")
+            else None
+        )
         if host and known and not host.cut_not_known:
-            text = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's hours for it)"
-            yield Item(container.code, "host old", host.cut + timedelta(hours=known.hours), subject=text)
+            text = (
+                f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's"
+                " hours for it)"
+            )
+            yield Item(
+                container.code, "host old", host.cut + timedelta(hours=known.hours), subject=text
+            )
 
 
 def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
@@ -108,12 +127,24 @@ def _held(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
         for held in container.held:
             chance = foresight.chance(container, held, moment.now)
             if not chance.shown:
-                yield Item(container.code, "keep until", chance.keep_until, subject=f"{held.plant} {held.batch}", chance=chance)
+                yield Item(
+                    container.code,
+                    "keep until",
+                    chance.keep_until,
+                    subject=f"{held.plant} {held.batch}",
+                    chance=chance,
+                )
 
 
 def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
-    guards = [(name, shelf.moat) for name, shelf in bench.shelves.items() if shelf.barrier == "moat"]
-    guards += [(container.code, container.moat) for container in bench.standing() if container.barrier == "moat"]
+    guards = [
+        (name, shelf.moat) for name, shelf in bench.shelves.items() if shelf.barrier == "moat"
+    ]
+    guards += [
+        (container.code, container.moat)
+        for container in bench.standing()
+        if container.barrier == "moat"
+    ]
     for where, moat in guards:
         low = foresight.moat(moat, moment.now)
         if low is not None and low.low_at is not None:

@@ -1,4 +1,5 @@
-"""Frass was seen under kept stems: hidden eggs hatched, and their young larvae want food and a brood of their own."""
+"""Frass was seen under kept stems: hidden eggs hatched, and their young larvae want food and a
+brood of their own."""
 
 from __future__ import annotations
 
@@ -24,22 +25,30 @@ from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
 from rounds.entries.brood_of_eggs import began_before, next_brood_code
 
-LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
+LIKELY = (
+    0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
+)
 HOW_MANY_SEEN = Number("how many seen", "some")
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
-    """Counts from the look that first saw frass under kept stems; a look that sees none after that ends nothing."""
+    """Counts from the look that first saw frass under kept stems; a look that sees none after that
+    ends nothing."""
     lots = context.container.held
     shown = next((held for held in lots if held.frass in SHOWN), None)
     lot = shown or next(held for held in lots if held.frass == PERHAPS)
     seen = utc(lot.frass_since or lot.taken_out)
-    reason = f"frass seen under {lot_words(lots, lot)}" if shown else "frass seen, the lot is not known: all stay"
+    reason = (
+        f"frass seen under {lot_words(lots, lot)}"
+        if shown
+        else "frass seen, the lot is not known: all stay"
+    )
     return make_due(reckoning, context, rule, seen, None, seen, lot.plant, reason, seen)
 
 
 def _young_larvae(context: AnswerContext) -> list[Saying]:
-    """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood with the stems.
+    """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood
+    with the stems.
 
     Where the lot is not known the likeliest give the brood, and every lot stays.
     """
@@ -55,7 +64,10 @@ def _young_larvae(context: AnswerContext) -> list[Saying]:
     brood = _running_brood(context, mothers, likely)
     if not brood:
         brood = next_brood_code(context.bench, mothers) if mothers else ""
-        offered, taken_out = min(held.offered for held in likely), max(held.taken_out for held in likely)
+        offered, taken_out = (
+            min(held.offered for held in likely),
+            max(held.taken_out for held in likely),
+        )
         fathers = possible_fathers(context.bench, mothers, until=taken_out, since=offered)
         to_record.append(
             (
@@ -72,24 +84,56 @@ def _young_larvae(context: AnswerContext) -> list[Saying]:
         )
     known = _on_record(context, shown, brood, number)
     to_record += [
-        (k.Moved, {"container": code, "to": container.code, "number": share, "brood": brood, "stage": "egg"})
+        (
+            k.Moved,
+            {
+                "container": code,
+                "to": container.code,
+                "number": share,
+                "brood": brood,
+                "stage": "egg",
+            },
+        )
         for code, share in known.items()
         if code != container.code
     ]
     if hidden := number - sum(known.values()):
-        to_record.append((k.Stocked, context.here | {"brood": brood, "stage": "egg", "number": hidden, "origin": HIDDEN_ON_STEMS}))
-    to_record.append((k.Hatched, context.here | {"number": number, "brood": brood, "evidence": "inferred"}))
+        to_record.append(
+            (
+                k.Stocked,
+                context.here
+                | {
+                    "brood": brood,
+                    "stage": "egg",
+                    "number": hidden,
+                    "origin": HIDDEN_ON_STEMS,
+                },
+            )
+        )
+    to_record.append(
+        (k.Hatched, context.here | {"number": number, "brood": brood, "evidence": "inferred"})
+    )
     if shown:
-        to_record.append((k.HostOut, context.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)}))
+        to_record.append(
+            (
+                k.HostOut,
+                context.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)},
+            )
+        )
     if container.purpose == "eggs" and not container.count("egg"):
         to_record.append((k.Changed, context.here | {"purpose": "hatchlings"}))
     return to_record
 
 
-def _on_record(context: AnswerContext, shown: list[KeptLot], brood: str, number: int) -> dict[str, int]:
-    """How many of those that hatched on lots are of the eggs that were found on these before, by where they are on record."""
+def _on_record(
+    context: AnswerContext, shown: list[KeptLot], brood: str, number: int
+) -> dict[str, int]:
+    """How many of those that hatched on lots are of the eggs that were found on these before, by
+    where they are on record."""
     found: dict[str, int] = {}
-    for code in dict.fromkeys(search.place for held in shown for search in held.searches if search.found):
+    for code in dict.fromkeys(
+        search.place for held in shown for search in held.searches if search.found
+    ):
         container = context.bench.at(code)
         eggs = container.count("egg", brood) if container else 0
         share = min(number - sum(found.values()), eggs, sum(found_at(held, code) for held in shown))
@@ -99,19 +143,31 @@ def _on_record(context: AnswerContext, shown: list[KeptLot], brood: str, number:
 
 
 def _likely(context: AnswerContext, container: Container) -> list[KeptLot]:
-    """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older ones, as a rule."""
+    """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older
+    ones, as a rule."""
     foresight = foresight_of(context)
     unknown = [held for held in container.held if held.frass == PERHAPS]
     weights = [foresight.chance(container, held, context.now).hatched_by_now for held in unknown]
-    return [held for held, weight in zip(unknown, weights, strict=True) if weight >= LIKELY * sum(weights)]
+    return [
+        held
+        for held, weight in zip(unknown, weights, strict=True)
+        if weight >= LIKELY * sum(weights)
+    ]
 
 
 def _running_brood(context: AnswerContext, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
-    """The brood of the same mothers that was laid while these stems stood with them, where there is one."""
+    """The brood of the same mothers that was laid while these stems stood with them, where there is
+    one."""
     offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
-    theirs = [code for code, brood in context.bench.broods.items() if tuple(sorted(brood.mothers)) == mothers]
+    theirs = [
+        code
+        for code, brood in context.bench.broods.items()
+        if tuple(sorted(brood.mothers)) == mothers
+    ]
     laid = [code for code in theirs if began_before(context.bench.broods[code], taken_out)]
-    return next((code for code in reversed(laid) if _went_on(context.bench.broods[code], offered)), "")
+    return next(
+        (code for code in reversed(laid) if _went_on(context.bench.broods[code], offered)), ""
+    )
 
 
 def _went_on(brood: BroodBegun, offered: datetime) -> bool:
@@ -119,12 +175,30 @@ def _went_on(brood: BroodBegun, offered: datetime) -> bool:
 
 
 CHECK = Check(
-    name="turn", label="hatched", verb="hatched",
-    help="Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid while the stems stood with them.",
+    name="turn",
+    label="hatched",
+    verb="hatched",
+    help=(
+        "Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid"
+        " while the stems stood with them."
+    ),
     value=Value(90, 1.0, 0.15),
-    severity=3, place=180, answered_by=("hatched", "host out"), closes="gone", discards=True,
+    severity=3,
+    place=180,
+    answered_by=("hatched", "host out"),
+    closes="gone",
+    discards=True,
     goes_before=lambda other: other.name == frass.CHECK.name,
-    rules=(Rule(when=has("frass seen", FRASS_SEEN), every_h=0, amber_h=6, red_h=12, harm_h=24, basis=food.UNFED_BASIS),),
+    rules=(
+        Rule(
+            when=has("frass seen", FRASS_SEEN),
+            every_h=0,
+            amber_h=6,
+            red_h=12,
+            harm_h=24,
+            basis=food.UNFED_BASIS,
+        ),
+    ),
     reckon=reckon,
     question=Question(
         "Frass: hidden eggs hatched. Young larvae of their own brood?",
@@ -135,6 +209,11 @@ CHECK = Check(
     ),
     through_lid=or_opened,
     helped=(
-        Helped("Open, add one small leaf of {}, telephone: caterpillars may be on the stems.", opens=True, touches=True, plant=True),
+        Helped(
+            "Open, add one small leaf of {}, telephone: caterpillars may be on the stems.",
+            opens=True,
+            touches=True,
+            plant=True,
+        ),
     ),
-)  # fmt: skip
+)

@@ -1,9 +1,11 @@
-"""What falls due while the keeper is away, by the visits of a helper: at which of them each place wants what.
+"""What falls due while the keeper is away, by the visits of a helper: at which of them each place
+wants what.
 
-The visits are the bench's own rounds between leaving and coming back. Each check is asked for at the first visit by which it
-falls due, and its hours begin again there; what is due on leaving and not on record as done stands at the first one. A
-container that is not to be disturbed is only looked at, and gets what it can get without being opened or moved. Nothing is
-asked that only a keeper may decide.
+The visits are the bench's own rounds between leaving and coming back. Each check is asked for at
+the first visit by which it falls due, and its hours begin again there; what is due on leaving and
+not on record as done stands at the first one. A container that is not to be disturbed is only
+looked at, and gets what it can get without being opened or moved. Nothing is asked that only a
+keeper may decide.
 """
 
 from __future__ import annotations
@@ -23,40 +25,63 @@ from rounds.checks.heat import own_limits
 from rounds.checks.registry import CHECKS, HELPED, asked_elsewhere
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
-from rounds.checks.stems import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
-from rounds.checks.walking_order import GROUPS, WASH_BEFORE, WITHOUT_SHELF, OrderKey, group_of, order_key, walking_order
+from rounds.checks.stems import (
+    UNKNOWN_PLANT,
+    plant_for,
+    stems_by_plant,
+    stems_to_eat,
+    stems_to_lay_on,
+)
+from rounds.checks.walking_order import (
+    GROUPS,
+    WASH_BEFORE,
+    WITHOUT_SHELF,
+    OrderKey,
+    group_of,
+    order_key,
+    walking_order,
+)
 from rounds.entries.base import ROOTED
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
 
-DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (module_type.CHECK.name for module_type in (drink, food, frass, host, look, room, turn))
+DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (
+    module_type.CHECK.name for module_type in (drink, food, frass, host, look, room, turn)
+)
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
 SOON_BACK = timedelta(hours=1)  # and one so soon before coming back
 
 
 class Task(Struct, frozen=True):
-    """One check and the numbers of the visits, from 0, by which it falls due; of food and plants how many stems each time."""
+    """One check and the numbers of the visits, from 0, by which it falls due; of food and plants
+    how many stems each time."""
 
     check: str
     at: tuple[int, ...]
     stems: int = 0
-    of: tuple[tuple[str, int], ...] = ()  # each plant with its own stems, where several are cut anew
+    of: tuple[
+        tuple[str, int], ...
+    ] = ()  # each plant with its own stems, where several are cut anew
 
 
 class VisitPlace(Struct, frozen=True):
     """One place of the walk with what it holds and what is asked there.
 
     Args:
-        tasks: in the order in which they are done; none where nothing falls due, or nothing may be done.
+        tasks: in the order in which they are done; none where nothing falls due, or nothing may be
+            done.
         around: the shelf or place of what it stands inside of.
         animals: stage and number of each kind of animals, without codes.
         fasting: how many of its adults take no food.
-        drinkers: the species and number of the adults that take food, where others with them take none.
-        seen: the sign on its card, as 'still', or that it is left be for a moult, and of how many; 0 where that is not known.
+        drinkers: the species and number of the adults that take food, where others with them take
+            none.
+        seen: the sign on its card, as 'still', or that it is left be for a moult, and of how many;
+            0 where that is not known.
         suspect: what was seen of a suspect cup, '' where nothing was said; None where it is none.
         closed_until: it is neither opened nor moved before.
-        opens: the number of the first visit at which it may be opened; as many as there are visits where at none.
+        opens: the number of the first visit at which it may be opened; as many as there are visits
+            where at none.
         plant: what is put in, as the keeper names it; '' where none is, or nobody knows which.
         rooted: potted or living, where the plant there is not cut; else empty.
         cold_c, warm_c: between what a place that is read may be; None where nothing is asked of it.
@@ -95,7 +120,8 @@ class VisitPlace(Struct, frozen=True):
 
 
 class Store(Struct, frozen=True):
-    """Where a cut plant stands in store, and how many stems of it all stores hold; None where they were not counted."""
+    """Where a cut plant stands in store, and how many stems of it all stores hold; None where they
+    were not counted."""
 
     code: str
     shelf: str
@@ -103,7 +129,8 @@ class Store(Struct, frozen=True):
 
 
 class Danger(Struct, frozen=True):
-    """A check whose danger comes before the first visit that asks for it; until when nobody disturbs it, where that is said."""
+    """A check whose danger comes before the first visit that asks for it; until when nobody
+    disturbs it, where that is said."""
 
     where: str
     check: str
@@ -112,7 +139,8 @@ class Danger(Struct, frozen=True):
 
 
 class Visits(Struct, frozen=True):
-    """When a helper comes, every place once in the order of the walk, where the plants stand, and what no visit can avert."""
+    """When a helper comes, every place once in the order of the walk, where the plants stand, and
+    what no visit can avert."""
 
     at: tuple[datetime, ...]
     places: tuple[VisitPlace, ...]
@@ -126,14 +154,22 @@ class Visits(Struct, frozen=True):
         named = [
             name
             for visit_place in wanting
-            for name in (*(one for task in visit_place.tasks for one, _ in task.of), visit_place.plant)
+            for name in (
+                *(one for task in visit_place.tasks for one, _ in task.of),
+                visit_place.plant,
+            )
         ]
         return tuple(dict.fromkeys(name for name in named if name))
 
     def stems(self, plant: str) -> int:
-        """How many stems of a plant all visits together want; those for a limp plant are not counted."""
-        wanted = ((place, task) for place in self.places for task in place.tasks if task.check != HOST)
-        return sum(_stems_of(plant, visit_place, task) * len(task.at) for visit_place, task in wanted)
+        """How many stems of a plant all visits together want; those for a limp plant are not
+        counted."""
+        wanted = (
+            (place, task) for place in self.places for task in place.tasks if task.check != HOST
+        )
+        return sum(
+            _stems_of(plant, visit_place, task) * len(task.at) for visit_place, task in wanted
+        )
 
 
 def _stems_of(plant: str, place: VisitPlace, task: Task) -> int:
@@ -141,7 +177,8 @@ def _stems_of(plant: str, place: VisitPlace, task: Task) -> int:
 
 
 def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[datetime, ...]:
-    """When the rounds between leaving and coming back begin; those just after it and just before are the keeper's."""
+    """When the rounds between leaving and coming back begin; those just after it and just before
+    are the keeper's."""
     instants: list[datetime] = []
     coming = moment.next_anchor(leave + SOON)
     while coming < back - SOON_BACK:
@@ -151,7 +188,12 @@ def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[dat
 
 
 def visits(
-    bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due], foresight: Forecasts | None = None
+    bench: Bench,
+    moment: Moment,
+    leave: datetime,
+    back: datetime,
+    dues: Iterable[Due],
+    foresight: Forecasts | None = None,
 ) -> Visits:
     """What a helper is asked for between leaving and coming back."""
     leave, back = utc(leave), utc(back)
@@ -165,20 +207,35 @@ def visits(
     shelves_of_stores = {store.shelf for store in stores.values() if store.shelf}
     placed: list[tuple[_PlaceOrder, VisitPlace]] = []
     for shelve in bench.shelves.values():
-        place = walk.of_place("shelf", shelve.name, shelve.moat, by_place.get(("shelf", shelve.name), {}), shelve.barrier)
+        place = walk.of_place(
+            "shelf",
+            shelve.name,
+            shelve.moat,
+            by_place.get(("shelf", shelve.name), {}),
+            shelve.barrier,
+        )
         placed.append((_place_order(bench, shelve.name, shelves_of_stores), place))
     dangers: list[Danger] = []
     for container in walking_order(bench):
         checks = by_place.get(("container", container.code), {})
         if checks or container.lots or container.held:
             shelf = order_key(bench, container)[2]
-            placed.append((_place_order(bench, shelf, shelves_of_stores, container), walk.of_container(container, checks)))
+            placed.append(
+                (
+                    _place_order(bench, shelf, shelves_of_stores, container),
+                    walk.of_container(container, checks),
+                )
+            )
             dangers += walk.dangers(container, checks, placed[-1][1])
     room = walk.of_place("room", "", None, by_place.get(("room", ""), {}))
     in_order = [room, *(place for _, place in sorted(placed, key=lambda pair: pair[0]))]
     return Visits(
         at,
-        tuple(visit_place for visit_place in in_order if visit_place.tasks or visit_place.place_kind == "container"),
+        tuple(
+            visit_place
+            for visit_place in in_order
+            if visit_place.tasks or visit_place.place_kind == "container"
+        ),
         stores,
         tuple(dangers),
     )
@@ -187,9 +244,13 @@ def visits(
 _PlaceOrder = tuple[int, bool, int, str, int, OrderKey | tuple[()], bool]
 
 
-def _place_order(bench: Bench, shelf: str, shelves_of_stores: set[str], container: Container | None = None) -> _PlaceOrder:
-    """Where a helper comes to a shelf, and to a container there: place by place, the jars first, so that no place is walked
-    twice; what stands inside another comes just before it. What may infect others comes last in any case, wherever it stands.
+def _place_order(
+    bench: Bench, shelf: str, shelves_of_stores: set[str], container: Container | None = None
+) -> _PlaceOrder:
+    """Where a helper comes to a shelf, and to a container there: place by place, the jars first, so
+    that no place is walked twice; what stands inside another comes just before it.
+
+    What may infect others comes last in any case, wherever it stands.
     """
     known = bench.shelves.get(shelf)
     group = group_of(container) if container is not None else GROUPS[0]
@@ -212,8 +273,14 @@ def _stores(bench: Bench) -> dict[str, Store]:
     for container in walking_order(bench):
         if container.purpose == "host store":
             for stem in container.hosts:
-                known = found.setdefault(stem.plant, Store(container.code, order_key(bench, container)[2], 0))
-                stems = None if known.stems is None or stem.sprigs is None else known.stems + stem.sprigs
+                known = found.setdefault(
+                    stem.plant, Store(container.code, order_key(bench, container)[2], 0)
+                )
+                stems = (
+                    None
+                    if known.stems is None or stem.sprigs is None
+                    else known.stems + stem.sprigs
+                )
                 found[stem.plant] = Store(known.code, known.shelf, stems)
     return found
 
@@ -222,17 +289,38 @@ class _Walk:
     """What all places of one absence share."""
 
     def __init__(
-        self, bench: Bench, moment: Moment, leave: datetime, back: datetime, at: tuple[datetime, ...], foresight: Forecasts
+        self,
+        bench: Bench,
+        moment: Moment,
+        leave: datetime,
+        back: datetime,
+        at: tuple[datetime, ...],
+        foresight: Forecasts,
     ) -> None:
-        self._bench, self._moment, self._leave, self._back, self._at = bench, moment, leave, back, at
+        self._bench, self._moment, self._leave, self._back, self._at = (
+            bench,
+            moment,
+            leave,
+            back,
+            at,
+        )
         self._foresight = foresight
 
-    def of_place(self, kind: PlaceKind, where: str, moat: Moat | None, checks: dict[str, Due], barrier: str = "") -> VisitPlace:
+    def of_place(
+        self,
+        kind: PlaceKind,
+        where: str,
+        moat: Moat | None,
+        checks: dict[str, Due],
+        barrier: str = "",
+    ) -> VisitPlace:
         """The room or a shelf."""
         full = full_mm(moat) if moat else None
         cold, warm = own_limits(self._bench, self._moment, where)
         tasks = self._tasks(self._by_visits(checks, range(len(self._at)), None))
-        return VisitPlace(where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm)
+        return VisitPlace(
+            where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm
+        )
 
     def of_container(self, container: Container, checks: dict[str, Due]) -> VisitPlace:
         """A container with what is asked there."""
@@ -245,7 +333,9 @@ class _Walk:
         animals: dict[str, int] = {}
         for lot in container.lots:
             animals[lot.stage] = animals.get(lot.stage, 0) + lot.number
-        taxa = [taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None]
+        taxa = [
+            taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None
+        ]
         plant = self._plant(container)
         return VisitPlace(
             container.code,
@@ -262,7 +352,9 @@ class _Walk:
             seen=_seen(container, closed),
             suspect=container.suspect_sign if container.suspect_since is not None else None,
             stinging=any(taxon.stinging for taxon in taxa),
-            irritant=any(self._irritates(one) for one in {plant, *(stem.plant for stem in container.hosts)}),
+            irritant=any(
+                self._irritates(one) for one in {plant, *(stem.plant for stem in container.hosts)}
+            ),
             cannibals=any(taxon.cannibalistic for taxon in taxa) and container.count("larva") > 0,
             closed_until=closed,
             opens=opens,
@@ -272,8 +364,11 @@ class _Walk:
             full_mm=full_mm(container.moat),
         )
 
-    def dangers(self, container: Container, checks: dict[str, Due], place: VisitPlace) -> Iterator[Danger]:
-        """What comes into danger before the first visit that asks for it; of what may be opened, only after leaving."""
+    def dangers(
+        self, container: Container, checks: dict[str, Due], place: VisitPlace
+    ) -> Iterator[Danger]:
+        """What comes into danger before the first visit that asks for it; of what may be opened,
+        only after leaving."""
         closed = left_be_until(container, self._leave)
         for due in checks.values():
             if due.harm is None or (closed is None and due.harm <= self._leave):
@@ -286,17 +381,27 @@ class _Walk:
     def _plant(self, container: Container) -> str:
         if container.held and not container.lots:
             return container.held[0].plant
-        plant = plant_for(self._bench, container) if container.lots or container.hosts else UNKNOWN_PLANT
+        plant = (
+            plant_for(self._bench, container)
+            if container.lots or container.hosts
+            else UNKNOWN_PLANT
+        )
         return "" if plant == UNKNOWN_PLANT else plant
 
     def _irritates(self, plant: str) -> bool:
         return any(known.irritant for known in self._bench.plants.get(plant, {}).values())
 
     def _opens(self, closed: datetime | None) -> int:
-        return next((number for number, visit in enumerate(self._at) if closed is None or visit >= closed), len(self._at))
+        return next(
+            (number for number, visit in enumerate(self._at) if closed is None or visit >= closed),
+            len(self._at),
+        )
 
-    def _at_container(self, container: Container, checks: dict[str, Due], opens: int) -> tuple[Task, ...]:
-        """Each check with its visits, and what goes with them: a look at all that may hatch, pots, what may be done shut."""
+    def _at_container(
+        self, container: Container, checks: dict[str, Due], opens: int
+    ) -> tuple[Task, ...]:
+        """Each check with its visits, and what goes with them: a look at all that may hatch, pots,
+        what may be done shut."""
         every, open_ = range(len(self._at)), range(opens, len(self._at))
         found: dict[str, list[int]] = {}
         for check, due in checks.items():
@@ -306,7 +411,9 @@ class _Walk:
                 continue  # there is frass in any case, or it was seen
             shut = HELPED[check].outside or (check == DRINK and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
-            if check == FOOD:  # only where leaves are gone: the first visit that may open it feeds all the same
+            if (
+                check == FOOD
+            ):  # only where leaves are gone: the first visit that may open it feeds all the same
                 found[food.BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
         drinks = found.get(DRINK, [])
         found[drink.THROUGH] = [number for number in drinks if number < opens]
@@ -314,7 +421,11 @@ class _Walk:
         if opens:
             found[LOOK] = sorted({*range(min(opens, len(self._at))), *found.get(LOOK, ())})
         if any(stem.kept in ROOTED for stem in container.hosts[-1:]) and container.lots:
-            found = {check: at for check, at in found.items() if check not in (HOST, host.NEW_PLANT, FOOD, food.BESIDE)}
+            found = {
+                check: at
+                for check, at in found.items()
+                if check not in (HOST, host.NEW_PLANT, FOOD, food.BESIDE)
+            }
             found[host.POT] = [*open_]
         if hatching := self._may_hatch(container, open_):
             found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
@@ -323,25 +434,39 @@ class _Walk:
             if container.hosts:
                 found[leaf.LEAF_BESIDE] = self._once_a_day(hatching)
             elif given:
-                found[leaf.LEAF_BESIDE] = self._once_a_day([number for number in hatching if number not in given])
+                found[leaf.LEAF_BESIDE] = self._once_a_day(
+                    [number for number in hatching if number not in given]
+                )
             elif not found.get(FOOD):
                 found[leaf.HATCH] = hatching
         return self._tasks(found, container, checks.get(FOOD))
 
     def _may_hatch(self, container: Container, open_: range) -> list[int]:
-        """The visits from the one before the first egg may hatch, which it does later in 95 of 100, and all where that is not
-        known; none where females are with a plant, or larvae are fed with them.
-        """
+        """The visits from the one before the first egg may hatch, which it does later in 95 of 100,
+        and all where that is not known; none where females are with a plant, or larvae are fed with
+        them."""
         bench, eggs = self._bench, [lot for lot in container.lots if lot.stage == "egg"]
         eggs = [lot for lot in eggs if not rests(bench, container, lot)]
-        awake = [lot for lot in eggs if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"]
-        fed = container.hosts and (container.purpose in LAYING_OR_PAIRING or container.count("larva"))
+        awake = [
+            lot
+            for lot in eggs
+            if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"
+        ]
+        fed = container.hosts and (
+            container.purpose in LAYING_OR_PAIRING or container.count("larva")
+        )
         if not awake or fed:
             return []
-        first = [change.not_before or change.first for change in self._foresight.coming(container) if change.change == "hatch"]
+        first = [
+            change.not_before or change.first
+            for change in self._foresight.coming(container)
+            if change.change == "hatch"
+        ]
         if container.sign == "darkening" or not first or None in first:
             return [*open_]
-        begins = self._moment.previous_anchor(min(instant for instant in first if instant is not None))
+        begins = self._moment.previous_anchor(
+            min(instant for instant in first if instant is not None)
+        )
         return [number for number in open_ if self._at[number] >= begins]
 
     def _once_a_day(self, numbers: list[int]) -> list[int]:
@@ -351,20 +476,28 @@ class _Walk:
                 result.append(number)
         return result
 
-    def _by_visits(self, checks: dict[str, Due], allowed: range, container: Container | None) -> dict[str, list[int]]:
+    def _by_visits(
+        self, checks: dict[str, Due], allowed: range, container: Container | None
+    ) -> dict[str, list[int]]:
         found: dict[str, list[int]] = {}
         for check, due in checks.items():
             after = self._rule_after(due, container)
             found[check] = self._falls_due(due, allowed, after)
             if check == HOST and due.amber is not None and after is not None and after.amber_h:
-                found[host.NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=after.amber_h), allowed)
+                found[host.NEW_PLANT] = self._grows_old(
+                    due.amber, timedelta(hours=after.amber_h), allowed
+                )
         return found
 
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
-        """The rule that holds once it was done: of those that had no plant, that of those who have one in water; of those that
-        drank for the first time, that of those who did before.
-        """
-        if container is not None and due.rule is not None and due.check == DRINK and due.rule.when == drink.FIRST_FEED:
+        """The rule that holds once it was done: of those that had no plant, that of those who have
+        one in water; of those that drank for the first time, that of those who did before."""
+        if (
+            container is not None
+            and due.rule is not None
+            and due.check == DRINK
+            and due.rule.when == drink.FIRST_FEED
+        ):
             return self._as_if(_all_drank(container, self._moment.now))[DRINK].rule
         if due.check not in (FOOD, HOST) or container is None or container.hosts:
             return due.rule
@@ -376,10 +509,21 @@ class _Walk:
         """The checks of a container if it were like this."""
         around = self._bench.containers.get(container.inside)
         alone = {one.code: one for one in (around, container) if one is not None}
-        dues = all_dues(structs.replace(self._bench, containers=alone), self._moment, foresight=self._foresight)
-        return {due.check: due for due in dues if (due.place_kind, due.where) == ("container", container.code)}
+        dues = all_dues(
+            structs.replace(self._bench, containers=alone), self._moment, foresight=self._foresight
+        )
+        return {
+            due.check: due
+            for due in dues
+            if (due.place_kind, due.where) == ("container", container.code)
+        }
 
-    def _tasks(self, found: dict[str, list[int]], container: Container | None = None, eaten: Due | None = None) -> tuple[Task, ...]:
+    def _tasks(
+        self,
+        found: dict[str, list[int]],
+        container: Container | None = None,
+        eaten: Due | None = None,
+    ) -> tuple[Task, ...]:
         eat = lay = 0
         if container is not None:
             rule = self._rule_after(eaten, container) if eaten is not None else None
@@ -389,21 +533,30 @@ class _Walk:
         several = stems_by_plant(container) if container is not None else {}
         of = tuple(several.items()) if len(several) > 1 else ()
         tasks = [
-            Task(check, tuple(numbers), stems.get(check, 0), of if check in (HOST, host.NEW_PLANT) else ())
+            Task(
+                check,
+                tuple(numbers),
+                stems.get(check, 0),
+                of if check in (HOST, host.NEW_PLANT) else (),
+            )
             for check, numbers in found.items()
             if numbers
         ]
         return tuple(sorted(tasks, key=lambda task: (task.check not in (LOOK, ROOM), task.check)))
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:
-        """The visits by which a check falls due; one begun early counts for its round, as it does for the keeper."""
+        """The visits by which a check falls due; one begun early counts for its round, as it does
+        for the keeper."""
         if due.rule is None or after is None:
             return []
         comes: datetime | None = max(due.due, due.put_off_until) if due.put_off_until else due.due
         by_night = is_of_the_night(after)
         numbers: list[int] = []
         for number in allowed:
-            if by_night and self._moment.next_last_round(self._at[number] - 2 * EARLY) != self._at[number]:
+            if (
+                by_night
+                and self._moment.next_last_round(self._at[number] - 2 * EARLY) != self._at[number]
+            ):
                 continue
             if comes is not None and comes <= self._at[number] + EARLY:
                 numbers.append(number)
@@ -436,7 +589,12 @@ class _Walk:
 def _all_drank(container: Container, now: datetime) -> Container:
     """A container as it were if all adults there had drunk by now."""
     lots = [
-        structs.replace(lot, hunger=(Hunger(now, lot.number, drank=True),)) if lot.stage == "adult" else lot for lot in container.lots
+        (
+            structs.replace(lot, hunger=(Hunger(now, lot.number, drank=True),))
+            if lot.stage == "adult"
+            else lot
+        )
+        for lot in container.lots
     ]
     return structs.replace(container, lots=lots)
 
@@ -452,7 +610,12 @@ def _drinkers(bench: Bench, container: Container) -> tuple[tuple[str, int], ...]
 
 
 def _seen(container: Container, closed: datetime | None) -> tuple[str, int]:
-    """The sign that stands on the card and of how many; a moult for which larvae are left be counts as one."""
-    if container.sign == "as usual" and closed is not None and "moult" in container.leave_be_why.casefold():
+    """The sign that stands on the card and of how many; a moult for which larvae are left be counts
+    as one."""
+    if (
+        container.sign == "as usual"
+        and closed is not None
+        and "moult" in container.leave_be_why.casefold()
+    ):
         return ("still", 0) if container.count("larva") else ("", 0)
     return container.sign, container.sign_left

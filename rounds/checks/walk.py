@@ -19,12 +19,21 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
 
 __all__ = [
-    "LeftRound", "Stop", "asked_by", "goes_on", "left_before", "present_stop", "stops", "to_wash",
-]  # fmt: skip
+    "LeftRound",
+    "Stop",
+    "asked_by",
+    "goes_on",
+    "left_before",
+    "present_stop",
+    "stops",
+    "to_wash",
+]
 
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
 _LAST = 20_000  # the book's own checks come last among the room and shelves
-SKIPS_THAT_END_IT = 2  # passed over once it comes back at the end of the walk, twice it waits for the next one
+SKIPS_THAT_END_IT = (
+    2  # passed over once it comes back at the end of the walk, twice it waits for the next one
+)
 
 # A walk that nobody answers any more was left: the next round is another one. Our estimates.
 ANSWERED_WITHIN = timedelta(hours=6)
@@ -36,8 +45,8 @@ Place = tuple[PlaceKind, str]
 class Stop(Struct, frozen=True):
     """One stop of the walk: a place, what it asks, and what was answered or passed over so far.
 
-    ``left_out``: what the round in some minutes asks last, passed over or not.
-    ``out_of_turn``: it comes before others of its group because an animal is in danger there.
+    ``left_out``: what the round in some minutes asks last, passed over or not. ``out_of_turn``: it
+    comes before others of its group because an animal is in danger there.
     """
 
     where: str
@@ -53,18 +62,24 @@ class Stop(Struct, frozen=True):
     @property
     def open_checks(self) -> tuple[Due, ...]:
         """What is neither answered nor passed over."""
-        return tuple(due for due in self.checks if due.check not in self.answered and due.check not in self.skipped)
+        return tuple(
+            due
+            for due in self.checks
+            if due.check not in self.answered and due.check not in self.skipped
+        )
 
 
 class LeftRound(Struct, frozen=True):
-    """A walk that was left, which ended at its last answer, and the stops where something stayed open."""
+    """A walk that was left, which ended at its last answer, and the stops where something stayed
+    open."""
 
     walk: Round
     open: tuple[Stop, ...]
 
 
 class _Said(Struct):
-    """What was said so far in a walk: kinds of entry, checks put off, and how often a check was skipped, by place."""
+    """What was said so far in a walk: kinds of entry, checks put off, and how often a check was
+    skipped, by place."""
 
     kinds: dict[str, set[str]]
     put_off: set[tuple[str, str]]
@@ -78,11 +93,16 @@ def asked_by(moment: Moment, walk: Round) -> datetime:
 
 def goes_on(walk: Round, now: datetime) -> bool:
     """Whether a walk is still under way: nobody ended it, and it was answered in the last hours."""
-    return walk.finished is None and now - walk.answered <= ANSWERED_WITHIN and now - walk.started <= LASTS_AT_MOST
+    return (
+        walk.finished is None
+        and now - walk.answered <= ANSWERED_WITHIN
+        and now - walk.started <= LASTS_AT_MOST
+    )
 
 
 def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
-    """The walk that was left before now, up to the first answer in the next one; None where none was."""
+    """The walk that was left before now, up to the first answer in the next one; None where none
+    was."""
     walks = bench.rounds[-1:]
     if walks and goes_on(walks[0], moment.now) and not walks[0].done:
         walks = bench.rounds[-2:-1]
@@ -95,11 +115,14 @@ def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
 
 
 def _was_open(stop: Stop, ended: datetime) -> bool:
-    """Whether a stop had something to do when a walk ended: not asked, passed over, or answered but not done."""
+    """Whether a stop had something to do when a walk ended: not asked, passed over, or answered but
+    not done."""
     return bool(stop.open_checks) or any(standing(due, ended) != "ahead" for due in stop.checks)
 
 
-def stops(bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None = None) -> tuple[Stop, ...]:
+def stops(
+    bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None = None
+) -> tuple[Stop, ...]:
     """The stops of a walk in their order; those passed over come back at the end."""
     said = _said_in(bench, walk)
     until = asked_by(moment, walk)
@@ -124,9 +147,8 @@ def present_stop(found: tuple[Stop, ...]) -> Stop | None:
 
 
 def to_wash(bench: Bench, walk: Round, stop: Stop) -> bool:
-    """Whether hands are to be washed before a stop: by all that was touched in this walk since they last were, whatever it
-    left out or put off.
-    """
+    """Whether hands are to be washed before a stop: by all that was touched in this walk since they
+    last were, whatever it left out or put off."""
     touched: set[str] = set()
     for where, kind in reversed(walk.done):
         if kind == "hands washed":
@@ -140,7 +162,11 @@ def _said_in(bench: Bench, walk: Round) -> _Said:
     said = _Said({}, set(), {})
     for where, kind in walk.done:
         said.kinds.setdefault(where, set()).add(kind)
-    said.put_off = {(put_off.container or put_off.shelf, put_off.check) for put_off in bench.put_off if put_off.round == walk.id}
+    said.put_off = {
+        (put_off.container or put_off.shelf, put_off.check)
+        for put_off in bench.put_off
+        if put_off.round == walk.id
+    }
     for where, check, _ in walk.skipped:
         said.skips[where, check] = said.skips.get((where, check), 0) + 1
     return said
@@ -164,28 +190,40 @@ def _kind_of(bench: Bench, where: str) -> PlaceKind | None:
     return "shelf" if where in bench.shelves else None
 
 
-def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[str, Due], said: _Said) -> Stop:
+def _stop(
+    bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[str, Due], said: _Said
+) -> Stop:
     kind, where = place
     container = bench.at(where) if kind == "container" else None
-    answered = {check for check, due in checks.items() if _is_answered(bench, due, container, moment, said)}
+    answered = {
+        check for check, due in checks.items() if _is_answered(bench, due, container, moment, said)
+    }
     left_out = {check for check, due in checks.items() if _waits(walk, due, moment.now)}
     skipped = ({check for check in checks if _skips(said, where, check)} | left_out) - answered
     group = group_of(container) if container is not None else _GROUP_OF_KIND[kind]
     in_order = _in_order(checks, moment.now)
-    return Stop(where, kind, group, in_order, frozenset(answered), frozenset(skipped), frozenset(left_out))
+    return Stop(
+        where, kind, group, in_order, frozenset(answered), frozenset(skipped), frozenset(left_out)
+    )
 
 
 def _in_order(checks: dict[str, Due], now: datetime) -> tuple[Due, ...]:
-    """The worst first, but what goes before others no later than those: one missing before anything is discarded."""
+    """The worst first, but what goes before others no later than those: one missing before anything
+    is discarded."""
     worst = {name: worst_first(due, now) for name, due in checks.items()}
     for check in [CHECKS[name] for name in checks if CHECKS[name].goes_before is not None]:
-        later = [worst[name] for name in checks if check.goes_before and check.goes_before(CHECKS[name])]
+        later = [
+            worst[name] for name in checks if check.goes_before and check.goes_before(CHECKS[name])
+        ]
         worst[check.name] = min([worst[check.name], *later])
-    return tuple(sorted(checks.values(), key=lambda due: (worst[due.check], CHECKS[due.check].place)))
+    return tuple(
+        sorted(checks.values(), key=lambda due: (worst[due.check], CHECKS[due.check].place))
+    )
 
 
 def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) -> list[Stop]:
-    """In the order of the walk; within a group what is in danger goes first, and a stop that was begun is finished."""
+    """In the order of the walk; within a group what is in danger goes first, and a stop that was
+    begun is finished."""
 
     def in_danger(stop: Stop) -> bool:
         return any(pressing(due, now) == "in danger" for due in stop.open_checks)
@@ -196,21 +234,36 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
         return place[0], not (begun or in_danger(stop)), place
 
     in_turn = sorted(made, key=lambda stop: _place_of(bench, stop))
-    waits = {stop.group: place for place, stop in reversed([*enumerate(in_turn)]) if stop.open_checks}
-    first = {id(stop) for position, stop in enumerate(in_turn) if position > waits.get(stop.group, position)}
-    return [structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop)) for stop in sorted(made, key=key)]
+    waits = {
+        stop.group: place for place, stop in reversed([*enumerate(in_turn)]) if stop.open_checks
+    }
+    first = {
+        id(stop)
+        for position, stop in enumerate(in_turn)
+        if position > waits.get(stop.group, position)
+    }
+    return [
+        structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop))
+        for stop in sorted(made, key=key)
+    ]
 
 
 def _waits(walk: Round, due: Due, now: datetime) -> bool:
     """Whether a check is left for what is left of the time; what cannot wait is not."""
-    return bool(walk.later) and f"{due.where}: {due.check}" in walk.later and pressing(due, now) not in ("in danger", "urgent")
+    return (
+        bool(walk.later)
+        and f"{due.where}: {due.check}" in walk.later
+        and pressing(due, now) not in ("in danger", "urgent")
+    )
 
 
 def _skips(said: _Said, where: str, check: str) -> int:
     return said.skips.get((where, check), 0) + said.skips.get((where, ""), 0)
 
 
-def _is_answered(bench: Bench, due: Due, container: Container | None, moment: Moment, said: _Said) -> bool:
+def _is_answered(
+    bench: Bench, due: Due, container: Container | None, moment: Moment, said: _Said
+) -> bool:
     if (due.where, due.check) in said.put_off:
         return True
     check = CHECKS[due.check]
@@ -219,17 +272,26 @@ def _is_answered(bench: Bench, due: Due, container: Container | None, moment: Mo
         return True
     if not ANSWERED_BY[due.check] & kinds or check.closes == "gone":
         return False
-    if container is not None and check.partly is not None and check.partly(bench, container, due, moment):
+    if (
+        container is not None
+        and check.partly is not None
+        and check.partly(bench, container, due, moment)
+    ):
         return False
     if container is not None and left_be_until(container, moment.now) is not None:
         return True  # it is only looked at, and nothing can be put right before
-    # Red by what was seen stays open until it is put right; red by age alone is answered by a look: eyes beat the clock.
-    return not (check.closes == "better" and due.reason and due.red is not None and due.red <= moment.now)
+    # Red by what was seen stays open until it is put right; red by age alone is answered by a look:
+    # eyes beat the clock.
+    return not (
+        check.closes == "better" and due.reason and due.red is not None and due.red <= moment.now
+    )
 
 
 def _coming_back(stop: Stop, said: _Said) -> Stop:
     """A stop at the end of the walk asks again what was passed over once."""
-    for_good = frozenset(check for check in stop.skipped if _skips(said, stop.where, check) >= SKIPS_THAT_END_IT)
+    for_good = frozenset(
+        check for check in stop.skipped if _skips(said, stop.where, check) >= SKIPS_THAT_END_IT
+    )
     return structs.replace(stop, skipped=for_good)
 
 
@@ -243,7 +305,8 @@ def _place_of(bench: Bench, stop: Stop) -> OrderKey:
 
 
 def _with_washes(ordered: list[Stop]) -> list[Stop]:
-    """A wash of the hands stands before the first stop of each dirtier group, and before going back from one."""
+    """A wash of the hands stands before the first stop of each dirtier group, and before going back
+    from one."""
     washed: list[Stop] = []
     before = ""
     for stop in ordered:

@@ -1,4 +1,5 @@
-"""The walking order: clean stock before new, new before suspect, suspect before sick; never back."""
+"""The walking order: clean stock before new, new before suspect, suspect before sick; never
+back."""
 
 from __future__ import annotations
 
@@ -43,7 +44,8 @@ def group_of(container: Container) -> str:
 
 
 def order_key(bench: Bench, container: Container) -> OrderKey:
-    """Where a container stands in the walk: group, shelf, place; what stands inside another comes right after it."""
+    """Where a container stands in the walk: group, shelf, place; what stands inside another comes
+    right after it."""
     around = bench.containers.get(container.inside)
     stands = container if around is None or around is container else around
     shelf = stands.shelf or container.shelf
@@ -66,5 +68,6 @@ def walking_order(bench: Bench) -> list[Container]:
 
 
 def wash_before(group: str, before: str) -> bool:
-    """Whether hands are washed between two groups: into a dirtier one, and on the way back from one."""
+    """Whether hands are washed between two groups: into a dirtier one, and on the way back from
+    one."""
     return group != before and (group in WASH_BEFORE or before in WASH_BEFORE)

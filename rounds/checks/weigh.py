@@ -13,8 +13,8 @@ from rounds.entries import registry as k
 MASS = Number("mass of one in mg", "measure")
 WEEKLY = f"weighed once a week, for a record of growth: {ESTIMATE}"
 HANDLE_LITTLE = (
-    "Handle little: weigh no larva that does not move or hangs up (moult, prepupa), nor a fresh pupa; on a soft "
-    "brush or leaf, not with fingers."
+    "Handle little: weigh no larva that does not move or hangs up (moult, prepupa), nor a fresh"
+    " pupa; on a soft brush or leaf, not with fingers."
 )
 
 
@@ -24,14 +24,23 @@ def needs(facts: Facts) -> bool:
 
 
 def _weighed(context: AnswerContext) -> list[Saying]:
-    return [(k.Weighed, context.here | {"mass_mg": context.number, "number": 1})] if context.number else []
+    return (
+        [(k.Weighed, context.here | {"mass_mg": context.number, "number": 1})]
+        if context.number
+        else []
+    )
 
 
 CHECK = Check(
-    name="weigh", label="weigh", verb="weigh",
+    name="weigh",
+    label="weigh",
+    verb="weigh",
     help="Mass tells growth, and a pupa that dries out. For a record; nothing is harmed by none.",
     value=Value(60, 0.0, 0.0, "nothing"),
-    severity=1, place=165, answered_by=("weighed",), disturbs=True,
+    severity=1,
+    place=165,
+    answered_by=("weighed",),
+    disturbs=True,
     rules=(
         Rule(EMERGING, "larva", every_h=7 * DAY, off=True, basis=WEEKLY),
         Rule(EMERGING, "pupa", every_h=7 * DAY, off=True, basis=WEEKLY),
@@ -39,7 +48,11 @@ CHECK = Check(
     needs=needs,
     question=Question(
         "Weighed? Type the mass of one in mg, as 132.5, then Enter.",
-        (Answer("enter", "weighed", _weighed, MASS, must=True, by_enter=True), unchanged("not today")),
+        (
+            Answer("enter", "weighed", _weighed, MASS, must=True, by_enter=True),
+            unchanged("not today"),
+        ),
     ),
-    cautions=(HANDLE_LITTLE,), first_cautions=(HANDLE_LITTLE,),
-)  # fmt: skip
+    cautions=(HANDLE_LITTLE,),
+    first_cautions=(HANDLE_LITTLE,),
+)

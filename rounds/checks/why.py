@@ -22,7 +22,8 @@ A_MOMENT = timedelta(minutes=1)
 
 
 class Why(Struct, frozen=True):
-    """Why a check stands as it does: the rule, what was said last, the hours, and what the rule rests on."""
+    """Why a check stands as it does: the rule, what was said last, the hours, and what the rule
+    rests on."""
 
     rule: str
     last: str
@@ -33,8 +34,14 @@ class Why(Struct, frozen=True):
 def why(due: Due, bench: Bench, moment: Moment) -> Why:
     """Why a check stands as it does."""
     check = CHECKS[due.check]
-    rule = f"{check.label} {due.rule.words} (plan{_scope(due, bench)})" if due.rule else check.question.text
-    return Why(rule, _last(due, bench, moment), _arithmetic(due, bench, moment), _source(due, bench))
+    rule = (
+        f"{check.label} {due.rule.words} (plan{_scope(due, bench)})"
+        if due.rule
+        else check.question.text
+    )
+    return Why(
+        rule, _last(due, bench, moment), _arithmetic(due, bench, moment), _source(due, bench)
+    )
 
 
 def _scope(due: Due, bench: Bench) -> str:
@@ -46,19 +53,32 @@ def _scope(due: Due, bench: Bench) -> str:
 
 
 def _whose(rule: Rule | None, container: Container, bench: Bench) -> str:
-    """What the rule goes by: the container, where it has hours of its own; else its purpose, but for animals that are awake
-    in one set up for winter, or live in a host store.
-    """
-    changes = plan_of(bench).changes_for(rule, container.purpose, container.code) if rule is not None else []
+    """What the rule goes by: the container, where it has hours of its own; else its purpose, but
+    for animals that are awake in one set up for winter, or live in a host store."""
+    changes = (
+        plan_of(bench).changes_for(rule, container.purpose, container.code)
+        if rule is not None
+        else []
+    )
     if changes and changes[-1].container:
         return container.code
     is_its_own = rule is None or not rule.purposes or container.purpose in rule.purposes
-    return container.purpose if is_its_own else "awake" if container.purpose == "overwintering" else "animals"
+    return (
+        container.purpose
+        if is_its_own
+        else "awake"
+        if container.purpose == "overwintering"
+        else "animals"
+    )
 
 
 def _last(due: Due, bench: Bench, moment: Moment) -> str:
     last_words, container = CHECKS[due.check].last_words, bench.at(due.where)
-    more = last_words(bench, container, moment) if last_words is not None and container is not None else ""
+    more = (
+        last_words(bench, container, moment)
+        if last_words is not None and container is not None
+        else ""
+    )
     if due.last is None:
         return more or "not yet done"
     words = f"last {due.last.what}, {local(due.last.at, moment)}, {due.last.by or '-'}"
@@ -74,9 +94,16 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
         if limit:
             parts.append(f"{_limit(gone)} {local(due.since, moment)}, {_gone(gone)}")
         else:
-            ahead = f"{span(-gone)} ahead of this clock" if gone < timedelta(0) else f"{span(gone)} ago"
+            ahead = (
+                f"{span(-gone)} ahead of this clock" if gone < timedelta(0) else f"{span(gone)} ago"
+            )
             parts.append(f"since {local(due.since, moment)}, {ahead}")
-    for name, at in (("due", due.due), ("late from", due.amber), ("urgent from", due.red), ("in danger from about", due.harm)):
+    for name, at in (
+        ("due", due.due),
+        ("late from", due.amber),
+        ("urgent from", due.red),
+        ("in danger from about", due.harm),
+    ):
         if at is not None and not (name == "due" and due.since and at <= due.since and not limit):
             parts.append(f"{name} {local(at, moment)}")
     if due.put_off_until and due.put_off_until > moment.now:
@@ -96,7 +123,8 @@ def _gone(gone: timedelta) -> str:
 
 
 def _reason(due: Due, moment: Moment) -> str:
-    """What makes it pressing: what was seen, or that what was seen to be good is old by the clock."""
+    """What makes it pressing: what was seen, or that what was seen to be good is old by the
+    clock."""
     if due.reason or not isinstance(due.last, HostSeen) or due.amber is None or due.since is None:
         return due.reason
     if due.amber > moment.now or due.since >= due.last.at:
@@ -130,7 +158,8 @@ def last_answered(due: Due, bench: Bench) -> datetime | None:
 
 
 def because(due: Due, bench: Bench, moment: Moment) -> str:
-    """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late and worse."""
+    """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late
+    and worse."""
     parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]
     if due.rule is not None:
         texts = [] if due.rule.before_limit else list(_from_when(due, due.rule, moment))
@@ -141,8 +170,13 @@ def because(due: Due, bench: Bench, moment: Moment) -> str:
 
 
 def _from_when(due: Due, rule: Rule, moment: Moment) -> Iterator[str]:
-    """From when on it is late and worse: the plan's hours, but the time itself where what was seen or forecast moved it."""
-    instants = (("late", rule.amber_h, due.amber), ("urgent", rule.red_h, due.red), ("in danger", rule.harm_h, due.harm))
+    """From when on it is late and worse: the plan's hours, but the time itself where what was seen
+    or forecast moved it."""
+    instants = (
+        ("late", rule.amber_h, due.amber),
+        ("urgent", rule.red_h, due.red),
+        ("in danger", rule.harm_h, due.harm),
+    )
     for word, hours, at in instants:
         if not hours:
             continue

@@ -13,13 +13,25 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(
-    name="wings", label="wings", verb="wings",
+    name="wings",
+    label="wings",
+    verb="wings",
     help="Wings not up two hours after emergence want a rougher, freer climb.",
     value=Value(20, 0.3, 0.01),
-    severity=2, place=70, answered_by=("looked", "emerged", "drank"), in_passing=True,
+    severity=2,
+    place=70,
+    answered_by=("looked", "emerged", "drank"),
+    in_passing=True,
     rules=(
-        Rule(AWAKE, "adult", seen("wings not up", "wings not up"), every_h=0.5, amber_h=2, red_h=4,
-             basis=f"wings up within two hours: {COMMON}; red hours our estimate"),
+        Rule(
+            AWAKE,
+            "adult",
+            seen("wings not up", "wings not up"),
+            every_h=0.5,
+            amber_h=2,
+            red_h=4,
+            basis=f"wings up within two hours: {COMMON}; red hours our estimate",
+        ),
     ),
     reckon=from_sign,
     question=Question(
@@ -30,4 +42,4 @@ CHECK = Check(
             DRANK,
         ),
     ),
-)  # fmt: skip
+)

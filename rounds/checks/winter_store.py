@@ -10,7 +10,9 @@ from rounds.checks.round_clock import Moment, utc
 from rounds.entries.registry import Air, LoggerRead
 
 WARM_REST_C, HOT_REST_C = 10.0, 20.0  # of a winter store; see the rules
-COLD_MONTHS = frozenset({11, 12, 1, 2, 3})  # in the north, half a year later in the south; our estimate
+COLD_MONTHS = frozenset(
+    {11, 12, 1, 2, 3}
+)  # in the north, half a year later in the south; our estimate
 
 
 def is_southern(bench: Bench) -> bool:
@@ -21,17 +23,27 @@ def is_southern(bench: Bench) -> bool:
 def rests_since(resting: Iterable[Container]) -> datetime:
     """Since when the first of some containers has stood for the winter where it stands."""
     return min(
-        utc(max(container.purpose_since or container.since, container.shelf_since or container.since)) for container in resting
+        utc(
+            max(
+                container.purpose_since or container.since, container.shelf_since or container.since
+            )
+        )
+        for container in resting
     )
 
 
 def is_cold_wanted(bench: Bench, moment: Moment, place: str, resting: Iterable[Container]) -> bool:
-    """Whether it is to be cold where stock rests: in the cold months, or once it was cold there. Before, it lies over the summer."""
+    """Whether it is to be cold where stock rests: in the cold months, or once it was cold there.
+
+    Before, it lies over the summer.
+    """
     month = moment.today.month
     if ((month + 5) % 12 + 1 if is_southern(bench) else month) in COLD_MONTHS:
         return True
     since = rests_since(resting)
-    readings = (one for read in (bench.air, bench.logged) for one in read.get(place, ()) if one.at >= since)
+    readings = (
+        one for read in (bench.air, bench.logged) for one in read.get(place, ()) if one.at >= since
+    )
     return any(_was_cold(reading) for reading in readings)
 
 

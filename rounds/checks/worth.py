@@ -1,11 +1,15 @@
-"""What a check is worth: the chance that its answer is not as usual, what is lost if it is left until the next round, and the
-seconds that it takes.
+"""What a check is worth: the chance that its answer is not as usual, what is lost if it is left
+until the next round, and the seconds that it takes.
 
-    lost if left = at stake x chance that the answer is not as usual x chance that one is lost of it until the next round
+    lost if left = at stake x chance that the answer is not as usual x chance that one is lost of it
+    until the next round
 
-Each is explained by ``Worth`` itself. The chance is that of this book's own answers to the question by stage, plant and hours
-since the last, drawn towards a starting estimate; the chance that one is lost goes by the danger hours of the plan, else by
-an estimate of the check (``value.py``), more the later it is. It puts checks in an order; no animal was counted for it.
+Each is explained by ``Worth`` itself. The chance is that of this book's own answers to the question
+by stage, plant and hours since the last, drawn towards a starting estimate; the chance that one is
+lost goes by the danger
+hours of the plan, else by an estimate of the check (``value.py``), more the later it is. It puts
+checks in an order; no animal
+was counted for it.
 """
 
 from __future__ import annotations
@@ -31,11 +35,20 @@ __all__ = ["STEP_S", "Worth", "drawn", "seconds_of", "worth_of"]
 START_LOOKS = 8  # a starting estimate counts as much as so many answers; our estimate
 START_TIMED = 5
 LOST_AN_HOUR = 0.04  # of animals in danger; our estimate
-SPREAD = 0.25  # of the hours until danger, as a share of them: it comes sooner or later than the plan says; our estimate
+# of the hours until danger, as a share of them: it comes sooner or later than the plan says; our
+# estimate
+SPREAD = 0.25
 LATE_SPREAD = 0.35  # of the hours until a check is late
-MAX_LATE = 5.0  # how many times more is lost of a check without danger hours, however late it is; our estimate
+# how many times more is lost of a check without danger hours, however late it is; our estimate
+MAX_LATE = 5.0
 MAX_HIDDEN = 10.0
-ONE: dict[AtStake, str] = {"animals": "animal", "females": "female", "eggs": "egg", "larvae": "larva", "pupae": "pupa"}
+ONE: dict[AtStake, str] = {
+    "animals": "animal",
+    "females": "female",
+    "eggs": "egg",
+    "larvae": "larva",
+    "pupae": "pupa",
+}
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 
 
@@ -43,11 +56,14 @@ class Worth(Struct, frozen=True):
     """What one check is worth now, with all that it was reckoned from.
 
     Args:
-        found, looks: of this book's answers that are alike (question, stage, plant, hours), so many found something.
+        found, looks: of this book's answers that are alike (question, stage, plant, hours), so many
+        found something.
         start: the chance before any of them; ``chance`` is what both give.
-        other_found, other_looks: those of them with other plants, which draw the start before the others do.
+        other_found, other_looks: those of them with other plants, which draw the start before the
+        others do.
         stake: how many are at stake, ``of`` what.
-        each: the chance that one of them is lost until the next round, the answer not being as usual.
+        each: the chance that one of them is lost until the next round, the answer not being as
+            usual.
         seconds: that it takes; ``timed`` so many answers of this book in rounds.
     """
 
@@ -76,9 +92,15 @@ class Worth(Struct, frozen=True):
     @property
     def words(self) -> str:
         """All of it in a few words."""
-        looked = f"{self.found} of {count(self.looks, 'look')} found something" if self.looks else "no look like this yet"
+        looked = (
+            f"{self.found} of {count(self.looks, 'look')} found something"
+            if self.looks
+            else "no look like this yet"
+        )
         stake = "" if self.of == "nothing" else f"{self._at_stake} at stake"
-        return "; ".join(part for part in (looked, stake, f"about {duration(self.seconds)}") if part)
+        return "; ".join(
+            part for part in (looked, stake, f"about {duration(self.seconds)}") if part
+        )
 
     @property
     def _at_stake(self) -> str:
@@ -89,12 +111,16 @@ class Worth(Struct, frozen=True):
     def arithmetic(self) -> str:
         """How it was reckoned, with where each number is from."""
         own = f"{self.found} of {self.looks} in your records, " if self.looks else ""
-        own += f"{self.other_found} of {self.other_looks} with other plants, " if self.other_looks else ""
+        own += (
+            f"{self.other_found} of {self.other_looks} with other plants, "
+            if self.other_looks
+            else ""
+        )
         drawn = f"chance that it is not as usual: {own}start {self.start:.2g} as {START_LOOKS}"
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         return (
-            f"{self._at_stake} x {self.chance:.2g} ({drawn}) x {self.each:.2g} (lost until the next round, "
-            f"estimate) = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
+            f"{self._at_stake} x {self.chance:.2g} ({drawn}) x {self.each:.2g} (lost until the next"
+            f" round, estimate) = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )
 
 
@@ -110,9 +136,9 @@ def question_of(check: str) -> str:
 
 
 def seconds_of(bench: Bench, due: Due) -> float:
-    """How long a check takes [s], the way to its stop (``STEP_S``) not counted: the mean of the answers that were timed in rounds of
-    this book, drawn towards the check's starting estimate, which counts as five.
-    """
+    """How long a check takes [s], the way to its stop (``STEP_S``) not counted: the mean of the
+    answers that were timed in rounds of this book, drawn towards the check's starting estimate,
+    which counts as five."""
     return _seconds(bench, due)[0]
 
 
@@ -138,8 +164,19 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
         chance = drawn(chance, looks.found, looks.made)
     seconds, timed = _seconds(bench, due)
     others, own = alike
-    return Worth(own.found, own.made, start, chance, _stake(bench, due, value.at_stake, moment, foresight), value.at_stake,
-                 _lost_each(due, value.lost, moment), seconds, timed, others.found, others.made)  # fmt: skip
+    return Worth(
+        own.found,
+        own.made,
+        start,
+        chance,
+        _stake(bench, due, value.at_stake, moment, foresight),
+        value.at_stake,
+        _lost_each(due, value.lost, moment),
+        seconds,
+        timed,
+        others.found,
+        others.made,
+    )
 
 
 def _container(bench: Bench, due: Due) -> Container | None:
@@ -147,17 +184,27 @@ def _container(bench: Bench, due: Due) -> Container | None:
 
 
 def _start(due: Due, usual: float, now: datetime) -> float:
-    """The chance before any answers: 1 of what was seen; by the hours until it is late; else that of the check."""
+    """The chance before any answers: 1 of what was seen; by the hours until it is late; else that
+    of the check."""
     if usual >= 1.0 or due.reason:
         return 1.0
-    if due.amber is None or due.since is None or due.amber <= due.since or (due.rule is not None and due.rule.each_round):
+    if (
+        due.amber is None
+        or due.since is None
+        or due.amber <= due.since
+        or (due.rule is not None and due.rule.each_round)
+    ):
         return usual
-    hours, late = (utc(now) - due.since) / timedelta(hours=1), (due.amber - due.since) / timedelta(hours=1)
+    hours, late = (
+        (utc(now) - due.since) / timedelta(hours=1),
+        (due.amber - due.since) / timedelta(hours=1),
+    )
     return min(0.95, max(usual / 2, _normal((hours - late) / (LATE_SPREAD * late))))
 
 
 def _alike(bench: Bench, due: Due, container: Container | None, now: datetime) -> list[Looks]:
-    """Answers to the same question: those of the stage and hours with other plants, then those that are wholly alike."""
+    """Answers to the same question: those of the stage and hours with other plants, then those that
+    are wholly alike."""
     question = question_of(due.check)
     hours = since_last(bench, question, due.where, now) if question else None
     if hours is None:
@@ -166,31 +213,43 @@ def _alike(bench: Bench, due: Due, container: Container | None, now: datetime) -
     stem = key.rpartition("|")[0] + "|"
     all_plants = [one for name, one in bench.looks_made.items() if name.startswith(stem)]
     own = bench.looks_made.get(key, Looks())
-    others = Looks(sum(plant.made for plant in all_plants) - own.made, sum(looks.found for looks in all_plants) - own.found)
+    others = Looks(
+        sum(plant.made for plant in all_plants) - own.made,
+        sum(looks.found for looks in all_plants) - own.found,
+    )
     return [others, own]
 
 
 def drawn(start: float, found: int, looks: int) -> float:
-    """A chance drawn from a start towards what so many looks found; the start counts as ``START_LOOKS`` of them."""
+    """A chance drawn from a start towards what so many looks found; the start counts as
+    ``START_LOOKS`` of them."""
     return (found + START_LOOKS * start) / (looks + START_LOOKS)
 
 
 def _lost_each(due: Due, usual: float, moment: Moment) -> float:
-    """The chance that one animal is lost until the next round: by the hours that it may be in danger, at least the check's own."""
+    """The chance that one animal is lost until the next round: by the hours that it may be in
+    danger, at least the check's own."""
     now, following = utc(moment.now), moment.round_after
     if due.harm is None:
         return min(1.0, usual * min(MAX_LATE, _lateness(due, following) ** 2))
-    since = due.since if due.since is not None and due.since < due.harm else due.harm - timedelta(hours=4)
+    since = (
+        due.since
+        if due.since is not None and due.since < due.harm
+        else due.harm - timedelta(hours=4)
+    )
     spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
     hours = max((following - now) / timedelta(hours=1), 1.0)
     steps = (0.0, 0.25, 0.5, 0.75, 1.0)
-    ahead = [(now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps]
+    ahead = [
+        (now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps
+    ]
     in_danger = hours * sum(_normal(value / spread) for value in ahead) / len(steps)
     return max(usual, 1 - exp(-LOST_AN_HOUR * in_danger))
 
 
 def _lateness(due: Due, following: datetime) -> float:
-    """How late a check without danger hours is by the next round, as a share of the time until it is late; at least 1."""
+    """How late a check without danger hours is by the next round, as a share of the time until it
+    is late; at least 1."""
     if due.amber is None or due.since is None or due.amber <= due.since:
         return 1.0
     return max(1.0, (following - due.since) / (due.amber - due.since))
@@ -200,23 +259,35 @@ def _normal(deviation: float) -> float:
     return 0.5 * (1 + erf(deviation / sqrt(2)))
 
 
-def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Forecasts | None) -> float:
+def _stake(
+    bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Forecasts | None
+) -> float:
     """How many are at stake: in the container, or in all that stand at the place."""
     container = _container(bench, due)
     if container is not None and not due.subject.startswith("shelf "):
         hidden = may_hide(bench).get(container.code) if bench.shortfalls else None
         there = (as_if_seen(container, hidden) if hidden else None) or container
         return _in(bench, there, at_stake, moment, foresight)
-    places = [one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where]
+    places = [
+        one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where
+    ]
     return sum(_in(bench, place, at_stake, moment, foresight) for place in places)
 
 
-def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Forecasts | None) -> float:
+def _in(
+    bench: Bench,
+    container: Container,
+    at_stake: AtStake,
+    moment: Moment,
+    foresight: Forecasts | None,
+) -> float:
     match at_stake:
         case "nothing":
             return 0.0
         case "females":
-            return sum(lot.number for lot in container.lots if lot.sex != "male" and bench.is_fed(lot))
+            return sum(
+                lot.number for lot in container.lots if lot.sex != "male" and bench.is_fed(lot)
+            )
         case "eggs to be laid":
             return EGGS_A_ROUND * container.females
         case "kept stems":
@@ -228,13 +299,19 @@ def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, f
         case "pupae":
             return container.count("pupa")
         case "eggs and pupae":
-            return container.count("egg") + container.count("pupa") + _hidden(container, moment, foresight)
+            return (
+                container.count("egg")
+                + container.count("pupa")
+                + _hidden(container, moment, foresight)
+            )
     return container.count() + _hidden(container, moment, foresight)
 
 
 def _hidden(container: Container, moment: Moment, foresight: Forecasts | None) -> float:
-    """How many live eggs may be hidden on kept stems: of each lot the mean of a Poisson number that is none with the chance that it
-    bears none; at most ten a lot. One a lot without a forecast.
+    """How many live eggs may be hidden on kept stems: of each lot the mean of a Poisson number that
+    is none with the chance that it bears none; at most ten a lot.
+
+    One a lot without a forecast.
     """
     if foresight is None:
         return len(container.held)

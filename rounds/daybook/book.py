@@ -17,7 +17,17 @@ from rounds.daybook.full_read import FullRead, Progress, history_of
 from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.line_counts import LineCounts
-from rounds.daybook.lines import NEWER, Batch, Position, Problem, entry_files, lines_under, missing_ids, position_of, read_on
+from rounds.daybook.lines import (
+    NEWER,
+    Batch,
+    Position,
+    Problem,
+    entry_files,
+    lines_under,
+    missing_ids,
+    position_of,
+    read_on,
+)
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_DECODED, make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
@@ -43,11 +53,18 @@ class Daybook:
 
     Args:
         folder: where it lies; made, private to its owner, where there is none.
-        name: a writer's name that the caller knows to be nobody else's; without one each book folder of each machine
+        name: a writer's name that the caller knows to be nobody else's; without one each book
+            folder of each machine
             has a name of its own, taken at random.
     """
 
-    def __init__(self, folder: Path, name: str = "", position: Position | None = None, **system: Callable[..., Any]) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        name: str = "",
+        position: Position | None = None,
+        **system: Callable[..., Any],
+    ) -> None:
         self.folder = folder
         self.writer = Writer(folder, name)
         self._beside = remembered_at(folder, name)
@@ -78,7 +95,13 @@ class Daybook:
         problems = []
         mode = stat.S_IMODE(self.folder.stat().st_mode)
         if mode & 0o077:
-            problems.append(Problem(self.folder.name, 0, f"others may read this book (mode {mode:03o}); chmod 700 it"))
+            problems.append(
+                Problem(
+                    self.folder.name,
+                    0,
+                    f"others may read this book (mode {mode:03o}); chmod 700 it",
+                )
+            )
         entry_files(self.folder)  # a book that cannot be read is not an empty one
         self._storage.settle()
         return problems
@@ -114,7 +137,10 @@ class Daybook:
         """Every complete line since the last look, whoever wrote it."""
         if self._identity.is_another():
             self.apart = True
-            words = f"{ANOTHER}; nothing is read from it or written to it: bring back the one that was opened"
+            words = (
+                f"{ANOTHER}; nothing is read from it or written to it: bring back the one that was"
+                " opened"
+            )
             return Batch(problems=[Problem(self.folder.name, 0, words, gap=True)])
         batch, self.position = read_on(self.folder, self.position, self.writer.files)
         if batch.changed:
@@ -126,8 +152,11 @@ class Daybook:
         batch.problems += self._seen.compare(self.position, batch.changed)
         return batch
 
-    def load(self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None) -> LoadedBench:
-        """The bench as far as it was read: from the checkpoint, else (or where it must be anew) from the files alone.
+    def load(
+        self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None
+    ) -> LoadedBench:
+        """The bench as far as it was read: from the checkpoint, else (or where it must be anew)
+        from the files alone.
 
         The next look goes on from there.
 
@@ -138,15 +167,23 @@ class Daybook:
         if believed:
             persisted_fold, taken = believed
             self.position = taken.position
-            return LoadedBench(History(persisted_fold, Journal(persisted_fold.beside)), list(taken.problems), 0, taken.ahead)
+            return LoadedBench(
+                History(persisted_fold, Journal(persisted_fold.beside)),
+                list(taken.problems),
+                0,
+                taken.ahead,
+            )
         past = FullRead(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
         return LoadedBench(history, past.problems + past.contradicting, past.count, past.ahead)
 
-    def to_keep(self, kept: PersistedFold, problems: Sequence[Problem], ahead: Sequence[Entry] = ()) -> Callable[[], object]:
-        """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
+    def to_keep(
+        self, kept: PersistedFold, problems: Sequence[Problem], ahead: Sequence[Entry] = ()
+    ) -> Callable[[], object]:
+        """What writes a checkpoint of a bench that holds all that was read so far; to be called in
+        any thread."""
         newer = [problem for problem in problems if problem.text == NEWER]
         damaged = [one for one in problems if one.text != NEWER][:MAX_PROBLEMS]
         taken = CheckpointContents(self.position, (*damaged, *newer), tuple(ahead))
@@ -157,11 +194,13 @@ class Daybook:
         return self._seen.behind(position_of(self.folder))
 
     def most_lines(self) -> int:
-        """How many lines the book has, or had when this machine saw more of it; lines that cannot be read count too."""
+        """How many lines the book has, or had when this machine saw more of it; lines that cannot
+        be read count too."""
         return self._seen.most(position_of(self.folder))
 
     def accept(self, damaged: Iterable[Problem] = ()) -> None:
-        """Take the book as it is: what is no longer in it, and what of it cannot be read so, is not told again."""
+        """Take the book as it is: what is no longer in it, and what of it cannot be read so, is not
+        told again."""
         self._seen.accept(position_of(self.folder))
         self._own_lines.forget()
         self.writer.begin_anew()
@@ -171,8 +210,9 @@ class Daybook:
                 put_lines(_accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
 
     def known_by(self, first: str) -> str:
-        """The id by which this book is known again: that of its first line, or of one before it that this machine saw here
-        and that cannot be read now. Kept outside the book, where it can be.
+        """The id by which this book is known again: that of its first line, or of one before it
+        that this machine saw here and that cannot be read now. Kept outside the book, where it can
+        be.
 
         Args:
             first: the id of the first line that can be read; empty where there is none.
@@ -205,7 +245,8 @@ class Daybook:
         return {} if self._identity.is_another() else self._own_lines.taken_out()
 
     def keep_aside(self, lines: Sequence[bytes]) -> None:
-        """Keep lines that the book does not take, outside of it, until it is opened again; on return they are on disk.
+        """Keep lines that the book does not take, outside of it, until it is opened again; on
+        return they are on disk.
 
         Raises:
             OSError: it cannot be kept there either.
@@ -220,8 +261,11 @@ class Daybook:
         """They are in the book now."""
         self._aside.forget()
 
-    def entries(self, progress: Progress | None = None, until: datetime | None = None) -> Iterator[Entry]:
-        """Every entry of the book that happened until then, in order, each once; the next look is not moved by it."""
+    def entries(
+        self, progress: Progress | None = None, until: datetime | None = None
+    ) -> Iterator[Entry]:
+        """Every entry of the book that happened until then, in order, each once; the next look is
+        not moved by it."""
         for part in FullRead(self.folder, progress, until).parts():
             yield from part
 
@@ -231,7 +275,11 @@ class Daybook:
 
     def places_of(self, entry_id: str) -> list[tuple[str, int]]:
         """Where lines of that id stand: files and numbers."""
-        return [(path.name, number) for path in entry_files(self.folder) for number in lines_under(path, entry_id)]
+        return [
+            (path.name, number)
+            for path in entry_files(self.folder)
+            for number in lines_under(path, entry_id)
+        ]
 
     @property
     def table(self) -> LogTable:
@@ -249,7 +297,8 @@ def accepted_in(beside: Path | None) -> frozenset[str]:
     """Damaged lines that the keeper took as they are, as they are told.
 
     Args:
-        beside: where this machine remembers things of the book, without an ending; None where nothing can be.
+        beside: where this machine remembers things of the book, without an ending; None where
+            nothing can be.
     """
     with contextlib.suppress(OSError, *NOT_DECODED):
         if beside is not None:

@@ -1,8 +1,9 @@
 """A checkpoint: the bench as it stood, so that a start reads only what was said since.
 
-It is one file of the book for each writer and may be deleted at any time. Nothing in it is believed that cannot be
-proved: the version of the reckoning, a sum over its own bytes that only this machine can make (its key lies outside the
-book), and of every entry file that the bytes from which the bench was made are still the bytes there are.
+It is one file of the book for each writer and may be deleted at any time. Nothing in it is believed
+that cannot be proved: the version of the reckoning, a sum over its own bytes that only this machine
+can make (its key lies outside the book), and of every entry file that the bytes from which the
+bench was made are still the bytes there are.
 """
 
 from __future__ import annotations
@@ -20,7 +21,16 @@ from typing import cast
 import msgspec
 
 from rounds.bench.incremental_fold import PersistedFold, Sealed, Snapshot, bytes_of, entries_of
-from rounds.daybook.lines import Piece, Position, Problem, ReadMark, Stamp, holds_pieces, print_before, stamp_of
+from rounds.daybook.lines import (
+    Piece,
+    Position,
+    Problem,
+    ReadMark,
+    Stamp,
+    holds_pieces,
+    print_before,
+    stamp_of,
+)
 from rounds.daybook.safe_files import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock
 from rounds.daybook.writer import Writer
@@ -33,7 +43,8 @@ _MAGIC = b"rounds checkpoint, may be deleted at any time\n"
 
 
 class Proof(msgspec.Struct, frozen=True):
-    """What shows that the part of a file that was read is unchanged: how far that was, and digests of it as it was read."""
+    """What shows that the part of a file that was read is unchanged: how far that was, and digests
+    of it as it was read."""
 
     offset: int
     number: int
@@ -43,7 +54,8 @@ class Proof(msgspec.Struct, frozen=True):
 
 
 class CheckpointContents(msgspec.Struct, frozen=True):
-    """What a checkpoint holds beside the bench: how far each file was read, which lines are damaged, and entries of the future."""
+    """What a checkpoint holds beside the bench: how far each file was read, which lines are
+    damaged, and entries of the future."""
 
     position: Position
     problems: tuple[Problem, ...] = ()
@@ -72,7 +84,8 @@ class _Head(msgspec.Struct):
 
 @cache
 def reckoning_version() -> str:
-    """A fingerprint of the code that folds a bench and what went by, so that a checkpoint of another version is not believed."""
+    """A fingerprint of the code that folds a bench and what went by, so that a checkpoint of
+    another version is not believed."""
     code = hashlib.blake2b(digest_size=12)
     for folder in ("bench", "entries", "tallies"):
         for path in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
@@ -104,7 +117,9 @@ class Checkpoint:
         if not all(self._holds(name, proof) for name, proof in head.proofs.items()):
             return None
         return persisted_fold, CheckpointContents(
-            {name: _mark(proof) for name, proof in head.proofs.items()}, head.problems, tuple(entries_of(head.ahead))
+            {name: _mark(proof) for name, proof in head.proofs.items()},
+            head.problems,
+            tuple(entries_of(head.ahead)),
         )
 
     def _parsed(self, data: bytes) -> tuple[_Head, PersistedFold] | None:
@@ -135,7 +150,8 @@ class Checkpoint:
             return False
 
     def save(self, kept: PersistedFold, taken: CheckpointContents) -> bool:
-        """Write the checkpoint beside and put it in place; False where another process is at it or the disk refuses.
+        """Write the checkpoint beside and put it in place; False where another process is at it or
+        the disk refuses.
 
         A checkpoint only saves time: where it cannot be written nothing is lost and nobody is told.
         """
@@ -169,7 +185,8 @@ class Checkpoint:
 
 
 def _made(beside: Path) -> int:
-    """A new file, held as long as it is written; one that nobody holds was left by a write that was broken off.
+    """A new file, held as long as it is written; one that nobody holds was left by a write that was
+    broken off.
 
     Raises:
         OSError: another process is at it, or it cannot be made.
@@ -194,7 +211,8 @@ def is_checkpoint(path: Path) -> bool:
 
 
 def _is_untouched(about: os.stat_result, stamp: Stamp) -> bool:
-    """Whether a file is as it was when it was read: the system's own time of its last change shows it, unless that was just then."""
+    """Whether a file is as it was when it was read: the system's own time of its last change shows
+    it, unless that was just then."""
     now = stamp_of(about, stamp.at_ns)
     return now == stamp and stamp.changed_ns + JUST_THEN_NS < stamp.at_ns
 
@@ -222,7 +240,15 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         bench=len(kept.bench),
         beside=[len(one) for one in kept.beside],
     )
-    parts = [msgspec.json.encode(head), b"\n", *_parts(kept), kept.base.bench, kept.tail, kept.bench, *kept.beside]
+    parts = [
+        msgspec.json.encode(head),
+        b"\n",
+        *_parts(kept),
+        kept.base.bench,
+        kept.tail,
+        kept.bench,
+        *kept.beside,
+    ]
     return [_MAGIC, _seal(secret, parts), b"\n", *parts]
 
 
@@ -246,11 +272,18 @@ def _kept(head: _Head, body: memoryview) -> PersistedFold:
     def cut(length: int) -> bytes:
         nonlocal place
         place += length
-        # Not copied, for most of it is only read when something late comes; it serves wherever bytes do but for searching.
+        # Not copied, for most of it is only read when something late comes; it serves wherever
+        # bytes do but for searching.
         return cast("bytes", body[place - length : place])
 
     def snapshot(one: _Sealed) -> Snapshot:
         return Snapshot(cut(one.before), one.at, one.id, one.beside)
 
     sealed = tuple(Sealed(snapshot(one), cut(one.entries)) for one in head.sealed)
-    return PersistedFold(sealed, snapshot(head.base), cut(head.tail), cut(head.bench), tuple(cut(one) for one in head.beside))
+    return PersistedFold(
+        sealed,
+        snapshot(head.base),
+        cut(head.tail),
+        cut(head.bench),
+        tuple(cut(one) for one in head.beside),
+    )

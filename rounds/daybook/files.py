@@ -1,4 +1,5 @@
-"""The files of a book: what belongs to it, what leaves with it, and what is only kept to save time."""
+"""The files of a book: what belongs to it, what leaves with it, and what is only kept to save
+time."""
 
 from __future__ import annotations
 
@@ -30,9 +31,11 @@ class ForeignFile(msgspec.Struct, frozen=True, order=True):
 
 
 def files_of(folder: Path) -> tuple[list[PurePosixPath], list[ForeignFile]]:
-    """Every regular file of a book by its path below it, however deep, and apart from these what else is there.
+    """Every regular file of a book by its path below it, however deep, and apart from these what
+    else is there.
 
-    Checkpoints and hidden files (a synchroniser's own, a write that was broken off) are no part of it.
+    Checkpoints and hidden files (a synchroniser's own, a write that was broken off) are no part of
+    it.
 
     Raises:
         OSError: the folder cannot be read.
@@ -59,43 +62,60 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[ForeignFile]]:
             elif not stat.S_ISREG(mode):
                 left.append(ForeignFile(path, NO_FILE))
             elif not is_safe(str(path)):
-                left.append(ForeignFile(path, "has a name that no zip file may hold; give it a shorter or plainer one"))
+                left.append(
+                    ForeignFile(
+                        path,
+                        "has a name that no zip file may hold; give it a shorter or plainer one",
+                    )
+                )
             else:
                 pure_posix_paths.append(path)
     return sorted(pure_posix_paths), sorted(left)
 
 
 def _things(folder: Path, below: PurePosixPath) -> list[tuple[PurePosixPath, int]]:
-    """What is in a folder and is not hidden, with its mode; what vanishes meanwhile is not there."""
+    """What is in a folder and is not hidden, with its mode; what vanishes meanwhile is not
+    there."""
     found = []
     with os.scandir(folder / below) as things:
         for dir_entry in things:
             with contextlib.suppress(FileNotFoundError):
                 if not dir_entry.name.startswith("."):
-                    found.append((below / dir_entry.name, dir_entry.stat(follow_symlinks=False).st_mode))
+                    found.append(
+                        (below / dir_entry.name, dir_entry.stat(follow_symlinks=False).st_mode)
+                    )
     return found
 
 
 def holds_book(folder: Path) -> bool:
-    """Whether there is a book in a folder: files of entries, as many or few as can be read, or what was made of them.
+    """Whether there is a book in a folder: files of entries, as many or few as can be read, or what
+    was made of them.
 
     Raises:
         OSError: the folder cannot be read.
     """
     with os.scandir(folder) as things:
         return any(
-            dir_entry.name.startswith("entries-") or is_checkpoint(path) or (is_plain(path) and lines.is_entry_file(path))
+            dir_entry.name.startswith("entries-")
+            or is_checkpoint(path)
+            or (is_plain(path) and lines.is_entry_file(path))
             for dir_entry in things
             if not dir_entry.is_dir(follow_symlinks=False) and (path := Path(dir_entry.path))
         )
 
 
 def books_in(folder: Path) -> list[Path]:
-    """The folders of a folder that hold a book, hidden ones aside; what cannot be read holds none."""
+    """The folders of a folder that hold a book, hidden ones aside; what cannot be read holds
+    none."""
     paths = []
     for below in sorted(folder.iterdir()):
         with contextlib.suppress(OSError):
-            if not below.name.startswith(".") and not below.is_symlink() and below.is_dir() and holds_book(below):
+            if (
+                not below.name.startswith(".")
+                and not below.is_symlink()
+                and below.is_dir()
+                and holds_book(below)
+            ):
                 paths.append(below)
     return paths
 
@@ -105,7 +125,10 @@ def is_safe(name: str) -> bool:
     parts = name.split("/")
     return (
         0 < len(name) <= MAX_SIGNS
-        and all(part not in ("", ".", "..") and len(part.encode("utf-8", "surrogatepass")) <= 200 for part in parts)
+        and all(
+            part not in ("", ".", "..") and len(part.encode("utf-8", "surrogatepass")) <= 200
+            for part in parts
+        )
         and not any(sign in name for sign in "\\:")
         and name.isprintable()
         and len(parts) <= MAX_PARTS
@@ -117,7 +140,11 @@ def leftovers(folder: Path) -> list[str]:
     texts = []
     for around, folders, names in os.walk(folder):
         folders[:] = [name for name in folders if not name.startswith(".")]
-        texts += [name for name in names if name.startswith(".") and name.endswith(".part") and is_plain(Path(around, name))]
+        texts += [
+            name
+            for name in names
+            if name.startswith(".") and name.endswith(".part") and is_plain(Path(around, name))
+        ]
     return sorted(texts)
 
 
@@ -140,7 +167,8 @@ def digest_of(path: Path) -> str:
 
 
 def readable_by_others(folder: Path) -> Iterator[tuple[str, int]]:
-    """The files and folders of a book that others may read or change, with their mode; the book itself is ''."""
+    """The files and folders of a book that others may read or change, with their mode; the book
+    itself is ''."""
     whole = stat.S_IMODE(folder.stat().st_mode)
     if whole & 0o077:
         yield "", whole

@@ -1,8 +1,9 @@
-"""The whole past of a book in the order in which it happened, month by month, in less memory than all of it takes.
+"""The whole past of a book in the order in which it happened, month by month, in less memory than
+all of it takes.
 
-The files are gone over twice. The first time only tells, of each line, when it happened and under what id, so that
-what was typed long after, what was struck, and what stands under one id twice is known before it matters. The
-second time the entries are read whole, one month after the other.
+The files are gone over twice. The first time only tells, of each line, when it happened and under
+what id, so that what was typed long after, what was struck, and what stands under one id twice is
+known before it matters. The second time the entries are read whole, one month after the other.
 """
 
 from __future__ import annotations
@@ -69,7 +70,9 @@ class FullRead:
         OSError: the folder cannot be read.
     """
 
-    def __init__(self, folder: Path, progress: Progress | None = None, until: datetime | None = None) -> None:
+    def __init__(
+        self, folder: Path, progress: Progress | None = None, until: datetime | None = None
+    ) -> None:
         self.problems: list[Problem] = []
         self.position: Position = {}
         self.count = 0
@@ -83,7 +86,9 @@ class FullRead:
         self._paths = entry_files(folder)
         self._whole = 2 * sum(path.stat().st_size for path in self._paths)
         self._done = 0
-        self._ends: dict[Path, tuple[int, Stamp, Any]] = {}  # of the first time: how far, of which file, a digest
+        self._ends: dict[
+            Path, tuple[int, Stamp, Any]
+        ] = {}  # of the first time: how far, of which file, a digest
         self._strays: dict[str, list[Entry]] = defaultdict(list)
         self._strikes: dict[str, CrossedOut] = {}
         self._doubled: dict[str, Entry] = {}
@@ -97,7 +102,8 @@ class FullRead:
         return month if month in self._begins else ""
 
     def _month_at(self, at: datetime) -> str:
-        """The month among those of the files in which an instant falls; the first and the last have no end."""
+        """The month among those of the files in which an instant falls; the first and the last have
+        no end."""
         text = ""
         for month, begin in self._begins.items():
             if text and at < begin:
@@ -118,7 +124,11 @@ class FullRead:
             try:
                 self._ends[path] = self._glance_at(path, hashes)
             except OSError as trouble:
-                self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
+                self.problems.append(
+                    Problem(
+                        path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True
+                    )
+                )
         self._paths = list(self._ends)
         self.count = len(hashes)
         twice = _repeated(hashes)
@@ -143,7 +153,11 @@ class FullRead:
                     continue
                 try:
                     seen = _glance(line)
-                    away = homeless or (begin is not None and seen.at < begin) or (end is not None and seen.at >= end)
+                    away = (
+                        homeless
+                        or (begin is not None and seen.at < begin)
+                        or (end is not None and seen.at >= end)
+                    )
                 except _NOT_READ:
                     continue
                 hashes.append(hash(seen.id))
@@ -185,14 +199,18 @@ class FullRead:
         return {
             crossed_out.id: crossed_out.entry
             for crossed_out in self._strikes.values()
-            if isinstance(self._doubled.get(crossed_out.id, crossed_out), CrossedOut) and not self._is_ahead(crossed_out)
+            if isinstance(self._doubled.get(crossed_out.id, crossed_out), CrossedOut)
+            and not self._is_ahead(crossed_out)
         }
 
     def _is_ahead(self, entry: Entry) -> bool:
         return self._until is not None and entry.at > self._until
 
     def parts(self) -> Iterator[list[Entry]]:
-        """The entries in order, each id once; a month at a time. Afterwards the problems are all known."""
+        """The entries in order, each id once; a month at a time.
+
+        Afterwards the problems are all known.
+        """
         for month in self._begins or [""]:
             begin, end = self._span(month)
             found = {entry.id: entry for entry in self._strays.pop(month, [])}
@@ -210,7 +228,8 @@ class FullRead:
         for path in self._paths:
             if self._begins and not self._home(path):
                 for _ in self._read_file(path):
-                    pass  # its entries came with their months; what is wrong with its lines is told now
+                    # its entries came with their months; what is wrong with its lines is told now
+                    pass
         if self._progress and self._whole >= TELL_EVERY:
             self._progress(self._whole, self._whole)
 
@@ -242,7 +261,9 @@ class FullRead:
                 self.problems.append(Problem(path.name, 0, "changed while it was read"))
         except OSError as trouble:
             self.steady = False
-            self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
+            self.problems.append(
+                Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True)
+            )
 
     def _read_slowly(self, file: str, number: int, raw: bytes) -> Entry | None:
         """A line that is empty, damaged, of a newer version, or begins with a byte order mark."""

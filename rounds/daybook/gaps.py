@@ -1,4 +1,5 @@
-"""What of a book cannot be read now: as long as there is any, nothing that is worked out from it may pass for the whole."""
+"""What of a book cannot be read now: as long as there is any, nothing that is worked out from it
+may pass for the whole."""
 
 from __future__ import annotations
 
@@ -11,7 +12,8 @@ class Gaps:
     """The gaps as they stand, look by look.
 
     Args:
-        known: problems met while the bench was recalled; of these the damaged lines are kept, for files are looked at again.
+        known: problems met while the bench was recalled; of these the damaged lines are kept, for
+            files are looked at again.
     """
 
     def __init__(self, known: Iterable[Problem] = ()) -> None:
@@ -20,7 +22,10 @@ class Gaps:
 
     def looked(self, batch: Batch) -> None:
         """Take in what a look at the files met; what it does not tell of a file again is over."""
-        lines = [*(problem for problem in self.lines if problem.file not in batch.changed), *batch.problems]
+        lines = [
+            *(problem for problem in self.lines if problem.file not in batch.changed),
+            *batch.problems,
+        ]
         self.lines = list(dict.fromkeys(line for line in lines if line.gap and line.number))
         self._files = [one for one in batch.problems if one.gap and not one.number]
 

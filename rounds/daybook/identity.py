@@ -1,4 +1,5 @@
-"""Whether the book at a path is still the one that was opened there: another disk may lie at one mount point."""
+"""Whether the book at a path is still the one that was opened there: another disk may lie at one
+mount point."""
 
 from __future__ import annotations
 
@@ -31,7 +32,8 @@ class Identity:
 
     @property
     def line(self) -> str:
-        """The id of the line by which it is known; empty as long as it has none that can be read."""
+        """The id of the line by which it is known; empty as long as it has none that can be
+        read."""
         self._line = self._line or _first_line(self._folder)
         return self._line
 

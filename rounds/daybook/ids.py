@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-# Digits and lower-case letters in the order of their code points, without those that are easily mistaken.
+# Digits and lower-case letters in the order of their code points, without those that are easily
+# mistaken.
 ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
 TIME_LENGTH: Final = 10
 CHANCE_LENGTH: Final = 6
@@ -12,15 +13,19 @@ MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
 
 def new_id(now_ms: int, entropy: bytes, last: str) -> str:
-    """An id greater than the last one that was made here, even where the clock went back; always of one length.
+    """An id greater than the last one that was made here, even where the clock went back; always of
+    one length.
 
     Args:
         now_ms: the present instant in ms since 1970.
         entropy: random bytes; eight are enough.
-        last: the last id that was made here, or empty. What is no id of this kind, or has no later one, steers nothing.
+        last: the last id that was made here, or empty. What is no id of this kind, or has no later
+            one, steers nothing.
     """
     time_part = _written(max(0, min(now_ms, MAXIMUM_MS)), TIME_LENGTH)
-    chance = _written(int.from_bytes(entropy, "big") % len(ALPHABET) ** CHANCE_LENGTH, CHANCE_LENGTH)
+    chance = _written(
+        int.from_bytes(entropy, "big") % len(ALPHABET) ** CHANCE_LENGTH, CHANCE_LENGTH
+    )
     fresh = f"{time_part}-{chance}"
     made = time_of_id(last)
     if fresh > last or made is None or made >= MAXIMUM_MS:
@@ -29,7 +34,8 @@ def new_id(now_ms: int, entropy: bytes, last: str) -> str:
 
 
 def id_instead_of(old: str, made: str) -> str:
-    """An id that stands where another stood among all entries of its instant, from an id just made here.
+    """An id that stands where another stood among all entries of its instant, from an id just made
+    here.
 
     Where the other is no id of this kind, it is that one.
     """
@@ -38,9 +44,14 @@ def id_instead_of(old: str, made: str) -> str:
 
 
 def first_id(entry_id: str) -> str:
-    """The id of the line that was there first, of one that stands where others stood; else the id itself."""
+    """The id of the line that was there first, of one that stands where others stood; else the id
+    itself."""
     first = entry_id[: TIME_LENGTH + 1 + CHANCE_LENGTH]
-    return first if time_of_id(first) is not None and entry_id[len(first) : len(first) + 1] in ("", "-") else entry_id
+    return (
+        first
+        if time_of_id(first) is not None and entry_id[len(first) : len(first) + 1] in ("", "-")
+        else entry_id
+    )
 
 
 def time_of_id(text: str) -> int | None:

@@ -1,4 +1,5 @@
-"""Lines of a book that are kept on this machine, as those it did not take: they are that book's, whatever lies at its path."""
+"""Lines of a book that are kept on this machine, as those it did not take: they are that book's,
+whatever lies at its path."""
 
 from __future__ import annotations
 
@@ -22,7 +23,10 @@ ENDING = ".unsaved.jsonl"
 def kept_words(number: int) -> str:
     """That so many lines wait for the book."""
     lines = count(number, "line that was said before is", "lines that were said before are")
-    return f"{lines} not saved yet and do not count; kept on this machine, and tried again whenever the book is opened"
+    return (
+        f"{lines} not saved yet and do not count; kept on this machine, and tried again whenever"
+        " the book is opened"
+    )
 
 
 class _Heading(msgspec.Struct):
@@ -36,7 +40,8 @@ class KeptAside:
 
     Args:
         identity: the book.
-        beside: where this machine remembers things of it, without an ending; None where nothing can be.
+        beside: where this machine remembers things of it, without an ending; None where nothing can
+            be.
         ending: of the files.
     """
 
@@ -81,7 +86,8 @@ class KeptAside:
             os.close(descriptor)
 
     def gather(self) -> None:
-        """Put under one heading what is kept of this book: others, by which it was known before, are looked for in all files."""
+        """Put under one heading what is kept of this book: others, by which it was known before,
+        are looked for in all files."""
         with contextlib.suppress(OSError):
             ours = self._ours()
             if ours.keys() - {self._path()}:
@@ -105,7 +111,8 @@ class KeptAside:
         _unlink(self._ours())
 
     def _ours(self) -> dict[Path, list[bytes]]:
-        """The files that are this book's, and their lines; one without a heading was kept at its path by any."""
+        """The files that are this book's, and their lines; one without a heading was kept at its
+        path by any."""
         if self._beside is None:
             return {}
         found = {}

@@ -1,4 +1,5 @@
-"""What this machine remembers having seen in a book, so that another version put over it is told."""
+"""What this machine remembers having seen in a book, so that another version put over it is
+told."""
 
 from __future__ import annotations
 
@@ -19,17 +20,23 @@ from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
 from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer
 
-SETTLED_NS = 2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
-WHAT_TO_DO = "look for the newer copy, or take a backup in with 'rounds merge'; 'rounds check --accept' takes the book as it is"
+SETTLED_NS = (
+    2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
+)
+WHAT_TO_DO = (
+    "look for the newer copy, or take a backup in with 'rounds merge'; 'rounds check --accept'"
+    " takes the book as it is"
+)
 
 OTHERWISE = (
-    "lines that this machine has seen in it are not there any more or read otherwise: another version was put over it, "
-    f"or lines were changed; {WHAT_TO_DO}"
+    "lines that this machine has seen in it are not there any more or read otherwise: another"
+    f" version was put over it, or lines were changed; {WHAT_TO_DO}"
 )
 
 
 class _File(msgspec.Struct, frozen=True):
-    """How many lines an entry file and its copies had together, and digests of the file: it grows, so its beginning stays."""
+    """How many lines an entry file and its copies had together, and digests of the file: it grows,
+    so its beginning stays."""
 
     lines: int
     pieces: tuple[Piece, ...] = ()
@@ -47,7 +54,9 @@ class LineCounts:
         own_lines: what was written from here last.
     """
 
-    def __init__(self, folder: Path, place: Path | None, writer: Writer, own_lines: OwnLines) -> None:
+    def __init__(
+        self, folder: Path, place: Path | None, writer: Writer, own_lines: OwnLines
+    ) -> None:
         self._folder = folder
         self._path = place.with_suffix(".seen") if place else None
         self._writer = writer
@@ -64,7 +73,9 @@ class LineCounts:
         if self._path is None:
             return {}
         try:
-            result = msgspec.json.decode(read_plain(self._path), type=dict[str, _File | int])  # numbers alone, from before
+            result = msgspec.json.decode(
+                read_plain(self._path), type=dict[str, _File | int]
+            )  # numbers alone, from before
         except (OSError, *NOT_DECODED):
             return {}
         return {name: one if isinstance(one, _File) else _File(one) for name, one in result.items()}
@@ -85,18 +96,42 @@ class LineCounts:
         now = self._counted(position)
         fewer = [name for name, seen in self._files.items() if now.get(name, 0) < seen.lines]
         if fewer and any(group_of(name) != name for name in position):
-            wanted = sum(max(now.get(name, 0), self._seen(name).lines) for name in now.keys() | self._files.keys())
+            wanted = sum(
+                max(now.get(name, 0), self._seen(name).lines)
+                for name in now.keys() | self._files.keys()
+            )
             if _distinct(self._folder, list(position)) >= wanted:
                 fewer = []  # a copy has them
         again = set(self._files) if first else {*changed, *self._lost} & self._files.keys()
-        otherwise = [name for name in again if name not in fewer and not self._holds(name, position)]
-        lost = {name: _fewer(now.get(name, 0), self._files[name].lines) for name in fewer} | dict.fromkeys(otherwise, OTHERWISE)
-        self._lost = {name: Problem(name, 0, lost[name], gap=True) for name in sorted(lost) if not self._is_made_good(name)}
+        otherwise = [
+            name for name in again if name not in fewer and not self._holds(name, position)
+        ]
+        lost = {
+            name: _fewer(now.get(name, 0), self._files[name].lines) for name in fewer
+        } | dict.fromkeys(otherwise, OTHERWISE)
+        self._lost = {
+            name: Problem(name, 0, lost[name], gap=True)
+            for name in sorted(lost)
+            if not self._is_made_good(name)
+        }
         is_made_good = lost.keys() - self._lost.keys()
-        seen = {name: _File(lines, self._pieces(name, position)) for name, lines in now.items() if name not in self._lost}
-        grown = {name: file for name, file in seen.items() if file.lines >= self._seen(name).lines and file != self._seen(name)}
-        fresh = {group_of(name) for name, mark in position.items() if abs(time.time_ns() - mark.stamp.changed_ns) < SETTLED_NS}
-        if first:  # a command may not look again; what others wrote is not taken back by this machine's disk
+        seen = {
+            name: _File(lines, self._pieces(name, position))
+            for name, lines in now.items()
+            if name not in self._lost
+        }
+        grown = {
+            name: file
+            for name, file in seen.items()
+            if file.lines >= self._seen(name).lines and file != self._seen(name)
+        }
+        fresh = {
+            group_of(name)
+            for name, mark in position.items()
+            if abs(time.time_ns() - mark.stamp.changed_ns) < SETTLED_NS
+        }
+        # a command may not look again; what others wrote is not taken back by this machine's disk
+        if first:
             fresh &= self._own
         if grown.keys() & fresh:
             self._noted = None  # to be looked at again
@@ -106,38 +141,55 @@ class LineCounts:
         return list(self._lost.values())
 
     def _pieces(self, name: str, position: Position) -> tuple[Piece, ...]:
-        """Digests of a file as it was read; as before, where a copy alone holds what was seen in it."""
+        """Digests of a file as it was read; as before, where a copy alone holds what was seen in
+        it."""
         seen = self._seen(name).pieces
         if name not in position or (seen and position[name].offset < seen[-1].end):
             return seen
         return position[name].all_pieces()
 
     def _holds(self, name: str, position: Position) -> bool:
-        """Whether the file, or a copy of it under whatever name, begins with what was seen in it."""
+        """Whether the file, or a copy of it under whatever name, begins with what was seen in
+        it."""
         pieces = self._files[name].pieces
         return not pieces or any(
-            self._begins_with(one, pieces, position[one]) for one in sorted(position, key=lambda other: other != name)
+            self._begins_with(one, pieces, position[one])
+            for one in sorted(position, key=lambda other: other != name)
         )
 
     def _begins_with(self, name: str, pieces: Sequence[Piece], mark: ReadMark) -> bool:
-        """Whether a file does: digests that are among those with which it was read need no other look."""
+        """Whether a file does: digests that are among those with which it was read need no other
+        look."""
         if mark.offset < pieces[-1].end:
             return False
-        as_read = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(pieces, mark.all_pieces(), strict=False)))
+        as_read = sum(
+            1
+            for _ in takewhile(
+                lambda pair: pair[0] == pair[1], zip(pieces, mark.all_pieces(), strict=False)
+            )
+        )
         try:
             with open_plain(self._folder / name) as file:
-                return holds_pieces(file.fileno(), pieces[as_read:], pieces[as_read - 1].end if as_read else 0)
+                return holds_pieces(
+                    file.fileno(), pieces[as_read:], pieces[as_read - 1].end if as_read else 0
+                )
         except OSError:
             return False
 
     def _is_made_good(self, name: str) -> bool:
-        """Whether all that a file held is known and stands elsewhere now; then it is taken as it is."""
+        """Whether all that a file held is known and stands elsewhere now; then it is taken as it
+        is."""
         written, seen = self._own_lines.as_written(name), self._files[name]
         if written is None:
             return False
         data, known_from = written
         end = seen.pieces[-1].end if seen.pieces else 0
-        if known_from > end or data.count(b"\n") < seen.lines or not _are_of(data, seen.pieces) or not self._writer.forget(name):
+        if (
+            known_from > end
+            or data.count(b"\n") < seen.lines
+            or not _are_of(data, seen.pieces)
+            or not self._writer.forget(name)
+        ):
             return False
         self._own.discard(name)
         del self._files[name]
@@ -151,7 +203,10 @@ class LineCounts:
     def most(self, position: Position) -> int:
         """How many lines the book has, or had when this machine saw more of it."""
         now = self._counted(position)
-        return sum(max(now.get(name, 0), self._seen(name).lines) for name in now.keys() | self._files.keys())
+        return sum(
+            max(now.get(name, 0), self._seen(name).lines)
+            for name in now.keys() | self._files.keys()
+        )
 
     def accept(self, position: Position) -> None:
         """Remember the book as it is now."""
@@ -167,7 +222,8 @@ class LineCounts:
             if group := group_of(name):
                 groups[group].append(name)
         return {
-            group: position[names[0]].number if len(names) == 1 else _distinct(self._folder, names) for group, names in groups.items()
+            group: position[names[0]].number if len(names) == 1 else _distinct(self._folder, names)
+            for group, names in groups.items()
         }
 
     def _write(self) -> None:
@@ -208,4 +264,7 @@ def _are_of(data: bytes, pieces: Iterable[Piece]) -> bool:
 
 def _fewer(now: int, before: int) -> str:
     gone = "is gone" if not now else f"has {now:,} lines" if now > 1 else "has 1 line"
-    return f"{gone}, and this machine has seen {before:,} in it: an older copy was put over it, or lines were taken out; {WHAT_TO_DO}"
+    return (
+        f"{gone}, and this machine has seen {before:,} in it: an older copy was put over it, or"
+        f" lines were taken out; {WHAT_TO_DO}"
+    )

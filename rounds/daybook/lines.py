@@ -1,4 +1,5 @@
-"""Reading a book's files: complete lines from where one stopped, and what is wrong with the rest."""
+"""Reading a book's files: complete lines from where one stopped, and what is wrong with the
+rest."""
 
 from __future__ import annotations
 
@@ -14,12 +15,21 @@ from typing import Any
 import msgspec
 from msgspec import Struct, field
 
-from rounds.daybook.safe_files import NO_FILE, NOT_DECODED, NOT_FOLLOWED, is_plain, open_plain, read_plain
+from rounds.daybook.safe_files import (
+    NO_FILE,
+    NOT_DECODED,
+    NOT_FOLLOWED,
+    is_plain,
+    open_plain,
+    read_plain,
+)
 from rounds.daybook.systems import read_at
 
 ENTRY_FILES = "entries-*.jsonl"
 _NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
-_NO_COPY = re.compile(r"^(\.|checkpoint-)|\.(part|partial|te?mp|crdownload|download)$", re.IGNORECASE)  # not, or not yet
+_NO_COPY = re.compile(
+    r"^(\.|checkpoint-)|\.(part|partial|te?mp|crdownload|download)$", re.IGNORECASE
+)  # not, or not yet
 _CANONICAL = re.compile(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 _ID = re.compile(rb'"id":"[^"]+"')
 MAX_BYTES_A_LINE = 1_000_000
@@ -41,9 +51,8 @@ class FileLine(Struct, frozen=True, gc=False):
 
 
 class Problem(Struct, frozen=True, gc=False):
-    """Something wrong in a book, with its place (0 where it is of the whole file), and whether something of the record
-    may be missing by it.
-    """
+    """Something wrong in a book, with its place (0 where it is of the whole file), and whether
+    something of the record may be missing by it."""
 
     file: str
     number: int
@@ -56,7 +65,8 @@ class Problem(Struct, frozen=True, gc=False):
 
 
 class Batch(Struct):
-    """Lines read, problems met, and files of which something that was read before is gone or changed."""
+    """Lines read, problems met, and files of which something that was read before is gone or
+    changed."""
 
     lines: list[FileLine] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
@@ -80,7 +90,8 @@ class Stamp(Struct, frozen=True, gc=False):
 
 
 class ReadMark(Struct, frozen=True, gc=False):
-    """How far a file was read: bytes, lines, a fingerprint of the bytes before, and what shows that they are those read.
+    """How far a file was read: bytes, lines, a fingerprint of the bytes before, and what shows that
+    they are those read.
 
     ``sum`` is the running digest of what was read since the last of the pieces.
     """
@@ -111,9 +122,11 @@ Position = dict[str, ReadMark]
 
 
 def entry_files(folder: Path) -> list[Path]:
-    """The files that hold the book's entries, those of a writer and month before copies that a synchroniser made of them.
+    """The files that hold the book's entries, those of a writer and month before copies that a
+    synchroniser made of them.
 
-    A copy is known by what is in it, for each synchroniser calls it otherwise. Links, pipes and devices are none.
+    A copy is known by what is in it, for each synchroniser calls it otherwise. Links, pipes and
+    devices are none.
 
     Raises:
         OSError: the folder cannot be read.
@@ -134,7 +147,11 @@ def in_the_place_of_files(folder: Path) -> list[Problem]:
         OSError: the folder cannot be read.
     """
     with os.scandir(folder) as things:
-        odd = {dir_entry.name: dir_entry.is_symlink() for dir_entry in things if not dir_entry.is_file(follow_symlinks=False)}
+        odd = {
+            dir_entry.name: dir_entry.is_symlink()
+            for dir_entry in things
+            if not dir_entry.is_file(follow_symlinks=False)
+        }
     return [
         Problem(name, 0, NOT_FOLLOWED if is_link else NO_FILE, gap=True)
         for name, is_link in sorted(odd.items())
@@ -169,16 +186,18 @@ def holds_entries(path: Path) -> bool:
 
 
 def is_copy(path: Path) -> bool:
-    """Whether a file is a second copy of another, as a synchroniser leaves when a file was written in two places."""
+    """Whether a file is a second copy of another, as a synchroniser leaves when a file was written
+    in two places."""
     return _CANONICAL.match(path.name) is None
 
 
 def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tuple[Batch, Position]:
     """Every complete line after the position.
 
-    A last line without an end is not complete yet and is left for later. A file that was rewritten since is
-    read from its beginning; whoever keeps the entries knows those that it has by their ids. Where the folder itself is
-    gone or cannot be read nothing is read and nothing forgotten.
+    A last line without an end is not complete yet and is left for later. A file that was rewritten
+    since is read from its beginning; whoever keeps the entries knows those that it has by their
+    ids. Where
+    the folder itself is gone or cannot be read nothing is read and nothing forgotten.
 
     Args:
         own: names of files whose writer looks after their ends itself.
@@ -189,20 +208,38 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
         paths = entry_files(folder)
         batch.problems += in_the_place_of_files(folder)
     except OSError as trouble:
-        batch.problems.append(Problem(folder.name, 0, f"the book's folder cannot be read: {trouble.strerror or trouble}", gap=True))
+        batch.problems.append(
+            Problem(
+                folder.name,
+                0,
+                f"the book's folder cannot be read: {trouble.strerror or trouble}",
+                gap=True,
+            )
+        )
         return batch, position
     for path in paths:
         mark = position.get(path.name, ReadMark())
         try:
             about = path.stat()
             stamp = stamp_of(about, 0)
-            if stamp.size == mark.offset and (stamp.inode, stamp.changed_ns) == (mark.stamp.inode, mark.stamp.changed_ns):
+            if stamp.size == mark.offset and (stamp.inode, stamp.changed_ns) == (
+                mark.stamp.inode,
+                mark.stamp.changed_ns,
+            ):
                 continue
             end = after[path.name] = _read_file(path, mark, batch)
-            if end.stamp.size > end.offset and path.name not in own and not (is_copy(path) and stands_elsewhere(path, paths)):
-                batch.problems.append(Problem(path.name, 0, without_end(end.stamp.size - end.offset), gap=True))
+            if (
+                end.stamp.size > end.offset
+                and path.name not in own
+                and not (is_copy(path) and stands_elsewhere(path, paths))
+            ):
+                batch.problems.append(
+                    Problem(path.name, 0, without_end(end.stamp.size - end.offset), gap=True)
+                )
         except OSError as trouble:
-            batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
+            batch.problems.append(
+                Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True)
+            )
     for name in sorted(position.keys() - {path.name for path in paths}):
         batch.changed.append(name)
         del after[name]
@@ -211,11 +248,14 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
 
 def without_end(size: int) -> str:
     """That so many bytes at the end of a file are not a line yet."""
-    return f"its last line has no end ({size} bytes); it may still be being copied, or was broken off"
+    return (
+        f"its last line has no end ({size} bytes); it may still be being copied, or was broken off"
+    )
 
 
 def stands_elsewhere(path: Path, files: Collection[Path]) -> bool:
-    """Whether the half line at the end of a copy is the beginning of a whole line of another file, so that nothing is missing.
+    """Whether the half line at the end of a copy is the beginning of a whole line of another file,
+    so that nothing is missing.
 
     It is if it has that line's id, or follows the same line.
     """
@@ -251,7 +291,9 @@ def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
                 batch.changed.append(path.name)
                 mark = ReadMark()
             elif print_before(file.fileno(), mark.offset) != mark.print:
-                batch.problems.append(Problem(path.name, 0, "was rewritten since it was read; read again"))
+                batch.problems.append(
+                    Problem(path.name, 0, "was rewritten since it was read; read again")
+                )
                 batch.changed.append(path.name)
                 mark = ReadMark()
     known = _lines_of_original(path) if is_copy(path) else frozenset()
@@ -264,10 +306,14 @@ def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
     return end
 
 
-def lines_of(path: Path, mark: ReadMark, until: int | None = None) -> Iterator[tuple[FileLine | Problem | None, ReadMark]]:
-    """Each complete line after the mark, or what is wrong with it, or None where it is empty; and the mark after it.
+def lines_of(
+    path: Path, mark: ReadMark, until: int | None = None
+) -> Iterator[tuple[FileLine | Problem | None, ReadMark]]:
+    """Each complete line after the mark, or what is wrong with it, or None where it is empty; and
+    the mark after it.
 
-    The last mark alone carries fingerprint and digest. A file without a complete line gives its end once, with None.
+    The last mark alone carries fingerprint and digest. A file without a complete line gives its end
+    once, with None.
 
     Args:
         until: where to stop [bytes], where the file may have grown meanwhile.
@@ -277,7 +323,9 @@ def lines_of(path: Path, mark: ReadMark, until: int | None = None) -> Iterator[t
         stamp = stamp_of(os.fstat(file.fileno()), time.time_ns())
 
         def reached() -> ReadMark:
-            return ReadMark(offset, number, print_before(file.fileno(), offset), mark.pieces, read, stamp)
+            return ReadMark(
+                offset, number, print_before(file.fileno(), offset), mark.pieces, read, stamp
+            )
 
         file.seek(offset)
         ahead = file.readline()
@@ -325,7 +373,8 @@ def print_before(descriptor: int, offset: int) -> str:
 
 
 def holds_pieces(descriptor: int, pieces: Sequence[Piece], begin: int = 0) -> bool:
-    """Whether the bytes of an open file, from an offset on, are those of which these are digests."""
+    """Whether the bytes of an open file, from an offset on, are those of which these are
+    digests."""
     for piece in pieces:
         if digest_of_part(descriptor, begin, piece.end) != piece.digest:
             return False
@@ -346,7 +395,8 @@ def digest_of_part(descriptor: int, offset: int, end: int) -> str:
 
 
 def month_of(path: Path) -> str:
-    """The month that an entry file or a copy of one is about, as 2026-05; empty where its name tells none."""
+    """The month that an entry file or a copy of one is about, as 2026-05; empty where its name
+    tells none."""
     match = _NAMED.search(path.name)
     return match["month"] if match else ""
 
@@ -386,7 +436,10 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
 
 def says_otherwise(file: str, number: int, entry_id: str, other: tuple[str, int]) -> Problem:
     """A line that stands under the id of another, and is not the same."""
-    text = f"says otherwise than {other[0]} line {other[1]} under the same id {entry_id}; the earlier of the two counts"
+    text = (
+        f"says otherwise than {other[0]} line {other[1]} under the same id {entry_id}; the earlier"
+        " of the two counts"
+    )
     return Problem(file, number, text, gap=True)
 
 
@@ -408,4 +461,6 @@ def _lines_of_original(path: Path) -> frozenset[bytes]:
     original = path.with_name(f"{match.group(0)}.jsonl") if match else path
     if original == path or not is_plain(original):
         return frozenset()
-    return frozenset(hashlib.sha256(line.strip()).digest() for line in read_plain(original).split(b"\n"))
+    return frozenset(
+        hashlib.sha256(line.strip()).digest() for line in read_plain(original).split(b"\n")
+    )

@@ -20,7 +20,8 @@ MAX_KEPT = 64  # files and joined series kept in memory
 class LoggerCache:
     """Reads files of readings once.
 
-    A file never changes after it was written, for its name has the digest of what is in it: what is kept cannot go stale.
+    A file never changes after it was written, for its name has the digest of what is in it: what is
+    kept cannot go stale.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -31,7 +32,8 @@ class LoggerCache:
         self.problems: list[Problem] = []
 
     def readings(self, reads: Sequence[LoggerRead]) -> Readings:
-        """The readings of several files, by time; of two at one time that of the first file counts."""
+        """The readings of several files, by time; of two at one time that of the first file
+        counts."""
         key = tuple(dict.fromkeys(read.file for read in reads))
         if key in self._joined:
             return self._joined[key]
@@ -42,35 +44,56 @@ class LoggerCache:
             self._joined[key] = joined
         return joined
 
-    def series(self, place: str, reads: Sequence[LoggerRead], since: datetime | None = None, until: datetime | None = None) -> Series:
-        """The series of a place from the files that reach into a span; all of them where none is given."""
-        wanted = [read for read in reads if (until is None or read.since <= until) and (since is None or read.until >= since)]
+    def series(
+        self,
+        place: str,
+        reads: Sequence[LoggerRead],
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> Series:
+        """The series of a place from the files that reach into a span; all of them where none is
+        given."""
+        wanted = [
+            read
+            for read in reads
+            if (until is None or read.since <= until) and (since is None or read.until >= since)
+        ]
         key = (place, *dict.fromkeys(one.file for one in wanted))
         if key in self._series:
             return self._series[key]
         readings = self.readings(wanted)
-        series = Series(place, array("d", [at / _A_DAY for at in readings.seconds]), readings.temperatures_c, readings.humidities)
+        series = Series(
+            place,
+            array("d", [at / _A_DAY for at in readings.seconds]),
+            readings.temperatures_c,
+            readings.humidities,
+        )
         if self._are_kept(key[1:]):
             _make_room(self._series)
             self._series[key] = series
         return series
 
     def _are_kept(self, names: tuple[str, ...]) -> bool:
-        """Whether all of these were read; one that a synchroniser has yet to bring is looked for again."""
+        """Whether all of these were read; one that a synchroniser has yet to bring is looked for
+        again."""
         return all(name in self._files for name in names)
 
     def _read(self, name: str, digest: str) -> Readings:
         if name in self._files:
             return self._files[name]
         readings = read_series(self._folder, name, digest)
-        self.problems.extend(problem for problem in readings.problems if problem not in self.problems)
+        self.problems.extend(
+            problem for problem in readings.problems if problem not in self.problems
+        )
         if readings.seconds or not readings.problems:
             _make_room(self._files)
             self._files[name] = readings
         return readings
 
 
-def _make_room(kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dict[tuple[str, ...], Series]) -> None:
+def _make_room(
+    kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dict[tuple[str, ...], Series],
+) -> None:
     if len(kept) >= MAX_KEPT:
         kept.clear()
 
@@ -89,4 +112,8 @@ def _joined(files: Sequence[Readings]) -> Readings:
     for at, *both in zip(seconds, temperatures, humidities, strict=True):
         first.setdefault(at, (both[0], both[1]))
     order = sorted(first)
-    return Readings(array("q", order), array("d", (first[at][0] for at in order)), array("d", (first[at][1] for at in order)))
+    return Readings(
+        array("q", order),
+        array("d", (first[at][0] for at in order)),
+        array("d", (first[at][1] for at in order)),
+    )

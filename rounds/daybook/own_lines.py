@@ -1,4 +1,5 @@
-"""The last lines that this machine wrote into a book, kept outside of it too: what others take out of the files is written again."""
+"""The last lines that this machine wrote into a book, kept outside of it too: what others take out
+of the files is written again."""
 
 from __future__ import annotations
 
@@ -36,7 +37,8 @@ class OwnLines:
     Args:
         folder: the book.
         identity: by what it is known: another book that comes to lie at its path gets none of it.
-        beside: where this machine remembers things of it, without an ending; None where nothing can be.
+        beside: where this machine remembers things of it, without an ending; None where nothing can
+            be.
     """
 
     def __init__(self, folder: Path, identity: Identity, beside: Path | None) -> None:
@@ -62,7 +64,11 @@ class OwnLines:
         """All that is kept, in the order in which it was written."""
         self._kept.gather()
         found = (_ROW.fullmatch(row) for row in (*self._kept.lines(), *self._rows))
-        return [Row(os.fsdecode(match["file"]), int(match["offset"]), match["line"]) for match in found if match]
+        return [
+            Row(os.fsdecode(match["file"]), int(match["offset"]), match["line"])
+            for match in found
+            if match
+        ]
 
     def forget(self) -> None:
         """None of it is to be in the book."""
@@ -70,7 +76,8 @@ class OwnLines:
         self._rows = []
 
     def taken_out(self) -> dict[str, bytes]:
-        """Those under whose ids no line stands in the files any more, by their ids; none while a file is being copied.
+        """Those under whose ids no line stands in the files any more, by their ids; none while a
+        file is being copied.
 
         Raises:
             OSError: a file cannot be read, so that it cannot be told.
@@ -92,9 +99,11 @@ class OwnLines:
         return {name: line for name, line in left.items() if name in gone}
 
     def as_written(self, file: str) -> tuple[bytes, int] | None:
-        """A file as this machine left it, though another lies there now, and from which offset on it is known here.
+        """A file as this machine left it, though another lies there now, and from which offset on
+        it is known here.
 
-        None where that is not known, or where one of these lines stands nowhere in the book as it was written.
+        None where that is not known, or where one of these lines stands nowhere in the book as it
+        was written.
         """
         rows = [row for row in self.rows() if row.file == file]
         whole = b"".join(row.line + b"\n" for row in rows)

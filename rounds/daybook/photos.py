@@ -1,7 +1,8 @@
-"""Pictures that belong to a book: copied into its folder, named by code, date and content, readable by their owner only.
+"""Pictures that belong to a book: copied into its folder, named by code, date and content, readable
+by their owner only.
 
-The beginning of the content's digest is in the name, so that two machines that share a book never give one name to two
-pictures.
+The beginning of the content's digest is in the name, so that two machines that share a book never
+give one name to two pictures.
 """
 
 from __future__ import annotations
@@ -19,12 +20,19 @@ from rounds.daybook.safe_files import flush_folder, make_below
 from rounds.daybook.systems import NEW
 
 FOLDER = "photos"
-PICTURES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".dng"})
+PICTURES = frozenset(
+    {".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".dng"}
+)
 
 LONGEST_SIGNATURE = 12
-# How files of these kinds begin. Signatures as published: JPEG ITU-T T.81 annex B; PNG W3C (2003) 5.2; GIF89a; TIFF 6.0 (DNG is
-# TIFF) and BigTIFF; RIFF WebP container; BMP; ISO/IEC 14496-12 'ftyp', which HEIF begins with. From memory.
-_SIGNATURES = re.compile(rb"\xff\xd8\xff|\x89PNG\r\n\x1a\n|GIF8[79]a|II[*+]\0|MM\0[*+]|RIFF....WEBP|BM|....ftyp", re.DOTALL)
+# How files of these kinds begin. Signatures as published: JPEG ITU-T T.81 annex B; PNG W3C (2003)
+# 5.2; GIF89a; TIFF 6.0 (DNG is
+# TIFF) and BigTIFF; RIFF WebP container; BMP; ISO/IEC 14496-12 'ftyp', which HEIF begins with. From
+# memory.
+_SIGNATURES = re.compile(
+    rb"\xff\xd8\xff|\x89PNG\r\n\x1a\n|GIF8[79]a|II[*+]\0|MM\0[*+]|RIFF....WEBP|BM|....ftyp",
+    re.DOTALL,
+)
 
 
 class NoPicture(ValueError):
@@ -42,11 +50,15 @@ def keep(book: Path, source: Path, stem: str) -> Picture:
     """Copy a picture into the book; its name there is as ``photos/K7-20260520-0704-3576c2f9.jpg``.
 
     Raises:
-        NoPicture: it is no picture file by its name or its first bytes, it is empty, or there is none.
+        NoPicture: it is no picture file by its name or its first bytes, it is empty, or there is
+            none.
         OSError: it cannot be read, or the copy cannot be written; nothing is left of it then.
     """
     if source.suffix.lower() not in PICTURES:
-        raise NoPicture(f"{source.name} is no picture; it can be {', '.join(sorted(one[1:] for one in PICTURES))}")
+        raise NoPicture(
+            f"{source.name} is no picture; it can be"
+            f" {', '.join(sorted(one[1:] for one in PICTURES))}"
+        )
     try:
         about = source.stat()
     except FileNotFoundError:
@@ -76,12 +88,18 @@ def _free_name(folder: Path, stem: str, ending: str) -> str:
 
 
 def _copy(source: Path, part: Path) -> str:
-    """Write a hidden file of its own, flushed to disk; whoever is killed in it leaves no picture. The content's digest."""
+    """Write a hidden file of its own, flushed to disk; whoever is killed in it leaves no picture.
+
+    The content's digest.
+    """
     result, size = hashlib.sha256(), 0
     with os.fdopen(os.open(part, os.O_WRONLY | NEW, 0o600), "wb") as into, source.open("rb") as out:
         begins = out.read(LONGEST_SIGNATURE)
         if begins and not _SIGNATURES.match(begins):
-            raise NoPicture(f"{source.name} is called a picture and does not begin like one; copy it from the camera again")
+            raise NoPicture(
+                f"{source.name} is called a picture and does not begin like one; copy it from the"
+                " camera again"
+            )
         out.seek(0)
         while block := out.read(1 << 20):
             size += into.write(block)
@@ -101,7 +119,11 @@ def drop(book: Path, name: str) -> None:
 
 def newest_in(folder: Path) -> Path | None:
     """The picture that was changed last in a folder; None where there is none."""
-    found = [(path.stat().st_mtime, path) for path in folder.iterdir() if path.suffix.lower() in PICTURES and path.is_file()]
+    found = [
+        (path.stat().st_mtime, path)
+        for path in folder.iterdir()
+        if path.suffix.lower() in PICTURES and path.is_file()
+    ]
     return max(found)[1] if found else None
 
 

@@ -1,6 +1,7 @@
 """Opening and making what is in a book's folder, which may hold anybody's things.
 
-No link is followed, no pipe or device is waited for, and a folder that was made is there after a crash too.
+No link is followed, no pipe or device is waited for, and a folder that was made is there after a
+crash too.
 """
 
 from __future__ import annotations
@@ -18,7 +19,8 @@ import msgspec
 
 from rounds.daybook.systems import A_FOLDER, NEW, PLAINLY
 
-# What bytes that are no line of a book may raise when they are decoded: they may be no text, no JSON, of another form, too deep.
+# What bytes that are no line of a book may raise when they are decoded: they may be no text, no
+# JSON, of another form, too deep.
 NOT_DECODED = (msgspec.MsgspecError, UnicodeDecodeError, RecursionError)
 
 NOT_FOLLOWED = "is a link to somewhere else; it is not followed"
@@ -77,7 +79,8 @@ def is_plain(path: Path) -> bool:
 
 
 def make_below(folder: Path, below: PurePosixPath | str) -> Path:
-    """A folder below one that is there, made private to its owner and lasting where it is not there yet.
+    """A folder below one that is there, made private to its owner and lasting where it is not there
+    yet.
 
     Raises:
         OSError: it cannot be made, or there is a link or something else in its place.
@@ -91,14 +94,21 @@ def make_below(folder: Path, below: PurePosixPath | str) -> Path:
         except FileExistsError:
             mode = path.lstat().st_mode
             if stat.S_ISLNK(mode):
-                raise OSError(errno.ELOOP, "is a link to somewhere else; nothing is written through it", str(path)) from None
+                raise OSError(
+                    errno.ELOOP,
+                    "is a link to somewhere else; nothing is written through it",
+                    str(path),
+                ) from None
             if not stat.S_ISDIR(mode):
-                raise OSError(errno.ENOTDIR, "is in the place of a folder; give it another name", str(path)) from None
+                raise OSError(
+                    errno.ENOTDIR, "is in the place of a folder; give it another name", str(path)
+                ) from None
     return path
 
 
 def make_book(folder: Path) -> None:
-    """The folder of a book, private to its owner, and the folders around it; lasting where they are not there yet.
+    """The folder of a book, private to its owner, and the folders around it; lasting where they are
+    not there yet.
 
     Raises:
         OSError: it cannot be made.

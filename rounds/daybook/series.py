@@ -1,7 +1,7 @@
 """Loggers' readings in the book: one plain text file a reading-in, written whole and never changed.
 
-The first line names the columns; each other is an instant in UTC (RFC 3339), a temperature in Celsius, and a relative
-humidity in percent where there is one.
+The first line names the columns; each other is an instant in UTC (RFC 3339), a temperature in
+Celsius, and a relative humidity in percent where there is one.
 """
 
 from __future__ import annotations
@@ -36,9 +36,8 @@ class StoredFile(Struct, frozen=True):
 
 
 class Readings(Struct, frozen=True):
-    """What a file holds: instants [seconds since 1970 in UTC], rising, temperatures [C], humidities [%], no number where
-    there was none; and what was wrong with it.
-    """
+    """What a file holds: instants [seconds since 1970 in UTC], rising, temperatures [C], humidities
+    [%], no number where there was none; and what was wrong with it."""
 
     seconds: array[int]
     temperatures_c: array[float]
@@ -46,7 +45,9 @@ class Readings(Struct, frozen=True):
     problems: tuple[Problem, ...] = ()
 
 
-def as_text(seconds: Sequence[int], temperatures_c: Sequence[float], humidities: Sequence[float]) -> bytes:
+def as_text(
+    seconds: Sequence[int], temperatures_c: Sequence[float], humidities: Sequence[float]
+) -> bytes:
     """The readings as the lines of a file."""
     lines = [HEADING]
     day, day_text = -1, ""  # a day's text is made once: a long file has few days and many readings
@@ -56,12 +57,15 @@ def as_text(seconds: Sequence[int], temperatures_c: Sequence[float], humidities:
             day_text = f"{datetime.fromtimestamp(at, UTC):%Y-%m-%d}"
         minutes, second = divmod(at % A_DAY, 60)
         wet = "" if math.isnan(humidity) else f"{humidity:.10g}"
-        lines.append(f"{day_text}T{minutes // 60:02d}:{minutes % 60:02d}:{second:02d}Z,{temperature:.10g},{wet}")
+        lines.append(
+            f"{day_text}T{minutes // 60:02d}:{minutes % 60:02d}:{second:02d}Z,{temperature:.10g},{wet}"  # noqa: E501
+        )
     return ("\n".join(lines) + "\n").encode()
 
 
 def write_series(folder: Path, place: str, text: bytes) -> StoredFile:
-    """Write a file of readings beside, flush it and put it in place; the same readings give the same file.
+    """Write a file of readings beside, flush it and put it in place; the same readings give the
+    same file.
 
     Raises:
         OSError: it cannot be written; nothing is left of it.
@@ -87,7 +91,8 @@ def write_series(folder: Path, place: str, text: bytes) -> StoredFile:
 
 
 def read_series(folder: Path, name: str, digest: str = "") -> Readings:
-    """The readings of a file; a line that is none is left out and told, as is a file that is not what was written."""
+    """The readings of a file; a line that is none is left out and told, as is a file that is not
+    what was written."""
 
     def nothing(problem: str) -> Readings:
         return Readings(array("q"), array("d"), array("d"), (Problem(name, 0, problem),))
@@ -105,7 +110,11 @@ def read_series(folder: Path, name: str, digest: str = "") -> Readings:
     except OSError as trouble:
         return nothing(f"the logger's readings cannot be read: {trouble.strerror or trouble}")
     changed = digest and hashlib.sha256(raw).hexdigest() != digest
-    problems = [Problem(name, 0, "is not as it was written; its readings are used as they are")] if changed else []
+    problems = (
+        [Problem(name, 0, "is not as it was written; its readings are used as they are")]
+        if changed
+        else []
+    )
     return _parsed(name, raw, problems)
 
 
@@ -125,7 +134,10 @@ def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:
             if len(problems) < 20:
                 problems.append(Problem(name, number, "is no reading"))
     seconds = sorted(found)
-    temperatures, humidities = array("d", (found[second][0] for second in seconds)), array("d", (found[one][1] for one in seconds))
+    temperatures, humidities = (
+        array("d", (found[second][0] for second in seconds)),
+        array("d", (found[one][1] for one in seconds)),
+    )
     return Readings(array("q", seconds), temperatures, humidities, tuple(problems))
 
 
@@ -151,7 +163,9 @@ def _seconds(text: str, days: dict[str, int]) -> int:
     """
     day = days.get(text[:10])
     if day is None:
-        day = days[text[:10]] = round(datetime.fromisoformat(text[:10]).replace(tzinfo=UTC).timestamp())
+        day = days[text[:10]] = round(
+            datetime.fromisoformat(text[:10]).replace(tzinfo=UTC).timestamp()
+        )
     if len(text) != 20 or text[10] != "T" or text[19] != "Z" or text[13] != ":" or text[16] != ":":
         raise ValueError(text)
     hours, minutes, seconds = int(text[11:13]), int(text[14:16]), int(text[17:19])

@@ -1,7 +1,7 @@
 """TinyDB over append-only JSON Lines: its queries work, and an insert costs one line and one flush.
 
-TinyDB's own storage rewrites the whole file on every insert. Here the table appends, and what would change
-or take away a line is refused: a line is struck by another line.
+TinyDB's own storage rewrites the whole file on every insert. Here the table appends, and what would
+change or take away a line is refused: a line is struck by another line.
 """
 
 from __future__ import annotations
@@ -51,7 +51,8 @@ class LogStorage(Storage):
 
     Args:
         folder: the book.
-        writer: who writes from this machine, to its own files only; or a name that is nobody else's.
+        writer: who writes from this machine, to its own files only; or a name that is nobody
+            else's.
         write, flush: the operating system's write and fsync; tests put failing ones in their place.
         wrote: told what is on disk: the file, the offset in it, and the lines.
     """
@@ -92,7 +93,8 @@ class LogStorage(Storage):
         raise AppendOnly(POINTER)
 
     def append(self, entries: Iterable[Mapping[str, Any]]) -> None:
-        """Append entries, one line each, to this machine's file of the month; on return they are on disk.
+        """Append entries, one line each, to this machine's file of the month; on return they are on
+        disk.
 
         Raises:
             NotSaved: nothing was written, and why.
@@ -100,7 +102,9 @@ class LogStorage(Storage):
         by_month: dict[str, list[bytes]] = {}
         for entry in entries:
             line = json.dumps(entry, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-            by_month.setdefault(_month(str(entry.get("logged", ""))), []).append(line.encode("utf-8", "surrogateescape") + b"\n")
+            by_month.setdefault(_month(str(entry.get("logged", ""))), []).append(
+                line.encode("utf-8", "surrogateescape") + b"\n"
+            )
         self._append_all(by_month)
 
     def append_lines(self, lines: Iterable[bytes]) -> None:
@@ -124,15 +128,21 @@ class LogStorage(Storage):
                 try:
                     self._append(month, b"".join(lines))
                 except OSError as trouble:
-                    raise NotSaved(f"{_in_words(trouble)} ({self.writer.file_of(month)})") from trouble
+                    raise NotSaved(
+                        f"{_in_words(trouble)} ({self.writer.file_of(month)})"
+                    ) from trouble
 
     def _append(self, month: str, data: bytes) -> None:
-        """Append to the file of a month; where it is not, or not any more, this writer's own, to another one."""
+        """Append to the file of a month; where it is not, or not any more, this writer's own, to
+        another one."""
         for _ in range(MAX_NAMES):
             if self._appended(self.folder / self.writer.file_of(month), data):
                 return
             self.writer.take_new_name()
-        raise OSError(errno.EBUSY, "the book's files are taken away while they are written; stop what does that")
+        raise OSError(
+            errno.EBUSY,
+            "the book's files are taken away while they are written; stop what does that",
+        )
 
     def _appended(self, path: Path, data: bytes) -> bool:
         own = self.writer.files.get(path.name)
@@ -162,7 +172,13 @@ class LogStorage(Storage):
         except OSError as trouble:
             if trouble.errno == errno.ENOENT and not self.folder.is_dir():
                 raise
-            if trouble.errno in (errno.ENOENT, errno.EEXIST, errno.ELOOP, errno.ENXIO, errno.EISDIR):
+            if trouble.errno in (
+                errno.ENOENT,
+                errno.EEXIST,
+                errno.ELOOP,
+                errno.ENXIO,
+                errno.EISDIR,
+            ):
                 return None
             raise
 
@@ -171,11 +187,16 @@ class LogStorage(Storage):
         try:
             return self._own(descriptor, name, own)
         except OSError as trouble:
-            self.problems.append(Problem(name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}"))
+            self.problems.append(
+                Problem(
+                    name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}"
+                )
+            )
             return None
 
     def _own(self, descriptor: int, name: str, own: OwnFile | None) -> OwnFile | None:
-        """The file as it is this writer's own, what was torn in it set aside; None where it is not its own any more."""
+        """The file as it is this writer's own, what was torn in it set aside; None where it is not
+        its own any more."""
         if own is None:
             if not stat.S_ISREG(os.fstat(descriptor).st_mode):
                 return None
@@ -194,14 +215,16 @@ class LogStorage(Storage):
                 raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
             self._flush(descriptor)
         except OSError:
-            # Should it be there all the same, it is set aside before anything else is said: it was reported as not saved.
+            # Should it be there all the same, it is set aside before anything else is said: it was
+            # reported as not saved.
             self.writer.announce(name, msgspec.structs.replace(announced(own, data), failed=True))
             with contextlib.suppress(OSError):
                 os.ftruncate(descriptor, own.size)
             raise
 
     def _set_aside(self, descriptor: int, name: str, size: int, torn: bytes) -> None:
-        """What a broken-off write left is kept in a file of its own; the entry files end in whole lines."""
+        """What a broken-off write left is kept in a file of its own; the entry files end in whole
+        lines."""
         aside = make_below(self.folder, ASIDE)
         path = aside / f"{name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
         out = os.open(path, os.O_WRONLY | NEW, 0o600)
@@ -216,7 +239,8 @@ class LogStorage(Storage):
         self.problems.append(Problem(name, 0, text))
 
     def settle(self) -> None:
-        """Set aside what a writer of this machine left of a line when it was killed; what others write stays as it is."""
+        """Set aside what a writer of this machine left of a line when it was killed; what others
+        write stays as it is."""
         with self.writer.turn(waits=False) as is_mine:
             for name in self._unsettled() if is_mine else ():
                 try:
@@ -226,12 +250,19 @@ class LogStorage(Storage):
                     self.problems.append(Problem(name, 0, text))
 
     def _unsettled(self) -> list[str]:
-        """The writer's files of which a write was announced last, and files that it takes for its own."""
-        texts = [name for name, own in self.writer.files.items() if own.failed or _size_of(self.folder / name) != own.then]
+        """The writer's files of which a write was announced last, and files that it takes for its
+        own."""
+        texts = [
+            name
+            for name, own in self.writer.files.items()
+            if own.failed or _size_of(self.folder / name) != own.then
+        ]
         if self.writer.adopts:
             its_own = f"entries-{self.writer.name}-"
             texts += [
-                path.name for path in entry_files(self.folder) if path.name.startswith(its_own) and path.name not in self.writer.files
+                path.name
+                for path in entry_files(self.folder)
+                if path.name.startswith(its_own) and path.name not in self.writer.files
             ]
         return texts
 
@@ -301,7 +332,10 @@ def number_of(entry_id: str) -> int:
 
 def _checked(document: Mapping[str, Any]) -> Mapping[str, Any]:
     if not isinstance(document, Mapping):
-        raise ValueError(f"Document is not a Mapping but a {type(document).__name__}; an entry maps names to values")
+        raise ValueError(
+            f"Document is not a Mapping but a {type(document).__name__}; an entry maps names to"
+            " values"
+        )
     if not isinstance(document.get("id"), str) or not document["id"]:
         raise ValueError("an entry needs an 'id', a text that no other entry has")
     if isinstance(document, Document) and document.doc_id != number_of(document["id"]):
@@ -310,9 +344,12 @@ def _checked(document: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 class LogTable(Table):
-    """The entries as a TinyDB table: searching works as TinyDB says, changing in place is refused."""
+    """The entries as a TinyDB table: searching works as TinyDB says, changing in place is
+    refused."""
 
-    def __init__(self, storage: Storage, name: str, cache_size: int = 0, persist_empty: bool = False) -> None:
+    def __init__(
+        self, storage: Storage, name: str, cache_size: int = 0, persist_empty: bool = False
+    ) -> None:
         del cache_size  # other writers append too, so that a kept result could be stale
         if persist_empty and name != TinyDB.default_table_name:
             raise AppendOnly(OTHER_TABLE.format(name))
@@ -326,12 +363,15 @@ class LogTable(Table):
         """Append entries; on return they are on disk.
 
         Returns:
-            TinyDB's numbers of the entries: each is made of the entry's own id, and so the same in every process.
+            TinyDB's numbers of the entries: each is made of the entry's own id, and so the same in
+            every process.
 
         Raises:
             NotSaved: nothing was written, and why.
-            ValueError: a document is no entry, was given another number, or one that is taken. (A plain mapping is not
-                looked for in the book, which would have to be read for it; of two lines under one id the earlier counts.)
+            ValueError: a document is no entry, was given another number, or one that is taken. (A
+                plain mapping is not
+                looked for in the book, which would have to be read for it; of two lines under one
+                id the earlier counts.)
             AppendOnly: this is not the table of the entries.
         """
         documents = [_checked(document) for document in documents]
@@ -351,7 +391,10 @@ class LogTable(Table):
         if len(set(numbers)) < len(numbers):
             taken |= {one for one, times in Counter(numbers).items() if times > 1}
         if taken:
-            raise ValueError(f"Document with ID {min(taken)} already exists; an entry needs an 'id' that no other has")
+            raise ValueError(
+                f"Document with ID {min(taken)} already exists; an entry needs an 'id' that no"
+                " other has"
+            )
 
     def _read_table(self) -> dict[str, Mapping[str, Any]]:
         return dict(self._storage.read() or {}).get(self.name, {})
@@ -396,4 +439,12 @@ class DaybookDB(TinyDB):
         raise AppendOnly(POINTER)
 
 
-__all__ = ["AppendOnly", "DaybookDB", "Document", "LogStorage", "LogTable", "NotSaved", "entry_files"]
+__all__ = [
+    "AppendOnly",
+    "DaybookDB",
+    "Document",
+    "LogStorage",
+    "LogTable",
+    "NotSaved",
+    "entry_files",
+]

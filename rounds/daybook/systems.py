@@ -1,7 +1,8 @@
-"""What systems do differently: locks on open files, reading and writing at a place, what a file is opened with.
+"""What systems do differently: locks on open files, reading and writing at a place, what a file is
+opened with.
 
-Windows has none of the calls that are used elsewhere; its own are used there. Where there is neither, no lock is had, and
-whoever wants one goes on alone.
+Windows has none of the calls that are used elsewhere; its own are used there. Where there is
+neither, no lock is had, and whoever wants one goes on alone.
 """
 
 from __future__ import annotations
@@ -12,11 +13,16 @@ import os
 import sys
 from collections.abc import Iterator
 
-# Of a file whose name others may have made: no link is followed, no pipe waited for; its bytes are not translated.
-PLAINLY = sum(getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_CLOEXEC", "O_BINARY"))
+# Of a file whose name others may have made: no link is followed, no pipe waited for; its bytes are
+# not translated.
+PLAINLY = sum(
+    getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_CLOEXEC", "O_BINARY")
+)
 NEW = os.O_CREAT | os.O_EXCL | PLAINLY
 A_FOLDER = getattr(os, "O_DIRECTORY", None)  # None where a folder cannot be opened
-FAR = 1 << 30  # Windows keeps others from reading what is locked: the byte is one that no file of ours has
+FAR = (
+    1 << 30
+)  # Windows keeps others from reading what is locked: the byte is one that no file of ours has
 
 
 @contextlib.contextmanager

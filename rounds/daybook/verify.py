@@ -43,7 +43,10 @@ from rounds.entries.registry import LoggerRead, Photo
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MAX_OF_A_SORT = 200
-TAKEN_OUT = "{} said on this machine had been taken out by others; whoever opens the book here next writes them again"
+TAKEN_OUT = (
+    "{} said on this machine had been taken out by others; whoever opens the book here next writes"
+    " them again"
+)
 CROSS_OUT = "cross it out in the daybook if a clock was wrong"
 
 
@@ -57,7 +60,8 @@ class Finding(msgspec.Struct, frozen=True):
 
     @property
     def problem(self) -> Problem:
-        """The same as it is told when the book is opened; there an end that is torn has no line of its own yet."""
+        """The same as it is told when the book is opened; there an end that is torn has no line of
+        its own yet."""
         return Problem(self.file, 0 if self.sort == "torn" else self.line, self.text)
 
 
@@ -71,7 +75,9 @@ class VerifyReport(msgspec.Struct):
     told: list[Finding] = msgspec.field(default_factory=list)
 
 
-def examine(folder: Path, name: str, now: datetime, progress: Progress | None = None) -> VerifyReport:
+def examine(
+    folder: Path, name: str, now: datetime, progress: Progress | None = None
+) -> VerifyReport:
     """Read all of a book and change nothing.
 
     Args:
@@ -86,13 +92,22 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report = VerifyReport()
     writer, beside, identity = Writer(folder, name), remembered_at(folder, name), Identity(folder)
     own_lines = OwnLines(folder, identity, beside)
-    remembered = LineCounts(folder, beside, writer, own_lines)  # before the files are read: others may write meanwhile
+    remembered = LineCounts(
+        folder, beside, writer, own_lines
+    )  # before the files are read: others may write meanwhile
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
-    report.found += [Finding(_sort_of(foreign_file.why), foreign_file.why, str(foreign_file.path)) for foreign_file in left]
+    report.found += [
+        Finding(_sort_of(foreign_file.why), foreign_file.why, str(foreign_file.path))
+        for foreign_file in left
+    ]
     told = {str(file.path) for file in left}
-    report.found += [Finding(_sort_of(one.text), one.text, one.file) for one in in_the_place_of_files(folder) if one.file not in told]
+    report.found += [
+        Finding(_sort_of(one.text), one.text, one.file)
+        for one in in_the_place_of_files(folder)
+        if one.file not in told
+    ]
     _ends(folder, report)
     past = FullRead(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
@@ -102,8 +117,15 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
         pass
     report.lines = sum(mark.number for mark in past.position.values())
     report.entries = seen.entries
-    report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems if one.text != NEWER]
-    report.found += [Finding("two lines under one id", one.text, one.file, one.number) for one in past.contradicting]
+    report.found += [
+        Finding("damage", one.text, one.file, one.number)
+        for one in past.problems
+        if one.text != NEWER
+    ]
+    report.found += [
+        Finding("two lines under one id", one.text, one.file, one.number)
+        for one in past.contradicting
+    ]
     if past.newer:
         report.found.append(Finding("newer", newer_words(past.newer)))
     report.found += seen.found
@@ -115,7 +137,9 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     ]
     report.found += _series(folder, history.bench, seen.told_of)
     _checkpoint(Checkpoint(folder, writer), past, history.bench, report)
-    report.found += [Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)]
+    report.found += [
+        Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)
+    ]
     with contextlib.suppress(OSError):  # told with the damage
         if gone := own_lines.taken_out():
             report.found.append(Finding("lost", TAKEN_OUT.format(count(len(gone), "line"))))
@@ -145,7 +169,11 @@ def _permissions(folder: Path) -> Iterator[Finding]:
     """What others may read."""
     for one, mode in readable_by_others(folder):
         right = "700" if not one or (folder / one).is_dir() else "600"
-        yield Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", one or folder.name)
+        yield Finding(
+            "permissions",
+            f"others may read it (mode {mode:03o}); chmod {right} it",
+            one or folder.name,
+        )
 
 
 class _Seen:
@@ -155,7 +183,9 @@ class _Seen:
         self.entries = 0
         self.found: list[Finding] = []
         self.told_of: set[str] = set()  # files of readings
-        self.waiting: set[str] = set()  # ids of lines that are kept aside and were not met in the book
+        self.waiting: set[str] = (
+            set()
+        )  # ids of lines that are kept aside and were not met in the book
         self._folder = folder
         self._now = now
         self._files = files
@@ -179,15 +209,20 @@ class _Seen:
         if entry.file not in self._files:
             self._add("photo", f"{entry.file} is not there (line {entry.id})")
         elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
-            self._add("photo", f"{entry.file} holds another picture than was taken in (line {entry.id})")
+            self._add(
+                "photo", f"{entry.file} holds another picture than was taken in (line {entry.id})"
+            )
 
     def _series(self, entry: LoggerRead) -> None:
-        """Whether the readings that an entry speaks of are there, and are those that it speaks of."""
+        """Whether the readings that an entry speaks of are there, and are those that it speaks
+        of."""
         before = len(self.found)
         if not is_series_name(entry.file) or entry.file not in self._files:
             self._add("series", f"{entry.file} is not there (line {entry.id})")
         elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
-            self._add("series", f"{entry.file} holds other readings than were taken in (line {entry.id})")
+            self._add(
+                "series", f"{entry.file} holds other readings than were taken in (line {entry.id})"
+            )
         if len(self.found) > before:
             self.told_of.add(entry.file)
 
@@ -198,16 +233,25 @@ class _Seen:
     def _clock(self, entry: Entry) -> str:
         """What is odd about an entry's times."""
         if entry.at > self._now + COUNTS_AHEAD:
-            return f"{entry.what} of {entry.at:%Y-%m-%d %H:%M} is still to come and does not count until then; {CROSS_OUT}"
+            return (
+                f"{entry.what} of {entry.at:%Y-%m-%d %H:%M} is still to come and does not count"
+                f" until then; {CROSS_OUT}"
+            )
         if entry.logged > self._now + CLOCKS_AGREE_WITHIN:
             return f"was typed at {entry.logged:%Y-%m-%d %H:%M}, which is still to come"
         if entry.at > entry.logged + CLOCKS_AGREE_WITHIN:
-            return f"happened at {entry.at:%Y-%m-%d %H:%M}, after it was typed at {entry.logged:%Y-%m-%d %H:%M}"
+            return (
+                f"happened at {entry.at:%Y-%m-%d %H:%M}, after it was typed at"
+                f" {entry.logged:%Y-%m-%d %H:%M}"
+            )
         made = time_of_id(entry.id)
         if made is not None and made < 253_000_000_000_000:  # the year 9987
             by_id = datetime.fromtimestamp(made / 1000, UTC)
             if by_id > entry.logged + CLOCKS_AGREE_WITHIN:
-                return f"was typed at {entry.logged:%Y-%m-%d %H:%M} by a clock that had been at {by_id:%Y-%m-%d %H:%M} UTC before"
+                return (
+                    f"was typed at {entry.logged:%Y-%m-%d %H:%M} by a clock that had been at"
+                    f" {by_id:%Y-%m-%d %H:%M} UTC before"
+                )
         return ""
 
 
@@ -230,7 +274,9 @@ def _series(folder: Path, bench: Bench, told_of: set[str]) -> Iterator[Finding]:
     for one in (read for reads in bench.logged.values() for read in reads):
         for problem in read_series(folder, one.file, one.digest).problems:
             if problem.number or problem.file not in told_of:
-                yield Finding("logger", f"{problem.text} (line {one.id})", problem.file, problem.number)
+                yield Finding(
+                    "logger", f"{problem.text} (line {one.id})", problem.file, problem.number
+                )
 
 
 def _checkpoint(checkpoint: Checkpoint, past: FullRead, bench: Bench, report: VerifyReport) -> None:
@@ -239,11 +285,17 @@ def _checkpoint(checkpoint: Checkpoint, past: FullRead, bench: Bench, report: Ve
     believed = checkpoint.load()
     name = checkpoint.path.name
     if believed is None:
-        report.told.append(Finding("checkpoint", "is out of date or damaged; the next start makes it anew", name))
+        report.told.append(
+            Finding("checkpoint", "is out of date or damaged; the next start makes it anew", name)
+        )
         return
     persisted_fold, taken = believed
-    if {file: mark.offset for file, mark in taken.position.items()} != {file: mark.offset for file, mark in past.position.items()}:
-        report.told.append(Finding("checkpoint", "is good as far as its bytes tell; lines were said since", name))
+    if {file: mark.offset for file, mark in taken.position.items()} != {
+        file: mark.offset for file, mark in past.position.items()
+    }:
+        report.told.append(
+            Finding("checkpoint", "is good as far as its bytes tell; lines were said since", name)
+        )
     elif History(persisted_fold).bench != bench_of(bytes_of(bench)):
         report.found.append(Finding("checkpoint", "does not agree with the lines; delete it", name))
     else:
@@ -254,11 +306,17 @@ def _worth_knowing(folder: Path, files: list[PurePosixPath], past: FullRead) -> 
     for pure_posix_path in files:
         if pure_posix_path.parts[0] == ASIDE:
             yield Finding(
-                "set aside", f"{(folder / pure_posix_path).stat().st_size} bytes of a line that was broken off", str(pure_posix_path)
+                "set aside",
+                f"{(folder / pure_posix_path).stat().st_size} bytes of a line that was broken off",
+                str(pure_posix_path),
             )
     for path in entry_files(folder):
         if is_copy(path):
-            yield Finding("copy", "is a second copy that a synchroniser left; its lines are read, each once", path.name)
+            yield Finding(
+                "copy",
+                "is a second copy that a synchroniser left; its lines are read, each once",
+                path.name,
+            )
     for name in leftovers(folder):
         yield Finding("left over", "of a write that was broken off; it may be deleted", name)
     if past.again:

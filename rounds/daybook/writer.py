@@ -1,9 +1,11 @@
-"""Who writes here: in each book folder each machine has a name of its own, taken at random and kept outside the folder.
+"""Who writes here: in each book folder each machine has a name of its own, taken at random and kept
+outside the folder.
 
-A synchroniser brings files together by their names, so that two machines must never append to files of one name. What a
-machine is called says nothing of that: images are cloned and homes are copied. So a name is bound to the folder's path, to
-device and inode of each file written under it, and to how that file ended when it was written last. Where any of these is
-not as it was, somebody else has been there, and the writer goes on under a new name.
+A synchroniser brings files together by their names, so that two machines must never append to files
+of one name. What a machine is called says nothing of that: images are cloned and homes are copied.
+So a name is bound to the folder's path, to device and inode of each file written under it, and to
+how that file ended when it was written last. Where any of these is not as it was, somebody else has
+been there, and the writer goes on under a new name.
 """
 
 from __future__ import annotations
@@ -27,7 +29,9 @@ from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
 MAX_WRITERS = 4  # names that are remembered: machines that share one home find their own again
-MAX_PENDING = 16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
+MAX_PENDING = (
+    16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
+)
 WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
 KEPT_IN = "books"
 
@@ -35,8 +39,8 @@ KEPT_IN = "books"
 class OwnFile(msgspec.Struct, frozen=True):
     """A file of this writer: how it ended, and what was to be written after that.
 
-    The write is announced before it is done. Whoever is killed in it leaves nothing that the next one could take for
-    the lines of somebody else.
+    The write is announced before it is done. Whoever is killed in it leaves nothing that the next
+    one could take for the lines of somebody else.
     """
 
     device: int
@@ -62,7 +66,8 @@ class _Kept(msgspec.Struct):
 
 
 def state_folder(environment: Mapping[str, str]) -> Path:
-    """The platform's place for what a program remembers of this machine; never inside a synchronised book."""
+    """The platform's place for what a program remembers of this machine; never inside a
+    synchronised book."""
     if environment.get("XDG_STATE_HOME"):
         return Path(environment["XDG_STATE_HOME"]) / "rounds"
     if sys.platform == "darwin":
@@ -73,7 +78,8 @@ def state_folder(environment: Mapping[str, str]) -> Path:
 
 
 def remembered_at(book: Path, name: str = "") -> Path | None:
-    """Where this machine remembers things of a book, without an ending; None where that would lie in the book itself.
+    """Where this machine remembers things of a book, without an ending; None where that would lie
+    in the book itself.
 
     Args:
         name: a name that the caller gave to the writer; its memory is apart.
@@ -89,12 +95,20 @@ def remembered_at(book: Path, name: str = "") -> Path | None:
 
 
 def cannot_remember(beside: Path | None) -> str:
-    """Where nothing can be kept of a book on this machine, that it is so and what follows, in words; else empty."""
-    around = next((path for path in beside.parents if os.path.lexists(path)), None) if beside is not None else None
+    """Where nothing can be kept of a book on this machine, that it is so and what follows, in
+    words; else empty."""
+    around = (
+        next((path for path in beside.parents if os.path.lexists(path)), None)
+        if beside is not None
+        else None
+    )
     if around is not None and around.is_dir() and os.access(around, os.W_OK | os.X_OK):
         return ""
     why = "it would lie in the book itself" if beside is None else f"{around} cannot be written"
-    return f"nothing of this book can be remembered on this machine ({why}): lines that others take out of it are not noticed"
+    return (
+        f"nothing of this book can be remembered on this machine ({why}): lines that others take"
+        " out of it are not noticed"
+    )
 
 
 def new_name() -> str:
@@ -105,7 +119,9 @@ def new_name() -> str:
 def own_of(descriptor: int, lines: int = 0) -> OwnFile:
     """How an open file ends now."""
     about = os.fstat(descriptor)
-    return OwnFile(about.st_dev, about.st_ino, about.st_size, print_before(descriptor, about.st_size), lines)
+    return OwnFile(
+        about.st_dev, about.st_ino, about.st_size, print_before(descriptor, about.st_size), lines
+    )
 
 
 class Writer:
@@ -113,14 +129,17 @@ class Writer:
 
     Args:
         folder: the book.
-        given: a name that the caller knows to be nobody else's; files under it that are there already are taken for its own.
+        given: a name that the caller knows to be nobody else's; files under it that are there
+            already are taken for its own.
     """
 
     def __init__(self, folder: Path, given: str = "") -> None:
         self.folder = folder
         self.given = given
         self._beside = remembered_at(folder, given)
-        self._alone = self._beside is None  # nothing can be remembered; the name is for this process
+        self._alone = (
+            self._beside is None
+        )  # nothing can be remembered; the name is for this process
         self._descriptor = -1
         self._length = 0
         self._kept = self._read() or _Kept(str(folder), b"")
@@ -153,8 +172,11 @@ class Writer:
 
     @property
     def written(self) -> dict[str, int]:
-        """How many lines this machine has written, by file, under all the names that it remembers."""
-        return {name: own.lines for named in self._kept.writers for name, own in named.files.items()}
+        """How many lines this machine has written, by file, under all the names that it
+        remembers."""
+        return {
+            name: own.lines for named in self._kept.writers for name, own in named.files.items()
+        }
 
     def begin_anew(self) -> None:
         """Forget what was written, and go on under another name."""
@@ -165,7 +187,8 @@ class Writer:
                 self._remember()
 
     def forget(self, file: str) -> bool:
-        """Remember a file no longer as one that it wrote; False where another process is at it just now."""
+        """Remember a file no longer as one that it wrote; False where another process is at it just
+        now."""
         with self.turn(waits=False) as is_mine:
             if is_mine:
                 for named in self._kept.writers:
@@ -205,7 +228,8 @@ class Writer:
         """A turn at writing, in which no other process of this machine writes under this name.
 
         Args:
-            waits: for another process, and makes a memory where there is none; without it the turn may be missed.
+            waits: for another process, and makes a memory where there is none; without it the turn
+                may be missed.
 
         Yields:
             Whether it is this one's turn.
@@ -222,7 +246,9 @@ class Writer:
                 self._go_alone()
                 yield True
             else:
-                yield self._descriptor < 0  # where nothing is remembered there is nobody to wait for
+                yield (
+                    self._descriptor < 0
+                )  # where nothing is remembered there is nobody to wait for
         finally:
             self._let_go()
 
@@ -283,7 +309,10 @@ class Writer:
             self._kept.secret = self._kept.secret or secrets.token_bytes(32)
             return
         self._kept = kept
-        self._mine = next((named for named in kept.writers if named.name == self.name), None) or self._chosen()
+        self._mine = (
+            next((named for named in kept.writers if named.name == self.name), None)
+            or self._chosen()
+        )
 
     def announce(self, file: str, own: OwnFile) -> bool:
         """Remember how a file of its own ends, and what is to be written to it now.
@@ -305,7 +334,8 @@ class Writer:
     def _remember(self) -> bool:
         data = msgspec.json.encode(self._kept)
         try:
-            # One write over the last one, padded: whoever is killed here leaves one of the two whole.
+            # One write over the last one, padded: whoever is killed here leaves one of the two
+            # whole.
             write_at(self._descriptor, data.ljust(self._length), 0)
         except OSError:
             self._go_alone()
@@ -318,7 +348,8 @@ def settled(descriptor: int, own: OwnFile) -> tuple[OwnFile | None, bytes]:
     """How a file of this writer stands, and what of an announced write is to be set aside of it.
 
     Returns:
-        The file as it is its own, up to what is to be set aside; None where it is not, or not only its own.
+        The file as it is its own, up to what is to be set aside; None where it is not, or not only
+        its own.
     """
     about = os.fstat(descriptor)
     if (about.st_dev, about.st_ino) != (own.device, own.inode) or not stat.S_ISREG(about.st_mode):
@@ -337,12 +368,19 @@ def settled(descriptor: int, own: OwnFile) -> tuple[OwnFile | None, bytes]:
     good = b"" if own.failed else more[: more.rfind(b"\n") + 1]
     end = own.size + len(good)
     lines = own.lines + good.count(b"\n")
-    return OwnFile(own.device, own.inode, end, print_before(descriptor, end), lines), more[len(good) :]
+    return (
+        OwnFile(own.device, own.inode, end, print_before(descriptor, end), lines),
+        more[len(good) :],
+    )
 
 
 def announced(own: OwnFile, data: bytes) -> OwnFile:
     """The same file with a write that is about to be done."""
     pending = data if len(data) <= MAX_PENDING else b""
     return msgspec.structs.replace(
-        own, then=own.size + len(data), pending=pending, digest=hashlib.blake2b(data).digest(), failed=False
+        own,
+        then=own.size + len(data),
+        pending=pending,
+        digest=hashlib.blake2b(data).digest(),
+        failed=False,
     )

@@ -50,10 +50,35 @@ from rounds.entries.validation import (
 )
 from rounds.entries.wording import animals, comma_joined
 
-_MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), "male", "males", "female", "females", "all", "each", "not",
-                             "known", "unmarked", "missing", "others", "sure", "or", "and", "of", "to", "in", "on"})  # fmt: skip
-Mark = Annotated[str, Meta(max_length=24, description="one word by which it is known again: red, A7")]
-# The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own words, no place.
+_MEAN_SOMETHING = frozenset(
+    {
+        *STAGES,
+        *PLURALS.values(),
+        "male",
+        "males",
+        "female",
+        "females",
+        "all",
+        "each",
+        "not",
+        "known",
+        "unmarked",
+        "missing",
+        "others",
+        "sure",
+        "or",
+        "and",
+        "of",
+        "to",
+        "in",
+        "on",
+    }
+)
+Mark = Annotated[
+    str, Meta(max_length=24, description="one word by which it is known again: red, A7")
+]
+# The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own
+# words, no place.
 HIDDEN_ON_STEMS = "hidden on held sprigs"
 
 
@@ -71,9 +96,14 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     stage: Stage = "adult"
     sex: Sex = "female"
     wear: Literal["", "fresh", "slight", "worn", "very worn"] = ""
-    inspected: Annotated[Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")] = ""
+    inspected: Annotated[
+        Literal["", "none seen", "found", "not looked"],
+        Meta(description="egg parasitoids riding on her"),
+    ] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
-    found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
+    found_on: Annotated[
+        str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")
+    ] = ""
     mark: Mark = ""
 
     cautions = ("protected",)
@@ -83,7 +113,14 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     slots = Slots(
         words=("code", "taxon"),
         is_name=True,
-        after={"at": "place", "from": "place", "near": "place", "in": "place", "on": "found_on", "by": "collector"},
+        after={
+            "at": "place",
+            "from": "place",
+            "near": "place",
+            "in": "place",
+            "on": "found_on",
+            "by": "collector",
+        },
         leading={"caught": "caught"},
         synonyms=say("same again, same, another, one more", taxon=SAME_AGAIN),
     )
@@ -102,8 +139,9 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.code in bench.founders and self.taxon != bench.founders[self.code].taxon:
             yield (
-                f"code {self.code} was used before and is never used again; choose the next free one; "
-                f"what is known better of her: {self.code} is NAME, or {self.code} at PLACE caught TIME wear fresh"
+                f"code {self.code} was used before and is never used again; choose the next free"
+                f" one; what is known better of her: {self.code} is NAME, or {self.code} at PLACE"
+                " caught TIME wear fresh"
             )
         yield from _brood_code_used(bench, self.code)
         yield from _known_of_founder(bench, self)
@@ -118,33 +156,50 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         if self.mark:
             bench.marks[self.code] = self.mark
         container = container_for(bench, self.container, self)
-        her = new_lot(self.code, self.stage, self.at, sex=self.sex, began_before=self.stage != "adult")
+        her = new_lot(
+            self.code, self.stage, self.at, sex=self.sex, began_before=self.stage != "adult"
+        )
         return [move(bench, self, CAUGHT, her, 1, to=container)]
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"founder {self.code}", self.taxon, self.sex, self.place, self.wear, self.permit)
+        return comma_joined(
+            f"founder {self.code}", self.taxon, self.sex, self.place, self.wear, self.permit
+        )
 
 
 class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
     """A brood gets its code: offspring of named parents, laid between two times."""
 
     code: Code
-    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")] = ""
-    mothers: Annotated[tuple[str, ...], Meta(description="codes, comma between; one of them where several")] = ()
-    fathers: Annotated[tuple[str, ...], Meta(description="codes; 'wild' one that never came in; empty where mated in the wild")] = ()
+    taxon: Annotated[
+        str, Meta(max_length=120, description="scientific name, as the keeper has it")
+    ] = ""
+    mothers: Annotated[
+        tuple[str, ...], Meta(description="codes, comma between; one of them where several")
+    ] = ()
+    fathers: Annotated[
+        tuple[str, ...],
+        Meta(description="codes; 'wild' one that never came in; empty where mated in the wild"),
+    ] = ()
     laid_from: datetime | None = None
     laid_to: datetime | None = None
 
     names_species = "taxon"
     changes_company = True
-    slots = Slots(words=("code",), is_name=True, after={"of": "taxon"}, leading={"from": "mothers", "mothers": "mothers"})
+    slots = Slots(
+        words=("code",),
+        is_name=True,
+        after={"of": "taxon"},
+        leading={"from": "mothers", "mothers": "mothers"},
+    )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         known = bench.broods.get(self.code)
         if known and known.mothers and self.taxon not in ("", bench.taxon_of(self.code)):
             yield (
-                f"code {self.code} was used before and is never used again; choose the next free one; "
-                f"if its name is known better, say it of its mother: {known.mothers[0]} is NAME"
+                f"code {self.code} was used before and is never used again; choose the next free"
+                f" one; if its name is known better, say it of its mother: {known.mothers[0]} is"
+                " NAME"
             )
         yield from _brood_code_used(bench, self.code)
         for parent in (*self.mothers, *(father for father in self.fathers if father != WILD)):
@@ -188,16 +243,25 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from known_brood(bench, self.brood)
-        if self.stage != "adult" and sex_of(bench, self.brood) == "male" and bench.founders[self.brood].stage == "adult":
+        if (
+            self.stage != "adult"
+            and sex_of(bench, self.brood) == "male"
+            and bench.founders[self.brood].stage == "adult"
+        ):
             yield f"{self.brood} is a male; name a female as the mother"
 
     def effect(self, bench: Bench) -> Moves:
-        """Animals put in, which began their stage before; of eggs their brood may say between when they were laid."""
+        """Animals put in, which began their stage before; of eggs their brood may say between when
+        they were laid."""
         container = container_for(bench, self.container, self)
         hidden_eggs_shown(bench, container, self)
         larvae_found(bench, container, self)
         brood = bench.broods.get(self.brood) if self.stage == "egg" else None
-        laid_to = brood.laid_to if brood and brood.laid_from and brood.laid_to and brood.laid_to <= self.at else None
+        laid_to = (
+            brood.laid_to
+            if brood and brood.laid_from and brood.laid_to and brood.laid_to <= self.at
+            else None
+        )
         lot = new_lot(
             self.brood,
             self.stage,
@@ -207,24 +271,49 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
             latest=laid_to or self.at,
             began_before=self.stage != "adult" and laid_to is None,
         )
-        return [move(bench, self, PUT_IN, lot, self.number, to=container, laid=laid_as_said(bench, self.brood, self.at))]
+        return [
+            move(
+                bench,
+                self,
+                PUT_IN,
+                lot,
+                self.number,
+                to=container,
+                laid=laid_as_said(bench, self.brood, self.at),
+            )
+        ]
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"stocked {animals(self.number, self.stage, self.brood, self.instar)}", self.sex)
+        return comma_joined(
+            f"stocked {animals(self.number, self.stage, self.brood, self.instar)}", self.sex
+        )
 
 
 class Marked(ContainerEntry, frozen=True, kw_only=True, tag="marked"):
-    """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
+    """One of several got a mark, or was seen to have one: the mark names it from then on; none: it
+    lost its mark."""
 
-    brood: Annotated[str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")]
-    mark: Annotated[str, Meta(min_length=1, max_length=24, description="one word by which it is known again: red, A7; none")]
+    brood: Annotated[
+        str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")
+    ]
+    mark: Annotated[
+        str,
+        Meta(
+            min_length=1,
+            max_length=24,
+            description="one word by which it is known again: red, A7; none",
+        ),
+    ]
 
     changes_company = True
     slots = Slots(words=("brood", "mark"))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.brood not in bench.founders:
-            yield f"a mark is one animal's, and no founder is called {self.brood}; there {listed(bench.founders)}"
+            yield (
+                f"a mark is one animal's, and no founder is called {self.brood}; there"
+                f" {listed(bench.founders)}"
+            )
         yield from _new_mark(bench, self.mark, self.brood)
 
     def effect(self, bench: Bench) -> None:
@@ -245,7 +334,10 @@ def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
     yield from new_code(code, "brood")
     several = names_of(code, ())
     if code.casefold() == f"{several[0]}-{several[-1]}".casefold():  # W26-30 is one code, of a year
-        yield f"{code} are {len(several)} codes, and a line brings in one: say {several[0]}; for the next, 'same again'"
+        yield (
+            f"{code} are {len(several)} codes, and a line brings in one: say {several[0]}; for the"
+            " next, 'same again'"
+        )
 
 
 def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:
@@ -264,15 +356,22 @@ def _new_mark(bench: Bench, mark: str, code: str) -> Iterator[str]:
     if any(sign.isspace() or sign in ",=\"'" for sign in mark) or mark.isdecimal():
         yield f"'{mark}' cannot be a mark; give one word, as red or A7"
     of_a_kind = any(word == kind.__struct_config__.tag for kind in kinds())
-    if word in _MEAN_SOMETHING or of_a_kind or alike_in(mark, (*standing_codes(bench), *bench.founders, *bench.broods)):
+    if (
+        word in _MEAN_SOMETHING
+        or of_a_kind
+        or alike_in(mark, (*standing_codes(bench), *bench.founders, *bench.broods))
+    ):
         yield f"'{mark}' means something else in a line; give the mark another word, as red or A7"
     other = bench.marked(mark)
-    if other not in ("", code) and any(other in lot.codes for container in bench.standing() for lot in container.lots):
+    if other not in ("", code) and any(
+        other in lot.codes for container in bench.standing() for lot in container.lots
+    ):
         yield f"{mark} is the mark of {other}; give another"
 
 
 def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> None:
-    """Hidden eggs were missed by every search of their stems; frass of a lot not known has its larvae now."""
+    """Hidden eggs were missed by every search of their stems; frass of a lot not known has its
+    larvae now."""
     lots = hidden_on(bench, container, entry)
     if len(lots) == 1:  # the frass itself told of one
         learn_missed(bench, lots[0], entry.number - (lots[0].frass in SHOWN))
@@ -280,27 +379,43 @@ def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> Non
 
 
 def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
-    """Young larvae put on record where stems of their mothers showed frass are those that it told of."""
+    """Young larvae put on record where stems of their mothers showed frass are those that it told
+    of."""
     brood = bench.broods.get(entry.brood)
     if entry.stage == "larva" and brood:
-        _larvae_found(container, [held for held in container.held if set(held.mothers) & set(brood.mothers)])
+        _larvae_found(
+            container, [held for held in container.held if set(held.mothers) & set(brood.mothers)]
+        )
 
 
 def _larvae_found(container: Container, lots: list[KeptLot]) -> None:
-    """Frass that was seen has its larvae; that of a lot not known for all of them. The stems stay on watch."""
+    """Frass that was seen has its larvae; that of a lot not known for all of them.
+
+    The stems stay on watch.
+    """
     perhaps = any(held.frass == PERHAPS for held in lots)
     for held in container.held:
         if (held in lots and held.frass in SHOWN) or (perhaps and held.frass == PERHAPS):
-            held.frass_unknown = max([*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])], default=None)
+            held.frass_unknown = max(
+                [*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])],
+                default=None,
+            )
             held.frass, held.frass_since = "none", None
 
 
-def _young_of(bench: Bench, said: dict[str, Any], at: datetime) -> list[tuple[type[Entry], dict[str, Any]]]:
+def _young_of(
+    bench: Bench, said: dict[str, Any], at: datetime
+) -> list[tuple[type[Entry], dict[str, Any]]]:
     """Young animals of a female that is named are of her newest brood, else of a new one."""
     mothers = (str(said["brood"]),)
     known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     if known:
         return [(Stocked, said | {"brood": known[-1]})]
     code, fathers = next_brood_code(bench, mothers), possible_fathers(bench, mothers, until=at)
-    begun = {"code": code, "taxon": brood_taxon(bench, mothers), "mothers": mothers, "fathers": fathers.codes}
+    begun = {
+        "code": code,
+        "taxon": brood_taxon(bench, mothers),
+        "mothers": mothers,
+        "fathers": fathers.codes,
+    }
     return [(BroodBegun, begun), (Stocked, said | {"brood": code})]

@@ -52,8 +52,16 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         said = said | _whose_barrier(bench, said)
-        good = said.get("state") in ("full", "sound")  # a sticky band or grease that is as it should be is sound, not full
-        return [(cls, said | ({"state": "sound" if _is_sticky(bench, said) else "full"} if good else {}))]
+        good = said.get("state") in (
+            "full",
+            "sound",
+        )  # a sticky band or grease that is as it should be is sound, not full
+        return [
+            (
+                cls,
+                said | ({"state": "sound" if _is_sticky(bench, said) else "full"} if good else {}),
+            )
+        ]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         return _barrier(bench, self)
@@ -138,20 +146,34 @@ def _barrier(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
 
 
 def _no_water(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
-    """What has no barrier is not looked at for one; a sticky band or grease has no depth, is not low, and is not filled up."""
+    """What has no barrier is not looked at for one; a sticky band or grease has no depth, is not
+    low, and is not filled up."""
     barrier = bench.barrier_named(entry.container, entry.shelf)
     whose = entry.container or entry.shelf
-    if barrier == "none" and not _tells_ants(entry) and (entry.shelf in bench.shelves or entry.container in bench.containers):
+    if (
+        barrier == "none"
+        and not _tells_ants(entry)
+        and (entry.shelf in bench.shelves or entry.container in bench.containers)
+    ):
         first = f"shelf set up {whose} moat" if entry.shelf else f"{whose} changed barrier=moat"
         yield f"{whose} has no barrier on record; first: {first}"
-    wet = entry.depth_mm is not None or getattr(entry, "state", "") == "low" or getattr(entry, "washed", False)
+    wet = (
+        entry.depth_mm is not None
+        or getattr(entry, "state", "") == "low"
+        or getattr(entry, "washed", False)
+    )
     if barrier in STICKY and wet:
-        yield f"{whose} has {'a ' if barrier == 'sticky band' else ''}{barrier}, no water; say sound, dirty, dry, bridged, or renewed"
+        yield (
+            f"{whose} has {'a ' if barrier == 'sticky band' else ''}{barrier}, no water; say sound,"
+            " dirty, dry, bridged, or renewed"
+        )
 
 
 def _tells_ants(entry: BarrierSeen | ToppedUp) -> bool:
     """Whether it says that ants were there, which may be said of any place."""
-    return isinstance(entry, BarrierSeen) and bool(entry.ants_above or entry.ants_below or entry.state in ("bridged", "breached"))
+    return isinstance(entry, BarrierSeen) and bool(
+        entry.ants_above or entry.ants_below or entry.state in ("bridged", "breached")
+    )
 
 
 def _moat(bench: Bench, entry: BarrierSeen | ToppedUp) -> Moat | None:
@@ -177,7 +199,11 @@ def _whose_barrier(bench: Bench, said: Mapping[str, Any]) -> dict[str, Any]:
     whose, barrier, _ = bench.moat_of(container)
     if barrier == "none" or whose == container.code:
         return {}
-    return {"container": "", "shelf": whose} if whose in bench.shelves and whose not in bench.containers else {"container": whose}
+    return (
+        {"container": "", "shelf": whose}
+        if whose in bench.shelves and whose not in bench.containers
+        else {"container": whose}
+    )
 
 
 def _is_sticky(bench: Bench, said: Mapping[str, Any]) -> bool:

@@ -1,7 +1,8 @@
 """What every entry has, and the measures that its fields are made of.
 
-An entry is one JSON object on one line. Each kind is a frozen record whose field types carry their range,
-so that the same description guards the door, fills the forms and explains itself in the help.
+An entry is one JSON object on one line. Each kind is a frozen record whose field types carry their
+range, so that the same description guards the door, fills the forms and explains itself in the
+help.
 """
 
 from __future__ import annotations
@@ -56,37 +57,64 @@ Purpose = Literal[
 Stage = Literal["egg", "larva", "pupa", "adult"]
 Sex = Literal["", "female", "male"]
 Kept = Literal["dry", "damp paper", "water", "potted", "fridge", "living"]
-ROOTED: frozenset[str] = frozenset({"potted", "living"})  # not cut: it goes on growing and does not age by the clock
+ROOTED: frozenset[str] = frozenset(
+    {"potted", "living"}
+)  # not cut: it goes on growing and does not age by the clock
 Barrier = Literal["moat", "sticky band", "grease", "closed lid", "none", "not applicable"]
-BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
+BroodCode = Annotated[
+    str, Meta(max_length=24, description="which brood; needed where several share the container")
+]
 Which = Annotated[
     Literal["", "not known", "unmarked"],
-    Meta(description="not known: nobody knows which of those that it can have been; unmarked: one of those without a mark"),
+    Meta(
+        description=(
+            "not known: nobody knows which of those that it can have been; unmarked: one of those"
+            " without a mark"
+        )
+    ),
 ]
 NotKnown = Annotated[
-    Literal["", "not known"], Meta(description="not known: nobody knows of which brood those are that are not there any more")
+    Literal["", "not known"],
+    Meta(
+        description="not known: nobody knows of which brood those are that are not there any more"
+    ),
 ]
-Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
+Among = Annotated[
+    tuple[str, ...],
+    Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4"),
+]
 KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
-STICKY: frozenset[str] = frozenset({"sticky band", "grease"})  # no water: no depth, nothing to fill up
+STICKY: frozenset[str] = frozenset(
+    {"sticky band", "grease"}
+)  # no water: no depth, nothing to fill up
 
 
 class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=True):
     """One thing that was said.
 
-    ``id`` sorts by time and is unique across laptops; ``at`` is when it happened and ``logged`` when it was
-    typed, both with their offset from UTC; ``by`` is the keeper's initials; ``round`` names the round it
-    was said in.
+    ``id`` sorts by time and is unique across laptops; ``at`` is when it happened and ``logged``
+    when it was typed, both with their offset from UTC; ``by`` is the keeper's initials; ``round``
+    names the round it was said in.
     """
 
     slots: ClassVar[Slots] = Slots()
-    cautions: ClassVar[tuple[str, ...]] = ()  # what stands under its line before it is written, by name
-    names_species: ClassVar[str] = ""  # the field that names a species, which resolves to a known one
-    names_parasitoid: ClassVar[str] = ""  # the field that says what came out of a host, in any words
+    cautions: ClassVar[
+        tuple[str, ...]
+    ] = ()  # what stands under its line before it is written, by name
+    names_species: ClassVar[str] = (
+        ""  # the field that names a species, which resolves to a known one
+    )
+    names_parasitoid: ClassVar[str] = (
+        ""  # the field that says what came out of a host, in any words
+    )
     names_plant: ClassVar[str] = ""  # the field that names a plant
-    of_now: ClassVar[bool] = False  # is said of the bench as it stands, whenever it is said to have been
+    of_now: ClassVar[bool] = (
+        False  # is said of the bench as it stands, whenever it is said to have been
+    )
     sets_up: ClassVar[bool] = False  # its container need not stand before
-    takes: ClassVar[bool] = False  # takes some animals out of its container: which ones must be told
+    takes: ClassVar[bool] = (
+        False  # takes some animals out of its container: which ones must be told
+    )
     walks: ClassVar[bool] = False  # takes only what can walk or fly, unless another stage is said
     parts: ClassVar[bool] = False  # those that it takes go different ways
     regroups: ClassVar[bool] = False  # takes none, but tells animals from others
@@ -94,9 +122,15 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     grows_from: ClassVar[Stage | None] = None  # the stage or instar that animals end by it, and
     grows_to: ClassVar[Stage | None] = None  # the one that they begin
     moults: ClassVar[bool] = False
-    changes_company: ClassVar[bool] = False  # may change who stands with which plants in the light, or looks at the time before
-    answers: ClassVar[str] = ""  # the question that it answers, whose answers are counted; empty for what answers none
-    lead: ClassVar[str] = ""  # with what its wording begins, and what is left away under a heading that says it
+    changes_company: ClassVar[bool] = (
+        False  # may change who stands with which plants in the light, or looks at the time before
+    )
+    answers: ClassVar[str] = (
+        ""  # the question that it answers, whose answers are counted; empty for what answers none
+    )
+    lead: ClassVar[str] = (
+        ""  # with what its wording begins, and what is left away under a heading that says it
+    )
     finds: ClassVar[bool] = False  # as an answer: something was found that wants a hand
 
     id: Code
@@ -139,28 +173,37 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return [(cls, said)]
 
     @classmethod
-    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
-        """What must be asked before it can be said; beyond which animals of the container it takes."""
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        """What must be asked before it can be said; beyond which animals of the container it
+        takes."""
         del bench, container, said
         return None
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        """Why it cannot be said, a line each that says what would be right; times, ranges and places are looked at before."""
+        """Why it cannot be said, a line each that says what would be right; times, ranges and
+        places are looked at before."""
         del bench
         yield from ()
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
-        """Change the bench; what moved. The newest entry of each kind is remembered by its container without it."""
+        """Change the bench; what moved.
+
+        The newest entry of each kind is remembered by its container without it.
+        """
         del bench
         return None
 
     def wording(self, measures: Measures) -> str:
-        """What happened, in a line without the place; empty where each field with its name is enough."""
+        """What happened, in a line without the place; empty where each field with its name is
+        enough."""
         del measures
         return ""
 
     def aside(self, bench: Bench) -> str:
-        """What is shown beside it when it is said, of the bench before it; empty where nothing need be."""
+        """What is shown beside it when it is said, of the bench before it; empty where nothing need
+        be."""
         del bench
         return ""
 

@@ -1,7 +1,9 @@
-"""A female's record made better after she came in: her species, where and when she was caught, her wear.
+"""A female's record made better after she came in: her species, where and when she was caught, her
+wear.
 
-Her line is crossed out and written anew where it stood, and with it the lines of her broods that go by her old name: so every
-page and file is as if it had been known from the first, and undoing it brings the old lines back.
+Her line is crossed out and written anew where it stood, and with it the lines of her broods that go
+by her old name: so every page and file is as if it had been known from the first, and undoing it
+brings the old lines back.
 """
 
 from __future__ import annotations
@@ -17,15 +19,19 @@ from rounds.entries.base import Entry
 from rounds.entries.names import with_known_names
 
 Saying = tuple[type[Entry], dict[str, Any]]
-INSTEAD_OF = "instead_of"  # beside the fields of a line: the id of the one that is crossed out for it
+INSTEAD_OF = (  # beside the fields of a line: the id of the one that is crossed out for it
+    "instead_of"
+)
 _OF_EVERY_ENTRY = frozenset({"id", "at", "logged", "by", "round"})
 
 
 def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
-    """What is said to better the record of the founder whose code is among the fields; the other fields are what is better.
+    """What is said to better the record of the founder whose code is among the fields; the other
+    fields are what is better.
 
     Raises:
-        InvalidField: a name of a species or plant that is one slip away from a known one, or fits several.
+        InvalidField: a name of a species or plant that is one slip away from a known one, or fits
+            several.
     """
     founder = bench.founders[str(fields["code"])]
     others = without(bench, founder.id)
@@ -33,24 +39,46 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     new = _fields_of(founder) | with_known_names(others, k.FounderIntake, better)
     broods = list(_that_change(bench, founder, str(new["taxon"])))
     return [
-        *((k.CrossedOut, {"entry": entry.id}) for entry in (founder, *(brood for brood, _ in broods))),
+        *(
+            (k.CrossedOut, {"entry": entry.id})
+            for entry in (founder, *(brood for brood, _ in broods))
+        ),
         (k.FounderIntake, new | {"at": founder.at, INSTEAD_OF: founder.id}),
         *(
-            (k.BroodBegun, _fields_of(brood_begun) | {"taxon": taxon, "at": brood_begun.at, INSTEAD_OF: brood_begun.id})
+            (
+                k.BroodBegun,
+                _fields_of(brood_begun)
+                | {
+                    "taxon": taxon,
+                    "at": brood_begun.at,
+                    INSTEAD_OF: brood_begun.id,
+                },
+            )
             for brood_begun, taxon in broods
         ),
     ]
 
 
 def _fields_of(entry: Entry) -> dict[str, Any]:
-    return {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in _OF_EVERY_ENTRY}
+    return {
+        name: value
+        for name, value in msgspec.structs.asdict(entry).items()
+        if name not in _OF_EVERY_ENTRY
+    }
 
 
-def _that_change(bench: Bench, founder: k.FounderIntake, taxon: str) -> Iterator[tuple[k.BroodBegun, str]]:
-    """The broods that go by a founder's name, and theirs, each with its new name: that of its mothers, '' where they differ."""
+def _that_change(
+    bench: Bench, founder: k.FounderIntake, taxon: str
+) -> Iterator[tuple[k.BroodBegun, str]]:
+    """The broods that go by a founder's name, and theirs, each with its new name: that of its
+    mothers, '' where they differ."""
     renamed = {founder.code: taxon}
     for code, brood in bench.broods.items():
-        if taxon == founder.taxon or brood.taxon != founder.taxon or not renamed.keys() & set(brood.mothers):
+        if (
+            taxon == founder.taxon
+            or brood.taxon != founder.taxon
+            or not renamed.keys() & set(brood.mothers)
+        ):
             continue
         names = {renamed.get(mother, bench.taxon_of(mother)) for mother in brood.mothers}
         renamed[code] = names.pop() if len(names) == 1 else ""
@@ -58,12 +86,19 @@ def _that_change(bench: Bench, founder: k.FounderIntake, taxon: str) -> Iterator
 
 
 def without(bench: Bench, entry_id: str) -> Bench:
-    """The same bench for which the line of a founder or brood was never said, as far as codes and names go."""
+    """The same bench for which the line of a founder or brood was never said, as far as codes and
+    names go."""
     founders = {code: intake for code, intake in bench.founders.items() if intake.id != entry_id}
-    broods = {code: brood_begun for code, brood_begun in bench.broods.items() if brood_begun.id != entry_id}
+    broods = {
+        code: brood_begun
+        for code, brood_begun in bench.broods.items()
+        if brood_begun.id != entry_id
+    }
     return msgspec.structs.replace(bench, founders=founders, broods=broods)
 
 
 def refusal_of_better(bench: Bench, entry: Entry) -> str | None:
     """Why a founder's line cannot be written anew so, in one line, or None where it can."""
-    return next(entry.refusals_of_record(bench), None) if isinstance(entry, k.FounderIntake) else None
+    return (
+        next(entry.refusals_of_record(bench), None) if isinstance(entry, k.FounderIntake) else None
+    )

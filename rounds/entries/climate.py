@@ -16,7 +16,10 @@ from rounds.entries.base import Celsius, ContainerEntry, Entry, Percent
 from rounds.entries.slots import Slots, say
 from rounds.entries.wording import comma_joined
 
-SAME_READING, MAX_APART_C = timedelta(seconds=90), 5.0  # no air changes by more C so soon; our estimate
+SAME_READING, MAX_APART_C = (
+    timedelta(seconds=90),
+    5.0,
+)  # no air changes by more C so soon; our estimate
 MAX_AIR = 2_000
 _MOVED_INTO = {
     f"{moved} {into} {to}": {"to": to.removeprefix("the ")}
@@ -27,7 +30,8 @@ _MOVED_INTO = {
 
 
 class Air(Entry, frozen=True, kw_only=True, tag="air"):
-    """Temperature and humidity: now, or lowest and highest since last read; of a container, shelf or the room."""
+    """Temperature and humidity: now, or lowest and highest since last read; of a container, shelf
+    or the room."""
 
     container: str = ""
     shelf: str = ""
@@ -40,12 +44,21 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     answers = "room"
     slots = Slots(
         numbers=("temperature_c", "humidity_percent"),
-        leading={"temperature": "temperature_c", "temp": "temperature_c", "humidity": "humidity_percent"},
+        leading={
+            "temperature": "temperature_c",
+            "temp": "temperature_c",
+            "humidity": "humidity_percent",
+        },
         synonyms=say("temperature, temp, humidity"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        if self.temperature_c is None and self.humidity_percent is None and self.low_c is None and self.high_c is None:
+        if (
+            self.temperature_c is None
+            and self.humidity_percent is None
+            and self.low_c is None
+            and self.high_c is None
+        ):
             yield "give a temperature or a humidity, as 21.4C 46%"
         if self.low_c is not None and self.high_c is not None and self.low_c > self.high_c:
             yield f"lowest {self.low_c:g} C is above highest {self.high_c:g} C; swap them"
@@ -61,16 +74,23 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
         place = "" if self.container or self.shelf else "room "
         parts = [
             measures.warmth(self.temperature_c) if self.temperature_c is not None else "",
-            measures.span(self.low_c, self.high_c) if self.low_c is not None and self.high_c is not None else "",
+            (
+                measures.span(self.low_c, self.high_c)
+                if self.low_c is not None and self.high_c is not None
+                else ""
+            ),
             f"{self.humidity_percent:g} %" if self.humidity_percent is not None else "",
         ]
         return f"{place}air {comma_joined(*parts)}"
 
 
 class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
-    """A logger's readings taken in; they lie in a file of the book: of a container, shelf or the room."""
+    """A logger's readings taken in; they lie in a file of the book: of a container, shelf or the
+    room."""
 
-    file: Annotated[str, Meta(min_length=1, max_length=80, description="the file in the book that holds them")]
+    file: Annotated[
+        str, Meta(min_length=1, max_length=80, description="the file in the book that holds them")
+    ]
     rows: Annotated[int, Meta(ge=1, le=100_000_000, description="how many readings")]
     since: Annotated[datetime, Meta(description="the first of them")]
     until: Annotated[datetime, Meta(description="the last of them")]
@@ -86,7 +106,10 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         del bench
         if not is_series_name(self.file):
-            yield f"file is '{self.file}'; a logger's readings come in with 'rounds temperatures FILE', which names the file itself"
+            yield (
+                f"file is '{self.file}'; a logger's readings come in with 'rounds temperatures"
+                " FILE', which names the file itself"
+            )
         if self.since > self.until:
             yield "since is after until; the first reading must be the earlier"
         if self.low_c > self.high_c:
@@ -103,7 +126,11 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
         place = "" if self.container or self.shelf else "room "
         year = "" if self.since.year == self.until.year == self.at.year else " %Y"
         span = f"{self.since:%d %b{year} %H:%M} to {self.until:%d %b{year} %H:%M}"
-        return comma_joined(f"{place}logger read: {self.rows} readings {span}", measures.span(self.low_c, self.high_c), self.source)
+        return comma_joined(
+            f"{place}logger read: {self.rows} readings {span}",
+            measures.span(self.low_c, self.high_c),
+            self.source,
+        )
 
 
 class LidOpened(ContainerEntry, frozen=True, kw_only=True, tag="lid opened"):
@@ -124,7 +151,10 @@ class Covered(ContainerEntry, frozen=True, kw_only=True, tag="covered"):
     slots = Slots(
         words=("how",),
         after={"with": "how", "by": "how"},
-        synonyms=(say("lid on, lid shut, lid closed, closed lid", how=LID) | say("half covered", how="half")),
+        synonyms=(
+            say("lid on, lid shut, lid closed, closed lid", how=LID)
+            | say("half covered", how="half")
+        ),
     )
 
     def wording(self, measures: Measures) -> str:
@@ -149,7 +179,10 @@ class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
         synonyms=(
             _MOVED_INTO
             | say("sun, in sun, in the sun, into sun, into the sun, to sun", to="sun")
-            | say("shade, in shade, in the shade, into shade, into the shade, to shade, shaded", to="shade")
+            | say(
+                "shade, in shade, in the shade, into shade, into the shade, to shade, shaded",
+                to="shade",
+            )
             | say("in the dark, into the dark, to the dark", to="dark")
             | say("lamp on, light on, lights on", to="lamp on")
             | say("lamp off, light off, lights off", to="lamp off")
@@ -168,20 +201,32 @@ class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
             container.lit, container.lit_since = self.to, self.at
 
     def wording(self, measures: Measures) -> str:
-        return self.to if self.to.startswith("lamp") else f"into {'the ' if self.to != 'shade' else ''}{self.to}"
+        return (
+            self.to
+            if self.to.startswith("lamp")
+            else f"into {'the ' if self.to != 'shade' else ''}{self.to}"
+        )
 
 
 def _contradicts(bench: Bench, entry: Air) -> Iterator[str]:
-    """A reading too far from another of the same place at almost the same time: one of the two is mistyped."""
+    """A reading too far from another of the same place at almost the same time: one of the two is
+    mistyped."""
     place, new = entry.container or entry.shelf, _span_read(entry)
     for other in reversed(bench.air.get(place, [])):
         old, apart = _span_read(other), abs(entry.at - other.at)
-        if new and old and apart <= SAME_READING and max(new[0] - old[1], old[0] - new[1]) > MAX_APART_C:
+        if (
+            new
+            and old
+            and apart <= SAME_READING
+            and max(new[0] - old[1], old[0] - new[1]) > MAX_APART_C
+        ):
             measures = measures_of(bench.settings)
             read = measures.warmth(old[0]) if old[0] == old[1] else measures.span(*old)
             when = "1 min" if apart >= timedelta(minutes=1) else "0 min"
-            yield (f"{place or 'the room'} was read {read} {when} ago; if that was wrong, cross that out, "
-                   "and if both were read, add 'sure'")  # fmt: skip
+            yield (
+                f"{place or 'the room'} was read {read} {when} ago; if that was wrong, cross that"
+                " out, and if both were read, add 'sure'"
+            )
 
 
 def _span_read(entry: Air) -> tuple[float, float] | None:

@@ -47,8 +47,8 @@ def read(line: bytes) -> Entry | None:
 def write(entry: Entry) -> dict[str, Any]:
     """The entry as a JSON object: what the daybook keeps.
 
-    What was not said is left out, but a choice is always written, so that a line reads whole without the kinds
-    at hand.
+    What was not said is left out, but a choice is always written, so that a line reads whole
+    without the kinds at hand.
     """
     written: dict[str, Any] = msgspec.to_builtins(entry)
     for name in _choices(type(entry)):

@@ -17,11 +17,13 @@ from rounds.entries.which_animals import completed_by_stock
 MARKED = ("brood", "female", "male")  # fields in which an animal may be named by its mark
 
 
-def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime) -> list[Saying]:
+def completed(
+    bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime
+) -> list[Saying]:
     """What was said with what the bench knows added, and any entry that must stand before it.
 
-    Animals named by their marks get their codes, names are those that the book knows already, animals that leave or grow get
-    the stage that is meant; the rest is each kind's own.
+    Animals named by their marks get their codes, names are those that the book knows already,
+    animals that leave or grow get the stage that is meant; the rest is each kind's own.
     """
     said = dict(fields) | _by_their_marks(bench, fields)
     container = bench.at(str(said.get("container", "")))
@@ -30,7 +32,9 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     return completed_by_those_here(bench, kind, said, at)
 
 
-def completed_by_those_here(bench: Bench, kind: type[Entry], said: Mapping[str, Any], at: datetime) -> list[Saying]:
+def completed_by_those_here(
+    bench: Bench, kind: type[Entry], said: Mapping[str, Any], at: datetime
+) -> list[Saying]:
     """What was said, completed by what stands there."""
     return kind.defaults(bench, completed_by_stock(bench, kind, said), at)
 
@@ -38,14 +42,20 @@ def completed_by_those_here(bench: Bench, kind: type[Entry], said: Mapping[str, 
 def with_lots(bench: Bench, said: dict[str, Any]) -> dict[str, Any]:
     """Kept lots said by digit get their names."""
     container = bench.at(str(said.get("container", "")))
-    return said | {"lots": names_meant(container, said["lots"])} if container and said.get("lots") else said
+    return (
+        said | {"lots": names_meant(container, said["lots"])}
+        if container and said.get("lots")
+        else said
+    )
 
 
 def _by_their_marks(bench: Bench, fields: Mapping[str, Any]) -> dict[str, str]:
     """The codes of animals that were named by their marks."""
     said = {name: str(fields.get(name) or "") for name in MARKED}
     found = {
-        name: bench.marked(word) for name, word in said.items() if word and word not in bench.founders and word not in bench.broods
+        name: bench.marked(word)
+        for name, word in said.items()
+        if word and word not in bench.founders and word not in bench.broods
     }
     return {name: code for name, code in found.items() if code}
 
@@ -54,6 +64,10 @@ def known_before(kind: type[Entry], known: object) -> dict[str, Any]:
     """What was said of a species or shelf before, which stays true where it is not said again."""
     own = {"id", "at", "logged", "by", "round"}
     fields = [
-        field_info for field_info in msgspec.structs.fields(kind) if field_info.name not in own and hasattr(known, field_info.name)
+        field_info
+        for field_info in msgspec.structs.fields(kind)
+        if field_info.name not in own and hasattr(known, field_info.name)
     ]
-    return {info.name: value for info in fields if (value := getattr(known, info.name)) != info.default}
+    return {
+        info.name: value for info in fields if (value := getattr(known, info.name)) != info.default
+    }

@@ -60,9 +60,17 @@ def build(
     known = {field_info.name: field_info.encode_name for field_info in msgspec.structs.fields(kind)}
     for name in fields:
         if name not in known:
-            raise InvalidField(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
+            raise InvalidField(
+                f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}"
+            )
     values = {known[name]: _plain(value) for name, value in fields.items() if value is not None}
-    values |= {"id": entry_id, "at": fixed(at), "logged": fixed(logged), "by": by, "round": round_id}
+    values |= {
+        "id": entry_id,
+        "at": fixed(at),
+        "logged": fixed(logged),
+        "by": by,
+        "round": round_id,
+    }
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:
@@ -74,7 +82,8 @@ def build(
 
 
 def fixed(at: datetime) -> datetime:
-    """The same instant with its offset alone, so that a difference of two is of instants, not of clock faces."""
+    """The same instant with its offset alone, so that a difference of two is of instants, not of
+    clock faces."""
     return at.astimezone(timezone(at.utcoffset() or timedelta(0)))
 
 
@@ -85,7 +94,9 @@ def kind_name(kind: type[Entry]) -> str:
 
 def _said_fields(kind: type[Entry]) -> list[str]:
     own = {"id", "at", "logged", "by", "round"}
-    return [field_info.name for field_info in msgspec.structs.fields(kind) if field_info.name not in own]
+    return [
+        field_info.name for field_info in msgspec.structs.fields(kind) if field_info.name not in own
+    ]
 
 
 def _plain(value: Any) -> Any:
@@ -97,7 +108,10 @@ def _plain(value: Any) -> Any:
 def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) -> str:
     missing = re.match(r"Object missing required field `(\w+)`", trouble)
     if missing:
-        return f"'{kind_name(kind)}' needs {missing.group(1)}; it takes {', '.join(_said_fields(kind))}"
+        return (
+            f"'{kind_name(kind)}' needs {missing.group(1)}; it takes"
+            f" {', '.join(_said_fields(kind))}"
+        )
     match = _TROUBLE.match(trouble)
     wanted, field = (match.group("wanted"), match.group("field") or "") if match else (trouble, "")
     value = values.get(field)
@@ -109,7 +123,10 @@ def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) 
         text = f"{len(value):,} characters long, '{value[:LONGEST_SAID]}…'"
     for pattern, plain in _PLAIN:
         if pattern.search(wanted):
-            return f"{name} is {text}; it must be {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"
+            return (
+                f"{name} is {text}; it must be"
+                f" {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"
+            )
     return f"{name} is {text}; {wanted[:1].lower()}{wanted[1:]}"
 
 

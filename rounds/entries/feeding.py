@@ -12,7 +12,15 @@ from rounds.bench.folding.hunger import fed_lots, feed, females_first
 from rounds.bench.folding.lots import container_for
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench
-from rounds.entries.base import MAXIMUM_COUNT, ContainerEntry, Entry, Millilitres, Minutes, Percent, Saying
+from rounds.entries.base import (
+    MAXIMUM_COUNT,
+    ContainerEntry,
+    Entry,
+    Millilitres,
+    Minutes,
+    Percent,
+    Saying,
+)
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds
 from rounds.entries.wording import comma_joined
@@ -43,7 +51,10 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
     how: Literal["by herself", "when helped"] = "by herself"
     minutes: Minutes | None = None
     female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
-    of: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given")] = 0
+    of: Annotated[
+        int,
+        Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given"),
+    ] = 0
 
     answers = "drink"
     slots = Slots(
@@ -68,13 +79,19 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
         return _adults_fed(bench, self)
 
     def effect(self, bench: Bench) -> None:
-        """The container counts as fed once as many have drunk within one feed as there are to feed."""
+        """The container counts as fed once as many have drunk within one feed as there are to
+        feed."""
         feed(bench, container_for(bench, self.container, self), self)
 
     def wording(self, measures: Measures) -> str:
         of = f"of {self.of}" if self.of and not self.female else ""
-        return comma_joined("drank", self.female or self.number or "", of, "when helped" if self.how == "when helped" else "",
-                       f"{self.minutes:g} min" if self.minutes else "")  # fmt: skip
+        return comma_joined(
+            "drank",
+            self.female or self.number or "",
+            of,
+            "when helped" if self.how == "when helped" else "",
+            f"{self.minutes:g} min" if self.minutes else "",
+        )
 
 
 class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
@@ -134,17 +151,33 @@ def _adults_fed(bench: Bench, entry: Drank | FoodRefused) -> Iterator[str]:
     there = sum(lot.number for lot in fed_lots(bench, bench.containers[entry.container]))
     yield from _takes_none(bench, entry)
     if entry.number > there > 0:
-        yield f"{entry.number} adults {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
+        yield (
+            f"{entry.number} adults {entry.what}, but {entry.container} holds {there}; give {there}"
+            " or fewer"
+        )
     if there == 0:
-        yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
+        yield (
+            f"{entry.container} holds no adults to drink; it holds"
+            f" {holds(bench.containers[entry.container])}"
+        )
     if entry.female and not bench.containers[entry.container].count("adult", entry.female):
-        yield f"{entry.female} is not in {entry.container} on record; it holds {holds(bench.containers[entry.container])}"
+        yield (
+            f"{entry.female} is not in {entry.container} on record; it holds"
+            f" {holds(bench.containers[entry.container])}"
+        )
 
 
 def _takes_none(bench: Bench, entry: Drank | FoodRefused | Offered) -> Iterator[str]:
     """An animal that takes no food as an adult neither drank nor refused."""
     named = getattr(entry, "female", "")
-    adults = [lot for lot in bench.containers[entry.container].lots_of("adult") if named in ("", *lot.codes)]
+    adults = [
+        lot
+        for lot in bench.containers[entry.container].lots_of("adult")
+        if named in ("", *lot.codes)
+    ]
     if adults and not any(bench.is_fed(lot) for lot in adults):
         taxon = bench.taxon_of(adults[0].brood)
-        yield f"{taxon} takes no food as an adult; if it does, first: taxon '{taxon}' no_adult_food=no"
+        yield (
+            f"{taxon} takes no food as an adult; if it does, first: taxon '{taxon}'"
+            " no_adult_food=no"
+        )

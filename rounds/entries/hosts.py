@@ -42,10 +42,14 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     part: Annotated[str, Meta(max_length=40, description="bud, leaf, flower, shoot, stem")] = ""
     batch: Batch = ""
     cut: Annotated[datetime, Meta(description="when it was cut; now where not given")] | None = None
-    cut_not_known: Annotated[bool, Meta(description="nobody knows when it was cut; it counts as no fresh food")] = False
+    cut_not_known: Annotated[
+        bool, Meta(description="nobody knows when it was cut; it counts as no fresh food")
+    ] = False
     kept: Kept = "water"
     sprigs: Count | None = None
-    source: Annotated[str, Meta(max_length=120, description="where it was cut, by whom, washed or not")] = ""
+    source: Annotated[
+        str, Meta(max_length=120, description="where it was cut, by whom, washed or not")
+    ] = ""
 
     answers = "host"
     finds = True
@@ -63,15 +67,17 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
             say("leaf in, leaves in", part="leaf")
             | say("plant in, food in")
             | say(
-                "leaf added, leaves added, plant added, food added, new leaf, new leaves, new plant, "
-                "new food, new leaf added, new leaves added, new plant added, new food added, "
-                "new leaf in, new leaves in, new food in, fresh leaf in, fresh leaves in, "
-                "fresh food in, added leaf, added leaves, added food, host added, added host, added plant",
+                "leaf added, leaves added, plant added, food added, new leaf, new leaves, new"
+                " plant, new food, new leaf added, new leaves added, new plant added, new food"
+                " added, new leaf in, new leaves in, new food in, fresh leaf in, fresh leaves in,"
+                " fresh food in, added leaf, added leaves, added food, host added, added host,"
+                " added plant",
                 plant=PLANT_THERE,
             )
             | say(
-                "food changed, host changed, host change, food change, leaf change, leaf changed, leaves changed, plant changed, "
-                "changed food, changed plant, changed host, changed leaf, changed leaves",
+                "food changed, host changed, host change, food change, leaf change, leaf changed,"
+                " leaves changed, plant changed, changed food, changed plant, changed host, changed"
+                " leaf, changed leaves",
                 plant=PLANT_THERE,
                 changed=True,
             )
@@ -82,15 +88,29 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         plant, batch = str(said.get("plant", "")), str(said.get("batch") or "")
         if said.get("cut_not_known"):
-            return [(cls, said | {"cut": said.get("cut") or at, "batch": batch or letter_after(bench.last_batch)})]
+            return [
+                (
+                    cls,
+                    said
+                    | {
+                        "cut": said.get("cut") or at,
+                        "batch": batch or letter_after(bench.last_batch),
+                    },
+                )
+            ]
         said["cut"] = said.get("cut") or cut_of(bench, plant, batch, at)
         said["batch"] = batch or batch_letter(bench, plant, at)
         return [(cls, said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         hosts = bench.containers[self.container].hosts
-        if self.kept == "living" and any((host.plant, host.kept) == (self.plant, "living") for host in hosts):
-            yield f"{self.plant} stands in {self.container} already, living; say how it looks, or take it out first"
+        if self.kept == "living" and any(
+            (host.plant, host.kept) == (self.plant, "living") for host in hosts
+        ):
+            yield (
+                f"{self.plant} stands in {self.container} already, living; say how it looks, or"
+                " take it out first"
+            )
         if self.cut and self.cut > self.at:
             yield "the host was cut after it was put in; give the cut an earlier time"
         if self.cut_not_known and self.cut and self.cut != self.at:
@@ -101,7 +121,10 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
             bench.last_batch = self.batch
         if self.batch:
             cutting = batch_key(self.plant, self.batch)
-            bench.cuttings = {**{key: cut for key, cut in bench.cuttings.items() if key != cutting}, cutting: self.cut or self.at}
+            bench.cuttings = {
+                **{key: cut for key, cut in bench.cuttings.items() if key != cutting},
+                cutting: self.cut or self.at,
+            }
             bench.cuttings = dict(list(bench.cuttings.items())[-MAX_CUTTINGS:])
         container = container_for(bench, self.container, self)
         container.hosts.append(
@@ -140,14 +163,39 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
         words=("plant",),
         is_name=True,
         idle=each("food host leaf leaves left plant"),
-        short={"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
+        short={
+            "ok": "fresh",
+            "fine": "fresh",
+            "good": "fresh",
+            "bare": "eaten",
+            "some": "little",
+            "half left": "half",
+        },
         synonyms=(
-            say("limp, wilted, wilting, host limp, host wilted, plant limp, leaf limp, leaves limp, food limp", state="limp")
+            say(
+                "limp, wilted, wilting, host limp, host wilted, plant limp, leaf limp, leaves limp,"
+                " food limp",
+                state="limp",
+            )
             | say("yellow, host yellow, plant yellow, leaves yellow, leaf yellow", state="yellow")
-            | say("mouldy, host mouldy, plant mouldy, leaf mouldy, leaves mouldy, food mouldy", state="mouldy")
-            | say("eaten, host eaten, all eaten, eaten up, eaten bare, leaves eaten, leaf eaten, plant eaten", state="eaten")
-            | say("host fresh, plant fresh, leaf fresh, leaves fresh, plant ok, host ok", state="fresh")
-            | say("no food, no food left, food gone, nothing left, no leaf left, no leaves left, none left", left="none")
+            | say(
+                "mouldy, host mouldy, plant mouldy, leaf mouldy, leaves mouldy, food mouldy",
+                state="mouldy",
+            )
+            | say(
+                "eaten, host eaten, all eaten, eaten up, eaten bare, leaves eaten, leaf eaten,"
+                " plant eaten",
+                state="eaten",
+            )
+            | say(
+                "host fresh, plant fresh, leaf fresh, leaves fresh, plant ok, host ok",
+                state="fresh",
+            )
+            | say(
+                "no food, no food left, food gone, nothing left, no leaf left, no leaves left, none"
+                " left",
+                left="none",
+            )
             | say("half eaten, half gone, half left, food half", left="half")
             | say("plenty, plenty left, plenty of food, food plenty, enough food", left="plenty")
             | say("little food, food low, little left, food little", left="little")
@@ -161,9 +209,15 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         hosts = bench.containers[self.container].hosts
         if hosts and not any(fits(host, self.plant, "") for host in hosts):
-            yield f"{self.container} has no {self.plant}; it has {', '.join(f'{host.plant} {host.batch}'.strip() for host in hosts)}"
+            yield (
+                f"{self.container} has no {self.plant}; it has"
+                f" {', '.join(f'{host.plant} {host.batch}'.strip() for host in hosts)}"
+            )
         if not hosts:
-            yield f"{self.container} has no host plant in it; say what was put in, as: {self.container} host in violet leaf"
+            yield (
+                f"{self.container} has no host plant in it; say what was put in, as:"
+                f" {self.container} host in violet leaf"
+            )
 
     def effect(self, bench: Bench) -> None:
         container = container_for(bench, self.container, self)
@@ -171,21 +225,28 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
         for host in looked_at:
             seen_to_go_off(bench, host, self.at, self.state)
             host.look(self.at, self.state, self.left)
-        feed_larvae(bench, container, self.at, enough=any(host.failed is None for host in looked_at))
+        feed_larvae(
+            bench, container, self.at, enough=any(host.failed is None for host in looked_at)
+        )
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"host {self.state}", f"{self.left} left" if self.left else "", self.plant)
+        return comma_joined(
+            f"host {self.state}", f"{self.left} left" if self.left else "", self.plant
+        )
 
     def unusual(self, bench: Bench) -> bool:
         return self.state != "fresh" or self.left in ("none", "little")
 
 
 class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
-    """Host plant taken out, or kept stems moved to another container or discarded; with a number, so many stems."""
+    """Host plant taken out, or kept stems moved to another container or discarded; with a number,
+    so many stems."""
 
     fate: Literal["binned", "held", "fridge", "hatched"] = "held"
     batch: Batch = ""
-    plant: Annotated[str, Meta(max_length=80, description="which plant; all of it where not given")] = ""
+    plant: Annotated[
+        str, Meta(max_length=80, description="which plant; all of it where not given")
+    ] = ""
     held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
     sprigs: Count | None = None
     sure: Annotated[bool, Meta(description="discarded though eggs may still be on it")] = False
@@ -227,7 +288,9 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         there += [(held.plant, held.batch) for held in container.held]
         if not there:
             yield f"{self.container} has no host plant in it"
-        fits = [1 for plant, batch in there if self.plant in ("", plant) and self.batch in ("", batch)]
+        fits = [
+            1 for plant, batch in there if self.plant in ("", plant) and self.batch in ("", batch)
+        ]
         if there and not fits:
             known = ", ".join(f"{plant} {batch}".strip() for plant, batch in there)
             yield f"{self.container} has no such host; it has {known}"
@@ -239,19 +302,28 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         yield from _kept_out(container, self)
 
     def effect(self, bench: Bench) -> None:
-        """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are discarded or have hatched."""
+        """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are
+        discarded or have hatched."""
         container = container_for(bench, self.container, self)
-        leaving = [] if self.lots else [host for host in container.hosts if fits(host, self.plant, self.batch)]
+        leaving = (
+            []
+            if self.lots
+            else [host for host in container.hosts if fits(host, self.plant, self.batch)]
+        )
         if leaving:
             _hosts_leave(bench, container, leaving, self)
             return
         if self.lots:
             kept = named(bench, container, self.lots)
         else:
-            kept = [(container, held) for held in container.held if fits(held, self.plant, self.batch)]
+            kept = [
+                (container, held) for held in container.held if fits(held, self.plant, self.batch)
+            ]
         if not kept:
             note_inconsistency(bench, self, f"{container.code} had no such host")
-        for (place, held), stems in zip(kept, _shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True):
+        for (place, held), stems in zip(
+            kept, _shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True
+        ):
             if stems != 0:
                 _kept_leave(bench, place, held, stems, self)
 
@@ -271,11 +343,19 @@ def _kept_out(container: Container, entry: HostOut) -> Iterator[str]:
     if entry.fate in ("binned", "hatched") or (standing and not entry.lots) or not container.held:
         return
     if entry.held_in in ("", container.code):
-        yield f"{container.code} keeps these stems already; say where to, as: {move_kept(container.code)}"
+        yield (
+            f"{container.code} keeps these stems already; say where to, as:"
+            f" {move_kept(container.code)}"
+        )
     elif entry.sprigs and all(held.sprigs is not None for held in container.held):
-        there = sum(held.sprigs or 0 for held in container.held if not entry.lots or held.lot in entry.lots)
+        there = sum(
+            held.sprigs or 0 for held in container.held if not entry.lots or held.lot in entry.lots
+        )
         if entry.sprigs > there:
-            yield f"{entry.sprigs} stems out of {container.code}, but {there} are kept there; give {there} or fewer"
+            yield (
+                f"{entry.sprigs} stems out of {container.code}, but {there} are kept there; give"
+                f" {there} or fewer"
+            )
 
 
 def _sprigs(number: int | None) -> str:
@@ -316,7 +396,8 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
 
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:
-    """So many stems of a plant or lot, the rest stays; what was laid is taken as spread evenly over the stems."""
+    """So many stems of a plant or lot, the rest stays; what was laid is taken as spread evenly over
+    the stems."""
     part = replace(one, sprigs=stems, searches=list(one.searches))
     if one.sprigs is None:  # how many the rest is nobody knows: either may bear all of it
         share = rest = 1.0
@@ -338,8 +419,11 @@ def _bear(stems: Host | KeptLot, of: Host | KeptLot, share: float) -> None:
         stems.female_days, stems.sex_not_known = of.female_days * share, of.sex_not_known * share
 
 
-def _kept_leave(bench: Bench, place: Container, held: KeptLot, stems: int | None, entry: HostOut) -> None:
-    """A kept lot, or some stems of it, is discarded, has hatched, or goes on being kept somewhere else."""
+def _kept_leave(
+    bench: Bench, place: Container, held: KeptLot, stems: int | None, entry: HostOut
+) -> None:
+    """A kept lot, or some stems of it, is discarded, has hatched, or goes on being kept somewhere
+    else."""
     is_kept = entry.fate not in ("binned", "hatched")
     if is_kept and entry.held_in in ("", place.code):
         return
@@ -357,17 +441,24 @@ def _kept_leave(bench: Bench, place: Container, held: KeptLot, stems: int | None
         learn_watched(bench, part)
 
 
-def plant_there(container: Container, fields: Mapping[str, Any], *, with_batch: bool = False) -> dict[str, Any]:
-    """Which plant of this container a word of its name means, also with the letter of its batch behind it, its part or how
-    it is kept.
-    """
+def plant_there(
+    container: Container, fields: Mapping[str, Any], *, with_batch: bool = False
+) -> dict[str, Any]:
+    """Which plant of this container a word of its name means, also with the letter of its batch
+    behind it, its part or how it is kept."""
     typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
     there: list[Host | KeptLot] = [*container.hosts, *container.held]
     before, _, last = typed.rpartition(" ")
-    ways = [(typed, batch), (before.strip(), last.upper())] if before and not batch else [(typed, batch)]
+    ways = (
+        [(typed, batch), (before.strip(), last.upper())]
+        if before and not batch
+        else [(typed, batch)]
+    )
     ways += [(before.strip(), batch)] if last.casefold() in PARTS | FORMS else []
     for name, letter in ways:
-        meant = named_there(name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch)))
+        meant = named_there(
+            name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch))
+        )
         batches = {host.batch for host in container.hosts if host.plant == meant}
         if meant and with_batch:
             return {"plant": meant, "batch": letter}
@@ -377,23 +468,37 @@ def plant_there(container: Container, fields: Mapping[str, Any], *, with_batch: 
 
 
 def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """What goes, by its name, so that the line says it: each plant with its batch and stems, or which kept lots."""
+    """What goes, by its name, so that the line says it: each plant with its batch and stems, or
+    which kept lots."""
     plant, batch, stems = str(said.get("plant", "")), str(said.get("batch", "")), said.get("sprigs")
-    asked = either(container, plant, batch, str(said.get("fate", "held")), str(said.get("held_in", "")))
+    asked = either(
+        container, plant, batch, str(said.get("fate", "held")), str(said.get("held_in", ""))
+    )
     standing = [host for host in container.hosts if fits(host, plant, batch)]
     if said.get("lots") or not standing:
         lots = tuple(said.get("lots") or ())
-        kept = [held for held in container.held if held.lot in lots or (not lots and fits(held, plant, batch))]
+        kept = [
+            held
+            for held in container.held
+            if held.lot in lots or (not lots and fits(held, plant, batch))
+        ]
         fields: dict[str, Any] = {"lots": lots or tuple(held.lot for held in kept)}
         if len(kept) == 1:
-            fields |= {"plant": kept[0].plant, "batch": kept[0].batch, "sprigs": stems or kept[0].sprigs}
+            fields |= {
+                "plant": kept[0].plant,
+                "batch": kept[0].batch,
+                "sprigs": stems or kept[0].sprigs,
+            }
         return [fields]
     if asked:
         return [{}]
     kinds = dict.fromkeys((host.plant, host.batch) for host in standing)
     if stems and len(kinds) > 1:
         return [{}]
-    return [{"plant": one, "batch": its, "sprigs": stems or _stems_of(standing, one, its)} for one, its in kinds]
+    return [
+        {"plant": one, "batch": its, "sprigs": stems or _stems_of(standing, one, its)}
+        for one, its in kinds
+    ]
 
 
 def _stems_of(standing: Sequence[Host], plant: str, batch: str) -> int | None:
@@ -415,13 +520,16 @@ def cut_of(bench: Bench, plant: str, batch: str, at: datetime) -> datetime:
 def batch_letter(bench: Bench, plant: str, at: datetime) -> str:
     """The letter of the cutting that a sprig comes from.
 
-    The same plant put in within six hours of it, or standing in the host store by then, is the same cutting.
+    The same plant put in within six hours of it, or standing in the host store by then, is the same
+    cutting.
     """
     newest: tuple[datetime, str] | None = None
     for container in bench.standing():
         for host in container.hosts:
             same = host.plant == plant and host.batch and not host.cut_not_known
-            fresh = abs(at - host.cut) <= SAME_CUTTING or (container.purpose == "host store" and host.cut <= at)
+            fresh = abs(at - host.cut) <= SAME_CUTTING or (
+                container.purpose == "host store" and host.cut <= at
+            )
             if same and fresh and (newest is None or host.cut > newest[0]):
                 newest = (host.cut, host.batch)
     return newest[1] if newest else letter_after(bench.last_batch)

@@ -1,4 +1,5 @@
-"""Animals that leave: dead, escaped, missing, released, kept as specimens; and what came of the missing."""
+"""Animals that leave: dead, escaped, missing, released, kept as specimens; and what came of the
+missing."""
 
 from __future__ import annotations
 
@@ -17,7 +18,19 @@ from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Among, BroodCode, ContainerEntry, Entry, Instar, NotKnown, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import (
+    Among,
+    BroodCode,
+    ContainerEntry,
+    Entry,
+    Instar,
+    NotKnown,
+    Number,
+    Saying,
+    Sex,
+    Stage,
+    Which,
+)
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
@@ -62,7 +75,10 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     among: Among = ()
 
     changes_company = True
-    slots = Slots(numbers=("number",), short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"})
+    slots = Slots(
+        numbers=("number",),
+        short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"},
+    )
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -73,11 +89,16 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
         return [(cls, said)]
 
     @classmethod
-    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
         return _which_missing(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        missed = sum(shortfall.number for shortfall in open_here(bench, self.container, self.brood, self.stage))
+        missed = sum(
+            shortfall.number
+            for shortfall in open_here(bench, self.container, self.brood, self.stage)
+        )
         out = sum(one.number for one in escaped_here(bench, self.container, self.brood, self.stage))
         may_come_back = out if self.fate == "found" else 0
         if self.number > missed + may_come_back:
@@ -102,7 +123,10 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
         more = self.number - sum(movement.number for movement in movements)
         if more:
             note_inconsistency(
-                bench, self, f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing from {container.code}"
+                bench,
+                self,
+                f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing"
+                f" from {container.code}",
             )
         return [*renamed, *movements]
 
@@ -158,12 +182,17 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
         return [_as_specimen(said) if said.get("voucher") else (cls, said)]
 
     @classmethod
-    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
         return None if said.get("whose") else _missing_or_others(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.whose == "missing":
-            yield f"none of {self.container} is missing on record; without 'missing' they are of those that are there"
+            yield (
+                f"none of {self.container} is missing on record; without 'missing' they are of"
+                " those that are there"
+            )
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
@@ -191,10 +220,16 @@ class Escaped(ContainerEntry, frozen=True, kw_only=True, tag="escaped"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return _of_the_missing(bench, cls, said) if said.get("whose") == "missing" and missed(bench, said) else [(cls, said)]
+        return (
+            _of_the_missing(bench, cls, said)
+            if said.get("whose") == "missing" and missed(bench, said)
+            else [(cls, said)]
+        )
 
     @classmethod
-    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
         return None if said.get("whose") else _missing_or_others(bench, container, said)
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
@@ -214,14 +249,18 @@ class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
-    whose: Annotated[Literal["", "others"], Meta(description="others: more than a count showed missing")] = ""
+    whose: Annotated[
+        Literal["", "others"], Meta(description="others: more than a count showed missing")
+    ] = ""
 
     takes = True
     changes_company = True
     slots = Slots(numbers=("number",))
 
     @classmethod
-    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
         return None if said.get("whose") else _missing_by_count(bench, container, said)
 
     def effect(self, bench: Bench) -> Moves:
@@ -238,7 +277,9 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
     """Let go, with the place."""
 
     number: Number
-    place: Annotated[str, Meta(max_length=200, description="where; her own source site stands on her line")] = ""
+    place: Annotated[
+        str, Meta(max_length=200, description="where; her own source site stands on her line")
+    ] = ""
     brood: BroodCode = ""
     stage: Stage | None = None
     sex: Sex | None = None
@@ -279,7 +320,9 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
 
     takes = True
     changes_company = True
-    slots = Slots(numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"})
+    slots = Slots(
+        numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"}
+    )
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
@@ -289,10 +332,19 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
 
 
 class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
-    """Parasitoids that came out of animals here: no animals of the brood. The host is said dead on a line of its own."""
+    """Parasitoids that came out of animals here: no animals of the brood.
+
+    The host is said dead on a line of its own.
+    """
 
     number: Number
-    taxon: Annotated[str, Meta(max_length=120, description="what they are, as far as the keeper knows: wasp, fly, a name")] = ""
+    taxon: Annotated[
+        str,
+        Meta(
+            max_length=120,
+            description="what they are, as far as the keeper knows: wasp, fly, a name",
+        ),
+    ] = ""
     brood: Annotated[str, Meta(max_length=24, description="the host's brood")] = ""
     stage: Annotated[Stage, Meta(description="the host's stage")] | None = None
     instar: Annotated[int, Meta(ge=0, le=12, description="the host's instar")] | None = None
@@ -317,13 +369,16 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         if not broods and not (self.brood and container.emptied):
             example = next(reversed(bench.broods), "BROOD")
             yield (
-                f"{self.container} is empty; say the cup that the host was in, or whose host it was if it died there: "
-                f"{self.container} parasitoid {self.number} brood={example}"
+                f"{self.container} is empty; say the cup that the host was in, or whose host it was"
+                f" if it died there: {self.container} parasitoid {self.number} brood={example}"
                 if container.emptied
                 else f"{self.container} is empty and always was; say the cup that the host was in"
             )
         if not self.brood and len(broods) > 1:
-            yield f"{self.container} holds several broods; say which the host was of: brood={' or brood='.join(broods)}"
+            yield (
+                f"{self.container} holds several broods; say which the host was of:"
+                f" brood={' or brood='.join(broods)}"
+            )
 
     def effect(self, bench: Bench) -> None:
         bench.parasitoids.append(self)
@@ -331,7 +386,12 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     def wording(self, measures: Measures) -> str:
         host = animals(self.hosts or 1, self.stage or "host", self.brood, self.instar)
         out_of = host if self.hosts else host.removeprefix("1 ")
-        return comma_joined(f"parasitoid: {self.number} {self.taxon}".strip(), f"out of {out_of}", self.voucher, self.depository)
+        return comma_joined(
+            f"parasitoid: {self.number} {self.taxon}".strip(),
+            f"out of {out_of}",
+            self.voucher,
+            self.depository,
+        )
 
 
 class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
@@ -360,9 +420,13 @@ class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
 
 
 def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
-    rest = [str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")]
+    rest = [
+        str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")
+    ]
     others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
-    return comma_joined(f"{entry.what} {taken_words(entry)}", entry.sex or "", unknown_words(entry), others, *rest)
+    return comma_joined(
+        f"{entry.what} {taken_words(entry)}", entry.sex or "", unknown_words(entry), others, *rest
+    )
 
 
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
@@ -374,16 +438,22 @@ def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
     movements += told
     for lot, number in leaving:
         movements.append(move(bench, entry, fate, lot, number, source=container))
-    clear_empty_founders(bench, [movement.before.brood for movement in movements if movement.before and not movement.after])
+    clear_empty_founders(
+        bench,
+        [movement.before.brood for movement in movements if movement.before and not movement.after],
+    )
     emptied(container, entry)
     return movements
 
 
 def _only_ones(container: Container, said: dict[str, Any]) -> dict[str, Any]:
-    """The brood and stage of the animals here, where there is only one of each and neither was said."""
+    """The brood and stage of the animals here, where there is only one of each and neither was
+    said."""
     broods = {lot.brood for lot in container.lots}
     stages = {lot.stage for lot in container.lots if lot.stage != "adult"}
-    fields: dict[str, Any] = {"brood": broods.pop()} if len(broods) == 1 and not said.get("brood") else {}
+    fields: dict[str, Any] = (
+        {"brood": broods.pop()} if len(broods) == 1 and not said.get("brood") else {}
+    )
     return fields | ({"stage": stages.pop()} if len(stages) == 1 and not said.get("stage") else {})
 
 
@@ -393,55 +463,96 @@ def _as_specimen(said: dict[str, Any]) -> tuple[type[Entry], dict[str, Any]]:
     return Preserved, rest | {"cause": said.get("cause") or "unknown"}
 
 
-def _of_the_missing(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> list[tuple[type[Entry], dict[str, Any]]]:
-    """Dead or escaped ones that were missing settle what was missing; more than that died or escaped beside."""
+def _of_the_missing(
+    bench: Bench, kind: type[Entry], said: dict[str, Any]
+) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Dead or escaped ones that were missing settle what was missing; more than that died or
+    escaped beside."""
     number = number_said(kind, said)
     missed = open_here(bench, said["container"], said.get("brood") or "", said.get("stage"))
     share = min(number, sum(shortfall.number for shortfall in missed))
     to_record: list[tuple[type[Entry], dict[str, Any]]]
-    missed_ones = {name: said[name] for name in ("container", "brood", "stage", "which") if said.get(name)}
+    missed_ones = {
+        name: said[name] for name in ("container", "brood", "stage", "which") if said.get(name)
+    }
     missed_ones |= {"number": share}
     if said.get("voucher"):
         to_record = [(Settled, missed_ones | {"fate": "found"})] if share else []
         return [*to_record, _as_specimen(said)]
-    fate = {"fate": "escaped"} if kind is Escaped else {"fate": "dead", "cause": said.get("cause") or ""}
+    fate = (
+        {"fate": "escaped"}
+        if kind is Escaped
+        else {"fate": "dead", "cause": said.get("cause") or ""}
+    )
     to_record = [(Settled, missed_ones | fate)] if share else []
     if number > share:
         to_record.append((kind, said | {"number": number - share, "whose": "others"}))
     return to_record
 
 
-def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+def _which_missing(
+    bench: Bench, container: Container, fields: Mapping[str, Any]
+) -> WhichAnimals | None:
     """Of which missing ones it is known what became of them, if not of all."""
-    missed = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
+    missed = open_here(
+        bench, container.code, fields.get("brood") or "", fields.get("stage") or None
+    )
     if number_said(Settled, fields) >= sum(shortfall.number for shortfall in missed):
         return None
     stages = sorted({one.stage for one in missed}, key=list(PLURALS).index)
     if len(stages) > 1:
         line = f"{container.code} misses {' and '.join(PLURALS[one] for one in stages)}; say which"
-        return WhichAnimals(line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages))
+        return WhichAnimals(
+            line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages)
+        )
     broods = sorted({one.brood for one in missed})
     if len(broods) > 1 and not fields.get("which"):
         choices = [Choice(f"brood={brood}", {"brood": brood}) for brood in broods]
-        return WhichAnimals(f"{container.code} misses animals of several broods; say which", or_not_known(choices))
+        return WhichAnimals(
+            f"{container.code} misses animals of several broods; say which", or_not_known(choices)
+        )
     return None
 
 
-def _missing_by_count(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+def _missing_by_count(
+    bench: Bench, container: Container, fields: Mapping[str, Any]
+) -> WhichAnimals | None:
     """Whether those that are said to be missing are more than the newest count showed."""
     newest = container.last.get("counted")
-    shortfalls = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
-    number = sum(shortfall.number for shortfall in shortfalls if newest is not None and shortfall.entry == newest.id)
+    shortfalls = open_here(
+        bench, container.code, fields.get("brood") or "", fields.get("stage") or None
+    )
+    number = sum(
+        shortfall.number
+        for shortfall in shortfalls
+        if newest is not None and shortfall.entry == newest.id
+    )
     if not number:
         return None
-    of_it = "is missing already, by the count" if number == 1 else "are missing already, by the count"
-    more = "one more of the others is" if number_said(Missing, fields) == 1 else "more of the others are"
-    return WhichAnimals(f"{number} of {container.code} {of_it}; if {more} missing, add", (Choice("others", {"whose": "others"}),))
+    of_it = (
+        "is missing already, by the count" if number == 1 else "are missing already, by the count"
+    )
+    more = (
+        "one more of the others is"
+        if number_said(Missing, fields) == 1
+        else "more of the others are"
+    )
+    return WhichAnimals(
+        f"{number} of {container.code} {of_it}; if {more} missing, add",
+        (Choice("others", {"whose": "others"}),),
+    )
 
 
-def _missing_or_others(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+def _missing_or_others(
+    bench: Bench, container: Container, fields: Mapping[str, Any]
+) -> WhichAnimals | None:
     number = missed(bench, fields)
     if not number:
         return None
-    line = f"{number} of {container.code} {'is' if number == 1 else 'are'} missing; say whether it is of them"
-    return WhichAnimals(line, (Choice("missing", {"whose": "missing"}), Choice("others", {"whose": "others"})))
+    line = (
+        f"{number} of {container.code} {'is' if number == 1 else 'are'} missing; say whether it is"
+        " of them"
+    )
+    return WhichAnimals(
+        line, (Choice("missing", {"whose": "missing"}), Choice("others", {"whose": "others"}))
+    )

@@ -1,8 +1,8 @@
 """Names of species and plants: what is typed resolves to the name that the book knows already.
 
-A name in double quotes is meant as it is written, but with its genus abbreviated it is the known one. Everything
-else is compared with the known names: capitals,
-the keeper's short name, the epithet alone, an abbreviated genus. One slip of the fingers is asked about.
+A name in double quotes is meant as it is written, but with its genus abbreviated it is the known
+one. Everything else is compared with the known names: capitals, the keeper's short name, the
+epithet alone, an abbreviated genus. One slip of the fingers is asked about.
 """
 
 from __future__ import annotations
@@ -32,24 +32,36 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
 
 
 def new_names(bench: Bench, entry: Entry) -> list[str]:
-    """The fields of an entry that name a species, parasitoid or plant which the book does not know yet."""
+    """The fields of an entry that name a species, parasitoid or plant which the book does not know
+    yet."""
     names = _names_in(bench, type(entry))
     if entry.names_parasitoid:
         names.append(
-            (entry.names_parasitoid, "parasitoid", lambda: dict.fromkeys(parasitoid.taxon for parasitoid in bench.parasitoids))
+            (
+                entry.names_parasitoid,
+                "parasitoid",
+                lambda: dict.fromkeys(parasitoid.taxon for parasitoid in bench.parasitoids),
+            )
         )
-    return [field for field, _, known in names if (name := str(getattr(entry, field))) and name not in known()]
+    return [
+        field
+        for field, _, known in names
+        if (name := str(getattr(entry, field))) and name not in known()
+    ]
 
 
 def known_species(bench: Bench) -> dict[str, None]:
     """Every species that the book names, in the order in which it came to know them."""
     named = [*bench.taxa, *bench.constants]
-    named += [intake.taxon for intake in bench.founders.values()] + [brood_begun.taxon for brood_begun in bench.broods.values()]
+    named += [intake.taxon for intake in bench.founders.values()] + [
+        brood_begun.taxon for brood_begun in bench.broods.values()
+    ]
     return dict.fromkeys(name for name in named if name)
 
 
 def known_plants(bench: Bench) -> dict[str, None]:
-    """Every plant that the book names: with a rule of its own, in a container now or last, or laid on."""
+    """Every plant that the book names: with a rule of its own, in a container now or last, or laid
+    on."""
     names = [*bench.plants, *(plant for plants in bench.laid.values() for plant in plants)]
     for container in bench.containers.values():
         names += [host.plant for host in container.hosts] + [held.plant for held in container.held]
@@ -60,7 +72,9 @@ def known_plants(bench: Bench) -> dict[str, None]:
     return dict.fromkeys(name for name in names if name)
 
 
-def _names_in(bench: Bench, kind: type[Entry]) -> list[tuple[str, str, Callable[[], Mapping[str, None]]]]:
+def _names_in(
+    bench: Bench, kind: type[Entry]
+) -> list[tuple[str, str, Callable[[], Mapping[str, None]]]]:
     found: list[tuple[str, str, Callable[[], Mapping[str, None]]]] = []
     if kind.names_species:
         found.append((kind.names_species, "species", lambda: known_species(bench)))
@@ -70,7 +84,8 @@ def _names_in(bench: Bench, kind: type[Entry]) -> list[tuple[str, str, Callable[
 
 
 def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> str:
-    """The name that is meant: one of those known to the book, or, where it is like none of them, as typed.
+    """The name that is meant: one of those known to the book, or, where it is like none of them, as
+    typed.
 
     Raises:
         InvalidField: a name one slip away from a known one, or an abbreviation that fits several.
@@ -78,18 +93,32 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     name = " ".join(typed.split())
     if len(name) > 2 and name[0] == name[-1] == '"':
         written = name[1:-1].strip()
-        same = [one for one in known if _is_meant(written, one, what)] if written not in known else []
+        same = (
+            [one for one in known if _is_meant(written, one, what)] if written not in known else []
+        )
         return same[0] if len(same) == 1 and _is_abbreviated(written) else written
     if name in known:
         return name
-    short = {one.short.casefold(): taxon for taxon, one in bench.taxa.items() if one.short} if what == "species" else {}
-    fits = [short[name.casefold()]] if name.casefold() in short else [one for one in known if _is_meant(name, one, what)]
+    short = (
+        {one.short.casefold(): taxon for taxon, one in bench.taxa.items() if one.short}
+        if what == "species"
+        else {}
+    )
+    fits = (
+        [short[name.casefold()]]
+        if name.casefold() in short
+        else [one for one in known if _is_meant(name, one, what)]
+    )
     if len(fits) == 1:
         return fits[0]
     if fits:
         raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
     forms = {**{one: one for one in known}, **short}
-    near = [full for form, full in forms.items() if any(is_slip(name, spelt) for spelt in _spellings(form))]
+    near = [
+        full
+        for form, full in forms.items()
+        if any(is_slip(name, spelt) for spelt in _spellings(form))
+    ]
     if near:
         raise InvalidField(
             f"no {what} is called '{name}' yet; perhaps {_or(dict.fromkeys(near))}? Type that, "
@@ -99,17 +128,23 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
 
 
 def species_named(bench: Bench, typed: str) -> str:
-    """The one species that a name means as the book knows them, where no plant is called so; '' where there is none."""
+    """The one species that a name means as the book knows them, where no plant is called so; ''
+    where there is none."""
     name, known = " ".join(typed.split()).strip('"'), known_species(bench)
     if not name or name in known_plants(bench):
         return ""
     fits = {taxon for taxon in known if taxon == name or _is_meant(name, taxon, "species")}
-    fits |= {taxon for taxon, one in bench.taxa.items() if one.short and one.short.casefold() == name.casefold()}
+    fits |= {
+        taxon
+        for taxon, one in bench.taxa.items()
+        if one.short and one.short.casefold() == name.casefold()
+    }
     return fits.pop() if len(fits) == 1 else ""
 
 
 def named_there(typed: str, there: Mapping[str, None]) -> str:
-    """The one plant among those that stand there which a genus, an epithet or some words of its name mean; '' if none.
+    """The one plant among those that stand there which a genus, an epithet or some words of its
+    name mean; '' if none.
 
     Raises:
         InvalidField: it fits several of them.
@@ -118,7 +153,9 @@ def named_there(typed: str, there: Mapping[str, None]) -> str:
     if not words or typed.startswith('"'):
         return ""
     exact = [one for one in there if one.casefold().split() == words]
-    fits = exact or [one for one in there if _has_words(words, one) or _is_meant(typed, one, "plant")]
+    fits = exact or [
+        one for one in there if _has_words(words, one) or _is_meant(typed, one, "plant")
+    ]
     if len(fits) > 1:
         raise InvalidField(f"'{typed}' can be {_or(fits)}; type which")
     return fits[0] if fits else ""
@@ -139,7 +176,8 @@ def _is_binomial(name: str) -> bool:
 
 
 def _is_meant(typed: str, known: str, what: str) -> bool:
-    """Whether that is the known name but for capitals, with its genus shortened, or (a species) its epithet alone."""
+    """Whether that is the known name but for capitals, with its genus shortened, or (a species) its
+    epithet alone."""
     texts, whole = typed.casefold().replace(".", ". ").split(), known.casefold().split()
     if texts == whole:
         return True
@@ -159,13 +197,20 @@ def _is_abbreviated(name: str) -> bool:
 
 def _spellings(known: str) -> list[str]:
     genus, _, rest = known.partition(" ")
-    return [known, f"{genus[:1]}. {rest}", f"{genus[:1]} {rest}", rest] if _is_binomial(known) else [known]
+    return (
+        [known, f"{genus[:1]}. {rest}", f"{genus[:1]} {rest}", rest]
+        if _is_binomial(known)
+        else [known]
+    )
 
 
 def is_slip(typed: str, known: str) -> bool:
-    """Whether two names differ by one slip of the fingers in a word, two in a long one; numbers in them never slip."""
+    """Whether two names differ by one slip of the fingers in a word, two in a long one; numbers in
+    them never slip."""
     one, other = typed.casefold(), known.casefold()
-    if one == other or [sign for sign in one if sign.isdigit()] != [sign for sign in other if sign.isdigit()]:
+    if one == other or [sign for sign in one if sign.isdigit()] != [
+        sign for sign in other if sign.isdigit()
+    ]:
         return False
     words, wanted = one.split(), other.split()
     if len(words) != len(wanted):
@@ -180,7 +225,8 @@ def _word_slips(typed: str, known: str) -> bool:
 
 
 def _distance(one: str, other: str, most: int) -> int:
-    """Letters changed, added, left out or swapped with their neighbour (optimal string alignment); at most ``most`` + 1."""
+    """Letters changed, added, left out or swapped with their neighbour (optimal string alignment);
+    at most ``most`` + 1."""
     if abs(len(one) - len(other)) > most:
         return most + 1
     before: list[int] = []

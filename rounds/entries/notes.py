@@ -61,7 +61,10 @@ class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
 
 
 class CrossedOut(Entry, frozen=True, kw_only=True, tag="struck"):
-    """An earlier line no longer counts; the original stays. Striking a strike brings the line back."""
+    """An earlier line no longer counts; the original stays.
+
+    Striking a strike brings the line back.
+    """
 
     entry: Code
     why: Annotated[str, Meta(max_length=200, description="why")] = ""

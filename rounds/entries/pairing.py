@@ -22,12 +22,14 @@ from rounds.entries.wording import animals, comma_joined
 
 
 class Related(Entry, frozen=True, kw_only=True, tag="related"):
-    """Two founders known to be related, as larvae of one web; founders are unrelated unless this says otherwise."""
+    """Two founders known to be related, as larvae of one web; founders are unrelated unless this
+    says otherwise."""
 
     first: Annotated[str, Meta(min_length=1, max_length=24, description="a founder")]
     second: Annotated[str, Meta(min_length=1, max_length=24, description="another founder")]
     how: Annotated[
-        Literal["full sibs", "half sibs", "parent and offspring", "cousins", "unrelated"], Meta(description="how they are related")
+        Literal["full sibs", "half sibs", "parent and offspring", "cousins", "unrelated"],
+        Meta(description="how they are related"),
     ] = "full sibs"
 
     changes_company = True
@@ -48,10 +50,16 @@ class Related(Entry, frozen=True, kw_only=True, tag="related"):
 
 
 class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
-    """A pairing thought of: a member of one brood, or a founder, with one of another; the broods page says how related."""
+    """A pairing thought of: a member of one brood, or a founder, with one of another; the broods
+    page says how related."""
 
     female: Annotated[str, Meta(min_length=1, max_length=24, description="her brood, or her code")]
-    male: Annotated[str, Meta(min_length=1, max_length=24, description="his brood, or his code; may be the same brood")]
+    male: Annotated[
+        str,
+        Meta(
+            min_length=1, max_length=24, description="his brood, or his code; may be the same brood"
+        ),
+    ]
     why: Words = ""
 
     changes_company = True
@@ -82,7 +90,9 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
     sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 
     changes_company = True
-    slots = Slots(words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled"))
+    slots = Slots(
+        words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled")
+    )
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -90,7 +100,8 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
         return [(cls, (only_pair(container) if container else {}) | said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        """A pair of two species, or of one that is not an adult in that container, is asked about; the keeper may insist."""
+        """A pair of two species, or of one that is not an adult in that container, is asked about;
+        the keeper may insist."""
         yield from _paired(bench, self)
         if self.sure:
             return
@@ -99,10 +110,23 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
             yield f"{doubt}; if it was seen so, add 'sure'"
 
     def aside(self, bench: Bench) -> str:
-        before = [paired for paired in bench.pairings if paired.id != self.id and paired.at <= self.at]
-        seen = next((one.at for one in reversed(before) if (one.female, one.male) == (self.female, self.male)), None)
+        before = [
+            paired for paired in bench.pairings if paired.id != self.id and paired.at <= self.at
+        ]
+        seen = next(
+            (
+                one.at
+                for one in reversed(before)
+                if (one.female, one.male) == (self.female, self.male)
+            ),
+            None,
+        )
         again = f"seen before, {beside(seen, self.at)}" if seen else ""
-        alike = f"both of {self.female}: {sibs_words(bench, self.female)}" if self.female == self.male else ""
+        alike = (
+            f"both of {self.female}: {sibs_words(bench, self.female)}"
+            if self.female == self.male
+            else ""
+        )
         return comma_joined(alike, again)
 
     def effect(self, bench: Bench) -> None:
@@ -112,7 +136,12 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
         bench.pairings.append(self)
         seen = ((self.male, self.at),)
         bench.mated[self.female] = joined(bench.mated.get(self.female, ()), seen)
-        hers = [(one, lot) for one in bench.standing() for lot in one.lots_of("adult") if self.female in lot.codes]
+        hers = [
+            (one, lot)
+            for one in bench.standing()
+            for lot in one.lots_of("adult")
+            if self.female in lot.codes
+        ]
         here = [(container, lot) for container, lot in hers if container.code == self.container]
         for _, lot in here or hers:
             if lot.sex != "male":
@@ -125,16 +154,27 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
 
 
 def only_pair(container: Container) -> dict[str, Any]:
-    """Her and him, where one female and one male are all the adults that sit in a container; else nothing."""
+    """Her and him, where one female and one male are all the adults that sit in a container; else
+    nothing."""
     adults = container.lots_of("adult")
-    pair = {lot.sex: lot.brood for lot in adults if lot.number == 1 and lot.sex and len(lot.codes) == 1}
-    return {"female": pair["female"], "male": pair["male"]} if len(adults) == 2 and pair.keys() >= {"female", "male"} else {}
+    pair = {
+        lot.sex: lot.brood for lot in adults if lot.number == 1 and lot.sex and len(lot.codes) == 1
+    }
+    return (
+        {"female": pair["female"], "male": pair["male"]}
+        if len(adults) == 2 and pair.keys() >= {"female", "male"}
+        else {}
+    )
 
 
 def sibs_words(bench: Bench, brood: str) -> str:
     """How two of one brood are related, as far as its mothers tell."""
     begun = bench.broods.get(brood)
-    return "brother and sister" if begun and len(begun.mothers) == 1 else "brother and sister, or of several mothers"
+    return (
+        "brother and sister"
+        if begun and len(begun.mothers) == 1
+        else "brother and sister, or of several mothers"
+    )
 
 
 def _paired(bench: Bench, entry: Paired | PairingPlanned) -> Iterator[str]:
@@ -145,12 +185,16 @@ def _paired(bench: Bench, entry: Paired | PairingPlanned) -> Iterator[str]:
 
 def _not_both_here(bench: Bench, entry: Paired) -> str:
     container = bench.containers[entry.container]
-    wanted = Counter(code for code in (entry.female, entry.male) if code != WILD)  # he never came in
+    wanted = Counter(
+        code for code in (entry.female, entry.male) if code != WILD
+    )  # he never came in
     for code, number in wanted.items():
         lots = [lot for lot in container.lots if code in lot.codes]
         if sum(lot.number for lot in lots if lot.stage == "adult") >= number:
             continue
-        others = [one.code for one in bench.standing() if any(code in lot.codes for lot in one.lots)]
+        others = [
+            one.code for one in bench.standing() if any(code in lot.codes for lot in one.lots)
+        ]
         if lots:
             text = ", ".join(animals(lot.number, lot.stage, "", lot.instar) for lot in lots)
             return f"of {code} {container.code} holds {text}, not {count(number, 'adult')}"

@@ -17,7 +17,17 @@ from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
 from rounds.bench.measures import Measures
 from rounds.bench.movements import Carried
 from rounds.bench.state import Bench, Container, EarlierPlace, Shelf
-from rounds.entries.base import Barrier, Code, ContainerEntry, Entry, Millilitres, Place, Purpose, Saying, Words
+from rounds.entries.base import (
+    Barrier,
+    Code,
+    ContainerEntry,
+    Entry,
+    Millilitres,
+    Place,
+    Purpose,
+    Saying,
+    Words,
+)
 from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
@@ -34,20 +44,32 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
     volume_ml: Millilitres = 0
     lid: Annotated[str, Meta(max_length=60, description="gauze, closed, perforated")] = ""
     lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] = ""
-    barrier: Annotated[Barrier, Meta(description="its own ant barrier; its shelf's counts too")] = "none"
+    barrier: Annotated[Barrier, Meta(description="its own ant barrier; its shelf's counts too")] = (
+        "none"
+    )
 
     sets_up = of_now = True
     changes_company = True
     slots = Slots(
         numbers=("place",),
-        leading={"shelf": "shelf", "on": "shelf", "inside": "inside", "in": "inside", "place": "place", "for": "purpose"},
+        leading={
+            "shelf": "shelf",
+            "on": "shelf",
+            "inside": "inside",
+            "in": "inside",
+            "place": "place",
+            "for": "purpose",
+        },
         verbs=("setup",),
         synonyms=say("stands, new container"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if bench.at(self.container):
-            yield f"{self.container} stands on the bench already; close it first, or choose another code"
+            yield (
+                f"{self.container} stands on the bench already; close it first, or choose another"
+                " code"
+            )
         yield from new_code(self.container, "container")
         if wrong := no_range(self.container):
             yield wrong
@@ -63,7 +85,9 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
     def effect(self, bench: Bench) -> None:
         """A container takes its place, empty; a washed code may stand again."""
         if bench.at(self.container):
-            note_inconsistency(bench, self, f"{self.container} was set up while it stood on the bench")
+            note_inconsistency(
+                bench, self, f"{self.container} was set up while it stood on the bench"
+            )
             return
         bench.closed.pop(self.container, None)
         bench.containers[self.container] = Container(
@@ -98,7 +122,9 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
     purpose: Purpose | None = None
     shelf: Annotated[str, Meta(max_length=24, description="the shelf it stands on")] | None = None
     place: Place | None = None
-    inside: Annotated[str, Meta(max_length=24, description="the container it stands in")] | None = None
+    inside: Annotated[str, Meta(max_length=24, description="the container it stands in")] | None = (
+        None
+    )
     lid: Annotated[str, Meta(max_length=60, description="gauze, closed, perforated")] | None = None
     lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] | None = None
     barrier: Barrier | None = None
@@ -106,8 +132,18 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
     changes_company = True
     slots = Slots(
         numbers=("place",),
-        leading={"shelf": "shelf", "on": "shelf", "inside": "inside", "in": "inside", "place": "place", "to": "purpose"},
-        synonyms=say("diapause, in diapause, dormant, aestivating, estivating, lying over, lies over", purpose="overwintering"),
+        leading={
+            "shelf": "shelf",
+            "on": "shelf",
+            "inside": "inside",
+            "in": "inside",
+            "place": "place",
+            "to": "purpose",
+        },
+        synonyms=say(
+            "diapause, in diapause, dormant, aestivating, estivating, lying over, lies over",
+            purpose="overwintering",
+        ),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -122,7 +158,8 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
                 around = bench.containers.get(around.inside)
 
     def effect(self, bench: Bench) -> list[Carried]:
-        """What was given changes, the rest stays; animals in it, or in what stands in it, are carried along."""
+        """What was given changes, the rest stays; animals in it, or in what stands in it, are
+        carried along."""
         container = container_for(bench, self.container, self)
         if self.purpose is not None and self.purpose != container.purpose:
             for lot in container.lots:
@@ -132,7 +169,9 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
             for lot in container.lots:
                 lot.stays = stayed(lot, container, self)
             for held in container.held:
-                held.stays = (*held.stays, EarlierPlace(container.code, container.shelf, self.at))[-MAX_STAYS:]
+                held.stays = (*held.stays, EarlierPlace(container.code, container.shelf, self.at))[
+                    -MAX_STAYS:
+                ]
         for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
             value = getattr(self, name)
             if value is not None:
@@ -140,7 +179,9 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
         if self.shelf is None and self.inside is None:
             return []
         around = [(one.code, bench.places_of(one.code)) for one in bench.standing() if one.lots]
-        return [Carried(self.at, code, places) for code, places in around if container.code in places]
+        return [
+            Carried(self.at, code, places) for code, places in around if container.code in places
+        ]
 
     def wording(self, measures: Measures) -> str:
         return by_field(self, measures)
@@ -155,41 +196,64 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         container = bench.containers[self.container]
         if container.lots:
-            yield f"{self.container} still holds {holds(container)}; move, release or settle them first"
+            yield (
+                f"{self.container} still holds {holds(container)}; move, release or settle them"
+                " first"
+            )
         if container.held:
-            yield f"{self.container} still holds kept stems that may bear eggs; move them first, as: {move_kept(self.container)}"
+            yield (
+                f"{self.container} still holds kept stems that may bear eggs; move them first, as:"
+                f" {move_kept(self.container)}"
+            )
         laid_on = sorted({host.plant for host in container.hosts if host.mothers})
         if laid_on:
-            yield f"{', '.join(laid_on)} in {self.container} may bear eggs; take it out first, as: {_move_stems(self.container)}"
+            yield (
+                f"{', '.join(laid_on)} in {self.container} may bear eggs; take it out first, as:"
+                f" {_move_stems(self.container)}"
+            )
 
     def effect(self, bench: Bench) -> None:
         """A container leaves the bench; animals still in it by the book are an oddity."""
         container = container_for(bench, self.container, self)
         if container.lots:
-            note_inconsistency(bench, self, f"{container.code} was closed with {container.count()} in it by the book")
+            note_inconsistency(
+                bench,
+                self,
+                f"{container.code} was closed with {container.count()} in it by the book",
+            )
             return
         if container.held:
             note_inconsistency(bench, self, f"{container.code} was closed with kept stems in it")
             return
         bench.closed[container.code] = self.at
         del bench.containers[container.code]
-        bench.put_off = [put_off for put_off in bench.put_off if put_off.container != container.code]
+        bench.put_off = [
+            put_off for put_off in bench.put_off if put_off.container != container.code
+        ]
 
     def aside(self, bench: Bench) -> str:
-        inside = [container.code for container in bench.standing() if container.inside == self.container]
+        inside = [
+            container.code for container in bench.standing() if container.inside == self.container
+        ]
         if not inside:
             return ""
         stands = "stands" if len(inside) == 1 else "stand"
-        return f"{some_of(inside)} {stands} in it; say where it goes, as: {inside[0]} changed shelf=sill"
+        return (
+            f"{some_of(inside)} {stands} in it; say where it goes, as: {inside[0]} changed"
+            " shelf=sill"
+        )
 
 
 class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
-    """A shelf or other place, with the barrier that all its containers share, its place in the walk, and its own limits."""
+    """A shelf or other place, with the barrier that all its containers share, its place in the
+    walk, and its own limits."""
 
     shelf: Code
     barrier: Barrier = "none"
     place: Place = 0
-    apart: Annotated[bool, Meta(description="not in the room: outdoors, a shed, a second room, a cellar")] = False
+    apart: Annotated[
+        bool, Meta(description="not in the room: outdoors, a shed, a second room, a cellar")
+    ] = False
     cold_c: Annotated[float, Meta(ge=-40, le=60, description="too cold below, C")] | None = None
     warm_c: Annotated[float, Meta(ge=-40, le=60, description="too warm from, C")] | None = None
     hot_c: Annotated[float, Meta(ge=-40, le=60, description="dangerous from, C")] | None = None
@@ -214,25 +278,42 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return [(cls, known_before(cls, bench.shelves.get(str(said.get("shelf", "")).strip())) | said)]
+        return [
+            (cls, known_before(cls, bench.shelves.get(str(said.get("shelf", "")).strip())) | said)
+        ]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         del bench
-        given = [(name, value) for name in ("cold_c", "warm_c", "hot_c") if (value := getattr(self, name)) is not None]
+        given = [
+            (name, value)
+            for name in ("cold_c", "warm_c", "hot_c")
+            if (value := getattr(self, name)) is not None
+        ]
         for (name, value), (later_name, later) in pairwise(given):
             if value > later:
-                yield f"{name}={value:g} is above {later_name}={later:g}; cold comes before warm, warm before hot"
+                yield (
+                    f"{name}={value:g} is above {later_name}={later:g}; cold comes before warm,"
+                    " warm before hot"
+                )
 
     def effect(self, bench: Bench) -> None:
-        """A shelf; said again, its barrier, place and limits change and what was seen of it stays."""
+        """A shelf; said again, its barrier, place and limits change and what was seen of it
+        stays."""
         shelf = bench.shelves.setdefault(self.shelf, Shelf(self.shelf, self.logged))
         if self.barrier != shelf.barrier:
             shelf.barrier_since = self.at
         shelf.barrier, shelf.place = self.barrier, self.place
-        shelf.apart, shelf.cold_c, shelf.warm_c, shelf.hot_c = self.apart, self.cold_c, self.warm_c, self.hot_c
+        shelf.apart, shelf.cold_c, shelf.warm_c, shelf.hot_c = (
+            self.apart,
+            self.cold_c,
+            self.warm_c,
+            self.hot_c,
+        )
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"shelf {self.shelf} set up", self.barrier if self.barrier != "none" else "")
+        return comma_joined(
+            f"shelf {self.shelf} set up", self.barrier if self.barrier != "none" else ""
+        )
 
 
 class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
@@ -257,13 +338,19 @@ class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):
 
 
 class LeaveBe(ContainerEntry, frozen=True, kw_only=True, tag="leave be"):
-    """Do not disturb until a time: nothing is cleaned or moved, only looked at; it ends by itself."""
+    """Do not disturb until a time: nothing is cleaned or moved, only looked at; it ends by
+    itself."""
 
     until: Annotated[datetime, Meta(description="when it ends by itself")]
-    why: Annotated[str, Meta(max_length=200, description="moulting, hanging to pupate, soft pupa")] = ""
+    why: Annotated[
+        str, Meta(max_length=200, description="moulting, hanging to pupate, soft pupa")
+    ] = ""
 
     slots = Slots(
-        words=("why",), leading={"until": "until"}, verbs=("do not disturb",), synonyms=say("leave alone, leave, not to be disturbed")
+        words=("why",),
+        leading={"until": "until"},
+        verbs=("do not disturb",),
+        synonyms=say("leave alone, leave, not to be disturbed"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -299,8 +386,9 @@ class Cleared(ContainerEntry, frozen=True, kw_only=True, tag="cleared"):
     slots = Slots(
         words=("sign",),
         synonyms=say(
-            "suspect off, suspect no, suspect none, suspect over, suspect ended, suspect=no, suspect=off, "
-            "not suspect, no longer suspect, not suspect any more, no more suspect, unsuspect"
+            "suspect off, suspect no, suspect none, suspect over, suspect ended, suspect=no,"
+            " suspect=off, not suspect, no longer suspect, not suspect any more, no more suspect,"
+            " unsuspect"
         ),
     )
 
@@ -314,7 +402,8 @@ def _move_stems(code: str) -> str:
 
 
 def _note_since(container: Container, entry: Changed) -> None:
-    """Since when it serves another purpose, stands on another shelf, or has another barrier: checks count from there."""
+    """Since when it serves another purpose, stands on another shelf, or has another barrier: checks
+    count from there."""
     if entry.purpose is not None and entry.purpose != container.purpose:
         container.purpose_since, container.purpose_before = entry.at, container.purpose
     if entry.shelf is not None and entry.shelf != container.shelf:

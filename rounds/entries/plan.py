@@ -12,16 +12,44 @@ from msgspec import Meta, field
 
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench
-from rounds.entries.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Saying, Stage
+from rounds.entries.base import (
+    MAXIMUM_COUNT,
+    Code,
+    Count,
+    Entry,
+    Hours,
+    Kept,
+    Purpose,
+    Saying,
+    Stage,
+)
 from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots
 from rounds.entries.wording import comma_joined
 
-PERMIT_VALUES = ("holder", "body", "taxon", "females", "eggs", "eggs_kept", "hold_hours", "expires", "closed")
+PERMIT_VALUES = (
+    "holder",
+    "body",
+    "taxon",
+    "females",
+    "eggs",
+    "eggs_kept",
+    "hold_hours",
+    "expires",
+    "closed",
+)
 PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 # Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
-Establishment = Literal["", "native", "nativeEndemic", "nativeReintroduced", "introduced", "introducedAssistedColonisation",
-                        "vagrant", "uncertain"]  # fmt: skip
+Establishment = Literal[
+    "",
+    "native",
+    "nativeEndemic",
+    "nativeReintroduced",
+    "introduced",
+    "introducedAssistedColonisation",
+    "vagrant",
+    "uncertain",
+]
 
 
 class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
@@ -32,27 +60,61 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
     body: Annotated[str, Meta(max_length=120, description="who issued it")] = ""
     taxon: str = ""
     females: Count | None = None
-    eggs: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many eggs may be taken")] | None = None
-    eggs_kept: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many may be kept; the rest is to be released")] | None = (
-        None
-    )
+    eggs: (
+        Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many eggs may be taken")]
+        | None
+    ) = None
+    eggs_kept: (
+        Annotated[
+            int,
+            Meta(
+                ge=0,
+                le=MAXIMUM_COUNT,
+                description="how many may be kept; the rest is to be released",
+            ),
+        ]
+        | None
+    ) = None
     hold_hours: Hours | None = None
-    expires: Annotated[datetime, Meta(description="its last day, or the hour at which it ends")] | None = None
-    closed: Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None = None
+    expires: (
+        Annotated[datetime, Meta(description="its last day, or the hour at which it ends")] | None
+    ) = None
+    closed: (
+        Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None
+    ) = None
 
     names_species = "taxon"
     slots = Slots(
         words=("number",),
         after={"by": "body", "from": "body", "for": "taxon", "to": "holder"},
         leading=dict.fromkeys(
-            ("expires", "expires on", "expiring", "until", "valid until", "valid to", "ends", "ends on"), "expires"
+            (
+                "expires",
+                "expires on",
+                "expiring",
+                "until",
+                "valid until",
+                "valid to",
+                "ends",
+                "ends on",
+            ),
+            "expires",
         ),
     )
 
     def effect(self, bench: Bench) -> None:
-        """A permit; said again, the newer words hold, and what was not said again stays: no limit is lost by a correction."""
+        """A permit; said again, the newer words hold, and what was not said again stays: no limit
+        is lost by a correction."""
         before = bench.permits.get(self.number)
-        kept = {name: getattr(before, name) for name in PERMIT_VALUES if getattr(self, name) in ("", None)} if before else {}
+        kept = (
+            {
+                name: getattr(before, name)
+                for name in PERMIT_VALUES
+                if getattr(self, name) in ("", None)
+            }
+            if before
+            else {}
+        )
         bench.permits[self.number] = msgspec.structs.replace(self, **kept)
 
 
@@ -65,10 +127,16 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     instars: Annotated[int, Meta(ge=3, le=12, description="usual number of instars")] = 5
     overwinters_as: Literal["", "egg", "larva", "pupa", "adult"] = ""
     protected: Annotated[bool, Meta(description="its places are not to be shown exactly")] = False
-    grid_degrees: Annotated[float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")] = 0.1
-    establishment: Annotated[Establishment, Meta(description="how it came to live here, in Darwin Core's words")] = ""
+    grid_degrees: Annotated[
+        float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")
+    ] = 0.1
+    establishment: Annotated[
+        Establishment, Meta(description="how it came to live here, in Darwin Core's words")
+    ] = ""
     stinging: Annotated[bool, Meta(description="hairs or spines that sting")] = False
-    cannibalistic: Annotated[bool, Meta(description="larvae eat each other")] = field(name="eats_its_own", default=False)
+    cannibalistic: Annotated[bool, Meta(description="larvae eat each other")] = field(
+        name="eats_its_own", default=False
+    )
     gregarious: Annotated[bool, Meta(description="young larvae live together")] = False
     no_adult_food: Annotated[bool, Meta(description="adults take no food")] = False
     night_fed: Annotated[bool, Meta(description="adults are fed from dusk on")] = False
@@ -86,15 +154,31 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
 
 
 class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
-    """How much warmth a stage needs: lower threshold and degree-days, from a paper or own trials; goes before what ships."""
+    """How much warmth a stage needs: lower threshold and degree-days, from a paper or own trials;
+    goes before what ships."""
 
     taxon: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
     stage: Annotated[
-        Literal["egg", "larva", "pupa", "L1", "L2", "L3", "L4", "L5", "L6", "L7", "egg to adult", "larva and pupa"],
+        Literal[
+            "egg",
+            "larva",
+            "pupa",
+            "L1",
+            "L2",
+            "L3",
+            "L4",
+            "L5",
+            "L6",
+            "L7",
+            "egg to adult",
+            "larva and pupa",
+        ],
         Meta(description="which stage or instar, or several together"),
     ]
     lower_c: Annotated[float, Meta(ge=-10, le=30, description="no development below, C")]
-    constant_dd: Annotated[float, Meta(gt=0, le=20_000, description="degree-days from begin to end of it")]
+    constant_dd: Annotated[
+        float, Meta(gt=0, le=20_000, description="degree-days from begin to end of it")
+    ]
     source: Annotated[str, Meta(max_length=200, description="who says so")] = ""
 
     names_species = "taxon"
@@ -143,19 +227,33 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         given = [(name, value) for name, value in hours if value is not None]
         for (name, value), (later_name, later) in pairwise(given):
             if value > later:
-                yield f"{name}={value:g} is above {later_name}={later:g}; late comes before urgent, urgent before in danger"
+                yield (
+                    f"{name}={value:g} is above {later_name}={later:g}; late comes before urgent,"
+                    " urgent before in danger"
+                )
 
     def effect(self, bench: Bench) -> None:
-        """A rule changed; what was not said again for the same scope stays as it was said before."""
+        """A rule changed; what was not said again for the same scope stays as it was said
+        before."""
         scope = (self.check, self.container, self.purpose, self.stage)
         kept = {}
         for changed in bench.plan:
             if (changed.check, changed.container, changed.purpose, changed.stage) == scope:
-                kept = {name: getattr(changed, name) for name in PLAN_VALUES if getattr(self, name) is None}
+                kept = {
+                    name: getattr(changed, name)
+                    for name in PLAN_VALUES
+                    if getattr(self, name) is None
+                }
         bench.plan = [
             plan_changed
             for plan_changed in bench.plan
-            if (plan_changed.check, plan_changed.container, plan_changed.purpose, plan_changed.stage) != scope
+            if (
+                plan_changed.check,
+                plan_changed.container,
+                plan_changed.purpose,
+                plan_changed.stage,
+            )
+            != scope
         ]
         bench.plan.append(msgspec.structs.replace(self, **kept))
 
@@ -168,7 +266,9 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         )
         texts = [f"{name} {value:g} h" for name, value in hours if value is not None]
         switched = "" if self.off is None else ("switched off" if self.off else "switched on")
-        return comma_joined(f"plan: {self.check}", self.purpose, self.stage, *texts, switched, self.why)
+        return comma_joined(
+            f"plan: {self.check}", self.purpose, self.stage, *texts, switched, self.why
+        )
 
 
 class Setting(Entry, frozen=True, kw_only=True, tag="setting"):

@@ -24,4 +24,7 @@ class WhichAnimals(Struct, frozen=True):
     def asked(self) -> str:
         """The question with its answers as they can be typed."""
         words = [choice.words for choice in self.choices]
-        return f"{self.line}: {' or '.join(part for part in (', '.join(words[:-1]), words[-1]) if part)}"
+        return (
+            f"{self.line}:"
+            f" {' or '.join(part for part in (', '.join(words[:-1]), words[-1]) if part)}"
+        )

@@ -20,7 +20,7 @@ from rounds.entries import (
     stages,
     stock,
     walking,
-)  # fmt: skip
+)
 from rounds.entries.arrivals import BroodBegun as BroodBegun
 from rounds.entries.arrivals import FounderIntake as FounderIntake
 from rounds.entries.arrivals import Marked as Marked
@@ -92,7 +92,22 @@ from rounds.entries.walking import RoundStarted as RoundStarted
 from rounds.entries.walking import StopSkipped as StopSkipped
 
 # In the order in which a keeper meets them; help and forms follow it.
-FAMILIES = (places, arrivals, stock, feeding, hosts, barriers, searching, stages, losses, pairing, climate, notes, walking, plan)
+FAMILIES = (
+    places,
+    arrivals,
+    stock,
+    feeding,
+    hosts,
+    barriers,
+    searching,
+    stages,
+    losses,
+    pairing,
+    climate,
+    notes,
+    walking,
+    plan,
+)
 KINDS: tuple[type[Entry], ...] = tuple(
     one
     for family in FAMILIES
@@ -105,5 +120,6 @@ if TYPE_CHECKING:
     AnyEntry: TypeAlias = Entry
 else:
     AnyEntry = Union[KINDS]  # noqa: UP007 - of all that are there
-    # The bench holds entries, and kinds change the bench: what reads a bench back finds here what it holds.
+    # The bench holds entries, and kinds change the bench: what reads a bench back finds here what
+    # it holds.
     vars(state).update({kind.__name__: kind for kind in KINDS}, AnyEntry=AnyEntry)

@@ -47,13 +47,19 @@ def describe(kind: type[Entry]) -> KindSchema:
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
     fields = tuple(_field(field) for field in info.fields if field.name not in OWN)
-    return KindSchema(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots)
+    return KindSchema(
+        str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots
+    )
 
 
 def _field(field: inspect.Field) -> FieldSchema:
     plain, about = _unwrapped(field.type)
     default = None if field.default is msgspec.NODEFAULT else field.default
-    choices = tuple(str(value) for value in plain.values if value) if isinstance(plain, inspect.LiteralType) else ()
+    choices = (
+        tuple(str(value) for value in plain.values if value)
+        if isinstance(plain, inspect.LiteralType)
+        else ()
+    )
     return FieldSchema(field.name, _shape(plain), field.required, about, choices, default)
 
 

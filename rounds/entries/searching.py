@@ -38,35 +38,58 @@ MAX_LOOKS = 100
 MAX_HOST_SEARCHES = 10
 MAX_FINDS = 40  # as many as are made between two rounds
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
-QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
+QUIET_AT_MOST = timedelta(
+    hours=48
+)  # a moult or a hang takes a day, up to two: common practice, no source
 
 
 # What a search was made with is no place: ``on the photo``, ``under a lens``.
 _AIDS = {
     " ".join(filter(None, (before, article, word))): aid
-    for word, aid in {"photo": "macro photo", "photos": "macro photo", "lens": "lens", "loupe": "lens", "magnifier": "lens"}.items()
+    for word, aid in {
+        "photo": "macro photo",
+        "photos": "macro photo",
+        "lens": "lens",
+        "loupe": "lens",
+        "magnifier": "lens",
+    }.items()
     for before in ("", "by", "on", "in", "from", "with", "under")
     for article in ("", "a", "the")
 }
 
 
 class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
-    """Looked for eggs on purpose; none found is worth as much as some. What is not sure waits for a lens or a photo."""
+    """Looked for eggs on purpose; none found is worth as much as some.
+
+    What is not sure waits for a lens or a photo.
+    """
 
     found: Count
     minutes: Minutes | None = None
     aid: Literal["naked eye", "lens", "macro photo"] = "naked eye"
-    where: Annotated[str, Meta(max_length=60, description="host, gauze, wall, paper, feeder, pot")] = ""
+    where: Annotated[
+        str, Meta(max_length=60, description="host, gauze, wall, paper, feeder, pot")
+    ] = ""
     brood: Annotated[str, Meta(max_length=24, description="brood that the eggs belong to")] = ""
     plant: Annotated[str, Meta(max_length=80, description="which plant they were on")] = ""
     lots: KeptLots = ()
     unsure: Annotated[Count, Meta(description="seen, and not sure to be eggs")] = 0
-    confirmed: Annotated[bool, Meta(description="of those not sure so many are eggs, the rest are none")] = False
+    confirmed: Annotated[
+        bool, Meta(description="of those not sure so many are eggs, the rest are none")
+    ] = False
     which: Annotated[
         Literal["", "not known", "unmarked"],
-        Meta(description="not known: nobody knows which of the females laid them; unmarked: one of those without a mark"),
+        Meta(
+            description=(
+                "not known: nobody knows which of the females laid them; unmarked: one of those"
+                " without a mark"
+            )
+        ),
     ] = ""
-    among: Annotated[tuple[str, ...], Meta(description="females one of which laid them, nobody knows which: W2,W3")] = ()
+    among: Annotated[
+        tuple[str, ...],
+        Meta(description="females one of which laid them, nobody knows which: W2,W3"),
+    ] = ()
 
     answers = "eggs"
     changes_company = True
@@ -78,7 +101,11 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         leading={"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
         short=_AIDS,
         idle=each("again another egg eggs extra found laid more new seen"),
-        synonyms=(say("confirmed", confirmed=True) | say("not eggs", confirmed=True, found=0) | say("laid, search, searching")),
+        synonyms=(
+            say("confirmed", confirmed=True)
+            | say("not eggs", confirmed=True, found=0)
+            | say("laid, search, searching")
+        ),
     )
 
     @classmethod
@@ -92,7 +119,9 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             return [(cls, said)]
         if said.get("confirmed") and said.get("found") is None:
             plant, lots = str(said.get("plant", "")), tuple(said.get("lots") or ())
-            said["found"] = sum(unsure.number for unsure in container.unsure if unsure.fits(plant, lots))
+            said["found"] = sum(
+                unsure.number for unsure in container.unsure if unsure.fits(plant, lots)
+            )
         if not said.get("confirmed"):
             container = _where_the_stems_are(bench, container, said, at)
         if not said.get("found"):
@@ -105,7 +134,9 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         return plant_there(container, said)
 
     @classmethod
-    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
         return _whose_eggs(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -118,10 +149,20 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             yield _no_such_cup(self)
         species = species_named(bench, self.plant) or species_named(bench, self.where)
         if species and self.found:
-            yield f"{species} is no plant, and no female of it may have laid in {self.container}; {_whose(bench, self)}"
+            yield (
+                f"{species} is no plant, and no female of it may have laid in {self.container};"
+                f" {_whose(bench, self)}"
+            )
         yield from which_refusals(bench, self)
-        if self.found and not self.lots and len(lots_searched(bench, bench.containers[self.container], self)) > 1:
-            yield f"say on which lot the eggs were: {digits(bench.containers[self.container])}, or lot=all where it is not known"
+        if (
+            self.found
+            and not self.lots
+            and len(lots_searched(bench, bench.containers[self.container], self)) > 1
+        ):
+            yield (
+                f"say on which lot the eggs were: {digits(bench.containers[self.container])}, or"
+                " lot=all where it is not known"
+            )
         if self.confirmed:
             yield from _unsure(bench.containers[self.container], self)
         if self.found and not self.brood:
@@ -130,13 +171,17 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     def effect(self, bench: Bench) -> list[Movement]:
         """A search; eggs found join the stock of the brood they were said to belong to."""
         container = container_for(bench, self.container, self)
-        search_made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure, self.container)
+        search_made = SearchMade(
+            self.at, self.aid, self.found, self.minutes, self.unsure, self.container
+        )
         lots = lots_searched(bench, container, self)
         hosts = hosts_searched(container, self)
         laid = laid_between(bench, container, self)
         _looked_for(bench, container, self, search_made, [*lots, *hosts])
         for held in lots:
-            if self.found and len(lots) == 1:  # of several it is not known which of them bore the eggs
+            if (
+                self.found and len(lots) == 1
+            ):  # of several it is not known which of them bore the eggs
                 learn_missed(bench, held, self.found)
             held.searches.append(search_made)
             _answers_where_they_stood(bench, container, held, self)
@@ -152,10 +197,17 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         container.eggs_found = self.at
         container.finds = (*container.finds, (self.at, self.found))[-MAX_FINDS:]
         if not self.brood:
-            note_inconsistency(bench, self, f"{self.found} eggs found in {container.code} without a brood", fits=True)
+            note_inconsistency(
+                bench,
+                self,
+                f"{self.found} eggs found in {container.code} without a brood",
+                fits=True,
+            )
             return []
         _laid_also(bench, container, self, lots, laid)
-        eggs = new_lot(self.brood, "egg", min(seen or self.at, laid[1]), latest=laid[1], begun_after=laid[0])
+        eggs = new_lot(
+            self.brood, "egg", min(seen or self.at, laid[1]), latest=laid[1], begun_after=laid[0]
+        )
         eggs.came = self.at
         return [move(bench, self, FOUND, eggs, self.found, to=container, laid=laid)]
 
@@ -178,7 +230,8 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
 
 
 class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
-    """Looked for frass (droppings): under which kept lots; seen without a lot where several are kept, none of them ends."""
+    """Looked for frass (droppings): under which kept lots; seen without a lot where several are
+    kept, none of them ends."""
 
     level: Literal["none", "trace", "plain"]
     lots: KeptLots = ()
@@ -187,7 +240,15 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
     lead = "frass: "
     slots = Slots(
         leading={"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
-        short={"some": "trace", "no": "none", "0": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
+        short={
+            "some": "trace",
+            "no": "none",
+            "0": "none",
+            "a little": "trace",
+            "much": "plain",
+            "lots": "plain",
+            "plenty": "plain",
+        },
         verbs=("droppings",),
         synonyms=say("no frass, no droppings, frass no", level="none"),
     )
@@ -202,10 +263,15 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
     def effect(self, bench: Bench) -> None:
         """Frass under a kept lot, or none, which does not undo what was seen before.
 
-        Seen where several are kept and the lot is not known, it may be of any but ends none of them.
+        Seen where several are kept and the lot is not known, it may be of any but ends none of
+        them.
         """
         container = container_for(bench, self.container, self)
-        lots = [held for _, held in named(bench, container, self.lots)] if self.lots else container.held
+        lots = (
+            [held for _, held in named(bench, container, self.lots)]
+            if self.lots
+            else container.held
+        )
         is_known = bool(self.lots) or len(lots) == 1
         for held in lots:
             if self.level in SHOWN and not is_known:
@@ -247,7 +313,9 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         "intruder",
         "stranger",  # as an intruder was called before
     ] = "as usual"
-    number: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")] = 0
+    number: Annotated[
+        int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")
+    ] = 0
 
     answers = "look"
     lead = "looked, "
@@ -256,14 +324,17 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         idle=each("adults egg eggs female larva larvae looks one pupa pupae seen"),
         synonyms=(
             say(
-                "ok, all ok, fine, all fine, all well, as usual, all as usual, no change, nothing new, feeding, eating, all feeding",
+                "ok, all ok, fine, all fine, all well, as usual, all as usual, no change, nothing"
+                " new, feeding, eating, all feeding",
                 sign="as usual",
             )
             | say(
-                "look, looks, looking, seems, seen, wandering, weak, condensation, colouring, hanging, "
-                "darkening, soft pupa, wings up, wings not up"
+                "look, looks, looking, seems, seen, wandering, weak, condensation, colouring,"
+                " hanging, darkening, soft pupa, wings up, wings not up"
             )
-            | say("eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs", sign="darkening")
+            | say(
+                "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs", sign="darkening"
+            )
             | say("hanging up, prepupa, prepupae, prepupal", sign="hanging")
             | say("not moving, moulting, motionless", sign="still")
             | say("fresh pupa", sign="soft pupa")
@@ -272,9 +343,20 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         container, stage = bench.containers[self.container], SHOWN_BY.get(self.sign)
-        if stage and container.lots and all(STAGES.index(lot.stage) > STAGES.index(stage) for lot in container.lots):
-            of_pupae = f"; of pupae: {container.code} colouring" if self.sign == "darkening" and container.count("pupa") else ""
-            yield f"{container.code} holds {holds(container)}; '{self.sign}' is seen of {PLURALS[stage]}{of_pupae}"
+        if (
+            stage
+            and container.lots
+            and all(STAGES.index(lot.stage) > STAGES.index(stage) for lot in container.lots)
+        ):
+            of_pupae = (
+                f"; of pupae: {container.code} colouring"
+                if self.sign == "darkening" and container.count("pupa")
+                else ""
+            )
+            yield (
+                f"{container.code} holds {holds(container)}; '{self.sign}' is seen of"
+                f" {PLURALS[stage]}{of_pupae}"
+            )
 
     def effect(self, bench: Bench) -> None:
         """What was seen stays on the card until something else is seen."""
@@ -289,16 +371,21 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         return f"looked, {f'{self.number} ' if self.number else ''}{self.sign}"
 
     def unusual(self, bench: Bench) -> bool:
-        """What wants a hand, or soon will; not a sign that is there as before, nor what is only to be left alone."""
-        return self.sign not in ("as usual", *LEFT_ALONE) and self.sign != bench.containers[self.container].sign
+        """What wants a hand, or soon will; not a sign that is there as before, nor what is only to
+        be left alone."""
+        return (
+            self.sign not in ("as usual", *LEFT_ALONE)
+            and self.sign != bench.containers[self.container].sign
+        )
 
 
 def _no_such_cup(entry: Searched) -> str:
     """Eggs said to be on what is named like a container: a place on the plant is not called so."""
     code, cup, eggs = entry.container, entry.where, count(entry.found, "egg")
     return (
-        f"{cup} does not stand, and is no place on a plant; eggs on record in {code} go there as: {code} moved {eggs} to new {cup}; "
-        f"eggs found just now are said first, as: {code} searched {entry.found}"
+        f"{cup} does not stand, and is no place on a plant; eggs on record in {code} go there as:"
+        f" {code} moved {eggs} to new {cup}; eggs found just now are said first, as: {code}"
+        f" searched {entry.found}"
     )
 
 
@@ -306,12 +393,19 @@ def _whose(bench: Bench, entry: Searched) -> str:
     """How to say whose eggs are."""
     container = bench.containers[entry.container]
     here = {code for lot in container.lots_of("egg") for code in lot.codes}
-    codes = [*layers(bench, container, {"lots": entry.lots}, entry.at).codes] or sorted(here & bench.broods.keys())
+    codes = [*layers(bench, container, {"lots": entry.lots}, entry.at).codes] or sorted(
+        here & bench.broods.keys()
+    )
     if not codes and bench.broods:
         codes = list(bench.broods)[-1:]
     if not codes:
-        return f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='...', then say brood=E1"
-    return f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
+        return (
+            f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='...',"
+            " then say brood=E1"
+        )
+    return (
+        f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
+    )
 
 
 def _unsure(container: Container, entry: Searched) -> Iterator[str]:
@@ -319,9 +413,14 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
     code = container.code
     meant = [one for one in container.unsure if one.fits(entry.plant, entry.lots)]
     if not meant:
-        places = ", ".join(f"{unsure.number} on {unsure.plant}" for unsure in container.unsure if unsure.plant)
+        places = ", ".join(
+            f"{unsure.number} on {unsure.plant}" for unsure in container.unsure if unsure.plant
+        )
         on = f" on {entry.plant}; there are {places}" if entry.plant and places else ""
-        yield f"{code} has nothing seen that was not sure{on}; say what was found, as: {code} searched 4"
+        yield (
+            f"{code} has nothing seen that was not sure{on}; say what was found, as: {code}"
+            " searched 4"
+        )
     there = sum(one.number for one in meant)
     if len({(one.plant, one.lots) for one in meant}) > 1 and 0 < entry.found < there:
         ways = [_how_confirmed(code, one) for one in meant]
@@ -329,16 +428,31 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
 
 
 def _how_confirmed(code: str, unsure: Unsure) -> str:
-    where = f" plant={unsure.plant}" if unsure.plant else f" lots={','.join(unsure.lots)}" if unsure.lots else ""
+    where = (
+        f" plant={unsure.plant}"
+        if unsure.plant
+        else f" lots={','.join(unsure.lots)}"
+        if unsure.lots
+        else ""
+    )
     return f"{code} confirmed {unsure.number}{where}"
 
 
-def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot], laid: tuple[datetime, datetime]) -> None:
-    """Eggs found later on were laid up to then, where their mothers stand, or while their stems stood with females."""
+def _laid_also(
+    bench: Bench,
+    container: Container,
+    entry: Searched,
+    lots: list[KeptLot],
+    laid: tuple[datetime, datetime],
+) -> None:
+    """Eggs found later on were laid up to then, where their mothers stand, or while their stems
+    stood with females."""
     brood = bench.broods.get(entry.brood)
     if brood is None or brood.laid_to is None:
         return
-    mothers = {code for lot in container.lots_of("adult") for code in lot.codes} & set(brood.mothers)
+    mothers = {code for lot in container.lots_of("adult") for code in lot.codes} & set(
+        brood.mothers
+    )
     since = laid[0] if lots and brood.laid_from else brood.laid_from
     until = laid[1] if lots or mothers else brood.laid_to
     if since and brood.laid_from and since < brood.laid_from:
@@ -346,10 +460,16 @@ def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[K
     bench.broods[entry.brood] = replace(brood, laid_to=max(until, brood.laid_to or until))
 
 
-def _answers_where_they_stood(bench: Bench, container: Container, held: KeptLot, entry: Searched) -> None:
+def _answers_where_they_stood(
+    bench: Bench, container: Container, held: KeptLot, entry: Searched
+) -> None:
     """Stems searched as they come out were searched for the container that they stood in."""
     source = bench.at(held.source)
-    if source is None or source is container or not timedelta(0) <= entry.at - held.taken_out <= SAME_STOP:
+    if (
+        source is None
+        or source is container
+        or not timedelta(0) <= entry.at - held.taken_out <= SAME_STOP
+    ):
         return
     source.last[entry.what] = entry
     source.searched = (*source.searched, entry.at)[-MAX_HOST_SEARCHES:]
@@ -361,14 +481,23 @@ def _answers_where_they_stood(bench: Bench, container: Container, held: KeptLot,
 
 
 def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
-    """What is not sure stays beside the stock until a lens, a photo or a word settles it, each sighting by itself.
+    """What is not sure stays beside the stock until a lens, a photo or a word settles it, each
+    sighting by itself.
 
     Returns:
         When eggs that are now sure were first seen.
     """
     settles = entry.confirmed or entry.aid in CLOSE
-    before = [unsure for unsure in container.unsure if unsure.fits(entry.plant, entry.lots)] if settles else []
-    again = [one for one in container.unsure if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)]
+    before = (
+        [unsure for unsure in container.unsure if unsure.fits(entry.plant, entry.lots)]
+        if settles
+        else []
+    )
+    again = [
+        one
+        for one in container.unsure
+        if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)
+    ]
     container.unsure = [one for one in container.unsure if one not in before and one not in again]
     if entry.unsure:
         first = min((one.at for one in again), default=entry.at)
@@ -377,12 +506,19 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
 
 
 def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str:
-    """The plant that eggs were found on: the one named, or the only one there; empty where it may be of several."""
+    """The plant that eggs were found on: the one named, or the only one there; empty where it may
+    be of several."""
     plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
 
 
-def _looked_for(bench: Bench, container: Container, entry: Searched, search_made: SearchMade, stems: list[KeptLot | Host]) -> None:
+def _looked_for(
+    bench: Bench,
+    container: Container,
+    entry: Searched,
+    search_made: SearchMade,
+    stems: list[KeptLot | Host],
+) -> None:
     """A search of these stems; to confirm what was seen before is none."""
     plant = _plant_of(container, entry, [stem for stem in stems if isinstance(stem, KeptLot)])
     for one in stems:
@@ -393,12 +529,15 @@ def _looked_for(bench: Bench, container: Container, entry: Searched, search_made
 
 
 def _lay(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]) -> None:
-    """They lay: the time without eggs begins anew, on that plant, or on all where it is not known which."""
+    """They lay: the time without eggs begins anew, on that plant, or on all where it is not known
+    which."""
     plant = _plant_of(container, entry, lots)
     for where in {container.code, *(held.source for held in lots)}:
         place = bench.containers.get(where)
         if place is not None:
-            place.without_eggs = {one: known for one, known in place.without_eggs.items() if plant and one != plant}
+            place.without_eggs = {
+                one: known for one, known in place.without_eggs.items() if plant and one != plant
+            }
 
 
 def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]) -> None:
@@ -420,7 +559,8 @@ def _frass_under(held: KeptLot, level: str, at: datetime) -> None:
 def _quiet(container: Container, entry: Looked) -> None:
     """Each sighting of one that moults, hangs or is a fresh pupa keeps the others undisturbed too.
 
-    Seen as before, without a number, it does so only as long as that takes: what lies still for days is asked about.
+    Seen as before, without a number, it does so only as long as that takes: what lies still for
+    days is asked about.
     """
     if entry.sign == "as usual":
         container.quiet_seen = None
@@ -439,8 +579,11 @@ def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
     return [said | {"lots": (lot,), "found": int(number)} for lot, _, number in shares]
 
 
-def _where_the_stems_are(bench: Bench, container: Container, said: dict[str, Any], at: datetime) -> Container:
-    """A search at the stop where stems just came out is of those stems, wherever they are kept now."""
+def _where_the_stems_are(
+    bench: Bench, container: Container, said: dict[str, Any], at: datetime
+) -> Container:
+    """A search at the stop where stems just came out is of those stems, wherever they are kept
+    now."""
     if any(said.get(name) for name in ("lots", "plant", "where")):
         return container
     out = came_out_just_now(bench, container, at)
@@ -451,7 +594,9 @@ def _where_the_stems_are(bench: Bench, container: Container, said: dict[str, Any
     return keeper
 
 
-def _whose_eggs(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+def _whose_eggs(
+    bench: Bench, container: Container, fields: Mapping[str, Any]
+) -> WhichAnimals | None:
     """Of which species eggs are, where females of several may have laid them."""
     if not fields.get("found") or any(fields.get(name) for name in ("brood", "which", "among")):
         return None
@@ -459,7 +604,11 @@ def _whose_eggs(bench: Bench, container: Container, fields: Mapping[str, Any]) -
     if len(groups) < 2:
         return None
     choices = [
-        Choice(f"brood={group[0]}", {"brood": group[0]}) if len(group) == 1 else Choice(f"of {','.join(group)}", {"among": group})
+        (
+            Choice(f"brood={group[0]}", {"brood": group[0]})
+            if len(group) == 1
+            else Choice(f"of {','.join(group)}", {"among": group})
+        )
         for group in groups
     ]
     line = f"females of several species may have laid them in {container.code}; say whose they are"

@@ -1,4 +1,5 @@
-"""What a typed line may say of a kind without naming the field: where its numbers and words go, and its everyday names."""
+"""What a typed line may say of a kind without naming the field: where its numbers and words go, and
+its everyday names."""
 
 from __future__ import annotations
 
@@ -11,24 +12,50 @@ PLANT_THERE: Final = "the plant that stands there"  # which it is the container 
 SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
 
 PARTS: Final = frozenset(
-    ["leaf", "leaves", "bud", "buds", "flower", "flowers", "shoot", "shoots", "stem", "stems", "seed", "pod", "catkin"]
+    [
+        "leaf",
+        "leaves",
+        "bud",
+        "buds",
+        "flower",
+        "flowers",
+        "shoot",
+        "shoots",
+        "stem",
+        "stems",
+        "seed",
+        "pod",
+        "catkin",
+    ]
 )  # of a plant, said bare after its name
 
 
 class Slots(Struct, frozen=True):
-    """The slots of one kind in a phrase. Fields are named as in the kind."""
+    """The slots of one kind in a phrase.
+
+    Fields are named as in the kind.
+    """
 
     numbers: tuple[str, ...] = ()  # where a bare number goes, in order
-    words: tuple[str, ...] = ()  # where words go that are nothing else, joined; the second takes what follows a comma
+    words: tuple[
+        str, ...
+    ] = ()  # where words go that are nothing else, joined; the second takes what follows a comma
     several: bool = False  # said without a number, most often of several: how many is asked
     text: str = ""  # the field that takes all words to the end of the line
-    is_name: bool = False  # its loose words are the name of a species or plant, which a preposition ends
-    after: Mapping[str, str] = {}  # by preposition: the field that the words after it say, to the next word of another sort
+    is_name: bool = (
+        False  # its loose words are the name of a species or plant, which a preposition ends
+    )
+    after: Mapping[
+        str, str
+        # by preposition: the field that the words after it say, to the next word of another sort
+    ] = {}
     leading: Mapping[str, str] = {}  # by word: the field that the next word says
     idle: frozenset[str] = frozenset()  # words that say nothing more
     short: Mapping[str, str] = {}  # short forms of choices that mean something of their own here
     verbs: tuple[str, ...] = ()  # other names of the kind
-    synonyms: Mapping[str, Mapping[str, Any]] = {}  # what keepers say instead, with the fields that it says at once
+    synonyms: Mapping[
+        str, Mapping[str, Any]
+    ] = {}  # what keepers say instead, with the fields that it says at once
 
 
 def say(words: str, **fields: Any) -> dict[str, Mapping[str, Any]]:

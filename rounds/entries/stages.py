@@ -15,17 +15,37 @@ from rounds.bench.folding.lots import chosen, container_for, matching, move
 from rounds.bench.folding.signs import SHOWN_BY
 from rounds.bench.folding.stage_completions import look_before, passed
 from rounds.bench.folding.stock import Moves
-from rounds.bench.folding.unsure import furthest_first, meant, of_how_many, regroup, tell_sex, unsexed
+from rounds.bench.folding.unsure import (
+    furthest_first,
+    meant,
+    of_how_many,
+    regroup,
+    tell_sex,
+    unsexed,
+)
 from rounds.bench.measures import Measures
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Lot
-from rounds.entries.base import Among, BroodCode, ContainerEntry, Entry, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import (
+    Among,
+    BroodCode,
+    ContainerEntry,
+    Entry,
+    Number,
+    Saying,
+    Sex,
+    Stage,
+    Which,
+)
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood
 from rounds.entries.wording import animals, comma_joined, unknown_words
 
 Sure = Annotated[bool, Meta(description="seen so, though it was asked about")]
-Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
+Seen = Annotated[
+    Literal["seen", "inferred"],
+    Meta(description="seen, or inferred from shells, droppings or nibbling"),
+]
 
 
 class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
@@ -42,7 +62,12 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     finds = True
     grows_from, grows_to = "egg", "larva"
     changes_company = True
-    slots = Slots(several=True, numbers=("number",), idle=each("egg eggs larva larvae more"), synonyms=say("hatch"))
+    slots = Slots(
+        several=True,
+        numbers=("number",),
+        idle=each("egg eggs larva larvae more"),
+        synonyms=say("hatch"),
+    )
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -69,7 +94,11 @@ class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
     grows_from, grows_to = "larva", "larva"
     moults = True
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae more"), synonyms=say("moult, molted, molt"))
+    slots = Slots(
+        numbers=("number",),
+        idle=each("caterpillars larva larvae more"),
+        synonyms=say("moult, molted, molt"),
+    )
 
     def effect(self, bench: Bench) -> Moves:
         """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
@@ -79,7 +108,11 @@ class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
         return renamed + _grow(bench, self, younger, "larva", self.instar)
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"moulted {self.number} to L{self.instar}", one_of(self.among) or self.brood, unknown_words(self))
+        return comma_joined(
+            f"moulted {self.number} to L{self.instar}",
+            one_of(self.among) or self.brood,
+            unknown_words(self),
+        )
 
     def aside(self, bench: Bench) -> str:
         return of_how_many(bench, self)
@@ -127,11 +160,19 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
     finds = True
     grows_from, grows_to = "pupa", "adult"
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae more"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
+    slots = Slots(
+        numbers=("number",),
+        idle=each("adult adults pupa pupae more"),
+        verbs=("eclosed",),
+        synonyms=say("emerge, eclose"),
+    )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.crippled > self.number:
-            yield f"{self.crippled} crippled of {self.number} emerged; no more can be crippled than emerged"
+            yield (
+                f"{self.crippled} crippled of {self.number} emerged; no more can be crippled than"
+                " emerged"
+            )
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -145,11 +186,16 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
 
 
 class Expected(ContainerEntry, frozen=True, kw_only=True, tag="expected"):
-    """The keeper's own date for a change that is coming; it goes before any that is reckoned, until the change has come."""
+    """The keeper's own date for a change that is coming; it goes before any that is reckoned, until
+    the change has come."""
 
-    change: Annotated[Literal["hatch", "moult", "pupation", "emergence"], Meta(description="which change")]
+    change: Annotated[
+        Literal["hatch", "moult", "pupation", "emergence"], Meta(description="which change")
+    ]
     begins: Annotated[datetime, Meta(description="when the first of them is expected")]
-    until: Annotated[datetime | None, Meta(description="when the last is; with the first where it is not said")] = None
+    until: Annotated[
+        datetime | None, Meta(description="when the last is; with the first where it is not said")
+    ] = None
     brood: BroodCode = ""
     why: Annotated[str, Meta(max_length=200, description="on what that rests")] = ""
 
@@ -164,12 +210,21 @@ class Expected(ContainerEntry, frozen=True, kw_only=True, tag="expected"):
         if self.until is not None and self.until < self.begins:
             yield "the last cannot be expected before the first; give 'until' a later time"
         if not self._meant(bench):
-            what = {"hatch": "eggs", "moult": "larvae", "pupation": "larvae", "emergence": "pupae"}[self.change]
-            yield f"no {what} of {self.brood or 'any brood'} are in {self.container}, and {self.change} is of {what}"
+            what = {"hatch": "eggs", "moult": "larvae", "pupation": "larvae", "emergence": "pupae"}[
+                self.change
+            ]
+            yield (
+                f"no {what} of {self.brood or 'any brood'} are in {self.container}, and"
+                f" {self.change} is of {what}"
+            )
 
     def _meant(self, bench: Bench) -> list[str]:
         stage = {"hatch": "egg", "emergence": "pupa"}.get(self.change, "larva")
-        return [lot.brood for lot in bench.containers[self.container].lots if lot.stage == stage and self.brood in ("", lot.brood)]
+        return [
+            lot.brood
+            for lot in bench.containers[self.container].lots
+            if lot.stage == stage and self.brood in ("", lot.brood)
+        ]
 
     def effect(self, bench: Bench) -> None:
         container_for(bench, self.container, self)
@@ -178,11 +233,14 @@ class Expected(ContainerEntry, frozen=True, kw_only=True, tag="expected"):
 
     def wording(self, measures: Measures) -> str:
         until = f" until {beside(self.until, self.at)}" if self.until else ""
-        return comma_joined(f"{self.change} expected {beside(self.begins, self.at)}{until}", self.brood, self.why)
+        return comma_joined(
+            f"{self.change} expected {beside(self.begins, self.at)}{until}", self.brood, self.why
+        )
 
 
 class Sexed(ContainerEntry, frozen=True, kw_only=True, tag="sexed"):
-    """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones where the stage is said."""
+    """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones
+    where the stage is said."""
 
     number: Number
     sex: Annotated[Literal["female", "male"], Meta(description="what they are")]
@@ -199,10 +257,15 @@ class Sexed(ContainerEntry, frozen=True, kw_only=True, tag="sexed"):
         there = sum(lot.number for lot in lots)
         if self.number > there:
             what = f"{there or 'no'} {PLURALS[self.stage or 'adult']}"
-            yield f"{container.code} holds {what} whose sex is not known; it holds {holds(container)}"
+            yield (
+                f"{container.code} holds {what} whose sex is not known; it holds {holds(container)}"
+            )
         broods = sorted({code for lot in lots for code in lot.codes})
         if len(broods) > 1 and not self.brood and self.number < there:
-            yield f"{container.code} holds several broods; say which: {' or '.join(f'brood={brood}' for brood in broods)}"
+            yield (
+                f"{container.code} holds several broods; say which:"
+                f" {' or '.join(f'brood={brood}' for brood in broods)}"
+            )
 
     def effect(self, bench: Bench) -> Moves:
         return tell_sex(bench, container_for(bench, self.container, self), self)
@@ -230,10 +293,15 @@ class Weighed(ContainerEntry, frozen=True, kw_only=True, tag="weighed"):
         container = bench.containers[self.container]
         there = sum(lot.number for lot in matching(container, brood=self.brood, stage=self.stage))
         if self.number > there:
-            yield f"{self.number} weighed, but {self.container} holds {holds(container)}; weigh what is there"
+            yield (
+                f"{self.number} weighed, but {self.container} holds {holds(container)}; weigh what"
+                " is there"
+            )
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"weighed {self.mass_mg:g} mg", animals(self.number, self.stage, self.brood))
+        return comma_joined(
+            f"weighed {self.mass_mg:g} mg", animals(self.number, self.stage, self.brood)
+        )
 
 
 def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
@@ -241,13 +309,30 @@ def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
     brood = one_of(entry.among) or entry.brood
     of_brood = f" of {brood}" if brood else ""
     crippled = f"{entry.crippled} crippled" if isinstance(entry, Emerged) and entry.crippled else ""
-    return comma_joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), crippled, unknown_words(entry), evidence)
+    return comma_joined(
+        f"{entry.what} {entry.number}{of_brood}",
+        getattr(entry, "sex", ""),
+        crippled,
+        unknown_words(entry),
+        evidence,
+    )
 
 
-def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0) -> Moves:
+def _grow(
+    bench: Bench,
+    entry: Hatched | Moulted | Pupated | Emerged,
+    lots: list[Lot],
+    stage: Stage,
+    instar: int = 0,
+) -> Moves:
     container = container_for(bench, entry.container, entry)
     movements: Moves = []
-    now: dict[str, Any] = {"began_before": False, "begun_after": look_before(container, entry.at), "mates": (), "hunger": ()}
+    now: dict[str, Any] = {
+        "began_before": False,
+        "begun_after": look_before(container, entry.at),
+        "mates": (),
+        "hunger": (),
+    }
     now |= {"stage": stage, "instar": instar, "since": entry.at, "latest": entry.at}
     if not isinstance(entry, Moulted):
         now |= {"stays": (), "came": entry.at, "unfed": None, "fed": None}
@@ -255,8 +340,12 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
         now["sex"] = entry.sex
     for lot, number in chosen(bench, entry, container, entry.number, lots):
         passed(bench, entry, container, lot, number)
-        now["rested"] = rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
-        movements.append(move(bench, entry, entry.what, lot, number, source=container, to=container, **now))
+        now["rested"] = (
+            rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
+        )
+        movements.append(
+            move(bench, entry, entry.what, lot, number, source=container, to=container, **now)
+        )
     went_on(container, entry)
     return movements
 
@@ -270,7 +359,8 @@ _ENDS: dict[type[Entry], tuple[str, ...]] = {
 
 
 def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) -> None:
-    """A hatch, moult, pupation or emergence ends the sign that told of it, for those that made it."""
+    """A hatch, moult, pupation or emergence ends the sign that told of it, for those that made
+    it."""
     if container.sign not in _ENDS.get(type(entry), ()):
         return
     left = container.sign_left - entry.number

@@ -12,7 +12,14 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import like_codes, names_of
 from rounds.bench.diapause import rested_until
-from rounds.bench.folding.lots import chosen, container_for, matching, move, new_lot, note_inconsistency
+from rounds.bench.folding.lots import (
+    chosen,
+    container_for,
+    matching,
+    move,
+    new_lot,
+    note_inconsistency,
+)
 from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
 from rounds.bench.folding.stage_completions import laid_as_said, stayed
 from rounds.bench.folding.stock import Moves, emptied, lose
@@ -50,14 +57,19 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     stage: Stage | None = None
     instar: Instar | None = None
     sex: Sex | None = None
-    arrived: Annotated[int, Meta(ge=0, description="how many were found in the new place")] | None = None
+    arrived: (
+        Annotated[int, Meta(ge=0, description="how many were found in the new place")] | None
+    ) = None
     which: Which = ""
     among: Among = ()
 
     takes = True
     changes_company = True
     slots = Slots(
-        several=True, numbers=("number", "arrived"), leading={"to": "to", "arrived": "arrived"}, synonyms=say("move, moved out")
+        several=True,
+        numbers=("number", "arrived"),
+        leading={"to": "to", "arrived": "arrived"},
+        synonyms=say("move, moved out"),
     )
 
     @property
@@ -71,8 +83,9 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         if bench.at(self.to) is None and self.to not in bench.closed and like_codes(self.to):
             yield (
-                f"no container is called {self.to}; there {listed(standing_codes(bench))}; to set it up like {self.container}, "
-                f"say: {self.container} moved {taken_words(self)} to new {self.to}"
+                f"no container is called {self.to}; there {listed(standing_codes(bench))}; to set"
+                f" it up like {self.container}, say: {self.container} moved {taken_words(self)} to"
+                f" new {self.to}"
             )
         yield from standing(bench, self.to)
         if self.to == self.container:
@@ -87,24 +100,36 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
         lots = meant(source, self)
         leaving = sum(number for _, number in chosen(bench, self, source, self.number, lots))
         arrived = leaving if self.arrived is None else min(self.arrived, leaving)
-        if leaving == sum(lot.number for lot in lots) and arrived:  # all go: of which instar those are that got lost nobody knows
+        if (
+            leaving == sum(lot.number for lot in lots) and arrived
+        ):  # all go: of which instar those are that got lost nobody knows
             renamed += forget_instar(bench, self, source, lots, leaving - arrived)
             lots = sorted(meant(source, self), key=_instar_is_known, reverse=True)
-        carried = _carry(bench, self, source, container_for(bench, self.to, self), shares(lots, arrived))
+        carried = _carry(
+            bench, self, source, container_for(bench, self.to, self), shares(lots, arrived)
+        )
         lost = lose(bench, self, source, shares(lots, leaving - arrived), self.to)
         emptied(source, self)
         return renamed + carried + lost
 
     def wording(self, measures: Measures) -> str:
-        arrived = f"{self.arrived} arrived" if self.arrived is not None and self.arrived != self.number else ""
-        return comma_joined(f"moved {taken_words(self)} to {self.to}", self.sex or "", unknown_words(self), arrived)
+        arrived = (
+            f"{self.arrived} arrived"
+            if self.arrived is not None and self.arrived != self.number
+            else ""
+        )
+        return comma_joined(
+            f"moved {taken_words(self)} to {self.to}", self.sex or "", unknown_words(self), arrived
+        )
 
 
 class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
     """One lot becomes several: codes and numbers in the same order."""
 
     into: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
-    numbers: Annotated[tuple[int, ...], Meta(min_length=1, description="how many into each, comma between")]
+    numbers: Annotated[
+        tuple[int, ...], Meta(min_length=1, description="how many into each, comma between")
+    ]
     brood: BroodCode = ""
     stage: Stage | None = None
     missing: Annotated[int, Meta(ge=0, description="not found while splitting")] = 0
@@ -127,7 +152,8 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
 
     @property
     def number(self) -> int:
-        """How many leave the lots as they were: those put anywhere, and those that were not found."""
+        """How many leave the lots as they were: those put anywhere, and those that were not
+        found."""
         return sum(self.numbers) + self.missing
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -136,12 +162,18 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
             span = f"{unknown[0]}-{unknown[-1]}"
             text = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
             them = "it" if len(unknown) == 1 else "them"
-            yield f"no container is called {text}; to set {them} up like {self.container}, say: split 1 each into new {text}"
+            yield (
+                f"no container is called {text}; to set {them} up like {self.container}, say: split"
+                f" 1 each into new {text}"
+            )
         for code in self.into:
             yield from standing(bench, code)
         if len(self.into) != len(self.numbers):
             one = f", or say '{self.numbers[0]} each'" if len(self.numbers) == 1 else ""
-            yield f"{len(self.into)} containers but {len(self.numbers)} numbers; give one number for each{one}"
+            yield (
+                f"{len(self.into)} containers but {len(self.numbers)} numbers; give one number for"
+                f" each{one}"
+            )
         if any(number < 0 for number in self.numbers):
             yield "a number is below zero; give how many went into each"
 
@@ -152,7 +184,9 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
             going = chosen(bench, self, source, number, meant(source, self))
             movements += _carry(bench, self, source, container_for(bench, code, self), going)
         if self.missing:
-            movements += lose(bench, self, source, chosen(bench, self, source, self.missing, meant(source, self)))
+            movements += lose(
+                bench, self, source, chosen(bench, self, source, self.missing, meant(source, self))
+            )
         emptied(source, self)
         return movements
 
@@ -161,7 +195,9 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     """Everything in other containers comes into this one."""
 
     sources: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
-    number: Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None = None
+    number: (
+        Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None
+    ) = None
 
     changes_company = True
     slots = Slots(numbers=("number",), leading={"from": "sources"})
@@ -181,11 +217,20 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
                 yield f"{code} cannot be merged into itself"
         there = sum(bench.containers[code].count() for code in self.sources)
         if self.number is not None and self.number > there:
-            yield f"{self.number} arrived, but the sources hold {there}; no more can arrive than left"
-        kinds = {(lot.brood, lot.stage, lot.instar, lot.sex) for code in self.sources for lot in bench.containers[code].lots}
+            yield (
+                f"{self.number} arrived, but the sources hold {there}; no more can arrive than left"
+            )
+        kinds = {
+            (lot.brood, lot.stage, lot.instar, lot.sex)
+            for code in self.sources
+            for lot in bench.containers[code].lots
+        }
         if self.number is not None and self.number < there and len(kinds) > 1:
             code = self.sources[0]
-            yield f"the sources hold several kinds; say first what is missing of which, as: {code} missing 1 {_example(bench, code)}"
+            yield (
+                f"the sources hold several kinds; say first what is missing of which, as: {code}"
+                f" missing 1 {_example(bench, code)}"
+            )
 
     def effect(self, bench: Bench) -> Moves:
         target = container_for(bench, self.container, self)
@@ -222,7 +267,10 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
     slots = Slots(
         numbers=("number",),
         idle=each("here left there"),
-        short=dict.fromkeys(("about", "roughly", "around", "approx", "approximately", "ca", "ca.", "some"), "estimate"),
+        short=dict.fromkeys(
+            ("about", "roughly", "around", "approx", "approximately", "ca", "ca.", "some"),
+            "estimate",
+        ),
         synonyms=(
             say("count")
             | say("about, roughly, around, approximately", method="estimate")
@@ -248,7 +296,11 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
             yield from known_brood(bench, code)
         container = bench.containers[self.container]
         lots = matching(container, brood=self.brood, stage=self.stage)
-        lots += [] if lots and self.number == sum(lot.number for lot in lots) else maybe_of(container, self)
+        lots += (
+            []
+            if lots and self.number == sum(lot.number for lot in lots)
+            else maybe_of(container, self)
+        )
         kinds = {(lot.brood if not self.among else "", lot.stage) for lot in lots}
         if len(kinds) > 1 and self.number != sum(lot.number for lot in lots):
             broods = sorted({brood for brood, _ in kinds})
@@ -256,7 +308,9 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
             ask = f"brood={broods[0]}" if len(broods) > 1 else f"stage={stages[0]}"
             yield f"{self.container} holds {holds(container)}; say which were counted, as {ask}"
         if not lots and self.number and not (self.brood and self.stage):
-            yield f"{self.container} holds {holds(container)}; say which brood and stage were counted"
+            yield (
+                f"{self.container} holds {holds(container)}; say which brood and stage were counted"
+            )
         yield from _of_another_instar(container, self)
 
     def effect(self, bench: Bench) -> Moves:
@@ -274,21 +328,30 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
             if self.method == "exact":
                 movements += lose(bench, self, container, missed, how=NOT_SEEN)
             else:
-                movements += [move(bench, self, ESTIMATED, lot, number, source=container) for lot, number in missed]
+                movements += [
+                    move(bench, self, ESTIMATED, lot, number, source=container)
+                    for lot, number in missed
+                ]
         elif fewer < 0:
             movements += _found_again(bench, self, container, -fewer, lots)
         return movements
 
     def wording(self, measures: Measures) -> str:
         method = "" if self.method == "exact" else f"by {self.method}"
-        return comma_joined(f"counted {animals(self.number, self.stage, self.brood, self.instar)}", unknown_words(self), method)
+        return comma_joined(
+            f"counted {animals(self.number, self.stage, self.brood, self.instar)}",
+            unknown_words(self),
+            method,
+        )
 
     def aside(self, bench: Bench) -> str:
         return count_words(bench, self)
 
     def unusual(self, bench: Bench) -> bool:
         """Fewer or more than are on record."""
-        return self.number != sum(lot.number for lot in counted_lots(bench.containers[self.container], self))
+        return self.number != sum(
+            lot.number for lot in counted_lots(bench.containers[self.container], self)
+        )
 
 
 def _instar_is_known(lot: Lot) -> bool:
@@ -301,20 +364,29 @@ def _example(bench: Bench, code: str) -> str:
 
 
 def _of_another_instar(container: Container, entry: Counted) -> Iterator[str]:
-    """More of an instar than on record, where others of it are there: those moulted, or were counted with them."""
+    """More of an instar than on record, where others of it are there: those moulted, or were
+    counted with them."""
     if not entry.instar or entry.stage not in (None, "larva"):
         return
     there = [*counted_lots(container, entry), *told_by_count(container, entry)]
     more = entry.number - sum(lot.number for lot in there)
     whole = Counted(**(msgspec.structs.asdict(entry) | {"instar": None, "stage": "larva"}))
-    others = [lot for lot in (*counted_lots(container, whole), *maybe_of(container, whole)) if lot not in there]
+    others = [
+        lot
+        for lot in (*counted_lots(container, whole), *maybe_of(container, whole))
+        if lot not in there
+    ]
     if more <= 0 or not others:
         return
     code, brood = entry.container, f" {entry.brood}" if entry.brood else ""
     known = sum(lot.number for lot in there)
     holds_now = ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in others)
     younger = min(more, sum(lot.number for lot in others if lot.instar < entry.instar))
-    first = f"if they moulted, first: {code} moulted {younger} L{entry.instar}{brood}; or " if younger else ""
+    first = (
+        f"if they moulted, first: {code} moulted {younger} L{entry.instar}{brood}; or "
+        if younger
+        else ""
+    )
     yield (
         f"{code} holds {holds_now}, {known or 'no'} L{entry.instar}; {first}count them all: "
         f"{code} counted {known + sum(lot.number for lot in others)} larvae{brood}"
@@ -322,20 +394,29 @@ def _of_another_instar(container: Container, entry: Counted) -> Iterator[str]:
 
 
 def _suspect_too(bench: Bench, sources: Iterable[Any], targets: Iterable[Any]) -> list[Saying]:
-    """What animals of a suspect container are put into is suspect as well, for the same sign; those in isolation are anyway."""
-    ill = next((one for code in sources if (one := bench.at(str(code))) and one.suspect_since), None)
+    """What animals of a suspect container are put into is suspect as well, for the same sign; those
+    in isolation are anyway."""
+    ill = next(
+        (one for code in sources if (one := bench.at(str(code))) and one.suspect_since), None
+    )
     if ill is None:
         return []
     sign = comma_joined(ill.suspect_sign, f"from {ill.code}")
     well = [
         code
         for code in targets
-        if code and not ((container := bench.at(str(code))) and (container.suspect_since or container.purpose == "isolation"))
+        if code
+        and not (
+            (container := bench.at(str(code)))
+            and (container.suspect_since or container.purpose == "isolation")
+        )
     ]
     return [(Suspect, {"container": code, "sign": sign}) for code in well]
 
 
-def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: list[tuple[Lot, int]]) -> Moves:
+def _carry(
+    bench: Bench, entry: Entry, source: Container, to: Container, lots: list[tuple[Lot, int]]
+) -> Moves:
     return [
         move(
             bench,
@@ -347,7 +428,9 @@ def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: l
             to=to,
             stays=stayed(lot, source, entry),
             came=entry.at,
-            unfed=None if source.purpose == "overwintering" else lot.unfed,  # what rests needs no food
+            unfed=(
+                None if source.purpose == "overwintering" else lot.unfed
+            ),  # what rests needs no food
             fed=None if source.purpose == "overwintering" else lot.fed,
             rested=rested_until(bench, source, lot, entry.at),
         )
@@ -358,21 +441,42 @@ def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: l
 def _say_instar(bench: Bench, container: Container, entry: Counted) -> Moves:
     """A count that names the instar tells it for so many larvae whose instar was not known."""
     wanting = entry.number - sum(lot.number for lot in counted_lots(container, entry))
-    unknown = shares([lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0], max(0, wanting))
+    unknown = shares(
+        [lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0], max(0, wanting)
+    )
     return [
-        move(bench, entry, INSTAR_KNOWN, lot, share, source=container, to=container, instar=entry.instar) for lot, share in unknown
+        move(
+            bench,
+            entry,
+            INSTAR_KNOWN,
+            lot,
+            share,
+            source=container,
+            to=container,
+            instar=entry.instar,
+        )
+        for lot, share in unknown
     ]
 
 
-def _found_again(bench: Bench, entry: Counted, container: Container, more: int, lots: list[Lot]) -> Moves:
+def _found_again(
+    bench: Bench, entry: Counted, container: Container, more: int, lots: list[Lot]
+) -> Moves:
     movements = turn_up(bench, entry, container, more, may_be(bench, entry, container, lots))
     more -= sum(movement.number for movement in movements)
     if not more:
         return movements
     if entry.method == "exact":
-        note_inconsistency(bench, entry, f"{container.code} holds {more} more than the book says", fits=True)
+        note_inconsistency(
+            bench, entry, f"{container.code} holds {more} more than the book says", fits=True
+        )
     if lots:  # more of a lot than were on record; whether those drank nobody knows
-        lot = replace(lots[0], came=entry.at, hunger=(Hunger(entry.at, more),) if lots[0].stage == "adult" else (), mates=())
+        lot = replace(
+            lots[0],
+            came=entry.at,
+            hunger=(Hunger(entry.at, more),) if lots[0].stage == "adult" else (),
+            mates=(),
+        )
     elif entry.brood and entry.stage:
         lot = new_lot(entry.brood, entry.stage, entry.at, instar=entry.instar or 0)
     else:

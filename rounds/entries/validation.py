@@ -1,7 +1,8 @@
-"""What may not be said, and why, in one line each: what is common to the kinds, which add their own.
+"""What may not be said, and why, in one line each: what is common to the kinds, which add their
+own.
 
-Each refusal says what is wrong and what would be right. A refusal is about the present bench; the fold itself
-accepts anything, so that what two laptops said apart still adds up.
+Each refusal says what is wrong and what would be right. A refusal is about the present bench; the
+fold itself accepts anything, so that what two laptops said apart still adds up.
 """
 
 from __future__ import annotations
@@ -43,11 +44,17 @@ def _refusals(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
 
 def _about_time(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
     if entry.at > now + AHEAD_ALLOWED:
-        yield f"that is ahead of now ({clock_words(now, entry)}); give a time that has passed, as -20m or 7:40"
+        yield (
+            f"that is ahead of now ({clock_words(now, entry)}); give a time that has passed, as"
+            " -20m or 7:40"
+        )
     code = getattr(entry, "container", "")
     container = bench.containers.get(code) if code else None
     if container and not entry.sets_up and entry.at < container.since:
-        yield (f"{code} was set up later, on {dated(container.since.astimezone(entry.at.tzinfo), now)}; give a time after that")
+        yield (
+            f"{code} was set up later, on"
+            f" {dated(container.since.astimezone(entry.at.tzinfo), now)}; give a time after that"
+        )
 
 
 def clock_words(now: datetime, entry: Entry) -> str:
@@ -59,7 +66,12 @@ def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:
     if code and not entry.sets_up:
         yield from standing(bench, code)
     shelf = getattr(entry, "shelf", "")
-    if shelf and hasattr(entry, "container") and not isinstance(entry, ContainerEntry) and shelf not in bench.shelves:
+    if (
+        shelf
+        and hasattr(entry, "container")
+        and not isinstance(entry, ContainerEntry)
+        and shelf not in bench.shelves
+    ):
         yield f"no shelf is called {shelf}; there {listed(bench.shelves)}"
 
 
@@ -67,7 +79,10 @@ def standing(bench: Bench, code: str) -> Iterator[str]:
     if bench.at(code):
         return
     if code in bench.closed:
-        yield f"{code} was closed and washed; set it up again, or use another; there {listed(standing_codes(bench))}"
+        yield (
+            f"{code} was closed and washed; set it up again, or use another; there"
+            f" {listed(standing_codes(bench))}"
+        )
     yield f"no container is called {code}; there {listed(standing_codes(bench))}"
 
 
@@ -85,12 +100,20 @@ def listed(names: Any) -> str:
 
 def advice(entries: Iterable[Entry]) -> str:
     """A word of advice about what was said, which is kept as it is; empty where there is none."""
-    codes = {code: CONFUSABLE & set(code.split("-")[0]) for entry in entries if entry.sets_up for code in entry.containers}
+    codes = {
+        code: CONFUSABLE & set(code.split("-")[0])
+        for entry in entries
+        if entry.sets_up
+        for code in entry.containers
+    }
     doubtful = sorted(code for code, signs in codes.items() if signs)
     if not doubtful:
         return ""
     signs = sorted(set().union(*(codes[code] for code in doubtful)))
-    return f"{some_of(doubtful)}: {' and '.join(signs)} {'is' if len(signs) == 1 else 'are'} easily misread on a label"
+    return (
+        f"{some_of(doubtful)}: {' and '.join(signs)} {'is' if len(signs) == 1 else 'are'} easily"
+        " misread on a label"
+    )
 
 
 def new_code(code: str, what: str) -> Iterator[str]:
@@ -99,7 +122,10 @@ def new_code(code: str, what: str) -> Iterator[str]:
 
 
 def move_kept(code: str) -> str:
-    return f"{code} kept stems to CODE (that is {code} host out lots=all held_in=CODE), or {code} kept stems binned"
+    return (
+        f"{code} kept stems to CODE (that is {code} host out lots=all held_in=CODE), or {code} kept"
+        " stems binned"
+    )
 
 
 def known_lots(bench: Bench, entry: Any) -> Iterator[str]:
@@ -108,27 +134,39 @@ def known_lots(bench: Bench, entry: Any) -> Iterator[str]:
     there = named(bench, container, entry.lots)
     if entry.lots and len(there) < len(set(entry.lots)):
         lots = len(container.held)
-        one = f"has one lot, {container.held[0].number}" if lots == 1 else f"has {digits(container)}"
+        one = (
+            f"has one lot, {container.held[0].number}" if lots == 1 else f"has {digits(container)}"
+        )
         known = one if lots else "has no kept stems"
         yield f"{entry.container} {known}"
 
 
 def holds(container: Container) -> str:
     """What is in a container by the book, in words."""
-    return ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in container.lots) or "nothing"
+    return (
+        ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in container.lots)
+        or "nothing"
+    )
 
 
 def alike_in(code: str, codes: Iterable[str]) -> str:
-    """The one of these codes that differs from another in capitals at the most; empty where none does."""
+    """The one of these codes that differs from another in capitals at the most; empty where none
+    does."""
     return next((one for one in codes if one.casefold() == code.casefold()), "")
 
 
 def known_permit(bench: Bench, number: str) -> Iterator[str]:
-    """A permit mistyped would count against no limit; where none was said yet, its number is taken as it is."""
+    """A permit mistyped would count against no limit; where none was said yet, its number is taken
+    as it is."""
     if number and bench.permits and number not in bench.permits:
-        yield f"no permit is called {number}; there {listed(bench.permits)}; a new one begins with 'permit {number}'"
+        yield (
+            f"no permit is called {number}; there {listed(bench.permits)}; a new one begins with"
+            f" 'permit {number}'"
+        )
     if number in bench.permits and bench.permits[number].closed:
-        yield f"permit {number} is closed; open it with 'permit {number} closed=no', or name another"
+        yield (
+            f"permit {number} is closed; open it with 'permit {number} closed=no', or name another"
+        )
 
 
 def known_brood(bench: Bench, code: str) -> Iterator[str]:
@@ -144,9 +182,15 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
         yield from known_brood(bench, code)
     lots = meant(container, entry)
     there = sum(lot.number for lot in lots)
-    if entry.takes and entry.brood in bench.founders and any(lot.brood != entry.brood for lot in lots):
+    if (
+        entry.takes
+        and entry.brood in bench.founders
+        and any(lot.brood != entry.brood for lot in lots)
+    ):
         there = min(there, 1)  # one of several that nobody told apart so far
-    at_most = sum(lot.number for lot in lots if lot.brood == entry.brood) + may_be_of(bench, entry.brood)
+    at_most = sum(lot.number for lot in lots if lot.brood == entry.brood) + may_be_of(
+        bench, entry.brood
+    )
     if entry.brood in bench.broods and at_most < entry.number <= there:
         text = f"at most {at_most} of {entry.brood} stand in {container.code}"
         yield f"{entry.number} {entry.what}, but {text}; give {at_most} or fewer"
@@ -159,12 +203,22 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
     code, number = container.code, entry.number
     if entry.grows_from:
         younger = f" younger than L{entry.instar}" if entry.moults else ""
-        return f"{number} {entry.what}, but {code} holds {there} {PLURALS[entry.grows_from]}{younger} by the book; count first"
+        return (
+            f"{number} {entry.what}, but {code} holds {there} {PLURALS[entry.grows_from]}{younger}"
+            " by the book; count first"
+        )
     if entry.usual_stage == entry.stage == "adult":
         young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
-        as_young = f"; of young ones say the stage, as: {code} {entry.what} {number} {young}" if young else ""
+        as_young = (
+            f"; of young ones say the stage, as: {code} {entry.what} {number} {young}"
+            if young
+            else ""
+        )
         return f"{number} {entry.what}, but {code} holds {there or 'no'} adults{as_young}"
-    return f"{number} out of {code}, but it holds {holds(container)}; count again, or correct the stock"
+    return (
+        f"{number} out of {code}, but it holds {holds(container)}; count again, or correct the"
+        " stock"
+    )
 
 
 def which_refusals(bench: Bench, entry: Entry) -> Iterator[str]:
@@ -174,8 +228,11 @@ def which_refusals(bench: Bench, entry: Entry) -> Iterator[str]:
         yield which_animals.asked
 
 
-def impossible_parents(bench: Bench, mothers: tuple[str, ...], fathers: tuple[str, ...]) -> Iterator[str]:
-    """One animal with itself, a male as mother, a female as father; a brood has both sexes and may pair within itself."""
+def impossible_parents(
+    bench: Bench, mothers: tuple[str, ...], fathers: tuple[str, ...]
+) -> Iterator[str]:
+    """One animal with itself, a male as mother, a female as father; a brood has both sexes and may
+    pair within itself."""
     for code in mothers:
         if code in fathers and code in bench.founders:
             yield f"{code} is one animal; name another to pair it with"
@@ -187,6 +244,7 @@ def impossible_parents(bench: Bench, mothers: tuple[str, ...], fathers: tuple[st
 
 
 def sex_of(bench: Bench, code: str) -> str:
-    """The sex of a founder, as far as it is known; one that came in young was never looked at for it unless it says male."""
+    """The sex of a founder, as far as it is known; one that came in young was never looked at for
+    it unless it says male."""
     founder = bench.founders.get(code)
     return founder.sex if founder and (founder.stage == "adult" or founder.sex == "male") else ""

@@ -28,15 +28,31 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
     """One walk along the bench begins; its name goes with every entry said in it."""
 
     name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
-    minutes: Annotated[float, Meta(ge=0, le=1440, description="how long it may take; as long as it takes where not given")] = 0
-    later: Annotated[tuple[str, ...], Meta(description="what is asked only if time is left, as 'K3: drink'")] = ()
+    minutes: Annotated[
+        float,
+        Meta(
+            ge=0, le=1440, description="how long it may take; as long as it takes where not given"
+        ),
+    ] = 0
+    later: Annotated[
+        tuple[str, ...], Meta(description="what is asked only if time is left, as 'K3: drink'")
+    ] = ()
 
     slots = Slots(words=("name",))
 
     def effect(self, bench: Bench) -> None:
         """A walk begins; one before it that nobody ended stays as it was left."""
         bench.rounds.append(
-            Round(self.id, self.name, self.at, self.by, answered=self.at, spoken=self.logged, minutes=self.minutes, later=self.later)
+            Round(
+                self.id,
+                self.name,
+                self.at,
+                self.by,
+                answered=self.at,
+                spoken=self.logged,
+                minutes=self.minutes,
+                later=self.later,
+            )
         )
         del bench.rounds[:-MAX_ROUNDS]
         for walk in bench.rounds[-ROUNDS_KEPT_WHOLE - 1 : -ROUNDS_KEPT_WHOLE]:
@@ -44,16 +60,23 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
 
     def wording(self, measures: Measures) -> str:
         left = f"{count(len(self.later), 'check')} left for later" if self.later else ""
-        return comma_joined(f"{self.name} round started", f"{self.minutes:g} min" if self.minutes else "", left)
+        return comma_joined(
+            f"{self.name} round started", f"{self.minutes:g} min" if self.minutes else "", left
+        )
 
 
 class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
     """A stop, or one check of it, passed over, with the reason; it comes back."""
 
-    why: Annotated[str, Meta(min_length=1, max_length=200, description="no light, asleep, not touched, no time")]
+    why: Annotated[
+        str,
+        Meta(min_length=1, max_length=200, description="no light, asleep, not touched, no time"),
+    ]
     container: str = ""
     shelf: str = ""
-    check: Annotated[str, Meta(max_length=40, description="which check; all of them where not given")] = ""
+    check: Annotated[
+        str, Meta(max_length=40, description="which check; all of them where not given")
+    ] = ""
 
     of_now = True
     slots = Slots(words=("why",), verbs=("skip",))
@@ -98,14 +121,14 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
         words=("check",),
         leading={"until": "until"},
         synonyms=say(
-            "not countable, uncountable, cannot be counted, could not be counted, not counted, counted not possible, "
-            "count not possible, counted not known, count not known",
+            "not countable, uncountable, cannot be counted, could not be counted, not counted,"
+            " counted not possible, count not possible, counted not known, count not known",
             check="count",
             why="counted: not possible",
         )
         | say(
-            "larvae inside leaf, larvae inside leaves, larvae in leaf, larvae in leaves, larvae inside stem, larvae inside buds, "
-            "larvae hidden, inside leaf",
+            "larvae inside leaf, larvae inside leaves, larvae in leaf, larvae in leaves, larvae"
+            " inside stem, larvae inside buds, larvae hidden, inside leaf",
             check="count",
             why="counted: not possible, larvae inside plant",
         ),
@@ -124,7 +147,8 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
         bench.put_off = [
             put_off
             for put_off in bench.put_off
-            if (put_off.check, put_off.container, put_off.shelf) != (self.check, self.container, self.shelf)
+            if (put_off.check, put_off.container, put_off.shelf)
+            != (self.check, self.container, self.shelf)
         ]
         bench.put_off.append(self)
 
@@ -137,4 +161,7 @@ def _within_a_round(bench: Bench, entry: RoundFinished | StopSkipped) -> Iterato
     if walk is None:
         yield "no round is open; start one first"
     elif walk.id != entry.round:
-        yield (f"the {walk.name} round ended {clock_words(walk.answered, entry)}, at its last answer; begin the next one first")
+        yield (
+            f"the {walk.name} round ended {clock_words(walk.answered, entry)}, at its last answer;"
+            " begin the next one first"
+        )

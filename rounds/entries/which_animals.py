@@ -1,8 +1,8 @@
 """Which animals are meant, where a container holds several kinds of them.
 
-What the bench can tell by itself is added to what was said: without a stage adults are released, and where there is only one stage
-it is that one. What it cannot tell is asked, one thing at a time: the stage, then the brood, instar and sex. Nobody
-knows is an answer to all of them but the stage.
+What the bench can tell by itself is added to what was said: without a stage adults are released,
+and where there is only one stage it is that one. What it cannot tell is asked, one thing at a time:
+the stage, then the brood, instar and sex. Nobody knows is an answer to all of them but the stage.
 """
 
 from __future__ import annotations
@@ -27,7 +27,9 @@ def tells_animals(kind: type[Entry]) -> bool:
     return kind.takes or kind.grows_from is not None
 
 
-def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> dict[str, Any]:
+def completed_by_stock(
+    bench: Bench, kind: type[Entry], fields: Mapping[str, Any]
+) -> dict[str, Any]:
     """What was said with the stage that is meant, and who is meant where nobody knows which."""
     said = dict(fields)
     container = bench.at(str(said.get("container", "")))
@@ -35,7 +37,9 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
         return said
     among = tuple(said.get("among") or ())
     if said.get("which") == UNMARKED:
-        among = bench.unmarked(code for lot in _fitting(container, kind, said | {"which": ""}) for code in lot.codes)
+        among = bench.unmarked(
+            code for lot in _fitting(container, kind, said | {"which": ""}) for code in lot.codes
+        )
         said |= {"among": among, "which": ""}
     if len(among) == 1:
         said |= {"brood": among[0], "among": ()}
@@ -89,7 +93,14 @@ def _takes_part(kind: type[Entry], fields: Mapping[str, Any], number: int) -> bo
 
 def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any]) -> list[Lot]:
     """The lots that fit what was said so far."""
-    said: dict[str, Any] = {"brood": "", "stage": None, "instar": None, "sex": None, "among": (), "which": ""}
+    said: dict[str, Any] = {
+        "brood": "",
+        "stage": None,
+        "instar": None,
+        "sex": None,
+        "among": (),
+        "which": "",
+    }
     said |= {name: fields[name] for name in said if fields.get(name) is not None}
     said["stage"] = stage_taken(kind, said["stage"] or None)
     if kind.grows_from:
@@ -103,29 +114,50 @@ def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any])
 
 
 def _asked_of(
-    bench: Bench, container: Container, kind: type[Entry], fields: Mapping[str, Any], lots: list[Lot]
+    bench: Bench,
+    container: Container,
+    kind: type[Entry],
+    fields: Mapping[str, Any],
+    lots: list[Lot],
 ) -> WhichAnimals | None:
     stages = sorted({lot.stage for lot in lots}, key=list(PLURALS).index)
     if len(stages) > 1:
         line = f"{container.code} holds {_by_stage(lots, stages)}; say which"
-        return WhichAnimals(line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages))
+        return WhichAnimals(
+            line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages)
+        )
     if fields.get("which") == NOT_KNOWN:
         return None
     broods = sorted({lot.brood for lot in lots})
     if len(broods) > 1 and not fields.get("brood"):
         codes = sorted({code for lot in lots for code in lot.codes})
         choices = [Choice(f"brood={one}", {"brood": one}) for one in codes]
-        kinds = f"{len(codes)} adults" if all(_is_one_animal(bench, code) for code in codes) else "several broods"
-        return WhichAnimals(f"{container.code} holds {kinds}{_marks_of(bench, codes)}; say which", or_not_known(choices))
+        kinds = (
+            f"{len(codes)} adults"
+            if all(_is_one_animal(bench, code) for code in codes)
+            else "several broods"
+        )
+        return WhichAnimals(
+            f"{container.code} holds {kinds}{_marks_of(bench, codes)}; say which",
+            or_not_known(choices),
+        )
     if not kind.takes:
         return None
     instars = sorted({lot.instar for lot in lots if lot.stage == "larva"})
     if len(instars) > 1:
         line = f"{container.code} holds larvae of several instars; say which"
-        return WhichAnimals(line, or_not_known([Choice(f"L{instar}", {"instar": instar}) for instar in instars if instar]))
+        return WhichAnimals(
+            line,
+            or_not_known(
+                [Choice(f"L{instar}", {"instar": instar}) for instar in instars if instar]
+            ),
+        )
     sexes = sorted({lot.sex for lot in lots})
     if len(sexes) > 1 and not fields.get("sex"):
-        line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
+        line = (
+            f"{container.code} holds"
+            f" {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
+        )
         return WhichAnimals(line, or_not_known([Choice(sex, {"sex": sex}) for sex in sexes if sex]))
     return None
 
@@ -154,4 +186,7 @@ def _by_stage(lots: list[Lot], stages: list[Any]) -> str:
 def missed(bench: Bench, fields: Mapping[str, Any]) -> int:
     """How many are missing here that those that were said may be of."""
     container, stage = str(fields.get("container", "")), fields.get("stage") or None
-    return sum(shortfall.number for shortfall in open_here(bench, container, fields.get("brood") or "", stage))
+    return sum(
+        shortfall.number
+        for shortfall in open_here(bench, container, fields.get("brood") or "", stage)
+    )

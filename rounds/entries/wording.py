@@ -23,10 +23,17 @@ def saying(entry: Entry, measures: Measures = METRIC) -> str:
     return f"{entry.whereabouts} {text}".strip()
 
 
-def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] = (), said: Collection[str] = ()) -> str:
+def by_field(
+    entry: Entry,
+    measures: Measures = METRIC,
+    *,
+    new: Collection[str] = (),
+    said: Collection[str] = (),
+) -> str:
     """What an entry says with every field by its name, but for the place.
 
-    ``new`` are the fields to be marked as such, ``said`` those that are told though they are as usual.
+    ``new`` are the fields to be marked as such, ``said`` those that are told though they are as
+    usual.
     """
     texts = []
     for field in describe(type(entry)).fields:
@@ -41,7 +48,9 @@ def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] 
             continue
         if field.name == "cut" and value == entry.at:
             continue
-        texts.append(f"{_named_words(field, value, measures, entry.at)}{' NEW' if field.name in new else ''}")
+        texts.append(
+            f"{_named_words(field, value, measures, entry.at)}{' NEW' if field.name in new else ''}"
+        )
     return f"{entry.what}{': ' if texts else ''}{', '.join(texts)}"
 
 
@@ -49,13 +58,16 @@ def _named_words(field: FieldSchema, value: Any, measures: Measures, said: datet
     name = field.name.replace("_", " ")
     if isinstance(value, bool):
         return f"{name} {'yes' if value else 'no'}"
-    if isinstance(value, datetime | tuple) or (isinstance(value, int | float) and field.name not in _BARE):
+    if isinstance(value, datetime | tuple) or (
+        isinstance(value, int | float) and field.name not in _BARE
+    ):
         return _value_words(field, value, measures, said)
     return f"{name} {value}"
 
 
 def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = METRIC) -> str:
-    """The line that tells an entry; a strike tells what it struck, or brought back, where that is known by its id."""
+    """The line that tells an entry; a strike tells what it struck, or brought back, where that is
+    known by its id."""
     line, strikes = entry, 0
     while line.crosses_out in known and strikes < MAX_STRIKES:
         line, strikes = known[line.crosses_out], strikes + 1
@@ -72,13 +84,32 @@ def _plain_telling(entry: Entry, measures: Measures) -> str:
     parts = [entry.what]
     for field in describe(type(entry)).fields:
         value = getattr(entry, field.name)
-        if field.name in ("container", "shelf") or value == field.default or value in ("", None, (), False):
+        if (
+            field.name in ("container", "shelf")
+            or value == field.default
+            or value in ("", None, (), False)
+        ):
             continue
         parts.append(_value_words(field, value, measures, entry.at))
     return f"{parts[0]} {', '.join(parts[1:])}".strip()
 
 
-_BARE = frozenset({"number", "brood", "stage", "cause", "food", "sign", "level", "state", "why", "text", "place", "code"})
+_BARE = frozenset(
+    {
+        "number",
+        "brood",
+        "stage",
+        "cause",
+        "food",
+        "sign",
+        "level",
+        "state",
+        "why",
+        "text",
+        "place",
+        "code",
+    }
+)
 
 
 _UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}
@@ -99,7 +130,11 @@ def _value_words(field: FieldSchema, value: Any, measures: Measures, said: datet
         return f"{field.name} {' '.join(str(part) for part in value)}"
     if isinstance(value, int | float) and not isinstance(value, bool):
         return _number_words(field.name, value, measures)
-    return str(value) if field.name in _BARE or field.choices else f"{field.name.replace('_', ' ')} {value}"
+    return (
+        str(value)
+        if field.name in _BARE or field.choices
+        else f"{field.name.replace('_', ' ')} {value}"
+    )
 
 
 def _number_words(name: str, value: float, measures: Measures) -> str:
@@ -121,7 +156,11 @@ def comma_joined(*parts: object) -> str:
 def animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
     """So many of a stage and brood: ``34 eggs of SHI-26-01/A``, ``3 larvae L2``."""
     text = of_stage(number, stage) if stage else str(number)
-    return " ".join(part for part in (text, f"L{instar}" if instar else "", f"of {brood}" if brood else "") if part)
+    return " ".join(
+        part
+        for part in (text, f"L{instar}" if instar else "", f"of {brood}" if brood else "")
+        if part
+    )
 
 
 def lots_words(names: tuple[str, ...]) -> str:

@@ -22,7 +22,8 @@ def refuse_place(path: Path, book: Path, *, replace: bool) -> None:
     """Refuse a place where no export may go.
 
     Raises:
-        Refused: there is a file and it is not to be replaced, there is no such folder, or it is the book's own.
+        Refused: there is a file and it is not to be replaced, there is no such folder, or it is the
+            book's own.
     """
     folder = path.parent
     if not folder.is_dir():
@@ -33,14 +34,18 @@ def refuse_place(path: Path, book: Path, *, replace: bool) -> None:
     if here == home or home in here.parents:
         raise ExportRefused(f"{path} lies in the book itself; give a place outside it")
     if os.path.lexists(path) and not replace:
-        raise ExportRefused(f"{path} is there already; --replace takes its place, or give another name")
+        raise ExportRefused(
+            f"{path} is there already; --replace takes its place, or give another name"
+        )
 
 
 @contextmanager
 def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
-    """An open file that takes its place only when it was written whole; until then an old one stays as it is.
+    """An open file that takes its place only when it was written whole; until then an old one stays
+    as it is.
 
-    The file is its owner's alone (0600), for what leaves the bench may name places of scarce species.
+    The file is its owner's alone (0600), for what leaves the bench may name places of scarce
+    species.
 
     Raises:
         Refused: a file came to be there meanwhile and it is not to be replaced.
@@ -68,6 +73,8 @@ def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
 
 def _put_in_place(part: Path, path: Path, *, replace: bool) -> None:
     if not replace and os.path.lexists(path):
-        raise ExportRefused(f"{path} came to be there meanwhile; --replace takes its place, or give another name")
+        raise ExportRefused(
+            f"{path} came to be there meanwhile; --replace takes its place, or give another name"
+        )
     part.replace(path)
     flush_folder(path.parent)

@@ -36,7 +36,8 @@ class BackedUp(Struct, frozen=True):
 def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress) -> BackedUp:
     """Write a book into a zip file, read it back, and only then put it in its place.
 
-    What is written to the book meanwhile may be in the backup or not; what was said before is in it.
+    What is written to the book meanwhile may be in the backup or not; what was said before is in
+    it.
 
     Raises:
         Refused: the place is taken or wrong, or there is no book.
@@ -69,7 +70,10 @@ def _put(archive: zipfile.ZipFile, path: Path, name: str) -> Iterator[int]:
     member = zipfile.ZipInfo(name, min(LATEST, max(EARLIEST, _time(about.st_mtime))))
     member.external_attr = (stat.S_IFREG | 0o600) << 16
     member.compress_type = zipfile.ZIP_DEFLATED
-    with _open(path, name) as source, archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into:
+    with (
+        _open(path, name) as source,
+        archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into,
+    ):
         while block := _read(source, name):
             into.write(block)
             yield len(block)
@@ -90,7 +94,10 @@ def _read(source: IO[bytes], name: str) -> bytes:
 
 
 def _unread(name: str, trouble: OSError) -> OSError:
-    words = f"{name} in the book cannot be read ({trouble.strerror or trouble}); mend that, or take it out of the book"
+    words = (
+        f"{name} in the book cannot be read ({trouble.strerror or trouble}); mend that, or take it"
+        " out of the book"
+    )
     return OSError(trouble.errno, f"{words}; no backup was written")
 
 
@@ -117,7 +124,8 @@ def unpacked(path: Path) -> Iterator[Path]:
     """The folder of a book: itself, or that of a backup unpacked for as long as it is needed.
 
     Raises:
-        Refused: there is no book there, or the zip file is damaged or would write outside its folder.
+        Refused: there is no book there, or the zip file is damaged or would write outside its
+            folder.
     """
     if path.is_dir():
         yield path
@@ -131,22 +139,36 @@ def unpacked(path: Path) -> Iterator[Path]:
         try:
             with zipfile.ZipFile(path) as archive:
                 _unpack(archive, folder)
-        except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, UnicodeError) as trouble:
+        except (
+            zipfile.BadZipFile,
+            zlib.error,
+            EOFError,
+            NotImplementedError,
+            RuntimeError,
+            UnicodeError,
+        ) as trouble:
             raise ExportRefused(f"{path.name} is no backup, or is damaged: {trouble}") from trouble
         yield _book_in(folder, path.name)
 
 
 def _book_in(folder: Path, name: str) -> Path:
-    """Where in what a zip file held the book is: at its top, or in the one folder that holds one."""
+    """Where in what a zip file held the book is: at its top, or in the one folder that holds
+    one."""
     if holds_book(folder):
         return folder
     if not any(folder.iterdir()):
         raise ExportRefused(f"{name} is an empty zip file; give one that 'rounds backup' wrote")
     books = books_in(folder)
     if not books:
-        raise ExportRefused(f"there is no book in {name}; give a zip file that 'rounds backup' wrote, or of a book's folder")
+        raise ExportRefused(
+            f"there is no book in {name}; give a zip file that 'rounds backup' wrote, or of a"
+            " book's folder"
+        )
     if len(books) > 1:
-        raise ExportRefused(f"there are several books in {name} ({', '.join(path.name for path in books)}); unpack it and merge each")
+        raise ExportRefused(
+            f"there are several books in {name} ({', '.join(path.name for path in books)}); unpack"
+            " it and merge each"
+        )
     return books[0]
 
 
@@ -183,6 +205,8 @@ def _refuse_member(member: zipfile.ZipInfo) -> None:
     if kind not in (0, stat.S_IFREG):
         raise ExportRefused(f"{name} in the zip file is a link or no file; nothing was taken in")
     if not is_safe(name):
-        raise ExportRefused(f"{name} in the zip file would lie outside the book; nothing was taken in")
+        raise ExportRefused(
+            f"{name} in the zip file would lie outside the book; nothing was taken in"
+        )
     if member.flag_bits & 1:
         raise ExportRefused(f"{name} in the zip file is locked with a password; unlock it first")

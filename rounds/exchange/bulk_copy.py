@@ -1,4 +1,5 @@
-"""Copying many files into a book: written beside their places, flushed together, and put there once they are on disk.
+"""Copying many files into a book: written beside their places, flushed together, and put there once
+they are on disk.
 
 Flushed one by one, twenty thousand small files would take many minutes.
 """
@@ -29,7 +30,8 @@ class _OnItsWay(NamedTuple):
 
 
 class Copies:
-    """Files on their way into a book's folder; whatever ends it, each is there whole or not at all."""
+    """Files on their way into a book's folder; whatever ends it, each is there whole or not at
+    all."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
@@ -38,7 +40,12 @@ class Copies:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         try:
             if kind is None:
                 self.finish()
@@ -50,7 +57,8 @@ class Copies:
                     one.part.unlink()
 
     def add(self, source: Path, path: PurePosixPath) -> None:
-        """Copy a file to a path below the folder, private to its owner, with its time, and through no link.
+        """Copy a file to a path below the folder, private to its owner, with its time, and through
+        no link.
 
         Raises:
             Refused: something else is in the place of one of its folders.

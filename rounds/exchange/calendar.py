@@ -1,8 +1,9 @@
 """The calendar as an iCalendar file (RFC 5545).
 
-Every instant is written in UTC, so that no clock change moves it; a span of whole days has dates. Each event keeps its name
-from one export to the next: taking the file in again moves and rewrites what is there instead of doubling it, and cancels what
-no longer holds, unless the book is not whole.
+Every instant is written in UTC, so that no clock change moves it; a span of whole days has dates.
+Each event keeps its name from one export to the next: taking the file in again moves and rewrites
+what is there instead of doubling it, and cancels what no longer holds, unless the book is not
+whole.
 """
 
 from __future__ import annotations
@@ -23,8 +24,12 @@ if TYPE_CHECKING:
     from icalendar import Component
 
 PRODUCT = "-//rounds//husbandry rounds//EN"
-MAX_SEQUENCE = 2**31 - 1  # RFC 5545 3.3.8; a line by a clock that was ahead by a lifetime would go beyond it
-_FIRST = datetime(2020, 1, 1, tzinfo=UTC)  # sequences count from here [s]; the standard's integers hold 68 years of them
+MAX_SEQUENCE = (
+    2**31 - 1
+)  # RFC 5545 3.3.8; a line by a clock that was ahead by a lifetime would go beyond it
+_FIRST = datetime(
+    2020, 1, 1, tzinfo=UTC
+)  # sequences count from here [s]; the standard's integers hold 68 years of them
 
 
 def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str]:
@@ -43,32 +48,45 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
     until = source.moment.now + within
     result = list(source.counted("events", events(source, within)))
     # What a line said that cannot be read now may hold still, though nothing that is left gives it.
-    cancelled = [] if source.desk.gaps else list(gone(source, {event.name for event in result}, until))
+    cancelled = (
+        [] if source.desk.gaps else list(gone(source, {event.name for event in result}, until))
+    )
     sequence = _sequence(source)
     for event in result:
         calendar.add_component(_component(event, source, sequence, "CONFIRMED"))
     for event in cancelled:
         calendar.add_component(_component(event, source, sequence, "CANCELLED"))
     out.write(calendar.to_ical())
-    text = f"{count(len(result), 'event')} until {day_and_time(until, source.moment.zone, source.moment.now)}"
+    text = (
+        f"{count(len(result), 'event')} until"
+        f" {day_and_time(until, source.moment.zone, source.moment.now)}"
+    )
     if source.desk.gaps:
-        return [f"{text}; nothing is cancelled, for the book is not whole and what is missing of it may hold"]
+        return [
+            f"{text}; nothing is cancelled, for the book is not whole and what is missing of it may"
+            " hold"
+        ]
     return [f"{text}; {len(cancelled)} that may stand in a calendar from before are cancelled"]
 
 
 def uid_of(book: str, name: str) -> str:
-    """A name that lasts, as RFC 7986 5.3 wants it: of this book and this event, the same at every export."""
+    """A name that lasts, as RFC 7986 5.3 wants it: of this book and this event, the same at every
+    export."""
     return str(uuid.uuid5(uuid.NAMESPACE_URL, f"urn:x-rounds:calendar:{book}:{name}"))
 
 
 def _sequence(source: Source) -> int:
-    """How new this export is: it grows with time and with each line of the book, also where a clock was set back.
+    """How new this export is: it grows with time and with each line of the book, also where a clock
+    was set back.
 
-    Lines that are gone, or cannot be read now, count as before: what says that the book is not whole is the newest.
+    Lines that are gone, or cannot be read now, count as before: what says that the book is not
+    whole is the newest.
     """
     newest = max((entry.logged for entry in source.entries), default=_FIRST)
     seconds = int((max(utc(source.moment.now), utc(newest)) - _FIRST).total_seconds())
-    return min(MAX_SEQUENCE, max(0, seconds) + max(len(source.entries), source.desk.book.most_lines()))
+    return min(
+        MAX_SEQUENCE, max(0, seconds) + max(len(source.entries), source.desk.book.most_lines())
+    )
 
 
 def _component(event: Event, source: Source, sequence: int, status: str) -> Component:
@@ -96,7 +114,11 @@ def _component(event: Event, source: Source, sequence: int, status: str) -> Comp
             component.add(name, value)
     if event.warn is not None:
         alarm = Alarm()
-        for name, value in (("action", "DISPLAY"), ("description", literal(event.title)), ("trigger", -event.warn)):
+        for name, value in (
+            ("action", "DISPLAY"),
+            ("description", literal(event.title)),
+            ("trigger", -event.warn),
+        ):
             alarm.add(name, value)
         component.add_component(alarm)
     return component

@@ -1,8 +1,9 @@
-"""What stands in the calendar: every round, what is due now, deadlines, when a cup may be opened again, hatches to come.
+"""What stands in the calendar: every round, what is due now, deadlines, when a cup may be opened
+again, hatches to come.
 
-An event has a name that lasts, made of what it is about and not of when it comes, or of its day where it is a round: taken in
-again it moves. What an earlier export may have said and no longer holds is worked out from the book itself
-(``calendar_gone.py``), so that nothing need be remembered.
+An event has a name that lasts, made of what it is about and not of when it comes, or of its day
+where it is a round: taken in again it moves. What an earlier export may have said and no longer
+holds is worked out from the book itself (``calendar_gone.py``), so that nothing need be remembered.
 """
 
 from __future__ import annotations
@@ -32,8 +33,12 @@ A_LOOK = timedelta(minutes=15)
 A_ROUND = timedelta(minutes=45)  # our estimate; it only says how long the entry is drawn
 A_DAY = timedelta(days=1)
 BOOK_NOT_WHOLE = "book not whole"
-WITHIN_A_ROUND = timedelta(hours=2)  # what is due so soon after a round begins is done in it; our estimate
-ALARMED = timedelta(days=7)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
+WITHIN_A_ROUND = timedelta(
+    hours=2
+)  # what is due so soon after a round begins is done in it; our estimate
+ALARMED = timedelta(
+    days=7
+)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
 WARNED = timedelta(hours=2)  # before a deadline
 EVENING_BEFORE = timedelta(hours=6)  # before the midnight at which a whole day begins
 AT_ITS_BEGIN = timedelta(0)
@@ -47,7 +52,8 @@ class Event:
 
     Args:
         name: its lasting name.
-        start, end: from when to when; where ``whole_days``, of the first local day and the day after the last.
+        start, end: from when to when; where ``whole_days``, of the first local day and the day
+        after the last.
         warn: how long before its start an alarm rings; None for none.
     """
 
@@ -61,12 +67,19 @@ class Event:
 
 
 def events(source: Source, within: timedelta) -> Iterator[Event]:
-    """Every event that holds: rounds and hatches of the span, deadlines however far ahead; the soonest first."""
+    """Every event that holds: rounds and hatches of the span, deadlines however far ahead; the
+    soonest first."""
     until = source.moment.now + within
     dues = source.desk.dues()
     bare = {due.where for due in dues if due.check == leaf.CHECK.name}
     ahead = [event for event in _expected(source, bare) if event.start <= until]
-    result = [*_not_whole(source), *_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
+    result = [
+        *_not_whole(source),
+        *_deadlines(source, dues),
+        *_not_disturbed(source),
+        *ahead,
+        *_rounds(source, dues, until),
+    ]
     return iter(sorted(result, key=lambda one: (one.start, one.name)))
 
 
@@ -74,7 +87,14 @@ def _not_whole(source: Source) -> Iterator[Event]:
     """That the calendar may lack something, in the calendar itself."""
     if gaps := source.desk.gaps:
         now = source.moment.now
-        yield Event(BOOK_NOT_WHOLE, now, now + A_LOOK, f"{NOT_WHOLE}: this calendar may lack something", tuple(gaps), AT_ITS_BEGIN)
+        yield Event(
+            BOOK_NOT_WHOLE,
+            now,
+            now + A_LOOK,
+            f"{NOT_WHOLE}: this calendar may lack something",
+            tuple(gaps),
+            AT_ITS_BEGIN,
+        )
 
 
 def round_name(begin: datetime, moment: Moment) -> tuple[str, str]:
@@ -109,7 +129,9 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
         if CHECKS[due.check].has_limit:
             continue
         at = comes(due, now)
-        pressing = min((instant for instant in (due.red, due.harm) if instant is not None), default=None)
+        pressing = min(
+            (instant for instant in (due.red, due.harm) if instant is not None), default=None
+        )
         if at <= now:
             at_once.append(due)
             if due.harm is not None and now < due.harm < next_round:
@@ -138,26 +160,55 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
             continue
         title = f"{word} round: {count(len(listed[begin]), 'check')}"
         title += f", {len(danger)} in danger after it" if danger else ""
-        yield Event(name, begin, begin + A_ROUND, title, _capped([*danger, *listed[begin]]), AT_ITS_BEGIN if danger else None)
+        yield Event(
+            name,
+            begin,
+            begin + A_ROUND,
+            title,
+            _capped([*danger, *listed[begin]]),
+            AT_ITS_BEGIN if danger else None,
+        )
 
 
 def _before_the_next(
-    source: Source, at_once: list[Due], between: list[tuple[datetime, Due]], urgent: list[Due], now: datetime
+    source: Source,
+    at_once: list[Due],
+    between: list[tuple[datetime, Due]],
+    urgent: list[Due],
+    now: datetime,
 ) -> Iterator[Event]:
     """What is due already, and what presses before the next round comes."""
     if at_once:
         lines = tuple(_line(due, source) for due in at_once)
         warn = AT_ITS_BEGIN if any(due in urgent for due in at_once) else None
-        yield Event("due now", now, now + A_ROUND, f"due now: {count(len(at_once), 'check')}", _capped(list(lines)), warn)
+        yield Event(
+            "due now",
+            now,
+            now + A_ROUND,
+            f"due now: {count(len(at_once), 'check')}",
+            _capped(list(lines)),
+            warn,
+        )
     if between:
         first = min(at for at, _ in between)
-        lines = tuple(f"{_line(due, source)}, from {day_and_time(at, source.moment.zone, source.moment.now)}" for at, due in between)
+        lines = tuple(
+            f"{_line(due, source)}, from {day_and_time(at, source.moment.zone, source.moment.now)}"
+            for at, due in between
+        )
         warn = AT_ITS_BEGIN if any(due in urgent for _, due in between) else None
-        yield Event("between", first, first + A_LOOK, f"before the next round: {count(len(between), 'check')}", lines, warn)
+        yield Event(
+            "between",
+            first,
+            first + A_LOOK,
+            f"before the next round: {count(len(between), 'check')}",
+            lines,
+            warn,
+        )
 
 
 def _round_for(moment: Moment, at: datetime, pressing: datetime | None) -> datetime:
-    """The round in which a check is done: the one that has just begun, or the next, unless it presses before that."""
+    """The round in which a check is done: the one that has just begun, or the next, unless it
+    presses before that."""
     following, before = moment.next_anchor(at - timedelta(seconds=1)), moment.previous_anchor(at)
     if at - before <= WITHIN_A_ROUND or (pressing is not None and pressing < following):
         return before
@@ -167,7 +218,13 @@ def _round_for(moment: Moment, at: datetime, pressing: datetime | None) -> datet
 def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) -> list[datetime]:
     """The rounds that a check falls to, taken to be done each time."""
     rule, check = due.rule, CHECKS[due.check]
-    once = rule is None or check.own_end or check.closes == "gone" or rule.before_limit or rule.computed
+    once = (
+        rule is None
+        or check.own_end
+        or check.closes == "gone"
+        or rule.before_limit
+        or rule.computed
+    )
     if rule is not None and not once and rule.each_round:
         return begins[bisect_left(begins, first) :]
     hours = 24.0 if rule is not None and rule.daily else rule.every_h if rule is not None else None
@@ -181,19 +238,30 @@ def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) ->
 
 
 def _capped(lines: list[str]) -> tuple[str, ...]:
-    return (*lines[:MAX_TOLD], f"and {len(lines) - MAX_TOLD} more") if len(lines) > MAX_TOLD else tuple(lines)
+    return (
+        (*lines[:MAX_TOLD], f"and {len(lines) - MAX_TOLD} more")
+        if len(lines) > MAX_TOLD
+        else tuple(lines)
+    )
 
 
 def _danger(due: Due, moment: Moment) -> str:
     assert due.harm is not None
-    return f"{_what(due)}, in danger from {day_and_time(due.harm, moment.zone, moment.now)} unless it is done before"
+    return (
+        f"{_what(due)}, in danger from {day_and_time(due.harm, moment.zone, moment.now)} unless it"
+        " is done before"
+    )
 
 
 def _line(due: Due, source: Source) -> str:
     state = state_of(due, source.moment.now)
     late = f", {state}" if state in WORSE_THAN_DUE else ""
     since = " since" if state == "in danger" else ", in danger from"
-    harm = f"{since} {day_and_time(due.harm, source.moment.zone, source.moment.now)}" if due.harm else ""
+    harm = (
+        f"{since} {day_and_time(due.harm, source.moment.zone, source.moment.now)}"
+        if due.harm
+        else ""
+    )
     return f"{_what(due)}{late}{harm}"
 
 
@@ -218,7 +286,9 @@ def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
             title = f"permit {permit.number} ends"
             words = (f"issued by {permit.body}",) if permit.body else ()
             words += (permit_words(source.bench, permit, source.moment.now),)
-        yield Event(f"{due.check}:{due.subject}", due.since, due.since + A_LOOK, title, words, WARNED)
+        yield Event(
+            f"{due.check}:{due.subject}", due.since, due.since + A_LOOK, title, words, WARNED
+        )
 
 
 def _permits(bench: Bench, code: str, now: datetime) -> Iterator[str]:
@@ -239,27 +309,40 @@ def _not_disturbed(source: Source) -> Iterator[Event]:
 
 
 def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
-    """The days on which animals are expected to make a change, as spans of whole days, with what that rests on.
+    """The days on which animals are expected to make a change, as spans of whole days, with what
+    that rests on.
 
     Args:
-        bare: containers in which the young would find no leaf: an alarm rings on the evening before their hatch.
+        bare: containers in which the young would find no leaf: an alarm rings on the evening before
+            their hatch.
     """
     moment = source.moment
     seen: dict[str, int] = {}
     for item in timeline(source.bench, moment, source.desk.foresight, ()):
         change = item.coming
-        if change is None or change.first is None or change.last is None or change.last < moment.now:
+        if (
+            change is None
+            or change.first is None
+            or change.last is None
+            or change.last < moment.now
+        ):
             continue
-        title = f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
+        title = (
+            f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
+        )
         first, half, last = (
-            day_and_time(at, moment.zone, moment.now) for at in (change.first, change.half or change.first, change.last)
+            day_and_time(at, moment.zone, moment.now)
+            for at in (change.first, change.half or change.first, change.last)
         )
         when = f"the first about {first}, half by {half}, the last by {last}"
         words = (when, *(line.text for line in item_why(source.bench, item, moment)[1:]))
         plain = expected_name(item.where, STAGE_BEFORE[item.what], change.brood, change.instar)
         seen[plain] = seen.get(plain, 0) + 1
         name = numbered(plain, seen[plain])
-        days = change.first.astimezone(moment.zone).date(), change.last.astimezone(moment.zone).date() + A_DAY
+        days = (
+            change.first.astimezone(moment.zone).date(),
+            change.last.astimezone(moment.zone).date() + A_DAY,
+        )
         warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
         words = ("no leaf is in yet: they starve by morning without one", *words) if warn else words
         yield Event(name, utc(change.first), utc(change.last), title, words, warn, days)
@@ -271,5 +354,6 @@ def expected_name(where: str, stage: str, brood: str, instar: int) -> str:
 
 
 def numbered(name: str, place: int) -> str:
-    """The name of the second and later changes that have the same: of several lots alike, and of a moult and the pupation."""
+    """The name of the second and later changes that have the same: of several lots alike, and of a
+    moult and the pupation."""
     return name if place == 1 else f"{name}:{place}"

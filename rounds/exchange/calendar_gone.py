@@ -1,7 +1,8 @@
-"""What an earlier export may have put into a calendar and no longer holds, worked out from the book alone.
+"""What an earlier export may have put into a calendar and no longer holds, worked out from the book
+alone.
 
-Whichever laptop wrote it and whatever became of that file: deadlines and hatches that the lines of the last weeks could have
-given, and do not give now, are cancelled, crossed-out lines among them.
+Whichever laptop wrote it and whatever became of that file: deadlines and hatches that the lines of
+the last weeks could have given, and do not give now, are cancelled, crossed-out lines among them.
 """
 
 from __future__ import annotations
@@ -16,13 +17,26 @@ from rounds.checks.facts import QUIET_FOR
 from rounds.checks.round_clock import utc
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
-from rounds.exchange.calendar_events import A_LOOK, ALARMED, BOOK_NOT_WHOLE, Event, expected_name, numbered, round_begins, round_name
+from rounds.exchange.calendar_events import (
+    A_LOOK,
+    ALARMED,
+    BOOK_NOT_WHOLE,
+    Event,
+    expected_name,
+    numbered,
+    round_begins,
+    round_name,
+)
 from rounds.exchange.source import Source
 from rounds.tallies.replay import replay
 
-REACHES_BACK = timedelta(days=30)  # how old a line may be whose event is still cancelled; our choice
+REACHES_BACK = timedelta(
+    days=30
+)  # how old a line may be whose event is still cancelled; our choice
 CHANGES_AHEAD = {"adult": 0, "larva": 2}  # that a calendar may have told of a stage; else one
-LAST_STOOD = timedelta(days=14)  # the same of animals: what was expected of those that left earlier is past
+LAST_STOOD = timedelta(
+    days=14
+)  # the same of animals: what was expected of those that left earlier is past
 
 
 def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Event]:
@@ -33,8 +47,17 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
         until: the end of the days that were asked for.
     """
     now = utc(source.moment.now)
-    names = [BOOK_NOT_WHOLE, "due now", "between", *_deadlines(source), *_left_be(source), *_expected(source)]
-    to_come = round_begins(source.moment, now, max(until, now + ALARMED))  # those of which nothing is left, too
+    names = [
+        BOOK_NOT_WHOLE,
+        "due now",
+        "between",
+        *_deadlines(source),
+        *_left_be(source),
+        *_expected(source),
+    ]
+    to_come = round_begins(
+        source.moment, now, max(until, now + ALARMED)
+    )  # those of which nothing is left, too
     names += [round_name(begin, source.moment)[0] for begin in to_come]
     for name in dict.fromkeys(names):
         if name not in held:
@@ -47,7 +70,8 @@ def _recent(source: Source) -> Iterator[Entry]:
 
 
 def _deadlines(source: Source) -> Iterator[str]:
-    """Of everyone that had to be free by a time, and of permits; also where the line was crossed out."""
+    """Of everyone that had to be free by a time, and of permits; also where the line was crossed
+    out."""
     for entry in _recent(source):
         if isinstance(entry, ReleaseBy):
             yield f"release:{entry.code or entry.container}"
@@ -59,23 +83,29 @@ def _deadlines(source: Source) -> Iterator[str]:
 
 
 def _founders_of(bench: Bench, container: str) -> list[str]:
-    """The founders that came into a container, for whom a deadline of the container may have been meant."""
+    """The founders that came into a container, for whom a deadline of the container may have been
+    meant."""
     return [code for code, founder in bench.founders.items() if founder.container == container]
 
 
 def _left_be(source: Source) -> Iterator[str]:
     for entry in _recent(source):
         said = isinstance(entry, LeaveBe) and entry.until > source.moment.now
-        seen = isinstance(entry, Looked) and entry.sign in QUIET_SIGNS and entry.at + QUIET_FOR > source.moment.now
+        seen = (
+            isinstance(entry, Looked)
+            and entry.sign in QUIET_SIGNS
+            and entry.at + QUIET_FOR > source.moment.now
+        )
         if (said or seen) and isinstance(entry, LeaveBe | Looked):
             yield f"left be:{entry.container}"
 
 
 def _expected(source: Source) -> Iterator[str]:
-    """Of all that stands, and that stood in the containers that the lines of the last weeks are about, before and after each.
+    """Of all that stands, and that stood in the containers that the lines of the last weeks are
+    about, before and after each.
 
-    Lines that were crossed out, or typed after the fact, made the bench another one for a while: where there are such, it is
-    also gone through as it was typed.
+    Lines that were crossed out, or typed after the fact, made the bench another one for a while:
+    where there are such, it is also gone through as it was typed.
     """
     since = source.moment.now - LAST_STOOD
     yield from _that_stood(replay(source.counting), since)
@@ -91,7 +121,11 @@ def _that_stood(replayed: Iterable[tuple[Bench, Entry]], since: datetime) -> Ite
             yield from _of_stock(bench, code)
         touched = set()
         if max(entry.at, entry.logged) >= since:
-            touched = {getattr(entry, "container", ""), getattr(entry, "to", ""), *getattr(entry, "into", ())} - {""}
+            touched = {
+                getattr(entry, "container", ""),
+                getattr(entry, "to", ""),
+                *getattr(entry, "into", ()),
+            } - {""}
             touched |= set(getattr(entry, "sources", ()))
             for code in touched:
                 yield from _of_stock(bench, code)
@@ -110,7 +144,8 @@ def _was_another(entries: Collection[Entry], since: datetime) -> bool:
 
 
 def _as_typed(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
-    """Each line in the order of typing, as if none had been crossed out, with the bench before it."""
+    """Each line in the order of typing, as if none had been crossed out, with the bench before
+    it."""
     bench = Bench()
     for entry in sorted(entries, key=lambda one: (one.logged, one.id)):
         if not isinstance(entry, CrossedOut):
@@ -119,7 +154,8 @@ def _as_typed(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
 
 
 def _of_stock(bench: Bench, code: str) -> Iterator[str]:
-    """The names of the changes of all that stands in a container; a larva has two before it, a moult and its pupation."""
+    """The names of the changes of all that stands in a container; a larva has two before it, a
+    moult and its pupation."""
     container = bench.containers.get(code)
     seen: dict[str, int] = {}
     for lot in container.lots if container else ():

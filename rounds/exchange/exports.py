@@ -25,8 +25,10 @@ class Export:
     Args:
         endings: the file names that it writes to.
         options: adds its own options to a parser.
-        write: writes to an open file and tells what it wrote, a line each; raises Refused where it cannot.
-        about: what is named before the file: its heading in the help, and a word on it; empty where nothing is.
+        write: writes to an open file and tells what it wrote, a line each; raises Refused where it
+            cannot.
+        about: what is named before the file: its heading in the help, and a word on it; empty where
+            nothing is.
         places: whether it tells where animals were caught, so that exact places may be asked for.
         typed: the fields that it holds as they were typed, by its options.
     """
@@ -49,16 +51,30 @@ def ending_of(export: Export, path: Path) -> str:
     """
     ending = path.suffix.casefold()
     if ending not in export.endings:
-        raise ExportRefused(f"{path.name} does not end in {' or '.join(export.endings)}; give such a name")
+        raise ExportRefused(
+            f"{path.name} does not end in {' or '.join(export.endings)}; give such a name"
+        )
     return ending
 
 
 MAX_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
-TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "masses", "loggers", "life-table", "durations", "permits")
+TABLE_NAMES = (
+    "entries",
+    "stock",
+    "laying",
+    "temperatures",
+    "masses",
+    "loggers",
+    "life-table",
+    "durations",
+    "permits",
+)
 
 
 def _csv_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--table", choices=TABLE_NAMES, help="which table; all of them where FILE ends in .zip")
+    parser.add_argument(
+        "--table", choices=TABLE_NAMES, help="which table; all of them where FILE ends in .zip"
+    )
 
 
 def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
@@ -72,15 +88,28 @@ def _is_together(options: argparse.Namespace) -> bool:
 
 
 def _tables_of(options: argparse.Namespace) -> tuple[str, ...]:
-    return (options.table,) if options.table else TABLE_NAMES if _is_together(options) else ("entries",)
+    return (
+        (options.table,)
+        if options.table
+        else TABLE_NAMES
+        if _is_together(options)
+        else ("entries",)
+    )
 
 
 def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
-    """The table of entries holds all that was typed, that of permits the words on whose they are."""
+    """The table of entries holds all that was typed, that of permits the words on whose they
+    are."""
     from rounds.exchange.free_text import FREE, SHORT
 
     tables = _tables_of(options)
-    return FREE | SHORT if "entries" in tables else frozenset({"holder", "body"}) if "permits" in tables else frozenset()
+    return (
+        FREE | SHORT
+        if "entries" in tables
+        else frozenset({"holder", "body"})
+        if "permits" in tables
+        else frozenset()
+    )
 
 
 def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
@@ -111,7 +140,9 @@ def _span(text: str) -> timedelta:
 
 
 def _labels_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--for", dest="codes", nargs="+", default=[], metavar="CODE", help="only these containers")
+    parser.add_argument(
+        "--for", dest="codes", nargs="+", default=[], metavar="CODE", help="only these containers"
+    )
     parser.add_argument("--size", default="50x25", help="of one label in mm, as 50x25")
 
 
@@ -125,13 +156,21 @@ def _size(text: str) -> tuple[int, int]:
     match = re.fullmatch(r"(\d{2,3})x(\d{2,3})", text.strip().casefold())
     if not match or int(match[2]) < 15 or int(match[1]) < 1.5 * int(match[2]):
         raise ExportRefused(
-            f"--size is '{text}'; it must be width by height in mm, as 50x25, at least 15 high and half as wide again"
+            f"--size is '{text}'; it must be width by height in mm, as 50x25, at least 15 high and"
+            " half as wide again"
         )
     return int(match[1]), int(match[2])
 
 
 def _pins_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--for", dest="codes", nargs="+", default=[], metavar="CODE", help="only these broods or founders")
+    parser.add_argument(
+        "--for",
+        dest="codes",
+        nargs="+",
+        default=[],
+        metavar="CODE",
+        help="only these broods or founders",
+    )
 
 
 def _pins(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
@@ -149,28 +188,80 @@ def _note(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[st
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
-        Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True,
-               typed=lambda options: frozenset({"origin", "depository", "where", "place", "collector", "voucher", "body", "value"})),
-        Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options,
-               typed=lambda options: frozenset({"why", "body", "value"})),
-        Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True, typed=_csv_typed),
-        Export("labels", "labels for containers, with a square that a phone reads", (".html",), _labels, _labels_options),
-        Export("note", "the life history of a brood, as a page with plots or as Markdown", (".html", ".md"), _note,
-               places=True, about=("BROOD", "code of the brood"),
-               typed=lambda options: frozenset(
-                   {"origin", "depository", "file", "place", "lid", "collector", "voucher", "holder", "body"}
-               )),
-        Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True,
-               typed=lambda options: frozenset({"collector", "voucher"})),
+        Export(
+            "dwca",
+            "a Darwin Core Archive for recording schemes and museums",
+            (".zip",),
+            _archive,
+            places=True,
+            typed=lambda options: frozenset(
+                {"origin", "depository", "where", "place", "collector", "voucher", "body", "value"}
+            ),
+        ),
+        Export(
+            "ics",
+            "a calendar of rounds, checks and deadlines",
+            (".ics",),
+            _ics,
+            _ics_options,
+            typed=lambda options: frozenset({"why", "body", "value"}),
+        ),
+        Export(
+            "csv",
+            "tables for a spreadsheet",
+            (".csv", ".zip"),
+            _csv,
+            _csv_options,
+            places=True,
+            typed=_csv_typed,
+        ),
+        Export(
+            "labels",
+            "labels for containers, with a square that a phone reads",
+            (".html",),
+            _labels,
+            _labels_options,
+        ),
+        Export(
+            "note",
+            "the life history of a brood, as a page with plots or as Markdown",
+            (".html", ".md"),
+            _note,
+            places=True,
+            about=("BROOD", "code of the brood"),
+            typed=lambda options: frozenset(
+                {
+                    "origin",
+                    "depository",
+                    "file",
+                    "place",
+                    "lid",
+                    "collector",
+                    "voucher",
+                    "holder",
+                    "body",
+                }
+            ),
+        ),
+        Export(
+            "pins",
+            "labels for the pins of specimens kept",
+            (".html",),
+            _pins,
+            _pins_options,
+            places=True,
+            typed=lambda options: frozenset({"collector", "voucher"}),
+        ),
     )
-}  # fmt: skip
+}
 
 
 def write_export(desk: Desk, name: str, path: Path, options: Mapping[str, Any]) -> list[str]:
     """Write an export of a book to a file; what was written comes back, a line each.
 
     Args:
-        options: those of the export by name, besides ``about``, ``replace`` and ``exact``; what is not given is as usual.
+        options: those of the export by name, besides ``about``, ``replace`` and ``exact``; what is
+            not given is as usual.
 
     Raises:
         Refused: in one line, why not.

@@ -1,4 +1,5 @@
-"""What was typed in free words and leaves as it was typed: how much of it, and which of it names a withheld place."""
+"""What was typed in free words and leaves as it was typed: how much of it, and which of it names a
+withheld place."""
 
 from __future__ import annotations
 
@@ -13,10 +14,14 @@ from rounds.entries.registry import FounderIntake
 from rounds.exchange.source import Source
 from rounds.views.words import day_and_time
 
-# Fields that a keeper fills with words of their own; those of a word or two are looked through, but are no free text.
+# Fields that a keeper fills with words of their own; those of a word or two are looked through, but
+# are no free text.
 FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file"})
-SHORT = frozenset({"where", "place", "value", "holder", "body", "collector", "voucher", "lid", "lining"})
-SHORTEST = 4  # letters of a place's name by which it is known again in a text; shorter ones stand in many words
+SHORT = frozenset(
+    {"where", "place", "value", "holder", "body", "collector", "voucher", "lid", "lining"}
+)
+# letters of a place's name by which it is known again in a text; shorter ones stand in many words
+SHORTEST = 4
 NEAR_DEGREES = 0.02  # a number this near to a withheld coordinate is taken for it, about 2 km
 MAX_NAMED = 5
 _NUMBER = re.compile(r"\d{1,3}\.\d{2,}")
@@ -42,20 +47,29 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
     named: list[Entry] = []
     for entry in source.entries:
         number += any(True for _ in _texts(entry, free))
-        looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields  # catches are told of by the guard
+        looked = (
+            fields - {"place"} if isinstance(entry, FounderIntake) else fields
+        )  # catches are told of by the guard
         if secrets and _names(secrets, _texts(entry, looked)):
             named.append(entry)
     texts = []
     if number:
-        texts.append(f"free text leaves as typed, {count(number, 'line')} of it: read it before you pass the file on")
+        texts.append(
+            f"free text leaves as typed, {count(number, 'line')} of it: read it before you pass the"
+            " file on"
+        )
     if named:
-        texts.append(f"look: {count(len(named), 'line')} of it may name a withheld place: {_listed(source, named)}")
+        texts.append(
+            f"look: {count(len(named), 'line')} of it may name a withheld place:"
+            f" {_listed(source, named)}"
+        )
     return texts
 
 
 def _listed(source: Source, named: list[Entry]) -> str:
     words = [
-        f"{getattr(entry, 'container', '')} {entry.what} {day_and_time(entry.at, source.moment.zone, source.moment.now)}".strip()
+        f"{getattr(entry, 'container', '')} {entry.what}"
+        f" {day_and_time(entry.at, source.moment.zone, source.moment.now)}".strip()
         for entry in named
     ]
     more = f" and {len(words) - MAX_NAMED} more" if len(words) > MAX_NAMED else ""
@@ -86,13 +100,18 @@ def _home(source: Source) -> list[_Secret]:
 
 
 def _names(secrets: Iterable[_Secret], texts: Iterable[str]) -> bool:
-    """Whether any of the texts names one of the places, by its name or by a number that is one of its coordinates."""
+    """Whether any of the texts names one of the places, by its name or by a number that is one of
+    its coordinates."""
     for text in texts:
         folded = text.casefold()
         numbers = [float(one) for one in _NUMBER.findall(text)]
         for secret in secrets:
             if any(name in folded for name in secret.names):
                 return True
-            if any(abs(number - degree) < NEAR_DEGREES for number in numbers for degree in secret.degrees):
+            if any(
+                abs(number - degree) < NEAR_DEGREES
+                for number in numbers
+                for degree in secret.degrees
+            ):
                 return True
     return False

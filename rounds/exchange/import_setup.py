@@ -1,4 +1,5 @@
-"""Taking over from an earlier season's book: species, plants, plan and settings, nothing that stood on its bench."""
+"""Taking over from an earlier season's book: species, plants, plan and settings, nothing that stood
+on its bench."""
 
 from __future__ import annotations
 
@@ -19,7 +20,10 @@ OF_THE_PLACE = frozenset({"bench"})  # a new book has a name of its own
 
 
 def taken_over(folder: str) -> list[Saying] | str:
-    """What can be taken over from the book in that folder; or one line that says why not. The folder is only read."""
+    """What can be taken over from the book in that folder; or one line that says why not.
+
+    The folder is only read.
+    """
     path = Path(folder).expanduser()
     try:
         if not path.is_dir() or not any(entry_files(path)):
@@ -27,7 +31,10 @@ def taken_over(folder: str) -> list[Saying] | str:
         bench = history_of(FullRead(path)).bench
     except OSError as trouble:
         return f"{path} cannot be read: {trouble.strerror or trouble}"
-    return standing_knowledge(bench) or f"the book in {path} has no species, plants, plan or settings to take over"
+    return (
+        standing_knowledge(bench)
+        or f"the book in {path} has no species, plants, plan or settings to take over"
+    )
 
 
 def standing_knowledge(bench: Bench) -> list[Saying]:
@@ -36,11 +43,21 @@ def standing_knowledge(bench: Bench) -> list[Saying]:
     entries += [known for by_kept in bench.plants.values() for known in by_kept.values()]
     entries += [change for change in bench.plan if not change.container]
     to_record = [(type(entry), _fields(entry)) for entry in entries]
-    to_record += [(k.Setting, {"name": name, "value": value}) for name, value in bench.settings.items() if name not in OF_THE_PLACE]
+    to_record += [
+        (k.Setting, {"name": name, "value": value})
+        for name, value in bench.settings.items()
+        if name not in OF_THE_PLACE
+    ]
     return to_record
 
 
 def _fields(entry: Entry) -> dict[str, Any]:
     """The fields as they are said: a name in double quotes, for it is meant as it is written."""
-    fields = {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}
-    return fields | {"name": f'"{entry.name}"'} if isinstance(entry, k.Taxon | k.PlantKnown) else fields
+    fields = {
+        name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN
+    }
+    return (
+        fields | {"name": f'"{entry.name}"'}
+        if isinstance(entry, k.Taxon | k.PlantKnown)
+        else fields
+    )

@@ -17,7 +17,11 @@ from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.views.bench_page import stock_words, without_stock
 
-PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
+PURPOSE_WORDS: dict[Purpose, str] = {
+    "host store": "store",
+    "overwintering": "winter",
+    "quarantine": "new",
+}
 WIDTH_MM, HEIGHT_MM = 50, 25
 QUIET_ZONE = 4  # empty modules around a square, ISO/IEC 18004
 _STYLE = """
@@ -30,7 +34,7 @@ main { display: flex; flex-wrap: wrap; gap: 2mm }
 .label div { min-width: 0; overflow-wrap: anywhere }
 .whole { display: inline-block; margin-right: .5mm }
 .code { display: block; font-size: 5.5mm; line-height: 1.1; font-weight: bold }
-"""
+"""  # noqa: E501
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +48,9 @@ class Label:
     date: str
 
 
-def write_labels(source: Source, codes: Iterable[str], size: tuple[int, int], out: BinaryIO) -> list[str]:
+def write_labels(
+    source: Source, codes: Iterable[str], size: tuple[int, int], out: BinaryIO
+) -> list[str]:
     """Write a page of labels, of the containers named, else of all that stand; how many is told.
 
     Raises:
@@ -58,14 +64,19 @@ def write_labels(source: Source, codes: Iterable[str], size: tuple[int, int], ou
         style = style.replace(f"{name}mm", f"{millimetres}mm")
     body = "\n".join(_drawn(label_of(source, container)) for container in chosen)
     out.write(page("Labels for containers", style, f"<main>\n{body}\n</main>"))
-    return [f"{count(len(chosen), 'label')} of {width} by {height} mm; print at 100 %, not fitted to the page"]
+    return [
+        f"{count(len(chosen), 'label')} of {width} by {height} mm; print at 100 %, not fitted to"
+        " the page"
+    ]
 
 
 def _chosen(source: Source, codes: list[str]) -> list[Container]:
     standing = {container.code: container for container in walking_order(source.bench)}
     unknown = [code for code in codes if code not in standing]
     if unknown:
-        raise ExportRefused(f"no container is called {unknown[0]}; there are {some_of(list(standing))}")
+        raise ExportRefused(
+            f"no container is called {unknown[0]}; there are {some_of(list(standing))}"
+        )
     if not standing:
         raise ExportRefused("nothing stands on this bench yet; set up a container first")
     return [standing[code] for code in codes] or list(standing.values())
@@ -87,13 +98,21 @@ def label_of(source: Source, container: Container) -> Label:
 
 def _drawn(label: Label) -> str:
     broods = " ".join(f'<span class="whole">{text(brood)}</span>' for brood in label.broods)
-    told = "<br>".join(line for line in (text(label.purpose), text(label.holds), broods, text(label.date)) if line)
-    return f'<div class="label">{square(label.code)}<div><span class="code">{text(label.code)}</span>{told}</div></div>'
+    told = "<br>".join(
+        line for line in (text(label.purpose), text(label.holds), broods, text(label.date)) if line
+    )
+    return (
+        f'<div class="label">{square(label.code)}<div><span'
+        f' class="code">{text(label.code)}</span>{told}</div></div>'
+    )
 
 
 def square(code: str) -> str:
-    """The code as a QR symbol (ISO/IEC 18004), drawn as SVG: a phone reads the code itself, as it would be typed."""
+    """The code as a QR symbol (ISO/IEC 18004), drawn as SVG: a phone reads the code itself, as it
+    would be typed."""
     import segno
 
-    drawn: str = segno.make(code, error="m", micro=False).svg_inline(scale=1, border=QUIET_ZONE, omitsize=True)
+    drawn: str = segno.make(code, error="m", micro=False).svg_inline(
+        scale=1, border=QUIET_ZONE, omitsize=True
+    )
     return drawn

@@ -1,4 +1,5 @@
-"""Where protected animals live: generalised in all that leaves the bench, unless exact places were asked for."""
+"""Where protected animals live: generalised in all that leaves the bench, unless exact places were
+asked for."""
 
 from __future__ import annotations
 
@@ -17,16 +18,23 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake, Released, Setting, Stocked
 from rounds.tallies.rearing import line_of
 
-METRES_A_DEGREE = 111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
+METRES_A_DEGREE = (
+    111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
+)
 WITHHELD = "exact place withheld: protected taxon; ask the keeper"
-UNNAMED = "exact place withheld: the species is not among the keeper's taxa, and others are protected; ask the keeper"
-# Where the keeper lives, whom to ring, and how folders are called at home: in no table, whatever was asked for.
+UNNAMED = (
+    "exact place withheld: the species is not among the keeper's taxa, and others are protected;"
+    " ask the keeper"
+)
+# Where the keeper lives, whom to ring, and how folders are called at home: in no table, whatever
+# was asked for.
 AT_HOME = frozenset({"latitude", "longitude", "phone", "photos"})
 PRIVATE = "the keeper's own, left out"
 
 
 class Locality(Struct, frozen=True):
-    """A place as it may be told: degrees north and east, uncertainty in m; why something is not told."""
+    """A place as it may be told: degrees north and east, uncertainty in m; why something is not
+    told."""
 
     place: str = ""
     latitude: float | None = None
@@ -40,10 +48,14 @@ class Locality(Struct, frozen=True):
 class PlaceGuard:
     """Knows which taxa are protected and tells their places as they may be told.
 
-    A protected species is known by its full name, its short name, its epithet, or its genus abbreviated, in any case; a
-    subspecies of it is protected too, and so is what was only named to its genus, what may be one of its genus (``cf.``,
-    ``agg.``) and what names it behind another (``A x B``). Where any taxon is protected, a name that is none of the keeper's
-    taxa, or has more behind it than can be understood, may be a slip for it and is treated as protected.
+    A protected species is known by its full name, its short name, its epithet, or its genus
+    abbreviated, in any case; a subspecies of it is protected too, and so is what was only named to
+    its genus, what may be one
+    of its genus (``cf.``, ``agg.``) and what names it behind another (``A x B``). Where any taxon
+    is protected, a name
+    that is none of the keeper's taxa, or has more behind it than can be understood, may be a slip
+    for it and is treated as
+    protected.
 
     Args:
         bench: with the keeper's taxa.
@@ -53,10 +65,14 @@ class PlaceGuard:
     def __init__(self, bench: Bench, *, exact: bool = False) -> None:
         self._bench = bench
         self.exact = exact
-        self._known: dict[str, Locality] = {}  # by entry: each place is generalised once, from what was said
+        self._known: dict[
+            str, Locality
+        ] = {}  # by entry: each place is generalised once, from what was said
         self._grids: dict[str, float | None] = {}  # by name as typed
         self._protected = [taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected]
-        self._lines: dict[str, float] = {}  # by founder: the widest grid of the broods that go back to it
+        self._lines: dict[
+            str, float
+        ] = {}  # by founder: the widest grid of the broods that go back to it
         for code in bench.broods if self._protected else ():
             grid = self.grid_of(bench.taxon_of(code))
             line = line_of(bench, code) if grid is not None else []
@@ -66,18 +82,26 @@ class PlaceGuard:
                 self._lines[founder.code] = max(grid or 0.0, self._lines.get(founder.code, 0.0))
 
     def grid_of(self, taxon: str) -> float | None:
-        """The grid in degrees to which a taxon's places are generalised; None where it is not protected.
+        """The grid in degrees to which a taxon's places are generalised; None where it is not
+        protected.
 
         Of one of several species (``A or B``) it is the widest of any that is protected.
         """
-        return max((grid for member in members(taxon) if (grid := self._grid_of(member)) is not None), default=None)
+        return max(
+            (grid for member in members(taxon) if (grid := self._grid_of(member)) is not None),
+            default=None,
+        )
 
     def _grid_of(self, taxon: str) -> float | None:
         if not self._protected:
             return None
         if taxon not in self._grids:
             fitting = identification(taxon, self._bench.taxa.values()).taxa
-            grids = [one.grid_degrees for one in fitting if one.protected] if fitting else self._protected
+            grids = (
+                [one.grid_degrees for one in fitting if one.protected]
+                if fitting
+                else self._protected
+            )
             self._grids[taxon] = max(grids, default=None)
         return self._grids[taxon]
 
@@ -86,22 +110,31 @@ class PlaceGuard:
         return not self.exact and self.grid_of(taxon) is not None
 
     def guards_code(self, code: str) -> bool:
-        """Whether a founder's or brood's places are not told exactly, for what it is or what it goes back to."""
+        """Whether a founder's or brood's places are not told exactly, for what it is or what it
+        goes back to."""
         if self.guards(self._bench.taxon_of(code)):
             return True
-        return not self.exact and any(self._grid_of_founder(intake) is not None for intake in line_of(self._bench, code))
+        return not self.exact and any(
+            self._grid_of_founder(intake) is not None for intake in line_of(self._bench, code)
+        )
 
     def unnamed(self) -> list[str]:
-        """The names in use that are none of the keeper's taxa and are treated as protected for it."""
+        """The names in use that are none of the keeper's taxa and are treated as protected for
+        it."""
         return [name for name in self._used() if not self._is_named(name)]
 
     def doubtful(self) -> dict[str, list[str]]:
-        """The names in use that mean another of the keeper's taxa and may be a protected one: which those are."""
+        """The names in use that mean another of the keeper's taxa and may be a protected one: which
+        those are."""
         taxa = list(self._bench.taxa.values())
         found = {}
         for name in self._used():
             plain = meant(name, taxa)
-            others = [one.name for one in identification(name, taxa).taxa if one.protected and one not in plain]
+            others = [
+                one.name
+                for one in identification(name, taxa).taxa
+                if one.protected and one not in plain
+            ]
             if others and not any(taxon.protected for taxon in plain):
                 found[name] = others
         return found
@@ -118,7 +151,11 @@ class PlaceGuard:
         return bool(name_words(name) and identification(name, self._bench.taxa.values()).taxa)
 
     def _grid_of_founder(self, founder: FounderIntake) -> float | None:
-        grids = [one for one in (self.grid_of(founder.taxon), self._lines.get(founder.code)) if one is not None]
+        grids = [
+            one
+            for one in (self.grid_of(founder.taxon), self._lines.get(founder.code))
+            if one is not None
+        ]
         return max(grids, default=None)
 
     def of_founder(self, founder: FounderIntake) -> Locality:
@@ -127,8 +164,11 @@ class PlaceGuard:
             self._known[founder.id] = self._told(founder)
         return self._known[founder.id]
 
-    def origins(self, code: str, forebears: Sequence[FounderIntake] | None = None) -> list[tuple[FounderIntake, Locality]]:
-        """The wild forebears of a founder or brood with their places; guarded, where it is, for each of them alike.
+    def origins(
+        self, code: str, forebears: Sequence[FounderIntake] | None = None
+    ) -> list[tuple[FounderIntake, Locality]]:
+        """The wild forebears of a founder or brood with their places; guarded, where it is, for
+        each of them alike.
 
         Args:
             forebears: where not given, those by its mothers.
@@ -144,13 +184,17 @@ class PlaceGuard:
     def _told(self, founder: FounderIntake) -> Locality:
         grid = self._grid_of_founder(founder)
         if self.exact or grid is None:
-            return Locality(founder.place, founder.latitude, founder.longitude, founder.uncertainty_m)
+            return Locality(
+                founder.place, founder.latitude, founder.longitude, founder.uncertainty_m
+            )
         return self._generalised(founder, grid, self.why(founder.taxon))
 
     def _generalised(self, founder: FounderIntake, grid: float, why: str) -> Locality:
         if founder.latitude is None or founder.longitude is None:
             return Locality(withheld=why, generalised="place left out")
-        return replace(on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid), withheld=why)
+        return replace(
+            on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid), withheld=why
+        )
 
     def why(self, taxon: str) -> str:
         """Why an exact place of a guarded taxon is withheld."""
@@ -160,7 +204,8 @@ class PlaceGuard:
         """An entry with its places as they may be told; what was typed as a note is given as typed.
 
         Args:
-            broods: what it can be about where it names no brood; where that is not known either it is guarded.
+            broods: what it can be about where it names no brood; where that is not known either it
+                is guarded.
         """
         if isinstance(entry, Setting) and entry.name in AT_HOME and entry.value:
             return replace(entry, value=PRIVATE)
@@ -177,10 +222,18 @@ class PlaceGuard:
                 longitude=locality.longitude,
                 uncertainty_m=locality.uncertainty_m,
             )
-        if isinstance(entry, Released) and entry.place and (why := self._why_stock(entry.brood, broods)):
+        if (
+            isinstance(entry, Released)
+            and entry.place
+            and (why := self._why_stock(entry.brood, broods))
+        ):
             return replace(entry, place=why)
         is_place = isinstance(entry, Stocked) and entry.origin not in ("", HIDDEN_ON_STEMS)
-        if isinstance(entry, Stocked) and is_place and (why := self._why_stock(entry.brood, broods)):
+        if (
+            isinstance(entry, Stocked)
+            and is_place
+            and (why := self._why_stock(entry.brood, broods))
+        ):
             return replace(entry, origin=why)
         return entry
 
@@ -193,23 +246,36 @@ class PlaceGuard:
 
     def secrets(self) -> Iterator[FounderIntake]:
         """The founders whose exact places are withheld."""
-        return (intake for intake in self._bench.founders.values() if self.of_founder(intake).withheld)
+        return (
+            intake for intake in self._bench.founders.values() if self.of_founder(intake).withheld
+        )
 
     def told_elsewhere(self) -> int:
-        """How many guarded catches have their exact place told all the same, by an unguarded taxon caught there."""
+        """How many guarded catches have their exact place told all the same, by an unguarded taxon
+        caught there."""
         founders = self._bench.founders.values()
-        open_ones = {place for intake in founders if not self.of_founder(intake).withheld for place in _exact(intake)}
+        open_ones = {
+            place
+            for intake in founders
+            if not self.of_founder(intake).withheld
+            for place in _exact(intake)
+        }
         return sum(1 for secret in self.secrets() if open_ones.intersection(_exact(secret)))
 
 
 def _exact(founder: FounderIntake) -> list[object]:
     """By what a place can be known again: its name, its coordinates."""
     found: list[object] = [founder.place.casefold()] if founder.place else []
-    return [*found, (founder.latitude, founder.longitude)] if founder.latitude is not None else found
+    return (
+        [*found, (founder.latitude, founder.longitude)] if founder.latitude is not None else found
+    )
 
 
-def on_grid(latitude: float, longitude: float, uncertainty_m: float | None, grid: float) -> Locality:
-    """The centre of the grid cell that a place lies in, with half its diagonal as the uncertainty."""
+def on_grid(
+    latitude: float, longitude: float, uncertainty_m: float | None, grid: float
+) -> Locality:
+    """The centre of the grid cell that a place lies in, with half its diagonal as the
+    uncertainty."""
     north, south_edge = _centre(latitude, grid), abs(_centre(latitude, grid)) - grid / 2
     half_m = grid / 2 * METRES_A_DEGREE
     reach_m = hypot(half_m, half_m * cos(radians(max(0.0, south_edge))))
@@ -225,7 +291,8 @@ def on_grid(latitude: float, longitude: float, uncertainty_m: float | None, grid
 
 
 def _centre(degrees: float, grid: float) -> float:
-    """The middle of a cell, worked out in decimals so that 0.3 lies in the cell that begins there."""
+    """The middle of a cell, worked out in decimals so that 0.3 lies in the cell that begins
+    there."""
     size = Decimal(str(grid))
     cell = (Decimal(str(degrees)) / size).to_integral_value(rounding=ROUND_FLOOR)
     return float(cell * size + size / 2)

@@ -1,7 +1,8 @@
 """Taking another book in: what it has and this one has not, and nothing twice.
 
-A file that is not here is copied as it is. Of an entry file that is here too, the lines that stand nowhere in this
-book are added to this machine's own file, byte by byte. Any other file that differs is put beside the one that is here.
+A file that is not here is copied as it is. Of an entry file that is here too, the lines that stand
+nowhere in this book are added to this machine's own file, byte by byte. Any other file that differs
+is put beside the one that is here.
 """
 
 from __future__ import annotations
@@ -35,7 +36,9 @@ class MergeReport(Struct):
     known: int = 0  # files that were here already
     beside: list[str] = field(default_factory=list)  # put beside a file of another content
     problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
-    conflicts: list[str] = field(default_factory=list)  # what does not agree and was not in this book before
+    conflicts: list[str] = field(
+        default_factory=list
+    )  # what does not agree and was not in this book before
 
 
 def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
@@ -43,16 +46,25 @@ def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
 
     Raises:
         Refused: it is no book, or it is this one.
-        OSError: something cannot be read or written; what was taken in until then stays, and doing it again
+        OSError: something cannot be read or written; what was taken in until then stays, and doing
+            it again
             takes in the rest.
     """
     here, there = book.folder.resolve(), other.resolve()
     if there == here:
         raise ExportRefused("that is this book itself")
     if here.is_relative_to(there):
-        raise ExportRefused(f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's own folder")
-    if not any(is_plain(path) and holds_entries(path) for path in other.iterdir()):  # before all below it is looked through
-        raise ExportRefused(f"there is no book in {other}: no file in it has lines that are entries; give the book's own folder")
+        raise ExportRefused(
+            f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's"
+            " own folder"
+        )
+    if not any(
+        is_plain(path) and holds_entries(path) for path in other.iterdir()
+    ):  # before all below it is looked through
+        raise ExportRefused(
+            f"there is no book in {other}: no file in it has lines that are entries; give the"
+            " book's own folder"
+        )
     files, left = files_of(other)
     merged = MergeReport(problems=[str(foreign_file) for foreign_file in left])
     before = _oddities(book.folder, progress)
@@ -126,9 +138,13 @@ def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: MergeReport) 
     for lines in _in_batches(theirs, known, merged):
         book.append_lines(lines)
         merged.lines += len(lines)
-    torn = theirs.stat().st_size - max((mark.offset for _, mark in lines_of(theirs, ReadMark())), default=0)
+    torn = theirs.stat().st_size - max(
+        (mark.offset for _, mark in lines_of(theirs, ReadMark())), default=0
+    )
     if torn:
-        merged.problems.append(f"{theirs.name}: its last line has no end ({torn} bytes) and was not taken in")
+        merged.problems.append(
+            f"{theirs.name}: its last line has no end ({torn} bytes) and was not taken in"
+        )
 
 
 def _in_batches(theirs: Path, known: _Known, merged: MergeReport) -> Iterator[list[bytes]]:

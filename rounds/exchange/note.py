@@ -1,7 +1,7 @@
 """The life-history note of a brood: what it holds, whatever it is written as.
 
-A note is made of sections, a section of plain words, tables and plots; Markdown and HTML are made from the same sections.
-What was not said is named as missing.
+A note is made of sections, a section of plain words, tables and plots; Markdown and HTML are made
+from the same sections. What was not said is named as missing.
 """
 
 from __future__ import annotations
@@ -30,14 +30,22 @@ from rounds.exchange.source import Source
 
 METHODS = (
     "Shares have exact limits (Clopper & Pearson 1934, Biometrika 26:404-413).",
-    "Survival is by Kaplan & Meier 1958 (J. Am. Stat. Assoc. 53:457-481) with limits from Greenwood's variance; animals that "
-    "were released, kept, or are still alive count as out of sight, not as dead.",
+    (
+        "Survival is by Kaplan & Meier 1958 (J. Am. Stat. Assoc. 53:457-481) with limits from"
+        " Greenwood's variance; animals that were released, kept, or are still alive count as out"
+        " of sight, not as dead."
+    ),
     "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442).",
-    "A duration runs from when a stage was seen to begin to when it was seen to end, eggs from the middle of the time between "
-    "which they were laid. The animals are not told apart: who began first is taken to end first. Shortest and longest rest on "
-    "that; the mean does so only where dead ones were noticed long after the others had gone on.",
-    "Mean temperatures are those of the container, else its shelf, else the room, weighted by time; spans of which less than "
-    "half was read have none.",
+    (
+        "A duration runs from when a stage was seen to begin to when it was seen to end, eggs from"
+        " the middle of the time between which they were laid. The animals are not told apart: who"
+        " began first is taken to end first. Shortest and longest rest on that; the mean does so"
+        " only where dead ones were noticed long after the others had gone on."
+    ),
+    (
+        "Mean temperatures are those of the container, else its shelf, else the room, weighted by"
+        " time; spans of which less than half was read have none."
+    ),
     "k-values are of Varley & Gradwell 1960 (J. Anim. Ecol. 29:399-401).",
     "The name of the species is the keeper's; nothing here was identified by a program.",
 )
@@ -52,7 +60,9 @@ def note(source: Source, code: str) -> NoteDocument:
     bench = source.bench
     if code in bench.founders:
         mine = [one for one, begun in bench.broods.items() if code in begun.mothers]
-        raise ExportRefused(f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}")
+        raise ExportRefused(
+            f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}"
+        )
     if code not in bench.broods:
         known = ", ".join(list(bench.broods)[:6]) or "none yet"
         raise ExportRefused(f"no brood is called {code}; there are: {known}")
@@ -73,7 +83,11 @@ def note(source: Source, code: str) -> NoteDocument:
         voucher_section(account),
         permit_section(account),
     ]
-    sections.append(Section("What is missing", missing(account) or ("Nothing that this note asks for is missing.",)))
+    sections.append(
+        Section(
+            "What is missing", missing(account) or ("Nothing that this note asks for is missing.",)
+        )
+    )
     sections.append(Section("How the numbers were reckoned", METHODS))
     return NoteDocument(f"Life history of {name}, brood {code}", tuple(sections))
 
@@ -84,11 +98,16 @@ def _summary(account: BroodAccount, name: str) -> Section:
     grown = sum(passage.cohort.number for passage in account.passages if passage.to == "adult")
     least = "at least " if account.either else ""
     words = (
-        f"A brood of {name}, reared in captivity. "
-        f"Counted in: {count(balance.in_all, 'egg or animal', 'eggs and animals')}; "
-        f"{least}{grown} came to be adults, {least}{alive} {'is' if alive == 1 else 'are'} alive as this is written.",
+        (
+            f"A brood of {name}, reared in captivity. Counted in:"
+            f" {count(balance.in_all, 'egg or animal', 'eggs and animals')}; {least}{grown} came to"
+            f" be adults, {least}{alive} {'is' if alive == 1 else 'are'} alive as this is written."
+        ),
         *_of_either(account),
-        f"Written {account.day(account.now)} from a daybook of {len(account.source.counting):,} lines.",
+        (
+            f"Written {account.day(account.now)} from a daybook of {len(account.source.counting):,}"
+            " lines."
+        ),
     )
     return Section("In short", words)
 

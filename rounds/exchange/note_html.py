@@ -1,4 +1,5 @@
-"""A life-history note as one page that stands on its own: plots drawn inside, nothing fetched, for a phone or on paper."""
+"""A life-history note as one page that stands on its own: plots drawn inside, nothing fetched, for
+a phone or on paper."""
 
 from __future__ import annotations
 
@@ -22,7 +23,7 @@ pre { font-size: .75em; overflow-x: auto }
 tr { break-inside: avoid }
 h2 { break-after: avoid }
 @media print { body { padding: 0; font-size: 11pt } details { display: none } }
-"""
+"""  # noqa: E501
 
 
 def note_html(note: NoteDocument) -> bytes:
@@ -40,10 +41,18 @@ def _part(part: str | NoteTable | Plot) -> str:
     if isinstance(part, NoteTable):
         return _table(part)
     numbers = "\n".join(text(line) for line in plot_table(part))
-    return f"<figure>{svg(part)}<details><summary>the numbers of this plot</summary><pre>{numbers}</pre></details></figure>"
+    return (
+        f"<figure>{svg(part)}<details><summary>the numbers of this"
+        f" plot</summary><pre>{numbers}</pre></details></figure>"
+    )
 
 
 def _table(table: NoteTable) -> str:
     heads = "".join(f'<th scope="col">{text(head)}</th>' for head in table.heads)
-    rows = "\n".join(f"<tr>{''.join(f'<td>{text(cell)}</td>' for cell in row)}</tr>" for row in table.rows)
-    return f'<div class="wide"><table><thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>'
+    rows = "\n".join(
+        f"<tr>{''.join(f'<td>{text(cell)}</td>' for cell in row)}</tr>" for row in table.rows
+    )
+    return (
+        "<div"
+        f' class="wide"><table><thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>'  # noqa: E501
+    )

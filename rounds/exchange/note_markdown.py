@@ -1,4 +1,5 @@
-"""A life-history note as Markdown (CommonMark, with tables): plots are told as tables of numbers."""
+"""A life-history note as Markdown (CommonMark, with tables): plots are told as tables of
+numbers."""
 
 from __future__ import annotations
 

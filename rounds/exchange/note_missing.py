@@ -46,7 +46,10 @@ def _gaps(founder: FounderIntake) -> Iterator[str]:
 
 def _about_stages(account: BroodAccount) -> Iterator[str]:
     counts = stage_counts(account.back.course, [account.code])
-    lasting = {row.stage: row for row in durations(account.back.course, [account.code], account.back.warmth)}
+    lasting = {
+        row.stage: row
+        for row in durations(account.back.course, [account.code], account.back.warmth)
+    }
     for count in counts:
         if count.stage in ("adult", "larva") or not count.passed:
             continue
@@ -54,9 +57,15 @@ def _about_stages(account: BroodAccount) -> Iterator[str]:
             yield f"How long {_named(count.stage)} took: its begin or its end was not seen."
         elif lasting[count.stage].read < lasting[count.stage].number:
             unread = lasting[count.stage].number - lasting[count.stage].read
-            yield f"The temperature of {_named(count.stage)} for {unread} of {lasting[count.stage].number}."
+            yield (
+                f"The temperature of {_named(count.stage)} for {unread} of"
+                f" {lasting[count.stage].number}."
+            )
     course = account.back.course
-    all_counts = [*counts, *(row for code in account.either for row in stage_counts(course, [code]))]
+    all_counts = [
+        *counts,
+        *(row for code in account.either for row in stage_counts(course, [code])),
+    ]
     furthest = max((count.stage for count in all_counts), key=rank, default="adult")
     if rank(furthest) < rank("adult"):
         yield f"The stages after {_named(furthest)}: none came so far yet."
@@ -71,13 +80,21 @@ def _named(stage: str) -> str:
 
 
 def _about_evidence(account: BroodAccount) -> Iterator[str]:
-    grades = {piece.grade for piece in account.back.evidence if piece.brood in (account.code, *account.either)}
+    grades = {
+        piece.grade
+        for piece in account.back.evidence
+        if piece.brood in (account.code, *account.either)
+    }
     if "laid on" not in grades:
         yield "The plant that it was laid on."
     if grades.isdisjoint(("fed on", "pupated", "adult reared on")):
         yield "The plant that it was fed on."
     if not any(account.source.bench.founders[code].found_on for code in account.founders):
         yield "The plant that the species uses where it was caught: a rearing does not tell."
-    endings = [ended for code in (account.code, *account.either) for ended in account.back.course.told_apart(code).ended]
+    endings = [
+        ended
+        for code in (account.code, *account.either)
+        for ended in account.back.course.told_apart(code).ended
+    ]
     if not any(ended.fate == "preserved" for ended in endings):
         yield "A specimen kept as proof of the name."

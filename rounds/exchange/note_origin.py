@@ -1,4 +1,5 @@
-"""Where a brood comes from: its wild forebears with place and date, and where and how its eggs were laid."""
+"""Where a brood comes from: its wild forebears with place and date, and where and how its eggs were
+laid."""
 
 from __future__ import annotations
 
@@ -15,9 +16,15 @@ from rounds.views.words import number
 
 NOT_SAID = "not said"
 LAYING_HEADS = (
-    "plant", "container, females", "from", "to", "effort (female-days)", "searches", "eggs found",
+    "plant",
+    "container, females",
+    "from",
+    "to",
+    "effort (female-days)",
+    "searches",
+    "eggs found",
     "eggs a female-day, exact two-sided 95 % limits",
-)  # fmt: skip
+)
 
 
 def origin_section(account: BroodAccount) -> Section:
@@ -28,10 +35,24 @@ def origin_section(account: BroodAccount) -> Section:
     origins = account.source.guard.origins(account.code, founders)
     if founders:
         rows = tuple(_founder_row(account, founder, place) for founder, place in origins)
-        heads = ("code", "caught", "place", "latitude, longitude (degrees)", "uncertainty (m)", "by", "sex, wear")
+        heads = (
+            "code",
+            "caught",
+            "place",
+            "latitude, longitude (degrees)",
+            "uncertainty (m)",
+            "by",
+            "sex, wear",
+        )
         parts.append(NoteTable(heads, rows))
-    parts += list(dict.fromkeys(_reserve(place) for _, place in origins if place.withheld or place.generalised))
-    inspected = [f"{founder.code}: {founder.inspected}" for founder in founders if founder.inspected]
+    parts += list(
+        dict.fromkeys(
+            _reserve(place) for _, place in origins if place.withheld or place.generalised
+        )
+    )
+    inspected = [
+        f"{founder.code}: {founder.inspected}" for founder in founders if founder.inspected
+    ]
     if inspected:
         parts.append(f"Looked over for egg parasitoids: {', '.join(inspected)}.")
     return Section("Parents, and where they are from", tuple(parts))
@@ -40,9 +61,17 @@ def origin_section(account: BroodAccount) -> Section:
 def _parents(account: BroodAccount) -> str:
     begun = account.record.begun
     if begun is None or not (begun.mothers or begun.fathers):
-        put_in = [entry for entry in account.source.counting if isinstance(entry, Stocked) and entry.brood == account.code]
+        put_in = [
+            entry
+            for entry in account.source.counting
+            if isinstance(entry, Stocked) and entry.brood == account.code
+        ]
         origins = sorted({entry.origin for entry in put_in if entry.origin})
-        return f"Parents not said. Origin as told: {'; '.join(origins)}." if origins else "Parents not said."
+        return (
+            f"Parents not said. Origin as told: {'; '.join(origins)}."
+            if origins
+            else "Parents not said."
+        )
     mothers = " or ".join(begun.mothers) or NOT_SAID
     fathers = " or ".join(account.record.fathers).replace("father not known", "not known")
     fathers = fathers if begun.fathers or fathers == "not known" else f"{fathers}, not seen"
@@ -51,7 +80,9 @@ def _parents(account: BroodAccount) -> str:
 
 
 def _reserve(place: Locality) -> str:
-    return "; ".join(word for word in (place.withheld, place.generalised) if word).capitalize() + "."
+    return (
+        "; ".join(word for word in (place.withheld, place.generalised) if word).capitalize() + "."
+    )
 
 
 def _founder_row(account: BroodAccount, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
@@ -70,14 +101,19 @@ def _founder_row(account: BroodAccount, founder: FounderIntake, place: Locality)
 
 
 def laying_section(account: BroodAccount) -> Section:
-    """When, on what, and how many eggs were found, against the time that the mothers had with each plant."""
+    """When, on what, and how many eggs were found, against the time that the mothers had with each
+    plant."""
     begun = account.record.begun
     searches = [
-        entry for entry in account.source.counting if isinstance(entry, Searched) and entry.brood == account.code and entry.found
+        entry
+        for entry in account.source.counting
+        if isinstance(entry, Searched) and entry.brood == account.code and entry.found
     ]
     parts: list[str | NoteTable] = []
     if begun and begun.laid_from and begun.laid_to:
-        parts.append(f"Laid between {account.moment(begun.laid_from)} and {account.moment(begun.laid_to)}.")
+        parts.append(
+            f"Laid between {account.moment(begun.laid_from)} and {account.moment(begun.laid_to)}."
+        )
     else:
         parts.append("When it was laid is not said.")
     hidden = list(_hidden(account))
@@ -91,19 +127,27 @@ def laying_section(account: BroodAccount) -> Section:
         parts.append(_found(account, searches))
     rows = tuple(_laying_rows(account, begun.mothers if begun else ()))
     if rows:
-        parts.append("All that its mothers laid on this bench, with the females that stood with them; below it all of the species:")
+        parts.append(
+            "All that its mothers laid on this bench, with the females that stood with them; below"
+            " it all of the species:"
+        )
         parts.append(NoteTable(LAYING_HEADS, rows))
         parts.append(
-            "A female-day is one living female in a laying or trial container, in the light, together with the plant for 24 hours; "
-            "where several plants stood together each has the time. Searches that found none count too; "
-            "time that no search looked at does not."
+            "A female-day is one living female in a laying or trial container, in the light,"
+            " together with the plant for 24 hours; where several plants stood together each has"
+            " the time. Searches that found none count too; time that no search looked at does not."
         )
     return Section("Laying", tuple(parts))
 
 
 def _found(account: BroodAccount, searches: Sequence[Searched]) -> str:
     result = sum(entry.found for entry in searches)
-    days = " to ".join(dict.fromkeys(account.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
+    days = " to ".join(
+        dict.fromkeys(
+            account.day(entry.at)
+            for entry in (searches[0], max(searches, key=lambda entry: entry.at))
+        )
+    )
     aids = ", ".join(sorted({entry.aid for entry in searches}))
     times = count(len(searches), "search", "searches")
     return f"{count(result, 'egg')} of it found in {times}, {days}, by {aids}."
@@ -116,19 +160,33 @@ def _hidden(account: BroodAccount) -> Iterator[str]:
         if piece.brood == account.code and piece.grade == "laid on":
             plants.setdefault(piece.entry, []).append(piece.plant)
     for entry in account.source.counting:
-        if isinstance(entry, Stocked) and entry.brood == account.code and (entry.id in plants or entry.origin == HIDDEN_ON_STEMS):
+        if (
+            isinstance(entry, Stocked)
+            and entry.brood == account.code
+            and (entry.id in plants or entry.origin == HIDDEN_ON_STEMS)
+        ):
             of = f" of {' or '.join(plants[entry.id])}" if entry.id in plants else ""
-            yield f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by {account.day(entry.at)} when they had hatched."
+            yield (
+                f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by"
+                f" {account.day(entry.at)} when they had hatched."
+            )
 
 
 def _laying_rows(account: BroodAccount, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
-    """A row a plant, of the females with a share in it; another of all of the species where others stood with it too."""
+    """A row a plant, of the females with a share in it; another of all of the species where others
+    stood with it too."""
     record = account.source.tallies.on_hosts(account.now)
     for own in of_females(record, mothers):
         yield _plant_row(account, own, "; ".join(whose(part).rstrip(",") for part in own.parts))
         for all_of_it in record:
-            if (all_of_it.taxon, all_of_it.plant) == (own.taxon, own.plant) and len(all_of_it.parts) > len(own.parts):
-                yield _plant_row(account, all_of_it, f"all females of the species, {', '.join(_containers(all_of_it))}")
+            if (all_of_it.taxon, all_of_it.plant) == (own.taxon, own.plant) and len(
+                all_of_it.parts
+            ) > len(own.parts):
+                yield _plant_row(
+                    account,
+                    all_of_it,
+                    f"all females of the species, {', '.join(_containers(all_of_it))}",
+                )
 
 
 def _containers(on_host: OnHost) -> list[str]:

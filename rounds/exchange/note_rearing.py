@@ -1,4 +1,5 @@
-"""What became of a brood: stages, survival, durations, development, plants, conditions, fates, vouchers, permits, photos."""
+"""What became of a brood: stages, survival, durations, development, plants, conditions, fates,
+vouchers, permits, photos."""
 
 from __future__ import annotations
 
@@ -10,7 +11,16 @@ from math import isnan
 from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import STAGES
-from rounds.entries.registry import Air, LoggerRead, Parasitoid, Photo, Preserved, Released, SetUp, Weighed
+from rounds.entries.registry import (
+    Air,
+    LoggerRead,
+    Parasitoid,
+    Photo,
+    Preserved,
+    Released,
+    SetUp,
+    Weighed,
+)
 from rounds.entries.wording import saying
 from rounds.exchange.note_parts import BroodAccount, NoteTable, Section
 from rounds.exchange.permits import permit_words
@@ -42,27 +52,53 @@ def stage_section(account: BroodAccount) -> Section:
     if not counts:
         return Section("Stage by stage", ("No egg or animal of it was counted.",))
     heads = (
-        "stage", "entered", "died", "left, or kept as a specimen", "not seen", "not known which", "there now",
+        "stage",
+        "entered",
+        "died",
+        "left, or kept as a specimen",
+        "not seen",
+        "not known which",
+        "there now",
         "share that came through, 95 % limits",
-    )  # fmt: skip
+    )
     assert len(heads) == len(STAGE_HEADS)
     rows = [stage_row(row) for row in counts]
     for code in account.either:
-        rows += [(f"{row.stage}, {code}", *stage_row(row)[1:]) for row in stage_counts(account.back.course, [code])]
+        rows += [
+            (f"{row.stage}, {code}", *stage_row(row)[1:])
+            for row in stage_counts(account.back.course, [code])
+        ]
     parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
     parts += [f"{word}." for word in by_hatching_words(counts)]
     stage_table = causes(account.back.course, [account.code])
     if stage_table:
         causes_rows = tuple(
-            (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
+            (
+                row.stage,
+                f"{row.entered:g}",
+                f"{row.died:g}",
+                number(row.q, 3),
+                number(row.k_natural, 3),
+                number(row.k_ten, 3),
+            )
             for row in stage_table.rows
         )
-        parts.append("What killed them, one cause after another; causes are as the keeper saw them, none was diagnosed:")
-        parts.append(NoteTable(("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"), causes_rows))
+        parts.append(
+            "What killed them, one cause after another; causes are as the keeper saw them, none was"
+            " diagnosed:"
+        )
+        parts.append(
+            NoteTable(
+                ("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"),
+                causes_rows,
+            )
+        )
     parts += [f"{text}." for text in so_far(account.back.course, [account.code])]
     if account.record.mixed:
-        parts.append(f"Some could not be told from those of others: {mixture_words(account.record)}. Those of which it is not known "
-                     "count in no stage's share.")  # fmt: skip
+        parts.append(
+            f"Some could not be told from those of others: {mixture_words(account.record)}. Those"
+            " of which it is not known count in no stage's share."
+        )
     return Section("Stage by stage", tuple(parts))
 
 
@@ -71,7 +107,11 @@ def survival_section(account: BroodAccount) -> Section:
     plot = brood_survival(account.back, [account.code], account.now)
     dead = tuple(f"{text}." for text in dead_of_either_words(account.back, [account.code]))
     others = dead_not_laid_here(account.back.course, [account.code])
-    why = f"{none_died_words(account.back, [account.code]).capitalize()}." if others else "None died, so there is no curve to draw."
+    why = (
+        f"{none_died_words(account.back, [account.code]).capitalize()}."
+        if others
+        else "None died, so there is no curve to draw."
+    )
     none = () if plot or dead else (why,)
     return Section("Survival", (*((plot,) if plot else ()), *none, *dead))
 
@@ -81,13 +121,23 @@ def duration_section(account: BroodAccount) -> Section:
     result = durations(account.back.course, [account.code], account.back.warmth)
     if not result:
         return Section("How long each stage took", ("No stage was seen to begin and to end yet.",))
-    heads = ("stage", "n", "mean (days)", "shortest", "longest", "mean temperature (C)", "n with temperature")
+    heads = (
+        "stage",
+        "n",
+        "mean (days)",
+        "shortest",
+        "longest",
+        "mean temperature (C)",
+        "n with temperature",
+    )
     assert len(heads) == len(DURATION_HEADS)
     rows = tuple(_bare(duration_row(row)) for row in result)
     parts: list[str | NoteTable] = [NoteTable(heads, rows)]
     inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
-        parts.append(f"{inferred} of the eggs hatched unseen: inferred from shells, droppings or nibbling.")
+        parts.append(
+            f"{inferred} of the eggs hatched unseen: inferred from shells, droppings or nibbling."
+        )
     return Section("How long each stage took", tuple(parts))
 
 
@@ -99,21 +149,33 @@ def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
 def development_section(account: BroodAccount) -> Section:
     """This species' broods on this bench against temperature, beside what was published."""
     parts: list[str | Plot] = []
-    for stage in development(account.back.course, account.back.broods_of(account.taxon), account.taxon, account.back.warmth):
+    for stage in development(
+        account.back.course,
+        account.back.broods_of(account.taxon),
+        account.taxon,
+        account.back.warmth,
+    ):
         fit, known = stage.fit, stage.published
         if fit:
             parts.append(
-                f"{stage.stage}: {count(fit.points, 'brood')} of this bench give a lower threshold of {fit.lower_c:.1f} C and "
-                f"{fit.constant_dd:.0f} degree-days (line through rates, Campbell et al. 1974)."
+                f"{stage.stage}: {count(fit.points, 'brood')} of this bench give a lower threshold"
+                f" of {fit.lower_c:.1f} C and {fit.constant_dd:.0f} degree-days (line through"
+                " rates, Campbell et al. 1974)."
             )
         elif stage.points:
             parts.append(f"{stage.stage}: no line from this bench yet; {stage.why_no_fit}.")
         if known:
-            parts.append(f"{stage.stage}, published: {known.lower_c:g} C, {known.constant_dd:g} degree-days; {known.words}.")
+            parts.append(
+                f"{stage.stage}, published: {known.lower_c:g} C, {known.constant_dd:g} degree-days;"
+                f" {known.words}."
+            )
         plot = development_plot(stage)
         if plot:
             parts.append(plot)
-    return Section("Development against temperature", tuple(parts) or ("No brood of this species has a temperature to its stages.",))
+    return Section(
+        "Development against temperature",
+        tuple(parts) or ("No brood of this species has a temperature to its stages.",),
+    )
 
 
 def host_section(account: BroodAccount) -> Section:
@@ -125,7 +187,10 @@ def host_section(account: BroodAccount) -> Section:
     return Section(
         "Plants",
         (
-            "In captivity, on plants that the keeper chose; it does not say what the species uses in the wild.",
+            (
+                "In captivity, on plants that the keeper chose; it does not say what the species"
+                " uses in the wild."
+            ),
             NoteTable(("evidence",), rows),
         ),
     )
@@ -135,7 +200,9 @@ def conditions_section(account: BroodAccount) -> Section:
     """Containers, temperatures and humidities read where it stood."""
     stays = _stays(account)
     places = dict.fromkeys(place for stay in stays for place in stay.places)
-    purposes = {entry.container: entry for entry in account.source.counting if isinstance(entry, SetUp)}
+    purposes = {
+        entry.container: entry for entry in account.source.counting if isinstance(entry, SetUp)
+    }
     texts = []
     for code in dict.fromkeys(stay.container for stay in stays):
         set_up = purposes.get(code)
@@ -144,19 +211,35 @@ def conditions_section(account: BroodAccount) -> Section:
         texts.append(f"{code} ({set_up.purpose if set_up else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(texts)}." if texts else "Where it stood is not known."]
     begin, end = _its_time(account)
-    airs = [air for place in places for air in account.source.tallies.airs.get(place, []) if begin <= air.at <= end]
+    airs = [
+        air
+        for place in places
+        for air in account.source.tallies.airs.get(place, [])
+        if begin <= air.at <= end
+    ]
     for read in account.source.counting:
-        if isinstance(read, LoggerRead) and (read.container or read.shelf) in places and read.since <= end and read.until >= begin:
+        if (
+            isinstance(read, LoggerRead)
+            and (read.container or read.shelf) in places
+            and read.since <= end
+            and read.until >= begin
+        ):
             where = read.container or read.shelf or "the room"
             parts.append(
-                f"A logger at {where} read {read.rows:,} times, {account.day(read.since)} to {account.day(read.until)}: {read.low_c:g} to "
-                f"{read.high_c:g} C."
+                f"A logger at {where} read {read.rows:,} times, {account.day(read.since)} to"
+                f" {account.day(read.until)}: {read.low_c:g} to {read.high_c:g} C."
             )
-    temperatures = [value for air in airs for value in (air.low_c, air.temperature_c, air.high_c) if value is not None]
+    temperatures = [
+        value
+        for air in airs
+        for value in (air.low_c, air.temperature_c, air.high_c)
+        if value is not None
+    ]
     if temperatures:
         parts.append(
-            f"Temperatures read by hand there, on its shelf or in the room: lowest {min(temperatures):g} C, highest "
-            f"{max(temperatures):g} C, {count(len(airs), 'reading')}."
+            "Temperatures read by hand there, on its shelf or in the room: lowest"
+            f" {min(temperatures):g} C, highest {max(temperatures):g} C,"
+            f" {count(len(airs), 'reading')}."
         )
     else:
         parts.append("No temperature was read by hand while it stood there.")
@@ -164,26 +247,42 @@ def conditions_section(account: BroodAccount) -> Section:
     return Section("Conditions", tuple(parts))
 
 
-def _humidity(account: BroodAccount, airs: list[Air], places: list[str], begin: datetime, end: datetime) -> str:
-    """The humidities read where it stood while it was there, by hand and by loggers; else whether any was read at all."""
+def _humidity(
+    account: BroodAccount, airs: list[Air], places: list[str], begin: datetime, end: datetime
+) -> str:
+    """The humidities read where it stood while it was there, by hand and by loggers; else whether
+    any was read at all."""
     by_hand = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     logged: list[float] = []
     for series in (account.source.desk.series(place) for place in places):
-        first, last = bisect_left(series.days, day_of(begin)), bisect_right(series.days, day_of(end))
+        first, last = (
+            bisect_left(series.days, day_of(begin)),
+            bisect_right(series.days, day_of(end)),
+        )
         logged += [value for value in series.all_humidities()[first:last] if not isnan(value)]
     if by_hand or logged:
         counts = [count(len(by_hand), "reading")] if by_hand else []
         counts += [f"{count(len(logged), 'reading')} of a logger"] if logged else []
-        return f"Humidity read: {min([*by_hand, *logged]):g} to {max([*by_hand, *logged]):g} %, {' and '.join(counts)}."
-    anywhere = any(air.humidity_percent is not None for result in account.source.tallies.airs.values() for air in result)
+        return (
+            f"Humidity read: {min([*by_hand, *logged]):g} to {max([*by_hand, *logged]):g} %,"
+            f" {' and '.join(counts)}."
+        )
+    anywhere = any(
+        air.humidity_percent is not None
+        for result in account.source.tallies.airs.values()
+        for air in result
+    )
     anywhere = anywhere or any(
-        not isnan(value) for place in account.source.bench.logged for value in account.source.desk.series(place).humidities
+        not isnan(value)
+        for place in account.source.bench.logged
+        for value in account.source.desk.series(place).humidities
     )
     return f"Humidity was read {ELSEWHERE}." if anywhere else "Humidity was not read."
 
 
 def _stays(account: BroodAccount) -> list[Stay]:
-    """Where it stood; those that may be of it only since they were with others, for before that they stood in two places."""
+    """Where it stood; those that may be of it only since they were with others, for before that
+    they stood in two places."""
     own = account.back.course.told_apart(account.code)
     stays = [stay for cohort in own.cohorts() for stay in cohort.stays]
     since = min((mixed.at for mixed in own.mixed), default=account.now)
@@ -210,7 +309,11 @@ def fate_section(account: BroodAccount) -> Section:
         text = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
         parts.append(f"{fate}: {sum(stages.values())} ({text}).")
     released = {ended.entry for ended in account.ended if ended.fate == "released"}
-    lines = [entry for entry in account.source.counting if isinstance(entry, Released) and entry.id in released]
+    lines = [
+        entry
+        for entry in account.source.counting
+        if isinstance(entry, Released) and entry.id in released
+    ]
     places = sorted({entry.place for entry in lines if entry.place})
     if places:
         parts.append(f"Released at: {'; '.join(places)}.")
@@ -236,12 +339,24 @@ def voucher_section(account: BroodAccount) -> Section:
         parts.append(NoteTable(("voucher", "number", "stage", "kept at", "day"), rows))
     else:
         parts.append("No specimen of it was kept.")
-    parasitoids = [entry for entry in account.source.counting if isinstance(entry, Parasitoid) and entry.brood == account.code]
+    parasitoids = [
+        entry
+        for entry in account.source.counting
+        if isinstance(entry, Parasitoid) and entry.brood == account.code
+    ]
     if parasitoids:
-        text = "; ".join(f"{account.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids)
+        text = "; ".join(
+            f"{account.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids
+        )
         parts.append(f"Parasitoids that came out of it: {text}.")
-    photos = [entry for entry in account.source.counting if isinstance(entry, Photo) and entry.brood == account.code]
-    photos.sort(key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at))
+    photos = [
+        entry
+        for entry in account.source.counting
+        if isinstance(entry, Photo) and entry.brood == account.code
+    ]
+    photos.sort(
+        key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at)
+    )
     if photos:
         parts.append(f"Photos: {', '.join(_photo_words(account, entry) for entry in photos)}.")
     return Section("Specimens and photos", tuple(parts))
@@ -249,7 +364,10 @@ def voucher_section(account: BroodAccount) -> Section:
 
 def _photo_words(account: BroodAccount, entry: Photo) -> str:
     """A picture by its name, with the stage that it shows where that was said."""
-    return f"{entry.file} ({', '.join(part for part in (photo_stage(entry), account.day(entry.at)) if part)})"
+    return (
+        f"{entry.file}"
+        f" ({', '.join(part for part in (photo_stage(entry), account.day(entry.at)) if part)})"
+    )
 
 
 def photo_stage(entry: Photo) -> str:
@@ -265,19 +383,30 @@ def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:
         if ended.fate in ("preserved", "died") and ended.cohort.stays
     }
     for entry in account.source.counting:
-        if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", code):
+        if (
+            isinstance(entry, Preserved)
+            and (entry.at, entry.container) in times
+            and entry.brood in ("", code)
+        ):
             yield entry
 
 
 def mass_sections(account: BroodAccount) -> Iterator[Section]:
     """What was weighed, where anything was."""
     rows = tuple(
-        (account.day(entry.at), entry.stage or "", str(entry.number), number(entry.mass_mg / entry.number))
+        (
+            account.day(entry.at),
+            entry.stage or "",
+            str(entry.number),
+            number(entry.mass_mg / entry.number),
+        )
         for entry in account.source.counting
         if isinstance(entry, Weighed) and entry.brood == account.code
     )
     if rows:
-        yield Section("Mass", (NoteTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),))
+        yield Section(
+            "Mass", (NoteTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),)
+        )
 
 
 def permit_section(account: BroodAccount) -> Section:
@@ -293,6 +422,22 @@ def permit_section(account: BroodAccount) -> Section:
             rows.append((name, "not in the daybook", "", "", ""))
             continue
         last = expires_on(permit)
-        expires = "not said" if last is None else account.moment(last) if isinstance(last, datetime) else last.isoformat()
-        rows.append((name, permit.holder or "not said", permit.body or "not said", expires, permit_words(bench, permit, account.now)))
-    return Section("Permits", (NoteTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),))
+        expires = (
+            "not said"
+            if last is None
+            else account.moment(last)
+            if isinstance(last, datetime)
+            else last.isoformat()
+        )
+        rows.append(
+            (
+                name,
+                permit.holder or "not said",
+                permit.body or "not said",
+                expires,
+                permit_words(bench, permit, account.now),
+            )
+        )
+    return Section(
+        "Permits", (NoteTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),)
+    )

@@ -38,41 +38,57 @@ def svg(plot: Plot) -> str:
     drawn = [_axes(plot, sheet)]
     for position, one in enumerate(series):
         dash = DASHES[position % len(DASHES)]
-        drawn.append({"steps": _steps, "line": _line, "points": _points}[one.drawn](one, sheet, dash))
+        drawn.append(
+            {"steps": _steps, "line": _line, "points": _points}[one.drawn](one, sheet, dash)
+        )
         drawn.append(_legend(one, position, dash))
     title = text(f"{plot.title}: {plot.y_title} by {plot.x_title}")
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {sheet.height}" role="img" aria-label="{title}" '
-        f'font-family="sans-serif" font-size="13" fill="none" stroke="#000"><title>{title}</title>\n' + "\n".join(drawn) + "\n</svg>"
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {sheet.height}" role="img"'
+        f' aria-label="{title}" font-family="sans-serif" font-size="13" fill="none"'
+        f' stroke="#000"><title>{title}</title>\n' + "\n".join(drawn) + "\n</svg>"
     )
 
 
 def _words(x: float, y: float, said: str, anchor: str = "start", more: str = "") -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="#000" stroke="none"{more}>{text(said)}</text>'
+    return (
+        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="#000"'
+        f' stroke="none"{more}>{text(said)}</text>'
+    )
 
 
 def _axes(plot: Plot, sheet: _Sheet) -> str:
     parts = [f'<path d="M{LEFT} {TOP}V{sheet.bottom}H{WIDTH - RIGHT}"/>']
     for value in ticks(sheet.y_low, sheet.y_high, 6):
         y = sheet.y(value)
-        parts.append(f'<path d="M{LEFT - 5} {y:.1f}H{LEFT}"/>' + _words(LEFT - 9, y + 4, plot.y_words(value), "end"))
+        parts.append(
+            f'<path d="M{LEFT - 5} {y:.1f}H{LEFT}"/>'
+            + _words(LEFT - 9, y + 4, plot.y_words(value), "end")
+        )
     for value in ticks(sheet.x_low, sheet.x_high, 8):
         x = sheet.x(value)
-        parts.append(f'<path d="M{x:.1f} {sheet.bottom}v5"/>' + _words(x, sheet.bottom + 20, plot.x_words(value), "middle"))
+        parts.append(
+            f'<path d="M{x:.1f} {sheet.bottom}v5"/>'
+            + _words(x, sheet.bottom + 20, plot.x_words(value), "middle")
+        )
     parts.append(_words(LEFT, 18, f"{plot.title}: {plot.y_title}", more=' font-weight="bold"'))
     parts.append(_words((LEFT + WIDTH - RIGHT) / 2, sheet.bottom + 42, plot.x_title, "middle"))
     return "\n".join(parts)
 
 
 def _steps(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
-    marks = [*series.marks, PlotMark(sheet.x_high, series.marks[-1].y, series.marks[-1].low, series.marks[-1].high)]
+    marks = [
+        *series.marks,
+        PlotMark(sheet.x_high, series.marks[-1].y, series.marks[-1].low, series.marks[-1].high),
+    ]
     parts = []
     for mark, after in pairwise(marks):
         if mark.low is not None and mark.high is not None:
             x, y = sheet.x(mark.x), sheet.y(mark.high)
             parts.append(
-                f'<rect x="{x:.1f}" y="{y:.1f}" width="{max(0.0, sheet.x(after.x) - x):.1f}" '
-                f'height="{max(0.0, sheet.y(mark.low) - y):.1f}" fill="#000" fill-opacity=".12" stroke="none"/>'
+                f'<rect x="{x:.1f}" y="{y:.1f}" width="{max(0.0, sheet.x(after.x) - x):.1f}"'
+                f' height="{max(0.0, sheet.y(mark.low) - y):.1f}" fill="#000" fill-opacity=".12"'
+                ' stroke="none"/>'
             )
     path = f"M{sheet.x(marks[0].x):.1f} {sheet.y(marks[0].y):.1f}"
     path += "".join(f"H{sheet.x(after.x):.1f}V{sheet.y(after.y):.1f}" for after in marks[1:])
@@ -91,7 +107,10 @@ def _points(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
         x = sheet.x(mark.x)
         if mark.low is not None and mark.high is not None:
             parts.append(f'<path d="M{x:.1f} {sheet.y(mark.low):.1f}V{sheet.y(mark.high):.1f}"/>')
-        parts.append(f'<circle cx="{x:.1f}" cy="{sheet.y(mark.y):.1f}" r="4.5" fill="#fff" stroke-width="2"/>')
+        parts.append(
+            f'<circle cx="{x:.1f}" cy="{sheet.y(mark.y):.1f}" r="4.5" fill="#fff"'
+            ' stroke-width="2"/>'
+        )
     return "\n".join(parts)
 
 
@@ -101,4 +120,8 @@ def _legend(series: PlotSeries, place: int, dash: str) -> str:
     if series.drawn == "points":
         sign = f'<circle cx="{LEFT + 17}" cy="{y}" r="4.5" fill="#fff" stroke-width="2"/>'
     limits = any(mark.low is not None for mark in series.marks)
-    return sign + _words(LEFT + 44, y + 4, f"{series.name}{f', {LIMITS} shaded' if limits and series.drawn == 'steps' else ''}")
+    return sign + _words(
+        LEFT + 44,
+        y + 4,
+        f"{series.name}{f', {LIMITS} shaded' if limits and series.drawn == 'steps' else ''}",
+    )

@@ -1,4 +1,5 @@
-"""HTML pages that stand on their own: no script, nothing fetched from anywhere, text from outside shown as it is."""
+"""HTML pages that stand on their own: no script, nothing fetched from anywhere, text from outside
+shown as it is."""
 
 from __future__ import annotations
 
@@ -6,7 +7,8 @@ from html import escape
 
 from rounds.views.words import literal
 
-# A page may draw itself with its own style and nothing else: no script runs and nothing is fetched, whatever it holds.
+# A page may draw itself with its own style and nothing else: no script runs and nothing is fetched,
+# whatever it holds.
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 

@@ -30,7 +30,15 @@ def permit_rows(source: Source) -> Iterator[tuple[str | int | float | date | dat
     for permit in source.bench.permits.values():
         used = {use.what: use.used for use in uses(source.bench, permit)}
         yield (
-            permit.number, permit.holder, permit.body, permit.taxon, permit.females, used.get("females"),
-            permit.eggs, used.get("eggs taken"), permit.hold_hours, expires_on(permit),
+            permit.number,
+            permit.holder,
+            permit.body,
+            permit.taxon,
+            permit.females,
+            used.get("females"),
+            permit.eggs,
+            used.get("eggs taken"),
+            permit.hold_hours,
+            expires_on(permit),
             permit_words(source.bench, permit, source.moment.now),
-        )  # fmt: skip
+        )

@@ -20,11 +20,14 @@ def place_warnings(source: Source) -> list[str]:
         shown = unnamed[:MAX_NAMES]
         names = ", ".join(f"'{name}'" if name else "no species said" for name in shown)
         lines.append(
-            f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as: taxon '{unnamed[0] or 'NAME'}'"
+            f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as:"
+            f" taxon '{unnamed[0] or 'NAME'}'"
         )
     doubtful = list(source.guard.doubtful().items())
     if doubtful:
-        whom = "; ".join(f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MAX_NAMES])
+        whom = "; ".join(
+            f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MAX_NAMES]
+        )
         lines.append(f"treated as protected: {literal(whom)}{_more(len(doubtful))}")
     lines += [
         f"look: {literal(name)} was said to be protected once, and is not now"
@@ -33,7 +36,10 @@ def place_warnings(source: Source) -> list[str]:
     ]
     elsewhere = source.guard.told_elsewhere()
     if elsewhere:
-        lines.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
+        lines.append(
+            f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there,"
+            " told exactly"
+        )
     return lines
 
 

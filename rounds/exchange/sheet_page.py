@@ -39,13 +39,16 @@ section + section { border-top: 3px double #000; margin-top: 1em; padding-top: 1
   th, td { padding: .1em .3em }
   section + section { border: 0; margin: 0; padding: 0; break-before: page }
 }
-"""
+"""  # noqa: E501
 
 
 def sheet_page(told: Sheet) -> bytes:
-    """The whole page: the words of the plain sheet on as many pages of paper, each with the telephone and its number."""
+    """The whole page: the words of the plain sheet on as many pages of paper, each with the
+    telephone and its number."""
     pages = pages_of(told)
-    body = [_section(told, one, page_words(number, len(pages))) for number, one in enumerate(pages, 1)]
+    body = [
+        _section(told, one, page_words(number, len(pages))) for number, one in enumerate(pages, 1)
+    ]
     return page(told.name, _STYLE, "\n".join(body))
 
 
@@ -53,7 +56,9 @@ def _section(told: Sheet, one: SheetPage, number: str) -> str:
     cautions, *rest = head_parts(told) if one.is_first else [""]
     parts = [
         f'<h1 class="name"><span>{text(told.name)}</span> <small>{text(number)}</small></h1>',
-        f"<p>{'<br>'.join(text(line) for line in (*(told.head if one.is_first else ()), phone_line(told)))}</p>",
+        (
+            f"<p>{'<br>'.join(text(line) for line in (*(told.head if one.is_first else ()), phone_line(told)))}</p>"  # noqa: E501
+        ),
         *([f'<p class="cautions">{text(cautions)}</p>'] if cautions else []),
         *(f"<p>{text(part)}</p>" for part in rest),
         _table(told, one),
@@ -74,9 +79,15 @@ def _table(told: Sheet, one: SheetPage) -> str:
 
 
 def _entry(entry: SheetEntry, visits: int) -> str:
-    wash = "".join(f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in entry.before)
+    wash = "".join(
+        f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in entry.before
+    )
     rows = []
     for first, row in enumerate(entry.rows):
-        boxes = "".join(f'<td class="box">{"<span></span>" if box else "--"}</td>' for box in row.boxes)
-        rows.append(f"<tr><td>{'' if first else entry.number}</td><td>{text(row.text)}</td>{boxes}</tr>")
+        boxes = "".join(
+            f'<td class="box">{"<span></span>" if box else "--"}</td>' for box in row.boxes
+        )
+        rows.append(
+            f"<tr><td>{'' if first else entry.number}</td><td>{text(row.text)}</td>{boxes}</tr>"
+        )
     return wash + "".join(rows)

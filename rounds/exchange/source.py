@@ -58,25 +58,40 @@ class Source:
     def entries(self) -> tuple[Entry, ...]:
         """Every entry there is, in order, struck ones among them; places as they may be told."""
         known = sorted(
-            {entry.id: entry for entry in (*self.desk.entries(whole=True), *self.desk.of_the_future)}.values(),
+            {
+                entry.id: entry
+                for entry in (*self.desk.entries(whole=True), *self.desk.of_the_future)
+            }.values(),
             key=lambda entry: entry.order,
         )
         whose = self._whose(known)
-        return tuple(self.guard.entry(entry, whose.get(entry.id, ())) for entry in self.counted("lines read", known))
+        return tuple(
+            self.guard.entry(entry, whose.get(entry.id, ()))
+            for entry in self.counted("lines read", known)
+        )
 
     def _whose(self, known: list[Entry]) -> dict[str, tuple[str, ...]]:
         """By release that names no brood: the broods that it can be of."""
-        wanted = {one.id for one in known if isinstance(one, Released) and one.place and not one.brood}
+        wanted = {
+            one.id for one in known if isinstance(one, Released) and one.place and not one.brood
+        }
         found: dict[str, tuple[str, ...]] = {}
         for bench, entry in replay(known) if wanted else ():
-            container = bench.at(entry.container) if isinstance(entry, Released) and entry.id in wanted else None
+            container = (
+                bench.at(entry.container)
+                if isinstance(entry, Released) and entry.id in wanted
+                else None
+            )
             if container is not None and isinstance(entry, Released):
-                found[entry.id] = tuple(lot.brood for lot in container.lots_of(entry.stage, "", entry.sex))
+                found[entry.id] = tuple(
+                    lot.brood for lot in container.lots_of(entry.stage, "", entry.sex)
+                )
         return found
 
     @cached_property
     def book(self) -> str:
-        """By what this book is known again: the id of the line that was typed first, whenever it happened."""
+        """By what this book is known again: the id of the line that was typed first, whenever it
+        happened."""
         return self.desk.book.known_by(min((entry.id for entry in self.entries), default=""))
 
     @cached_property
@@ -91,8 +106,12 @@ class Source:
         return self.desk.tallies
 
     def name_of(self, code: str) -> str:
-        """The name of a founder's or brood's taxon, in full where a short one was typed for it; of several ``A or B``."""
-        return one_of(full_name(member, self.bench.taxa.values()) for member in members(self.bench.taxon_of(code)))
+        """The name of a founder's or brood's taxon, in full where a short one was typed for it; of
+        several ``A or B``."""
+        return one_of(
+            full_name(member, self.bench.taxa.values())
+            for member in members(self.bench.taxon_of(code))
+        )
 
     def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
         """The same rows, with words on how far it has come."""

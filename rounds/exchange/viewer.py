@@ -12,7 +12,10 @@ from rounds.daybook import photos
 
 
 def open_photo(book: Path, name: str) -> str:
-    """Open a picture; what is wrong in one line, or nothing. A name that leads out of the book is not opened."""
+    """Open a picture; what is wrong in one line, or nothing.
+
+    A name that leads out of the book is not opened.
+    """
     path = photos.path_of(book, name)
     if path is None:
         return f"no picture called {name} lies in this book"

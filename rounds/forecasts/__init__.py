@@ -1,1 +1,2 @@
-"""What is coming: hatches, moults, pupations, emergences, low moats, sprigs that may go; made from the bench when asked."""
+"""What is coming: hatches, moults, pupations, emergences, low moats, sprigs that may go; made from
+the bench when asked."""

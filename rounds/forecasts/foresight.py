@@ -38,7 +38,10 @@ from rounds.tallies.warmth import day_of
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = timedelta(days=400)
 A_DAY = timedelta(days=1)
-LATELY_DAYS, MAX_LATELY = 3.0, 1_000  # the last days by which it is told that it is colder or warmer than was tested
+LATELY_DAYS, MAX_LATELY = (
+    3.0,
+    1_000,
+)  # the last days by which it is told that it is colder or warmer than was tested
 
 
 def last_look(container: Container) -> datetime:
@@ -68,17 +71,22 @@ class Forecasts:
         self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
 
     def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
-        """The temperatures where a container stands; it says so where they were read in another place."""
+        """The temperatures where a container stands; it says so where they were read in another
+        place."""
         place_temperatures = self._warmth_of(self._places(code, shelf))
         unread = self.unread_place(code)
         return (
-            replace(place_temperatures, used=f"{place_temperatures.used}; nothing was read of {unread}, where it stands")
+            replace(
+                place_temperatures,
+                used=f"{place_temperatures.used}; nothing was read of {unread}, where it stands",
+            )
             if unread
             else place_temperatures
         )
 
     def unread_place(self, code: str) -> str:
-        """The place apart from the room where a container stands, if nothing was ever read there; else empty."""
+        """The place apart from the room where a container stands, if nothing was ever read there;
+        else empty."""
         container = self.bench.at(code)
         shelf = self.bench.shelf_of(container) if container is not None else None
         if shelf is None or not shelf.apart or any(self._places(code, "")):
@@ -88,18 +96,23 @@ class Forecasts:
     def _warmth_of(self, places: tuple[str, ...]) -> PlaceTemperatures:
         if places not in self._warmth:
             until = self.bench.newest or self._since
-            self._warmth[places] = warmth_at(self.bench, places, self._zone, self._since, until, self.logged)
+            self._warmth[places] = warmth_at(
+                self.bench, places, self._zone, self._since, until, self.logged
+            )
         return self._warmth[places]
 
     def _places(self, code: str, shelf: str) -> tuple[str, ...]:
-        """Where temperatures were read that hold for it; of a container that is gone, its shelf and the room besides.
+        """Where temperatures were read that hold for it; of a container that is gone, its shelf and
+        the room besides.
 
-        Places where nothing was read are left out, so that all containers of a room share what is made of its readings.
+        Places where nothing was read are left out, so that all containers of a room share what is
+        made of its readings.
         """
         return self._read_of((*self.bench.places_of(code), shelf))
 
     def _read_of(self, near: Iterable[str]) -> tuple[str, ...]:
-        """Those of some places that were read, the nearest first, and the room; not that where one apart from it was read."""
+        """Those of some places that were read, the nearest first, and the room; not that where one
+        apart from it was read."""
         places = [place for place in dict.fromkeys(near) if place]
         texts = [place for place in places if place in self._read]
         own = texts and any(self.bench.is_apart(place) for place in places)
@@ -108,14 +121,24 @@ class Forecasts:
     @cached_property
     def _read(self) -> set[str]:
         """The places where temperatures were read."""
-        return {place for read in (self.bench.air, self.bench.logged) for place, readings in read.items() if readings}
+        return {
+            place
+            for read in (self.bench.air, self.bench.logged)
+            for place, readings in read.items()
+            if readings
+        }
 
     @cached_property
     def _since(self) -> datetime:
         """From when warmth matters: when the first of what is here began."""
         bench = self.bench
         newest = bench.newest or EPOCH
-        begun = [lot.since for container in bench.standing() for lot in container.lots if lot.stage != "adult" and lot.since]
+        begun = [
+            lot.since
+            for container in bench.standing()
+            for lot in container.lots
+            if lot.stage != "adult" and lot.since
+        ]
         begun += [brood.laid_from for brood in bench.broods.values() if brood.laid_from]
         begun += [held.offered for one in bench.standing() for held in one.held]
         begun += [stage_completion.begun_from for stage_completion in bench.passed]
@@ -131,12 +154,16 @@ class Forecasts:
             self._traces[key] = self._warmth_of(places).trace(lower_c)
         return self._traces[key]
 
-    def along(self, code: str, shelf: str, stays: tuple[EarlierPlace, ...], lower_c: float) -> HeatTrace:
+    def along(
+        self, code: str, shelf: str, stays: tuple[EarlierPlace, ...], lower_c: float
+    ) -> HeatTrace:
         """Heat above a threshold along the places where animals stood, up to where they stand."""
         last = self.trace(code, lower_c, shelf)
         if all(self._places_of(stay) == self._places(code, shelf) for stay in stays):
             return last
-        parts = [(self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays]
+        parts = [
+            (self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays
+        ]
         return joined(parts, last, start=min(day_of(self._since), parts[0][1]))
 
     def _places_of(self, stay: EarlierPlace) -> tuple[str, ...]:
@@ -146,7 +173,8 @@ class Forecasts:
         return self._read_of((stay.container, stay.shelf))
 
     def need(self, taxon: str, stage: str, brood: str = "") -> ThermalNeed | None:
-        """What a stage of a species needs, bettered by the bench's own broods; of a brood by its own animals above all.
+        """What a stage of a species needs, bettered by the bench's own broods; of a brood by its
+        own animals above all.
 
         None for an instar of which nothing is known by itself.
         """
@@ -165,43 +193,63 @@ class Forecasts:
         return self._needs[key]
 
     def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[StageEnds, ...]]:
-        """What each brood of a species says of a stage: its animals that ended it, and those that have not yet."""
+        """What each brood of a species says of a stage: its animals that ended it, and those that
+        have not yet."""
         key = taxon, stage, lower_c
         if key not in self._seen:
             found = {
                 brood: seen_of(
                     passages,
                     lambda stage_completion: self.along(
-                        stage_completion.container, stage_completion.shelf, stage_completion.stays, lower_c
+                        stage_completion.container,
+                        stage_completion.shelf,
+                        stage_completion.stays,
+                        lower_c,
                     ),
                 )
                 for (brood, ended), passages in self._finished.items()
                 if ended == stage and passages[0].taxon == taxon
             }
             for container, lot in self._unfinished.get((taxon, stage), ()):
-                begun_to = (larval_begun if stage == "larva" else begun)(self.bench, lot, container.since)[1]
+                begun_to = (larval_begun if stage == "larva" else begun)(
+                    self.bench, lot, container.since
+                )[1]
                 looked = last_look(container)
                 if looked > begun_to:
                     trace = self.along(container.code, "", lot.stays, lower_c)
-                    found[lot.brood] = (*found.get(lot.brood, ()), not_yet(trace, begun_to, looked, lot.number))
+                    found[lot.brood] = (
+                        *found.get(lot.brood, ()),
+                        not_yet(trace, begun_to, looked, lot.number),
+                    )
             self._seen[key] = found
         return self._seen[key]
 
     @cached_property
     def _unfinished(self) -> dict[tuple[str, str], list[tuple[Container, Lot]]]:
-        """Lots that are in a stage and were seen to begin it, by species and stage; resting stock aside."""
+        """Lots that are in a stage and were seen to begin it, by species and stage; resting stock
+        aside."""
         found: dict[tuple[str, str], list[tuple[Container, Lot]]] = {}
-        hatched = {stage_completion.brood for stage_completion in self.bench.passed if stage_completion.stage == "egg"}
+        hatched = {
+            stage_completion.brood
+            for stage_completion in self.bench.passed
+            if stage_completion.stage == "egg"
+        }
         for container in self.bench.standing():
             for lot in container.lots:
-                if lot.brood not in self.bench.broods or lot.stage == "adult" or has_rested(self.bench, container, lot):
+                if (
+                    lot.brood not in self.bench.broods
+                    or lot.stage == "adult"
+                    or has_rested(self.bench, container, lot)
+                ):
                     continue
                 taxon = self.bench.taxon_of(lot.brood)
                 if self._rests(taxon, lot):
                     continue
                 if lot.stage != "larva" or lot.instar:
                     stage = f"L{lot.instar}" if lot.stage == "larva" else lot.stage
-                    last = lot.stage == "larva" and lot.instar >= instars_of(self.bench, taxon, lot.brood)  # ends with larval life
+                    last = lot.stage == "larva" and lot.instar >= instars_of(
+                        self.bench, taxon, lot.brood
+                    )  # ends with larval life
                     if not lot.began_before and not last:
                         found.setdefault((taxon, stage), []).append((container, lot))
                 if lot.stage == "larva" and lot.brood in hatched and lot.rested is None:
@@ -213,7 +261,9 @@ class Forecasts:
         known = self.bench.taxa.get(taxon)
         return known is not None and known.overwinters_as == lot.stage
 
-    def _need_before(self, taxon: str, stage: str, out: str, before: datetime) -> ThermalNeed | None:
+    def _need_before(
+        self, taxon: str, stage: str, out: str, before: datetime
+    ) -> ThermalNeed | None:
         """The need as it was known before an instant, without one brood."""
         known = known_need(self.bench, taxon, stage)
         if known is None:
@@ -223,7 +273,10 @@ class Forecasts:
             seen_of(
                 passages,
                 lambda stage_completion: self.along(
-                    stage_completion.container, stage_completion.shelf, stage_completion.stays, lower_c
+                    stage_completion.container,
+                    stage_completion.shelf,
+                    stage_completion.stays,
+                    lower_c,
                 ),
                 before,
             )
@@ -240,7 +293,9 @@ class Forecasts:
         """Every change that is coming in a container; resting stock has none."""
         if container.code not in self._coming:
             changes = self._changes(self.bench.containers.get(container.code, container))
-            self._coming[container.code] = tuple(as_expected(self.bench, change) for change in changes)
+            self._coming[container.code] = tuple(
+                as_expected(self.bench, change) for change in changes
+            )
         return self._coming[container.code]
 
     def _changes(self, container: Container) -> list[ComingChange]:
@@ -249,19 +304,37 @@ class Forecasts:
             taxon = self.bench.taxon_of(lot.brood)
             if lot.stage == "adult":
                 continue
-            if rests(self.bench, container, lot) or (lot.stage != "larva" and self._rests(taxon, lot)):
-                told = self.bench.expected.get(lot.brood, {}).values()  # what rests has no date but the keeper's own
-                fits = [expected.change for expected in told if expected.change == CHANGES.get(lot.stage, expected.change)]
-                changes += [coming_change(self.bench, container, lot, fit, None, None, self.warmth(container.code)) for fit in fits]
+            if rests(self.bench, container, lot) or (
+                lot.stage != "larva" and self._rests(taxon, lot)
+            ):
+                told = self.bench.expected.get(
+                    lot.brood, {}
+                ).values()  # what rests has no date but the keeper's own
+                fits = [
+                    expected.change
+                    for expected in told
+                    if expected.change == CHANGES.get(lot.stage, expected.change)
+                ]
+                changes += [
+                    coming_change(
+                        self.bench, container, lot, fit, None, None, self.warmth(container.code)
+                    )
+                    for fit in fits
+                ]
                 continue
             if lot.stage == "larva":
                 changes += self._of_larvae(container, lot, taxon)
             else:
-                changes.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))
+                changes.append(
+                    self._one(
+                        container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)
+                    )
+                )
         return changes
 
     def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[ComingChange]:
-        """The next moult, and pupation: of the last instar by its own constants where there are some, else by larval life."""
+        """The next moult, and pupation: of the last instar by its own constants where there are
+        some, else by larval life."""
         instars = instars_of(self.bench, taxon, lot.brood)
         instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
         own, own_share = self.need(taxon, f"L{instar}", lot.brood), instar_share(instar, instars)
@@ -270,24 +343,54 @@ class Forecasts:
         if moult is not None:
             yield moult
         share = left_share(instar, instars)
-        words = f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
+        words = (
+            f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
+        )
         stage = part if lot.instar else larva
         rest = own if own is not None and instar >= instars else scaled(larva, share, words)
-        if moult is not None and moult.half is not None and rest is not None and part is not None and not own:
-            longer_dd = moult.degree_days - part.constant_dd  # what still has to moult is no nearer to pupation
-            rest = scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late") if longer_dd > 0 else rest
+        if (
+            moult is not None
+            and moult.half is not None
+            and rest is not None
+            and part is not None
+            and not own
+        ):
+            longer_dd = (
+                moult.degree_days - part.constant_dd
+            )  # what still has to moult is no nearer to pupation
+            rest = (
+                scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late")
+                if longer_dd > 0
+                else rest
+            )
         coming = self._one(container, lot, "pupation", rest, stage.constant_dd if stage else None)
-        if self._rests(taxon, lot) and lot.rested is None:  # those that have wintered have their summer before them
-            pauses = "its larvae winter: no date for pupation, for nobody can tell from warmth whether these pause first"
+        if (
+            self._rests(taxon, lot) and lot.rested is None
+        ):  # those that have wintered have their summer before them
+            pauses = (
+                "its larvae winter: no date for pupation, for nobody can tell from warmth whether"
+                " these pause first"
+            )
             coming = undated(coming, pauses)
         yield coming
 
     def _one(
-        self, container: Container, lot: Lot, change: Change, need: ThermalNeed | None, stage_dd: float | None = None
+        self,
+        container: Container,
+        lot: Lot,
+        change: Change,
+        need: ThermalNeed | None,
+        stage_dd: float | None = None,
     ) -> ComingChange:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
-        coming = coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
-        text = beyond(need.tested, *self._lately(container.code)) if need is not None and coming.half is not None else ""
+        coming = coming_change(
+            self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd
+        )
+        text = (
+            beyond(need.tested, *self._lately(container.code))
+            if need is not None and coming.half is not None
+            else ""
+        )
         return replace(coming, beyond=text) if text else coming
 
     def _lately(self, code: str) -> tuple[float, float]:
@@ -301,7 +404,8 @@ class Forecasts:
         return self._mean_and_warmest[places]
 
     def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:
-        """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be told."""
+        """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be
+        told."""
         need = self.need(held.taxon, "egg")
         assert need is not None  # of eggs something is always known, be it of any species
         stage_forecast = forecast(
@@ -317,8 +421,11 @@ class Forecasts:
         return instant_of(stage_forecast.low)
 
     def chance(self, container: Container, held: KeptLot, now: datetime) -> Chance:
-        """The chance that kept stems bear viable eggs, or some that are asked about as if they were kept."""
-        key = (id(held), now) if any(lot is held for lot in container.held) else None  # only what lasts as long as the bench
+        """The chance that kept stems bear viable eggs, or some that are asked about as if they were
+        kept."""
+        key = (
+            (id(held), now) if any(lot is held for lot in container.held) else None
+        )  # only what lasts as long as the bench
         if key not in self._chances:
             need = self.need(held.taxon, "egg")
             assert need is not None  # of eggs something is always known, be it of any species
@@ -334,7 +441,8 @@ class Forecasts:
         return lowering(self.bench, moat, now)
 
     def outcomes(self) -> list[Outcome]:
-        """Every finished change of a brood beside the forecast as it stood when its stage had begun, the newest first."""
+        """Every finished change of a brood beside the forecast as it stood when its stage had
+        begun, the newest first."""
         outcomes = []
         for (brood, stage), passages in self._finished.items():
             outcome = self._outcome(brood, stage, passages) if stage in WHAT else None
@@ -344,11 +452,19 @@ class Forecasts:
 
     def _outcome(self, brood: str, stage: str, passages: list[StageCompletion]) -> Outcome | None:
         first = passages[0]
-        begun_to = max(passage.begun_to for passage in passages if passage.begun_to <= min(two.at for two in passages))
+        begun_to = max(
+            passage.begun_to
+            for passage in passages
+            if passage.begun_to <= min(two.at for two in passages)
+        )
         need = self._need_before(first.taxon, stage, brood, begun_to)
         if need is None:
             return None
-        began_in = self._places_of(first.stays[0]) if first.stays else self._places(first.container, first.shelf)
+        began_in = (
+            self._places_of(first.stays[0])
+            if first.stays
+            else self._places(first.container, first.shelf)
+        )
         trace = self._warmth_of(began_in).trace(need.lower_c, until=day_of(begun_to))
         number = sum(stage_completion.number for stage_completion in passages)
         stage_forecast = forecast(
@@ -362,8 +478,14 @@ class Forecasts:
             longer=need.longer,
             number=number,
         )
-        low, half, high = instant_of(stage_forecast.low), instant_of(stage_forecast.half), instant_of(stage_forecast.high)
+        low, half, high = (
+            instant_of(stage_forecast.low),
+            instant_of(stage_forecast.half),
+            instant_of(stage_forecast.high),
+        )
         if low is None or half is None or high is None:
             return None
         within = sum(completion.number for completion in passages if low <= completion.at <= high)
-        return Outcome(first.container, WHAT[stage], brood, number, low, half, high, half_of(passages), within)
+        return Outcome(
+            first.container, WHAT[stage], brood, number, low, half, high, half_of(passages), within
+        )

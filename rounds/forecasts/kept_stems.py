@@ -27,33 +27,40 @@ from rounds.forecasts.needs import ThermalNeed
 from rounds.tallies.detection import on_record, shares_found
 from rounds.tallies.warmth import day_of
 
-USUAL_EGGS_A_DAY = 1.0  # eggs per female-day of those that lay, until the bench's own tell; a setting; our estimate
+# eggs per female-day of those that lay, until the bench's own tell; a setting; our estimate
+USUAL_EGGS_A_DAY = 1.0
 USUAL_WEIGHS = 1.0  # eggs counted that the usual rate is worth; our estimate
 FEMALES_VARY = 2.0  # eggs counted that leave a rate as open as females differ; our estimate
 DAYS_VARY = 4.0  # the same of one female's days; our estimate
-# Of wild females 39 of 48 laid (Schultz, Dzurisin & Russell 2009, J. Insect Conservation 13:309-315), and 7 of 8 (Wells
+# Of wild females 39 of 48 laid (Schultz, Dzurisin & Russell 2009, J. Insect Conservation
+# 13:309-315), and 7 of 8 (Wells
 # et al. 2011, Psyche 940280); not each of them on the plant that she is given: our estimate.
 LAY_THERE = 0.7
 LAY_WEIGHS = 3.0  # females that this counts for; our estimate
 VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
 VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
-MAX_LOOKS_AHEAD = 365  # looks a day apart that are counted ahead, for the day until which to keep them
+MAX_LOOKS_AHEAD = (
+    365  # looks a day apart that are counted ahead, for the day until which to keep them
+)
 A_DAY = timedelta(days=1)
 AIM = 0.01  # stems may go when the chance is under this
 
 
 class Chance(Struct, frozen=True):
-    """The chance that a kept lot bears viable eggs, until when to keep it, and every number behind it.
+    """The chance that a kept lot bears viable eggs, until when to keep it, and every number behind
+    it.
 
-    ``keep_until`` counts on a look for frass a day from now on, none seen: where no look is made it moves on. It is None
-    if no looks of a year bring the chance under the aim. ``before`` is the chance of any egg before a search. ``known``
-    is what is known of the laying of these females otherwise. ``female_days`` are
-    those with these stems, ``sex_not_known`` days of adults that may be females among them; ``sought`` are they by the
-    searches made since, of which ``missed`` is the share of eggs that these leave, ``shares`` what one search finds, by
-    aid, ``found`` what was found on them. ``hatching`` counts the warmth up to the last look, and the looks made once
-    half should have hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that it bore viable
-    eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot.
+    ``keep_until`` counts on a look for frass a day from now on, none seen: where no look is made it
+    moves on. It is None if no looks of a year bring the chance under the aim. ``before`` is the
+    chance of any egg before a search. ``known`` is what is known of the laying of these females
+    otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of adults that may
+    be females among them; ``sought`` are they by the searches made since, of which ``missed`` is
+    the share of eggs that these leave, ``shares`` what one search finds, by aid, ``found`` what was
+    found on them. ``hatching`` counts the warmth up to the last look, and the looks made once half
+    should have hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that
+    it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps
+    of this lot.
     """
 
     chance: float
@@ -79,15 +86,18 @@ class Chance(Struct, frozen=True):
 
     @property
     def may_go(self) -> bool:
-        """Whether the lot may be discarded: the chance is under the aim, and no frass speaks for it."""
+        """Whether the lot may be discarded: the chance is under the aim, and no frass speaks for
+        it."""
         return self.chance < AIM and not self.shown and not self.perhaps
 
 
 class LayingKnown(Struct, frozen=True):
-    """What is known of how some females lay on a plant, but for one lot: ``laying``, and what it is made of.
+    """What is known of how some females lay on a plant, but for one lot: ``laying``, and what it is
+    made of.
 
-    ``eggs`` of these females in so many ``days``, each times the share that searches found; ``other_eggs`` of ``laid``
-    other females (or groups) that laid there, in ``other_days``; ``idle`` others of whom none was found.
+    ``eggs`` of these females in so many ``days``, each times the share that searches found;
+    ``other_eggs`` of ``laid`` other females (or groups) that laid there, in ``other_days``;
+    ``idle`` others of whom none was found.
     """
 
     laying: Laying
@@ -100,15 +110,24 @@ class LayingKnown(Struct, frozen=True):
 
 
 def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, float]) -> LayingKnown:
-    """How the females that stood with a lot lay on its plant, by all that is known but of the lot itself.
+    """How the females that stood with a lot lay on its plant, by all that is known but of the lot
+    itself.
 
-    How fast: from other females that laid there, and from the usual rate; then from these. Whether at all: from how many
-    others did, and the usual share; then from these. Adults whose sex is not known are taken for females: what is discarded
-    with eggs on it is lost.
+    How fast: from other females that laid there, and from the usual rate; then from these. Whether
+    at all: from how many others did, and the usual share; then from these. Adults whose sex is not
+    known are taken for
+    females: what is discarded with eggs on it is lost.
     """
-    mothers, groups = set(held.mothers), [one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()]
+    mothers, groups = (
+        set(held.mothers),
+        [one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()],
+    )
     mine = [laid for codes, laid in groups if mothers & set(codes.split(","))]
-    others = [(laid.eggs, days_found(laid.sought, shares)) for codes, laid in groups if not mothers & set(codes.split(","))]
+    others = [
+        (laid.eggs, days_found(laid.sought, shares))
+        for codes, laid in groups
+        if not mothers & set(codes.split(","))
+    ]
     layers = [other for other in others if other[0]]
     other_eggs, other_days = sum(eggs for eggs, _ in layers), sum(days for _, days in layers)
     usual = Laying(number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000), USUAL_WEIGHS)
@@ -116,8 +135,12 @@ def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, float]) -> La
     idle = [1 - none_found(mean, days) for eggs, days in others if not eggs]
     willing = (LAY_THERE * LAY_WEIGHS + len(layers)) / (LAY_WEIGHS + len(layers) + sum(idle))
     eggs = max(0, sum(one.eggs for one in mine) - held.eggs)
-    days = max(0.0, sum(days_found(one.sought, shares) for one in mine) - days_found(held.sought, shares))
-    laying = learned_laying(replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY)
+    days = max(
+        0.0, sum(days_found(one.sought, shares) for one in mine) - days_found(held.sought, shares)
+    )
+    laying = learned_laying(
+        replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY
+    )
     return LayingKnown(laying, eggs, days, other_eggs, other_days, len(layers), len(idle))
 
 
@@ -130,7 +153,8 @@ def number_setting(bench: Bench, name: str, usual: float, least: float, most: fl
 
 
 def viable_share(bench: Bench, taxon: str) -> float:
-    """The share of a species' eggs known of that hatched here, drawn toward the usual share while they are few."""
+    """The share of a species' eggs known of that hatched here, drawn toward the usual share while
+    they are few."""
     hatched = ended = 0
     for code, tally in bench.tallies.items():
         if bench.taxon_of(code) in (taxon, *members(taxon)) and code in bench.broods:
@@ -138,22 +162,31 @@ def viable_share(bench: Bench, taxon: str) -> float:
             out = sum(
                 stage_completion.number
                 for stage_completion in bench.passed
-                if stage_completion.brood == code and stage_completion.stage == "egg" and not stage_completion.by_hatching
+                if stage_completion.brood == code
+                and stage_completion.stage == "egg"
+                and not stage_completion.by_hatching
             )
             hatched, ended = hatched + out, ended + out + died
     return (VIABLE_SHARE * VIABLE_WEIGHS + hatched) / (VIABLE_WEIGHS + ended)
 
 
-def chance_of(bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, warmth: str, now: datetime) -> Chance:
+def chance_of(
+    bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, warmth: str, now: datetime
+) -> Chance:
     """The chance for one lot of kept stems, now.
 
     Args:
         need: how much warmth the eggs need.
-        trace: the heat where they are held, above the need's threshold; ``warmth`` says what it rests on.
+        trace: the heat where they are held, above the need's threshold; ``warmth`` says what it
+            rests on.
     """
     shares, sought = shares_found(bench, held.taxon, held.plant), with_fresh(held)
     days, laying = days_with(held), known_laying(bench, held, shares)
-    missed = sum(part * (1 - share_found(one, shares)) for one, part in sought.items()) / days if days else 1.0
+    missed = (
+        sum(part * (1 - share_found(one, shares)) for one, part in sought.items()) / days
+        if days
+        else 1.0
+    )
     viable = viable_share(bench, held.taxon)
     start = trace.heat_at(day_of(held.taken_out))
     laid_over = max(0.0, start - trace.heat_at(day_of(held.offered)))
@@ -166,11 +199,18 @@ def chance_of(bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, 
     def hatching(heat: float, looks_after: int, over: float = laid_over) -> Hatching:
         gone = max(0.0, heat - start)
         off = need.uncertainty, need.above
-        return Hatching(gone, need.constant_dd, need.spread, *off, max(1, looks_after), SEEN_BY_A_LOOK, over)
+        return Hatching(
+            gone, need.constant_dd, need.spread, *off, max(1, looks_after), SEEN_BY_A_LOOK, over
+        )
 
     def known(at: Hatching) -> HiddenEggs:
         return hidden_viable(
-            laying=laying.laying, female_days=days, missed=min(1.0, missed), found=held.eggs, viable_share=viable, hatching=at
+            laying=laying.laying,
+            female_days=days,
+            missed=min(1.0, missed),
+            found=held.eggs,
+            viable_share=viable,
+            hatching=at,
         )
 
     at_look = hatching(trace.heat_at(day_of(looked)), after)
@@ -211,25 +251,37 @@ def chance_of(bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, 
 
 
 def _looks_that_count(held: KeptLot, now: datetime) -> list[datetime]:
-    """Looks for frass under a lot; those from before frass was seen under one of several lots say nothing any more."""
+    """Looks for frass under a lot; those from before frass was seen under one of several lots say
+    nothing any more."""
     since = held.frass_unknown
-    return [instant for instant in held.frass_looks if instant <= now and (since is None or instant > since)]
+    return [
+        instant
+        for instant in held.frass_looks
+        if instant <= now and (since is None or instant > since)
+    ]
 
 
 def _after_looks(
-    chance: Callable[[float, int], float], trace: HeatTrace, first: datetime, hatch_day: float | None
+    chance: Callable[[float, int], float],
+    trace: HeatTrace,
+    first: datetime,
+    hatch_day: float | None,
 ) -> datetime | None:
-    """When looks a day apart that see no frass bring the chance under the aim; None where a year of them does not.
+    """When looks a day apart that see no frass bring the chance under the aim; None where a year of
+    them does not.
 
     Args:
-        chance: of live eggs, by the heat gathered at the last look and the looks made once half should have hatched.
+        chance: of live eggs, by the heat gathered at the last look and the looks made once half
+            should have hatched.
         first: the first look that can still be made.
         hatch_day: when half should have hatched; None where that never comes.
     """
 
     def under(looks: int) -> bool:
         last = day_of(first) + looks
-        more = 0 if hatch_day is None else max(0, looks + 1 - max(0, ceil(hatch_day - day_of(first))))
+        more = (
+            0 if hatch_day is None else max(0, looks + 1 - max(0, ceil(hatch_day - day_of(first))))
+        )
         return chance(trace.heat_at(last), more) < AIM
 
     looks = bisect_left(range(MAX_LOOKS_AHEAD), True, key=under)

@@ -8,7 +8,13 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench, Depth, Moat
 from rounds.forecasts.kept_stems import number_setting
-from rounds.surroundings.moat import DEFAULT_LOSS_MM_A_DAY, Loss, days_until, loss_from_air, loss_from_readings
+from rounds.surroundings.moat import (
+    DEFAULT_LOSS_MM_A_DAY,
+    Loss,
+    days_until,
+    loss_from_air,
+    loss_from_readings,
+)
 from rounds.tallies.warmth import day_of
 
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
@@ -28,7 +34,8 @@ class MoatForecast(Struct, frozen=True):
 
 
 def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:
-    """The state of a moat that is so deep: dry at nothing, low under the keeper's mark [mm], else what was said of it.
+    """The state of a moat that is so deep: dry at nothing, low under the keeper's mark [mm], else
+    what was said of it.
 
     A moat that was called low stays so at any depth.
     """
@@ -51,7 +58,8 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
 
 
 def full_mm(moat: Moat) -> float | None:
-    """How deep it is when full, in mm: the most it held lately when topped up or called full; None where neither was read."""
+    """How deep it is when full, in mm: the most it held lately when topped up or called full; None
+    where neither was read."""
     return max((depth.mm for depth in moat.depths if depth.filled or depth.full), default=None)
 
 
@@ -65,7 +73,8 @@ class MoatDuration(Struct, frozen=True):
 
 
 def lasting(bench: Bench, moat: Moat) -> MoatDuration | None:
-    """None where nobody read how deep it is when full: a depth read in between, or of a dirty one, is none of full."""
+    """None where nobody read how deep it is when full: a depth read in between, or of a dirty one,
+    is none of full."""
     full, loss = full_mm(moat), _loss(bench, moat)
     if full is None:
         return None
@@ -97,6 +106,14 @@ def _loss(bench: Bench, moat: Moat) -> Loss:
     if own is not None:
         return own
     for reading in reversed(bench.air.get("", [])):
-        if reading.temperature_c is not None and reading.humidity_percent and 0 <= reading.temperature_c <= 45:
-            return loss_from_air(temperature_c=reading.temperature_c, humidity_percent=reading.humidity_percent)
-    return Loss(DEFAULT_LOSS_MM_A_DAY, DEFAULT_LOSS_MM_A_DAY / 2, DEFAULT_LOSS_MM_A_DAY * 2, "assumed")
+        if (
+            reading.temperature_c is not None
+            and reading.humidity_percent
+            and 0 <= reading.temperature_c <= 45
+        ):
+            return loss_from_air(
+                temperature_c=reading.temperature_c, humidity_percent=reading.humidity_percent
+            )
+    return Loss(
+        DEFAULT_LOSS_MM_A_DAY, DEFAULT_LOSS_MM_A_DAY / 2, DEFAULT_LOSS_MM_A_DAY * 2, "assumed"
+    )

@@ -1,4 +1,5 @@
-"""Why there may be no eggs: what is on record of plant, warmth, sun, food and mating, and what the evidence favours."""
+"""Why there may be no eggs: what is on record of plant, warmth, sun, food and mating, and what the
+evidence favours."""
 
 from __future__ import annotations
 
@@ -32,7 +33,8 @@ class PossibleReason(Struct, frozen=True):
 
 
 class OtherPlant(Struct, frozen=True):
-    """A plant on which females of the species laid: eggs in female-days, each times the share that searches found."""
+    """A plant on which females of the species laid: eggs in female-days, each times the share that
+    searches found."""
 
     plant: str
     eggs: int
@@ -45,7 +47,8 @@ class OtherPlant(Struct, frozen=True):
 
 
 class LaidBefore(Struct, frozen=True):
-    """Eggs that females of a container laid on a plant before, and how many of their eggs hatched, on any.
+    """Eggs that females of a container laid on a plant before, and how many of their eggs hatched,
+    on any.
 
     ``sure`` where no female that is not here may have laid some of them.
     """
@@ -58,7 +61,8 @@ class LaidBefore(Struct, frozen=True):
 class NoEggs(Struct, frozen=True):
     """What is known of females that do not lay on a plant, or no longer.
 
-    ``chance`` is that of having found none by now, had they laid here as others did on the ``best`` other plant.
+    ``chance`` is that of having found none by now, had they laid here as others did on the ``best``
+    other plant.
     """
 
     container: str
@@ -78,17 +82,28 @@ class NoEggs(Struct, frozen=True):
         if not self.before.eggs:
             return "No eggs"
         since = self.waited.since
-        return f"No new eggs since {since.day} {since:%b} ({self.before.eggs} before, on {self.plant})"
+        return (
+            f"No new eggs since {since.day} {since:%b} ({self.before.eggs} before, on {self.plant})"
+        )
 
 
 def laid_before(bench: Bench, females: list[Lot], plant: str) -> LaidBefore:
-    """What is on record of eggs of these females, on a plant, and of what hatched from any of theirs."""
+    """What is on record of eggs of these females, on a plant, and of what hatched from any of
+    theirs."""
     codes = {code for lot in females for code in lot.codes}
     on = bench.laid.get(bench.taxon_of(females[0].brood), {}).get(plant)
     laid = [(set(by.split(",")), laying.eggs) for by, laying in (on.laid if on else {}).items()]
     theirs = [(by, eggs) for by, eggs in laid if eggs and by & codes]
-    broods = {code: set(begun.mothers) for code, begun in bench.broods.items() if codes & set(begun.mothers)}
-    hatched = [completion for completion in bench.passed if completion.stage == "egg" and completion.brood in broods]
+    broods = {
+        code: set(begun.mothers)
+        for code, begun in bench.broods.items()
+        if codes & set(begun.mothers)
+    }
+    hatched = [
+        completion
+        for completion in bench.passed
+        if completion.stage == "egg" and completion.brood in broods
+    ]
     mothers = [by for by, _ in theirs] + [broods[one.brood] for one in hatched]
     return LaidBefore(
         sum(eggs for _, eggs in theirs),
@@ -111,7 +126,8 @@ def _drank(bench: Bench, females: list[Lot]) -> bool:
 
 
 def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | None:
-    """What may be missing; None where no female stands with a plant in the light, or all is as it should be so far."""
+    """What may be missing; None where no female stands with a plant in the light, or all is as it
+    should be so far."""
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     if not females or not container.hosts:
         return None
@@ -138,7 +154,9 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
         _sun_point(container),
         _food_point(waited, whole, _drank(bench, females)),
     )
-    return NoEggs(container.code, plant, waited, before, share, best, chance, favoured, verdict, points)
+    return NoEggs(
+        container.code, plant, waited, before, share, best, chance, favoured, verdict, points
+    )
 
 
 def _best_other(bench: Bench, taxon: str, plant: str) -> OtherPlant | None:
@@ -173,12 +191,20 @@ def _favoured(
     if before.eggs:
         return "wait", f"{plant} was accepted: {they} may be laid out, or pause."
     if not several and waited.female_days >= PATIENCE_DAYS:
-        return "second plant", f"Nothing speaks against {plant} yet: a second plant beside it costs little."
+        return (
+            "second plant",
+            f"Nothing speaks against {plant} yet: a second plant beside it costs little.",
+        )
     return "wait", "Too early to say: wild females may take days to weeks before the first egg."
 
 
 def _plant_point(
-    plant: str, best: OtherPlant | None, chance: float | None, days: str, share: float, before: LaidBefore
+    plant: str,
+    best: OtherPlant | None,
+    chance: float | None,
+    days: str,
+    share: float,
+    before: LaidBefore,
 ) -> PossibleReason:
     text = f"{plant}: none found in {days}"
     if before.eggs:
@@ -186,20 +212,36 @@ def _plant_point(
         text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; none in the {days} since"
     if best is None or chance is None:
         return PossibleReason(
-            "host plant", f"{text}; no eggs on record from another plant", "unlikely" if before.eggs else "possible"
+            "host plant",
+            f"{text}; no eggs on record from another plant",
+            "unlikely" if before.eggs else "possible",
         )
-    text = f"{text}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace("%", " %")
-    return PossibleReason("host plant", text, "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely")
+    text = f"{text}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace(
+        "%", " %"
+    )
+    return PossibleReason(
+        "host plant",
+        text,
+        "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely",
+    )
 
 
-def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: str) -> PossibleReason:
+def _mating_point(
+    bench: Bench, females: list[Lot], before: LaidBefore, they: str
+) -> PossibleReason:
     """Hatched eggs prove it; else who was with them, and how worn they are."""
     if before.hatched and before.sure:
         whose, who = ("her", "she") if they == "she" else ("their", "at least one")
         have = "has" if before.hatched == 1 else "have"
-        return PossibleReason("mating", f"{before.hatched} of {whose} eggs {have} hatched: {who} has mated", "unlikely")
+        return PossibleReason(
+            "mating",
+            f"{before.hatched} of {whose} eggs {have} hatched: {who} has mated",
+            "unlikely",
+        )
     if all(lot.mates or bench.mated.get(lot.brood) for lot in females):
-        return PossibleReason("mating", f"males were with {'her' if they == 'she' else 'them'}", "unlikely")
+        return PossibleReason(
+            "mating", f"males were with {'her' if they == 'she' else 'them'}", "unlikely"
+        )
     founders = [bench.founders.get(lot.brood) for lot in females]
     wears = [founder.wear if founder is not None else "" for founder in founders]
     if all(wear in ("worn", "very worn") for wear in wears):
@@ -209,7 +251,9 @@ def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: st
         text = "she is fresh" if they == "she" else f"{wears.count('fresh')} of them fresh"
         return PossibleReason("mating", f"not seen; {text}, and may not have mated", "possible")
     wild = any(founder is not None for founder in founders)
-    return PossibleReason("mating", "not recorded; most wild females have" if wild else "not recorded", "possible")
+    return PossibleReason(
+        "mating", "not recorded; most wild females have" if wild else "not recorded", "possible"
+    )
 
 
 def _age_points(before: LaidBefore, they: str) -> tuple[PossibleReason, ...]:
@@ -218,8 +262,16 @@ def _age_points(before: LaidBefore, they: str) -> tuple[PossibleReason, ...]:
 
 def _warmth_point(waited: WithoutEggs, whole: float) -> PossibleReason:
     if whole and waited.unread > MUCH * whole:
-        return PossibleReason("warmth", "not read" if waited.unread >= whole else "not read for most of it", "possible")
-    return PossibleReason("warmth", f"{waited.cool:.1f} of {whole:.1f} female-days read under 18 C", _weight(waited.cool, whole))
+        return PossibleReason(
+            "warmth",
+            "not read" if waited.unread >= whole else "not read for most of it",
+            "possible",
+        )
+    return PossibleReason(
+        "warmth",
+        f"{waited.cool:.1f} of {whole:.1f} female-days read under 18 C",
+        _weight(waited.cool, whole),
+    )
 
 
 def _sun_point(container: Container) -> PossibleReason:

@@ -1,4 +1,5 @@
-"""How well forecasts did: each finished change beside the forecast as it stood when the stage had begun."""
+"""How well forecasts did: each finished change beside the forecast as it stood when the stage had
+begun."""
 
 from __future__ import annotations
 
@@ -46,7 +47,8 @@ class Score(Struct, frozen=True):
 
     @property
     def share_within(self) -> float:
-        """The share of animals whose change came inside the stated window, which should be about 90 %."""
+        """The share of animals whose change came inside the stated window, which should be about 90
+        %."""
         return self.within / self.animals if self.animals else 0.0
 
 
@@ -63,9 +65,9 @@ def score(outcomes: list[Outcome]) -> Score | None:
 
 
 def grouped(bench: Bench) -> dict[tuple[str, str], list[StageCompletion]]:
-    """What ended a stage that it is known to have begun, by brood and stage, in the order seen; founders' own stages aside, and
-    those in which they were in diapause, and eggs of which nobody knew before they had hatched.
-    """
+    """What ended a stage that it is known to have begun, by brood and stage, in the order seen;
+    founders' own stages aside, and those in which they were in diapause, and eggs of which nobody
+    knew before they had hatched."""
     found: dict[tuple[str, str], list[StageCompletion]] = {}
     for stage_completion in bench.passed:
         if (
@@ -74,7 +76,9 @@ def grouped(bench: Bench) -> dict[tuple[str, str], list[StageCompletion]]:
             and not stage_completion.rested
             and not stage_completion.by_hatching
         ):
-            found.setdefault((stage_completion.brood, stage_completion.stage), []).append(stage_completion)
+            found.setdefault((stage_completion.brood, stage_completion.stage), []).append(
+                stage_completion
+            )
     return found
 
 

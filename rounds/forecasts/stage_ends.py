@@ -24,11 +24,12 @@ CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
 class ComingChange(Struct, frozen=True):
     """A change that is coming: to how many of which brood, when, and what that rests on.
 
-    All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %;
-    the first comes after ``not_before`` in 95 of 100.
-    ``why_not`` says why no date can be given. Where they came in with their stage begun (``begun_known`` is false), they may
-    have begun it as long before as it takes. ``moved`` says that the warmth before is that of where they stood then. ``own``
-    says who gave the date where it is the keeper's, ``beyond`` that it was colder or warmer than the constants were tested at.
+    All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and
+    ``high`` bound one animal with 90 %; the first comes after ``not_before`` in 95 of 100.
+    ``why_not`` says why no date can be given. Where they came in with their stage begun
+    (``begun_known`` is false), they may have begun it as long before as it takes. ``moved`` says
+    that the warmth before is that of where they stood then. ``own`` says who gave the date where it
+    is the keeper's, ``beyond`` that it was colder or warmer than the constants were tested at.
     """
 
     where: str
@@ -58,13 +59,17 @@ class ComingChange(Struct, frozen=True):
 
 
 def instar_share(instar: int, instars: int) -> float:
-    """The share of larval life that an instar takes: the last twice as long as each before it; our estimate, no source."""
+    """The share of larval life that an instar takes: the last twice as long as each before it; our
+    estimate, no source."""
     return (2.0 if instar >= instars else 1.0) / (instars + 1)
 
 
 def left_share(instar: int, instars: int) -> float:
-    """The share of larval life from the beginning of an instar on; one past the usual last is taken as the last."""
-    return sum(instar_share(one, instars) for one in range(min(max(1, instar), instars), instars + 1))
+    """The share of larval life from the beginning of an instar on; one past the usual last is taken
+    as the last."""
+    return sum(
+        instar_share(one, instars) for one in range(min(max(1, instar), instars), instars + 1)
+    )
 
 
 def scaled(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | None:
@@ -88,7 +93,8 @@ def coming_change(
 
     Args:
         trace: the heat along where they stood, above the need's threshold.
-        stage_dd: degree-days of the stage or instar that they are in, where that is not the whole need [C day].
+        stage_dd: degree-days of the stage or instar that they are in, where that is not the whole
+            need [C day].
     """
     since, until = begun(bench, lot, container.since)
     if lot.began_before and need is not None and trace is not None:
@@ -97,14 +103,39 @@ def coming_change(
         since = min(since, instant_of(earliest if earliest is not None else came) or since)
     taxon = bench.taxon_of(lot.brood)
     plain = ComingChange(
-        container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until,
-        begun_known=not lot.began_before, moved=bool(lot.stays),
-    )  # fmt: skip
+        container.code,
+        change,
+        lot.brood,
+        taxon,
+        lot.number,
+        lot.instar,
+        since,
+        until,
+        begun_known=not lot.began_before,
+        moved=bool(lot.stays),
+    )
     if has_rested(bench, container, lot):
-        return replace(plain, why_not="they have wintered: warmth since they began says nothing; look for the signs of the change")
+        return replace(
+            plain,
+            why_not=(
+                "they have wintered: warmth since they began says nothing; look for the signs of"
+                " the change"
+            ),
+        )
     if need is None or trace is None:
-        stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
-        return replace(plain, why_not=f"nothing known of how much warmth {taxon or lot.brood} needs as {stage}; 'constants' says it")
+        stage = {
+            "hatch": "egg",
+            "moult": f"L{lot.instar or 1}",
+            "pupation": "larva",
+            "emergence": "pupa",
+        }[change]
+        return replace(
+            plain,
+            why_not=(
+                f"nothing known of how much warmth {taxon or lot.brood} needs as {stage};"
+                " 'constants' says it"
+            ),
+        )
     stage_forecast = forecast(
         trace,
         begun_from=day_of(since),
@@ -117,32 +148,74 @@ def coming_change(
         number=lot.number,
     )
     if stage_forecast.half is None:
-        return replace(plain, need=need, warmth=warmth.used, why_not=f"too cold to develop: under {need.lower_c:g} C")
+        return replace(
+            plain,
+            need=need,
+            warmth=warmth.used,
+            why_not=f"too cold to develop: under {need.lower_c:g} C",
+        )
     coming = _dated(plain, stage_forecast, need, trace, warmth)
     came_in = lot.since if lot.began_before else None
     if came_in is None or coming.first is None or coming.low is None:
         return coming
     not_before = max(coming.not_before or coming.first, came_in)
-    return replace(coming, first=max(coming.first, came_in), low=max(coming.low, came_in), not_before=not_before)
+    return replace(
+        coming,
+        first=max(coming.first, came_in),
+        low=max(coming.low, came_in),
+        not_before=not_before,
+    )
 
 
 def undated(coming: ComingChange, why_not: str) -> ComingChange:
     """The same change without a date, and why."""
-    return replace(coming, first=None, half=None, last=None, low=None, high=None, not_before=None, why_not=why_not)
+    return replace(
+        coming,
+        first=None,
+        half=None,
+        last=None,
+        low=None,
+        high=None,
+        not_before=None,
+        why_not=why_not,
+    )
 
 
 def as_expected(bench: Bench, coming: ComingChange) -> ComingChange:
-    """The same change by the keeper's own date, if one was given since these animals are in their stage or instar."""
+    """The same change by the keeper's own date, if one was given since these animals are in their
+    stage or instar."""
     expected = bench.expected.get(coming.brood, {}).get(coming.change)
     if expected is None or coming.begun_to > expected.at:
         return coming
-    first, last = expected.begins.astimezone(UTC), (expected.until or expected.begins).astimezone(UTC)
-    own = f"the keeper's own date, said by {expected.by or 'nobody named'}{f': {expected.why}' if expected.why else ''}"
+    first, last = (
+        expected.begins.astimezone(UTC),
+        (expected.until or expected.begins).astimezone(UTC),
+    )
+    own = (
+        "the keeper's own date, said by"
+        f" {expected.by or 'nobody named'}{f': {expected.why}' if expected.why else ''}"
+    )
     half = first + (last - first) / 2
-    return replace(coming, first=first, half=half, last=last, low=first, high=last, not_before=first, why_not="", own=own)
+    return replace(
+        coming,
+        first=first,
+        half=half,
+        last=last,
+        low=first,
+        high=last,
+        not_before=first,
+        why_not="",
+        own=own,
+    )
 
 
-def _dated(plain: ComingChange, found: StageForecast, need: ThermalNeed, trace: HeatTrace, warmth: PlaceTemperatures) -> ComingChange:
+def _dated(
+    plain: ComingChange,
+    found: StageForecast,
+    need: ThermalNeed,
+    trace: HeatTrace,
+    warmth: PlaceTemperatures,
+) -> ComingChange:
     begun_at = (day_of(plain.begun_from) + day_of(plain.begun_to)) / 2
     return replace(
         plain,
@@ -166,7 +239,8 @@ def instant_of(day: float | None) -> datetime | None:
 
 
 def instars_of(bench: Bench, taxon: str, brood: str = "") -> int:
-    """How many instars a species usually has; no more than the one that larvae of a brood pupated from."""
+    """How many instars a species usually has; no more than the one that larvae of a brood pupated
+    from."""
     known = bench.taxa.get(taxon)
     usual = known.instars if known else USUAL_INSTARS
     return min(usual, bench.pupated_from.get(brood, usual))

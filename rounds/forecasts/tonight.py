@@ -11,12 +11,15 @@ from rounds.bench.state import Bench, Container
 from rounds.surroundings.air import dew_point_c
 from rounds.surroundings.sun import sun_on_sill
 
-NIGHTS_BACK = timedelta(days=3)  # tonight is taken to cool as the coldest of these; our estimate, no source
+NIGHTS_BACK = timedelta(
+    days=3
+)  # tonight is taken to cool as the coldest of these; our estimate, no source
 _OPEN = ("gauze", "mesh", "net", "perforated", "tulle")
 
 
 class Night(Struct, frozen=True):
-    """The night to come: the air's dew point and the low to expect; ``condensing`` where a wall will fog."""
+    """The night to come: the air's dew point and the low to expect; ``condensing`` where a wall
+    will fog."""
 
     dew_point_c: float
     low_c: float
@@ -34,9 +37,17 @@ def is_open_lid(container: Container) -> bool:
 
 
 def tonight(bench: Bench, now: datetime, place: str = "") -> Night | None:
-    """Whether a cup will fog tonight, from the last humidity and the coldest of the last nights; None where either is unknown."""
+    """Whether a cup will fog tonight, from the last humidity and the coldest of the last nights;
+    None where either is unknown."""
     readings = [air for air in bench.air.get(place, []) if air.at >= now - NIGHTS_BACK]
-    last = next((reading for reading in reversed(readings) if reading.temperature_c is not None and reading.humidity_percent), None)
+    last = next(
+        (
+            reading
+            for reading in reversed(readings)
+            if reading.temperature_c is not None and reading.humidity_percent
+        ),
+        None,
+    )
     lows = [one.low_c for one in readings if one.low_c is not None]
     if last is None or last.temperature_c is None or not last.humidity_percent or not lows:
         return None
@@ -45,9 +56,12 @@ def tonight(bench: Bench, now: datetime, place: str = "") -> Night | None:
 
 
 def sill_spans(bench: Bench, now: datetime, zone: tzinfo) -> list[tuple[datetime, datetime]]:
-    """When direct sun is on the sill today; empty where the book does not say where the bench is and how its window looks."""
+    """When direct sun is on the sill today; empty where the book does not say where the bench is
+    and how its window looks."""
     try:
-        latitude, longitude, facing = (float(bench.settings.get(name, "")) for name in ("latitude", "longitude", "sill"))
+        latitude, longitude, facing = (
+            float(bench.settings.get(name, "")) for name in ("latitude", "longitude", "sill")
+        )
         obstruction = float(bench.settings.get("obstruction", "") or 0)
         return _spans(now.astimezone(zone).date(), latitude, longitude, facing, obstruction, zone)
     except ValueError:
@@ -58,5 +72,13 @@ def sill_spans(bench: Bench, now: datetime, zone: tzinfo) -> list[tuple[datetime
 def _spans(
     day: date, latitude: float, longitude: float, facing: float, obstruction: float, zone: tzinfo
 ) -> list[tuple[datetime, datetime]]:
-    """Kept, for it takes some milliseconds; the day and the place are its whole input, so that it cannot go stale."""
-    return sun_on_sill(day, latitude_deg=latitude, longitude_deg=longitude, zone=zone, facing_deg=facing, obstruction_deg=obstruction)
+    """Kept, for it takes some milliseconds; the day and the place are its whole input, so that it
+    cannot go stale."""
+    return sun_on_sill(
+        day,
+        latitude_deg=latitude,
+        longitude_deg=longitude,
+        zone=zone,
+        facing_deg=facing,
+        obstruction_deg=obstruction,
+    )

@@ -1,4 +1,5 @@
-"""How warm it is where an animal stands, as heat above a threshold, and in words what that rests on."""
+"""How warm it is where an animal stands, as heat above a threshold, and in words what that rests
+on."""
 
 from __future__ import annotations
 
@@ -16,7 +17,9 @@ from rounds.tallies.warmth import Series, TraceGap, TraceSource, day_of, trace
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
 
-EARLIER_READINGS = timedelta(days=4)  # readings from so long before a span may still speak for its beginning
+EARLIER_READINGS = timedelta(
+    days=4
+)  # readings from so long before a span may still speak for its beginning
 
 Logged = Callable[[str, datetime, datetime], Series | None]
 
@@ -26,7 +29,8 @@ def no_loggers(_place: str, _since: datetime, _until: datetime) -> None:
 
 
 class PlaceTemperatures(Struct, frozen=True):
-    """The temperatures of a place: readings (days since 1970, C), what they are in words, and where nothing was read."""
+    """The temperatures of a place: readings (days since 1970, C), what they are in words, and where
+    nothing was read."""
 
     readings: tuple[tuple[float, float], ...]
     used: str
@@ -39,7 +43,11 @@ class PlaceTemperatures(Struct, frozen=True):
         if self.assumed:
             start, temperature_c = self.readings[0]
             return steady_trace(temperature_c=temperature_c, lower_c=lower_c, start=start)
-        known = self.readings if until is None else [reading for reading in self.readings if reading[0] <= until]
+        known = (
+            self.readings
+            if until is None
+            else [reading for reading in self.readings if reading[0] <= until]
+        )
         if not known:
             known = self.readings[:1]
         if len(known) < 2:
@@ -56,21 +64,32 @@ def usual_c(bench: Bench) -> float:
 
 
 def warmth_at(
-    bench: Bench, places: Sequence[str], zone: tzinfo, since: datetime, until: datetime, logged: Logged = no_loggers
+    bench: Bench,
+    places: Sequence[str],
+    zone: tzinfo,
+    since: datetime,
+    until: datetime,
+    logged: Logged = no_loggers,
 ) -> PlaceTemperatures:
     """The warmth of a place, from the nearest of ``places`` of which something was read."""
     airs = [_lately(bench.air.get(place, []), since) for place in places]
     series = [one for one in (logged(place, since, until) for place in places) if one is not None]
     result = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
     if result.assumed:
-        return PlaceTemperatures(result.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
+        return PlaceTemperatures(
+            result.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True
+        )
     return PlaceTemperatures(
-        result.readings, "; ".join(_told(trace_source) for trace_source in result.used), result.holes, result.used
+        result.readings,
+        "; ".join(_told(trace_source) for trace_source in result.used),
+        result.holes,
+        result.used,
     )
 
 
 def _lately(airs: list[Air], since: datetime) -> list[Air]:
-    """The readings that bear on the time since then; a bench holds them in the order in which they were read."""
+    """The readings that bear on the time since then; a bench holds them in the order in which they
+    were read."""
     return airs[bisect_left(airs, since - EARLIER_READINGS, key=lambda air: air.at) :]
 
 
@@ -79,4 +98,12 @@ def _told(used: TraceSource) -> str:
     return f"{used.readings} {'logger ' if used.logger else ''}readings of {place}"
 
 
-__all__ = ["Logged", "PlaceTemperatures", "TraceGap", "day_of", "no_loggers", "usual_c", "warmth_at"]
+__all__ = [
+    "Logged",
+    "PlaceTemperatures",
+    "TraceGap",
+    "day_of",
+    "no_loggers",
+    "usual_c",
+    "warmth_at",
+]

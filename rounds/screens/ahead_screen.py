@@ -65,7 +65,8 @@ class AheadScreen(QuestionPage):
         self._told: str | None = None  # the line whose words were shown last
 
     def body(self) -> ComposeResult:
-        """The days, the list under them, the legend, the highlighted line in words, and what it rests on."""
+        """The days, the list under them, the legend, the highlighted line in words, and what it
+        rests on."""
         yield Lines(id="axis", markup=False)
         yield RowList(id="rows")
         yield Lines(id="legend", markup=False)
@@ -88,13 +89,18 @@ class AheadScreen(QuestionPage):
         moment, foresight = self.desk.moment(), self.desk.foresight
         self._dues = self.desk.dues()
         items = timeline(self.desk.bench, moment, foresight, self._dues)
-        self._items = ordered((item for item in items if not self._only_forecasts or item.what in FORECAST), moment.now)
+        self._items = ordered(
+            (item for item in items if not self._only_forecasts or item.what in FORECAST),
+            moment.now,
+        )
         words, span = SPANS[self._span]
         rows = self.query_one(RowList)
         axis = axis_in(self._items, moment, span, self.size.width)
         outcomes = foresight.outcomes()
         span_words = f"{words}, {axis.step_words}"
-        head = ahead_head(outcomes, moment, span_words, self.size.width - 2, done=self._shown == "came")
+        head = ahead_head(
+            outcomes, moment, span_words, self.size.width - 2, done=self._shown == "came"
+        )
         self.query_one("#head", Lines).show(self.head_lines(head))
         for name in ("#axis", "#legend"):
             self.query_one(name).display = self._shown == "drawn"
@@ -106,7 +112,13 @@ class AheadScreen(QuestionPage):
             before = " " * (EDGE + thing_room(self._items) + 1 + NUMBER + 1)
             self.query_one("#axis", Lines).show((line(Cell(f"{before}{day_row(axis)}", "quiet")),))
             self.query_one("#legend", Lines).show((legend_line(self.size.width),))
-            drawn = ahead_rows(self._items, axis, moment, with_past=self._with_past, with_rounds=not self._only_forecasts)
+            drawn = ahead_rows(
+                self._items,
+                axis,
+                moment,
+                with_past=self._with_past,
+                with_rounds=not self._only_forecasts,
+            )
             rows.show(ahead_columns(self._items, axis), drawn)
         self._show_line()
 
@@ -114,11 +126,15 @@ class AheadScreen(QuestionPage):
     def _show_line(self) -> None:
         item, key = self._chosen(), self.query_one(RowList).key
         pane = self.query_one("#card", Lines)
-        pane.display = self._shown == "came" or ((self._with_why or self.size.height >= ROOMY) and not self.is_asking)
+        pane.display = self._shown == "came" or (
+            (self._with_why or self.size.height >= ROOMY) and not self.is_asking
+        )
         if self._shown == "came":
             pane.show(HOW_MEASURED)
             return
-        pane.show(item_why(self.desk.bench, item, self.desk.moment()) if item else self._past_lines(key))
+        pane.show(
+            item_why(self.desk.bench, item, self.desk.moment()) if item else self._past_lines(key)
+        )
         if key != self._told:
             self._told = key
             self.moved_on()
@@ -131,8 +147,15 @@ class AheadScreen(QuestionPage):
         moment = self.desk.moment()
         if key == PAST:
             number = sum(is_past(item, moment.now) for item in self._items)
-            return f"{number} should have happened by now; {self.sign('do')} {'folds' if self._with_past else 'shows'} them"
-        return f"the next round is at {clock(moment.next_anchor(moment.now), moment.now, moment.zone)}" if key == ROUNDS else ""
+            return (
+                f"{number} should have happened by now; {self.sign('do')}"
+                f" {'folds' if self._with_past else 'shows'} them"
+            )
+        return (
+            f"the next round is at {clock(moment.next_anchor(moment.now), moment.now, moment.zone)}"
+            if key == ROUNDS
+            else ""
+        )
 
     def _past_lines(self, key: str) -> tuple[Line, ...]:
         """What should have happened, a line each, at the line that folds it."""
@@ -143,7 +166,10 @@ class AheadScreen(QuestionPage):
     def actions(self) -> tuple[Action, ...]:
         """The keys; what Enter does is named after the highlighted line."""
         label = self._label()
-        return tuple(replace(action, label=label) if action.id == "do" else action for action in super().actions())
+        return tuple(
+            replace(action, label=label) if action.id == "do" else action
+            for action in super().actions()
+        )
 
     def _label(self) -> str:
         key = self.query_one(RowList).key if self.is_mounted else ""
@@ -181,7 +207,11 @@ class AheadScreen(QuestionPage):
         elif key == ROUNDS and self._shown == "drawn":
             self.host.open_round()
         elif due is not None:
-            self.ask(question_for(self.desk.bench, due, self.desk.now()), due, f"{literal(place_name(due))}: ")
+            self.ask(
+                question_for(self.desk.bench, due, self.desk.now()),
+                due,
+                f"{literal(place_name(due))}: ",
+            )
             self._show_line()
         else:
             self.tell("nothing is asked of this line")

@@ -72,7 +72,9 @@ class RoundsApp(OneKeyAtATime):
     ) -> None:
         read_every_byte()
         super().__init__(monotonic)
-        self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}  # by place, check, key, number: when
+        self.answered_lately: dict[
+            tuple[str, ...], tuple[float, datetime]
+        ] = {}  # by place, check, key, number: when
         self.desk = desk
         self._drawn_only = Drawn()
         self._walk_at_once = walk
@@ -92,7 +94,11 @@ class RoundsApp(OneKeyAtATime):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every drawn line passes, the framework's own filters first."""
-        own = [line_filter for line_filter in super().get_line_filters() if not isinstance(line_filter, Monochrome)]
+        own = [
+            line_filter
+            for line_filter in super().get_line_filters()
+            if not isinstance(line_filter, Monochrome)
+        ]
         return [*own, Uncoloured(), self._drawn_only] if self.no_color else [*own, self._drawn_only]
 
     def _chosen_theme(self) -> str:
@@ -108,7 +114,12 @@ class RoundsApp(OneKeyAtATime):
         self.set_interval(TICK_EVERY_S, self.changed)
         self.set_interval(REST_EVERY_S, self.rest)
         self.call_after_refresh(self._drawn)
-        if self._greets and not self.desk.gaps and not self.desk.bench.containers and not self.desk.bench.closed:
+        if (
+            self._greets
+            and not self.desk.gaps
+            and not self.desk.bench.containers
+            and not self.desk.bench.closed
+        ):
             self.call_after_refresh(self.open_first_start)
         elif self._walk_at_once:
             self.call_after_refresh(self.open_round, self._minutes)
@@ -121,12 +132,14 @@ class RoundsApp(OneKeyAtATime):
             self.call_later(self.begin_keys)
 
     def _drawn(self) -> None:
-        """What was loaded stays to the end: it need not be looked through for garbage again and again."""
+        """What was loaded stays to the end: it need not be looked through for garbage again and
+        again."""
         gc.freeze()
         gc.enable()
 
     def open_first_start(self) -> None:
-        """An empty book: three questions to the first container and the first round, or the demo."""
+        """An empty book: three questions to the first container and the first round, or the
+        demo."""
         from rounds.screens.first_start_screen import FirstStartScreen
 
         self.push_screen(FirstStartScreen(self.desk), self._started)
@@ -149,14 +162,14 @@ class RoundsApp(OneKeyAtATime):
 
     @property
     def _front(self) -> Page | None:
-        """The page in front; None where none is, or where it was opened just now and has no widgets yet: it shows all
-        that is known as soon as it has them.
-        """
+        """The page in front; None where none is, or where it was opened just now and has no widgets
+        yet: it shows all that is known as soon as it has them."""
         page = self.screen_stack[-1] if self.screen_stack else None
         return page if isinstance(page, Page) and page.is_mounted else None
 
     def _tell_problems(self) -> None:
-        """Those that were met since the last look, once; a gap stands above the page as long as it is one."""
+        """Those that were met since the last look, once; a gap stands above the page as long as it
+        is one."""
         page = self._front
         if page is None:
             return
@@ -172,7 +185,9 @@ class RoundsApp(OneKeyAtATime):
         """Pick up what others wrote; try again what could not be saved."""
         if not self.is_headless and terminal_is_gone():
             self._keep_what_is_unsaved()
-            os._exit(1)  # all is on disk, and a tidy leave would wait for a terminal that takes no more
+            os._exit(
+                1
+            )  # all is on disk, and a tidy leave would wait for a terminal that takes no more
         self.desk.hear()
         self._tell_problems()
         if not self.desk.retry():
@@ -187,7 +202,8 @@ class RoundsApp(OneKeyAtATime):
             self._kept = unsaved
 
     def _told_to_end(self) -> None:
-        """The system orders an end: nobody can be asked, and the terminal is given back as it was."""
+        """The system orders an end: nobody can be asked, and the terminal is given back as it
+        was."""
         self._keep_what_is_unsaved()
         self.exit(return_code=128 + signal.SIGTERM)
 
@@ -293,7 +309,11 @@ class RoundsApp(OneKeyAtATime):
             return
         from rounds.screens.daybook_screen import DaybookScreen
 
-        self.push_screen(DaybookScreen(words=name if sort == "words" else "", entry=name if sort == "entry" else ""))
+        self.push_screen(
+            DaybookScreen(
+                words=name if sort == "words" else "", entry=name if sort == "entry" else ""
+            )
+        )
 
     def open_page(self, name: str, at: str = "") -> None:
         """Open a page over the bench; at a container, where it shows containers."""
@@ -302,7 +322,8 @@ class RoundsApp(OneKeyAtATime):
         self.push_screen(page)
 
     def open_round(self, minutes: int = 0) -> None:
-        """Go on with the open round, or begin one; with minutes first say what it takes and leaves out."""
+        """Go on with the open round, or begin one; with minutes first say what it takes and leaves
+        out."""
         if self.desk.open_round is not None or not minutes:
             self.begin_round(0)
             return
@@ -311,7 +332,8 @@ class RoundsApp(OneKeyAtATime):
         self.push_screen(ShortRoundScreen(minutes))
 
     def begin_round(self, minutes: int) -> None:
-        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it takes."""
+        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it
+        takes."""
         if self.desk.open_round is None:
             outcome = self.desk.start_round(minutes=minutes)
             if isinstance(outcome, Refusal):

@@ -48,12 +48,17 @@ class BatchesScreen(Page):
     @on(RowList.Highlighted)
     def _show_trace(self) -> None:
         chosen = self._found.get(self.query_one(RowList).key)
-        self.query_one("#page", Lines).show(batch_lines(chosen, self.desk.moment()) if chosen else ())
+        self.query_one("#page", Lines).show(
+            batch_lines(chosen, self.desk.moment()) if chosen else ()
+        )
 
     def action_read_on(self) -> None:
-        """Read the trace on where it is longer than its room; from its end back to its beginning."""
+        """Read the trace on where it is longer than its room; from its end back to its
+        beginning."""
         trace = self.query_one("#trace", VerticalScroll)
-        trace.scroll_to(y=0 if trace.scroll_y >= trace.max_scroll_y else trace.scroll_y + 6, animate=False)
+        trace.scroll_to(
+            y=0 if trace.scroll_y >= trace.max_scroll_y else trace.scroll_y + 6, animate=False
+        )
 
     def action_back_reading(self) -> None:
         """Back to the bench."""

@@ -39,7 +39,10 @@ from rounds.views.words import clock, literal
 
 MAX_DIGITS = 3
 WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
-MAP_BESIDE, MAP_CELLS = 150, 63  # columns from which the map stands beside the list, and those that it takes
+MAP_BESIDE, MAP_CELLS = (
+    150,
+    63,
+)  # columns from which the map stands beside the list, and those that it takes
 CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
 
@@ -55,13 +58,19 @@ class BenchScreen(QuestionPage):
         super().__init__()
         self.shown = BenchFilter()
         self._dues: list[Due] = []
-        self._minutes, self._was_digit = "", False  # a number begun, and whether the key before was one of its digits
+        self._minutes, self._was_digit = (
+            "",
+            False,
+        )  # a number begun, and whether the key before was one of its digits
         self._begun = self._offers_ways_in = False
         self._walks_map = False  # whether the arrows walk the map beside the list
-        self._opened: bool | None = None  # the card, by the keeper's own key; None: as there is room for it
+        self._opened: bool | None = (
+            None  # the card, by the keeper's own key; None: as there is room for it
+        )
 
     def body(self) -> ComposeResult:
-        """The list, the map beside it where there is room, the card below where it is open, the question."""
+        """The list, the map beside it where there is room, the card below where it is open, the
+        question."""
         with Horizontal(id="sides"):
             yield RowList(id="rows")
             yield ShelfMap(id="map")
@@ -120,7 +129,8 @@ class BenchScreen(QuestionPage):
 
     @on(ShelfMap.Highlighted)
     def _walked(self) -> None:
-        """The list follows where the arrows walk the map; a container that a filter hides is meant all the same."""
+        """The list follows where the arrows walk the map; a container that a filter hides is meant
+        all the same."""
         if self._walks_map:
             self.query_one(RowList).highlight(self.here())
             self.moved_on()
@@ -129,7 +139,10 @@ class BenchScreen(QuestionPage):
     def action_other_side(self) -> None:
         """The arrows walk the map, or the list again."""
         if not self._has_map:
-            self.tell(f"the map stands beside the list from {MAP_BESIDE} columns on; {self.sign('map')} opens it alone")
+            self.tell(
+                f"the map stands beside the list from {MAP_BESIDE} columns on; {self.sign('map')}"
+                " opens it alone"
+            )
             return
         self._walks_map = not self._walks_map
         self.back_to_work()
@@ -142,10 +155,13 @@ class BenchScreen(QuestionPage):
 
     @property
     def _is_card_open(self) -> bool:
-        """Whether the card is shown: as the keeper has it, else where all lines and it have room."""
+        """Whether the card is shown: as the keeper has it, else where all lines and it have
+        room."""
         rows = self.query_one(RowList)
         height = self.app.size.height
-        fits = len(rows.rows) + len(rows.above) + OTHER_ROWS + CARD_ROWS <= height or height >= ROOMY
+        fits = (
+            len(rows.rows) + len(rows.above) + OTHER_ROWS + CARD_ROWS <= height or height >= ROOMY
+        )
         return not is_empty(self.desk.bench) and (fits if self._opened is None else self._opened)
 
     def _show_card(self) -> None:
@@ -154,16 +170,29 @@ class BenchScreen(QuestionPage):
         self.set_class(not is_open, "-folded")
         if is_open:
             rows = self.query_one(RowList)
-            used = len(rows.rows) + len(rows.above) + OTHER_ROWS + self.query_one("#head").size.height
-            pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)  # what the list leaves
-            pane.show(card(self.desk.bench, self._dues, self.desk.moment(), self.here(), self.desk.foresight))
+            used = (
+                len(rows.rows) + len(rows.above) + OTHER_ROWS + self.query_one("#head").size.height
+            )
+            pane.styles.height = max(
+                CARD_ROWS - 1, self.app.size.height - used
+            )  # what the list leaves
+            pane.show(
+                card(
+                    self.desk.bench,
+                    self._dues,
+                    self.desk.moment(),
+                    self.here(),
+                    self.desk.foresight,
+                )
+            )
         self.call_after_refresh(self._show_place)
 
     def _show_place(self) -> None:
         self.query_one(KeysLine).place(self.query_one(RowList).place_words)
 
     def action_open_card(self) -> None:
-        """Open the card of the highlighted line; again, on a screen of its own with what is drawn of it."""
+        """Open the card of the highlighted line; again, on a screen of its own with what is drawn
+        of it."""
         if self._is_card_open and self.here():
             self.host.open_page("card", self.here())
             return
@@ -195,7 +224,10 @@ class BenchScreen(QuestionPage):
     def _due_here(self) -> Due | None:
         """The check of the highlighted line where that is of a shelf, the room or the book."""
         key = self.query_one(RowList).key
-        return next((due for due in self._dues if due.place_kind != "container" and row_key(due) == key), None)
+        return next(
+            (due for due in self._dues if due.place_kind != "container" and row_key(due) == key),
+            None,
+        )
 
     def highlight(self, code: str) -> None:
         """Highlight a container; where a filter hides it, the filter goes."""
@@ -248,7 +280,10 @@ class BenchScreen(QuestionPage):
         """Ask about the host or food."""
         asked = {self._feeding_check(code): code for code in self._meant()}
         if len(asked) > 1:
-            text = f"{literal(asked[host.CHECK.name])} is asked about its host, {literal(asked[food.CHECK.name])} about its food"
+            text = (
+                f"{literal(asked[host.CHECK.name])} is asked about its host,"
+                f" {literal(asked[food.CHECK.name])} about its food"
+            )
             self.answered(Refusal(f"{text}; mark those of one kind"))
             return
         self._ask(next(iter(asked), host.CHECK.name))
@@ -306,12 +341,17 @@ class BenchScreen(QuestionPage):
         return True
 
     def action_answer_next(self) -> None:
-        """Ask the most urgent check of the highlighted container, or of the first marked one of which any is asked."""
+        """Ask the most urgent check of the highlighted container, or of the first marked one of
+        which any is asked."""
         if self._way_in(self.query_one(RowList).key):
             return
         place = self._due_here()
         if place is not None and not self.query_one(RowList).marked:
-            self.ask(question_for_all(self.desk.bench, [place], self.desk.now()), place, f"{literal(place_name(place))}: ")
+            self.ask(
+                question_for_all(self.desk.bench, [place], self.desk.now()),
+                place,
+                f"{literal(place_name(place))}: ",
+            )
             return
         urgent, codes = most_urgent(self._dues, self.desk.now()), self._meant()
         due = next((urgent[code] for code in codes if code in urgent), None)
@@ -388,7 +428,10 @@ class BenchScreen(QuestionPage):
     def action_purpose(self) -> None:
         """One purpose after another, then all."""
         here = {container.purpose for container in self.desk.bench.standing()}
-        order: list[Purpose | None] = [None, *(purpose for purpose in get_args(Purpose) if purpose in here)]
+        order: list[Purpose | None] = [
+            None,
+            *(purpose for purpose in get_args(Purpose) if purpose in here),
+        ]
         position = order.index(self.shown.purpose) if self.shown.purpose in order else 0
         self.shown = replace(self.shown, purpose=order[(position + 1) % len(order)])
         self.show()
@@ -421,14 +464,16 @@ class BenchScreen(QuestionPage):
         self.host.open_round(int(typed or 0))
 
     def no_key(self, key: str) -> None:
-        """A number that was begun is forgotten by any key but its digits and the one it goes with."""
+        """A number that was begun is forgotten by any key but its digits and the one it goes
+        with."""
         if not key and not self._was_digit:
             self._minutes = ""
         self._was_digit = False
         super().no_key(key)
 
     def on_key(self, event: events.Key) -> None:
-        """A digit that opens no page begins a number of minutes, which goes with the round's key."""
+        """A digit that opens no page begins a number of minutes, which goes with the round's
+        key."""
         begins = event.key.isdecimal() and (self._minutes or event.key not in self.active_bindings)
         if self.is_asking or not (begins or (event.key == "backspace" and self._minutes)):
             return
@@ -436,8 +481,12 @@ class BenchScreen(QuestionPage):
         event.prevent_default()
         self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MAX_DIGITS]
         self._was_digit = True
-        words = "begins a round in so many minutes" if self.size.width >= WIDE_FOR_WORDS else "round"
-        self.tell(f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else "")
+        words = (
+            "begins a round in so many minutes" if self.size.width >= WIDE_FOR_WORDS else "round"
+        )
+        self.tell(
+            f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else ""
+        )
 
     def action_overdue(self) -> None:
         """Open what is late."""

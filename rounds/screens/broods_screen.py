@@ -49,15 +49,23 @@ class BroodsScreen(Page):
 
     @on(RowList.Highlighted)
     def _show_pane(self) -> None:
-        nothing = (line("No female came in and no brood began yet: 'L2 founder CODE, species female' in the prompt."),)
-        self.query_one("#card", Lines).show(self._panes.get(self.query_one(RowList).key, () if self._panes else nothing))
+        nothing = (
+            line(
+                "No female came in and no brood began yet: 'L2 founder CODE, species female' in the"
+                " prompt."
+            ),
+        )
+        self.query_one("#card", Lines).show(
+            self._panes.get(self.query_one(RowList).key, () if self._panes else nothing)
+        )
 
     def _code(self) -> str:
         key = self.query_one(RowList).key
         return key.removeprefix(CODE) if key.startswith(CODE) else ""
 
     def action_open_brood(self) -> None:
-        """All the numbers of the highlighted brood, founder or species; of a pairing, those of its mother."""
+        """All the numbers of the highlighted brood, founder or species; of a pairing, those of its
+        mother."""
         key = self.query_one(RowList).key
         if key.startswith(PAIR):
             key = f"{CODE}{key.removeprefix(PAIR).split(' ')[0]}"

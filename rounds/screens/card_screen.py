@@ -80,7 +80,11 @@ class CardScreen(QuestionPage):
 
     def _entries(self) -> list[Entry]:
         struck = self.desk.struck
-        return [entry for entry in self.desk.entries() if getattr(entry, "container", "") == self._code and entry.id not in struck]
+        return [
+            entry
+            for entry in self.desk.entries()
+            if getattr(entry, "container", "") == self._code and entry.id not in struck
+        ]
 
     def here(self) -> str:
         """The container."""
@@ -99,7 +103,11 @@ class CardScreen(QuestionPage):
         if due is None:
             self.tell("nothing is asked of this container")
             return
-        self.ask(question_for(self.desk.bench, due, self.desk.now()), due, f"{literal(place_name(due))}: ")
+        self.ask(
+            question_for(self.desk.bench, due, self.desk.now()),
+            due,
+            f"{literal(place_name(due))}: ",
+        )
 
     def after_answer(self) -> None:
         """Back to the page."""

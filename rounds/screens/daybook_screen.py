@@ -51,13 +51,31 @@ class DaybookScreen(Page):
         entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
         self._entries = {entry.id: entry for entry in entries}
         self._misfits = {oddity.entry: oddity.text for oddity in desk.bench.misfits}
-        rows = daybook_rows(entries, desk.struck, desk.zone, desk.now(), self._words, self._container, desk.measures, self._misfits)
-        parts = [count(len(rows), "line"), "all there are" if self._whole else f"the newest; {self.sign('older')} reads older ones"]
+        rows = daybook_rows(
+            entries,
+            desk.struck,
+            desk.zone,
+            desk.now(),
+            self._words,
+            self._container,
+            desk.measures,
+            self._misfits,
+        )
+        parts = [
+            count(len(rows), "line"),
+            (
+                "all there are"
+                if self._whole
+                else f"the newest; {self.sign('older')} reads older ones"
+            ),
+        ]
         if self._words:
             parts.append(f"only with '{literal(self._words)}'")
         if self._container:
             parts.append(f"only {literal(self._container)}")
-        self.query_one("#head", Lines).show((line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),))
+        self.query_one("#head", Lines).show(
+            (line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),)
+        )
         self.query_one(RowList).show(COLUMNS, rows)
         if self._begin_at:
             self.query_one(RowList).highlight(self._begin_at)
@@ -85,7 +103,9 @@ class DaybookScreen(Page):
         strikes = [
             one
             for one in self._entries.values()
-            if isinstance(one, CrossedOut) and one.entry == entry.id and one.id not in self.desk.struck
+            if isinstance(one, CrossedOut)
+            and one.entry == entry.id
+            and one.id not in self.desk.struck
         ]
         return strikes[-1] if strikes else None
 

@@ -28,7 +28,9 @@ SET_IN = 3  # where the words of a question begin, behind its number
 class FirstStartScreen(ModalScreen[Ended]):
     """Three questions to the first container; what was typed stays until it fits."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('left')", "bench", priority=True)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss('left')", "bench", priority=True)
+    ]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -48,7 +50,12 @@ class FirstStartScreen(ModalScreen[Ended]):
         self._show()
 
     def _show(self) -> None:
-        lines: list[Line] = [line(Cell("a new book", "strong")), line(""), *(line(words) for words in WELCOME), line("")]
+        lines: list[Line] = [
+            line(Cell("a new book", "strong")),
+            line(""),
+            *(line(words) for words in WELCOME),
+            line(""),
+        ]
         lines += [line(Cell(f"   {text}", "good")) for text in self._start.told]
         asking = self._start.asking
         if asking:
@@ -58,7 +65,9 @@ class FirstStartScreen(ModalScreen[Ended]):
                 Line((Cell(f"   {asking.hint}", "quiet"),), hang=SET_IN),
             ]
             passes = "   Enter alone skips" if asking.may_pass else ""
-            self.query_one("#keys", Static).update(f"Enter answers{passes}   Esc to the empty bench")
+            self.query_one("#keys", Static).update(
+                f"Enter answers{passes}   Esc to the empty bench"
+            )
         self.query_one("#page", Lines).show(lines)
         self.query_one("#reading", VerticalScroll).scroll_end(animate=False)
 

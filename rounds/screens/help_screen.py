@@ -30,7 +30,9 @@ class HelpScreen(ModalScreen[None]):
 
     MAY_REPEAT: ClassVar[frozenset[str]] = frozenset({"space", "b", "j", "k"})
 
-    def __init__(self, scopes: Sequence[Scope], about: Sequence[Line], settings: Mapping[str, str]) -> None:
+    def __init__(
+        self, scopes: Sequence[Scope], about: Sequence[Line], settings: Mapping[str, str]
+    ) -> None:
         super().__init__()
         self._scopes = scopes
         self._about = about

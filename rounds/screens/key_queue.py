@@ -1,10 +1,13 @@
-"""One key at a time: a key is let in once all that the key before it set off is done, and a key that is held is one press.
+"""One key at a time: a key is let in once all that the key before it set off is done, and a key
+that is held is one press.
 
-A terminal tells no key let go: a held key is a stream of the same key, begun after the keyboard's own delay. A repeat within
-half a second, or in such a stream, goes nowhere but to a line that is typed, to a number, and to the arrows.
+A terminal tells no key let go: a held key is a stream of the same key, begun after the keyboard's
+own delay. A repeat within half a second, or in such a stream, goes nowhere but to a line that is
+typed, to a number, and to the arrows.
 
-Keys can come faster than a slow machine draws: typed quickly, pasted, from a scanner. Without this the second of them would
-go to where the keys belonged before the first was answered: twice to one question, or past a prompt that was just opened.
+Keys can come faster than a slow machine draws: typed quickly, pasted, from a scanner. Without this
+the second of them would go to where the keys belonged before the first was answered: twice to one
+question, or past a prompt that was just opened.
 """
 
 from __future__ import annotations
@@ -22,16 +25,21 @@ from textual.timer import Timer
 from textual.widgets import Input
 
 ONE_PRESS_S = 0.5  # the same key again within this is the same press
-LONGEST_DELAY_S = 0.8  # a keyboard may begin to repeat a held key as late as this after it was pressed
+LONGEST_DELAY_S = (
+    0.8  # a keyboard may begin to repeat a held key as late as this after it was pressed
+)
 BETWEEN_REPEATS_S = 0.15  # a held key comes again within this
 MOVING = frozenset({"up", "down", "left", "right", "pageup", "pagedown", "home", "end"})
 AT_ONCE = frozenset({"ctrl+c", "ctrl+z"})  # leaving never waits
-LONGEST_WAIT_S = 2.0  # a key whose trace is lost, because what it went to is gone, holds up the next no longer
+LONGEST_WAIT_S = (
+    2.0  # a key whose trace is lost, because what it went to is gone, holds up the next no longer
+)
 
 
 @runtime_checkable
 class GathersSigns(Protocol):
-    """What has the keys and may gather signs, as the digits of a number, in which the same may come twice."""
+    """What has the keys and may gather signs, as the digits of a number, in which the same may come
+    twice."""
 
     def gathers(self, event: events.Key) -> bool:
         """Whether this key is such a sign."""
@@ -48,7 +56,9 @@ class OneKeyAtATime(App[None]):
     def __init__(self, monotonic: Callable[[], float] = time.monotonic) -> None:
         super().__init__()
         self.monotonic = monotonic
-        self._waiting: deque[tuple[events.Key, bool]] = deque()  # with whether it may be the same press as before
+        self._waiting: deque[tuple[events.Key, bool]] = (
+            deque()
+        )  # with whether it may be the same press as before
         self._begun = False  # a key that comes before the first page has its turn then
         self._in_hand = 0  # numbers the key that is being followed; none where even
         self._patience: Timer | None = None
@@ -72,7 +82,12 @@ class OneKeyAtATime(App[None]):
             earlier, self._maybe_held = self._maybe_held, None
             if not is_repeat:
                 self._waiting.append((earlier, False))
-        if self._begun and not is_repeat and since < LONGEST_DELAY_S and self._goes_nowhere(self.focused or self.screen, event):
+        if (
+            self._begun
+            and not is_repeat
+            and since < LONGEST_DELAY_S
+            and self._goes_nowhere(self.focused or self.screen, event)
+        ):
             self._maybe_held = event
             self.set_timer(BETWEEN_REPEATS_S, partial(self._is_no_repeat, event))
             return
@@ -111,12 +126,14 @@ class OneKeyAtATime(App[None]):
         self._in_hand += 1
         self._patience = self.set_timer(LONGEST_WAIT_S, self._give_up)
         await super().on_event(event)
-        # Twice through what got the key: once behind the key, once behind the messages that it posted to itself.
+        # Twice through what got the key: once behind the key, once behind the messages that it
+        # posted to itself.
         way = [target, target, *_above(target), self]
         self._follow(self._in_hand, way)
 
     def _follow(self, number: int, way: Sequence[MessagePump]) -> None:
-        """Go from queue to queue, each time behind what is already in it; then behind what the screen in front begins with."""
+        """Go from queue to queue, each time behind what is already in it; then behind what the
+        screen in front begins with."""
         for position, node in enumerate(way):
             if node.call_later(self._follow, number, way[position + 1 :]):
                 return

@@ -59,7 +59,9 @@ class LearnedScreen(Page):
     def action_take_over(self) -> None:
         """Take the highlighted offer over into the plan."""
         offer = self._offer
-        self.answered(Refusal(NOTHING) if offer is None else self.desk.record(offer.kind, **offer.fields))
+        self.answered(
+            Refusal(NOTHING) if offer is None else self.desk.record(offer.kind, **offer.fields)
+        )
 
     def action_decline(self) -> None:
         """Do not offer it again until there is twice the evidence."""
@@ -67,7 +69,9 @@ class LearnedScreen(Page):
         if offer is None:
             self.answered(Refusal(NOTHING))
             return
-        self.answered(self.desk.record(k.Setting, name=f"{OFFER_SETTING}{offer.id}", value=str(offer.weight)))
+        self.answered(
+            self.desk.record(k.Setting, name=f"{OFFER_SETTING}{offer.id}", value=str(offer.weight))
+        )
 
     def action_back_reading(self) -> None:
         """Back to the bench."""

@@ -49,8 +49,13 @@ class LeavingScreen(ModalScreen[Left]):
 
     def _show(self, told: str) -> None:
         waiting = self._desk.unsaved
-        lines: list[Line] = [line(Cell(f"{count(len(waiting), 'entry', 'entries')} not saved", "danger")), line("")]
-        lines += [Line((Cell(f"   {literal(self._desk.told([entry]))}"),), hang=3) for entry in waiting]
+        lines: list[Line] = [
+            line(Cell(f"{count(len(waiting), 'entry', 'entries')} not saved", "danger")),
+            line(""),
+        ]
+        lines += [
+            Line((Cell(f"   {literal(self._desk.told([entry]))}"),), hang=3) for entry in waiting
+        ]
         self.query_one("#page", Lines).show(lines)
         message = self.query_one("#message", Static)
         message.set_classes("-late" if told else "")

@@ -32,7 +32,9 @@ STYLE_OF_TONE: dict[Tone, str] = {
 
 def content_of(line: Line) -> Content:
     """A line of cells as text that is never read as markup, and never obeyed."""
-    return Content.assemble(*((literal(cell.text), STYLE_OF_TONE[cell.tone]) for cell in line.cells))
+    return Content.assemble(
+        *((literal(cell.text), STYLE_OF_TONE[cell.tone]) for cell in line.cells)
+    )
 
 
 def wrapped(line: Line, width: int) -> list[Content]:
@@ -46,10 +48,11 @@ def wrapped(line: Line, width: int) -> list[Content]:
 
 
 class Drawn(LineFilter):
-    """The last place before the terminal: nothing that it would obey is drawn, from wherever it came.
+    """The last place before the terminal: nothing that it would obey is drawn, from wherever it
+    came.
 
-    Text is made visible where it becomes cells (``content_of`` and the rows of a list); here the cells are counted already,
-    so that a sign of no width is left out and any other is a ``?``.
+    Text is made visible where it becomes cells (``content_of`` and the rows of a list); here the
+    cells are counted already, so that a sign of no width is left out and any other is a ``?``.
     """
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
@@ -84,8 +87,10 @@ class Lines(Static):
 
 
 class KeysLine(Static):
-    """The last row: what was just said where there is something to say, the keys that do something here, how far a list
-    goes. It never wraps.
+    """The last row: what was just said where there is something to say, the keys that do something
+    here, how far a list goes.
+
+    It never wraps.
     """
 
     _actions: Sequence[Action] = ()
@@ -98,8 +103,11 @@ class KeysLine(Static):
         self._draw()
 
     def tell(self, told: Cell) -> bool:
-        """Begin the row with these words; False, and nothing is shown, where they and the key to the help do not fit in it."""
-        room = (self.size.width or self.app.size.width) - sum(_width(action) for action in self._actions if action.id == "help")
+        """Begin the row with these words; False, and nothing is shown, where they and the key to
+        the help do not fit in it."""
+        room = (self.size.width or self.app.size.width) - sum(
+            _width(action) for action in self._actions if action.id == "help"
+        )
         fits = "\n" not in told.text and cell_len(told.text) + len(GAP) <= room
         self._told = told if fits else Cell("")
         self._draw()
@@ -124,7 +132,11 @@ class KeysLine(Static):
         shown = [action for action in shown if action.id != "help"]
         told = f"{literal(self._told.text)}{GAP}" if self._told.text else ""
         room = width - cell_len(told)
-        place = self._place if sum(_width(action) for action in last) + cell_len(self._place) <= room else ""
+        place = (
+            self._place
+            if sum(_width(action) for action in last) + cell_len(self._place) <= room
+            else ""
+        )
         while shown and sum(_width(action) for action in shown + last) + cell_len(place) > room:
             shown.pop()
         parts: list[tuple[str, str]] = [(told, STYLE_OF_TONE[self._told.tone])]

@@ -62,7 +62,8 @@ class MapScreen(QuestionPage):
             self.query_one(RowList).highlight(code)
 
     def body(self) -> ComposeResult:
-        """The map or its table, the legend, the highlighted cup in words, and its card where there is room."""
+        """The map or its table, the legend, the highlighted cup in words, and its card where there
+        is room."""
         yield ShelfMap(id="map")
         yield RowList(id="rows")
         yield Lines(id="legend", markup=False)
@@ -102,7 +103,13 @@ class MapScreen(QuestionPage):
     @on(ShelfMap.Highlighted)
     def _map_moved(self) -> None:
         shelf_map = self.query_one(ShelfMap)
-        head = map_head(shelf_map.shelves, shelf_map.shown, self.desk.moment(), self._counts, self.size.width - 2)
+        head = map_head(
+            shelf_map.shelves,
+            shelf_map.shown,
+            self.desk.moment(),
+            self._counts,
+            self.size.width - 2,
+        )
         self.query_one("#head", Lines).show(self.head_lines((head,)))
         self._highlighted()
 
@@ -123,11 +130,17 @@ class MapScreen(QuestionPage):
         pane.display = opens
         if opens:
             pane.styles.height = free
-            pane.show(card(self.desk.bench, self._all, self.desk.moment(), self.here(), self.desk.foresight))
+            pane.show(
+                card(
+                    self.desk.bench, self._all, self.desk.moment(), self.here(), self.desk.foresight
+                )
+            )
 
     def about(self) -> tuple[Line, ...]:
         """The highlighted container, and its most urgent check."""
-        return about_lines(self.desk.bench, self.here(), self._dues.get(self.here()), self.desk.moment())
+        return about_lines(
+            self.desk.bench, self.here(), self._dues.get(self.here()), self.desk.moment()
+        )
 
     def here(self) -> str:
         """The highlighted container."""
@@ -146,14 +159,21 @@ class MapScreen(QuestionPage):
         """Ask the most urgent check of the highlighted cup."""
         due = self._dues.get(self.here())
         if due is None:
-            self.tell("nothing is asked of this container" if self.here() else "no container is highlighted")
+            self.tell(
+                "nothing is asked of this container"
+                if self.here()
+                else "no container is highlighted"
+            )
             return
         self._ask(due)
 
     def action_ask_ants(self) -> None:
-        """Ask about the barrier that guards the highlighted cup, its shelf's where that guards it."""
+        """Ask about the barrier that guards the highlighted cup, its shelf's where that guards
+        it."""
         if self.here():
-            self._ask(chosen(self.desk.bench, self._all, self.desk.moment(), ants.CHECK.name, self.here()))
+            self._ask(
+                chosen(self.desk.bench, self._all, self.desk.moment(), ants.CHECK.name, self.here())
+            )
 
     def _ask(self, due: Due) -> None:
         question = question_for(self.desk.bench, due, self.desk.now())

@@ -91,7 +91,9 @@ class OverdueScreen(QuestionPage):
         """Ask the question of the highlighted check."""
         due = self._chosen_or_told()
         if due:
-            self.ask(question_for(self.desk.bench, due, self.desk.now()), due, f"{place_words(due)}: ")
+            self.ask(
+                question_for(self.desk.bench, due, self.desk.now()), due, f"{place_words(due)}: "
+            )
 
     def after_answer(self) -> None:
         """Back to the list."""
@@ -107,9 +109,13 @@ class OverdueScreen(QuestionPage):
         if not why.strip():
             self.answered(Refusal("say why, in a word or two"))
             return
-        place: dict[str, Any] = {due.place_kind: due.where} if due.place_kind in ("container", "shelf") else {}
+        place: dict[str, Any] = (
+            {due.place_kind: due.where} if due.place_kind in ("container", "shelf") else {}
+        )
         until = self.desk.now() + timedelta(hours=PUT_OFF_HOURS)
-        self.answered(self.desk.record(k.PutOff, check=due.check, until=until, why=why.strip(), **place))
+        self.answered(
+            self.desk.record(k.PutOff, check=due.check, until=until, why=why.strip(), **place)
+        )
 
     def action_change_rule(self) -> None:
         """Open the prompt with this rule for this container."""

@@ -1,4 +1,5 @@
-"""What every screen has: the head, a message line, the prompt, the keys, and the desk behind them."""
+"""What every screen has: the head, a message line, the prompt, the keys, and the desk behind
+them."""
 
 from __future__ import annotations
 
@@ -31,7 +32,8 @@ LISTS = "list"  # typed at the prompt, it opens the page of a running bench
 
 
 def bindings_of(*scopes: Scope) -> list[BindingType]:
-    """The bindings of a screen, from the table of actions; the app's keymap puts the keeper's own keys over them."""
+    """The bindings of a screen, from the table of actions; the app's keymap puts the keeper's own
+    keys over them."""
     return [
         Binding(
             action.key,
@@ -49,7 +51,9 @@ class Page(Screen[None]):
     """A screen over the desk."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
-    KEYS_FIRST: ClassVar[tuple[str, ...]] = ()  # actions whose keys matter most here, the first first
+    KEYS_FIRST: ClassVar[
+        tuple[str, ...]
+    ] = ()  # actions whose keys matter most here, the first first
 
     _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
     _gaps = ""  # what is shown of them
@@ -106,13 +110,20 @@ class Page(Screen[None]):
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
         first = {name: position for position, name in enumerate(self.KEYS_FIRST)}
         own_first = sorted(self.actions(), key=lambda action: order[action.scope])
-        self.query_one(KeysLine).show(sorted(own_first, key=lambda action: first.get(action.id, len(first))))
+        self.query_one(KeysLine).show(
+            sorted(own_first, key=lambda action: first.get(action.id, len(first)))
+        )
 
     def show_gaps(self) -> None:
-        """Above all else, as long as it is so: that the book cannot be read wholly, or that lines do not fit."""
+        """Above all else, as long as it is so: that the book cannot be read wholly, or that lines
+        do not fit."""
         room = self.app.size.width - 2, 1 if self.app.size.height < LOW else 2
-        text = gap_words(self.desk.gaps, *room) or in_lines(misfit_words(self.desk.bench.misfits), *room)
-        for row in self.query("#gaps").results(Static):  # none yet where the page was opened just now: it asks again then
+        text = gap_words(self.desk.gaps, *room) or in_lines(
+            misfit_words(self.desk.bench.misfits), *room
+        )
+        for row in self.query("#gaps").results(
+            Static
+        ):  # none yet where the page was opened just now: it asks again then
             if text != self._gaps:
                 self._gaps = text
                 row.update(text)
@@ -144,7 +155,8 @@ class Page(Screen[None]):
         self._place_told()
 
     def _place_told(self) -> None:
-        """What is said stands before the keys where it fits there, else on rows of its own above them."""
+        """What is said stands before the keys where it fits there, else on rows of its own above
+        them."""
         fits = self.query_one(KeysLine).tell(self._said)
         self.query_one("#message").display = not fits
 
@@ -159,18 +171,26 @@ class Page(Screen[None]):
             self.tell("what was not saved is saved now", "good")
 
     def answered(self, outcome: Outcome, before: str = "") -> bool:
-        """Tell how it went, behind what is to be said before that; True where it is said and saved."""
+        """Tell how it went, behind what is to be said before that; True where it is said and
+        saved."""
         if isinstance(outcome, Recorded):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
             words = literal(self.desk.told(outcome.entries))
             undo = f"saved {words} {at}, {self.sign('strike_last')} undo"
-            text = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo  # itself what undoes
-            self.tell(f"{before}{text}; {literal(advised)}" if advised else f"{before}{text}", "good")
+            text = (
+                f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo
+            )  # itself what undoes
+            self.tell(
+                f"{before}{text}; {literal(advised)}" if advised else f"{before}{text}", "good"
+            )
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()
-            self.tell(f"NOT SAVED, {unsaved_words(self.desk.keeps_unsaved)}: {literal(outcome.line)}", "danger")
+            self.tell(
+                f"NOT SAVED, {unsaved_words(self.desk.keeps_unsaved)}: {literal(outcome.line)}",
+                "danger",
+            )
             self._stands = "unsaved"
             return False
         self.tell(f"{before}{literal(outcome.line)}", "late")
@@ -178,7 +198,8 @@ class Page(Screen[None]):
         return False
 
     def no_key(self, key: str) -> None:
-        """Say that a key does nothing here, so that nobody waits for it; with none, that is no longer said."""
+        """Say that a key does nothing here, so that nobody waits for it; with none, that is no
+        longer said."""
         if key:
             self.tell(f"{sign_of(key)} does nothing here. {self.sign('help')} shows the keys.")
         elif self._nothing_done:
@@ -263,12 +284,18 @@ class Page(Screen[None]):
         first, *rest = lines_in(text) or [text]
         told, can_be = preview(self.desk, self._as_meant(first), self.when())
         lines = f"{len(rest) + 1} lines, taken one after the other; the first: " if rest else ""
-        self.tell(f"{lines}will write  {literal(told)}" if can_be else f"{lines}{literal(told)}", "plain" if can_be else "quiet")
+        self.tell(
+            f"{lines}will write  {literal(told)}" if can_be else f"{lines}{literal(told)}",
+            "plain" if can_be else "quiet",
+        )
 
     def _asks_for_list(self, text: str) -> bool:
-        """Whether the page of a running bench is asked for, also behind the code that the prompt had begun."""
+        """Whether the page of a running bench is asked for, also behind the code that the prompt
+        had begun."""
         begun = self.query_one(Prompt).begun.strip()
-        return text.casefold() == LISTS or (bool(begun) and text.removeprefix(begun).strip().casefold() == LISTS)
+        return text.casefold() == LISTS or (
+            bool(begun) and text.removeprefix(begun).strip().casefold() == LISTS
+        )
 
     def _as_meant(self, text: str) -> str:
         return as_meant(self.desk, text, self.query_one(Prompt).begun)
@@ -299,7 +326,8 @@ class Page(Screen[None]):
         self._say_in_order([self._as_meant(first), *rest], text)
 
     def _say_in_order(self, lines: Sequence[str], typed: str) -> None:
-        """Say them one after the other; the first that is refused stays in the prompt with the rest."""
+        """Say them one after the other; the first that is refused stays in the prompt with the
+        rest."""
         rest = lines[1:]
         for number, line in enumerate(lines):
             outcome = say_phrase(self.desk, line, self.when())
@@ -313,7 +341,8 @@ class Page(Screen[None]):
         self.back_to_work()
 
     def go_to(self, code: str) -> None:
-        """Show a container, as its label was scanned or its code typed: on the bench, whatever is filtered there."""
+        """Show a container, as its label was scanned or its code typed: on the bench, whatever is
+        filtered there."""
         self.host.show_container(code)
 
     def ask_words(self, wanted: str, then: Callable[[str], None]) -> None:

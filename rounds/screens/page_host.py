@@ -1,4 +1,5 @@
-"""What a page asks of the app that shows it, so that no page needs to know the app or another page."""
+"""What a page asks of the app that shows it, so that no page needs to know the app or another
+page."""
 
 from __future__ import annotations
 
@@ -18,7 +19,8 @@ class PageHost(Protocol):
         desk: the desk behind every page.
         monotonic: seconds of a clock that never goes back.
         typed: lines typed at any prompt, oldest first.
-        answered_lately: by place, check, key and number, when that key answered last, on both clocks.
+        answered_lately: by place, check, key and number, when that key answered last, on both
+            clocks.
     """
 
     desk: Desk
@@ -27,7 +29,8 @@ class PageHost(Protocol):
     answered_lately: dict[tuple[str, ...], tuple[float, datetime]]
 
     def open_page(self, name: str, at: str = "") -> None:
-        """Open a page over the bench, by its name in the registry; at a container, where it shows containers."""
+        """Open a page over the bench, by its name in the registry; at a container, where it shows
+        containers."""
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""
@@ -45,10 +48,12 @@ class PageHost(Protocol):
         """Open the search."""
 
     def open_round(self, minutes: int = 0) -> None:
-        """Go on with the open round, or begin one; with minutes first say what it takes and leaves out."""
+        """Go on with the open round, or begin one; with minutes first say what it takes and leaves
+        out."""
 
     def begin_round(self, minutes: int) -> None:
-        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it takes."""
+        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it
+        takes."""
 
     def leave_round(self, words: str = "") -> None:
         """Back to the bench, with what is to be said of the round there."""

@@ -42,7 +42,12 @@ class PlanScreen(Page):
         """Draw the list from the desk."""
         self._page = plan_page(self.desk.bench)
         self.query_one("#head", Lines).show(
-            (line(Cell("plan and settings", "strong"), Cell("   every value is yours to change", "quiet")),)
+            (
+                line(
+                    Cell("plan and settings", "strong"),
+                    Cell("   every value is yours to change", "quiet"),
+                ),
+            )
         )
         self.query_one(RowList).show(COLUMNS, self._page.rows)
         self._show_basis()
@@ -70,7 +75,10 @@ class PlanScreen(Page):
         if rule.off:
             self._switch(rule, "")
         else:
-            self.ask_words(f"why is '{CHECKS[rule.rule.check].label}' switched off?", partial(self._switch, rule))
+            self.ask_words(
+                f"why is '{CHECKS[rule.rule.check].label}' switched off?",
+                partial(self._switch, rule),
+            )
 
     def _switch(self, rule: PlanLine, why: str) -> None:
         if not rule.off and not why.strip():

@@ -58,7 +58,10 @@ class Pasted(Input):
 
 
 class Prompt(Pasted):
-    """A line to type in; what was typed is never lost. Several lines that were pasted stand in it one behind the other."""
+    """A line to type in; what was typed is never lost.
+
+    Several lines that were pasted stand in it one behind the other.
+    """
 
     BETWEEN = f" {LINE_END} "
 

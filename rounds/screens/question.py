@@ -1,4 +1,5 @@
-"""The question that is asked, and the keys that answer it: while it is asked, these and the footer's keys alone are alive."""
+"""The question that is asked, and the keys that answer it: while it is asked, these and the
+footer's keys alone are alive."""
 
 from __future__ import annotations
 
@@ -17,7 +18,11 @@ from rounds.screens.lines import content_of
 from rounds.views.fitting import Fitted
 from rounds.views.question_lines import Below, question_lines
 
-MAX_ROWS, LEAST_ROWS, BESIDE = 10, 2, 6  # where it has the room that it wants; BESIDE is what else a page shows
+MAX_ROWS, LEAST_ROWS, BESIDE = (
+    10,
+    2,
+    6,
+)  # where it has the room that it wants; BESIDE is what else a page shows
 NOTHING_BELOW = Below()
 LayOut = Callable[[Question, str, str, Below, int, int, int], Fitted]
 
@@ -65,7 +70,9 @@ class QuestionBar(Static, can_focus=True):
         self.parts = 1
         self.lay_out: LayOut = question_lines
 
-    def ask(self, question: Question, due: Due, about: str = "", below: Below = NOTHING_BELOW) -> None:
+    def ask(
+        self, question: Question, due: Due, about: str = "", below: Below = NOTHING_BELOW
+    ) -> None:
         """Ask this question; a number begun for the same question stays."""
         same = self.due is not None and self.question is not None
         if not same or _what(self.question, self.due) != _what(question, due):
@@ -86,8 +93,12 @@ class QuestionBar(Static, can_focus=True):
         if self.question is None:
             return
         width = max(20, self.content_size.width or self.app.size.width - 2)
-        rows = self.content_size.height if self.fills and self.content_size.height else self._most_rows
-        fitted = self.lay_out(self.question, self.typed, self.about, self.below, width, rows, self.part)
+        rows = (
+            self.content_size.height if self.fills and self.content_size.height else self._most_rows
+        )
+        fitted = self.lay_out(
+            self.question, self.typed, self.about, self.below, width, rows, self.part
+        )
         self.parts = fitted.parts
         self.update(Content("\n").join(content_of(line) for line in fitted.lines))
 
@@ -99,7 +110,11 @@ class QuestionBar(Static, can_focus=True):
         """How many rows the question and its answers want, in that width."""
         if self.question is None:
             return 0
-        return len(self.lay_out(self.question, self.typed, self.about, NOTHING_BELOW, width, 1_000, 0).lines)
+        return len(
+            self.lay_out(
+                self.question, self.typed, self.about, NOTHING_BELOW, width, 1_000, 0
+            ).lines
+        )
 
     def on_resize(self) -> None:
         """Lay out anew."""
@@ -111,19 +126,26 @@ class QuestionBar(Static, can_focus=True):
             return False
         if event.key == "backspace":
             return bool(self.typed)
-        return event.character in NUMBER_SIGNS and self.question.takes_sign(self.typed, str(event.character))
+        return event.character in NUMBER_SIGNS and self.question.takes_sign(
+            self.typed, str(event.character)
+        )
 
     def on_key(self, event: events.Key) -> None:
-        """Letters answer, digits gather, the footer's keys do what they say; nothing else means anything."""
+        """Letters answer, digits gather, the footer's keys do what they say; nothing else means
+        anything."""
         if self.question is None or self.due is None:
             return
         if event.key in MOVING and event.key not in self.actions:
             return
         event.stop()
         event.prevent_default()
-        answer = next((one for one in self.question.answers if one.key in (event.character, event.key)), None)
+        answer = next(
+            (one for one in self.question.answers if one.key in (event.character, event.key)), None
+        )
         if self.gathers(event):
-            self._type(self.typed[:-1] if event.key == "backspace" else f"{self.typed}{event.character}")
+            self._type(
+                self.typed[:-1] if event.key == "backspace" else f"{self.typed}{event.character}"
+            )
         elif event.key == "escape" and self.typed:
             self._type("")
         elif event.key == "space" and self.question.usual:
@@ -161,7 +183,9 @@ class QuestionBar(Static, can_focus=True):
         wrong = self.question.number_refusal(self.typed, answer) if self.typed else ""
         due, typed = self.due, self.typed
         self._type("")
-        self.post_message(self.Unanswered(wrong) if wrong else self.Answered(due, answer, Amount.of(typed)))
+        self.post_message(
+            self.Unanswered(wrong) if wrong else self.Answered(due, answer, Amount.of(typed))
+        )
 
 
 def _what(question: Question | None, due: Due | None) -> tuple[str, str, str]:

@@ -28,11 +28,14 @@ SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time
 
 
 class QuestionPage(Page):
-    """A page that can ask questions: while one is asked, its answers and the footer's keys alone are alive."""
+    """A page that can ask questions: while one is asked, its answers and the footer's keys alone
+    are alive."""
 
     _when: datetime | None = None
     _further: Question | None = None  # the one more thing
-    _first: tuple[Question, Due, str, Below] | None = None  # what was asked before the answer that wants one more thing told
+    _first: tuple[Question, Due, str, Below] | None = (
+        None  # what was asked before the answer that wants one more thing told
+    )
 
     def __init__(self) -> None:
         super().__init__()
@@ -49,7 +52,8 @@ class QuestionPage(Page):
         return scopes_of("question") if self.is_asking else self.SCOPES
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The screen's own keys rest while a question is asked; the question hands on those that are alive."""
+        """The screen's own keys rest while a question is asked; the question hands on those that
+        are alive."""
         del action, parameters
         return not self.is_asking
 
@@ -64,7 +68,8 @@ class QuestionPage(Page):
             self.tell(" ".join(cautions), "strong")
 
     def put(self, question: Question, due: Due, about: str, below: Below = NOTHING_BELOW) -> None:
-        """Put a question whose keys are the keeper's; what the last answer still wants told goes first."""
+        """Put a question whose keys are the keeper's; what the last answer still wants told goes
+        first."""
         further = self._further if self._first and self._first[1] == due else None
         self._first = (question, due, about, below) if further else None
         bar = self.bar
@@ -91,7 +96,8 @@ class QuestionPage(Page):
             self.stop_asking()
 
     def asked_before(self) -> bool:
-        """Ask again what was asked before the answer that wanted one more thing told; False where that is not so."""
+        """Ask again what was asked before the answer that wanted one more thing told; False where
+        that is not so."""
         if self._first is None:
             return False
         first, self._first = self._first, None
@@ -107,13 +113,20 @@ class QuestionPage(Page):
         return self._when
 
     def head_lines(self, head: tuple[Line, ...]) -> tuple[Line, ...]:
-        """The head, and as long as it holds: what is not saved, and that the next answers do not happen now."""
+        """The head, and as long as it holds: what is not saved, and that the next answers do not
+        happen now."""
         if self.desk.unsaved and "NOT SAVED" not in head[0].text:
-            waits = f"NOT SAVED: {count(len(self.desk.unsaved), 'line')}, {unsaved_words(self.desk.keeps_unsaved)}"
+            waits = (
+                f"NOT SAVED: {count(len(self.desk.unsaved), 'line')},"
+                f" {unsaved_words(self.desk.keeps_unsaved)}"
+            )
             head = (line(Cell(waits, "danger")), *head[1:])
         if self._when is None:
             return head
-        text = f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
+        text = (
+            f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)};"
+            f" {self.sign('when')} again for now"
+        )
         return (*head[:1], line(Cell(text, "due")))
 
     @on(QuestionBar.Answered)
@@ -161,22 +174,33 @@ class QuestionPage(Page):
         self.put(*self._first)
 
     def answered_lately(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> str:
-        """Why the same key says nothing more of a check for a minute; empty where it was not pressed for it.
+        """Why the same key says nothing more of a check for a minute; empty where it was not
+        pressed for it.
 
-        Both clocks must agree on the minute: one stands still while the machine sleeps, the other may be set.
+        Both clocks must agree on the minute: one stands still while the machine sleeps, the other
+        may be set.
         """
         steady, now = self.host.monotonic(), self.desk.now()
         for where, check in checks:
             then = self.host.answered_lately.get((where, check, key, str(amount)))
-            if then is not None and steady - then[0] < SAME_ANSWER_S and now - then[1] < timedelta(seconds=SAME_ANSWER_S):
-                text = f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than a minute ago, and now nothing"
+            if (
+                then is not None
+                and steady - then[0] < SAME_ANSWER_S
+                and now - then[1] < timedelta(seconds=SAME_ANSWER_S)
+            ):
+                text = (
+                    f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than"
+                    " a minute ago, and now nothing"
+                )
                 return f"{text}; {self.sign('strike_last')} takes it back"
         return ""
 
     def note_answered(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> None:
         """Remember by which key a check was answered."""
         at = (self.host.monotonic(), self.desk.now())
-        self.host.answered_lately.update({(where, check, key, str(amount)): at for where, check in checks})
+        self.host.answered_lately.update(
+            {(where, check, key, str(amount)): at for where, check in checks}
+        )
 
     @on(QuestionBar.Unanswered)
     def _unanswered(self, event: QuestionBar.Unanswered) -> None:
@@ -208,10 +232,15 @@ class QuestionPage(Page):
             self.answered(Refusal(result.message))
             return
         if result > self.desk.now() + timedelta(minutes=2):
-            self.answered(Refusal("that is ahead of now; give a time that has passed, as -20m or 7:40"))
+            self.answered(
+                Refusal("that is ahead of now; give a time that has passed, as -20m or 7:40")
+            )
             return
         self._when = result
-        text = f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
+        text = (
+            f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)};"
+            f" {self.sign('when')} again for now"
+        )
         twice = which_of_two(typed, result, self.desk.now(), self.desk.zone)
         self.tell(f"{text} ({twice})" if twice else text)
         self.show()

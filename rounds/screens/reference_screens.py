@@ -46,7 +46,7 @@ class ReadingScreen(Page):
         self.query_one("#page", Lines).show(lines[1:])
 
     def on_key(self, event: events.Key) -> None:
-        """b reads back."""
+        """B reads back."""
         if self.focused is self.query_one("#reading") and event.key == "b":
             event.stop()
             self._read(-PAGE)
@@ -78,12 +78,28 @@ class LayingScreen(ReadingScreen):
         desk, moment = self.desk, self.desk.moment()
         tallies = desk.tallies
         usual = number_setting(desk.bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
-        held = [(cup.code, lot, desk.foresight.chance(cup, lot, moment.now)) for cup in desk.bench.standing() for lot in cup.held]
+        held = [
+            (cup.code, lot, desk.foresight.chance(cup, lot, moment.now))
+            for cup in desk.bench.standing()
+            for lot in cup.held
+        ]
         room = self.size.width - 6
         lines = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
-        waits = [why_no_eggs(desk.bench, cup, moment.now) for cup in desk.bench.standing() if cup.purpose in LAYS_IN]
-        why = no_eggs_lines([no_eggs for no_eggs in waits if no_eggs is not None and no_eggs.waited.female_days >= LEAST_DAYS])
-        self.fill((*why, *lines, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room)))
+        waits = [
+            why_no_eggs(desk.bench, cup, moment.now)
+            for cup in desk.bench.standing()
+            if cup.purpose in LAYS_IN
+        ]
+        why = no_eggs_lines(
+            [
+                no_eggs
+                for no_eggs in waits
+                if no_eggs is not None and no_eggs.waited.female_days >= LEAST_DAYS
+            ]
+        )
+        self.fill(
+            (*why, *lines, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room))
+        )
 
 
 class SuppliesScreen(ReadingScreen):
@@ -116,7 +132,11 @@ class AwayScreen(ReadingScreen):
         try:
             moment, room = self.desk.moment(), self.size.width - 6
             times = leave or usual[0], back or usual[1]
-            self.fill(away_lines(self.desk.bench, moment, *times, self.desk.dues(), room, self.desk.foresight))
+            self.fill(
+                away_lines(
+                    self.desk.bench, moment, *times, self.desk.dues(), room, self.desk.foresight
+                )
+            )
         except ValueError as refused:
             self.answered(Refusal(str(refused)))
             return False
@@ -144,7 +164,11 @@ class AwayScreen(ReadingScreen):
         result = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
         if isinstance(result, datetime):
             return result
-        self.answered(Refusal(f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"))
+        self.answered(
+            Refusal(
+                f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"
+            )
+        )
         return None
 
 
@@ -163,7 +187,11 @@ class CalculatorScreen(ReadingScreen):
                 (
                     line(
                         Cell("calculator", "strong"),
-                        Cell(f"   {self.sign('ask_calculation')} asks one; each says its formula and source", "quiet"),
+                        Cell(
+                            f"   {self.sign('ask_calculation')} asks one; each says its formula and"
+                            " source",
+                            "quiet",
+                        ),
                     ),
                     *calculator_lines(),
                 )
@@ -177,7 +205,9 @@ class CalculatorScreen(ReadingScreen):
 
     def action_ask_calculation(self) -> None:
         """Ask which calculation, with its inputs."""
-        self.ask_words("as: laying --eggs 0 --female-days 5.5   (a name alone tells its inputs)", self._ask)
+        self.ask_words(
+            "as: laying --eggs 0 --female-days 5.5   (a name alone tells its inputs)", self._ask
+        )
 
     def _ask(self, typed: str) -> None:
         self._asked = typed.strip().removeprefix("rounds calc ")

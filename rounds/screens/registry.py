@@ -1,4 +1,5 @@
-"""Every page that is opened by name over the bench; its module is loaded when it is opened first."""
+"""Every page that is opened by name over the bench; its module is loaded when it is opened
+first."""
 
 from __future__ import annotations
 

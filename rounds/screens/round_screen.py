@@ -73,7 +73,11 @@ class RoundScreen(QuestionPage):
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
         large = self._is_large and page.question is not None
-        head = state_row(page, self.desk.moment(), self.size.width - 2) if large else fitting_head(page.head, self.size.width - 2)
+        head = (
+            state_row(page, self.desk.moment(), self.size.width - 2)
+            if large
+            else fitting_head(page.head, self.size.width - 2)
+        )
         head = self.head_lines(head)
         self._head_rows = len(head)
         self.query_one("#head", Lines).show(head)
@@ -88,10 +92,15 @@ class RoundScreen(QuestionPage):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        """What is known above the rule, which is always in the same row, and the question below it."""
+        """What is known above the rule, which is always in the same row, and the question below
+        it."""
         page = self.page
         large = self._is_large and page.question is not None
-        self.bar.lay_out = Large(page.question, large_words(page)) if large and page.question is not None else question_lines
+        self.bar.lay_out = (
+            Large(page.question, large_words(page))
+            if large and page.question is not None
+            else question_lines
+        )
         above = 0 if large or page.question is None else self._rows_above()
         self.set_class(large, "-large")
         self.set_class(page.question is None, "-nothing-asked")
@@ -121,9 +130,8 @@ class RoundScreen(QuestionPage):
         return self._rows_on_top() + (message.outer_size.height if message.display else 0) + 1
 
     def _rows_above(self) -> int:
-        """How many rows are above the rule: it stands in row 14 of 24, lower where there are more; of few the question comes
-        first.
-        """
+        """How many rows are above the rule: it stands in row 14 of 24, lower where there are more;
+        of few the question comes first."""
         height = self.size.height
         if height >= ROOMY:
             return max(1, RULE_ROW - 1 + (height - ROOMY_AS_DRAWN) // 2 - self._rows_on_top())
@@ -176,12 +184,19 @@ class RoundScreen(QuestionPage):
 
     def show_keys(self) -> None:
         """The keys, those that a hand wants most first; reading on only where there is more."""
-        known = {action.id: action for action in self.actions() if self._parts > 1 or action.id not in ("more", "less")}
+        known = {
+            action.id: action
+            for action in self.actions()
+            if self._parts > 1 or action.id not in ("more", "less")
+        }
         first = [known[name] for name in FOOTER if name in known]
-        self.query_one(KeysLine).show([*first, *(action for action in known.values() if action.id not in FOOTER)])
+        self.query_one(KeysLine).show(
+            [*first, *(action for action in known.values() if action.id not in FOOTER)]
+        )
 
     def action_more(self) -> None:
-        """Show what had no room, of what is known and of the answers; behind the last comes the first again."""
+        """Show what had no room, of what is known and of the answers; behind the last comes the
+        first again."""
         self._part = (self._part + 1) % self._parts
         self._lay_out()
 
@@ -193,7 +208,12 @@ class RoundScreen(QuestionPage):
     def no_key(self, key: str) -> None:
         """Enter answers nothing here by itself, which is told."""
         if key == "enter" and self.is_asking:
-            self.answered(Refusal(f"answer with a key below, or pass over it with {self.sign('skip_check')} and a reason"))
+            self.answered(
+                Refusal(
+                    f"answer with a key below, or pass over it with {self.sign('skip_check')} and a"
+                    " reason"
+                )
+            )
         else:
             super().no_key(key)
 
@@ -278,7 +298,9 @@ class RoundScreen(QuestionPage):
 
     def action_large(self) -> None:
         """Large letters, or the usual page; the book remembers."""
-        self.answered(self.desk.record(k.Setting, name="text", value="normal" if self._is_large else "large"))
+        self.answered(
+            self.desk.record(k.Setting, name="text", value="normal" if self._is_large else "large")
+        )
         self.show()
 
     def action_leave(self) -> None:

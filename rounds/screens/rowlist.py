@@ -25,8 +25,8 @@ EDGE = 3  # the cursor sign, the sign of the state and the mark stand here
 class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     """Rows under a heading, one of them highlighted, some of them marked.
 
-    Some that matter most may stand above the heading and stay there while the others are scrolled; each is about
-    something that has its own row below.
+    Some that matter most may stand above the heading and stay there while the others are scrolled;
+    each is about something that has its own row below.
     """
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -75,9 +75,15 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         self._styles: dict[tuple[Tone, Style], Style] = {}
 
     def show(
-        self, columns: tuple[Column, ...], rows: tuple[Row, ...], *, above: tuple[Row, ...] = (), heading: Row | None = None
+        self,
+        columns: tuple[Column, ...],
+        rows: tuple[Row, ...],
+        *,
+        above: tuple[Row, ...] = (),
+        heading: Row | None = None,
     ) -> None:
-        """Show these rows; the highlight stays on its row where that is still there, else on another about the same.
+        """Show these rows; the highlight stays on its row where that is still there, else on
+        another about the same.
 
         Args:
             above: rows that stay above the heading.
@@ -135,7 +141,11 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     def place_words(self) -> str:
         """How far the list goes, ``18 of 23``; empty where all of it is seen."""
         seen = self.size.height - 1 - len(self._above)
-        return "" if len(self._rows) <= seen else f"{min(len(self._rows), round(self.scroll_offset.y) + seen)} of {len(self._rows)}"
+        return (
+            ""
+            if len(self._rows) <= seen
+            else f"{min(len(self._rows), round(self.scroll_offset.y) + seen)} of {len(self._rows)}"
+        )
 
     def highlight(self, key: str) -> bool:
         """Highlight the row of that key; False where it is not shown."""
@@ -145,8 +155,11 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         return True
 
     def highlight_first(self, key: str) -> None:
-        """Highlight the first row of that key, above the heading too; where there is none the first of all."""
-        places = [position for position, row in enumerate((*self._above, *self._rows)) if row.key == key]
+        """Highlight the first row of that key, above the heading too; where there is none the first
+        of all."""
+        places = [
+            position for position, row in enumerate((*self._above, *self._rows)) if row.key == key
+        ]
         self.cursor = places[0] if places else 0
 
     def toggle_mark(self) -> None:
@@ -196,7 +209,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         self._strips.clear()
 
     def render_line(self, y: int) -> Strip:
-        """One line of the screen: those above, the heading, then the rows from where the list is scrolled to."""
+        """One line of the screen: those above, the heading, then the rows from where the list is
+        scrolled to."""
         width = self.scrollable_content_region.width
         above = len(self._above)
         if y == above:
@@ -212,15 +226,23 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         return strip
 
     def _heading(self, width: int) -> Strip:
-        own = Row("", tuple(Cell(column.heading, "quiet") for column in self._columns), columns=self._columns)
-        return self._line(self._heads or own, width, " " * EDGE, self.get_component_rich_style("rows--heading"))
+        own = Row(
+            "",
+            tuple(Cell(column.heading, "quiet") for column in self._columns),
+            columns=self._columns,
+        )
+        return self._line(
+            self._heads or own, width, " " * EDGE, self.get_component_rich_style("rows--heading")
+        )
 
     def _drawn(self, row: Row, width: int, *, cursor: bool, marked: bool) -> Strip:
         edge = f"{'>' if cursor else ' '}{row.sign}{'*' if marked else ' '}"
         under = self.get_component_rich_style("rows--cursor") if cursor else Style.null()
         return self._line(row, width, edge, under, self._style_of(row.tone or "strong", under))
 
-    def _line(self, row: Row, width: int, edge: str, under: Style, of_edge: Style | None = None) -> Strip:
+    def _line(
+        self, row: Row, width: int, edge: str, under: Style, of_edge: Style | None = None
+    ) -> Strip:
         segments = [Segment(edge, of_edge or self.rich_style + under)]
         columns = row.columns or self._columns
         sizes = widths(columns, width - EDGE - 1)
@@ -241,7 +263,11 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             parts = ((lead, plain), (ink, toned), (end, plain))
         else:  # no line is drawn under what only fills the column up
             words = text.rstrip()
-            parts = (("", toned), (words, toned), (text[len(words) :], toned + Style(underline=False)))
+            parts = (
+                ("", toned),
+                (words, toned),
+                (text[len(words) :], toned + Style(underline=False)),
+            )
         return [Segment(words, style) for words, style in parts if words]
 
     def _style_of(self, tone: Tone, under: Style) -> Style:

@@ -12,7 +12,16 @@ from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
 from rounds.app.desk import Desk, Outcome, Refusal
-from rounds.app.running_bench import HOW_TO_TYPE, CupTable, aligned, checked, head_of, heading, record, told_beside
+from rounds.app.running_bench import (
+    HOW_TO_TYPE,
+    CupTable,
+    aligned,
+    checked,
+    head_of,
+    heading,
+    record,
+    told_beside,
+)
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
@@ -21,7 +30,8 @@ KEYS = "F10 record all   Tab field   F2 yes to the question   Esc leave   F1 hel
 
 
 class TableOfCups(TextArea):
-    """Where the table is typed: Tab goes to the next field, and letters, also the same one twice, are text."""
+    """Where the table is typed: Tab goes to the next field, and letters, also the same one twice,
+    are text."""
 
     table = CupTable()  # as it was understood
 
@@ -79,7 +89,9 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         """What was understood so far, the table, what is asked about it, the keys."""
         yield Static("", id="head", markup=False)
         yield Static("", id="headings", markup=False)
-        yield TableOfCups(self._begun, id="table", tab_behavior="indent", soft_wrap=False, compact=True)
+        yield TableOfCups(
+            self._begun, id="table", tab_behavior="indent", soft_wrap=False, compact=True
+        )
         with VerticalScroll(id="understood", can_focus=False):
             yield Lines(id="asked", markup=False)
         yield Static("", id="message", markup=False)
@@ -121,13 +133,23 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
             return [line(one) for one in HOW_TO_TYPE]
         here = self.query_one(TableOfCups).cursor_location[0]
         lines = [
-            Line((Cell(f"{literal(cup_problem.code) or f'line {cup_problem.row + 1}'}: ", "late"), Cell(literal(cup_problem.line), "late"),
-                  Cell("   F2 yes" if cup_problem.mended else "")), hang=2)
+            Line(
+                (
+                    Cell(f"{literal(cup_problem.code) or f'line {cup_problem.row + 1}'}: ", "late"),
+                    Cell(literal(cup_problem.line), "late"),
+                    Cell("   F2 yes" if cup_problem.mended else ""),
+                ),
+                hang=2,
+            )
             for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here)
-        ]  # fmt: skip
+        ]
         row = self._table.row_at(here)
         if row:
-            lines.append(Line((Cell(literal(row.words(self._desk.now(), self._desk.zone)), "quiet"),), hang=2))
+            lines.append(
+                Line(
+                    (Cell(literal(row.words(self._desk.now(), self._desk.zone)), "quiet"),), hang=2
+                )
+            )
         return [*lines, *(Line((Cell(one),), hang=2) for one in told_beside(self._table))]
 
     def _tell(self, text: str) -> None:
@@ -148,7 +170,9 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         area = self.query_one(TableOfCups)
         here = area.cursor_location[0]
         cup_problems = [
-            cup_problem for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here) if cup_problem.mended
+            cup_problem
+            for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here)
+            if cup_problem.mended
         ]
         if cup_problems:
             area.put(cup_problems[0].row, cup_problems[0].mended)

@@ -19,7 +19,9 @@ from rounds.views.search import COLUMNS, OLDER, SearchHit, found, rows_of, thing
 class SearchScreen(ModalScreen[SearchHit | None]):
     """A line to type in, and below it all that has those words."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back", priority=True)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss(None)", "back", priority=True)
+    ]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -30,7 +32,9 @@ class SearchScreen(ModalScreen[SearchHit | None]):
 
     def compose(self) -> ComposeResult:
         """The line, the list, the keys."""
-        yield Pasted(placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True)
+        yield Pasted(
+            placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True
+        )
         yield RowList(id="rows")
         yield Static("Enter go there   Up Down choose   Esc back", id="keys", markup=False)
 
@@ -42,7 +46,13 @@ class SearchScreen(ModalScreen[SearchHit | None]):
 
     def _look(self) -> None:
         desk = self._desk
-        self._things = things(desk.bench, (*desk.entries(whole=self._whole), *desk.of_the_future), desk.struck, desk.zone, desk.now())
+        self._things = things(
+            desk.bench,
+            (*desk.entries(whole=self._whole), *desk.of_the_future),
+            desk.struck,
+            desk.zone,
+            desk.now(),
+        )
         self._list(self.query_one("#wanted", Input).value)
 
     @on(Input.Changed, "#wanted")

@@ -27,12 +27,25 @@ class ShortRoundScreen(ReadingScreen):
         """Draw from the desk."""
         plan = self.desk.short_round(self.minutes)
         every = f"{self.sign('all_stops')} all {plan.stops} stops, {minutes(plan.all_seconds)} min"
-        more, less = f"{self.sign('more_minutes')} {self._next(STEP)} min", f"{self.sign('fewer_minutes')} {self._next(-STEP)} min"
+        more, less = (
+            f"{self.sign('more_minutes')} {self._next(STEP)} min",
+            f"{self.sign('fewer_minutes')} {self._next(-STEP)} min",
+        )
         keys = f"Enter begins   {more}   {less}   {every}"
         self.fill(short_round_lines(plan, self.desk.moment(), keys))
 
     def _next(self, step: int) -> int:
-        return min(MOST, max(LEAST, (self.minutes + step) // STEP * STEP if step > 0 else -(-(self.minutes + step) // STEP) * STEP))
+        return min(
+            MOST,
+            max(
+                LEAST,
+                (
+                    (self.minutes + step) // STEP * STEP
+                    if step > 0
+                    else -(-(self.minutes + step) // STEP) * STEP
+                ),
+            ),
+        )
 
     def action_more_minutes(self) -> None:
         """A longer round."""

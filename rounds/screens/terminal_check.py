@@ -1,4 +1,7 @@
-"""Whether the terminal is still there. One that was closed while its hang-up is ignored would leave the screens running."""
+"""Whether the terminal is still there.
+
+One that was closed while its hang-up is ignored would leave the screens running.
+"""
 
 from __future__ import annotations
 

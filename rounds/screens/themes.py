@@ -1,8 +1,8 @@
 """The colours: dark, light, high contrast, and dim red for the moth shelf at night.
 
-Fill does the work that hue cannot: none, half, full. Late is letters, urgent a half fill, in danger a full
-fill; so the three stay apart for eyes that see fewer colours. In the red theme nothing but the red channel
-is on: there, and without any colours, urgent has a line under it.
+Fill does the work that hue cannot: none, half, full. Late is letters, urgent a half fill, in danger
+a full fill; so the three stay apart for eyes that see fewer colours. In the red theme nothing but
+the red channel is on: there, and without any colours, urgent has a line under it.
 """
 
 from __future__ import annotations
@@ -35,22 +35,51 @@ class Roles:
 
 ROLES: dict[str, Roles] = {
     "dark": Roles(
-        "#14181b", "#2b3339", "#e6e6e0", "#97a1a8", "#8ecae6", "#f2c14e", "#a3c9a8",
-        ("#ffd2a6", "#6b3d12"), ("#14181b", "#ffb3ad"),
+        "#14181b",
+        "#2b3339",
+        "#e6e6e0",
+        "#97a1a8",
+        "#8ecae6",
+        "#f2c14e",
+        "#a3c9a8",
+        ("#ffd2a6", "#6b3d12"),
+        ("#14181b", "#ffb3ad"),
     ),
     "light": Roles(
-        "#fbfaf6", "#e6e3d8", "#1b1f23", "#5a636c", "#0b5cad", "#7d5200", "#2b6a33",
-        ("#1b1f23", "#ffc07a"), ("#ffffff", "#8f0f08"), dark=False,
+        "#fbfaf6",
+        "#e6e3d8",
+        "#1b1f23",
+        "#5a636c",
+        "#0b5cad",
+        "#7d5200",
+        "#2b6a33",
+        ("#1b1f23", "#ffc07a"),
+        ("#ffffff", "#8f0f08"),
+        dark=False,
     ),
     "contrast": Roles(
-        "#000000", "#00305f", "#ffffff", "#c8c8c8", "#9fd8ff", "#ffff00", "#ffffff",
-        ("#ffff00", "#5c3a00"), ("#000000", "#ffffff"),
+        "#000000",
+        "#00305f",
+        "#ffffff",
+        "#c8c8c8",
+        "#9fd8ff",
+        "#ffff00",
+        "#ffffff",
+        ("#ffff00", "#5c3a00"),
+        ("#000000", "#ffffff"),
     ),
     "red": Roles(
-        "#000000", "#140000", "#f00000", "#c00000", "#f00000", "#ff0000", "#f00000",
-        ("#ff0000", "#300000"), ("#000000", "#ff0000"),
+        "#000000",
+        "#140000",
+        "#f00000",
+        "#c00000",
+        "#f00000",
+        "#ff0000",
+        "#f00000",
+        ("#ff0000", "#300000"),
+        ("#000000", "#ff0000"),
     ),
-}  # fmt: skip
+}
 
 
 def _theme(name: str, roles: Roles) -> Theme:
@@ -85,19 +114,25 @@ def _theme(name: str, roles: Roles) -> Theme:
 THEMES: tuple[Theme, ...] = tuple(_theme(name, roles) for name, roles in ROLES.items())
 NAMES = tuple(ROLES)
 URGENT_FILLS = frozenset(roles.urgent[1] for roles in ROLES.values())
-STANDS_OUT = 3.0  # a ground that has that contrast to the screen's own is drawn in reverse where there are no colours
+# a ground that has that contrast to the screen's own is drawn in reverse where there are no colours
+STANDS_OUT = 3.0
 
 
 class Uncoloured(LineFilter):
-    """What is drawn without any colour (NO_COLOR): bold, underlined, and reverse for what stands on a full fill."""
+    """What is drawn without any colour (NO_COLOR): bold, underlined, and reverse for what stands on
+    a full fill."""
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         """The same segments with their weight alone."""
         ground = background.hex6
         return [
-            segment
-            if segment.control or segment.style is None
-            else Segment(segment.text, _weight(segment.style, ground, is_word=bool(segment.text.strip())))
+            (
+                segment
+                if segment.control or segment.style is None
+                else Segment(
+                    segment.text, _weight(segment.style, ground, is_word=bool(segment.text.strip()))
+                )
+            )
             for segment in segments
         ]
 
@@ -107,7 +142,11 @@ def _weight(style: Style, ground: str, *, is_word: bool) -> Style:
     fill = Color.from_rich_color(style.bgcolor) if style.bgcolor is not None else None
     filled = fill is not None and _contrast(fill, Color.parse(ground)) >= STANDS_OUT
     urgent = fill is not None and fill.hex6.lower() in URGENT_FILLS
-    return Style(bold=style.bold, underline=is_word and (urgent or bool(style.underline)), reverse=filled != bool(style.reverse))
+    return Style(
+        bold=style.bold,
+        underline=is_word and (urgent or bool(style.underline)),
+        reverse=filled != bool(style.reverse),
+    )
 
 
 def _contrast(one: Color, other: Color) -> float:
@@ -118,5 +157,8 @@ def _contrast(one: Color, other: Color) -> float:
 
 def _luminance(color: Color) -> float:
     """Relative luminance, 0 to 1, as there."""
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in color.normalized]
+    linear = [
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4
+        for part in color.normalized
+    ]
     return sum(share * part for share, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))

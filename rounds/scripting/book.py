@@ -24,7 +24,18 @@ from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.scripting.outcome import recorded
-from rounds.scripting.results import Container, Due, Forecast, KeptStems, PlannedCheck, Recorded, Refused, RoundPlan, Stock, Supply
+from rounds.scripting.results import (
+    Container,
+    Due,
+    Forecast,
+    KeptStems,
+    PlannedCheck,
+    Recorded,
+    Refused,
+    RoundPlan,
+    Stock,
+    Supply,
+)
 from rounds.scripting.walk import Round
 
 STATES = {"ahead": "ahead", "due": "due", "late": "late", "red": "urgent"}
@@ -54,12 +65,17 @@ def open_book(
         >>> book.record("K2 set up laying")
         >>> [due.check for due in book.due()]
     """
-    desk = open_desk(Path(folder), keeper=keeper, environment=os.environ, clock=clock or system_clock, zone=zone)
+    desk = open_desk(
+        Path(folder), keeper=keeper, environment=os.environ, clock=clock or system_clock, zone=zone
+    )
     return Book(desk)
 
 
 class Book:
-    """An open book. Instants that come back carry the bench's offset."""
+    """An open book.
+
+    Instants that come back carry the bench's offset.
+    """
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
@@ -105,43 +121,76 @@ class Book:
         return self.kept(self.desk.strike(entry_id, why))
 
     def due(self, at: datetime | None = None, within: timedelta | None = None) -> list[Due]:
-        """The checks that are due at an instant (now if none is given), or that come due within a span; the soonest danger first."""
+        """The checks that are due at an instant (now if none is given), or that come due within a
+        span; the soonest danger first."""
         moment = self._moment(at)
         until = moment.now + (within or timedelta(0))
-        checks = self.desk.dues() if at is None else all_dues(self.desk.bench, moment, foresight=self._foresight)
+        checks = (
+            self.desk.dues()
+            if at is None
+            else all_dues(self.desk.bench, moment, foresight=self._foresight)
+        )
         chosen = [check for check in checks if comes(check, moment.now) <= until]
         last = datetime.max.replace(tzinfo=UTC)
-        chosen.sort(key=lambda check: (check.harm or last, check.red or last, check.amber or last, check.due, check.where))
+        chosen.sort(
+            key=lambda check: (
+                check.harm or last,
+                check.red or last,
+                check.amber or last,
+                check.due,
+                check.where,
+            )
+        )
         return [self._due(check, moment) for check in chosen]
 
     def round(self, name: str | None = None, minutes: float = 0) -> Round:
         """Begin a round, or go on with the one that is open.
 
         Args:
-            minutes: that there are: what saves most in them is asked first, the rest after it; 0 for as long as it takes.
+            minutes: that there are: what saves most in them is asked first, the rest after it; 0
+                for as long as it takes.
 
         Raises:
             Refused: no round can begin.
         """
         if minutes < 0:
-            raise Refused(f"{minutes:g} minutes cannot be; give how many there are, as 15, or 0 for as long as it takes")
+            raise Refused(
+                f"{minutes:g} minutes cannot be; give how many there are, as 15, or 0 for as long"
+                " as it takes"
+            )
         return Round(self.desk, name or "", minutes)
 
     def round_plan(self, minutes: float) -> RoundPlan:
-        """What a round that begins now takes and leaves out in so many minutes, and what that may cost."""
+        """What a round that begins now takes and leaves out in so many minutes, and what that may
+        cost."""
         plan = self.desk.short_round(minutes)
         taken, left = (
-            tuple(PlannedCheck(weighed_check.due.where or weighed_check.due.place_kind, weighed_check.due.check, weighed_check.worth.seconds, weighed_check.worth.lost, weighed_check.worth.words)
-                  for weighed_check in checks)
+            tuple(
+                PlannedCheck(
+                    weighed_check.due.where or weighed_check.due.place_kind,
+                    weighed_check.due.check,
+                    weighed_check.worth.seconds,
+                    weighed_check.worth.lost,
+                    weighed_check.worth.words,
+                )
+                for weighed_check in checks
+            )
             for checks in (plan.taken, plan.left)
-        )  # fmt: skip
+        )
         return RoundPlan(taken, left, plan.seconds, plan.may_cost)
 
     def forecasts(self, container: str | None = None) -> list[Forecast]:
         """Every change that is coming, of a container or of all; the soonest first."""
-        changes = [change for stands in self._standing(container) for change in self._foresight.coming(stands)]
+        changes = [
+            change
+            for stands in self._standing(container)
+            for change in self._foresight.coming(stands)
+        ]
         last = datetime.max.replace(tzinfo=UTC)
-        return [self._forecast(change) for change in sorted(changes, key=lambda change: change.half or last)]
+        return [
+            self._forecast(change)
+            for change in sorted(changes, key=lambda change: change.half or last)
+        ]
 
     def kept_stems(self, container: str | None = None) -> list[KeptStems]:
         """Every lot of kept stems, of a container or of all."""
@@ -167,13 +216,23 @@ class Book:
         return [self._container(bench, stands) for stands in bench.standing()]
 
     def supplies(self, until: datetime | None = None) -> list[Supply]:
-        """What to have ready for the coming round and for tomorrow, or of that what is wanted before an instant."""
+        """What to have ready for the coming round and for tomorrow, or of that what is wanted
+        before an instant."""
         moment = self.desk.moment()
         result = supplies(self.desk.bench, moment, self.desk.dues())
-        tomorrow = moment.now.astimezone(moment.zone).replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=1)
+        tomorrow = moment.now.astimezone(moment.zone).replace(
+            hour=0, minute=0, second=0, microsecond=0
+        ) + timedelta(days=1)
         plans = ((result.round_begins, result.coming), (tomorrow, result.tomorrow))
         return [
-            Supply(need.what, need.of, need.number, need.unit, by.astimezone(self.desk.zone), need.arithmetic)
+            Supply(
+                need.what,
+                need.of,
+                need.number,
+                need.unit,
+                by.astimezone(self.desk.zone),
+                need.arithmetic,
+            )
             for by, needs in plans
             for need in needs
             if until is None or by <= until
@@ -184,7 +243,11 @@ class Book:
         ends = self.desk.moment().next_anchor(self.desk.now())
         while ends.astimezone(self.desk.zone).hour >= 12:
             ends = self.desk.moment().next_anchor(ends)
-        return [forecast for forecast in self.forecasts() if forecast.low is not None and forecast.low <= ends]
+        return [
+            forecast
+            for forecast in self.forecasts()
+            if forecast.low is not None and forecast.low <= ends
+        ]
 
     def table(self, name: str) -> list[dict[str, Any]]:
         """The rows of a table that leaves as CSV, by heading, ready for a data frame.
@@ -198,7 +261,9 @@ class Book:
         table = TABLES.get(name)
         if table is None:
             raise Refused(f"'{name}' is no table; there are {', '.join(TABLES)}")
-        return [dict(zip(table.headings, row, strict=True)) for row in table.rows(Source(self.desk))]
+        return [
+            dict(zip(table.headings, row, strict=True)) for row in table.rows(Source(self.desk))
+        ]
 
     def sheet(self, until: datetime | str, since: datetime | str | None = None) -> str:
         """The helper's sheet for an absence, as text.
@@ -208,22 +273,34 @@ class Book:
         """
         from rounds.views.sheet import sheet, sheet_text
 
-        back, leave = self._instant(until, ahead=True), self._instant(since, ahead=True) or self.desk.now()
+        back, leave = (
+            self._instant(until, ahead=True),
+            self._instant(since, ahead=True) or self.desk.now(),
+        )
         assert back is not None
         try:
-            plan = away(self.desk.bench, self.desk.moment(), max(leave, self.desk.now()), back, self.desk.dues(), self.desk.foresight)
+            plan = away(
+                self.desk.bench,
+                self.desk.moment(),
+                max(leave, self.desk.now()),
+                back,
+                self.desk.dues(),
+                self.desk.foresight,
+            )
         except ValueError as reason:
             raise Refused(str(reason)) from None
         told = sheet(self.desk.bench, plan, self.desk.zone, is_whole=not self.desk.gaps)
         return "\n".join(sheet_text(told))
 
     def export(self, kind: str, target: str | Path, **options: Any) -> list[str]:
-        """Write an export to a file, as ``rounds export`` does; what it says of what it wrote comes back.
+        """Write an export to a file, as ``rounds export`` does; what it says of what it wrote comes
+        back.
 
         Args:
             kind: dwca, ics, csv, labels, note or pins.
             target: the file.
-            options: those of the command by name, as ``table='stock'``, ``replace=True``; of a note ``about='BROOD'``.
+            options: those of the command by name, as ``table='stock'``, ``replace=True``; of a note
+                ``about='BROOD'``.
 
         Raises:
             Refused: it cannot be written; the text says why.
@@ -252,7 +329,9 @@ class Book:
         if at is None:
             return self.desk.moment()
         zone = self.desk.zone
-        return Moment(now=fixed(at.astimezone(zone)), zone=zone, anchors=round_anchors(self.desk.bench))
+        return Moment(
+            now=fixed(at.astimezone(zone)), zone=zone, anchors=round_anchors(self.desk.bench)
+        )
 
     def _instant(self, at: datetime | str | None, *, ahead: bool = False) -> datetime | None:
         if not isinstance(at, str):
@@ -286,7 +365,9 @@ class Book:
             urgent=self._local(check.red),
             danger=self._local(check.harm),
             state="in danger" if in_danger and stands != "ahead" else STATES[stands],
-            reason="; ".join(part for part in (words.rule, words.last, words.arithmetic, words.source) if part),
+            reason="; ".join(
+                part for part in (words.rule, words.last, words.arithmetic, words.source) if part
+            ),
         )
 
     def _forecast(self, change: ComingChange) -> Forecast:
@@ -307,13 +388,17 @@ class Book:
     def _container(self, bench: Bench, stands: BenchContainer) -> Container:
         shelf = bench.shelves.get(stands.shelf)
         own = stands.barrier not in ("none", "not applicable") or shelf is None
-        barrier, moat = (stands.barrier, stands.moat) if own or shelf is None else (shelf.barrier, shelf.moat)
+        barrier, moat = (
+            (stands.barrier, stands.moat) if own or shelf is None else (shelf.barrier, shelf.moat)
+        )
         return Container(
             code=stands.code,
             purpose=stands.purpose,
             shelf=stands.shelf,
             place=stands.place,
-            stock=tuple(Stock(lot.brood, lot.stage, lot.instar, lot.sex, lot.number) for lot in stands.lots),
+            stock=tuple(
+                Stock(lot.brood, lot.stage, lot.instar, lot.sex, lot.number) for lot in stands.lots
+            ),
             plants=tuple(host.plant for host in stands.hosts),
             barrier=barrier,
             moat=moat.state,

@@ -9,7 +9,8 @@ from msgspec import Struct
 
 
 class Refused(Exception):
-    """What was asked for cannot be done; the text is one line that says why and what would be right."""
+    """What was asked for cannot be done; the text is one line that says why and what would be
+    right."""
 
 
 class Recorded(Struct, frozen=True):
@@ -26,9 +27,10 @@ class Recorded(Struct, frozen=True):
 class Due(Struct, frozen=True):
     """One check of one place.
 
-    ``where`` is a container's or shelf's name, 'room' or 'book'. All instants carry the bench's offset. ``late``, ``urgent``
-    and ``danger`` are when it turns so; None if it never does. ``state`` is how it stands: ahead, due, late, urgent or
-    in danger. ``reason`` is why: rule, last answer, arithmetic, source.
+    ``where`` is a container's or shelf's name, 'room' or 'book'. All instants carry the bench's
+    offset. ``late``, ``urgent`` and ``danger`` are when it turns so; None if it never does.
+    ``state`` is how it stands: ahead, due, late, urgent or in danger. ``reason`` is why: rule, last
+    answer, arithmetic, source.
     """
 
     where: str
@@ -45,8 +47,8 @@ class Due(Struct, frozen=True):
 class Forecast(Struct, frozen=True):
     """One change that is coming: of how many of which brood, and when.
 
-    ``first``, ``half`` and ``last`` are of all of them; ``low`` and ``high`` bound one animal with 9 in 10. ``basis`` is what
-    it rests on. Without a date ``why_not`` says why.
+    ``first``, ``half`` and ``last`` are of all of them; ``low`` and ``high`` bound one animal with
+    9 in 10. ``basis`` is what it rests on. Without a date ``why_not`` says why.
     """
 
     container: str
@@ -63,7 +65,8 @@ class Forecast(Struct, frozen=True):
 
 
 class KeptStems(Struct, frozen=True):
-    """One lot of kept stems: the chance (0 to 1) that it bears live eggs, until when to keep it, how often it was searched."""
+    """One lot of kept stems: the chance (0 to 1) that it bears live eggs, until when to keep it,
+    how often it was searched."""
 
     container: str
     plant: str
@@ -110,9 +113,8 @@ class Supply(Struct, frozen=True):
 
 
 class PlannedCheck(Struct, frozen=True):
-    """One check of a round that is planned: the seconds that it takes, how many are lost on the average if it is left out until the
-    next round, and why in words.
-    """
+    """One check of a round that is planned: the seconds that it takes, how many are lost on the
+    average if it is left out until the next round, and why in words."""
 
     where: str
     check: str
@@ -122,9 +124,8 @@ class PlannedCheck(Struct, frozen=True):
 
 
 class RoundPlan(Struct, frozen=True):
-    """What a round takes in some minutes, in the order of the walk, and what it leaves out; ``may_cost`` is how many animals or eggs
-    that may cost on the average.
-    """
+    """What a round takes in some minutes, in the order of the walk, and what it leaves out;
+    ``may_cost`` is how many animals or eggs that may cost on the average."""
 
     taken: tuple[PlannedCheck, ...]
     left: tuple[PlannedCheck, ...]
@@ -150,7 +151,8 @@ class Question(Struct, frozen=True):
 
 
 class Stop(Struct, frozen=True):
-    """Where a round stands: the place, its hygiene group, its number of how many, and the checks still open there."""
+    """Where a round stands: the place, its hygiene group, its number of how many, and the checks
+    still open there."""
 
     where: str
     group: str

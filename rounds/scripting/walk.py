@@ -1,4 +1,5 @@
-"""A round walked by a script: stop by stop, question by question, the same entries as on the screen."""
+"""A round walked by a script: stop by stop, question by question, the same entries as on the
+screen."""
 
 from __future__ import annotations
 
@@ -65,8 +66,13 @@ class Round:
         if page is None:
             return None
         if page.question is None or page.asked is None:
-            return Question("", WASH if page.wash else END, (Answer("enter", "goes on", "", usual=True),))
-        answers = tuple(Answer(answer.key, answer.label, _number(answer), answer.usual) for answer in page.question.answers)
+            return Question(
+                "", WASH if page.wash else END, (Answer("enter", "goes on", "", usual=True),)
+            )
+        answers = tuple(
+            Answer(answer.key, answer.label, _number(answer), answer.usual)
+            for answer in page.question.answers
+        )
         return Question(page.asked.check, page.question.text, answers)
 
     @property
@@ -75,13 +81,17 @@ class Round:
         question = self.question
         return question.answers if question else ()
 
-    def answer(self, key: str = " ", number: float | str | None = None, which: str = "") -> Recorded:
+    def answer(
+        self, key: str = " ", number: float | str | None = None, which: str = ""
+    ) -> Recorded:
         """Answer what is asked.
 
         Args:
-            key: of the answer; a space for the usual one, 'enter' where hands are washed or the walk is done.
+            key: of the answer; a space for the usual one, 'enter' where hands are washed or the
+                walk is done.
             number: that goes with it, two as '22/26', or 'all'.
-            which: of the animals, where a container holds several broods or stages: the words or the key of the choice.
+            which: of the animals, where a container holds several broods or stages: the words or
+                the key of the choice.
 
         Raises:
             Refused: it is no answer here, or it cannot be recorded; nothing was written.
@@ -91,7 +101,9 @@ class Round:
             outcome = self._desk.record(k.HandsWashed) if page.wash else self._desk.finish_round()
             return self._kept(outcome)
         typed = f"{'' if number is None else _plain(number)} {'' if key == 'enter' else key}"
-        given = read_answer(page.question, typed if key == " " and number is None else typed.strip())
+        given = read_answer(
+            page.question, typed if key == " " and number is None else typed.strip()
+        )
         if isinstance(given, str):
             raise Refused(given)
         return self._kept(self._say(given, page, which))
@@ -128,14 +140,19 @@ class Round:
     def _say(self, given: TypedAnswer, page: RoundPage, which: str) -> Outcome:
         assert page.asked is not None
         if given.answer.prompt:
-            raise Refused(f"'{given.answer.label}' wants words: record it as a phrase, then skip this question or go on")
+            raise Refused(
+                f"'{given.answer.label}' wants words: record it as a phrase, then skip this"
+                " question or go on"
+            )
         led = led_to_all(self._desk, given.answer, [page.asked], given.amount, self._desk.now())
         if isinstance(led, Asks):
             chosen = read_answer(led, which) if which else ""
             if not isinstance(chosen, TypedAnswer):
                 wants = "which" if led.by_enter is None else "number"
                 choices = ", ".join(answer.label for answer in led.answers)
-                return DeskRefused(f"{led.text} Give {wants}{f', one of: {choices}' if wants == 'which' else ''}")
+                return DeskRefused(
+                    f"{led.text} Give {wants}{f', one of: {choices}' if wants == 'which' else ''}"
+                )
             return self._say(chosen, page, "")
         if isinstance(led, str):
             return DeskRefused(led)

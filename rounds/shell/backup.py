@@ -20,12 +20,20 @@ def backup(options: argparse.Namespace) -> int:
     target = Path(options.file).expanduser()
     try:
         done = write_backup(
-            book_folder(options.book, os.environ), target, replace=options.replace, progress=PercentDone("writing the backup")
+            book_folder(options.book, os.environ),
+            target,
+            replace=options.replace,
+            progress=PercentDone("writing the backup"),
         )
     except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     for foreign_file in done.left:
         print(literal(f"left out: {foreign_file}"))
-    print(literal(f"{count(done.files, 'file')}, {count(done.bytes, 'byte')}, written to {target} and read back"))
+    print(
+        literal(
+            f"{count(done.files, 'file')}, {count(done.bytes, 'byte')}, written to {target} and"
+            " read back"
+        )
+    )
     return 0

@@ -21,14 +21,18 @@ from rounds.views.words import literal
 
 
 def begin(options: argparse.Namespace) -> int:
-    """Begin a book: take over from another, then ask; status 1 where the lines ended before a container stood."""
+    """Begin a book: take over from another, then ask; status 1 where the lines ended before a
+    container stood."""
     folder = book_folder(options.book, os.environ)
     desk = open_desk(folder, keeper=options.by)
     if options.listed:
         return _list(desk, options.listed)
     tell_gaps(desk)
     if any(True for _ in desk.bench.standing()):
-        print(f"rounds: the book in {literal(str(folder))} has begun; 'rounds round' walks it", file=sys.stderr)
+        print(
+            f"rounds: the book in {literal(str(folder))} has begun; 'rounds round' walks it",
+            file=sys.stderr,
+        )
         return 1
     start = FirstStart(desk, taken_over)
     if options.source:
@@ -36,11 +40,16 @@ def begin(options: argparse.Namespace) -> int:
         if wrong:
             print(f"rounds: {literal(wrong)}", file=sys.stderr)
             return 1
-    return 0 if ask_on_lines(start, lines_typed(sys.stdin.isatty() and sys.stdout.isatty()), tell) else 1
+    return (
+        0
+        if ask_on_lines(start, lines_typed(sys.stdin.isatty() and sys.stdout.isatty()), tell)
+        else 1
+    )
 
 
 def _list(desk: Desk, file: str) -> int:
-    """Record a bench that already runs from a table: all of it, or nothing; status 1 where a line is not understood."""
+    """Record a bench that already runs from a table: all of it, or nothing; status 1 where a line
+    is not understood."""
     try:
         text = sys.stdin.read() if file == "-" else read_given(Path(file)).decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -48,7 +57,10 @@ def _list(desk: Desk, file: str) -> int:
         return 1
     table = checked(desk, text)
     for trouble in table.troubles:
-        print(f"rounds: line {trouble.row + 1}, {literal(trouble.code)}: {literal(trouble.line)}", file=sys.stderr)
+        print(
+            f"rounds: line {trouble.row + 1}, {literal(trouble.code)}: {literal(trouble.line)}",
+            file=sys.stderr,
+        )
     outcome = record(desk, table)
     if not isinstance(outcome, Recorded):
         desk.give_up()
@@ -59,7 +71,9 @@ def _list(desk: Desk, file: str) -> int:
         print(literal(row.words(desk.now(), desk.zone)))
     for line in told_beside(table):
         print(line)
-    print(f"{count(table.containers, 'container')} {'is' if table.containers == 1 else 'are'} saved")
+    print(
+        f"{count(table.containers, 'container')} {'is' if table.containers == 1 else 'are'} saved"
+    )
     return 0
 
 
@@ -82,7 +96,10 @@ def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], 
             break
         wrong = start.take(line)
         if start.wants_list:
-            tell("List it with: rounds begin --list FILE, a line a container; or on the screen, rounds and list")
+            tell(
+                "List it with: rounds begin --list FILE, a line a container; or on the screen,"
+                " rounds and list"
+            )
             break
         if start.wants_demo:
             tell("The demo opens with: rounds demo")

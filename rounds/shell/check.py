@@ -23,17 +23,26 @@ def check(options: argparse.Namespace) -> int:
     """Print what a book holds and what is wrong with it; status 1 where something is."""
     folder = book_folder(options.book, os.environ)
     if not folder.is_dir():
-        print(f"rounds: there is no book in {literal(str(folder))}; name its folder with --book", file=sys.stderr)
+        print(
+            f"rounds: there is no book in {literal(str(folder))}; name its folder with --book",
+            file=sys.stderr,
+        )
         return 1
     report = examine(folder, "", system_clock(), PercentDone("reading the book"))
     if options.json:
         print(
             json_safe(
-                msgspec.json.format(msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}), indent=1).decode()
+                msgspec.json.format(
+                    msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}),
+                    indent=1,
+                ).decode()
             )
         )
     else:
-        print(f"{count(report.files, 'file')}, {count(report.lines, 'line')}, {count(report.entries, 'entry', 'entries')}")
+        print(
+            f"{count(report.files, 'file')}, {count(report.lines, 'line')},"
+            f" {count(report.entries, 'entry', 'entries')}"
+        )
         for one in report.told:
             print(f"  {_line(one)}")
         print("nothing wrong was found" if not report.found else f"{len(report.found):,} found:")
@@ -52,5 +61,11 @@ def check(options: argparse.Namespace) -> int:
 
 
 def _line(finding: Finding) -> str:
-    place = f"{finding.file} line {finding.line}: " if finding.line else f"{finding.file}: " if finding.file else ""
+    place = (
+        f"{finding.file} line {finding.line}: "
+        if finding.line
+        else f"{finding.file}: "
+        if finding.file
+        else ""
+    )
     return literal(f"{finding.sort}: {place}{finding.text}")

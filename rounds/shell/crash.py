@@ -1,4 +1,5 @@
-"""What nobody foresaw: one line says what happened and where the details are; what was acknowledged is on disk by then."""
+"""What nobody foresaw: one line says what happened and where the details are; what was acknowledged
+is on disk by then."""
 
 from __future__ import annotations
 
@@ -24,7 +25,8 @@ class Crashed(Exception):
     """The screens came to an end that nobody foresaw, which is its cause.
 
     Args:
-        unsaved: what the book had not taken yet and what became of it, in words; empty where all was saved.
+        unsaved: what the book had not taken yet and what became of it, in words; empty where all
+            was saved.
     """
 
     def __init__(self, unsaved: str = "") -> None:
@@ -33,7 +35,8 @@ class Crashed(Exception):
 
 
 def tell(trouble: Exception) -> None:
-    """Say on standard error what happened, and write the details into a private file outside of every book."""
+    """Say on standard error what happened, and write the details into a private file outside of
+    every book."""
     unsaved = trouble.unsaved if isinstance(trouble, Crashed) else ""
     cause = trouble.__cause__ if isinstance(trouble, Crashed) and trouble.__cause__ else trouble
     details = "".join(traceback.format_exception(cause))
@@ -52,8 +55,13 @@ def _written(details: str) -> Path:
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     now = datetime.now(UTC)
     path = folder / f"{now:%Y-%m-%dT%H%M%S.%f}Z-{os.getpid()}.txt"
-    about = f"rounds {version('rounds')}, Python {platform.python_version()}, textual {version('textual')}, {platform.platform()}"
-    with open(os.open(path, os.O_WRONLY | NEW, 0o600), "w", encoding="utf-8", errors="backslashreplace") as file:
+    about = (
+        f"rounds {version('rounds')}, Python {platform.python_version()}, textual"
+        f" {version('textual')}, {platform.platform()}"
+    )
+    with open(
+        os.open(path, os.O_WRONLY | NEW, 0o600), "w", encoding="utf-8", errors="backslashreplace"
+    ) as file:
         file.write(f"{now.isoformat()} {about}\n{' '.join(sys.argv)}\n\n{details}")
     for old in sorted(folder.glob("*.txt"))[:-MAX_KEPT]:
         with contextlib.suppress(OSError):

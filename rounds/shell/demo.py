@@ -35,7 +35,10 @@ def laid_out(folder: Path) -> Desk:
 
 
 def told(now: datetime, zone: tzinfo) -> list[Entry]:
-    """The demo's story up to now. In a checkout it lies beside the package, once installed inside it."""
+    """The demo's story up to now.
+
+    In a checkout it lies beside the package, once installed inside it.
+    """
     try:
         scenario = import_module("rounds._demo.scenario")
     except ImportError:

@@ -24,11 +24,13 @@ _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
 
 def due(options: argparse.Namespace) -> int:
-    """Print what is due; status 1 where something is late and that was asked for, 2 where the book cannot be read wholly."""
+    """Print what is due; status 1 where something is late and that was asked for, 2 where the book
+    cannot be read wholly."""
     within = read_span(options.within)
     if within is None:
         print(
-            f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d, at most {MAX_AHEAD.days}d",
+            f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d, at most"
+            f" {MAX_AHEAD.days}d",
             file=sys.stderr,
         )
         return 2
@@ -39,13 +41,22 @@ def due(options: argparse.Namespace) -> int:
         return 2
     has_gaps = tell_gaps(desk, sys.stderr if options.json else sys.stdout)
     if not has_gaps and not desk.bench.containers and not desk.bench.closed:
-        print("rounds: this book is empty; 'rounds begin' leads to the first container", file=sys.stderr)
+        print(
+            "rounds: this book is empty; 'rounds begin' leads to the first container",
+            file=sys.stderr,
+        )
     moment = desk.moment()
     dues = due_now(desk.dues(), moment, within)
     if options.json:
-        print(json_safe(json.dumps([as_data(desk, one) for one in dues], ensure_ascii=False, indent=1)))
+        print(
+            json_safe(
+                json.dumps([as_data(desk, one) for one in dues], ensure_ascii=False, indent=1)
+            )
+        )
     else:
-        sys.stdout.writelines(f"{text}\n" for text in due_lines(dues, moment, is_whole=not has_gaps))
+        sys.stdout.writelines(
+            f"{text}\n" for text in due_lines(dues, moment, is_whole=not has_gaps)
+        )
     if has_gaps:
         return 2
     late = any(standing(one, moment.now) in ("late", "red") for one in dues)
@@ -79,7 +90,10 @@ def as_data(desk: Desk, one: Due) -> dict[str, object]:
         "standing": standing(one, moment.now),
         "state": state_of(one, moment.now),
         "severity": one.severity,
-        **{name: at.astimezone(desk.zone).isoformat() if at else None for name, at in instants.items()},
+        **{
+            name: at.astimezone(desk.zone).isoformat() if at else None
+            for name, at in instants.items()
+        },
         "hours_until_harm": round(left.total_seconds() / 3600, 2) if left is not None else None,
         "rule": told.rule,
         "last": told.last,

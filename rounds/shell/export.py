@@ -1,4 +1,5 @@
-"""``rounds export``: the record leaves the bench, as one file that is put in place when it is whole."""
+"""``rounds export``: the record leaves the bench, as one file that is put in place when it is
+whole."""
 
 from __future__ import annotations
 
@@ -19,14 +20,28 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
     """Add a command for each export."""
     commands = parser.add_subparsers(metavar="what", required=True)
     for one in EXPORTS.values():
-        command = commands.add_parser(one.name, parents=[common], help=one.help, description=one.help)
+        command = commands.add_parser(
+            one.name, parents=[common], help=one.help, description=one.help
+        )
         if one.about[0]:
             command.add_argument("about", metavar=one.about[0], help=one.about[1])
-        command.add_argument("file", metavar="FILE", help=f"the file to write, ending in {' or '.join(one.endings)}")
-        command.add_argument("--replace", action="store_true", help="take the place of a file that is there")
+        command.add_argument(
+            "file", metavar="FILE", help=f"the file to write, ending in {' or '.join(one.endings)}"
+        )
+        command.add_argument(
+            "--replace", action="store_true", help="take the place of a file that is there"
+        )
         if one.places:
-            command.add_argument("--exact-localities", action="store_true", help="exact places of protected taxa too; asks first")
-            command.add_argument("--yes", action="store_true", help="the answer to that question, where nobody is there to ask")
+            command.add_argument(
+                "--exact-localities",
+                action="store_true",
+                help="exact places of protected taxa too; asks first",
+            )
+            command.add_argument(
+                "--yes",
+                action="store_true",
+                help="the answer to that question, where nobody is there to ask",
+            )
         one.options(command)
         command.set_defaults(export_name=one.name)
 
@@ -71,7 +86,9 @@ def _is_meant(options: argparse.Namespace) -> bool:
     if options.yes:
         return True
     if not sys.stdin.isatty():
-        raise ExportRefused("--exact-localities tells exact places of protected taxa; add --yes where that is meant")
+        raise ExportRefused(
+            "--exact-localities tells exact places of protected taxa; add --yes where that is meant"
+        )
     print("This tells exact places of protected taxa to whoever gets the file.", file=sys.stderr)
     print("Type yes to go on: ", end="", file=sys.stderr, flush=True)
     if sys.stdin.readline().strip().casefold() != "yes":

@@ -14,7 +14,8 @@ def tell(text: str) -> None:
 
 
 def lines_typed(in_a_terminal: bool) -> Iterator[str]:
-    """The lines that are typed, or that come through a pipe; those are said again so that the record can be followed."""
+    """The lines that are typed, or that come through a pipe; those are said again so that the
+    record can be followed."""
     if not in_a_terminal:
         for line in sys.stdin:
             print(f"> {literal(line.rstrip(chr(10)))}", flush=True)

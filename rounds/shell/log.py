@@ -27,7 +27,10 @@ def log(options: argparse.Namespace) -> int:
     misplaced = next((word for word in said if _OPTION.match(word)), None)
     if misplaced:
         name = misplaced.partition("=")[0]
-        print(f"rounds: {name} goes before what happened, as: rounds log {name} ... L2 drank -20m", file=sys.stderr)
+        print(
+            f"rounds: {name} goes before what happened, as: rounds log {name} ... L2 drank -20m",
+            file=sys.stderr,
+        )
         return 2
     if not words:
         print("rounds: say what happened, as: rounds log L2 drank -20m", file=sys.stderr)
@@ -48,9 +51,12 @@ def log(options: argparse.Namespace) -> int:
 
 
 def _line_of(desk: Desk, words: list[str]) -> str:
-    """The line that a shell had cut into words: those that it had unquoted are quoted again where that reads as a line."""
+    """The line that a shell had cut into words: those that it had unquoted are quoted again where
+    that reads as a line."""
     end = words.index("--") if "--" in words else len(words)
-    quoted = " ".join([*(word if _is_time(desk, word) else _as_typed(word) for word in words[:end]), *words[end:]])
+    quoted = " ".join(
+        [*(word if _is_time(desk, word) else _as_typed(word) for word in words[:end]), *words[end:]]
+    )
     if len(words) > 1 and isinstance(read_typed(desk, quoted), Draft):
         return quoted
     return " ".join(words)
@@ -62,7 +68,8 @@ def _is_time(desk: Desk, word: str) -> bool:
 
 
 def _as_typed(word: str) -> str:
-    """A word with spaces in single quotes: they hold it together, and do not say that a name is meant as it is written."""
+    """A word with spaces in single quotes: they hold it together, and do not say that a name is
+    meant as it is written."""
     name, equals, value = word.partition("=")
     named = equals and name.isidentifier()
     text = value if named else word
@@ -72,11 +79,15 @@ def _as_typed(word: str) -> str:
 
 
 def _tell(desk: Desk, text: str) -> bool:
-    """Say one line; it is acknowledged when it is on disk, and what is told as not saved is not saved later either."""
+    """Say one line; it is acknowledged when it is on disk, and what is told as not saved is not
+    saved later either."""
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Recorded):
         for entry in outcome.entries:
-            _print_saved(f"{day_and_time(entry.at, desk.zone, year=True)}  {literal(desk.told([entry]))}  {entry.id}")
+            _print_saved(
+                f"{day_and_time(entry.at, desk.zone, year=True)}  {literal(desk.told([entry]))} "
+                f" {entry.id}"
+            )
         if advised := advice(outcome.entries):
             print(f"rounds: {literal(advised)}", file=sys.stderr)
         return True

@@ -26,7 +26,10 @@ def run() -> None:
         status = DONE
     except OSError as trouble:
         # What was said is on disk; only the telling of it could not be written.
-        print(f"rounds: the output could not be written: {trouble.strerror or trouble}", file=sys.stderr)
+        print(
+            f"rounds: the output could not be written: {trouble.strerror or trouble}",
+            file=sys.stderr,
+        )
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         status = REFUSED
     except KeyboardInterrupt:
@@ -53,7 +56,11 @@ def _done(arguments: Sequence[str]) -> int:
     parser = _parser(exports="export" in arguments)
     options = parser.parse_args(arguments)
     if not _has_clock():
-        print("rounds: this machine's clock is past the year 2262; nothing can be told by it: set it right", file=sys.stderr)
+        print(
+            "rounds: this machine's clock is past the year 2262; nothing can be told by it: set it"
+            " right",
+            file=sys.stderr,
+        )
         return USAGE
     try:
         status: int = options.do(options)
@@ -79,13 +86,19 @@ def _has_clock() -> bool:
 def _parser(*, exports: bool) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="rounds",
-        description="Daily husbandry rounds for wild-caught butterflies and moths and their broods.",
+        description=(
+            "Daily husbandry rounds for wild-caught butterflies and moths and their broods."
+        ),
         epilog="Without a command it opens the bench. 'rounds calc' lists the calculations.",
     )
     common = argparse.ArgumentParser(add_help=False)
     # Where they are not given after the command, those given before it hold.
     unsaid = argparse.SUPPRESS
-    common.add_argument("--book", default=unsaid, help="folder of the book (else ROUNDS_BOOK, else the usual place for data)")
+    common.add_argument(
+        "--book",
+        default=unsaid,
+        help="folder of the book (else ROUNDS_BOOK, else the usual place for data)",
+    )
     common.add_argument("--by", default=unsaid, help="the keeper's initials (else ROUNDS_KEEPER)")
     parser.add_argument("--book", help=argparse.SUPPRESS)
     parser.add_argument("--by", default="", help=argparse.SUPPRESS)
@@ -95,55 +108,137 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     demo.set_defaults(do=_demo)
     due = commands.add_parser("due", parents=[common], help="print what is due")
     due.add_argument("--json", action="store_true", help="as data")
-    due.add_argument("--exit-code", action="store_true", help="exit with 1 where something is late, 2 where the book is not whole")
+    due.add_argument(
+        "--exit-code",
+        action="store_true",
+        help="exit with 1 where something is late, 2 where the book is not whole",
+    )
     due.add_argument("--within", default="0h", help="also what comes due within, as 2h, 90m or 1d")
     due.set_defaults(do=_due)
-    shelves = commands.add_parser("shelves", parents=[common], help="print the bench as it stands, shelf by shelf")
+    shelves = commands.add_parser(
+        "shelves", parents=[common], help="print the bench as it stands, shelf by shelf"
+    )
     shelves.add_argument("--short", action="store_true", help="only what is not in order")
     shelves.set_defaults(do=_shelves)
-    log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
-    log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
+    log = commands.add_parser(
+        "log", parents=[common], help="say one thing, as: rounds log L2 drank -20m"
+    )
+    log.add_argument(
+        "words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines"
+    )
     log.set_defaults(do=_log)
-    photo = commands.add_parser("photo", parents=[common], help="copy a picture into the book, as: rounds photo newest --for K7")
+    photo = commands.add_parser(
+        "photo",
+        parents=[common],
+        help="copy a picture into the book, as: rounds photo newest --for K7",
+    )
     photo.add_argument("file", help="its path, its name in the setting 'photos', or newest")
-    photo.add_argument("--for", dest="code", required=True, metavar="CODE", help="the container or brood that it shows")
-    photo.add_argument("--stage", choices=("egg", "larva", "pupa", "adult"), help="the stage that it shows")
-    photo.add_argument("--instar", type=int, choices=range(1, 13), metavar="N", help="the instar that it shows")
+    photo.add_argument(
+        "--for",
+        dest="code",
+        required=True,
+        metavar="CODE",
+        help="the container or brood that it shows",
+    )
+    photo.add_argument(
+        "--stage", choices=("egg", "larva", "pupa", "adult"), help="the stage that it shows"
+    )
+    photo.add_argument(
+        "--instar", type=int, choices=range(1, 13), metavar="N", help="the instar that it shows"
+    )
     photo.set_defaults(do=_photo)
-    begin = commands.add_parser("begin", parents=[common], help="begin a book: three questions to the first container")
-    begin.add_argument("--from", dest="source", metavar="FOLDER", help="take over species, plants, plan and settings of another book")
-    begin.add_argument("--list", dest="listed", metavar="FILE", help="a bench that already runs, a line a container; - reads lines")
+    begin = commands.add_parser(
+        "begin", parents=[common], help="begin a book: three questions to the first container"
+    )
+    begin.add_argument(
+        "--from",
+        dest="source",
+        metavar="FOLDER",
+        help="take over species, plants, plan and settings of another book",
+    )
+    begin.add_argument(
+        "--list",
+        dest="listed",
+        metavar="FILE",
+        help="a bench that already runs, a line a container; - reads lines",
+    )
     begin.set_defaults(do=_begin)
     walk = commands.add_parser("round", parents=[common], help="walk the round at once")
-    walk.add_argument("--plain", action="store_true", help="as questions and answers on lines, for a screen reader or a pipe")
-    walk.add_argument("--minutes", type=_minutes, default=0, metavar="N", help="what saves most in so many minutes, then the rest")
-    walk.add_argument("--short", action="store_true", help="as --plain, saying only what is not as usual")
+    walk.add_argument(
+        "--plain",
+        action="store_true",
+        help="as questions and answers on lines, for a screen reader or a pipe",
+    )
+    walk.add_argument(
+        "--minutes",
+        type=_minutes,
+        default=0,
+        metavar="N",
+        help="what saves most in so many minutes, then the rest",
+    )
+    walk.add_argument(
+        "--short", action="store_true", help="as --plain, saying only what is not as usual"
+    )
     walk.set_defaults(do=_walk)
-    sheet = commands.add_parser("sheet", parents=[common], help="print a helper's page for an absence")
-    sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")
-    sheet.add_argument("--to", dest="back", required=True, help="when you are back, as +2d, 'sun 19:00', 2026-06-01")
-    sheet.add_argument("--html", metavar="FILE", help="write it as a page to print, or to read on a phone")
-    sheet.add_argument("--replace", action="store_true", help="take the place of a file that is there")
+    sheet = commands.add_parser(
+        "sheet", parents=[common], help="print a helper's page for an absence"
+    )
+    sheet.add_argument(
+        "--from",
+        dest="leave",
+        default="now",
+        help="when you leave, as now, 18:00, 'tomorrow 07:30'",
+    )
+    sheet.add_argument(
+        "--to",
+        dest="back",
+        required=True,
+        help="when you are back, as +2d, 'sun 19:00', 2026-06-01",
+    )
+    sheet.add_argument(
+        "--html", metavar="FILE", help="write it as a page to print, or to read on a phone"
+    )
+    sheet.add_argument(
+        "--replace", action="store_true", help="take the place of a file that is there"
+    )
     sheet.set_defaults(do=_sheet)
-    export = commands.add_parser("export", help="write a file for others: archive, calendar, tables, labels")
+    export = commands.add_parser(
+        "export", help="write a file for others: archive, calendar, tables, labels"
+    )
     if exports:  # its options are known to the exports, which are only loaded for it
         from rounds.shell.export import export_parsers
 
         export.set_defaults(do=_export)
         export_parsers(export, common)
-    check = commands.add_parser("check", parents=[common], help="go through the whole book and say what is damaged or odd")
+    check = commands.add_parser(
+        "check", parents=[common], help="go through the whole book and say what is damaged or odd"
+    )
     check.add_argument("--json", action="store_true", help="as data")
-    check.add_argument("--accept", action="store_true", help="take what is gone from the book as gone; it is not told again")
+    check.add_argument(
+        "--accept",
+        action="store_true",
+        help="take what is gone from the book as gone; it is not told again",
+    )
     check.set_defaults(do=_check)
-    backup = commands.add_parser("backup", parents=[common], help="write the whole book into one zip file")
+    backup = commands.add_parser(
+        "backup", parents=[common], help="write the whole book into one zip file"
+    )
     backup.add_argument("file", metavar="FILE.zip", help="the file to write")
-    backup.add_argument("--replace", action="store_true", help="take the place of a file that is there")
+    backup.add_argument(
+        "--replace", action="store_true", help="take the place of a file that is there"
+    )
     backup.set_defaults(do=_backup)
     merge = commands.add_parser("merge", parents=[common], help="take in another book, or a backup")
-    merge.add_argument("other", metavar="OTHER", help="another book's folder, or a backup's zip file")
+    merge.add_argument(
+        "other", metavar="OTHER", help="another book's folder, or a backup's zip file"
+    )
     merge.add_argument("--json", action="store_true", help="what was taken in, as data")
     merge.set_defaults(do=_merge)
-    _add_temperatures(commands.add_parser("temperatures", parents=[common], help="take in a logger's temperatures"))
+    _add_temperatures(
+        commands.add_parser(
+            "temperatures", parents=[common], help="take in a logger's temperatures"
+        )
+    )
     calc = commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
     return parser
@@ -151,14 +246,49 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
 
 def _add_temperatures(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="the logger's text file")
-    parser.add_argument("--place", default="room", help="where it hung: a container, a shelf, or room (where not given)")
-    parser.add_argument("--zone", default="", help="of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's")
-    parser.add_argument("--date-order", default="", choices=("dmy", "mdy", "ymd"), help="of its dates, where they do not tell")
-    parser.add_argument("--unit", default="", choices=("c", "f"), help="Celsius or Fahrenheit, where the file does not tell")
-    parser.add_argument("--temperature", default="", metavar="COLUMN", help="heading of the temperatures, or the column's number")
-    parser.add_argument("--humidity", default="", metavar="COLUMN", help="heading of the humidities, or the column's number")
-    parser.add_argument("--time", default="", metavar="COLUMN", help="heading of the times, or the column's number")
-    parser.add_argument("--device", default="", metavar="NAME", help="name or serial number of one of several loggers in the file")
+    parser.add_argument(
+        "--place",
+        default="room",
+        help="where it hung: a container, a shelf, or room (where not given)",
+    )
+    parser.add_argument(
+        "--zone",
+        default="",
+        help="of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's",
+    )
+    parser.add_argument(
+        "--date-order",
+        default="",
+        choices=("dmy", "mdy", "ymd"),
+        help="of its dates, where they do not tell",
+    )
+    parser.add_argument(
+        "--unit",
+        default="",
+        choices=("c", "f"),
+        help="Celsius or Fahrenheit, where the file does not tell",
+    )
+    parser.add_argument(
+        "--temperature",
+        default="",
+        metavar="COLUMN",
+        help="heading of the temperatures, or the column's number",
+    )
+    parser.add_argument(
+        "--humidity",
+        default="",
+        metavar="COLUMN",
+        help="heading of the humidities, or the column's number",
+    )
+    parser.add_argument(
+        "--time", default="", metavar="COLUMN", help="heading of the times, or the column's number"
+    )
+    parser.add_argument(
+        "--device",
+        default="",
+        metavar="NAME",
+        help="name or serial number of one of several loggers in the file",
+    )
     parser.add_argument("--dry-run", action="store_true", help="read and tell, but take nothing in")
     parser.add_argument("--json", action="store_true", help="as data")
     parser.set_defaults(do=_temperatures)
@@ -167,7 +297,9 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
 def _minutes(typed: str) -> int:
     """So many minutes for a round."""
     if not typed.isdecimal() or not 1 <= int(typed) <= 1440:
-        raise argparse.ArgumentTypeError(f"'{typed}' is no number of minutes; a whole number from 1 to 1440, as 15")
+        raise argparse.ArgumentTypeError(
+            f"'{typed}' is no number of minutes; a whole number from 1 to 1440, as 15"
+        )
     return int(typed)
 
 

@@ -46,7 +46,10 @@ def told(merged: MergeReport) -> list[str]:
     here = "was here already" if merged.known == 1 else "were here already"
     with_lines = f" with {count(merged.within, 'new line')}" if merged.within else ""
     copied = f"{count(len(merged.files), 'file')} copied{with_lines}"
-    lines = [f"{copied}, {count(merged.lines, 'line')} added to files here, {count(merged.known, 'file')} {here}"]
+    lines = [
+        f"{copied}, {count(merged.lines, 'line')} added to files here,"
+        f" {count(merged.known, 'file')} {here}"
+    ]
     for heading, texts in (
         ("kept beside", merged.beside),
         ("not taken in", merged.problems),

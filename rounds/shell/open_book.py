@@ -1,4 +1,5 @@
-"""Opening a book for a command: on the terminal it says how far it is read, and what of it cannot be read."""
+"""Opening a book for a command: on the terminal it says how far it is read, and what of it cannot
+be read."""
 
 from __future__ import annotations
 
@@ -14,11 +15,14 @@ from rounds.views.words import literal
 
 def open_desk(folder: Path, *, keeper: str = "", may_begin: bool = True) -> Desk:
     """A desk at the book in that folder, as ``startup.open_desk`` opens it."""
-    return startup.open_desk(folder, keeper=keeper, may_begin=may_begin, progress=PercentDone("reading the book"))
+    return startup.open_desk(
+        folder, keeper=keeper, may_begin=may_begin, progress=PercentDone("reading the book")
+    )
 
 
 class PercentDone:
-    """Says on the terminal how far some long work is, whole percents only; elsewhere it says nothing."""
+    """Says on the terminal how far some long work is, whole percents only; elsewhere it says
+    nothing."""
 
     def __init__(self, what: str) -> None:
         self._what = what
@@ -40,7 +44,8 @@ def in_words(trouble: OSError) -> str:
 
 
 def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
-    """Say before all else that the book cannot be read to its end, True where it is so; and that lines do not fit.
+    """Say before all else that the book cannot be read to its end, True where it is so; and that
+    lines do not fit.
 
     Args:
         out: where to; standard error where it is not given.

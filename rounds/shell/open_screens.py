@@ -27,7 +27,12 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         from rounds.views.plain import bench_lines
 
-        sys.stdout.writelines(f"{text}\n" for text in bench_lines(desk.bench, desk.dues(), desk.moment(), desk.gaps, desk.foresight))
+        sys.stdout.writelines(
+            f"{text}\n"
+            for text in bench_lines(
+                desk.bench, desk.dues(), desk.moment(), desk.gaps, desk.foresight
+            )
+        )
         return 2 if desk.gaps else 0
     from rounds.screens.app import SHOW_DEMO, RoundsApp
 

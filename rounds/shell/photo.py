@@ -21,7 +21,9 @@ def photo(options: argparse.Namespace) -> int:
     tell_gaps(desk)
     fields: dict[str, Any] = {"file": options.file}
     code = options.code
-    fields["brood" if code in desk.bench.broods or code in desk.bench.founders else "container"] = code
+    fields["brood" if code in desk.bench.broods or code in desk.bench.founders else "container"] = (
+        code
+    )
     if options.stage:
         fields["stage"] = options.stage
     if options.instar:
@@ -31,7 +33,10 @@ def photo(options: argparse.Namespace) -> int:
         print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
         return 1
     if not was_kept(outcome):
-        print(f"rounds: there is no picture called {literal(options.file)}; only its name was kept", file=sys.stderr)
+        print(
+            f"rounds: there is no picture called {literal(options.file)}; only its name was kept",
+            file=sys.stderr,
+        )
     for entry in outcome.entries:
         print(literal(saying(entry, desk.measures)))
     return 0

@@ -1,4 +1,5 @@
-"""``rounds round``: the walk at once; with ``--plain`` as questions and answers on lines, for a screen reader or a pipe."""
+"""``rounds round``: the walk at once; with ``--plain`` as questions and answers on lines, for a
+screen reader or a pipe."""
 
 from __future__ import annotations
 
@@ -47,7 +48,12 @@ def walk(options: argparse.Namespace) -> int:
     """Walk the round; status 1 where something that was piped in was refused."""
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
     in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
-    if in_a_terminal and not options.plain and not options.short and os.environ.get("TERM") != "dumb":
+    if (
+        in_a_terminal
+        and not options.plain
+        and not options.short
+        and os.environ.get("TERM") != "dumb"
+    ):
         from rounds.shell.open_screens import look_at
 
         return look_at(desk, walk=True, minutes=options.minutes)
@@ -75,10 +81,13 @@ class PlainRound:
         typed: the lines as they come; their end leaves the round open where it is.
         told: says one line.
         minutes: that there are; 0 for as long as it takes.
-        short: says only what is not as usual, and answers only where they are others than the last time.
+        short: says only what is not as usual, and answers only where they are others than the last
+            time.
     """
 
-    def __init__(self, desk: Desk, typed: Iterable[str], told: Say, minutes: int = 0, *, short: bool = False) -> None:
+    def __init__(
+        self, desk: Desk, typed: Iterable[str], told: Say, minutes: int = 0, *, short: bool = False
+    ) -> None:
         self.desk = desk
         self._minutes = minutes
         self._short = short
@@ -111,9 +120,12 @@ class PlainRound:
             self._hear(line, page)
 
     def _begin(self) -> bool:
-        """Begin the walk; of one in so many minutes it is said first what it takes and leaves out."""
+        """Begin the walk; of one in so many minutes it is said first what it takes and leaves
+        out."""
         if self._minutes:
-            self._say_all(short_round_spoken(self.desk.short_round(self._minutes), self.desk.moment()))
+            self._say_all(
+                short_round_spoken(self.desk.short_round(self._minutes), self.desk.moment())
+            )
         return self._outcome(self.desk.start_round(minutes=self._minutes))
 
     def leave(self) -> None:
@@ -123,9 +135,14 @@ class PlainRound:
         if self._walking.walk is not None:
             stop = self._walking.stop
             where = f"at {literal(place_name(stop))}" if stop else "at its end"
-            self._told(f"The round is open; it goes on {where}.{' All that was said is saved.' if saved else ''}")
+            self._told(
+                "The round is open; it goes on"
+                f" {where}.{' All that was said is saved.' if saved else ''}"
+            )
         if not saved:
-            self._told(f"NOT SAVED, say it again when the book can be written: {literal(self._unsaved)}")
+            self._told(
+                f"NOT SAVED, say it again when the book can be written: {literal(self._unsaved)}"
+            )
 
     @property
     def _unsaved(self) -> str:
@@ -145,7 +162,9 @@ class PlainRound:
         asked = f"{at} {page.asked.check if page.asked else ''}"
         again = asked == self._asked
         self._asked = asked
-        self._say_all(question_lines(page, self.desk.bench, self.desk.moment(), again=again, arrived=arrived))
+        self._say_all(
+            question_lines(page, self.desk.bench, self.desk.moment(), again=again, arrived=arrived)
+        )
         if page.question is not None:
             answers = list(answer_lines(page.question))
             if not self._short or again or answers != self._answers.get(page.question.text):
@@ -158,7 +177,9 @@ class PlainRound:
         if self.desk.unsaved and name != "quit":
             self._try_again()
             return
-        if name and not (page.question and any(answer.key == word for answer in page.question.answers)):
+        if name and not (
+            page.question and any(answer.key == word for answer in page.question.answers)
+        ):
             self._do(name, rest.strip(), page)
         elif not line:
             self._enter(page)
@@ -174,7 +195,9 @@ class PlainRound:
             self._told(f"Saved now: {literal(waiting)}")
         else:
             leave = self._keys_of("quit")
-            self._refuse(f"first this must be saved: {waiting}. Enter tries again, {leave} leaves without it")
+            self._refuse(
+                f"first this must be saved: {waiting}. Enter tries again, {leave} leaves without it"
+            )
 
     def _enter(self, page: RoundPage) -> None:
         if page.wash:
@@ -240,7 +263,9 @@ class PlainRound:
         elif name == "prompt":
             self._phrase(rest or self._more("what happened? "))
         elif name == "help":
-            self._say_all(why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else [])
+            self._say_all(
+                why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else []
+            )
             self._say_all(command_lines(self.desk.bench.settings))
         else:
             self.leave()
@@ -254,11 +279,17 @@ class PlainRound:
             self._refuse("nothing is asked here")
             return
         question = handed(SKIP_QUESTION, self.desk.bench.settings)
-        reasons = {answer.key: answer.label for answer in question.answers if answer.label != OTHER_WORDS}
+        reasons = {
+            answer.key: answer.label for answer in question.answers if answer.label != OTHER_WORDS
+        }
         if not rest:
             choices = ", ".join(f"{key} {label}" for key, label in reasons.items())
             rest = self._more(f"Why? {choices}, or other words").strip()
-        self._outcome(self._walking.skip(page.dues, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when))
+        self._outcome(
+            self._walking.skip(
+                page.dues, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when
+            )
+        )
 
     def _set_when(self, rest: str) -> None:
         if self._when and not rest:
@@ -274,7 +305,10 @@ class PlainRound:
         else:
             self._when = result
             key = self._keys_of("when")
-            self._told(f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)}; {key} again for now")
+            self._told(
+                f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)};"
+                f" {key} again for now"
+            )
             if twice := which_of_two(typed, result, self.desk.now(), self.desk.zone):
                 self._told(twice)
 

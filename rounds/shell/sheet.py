@@ -19,20 +19,33 @@ from rounds.views.words import literal
 
 
 def sheet(options: argparse.Namespace) -> int:
-    """Print the sheet from one time to another; 2 where a time is none or the book cannot be read wholly, 1 where they
-    cannot be.
-    """
+    """Print the sheet from one time to another; 2 where a time is none or the book cannot be read
+    wholly, 1 where they cannot be."""
     folder = book_folder(options.book, os.environ)
     desk = open_desk(folder, keeper=options.by, may_begin=False)
     if not desk.gaps and not desk.bench.containers:
-        print(f"rounds: nothing stands on a bench in {literal(str(folder))}; name the book's folder with --book", file=sys.stderr)
+        print(
+            f"rounds: nothing stands on a bench in {literal(str(folder))}; name the book's folder"
+            " with --book",
+            file=sys.stderr,
+        )
         return 1
     has_gaps = tell_gaps(desk, sys.stderr if options.html else sys.stdout)
-    times = [_read(desk, name, text) for name, text in (("--from", options.leave), ("--to", options.back))]
+    times = [
+        _read(desk, name, text)
+        for name, text in (("--from", options.leave), ("--to", options.back))
+    ]
     if times[0] is None or times[1] is None:
         return 2
     try:
-        plan = away(desk.bench, desk.moment(), max(times[0], desk.now()), times[1], desk.dues(), desk.foresight)
+        plan = away(
+            desk.bench,
+            desk.moment(),
+            max(times[0], desk.now()),
+            times[1],
+            desk.dues(),
+            desk.foresight,
+        )
     except ValueError as refused:
         print(f"rounds: {refused}", file=sys.stderr)
         return 1

@@ -37,7 +37,8 @@ _WISHED = {
 
 
 def temperatures(options: argparse.Namespace) -> int:
-    """Read the file and take its new readings in; 1 where it was refused, 130 where it was stopped."""
+    """Read the file and take its new readings in; 1 where it was refused, 130 where it was
+    stopped."""
     try:
         return _temperatures(options)
     except KeyboardInterrupt:
@@ -50,28 +51,45 @@ def _temperatures(options: argparse.Namespace) -> int:
     tell_gaps(desk)
     zone = _zone(options.zone, desk)
     if zone is None:
-        return _refused(f"--zone is '{options.zone}'; it must be as Europe/Paris, UTC or +01:00", status=2)
+        return _refused(
+            f"--zone is '{options.zone}'; it must be as Europe/Paris, UTC or +01:00", status=2
+        )
     place = _place(options.place, desk.bench)
     if place is None:
-        return _refused(f"no container or shelf is called {options.place}; {_places_told(desk.bench)}")
+        return _refused(
+            f"no container or shelf is called {options.place}; {_places_told(desk.bench)}"
+        )
     path = Path(options.file).expanduser()
     if path.stat().st_size > MAX_BYTES:
-        return _refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give the logger's file in parts")
+        return _refused(
+            f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give the logger's file in"
+            " parts"
+        )
     log = _read(read_given(path), options, desk, zone)
     if isinstance(log, str):
         return _refused(log)
     container, shelf = place
     new = new_readings(log, desk.logged.readings(desk.bench.logged.get(container or shelf, [])))
-    told = _Told(desk, options.file, container or (f"shelf {shelf}" if shelf else "the room"), log, new)
+    told = _Told(
+        desk, options.file, container or (f"shelf {shelf}" if shelf else "the room"), log, new
+    )
     outcome = None
     if new.seconds and not options.dry_run:
         outcome = take_in(desk, new, container=container, shelf=shelf, source=path.name)
         if not isinstance(outcome, Recorded):
             return _refused(outcome.line)
     if options.json:
-        print(json_safe(json.dumps(told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1)))
+        print(
+            json_safe(
+                json.dumps(
+                    told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1
+                )
+            )
+        )
     else:
-        sys.stdout.writelines(f"{literal(line)}\n" for line in told.lines(outcome, dry_run=options.dry_run))
+        sys.stdout.writelines(
+            f"{literal(line)}\n" for line in told.lines(outcome, dry_run=options.dry_run)
+        )
     return 0
 
 
@@ -102,12 +120,20 @@ def _place(name: str, bench: Bench) -> tuple[str, str] | None:
 
 
 def _places_told(bench: Bench) -> str:
-    known = [*(container.code for container in bench.standing()), *(f"shelf {shelve}" for shelve in bench.shelves)]
-    return f"there are {', '.join(known[:12])}{' and more' if len(known) > 12 else ''}, and room" if known else "there is room"
+    known = [
+        *(container.code for container in bench.standing()),
+        *(f"shelf {shelve}" for shelve in bench.shelves),
+    ]
+    return (
+        f"there are {', '.join(known[:12])}{' and more' if len(known) > 12 else ''}, and room"
+        if known
+        else "there is room"
+    )
 
 
 def _read(raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo) -> Log | str:
-    """The readings; what the file does not tell is asked where somebody is there, else a line says why they cannot be had."""
+    """The readings; what the file does not tell is asked where somebody is there, else a line says
+    why they cannot be had."""
     wishes = ReadingOptions(**{field: getattr(options, field) for field in _WISHED.values()})
     while True:
         try:
@@ -128,19 +154,26 @@ def _read(raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo) -> 
 
 
 def _asked(unclear: UnclearFile) -> str:
-    """The keeper's answer, one of the choices; empty where nobody can be asked or nothing was answered."""
+    """The keeper's answer, one of the choices; empty where nobody can be asked or nothing was
+    answered."""
     if not unclear.choices or not (sys.stdin.isatty() and sys.stderr.isatty()):
         return ""
     print(literal(unclear.line), file=sys.stderr)
     while True:
-        print(f"{' or '.join(unclear.choices)}, or nothing to stop: ", end="", file=sys.stderr, flush=True)
+        print(
+            f"{' or '.join(unclear.choices)}, or nothing to stop: ",
+            end="",
+            file=sys.stderr,
+            flush=True,
+        )
         answer = sys.stdin.readline().strip().casefold()
         if not answer or answer in (choice.casefold() for choice in unclear.choices):
             return answer
 
 
 def _progress() -> Callable[[int, int], None]:
-    """Tells on standard error how many lines are done: over and over on one line of a terminal, else now and then."""
+    """Tells on standard error how many lines are done: over and over on one line of a terminal,
+    else now and then."""
     shown = sys.stderr.isatty()
 
     def tell(done: int, lines: int) -> None:
@@ -173,24 +206,35 @@ class _Told:
         texts = [
             self._file,
             *(f"  {line}" for line in log.taken),
-            f"  place: {self._place}; --place names another" if self._place == "the room" else f"  place: {self._place}",
-            f"  {count(len(log.seconds), 'reading')} from {first:%a %d %b %Y %H:%M} to {last:%a %d %b %Y %H:%M},"
-            f" {min(log.temperatures_c):.4g} to {max(log.temperatures_c):.4g} C",
+            (
+                f"  place: {self._place}; --place names another"
+                if self._place == "the room"
+                else f"  place: {self._place}"
+            ),
+            (
+                f"  {count(len(log.seconds), 'reading')} from {first:%a %d %b %Y %H:%M} to"
+                f" {last:%a %d %b %Y %H:%M}, {min(log.temperatures_c):.4g} to"
+                f" {max(log.temperatures_c):.4g} C"
+            ),
         ]
         if self._holes:
             start, end = max(self._holes, key=lambda hole: hole[1] - hole[0])
             texts.append(
-                f"  {count(len(self._holes), 'hole')} longer than 3 h; the longest {age(end - start)}"
-                f" from {start.astimezone(self._zone):%a %d %b %Y %H:%M}"
+                f"  {count(len(self._holes), 'hole')} longer than 3 h; the longest"
+                f" {age(end - start)} from {start.astimezone(self._zone):%a %d %b %Y %H:%M}"
             )
         for left_out in log.not_taken:
             numbers = ", ".join(str(line) for line in left_out.lines)
             more = " and on" if left_out.count > len(left_out.lines) else ""
             texts.append(
-                f"  left out {count(left_out.count, 'line')}: {left_out.why} ({'line' if left_out.count == 1 else 'lines'} {numbers}{more})"
+                f"  left out {count(left_out.count, 'line')}: {left_out.why}"
+                f" ({'line' if left_out.count == 1 else 'lines'} {numbers}{more})"
             )
         if new.known:
-            texts.append(f"  {count(new.known, 'reading')} of these times {'is' if new.known == 1 else 'are'} in the book already")
+            texts.append(
+                f"  {count(new.known, 'reading')} of these times"
+                f" {'is' if new.known == 1 else 'are'} in the book already"
+            )
         if new.differing:
             texts.append(f"  {new.differing} of them with another temperature; the book's stays")
         return [*texts, self._end(outcome, dry_run=dry_run)]
@@ -216,8 +260,14 @@ class _Told:
             "to": self._at(log.seconds[-1]).isoformat(),
             "low_c": min(log.temperatures_c),
             "high_c": max(log.temperatures_c),
-            "holes": [[instant.astimezone(self._zone).isoformat() for instant in hole] for hole in self._holes],
-            "left_out": [{"why": left_out.why, "count": left_out.count, "lines": list(left_out.lines)} for left_out in log.not_taken],
+            "holes": [
+                [instant.astimezone(self._zone).isoformat() for instant in hole]
+                for hole in self._holes
+            ],
+            "left_out": [
+                {"why": left_out.why, "count": left_out.count, "lines": list(left_out.lines)}
+                for left_out in log.not_taken
+            ],
             "known": new.known,
             "differing": new.differing,
             "new": len(new.seconds),

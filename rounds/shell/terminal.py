@@ -1,4 +1,5 @@
-"""Whatever the terminal is: streams that are closed, or that cannot write every sign, end no work."""
+"""Whatever the terminal is: streams that are closed, or that cannot write every sign, end no
+work."""
 
 from __future__ import annotations
 
@@ -12,12 +13,14 @@ from typing import Any, TextIO, cast
 
 from rounds.views.words import literal_lines
 
-# Signs of the screens and pages in the width of one letter, for terminals that have only the letters of ASCII.
-_IN_ASCII = str.maketrans("…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”", "..-x.#|--||-<>^v<>o'\"~><u''\"\"")  # fmt: skip
+# Signs of the screens and pages in the width of one letter, for terminals that have only the
+# letters of ASCII.
+_IN_ASCII = str.maketrans("…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”", "..-x.#|--||-<>^v<>o'\"~><u''\"\"")
 
 
 def _plain(trouble: UnicodeError) -> tuple[str | bytes, int]:
-    """A sign that the stream cannot write, as the nearest one that it can; where there is none, a question mark."""
+    """A sign that the stream cannot write, as the nearest one that it can; where there is none, a
+    question mark."""
     if not isinstance(trouble, UnicodeEncodeError):
         raise trouble
     signs = trouble.object[trouble.start : trouble.end].translate(_IN_ASCII)
@@ -25,7 +28,8 @@ def _plain(trouble: UnicodeError) -> tuple[str | bytes, int]:
 
 
 def ready_streams() -> None:
-    """Give closed streams a place to go, and let none fail on a sign that it cannot write or read."""
+    """Give closed streams a place to go, and let none fail on a sign that it cannot write or
+    read."""
     codecs.register_error("plain", _plain)
     if sys.stdin is None:
         sys.stdin = open(os.devnull, encoding="utf-8")  # noqa: SIM115 - open for as long as the program runs
@@ -33,15 +37,18 @@ def ready_streams() -> None:
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
     for stream in (sys.stdin, sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):  # what cannot be read is kept as it came, so that it can be refused
+        if isinstance(
+            stream, io.TextIOWrapper
+        ):  # what cannot be read is kept as it came, so that it can be refused
             stream.reconfigure(errors="surrogateescape" if stream is sys.stdin else "plain")
 
 
 class SafeStream:
     """A stream to which nothing goes that a terminal would obey, from whatever name it comes.
 
-    All that the shell prints goes through here. Only line ends pass, and the return to the line's beginning with which a
-    progress line begins. JSON is escaped before, so that it stays the same data (``views.words.json_safe``).
+    All that the shell prints goes through here. Only line ends pass, and the return to the line's
+    beginning with which a progress line begins. JSON is escaped before, so that it stays the same
+    data (``views.words.json_safe``).
     """
 
     def __init__(self, stream: TextIO) -> None:
@@ -67,7 +74,9 @@ class SafeStream:
 def showing() -> Iterator[None]:
     """Let all that is printed meanwhile be shown, never obeyed."""
     before = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = (cast("TextIO", one if isinstance(one, SafeStream) else SafeStream(one)) for one in before)
+    sys.stdout, sys.stderr = (
+        cast("TextIO", one if isinstance(one, SafeStream) else SafeStream(one)) for one in before
+    )
     try:
         yield
     finally:

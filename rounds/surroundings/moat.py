@@ -13,7 +13,8 @@ from rounds.surroundings.air import vapour_pressure_deficit_kpa
 
 SPREAD_OF_STILL_AIR = 0.4  # a small dish departs this much from the formula; from memory, no source
 READ_TO_MM = 1.0  # a depth is read to the millimetre
-DAYS_DIFFER = 0.3  # how much the loss of one day differs from that of another, as a share; our estimate, no source
+# how much the loss of one day differs from that of another, as a share; our estimate, no source
+DAYS_DIFFER = 0.3
 LEAST_APART = 0.2  # days between two readings that tell a loss
 DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate
 
@@ -29,12 +30,17 @@ class Loss:
     readings: int = 0
 
 
-def open_water_loss_mm_a_day(*, temperature_c: float, humidity_percent: float, wind_m_s: float = 0.0) -> float:
+def open_water_loss_mm_a_day(
+    *, temperature_c: float, humidity_percent: float, wind_m_s: float = 0.0
+) -> float:
     """Evaporation of open water by the air's drying power alone [mm a day].
 
-    Source: Penman 1948 (Proc. R. Soc. A 193:120-145) in the metric form of Shuttleworth 1993 (Handbook of
-    Hydrology, ch. 4), E = 6.43 (1 + 0.536 u) D / lambda with lambda = 2.501 - 0.002361 T MJ/kg; coefficients
-    from memory. It was made for extended water; a small dish loses more by its edge, less below its rim.
+    Source: Penman 1948 (Proc. R. Soc. A 193:120-145) in the metric form of Shuttleworth 1993
+        (Handbook of
+    Hydrology, ch. 4), E = 6.43 (1 + 0.536 u) D / lambda with lambda = 2.501 - 0.002361 T MJ/kg;
+    coefficients from memory. It was made for extended water; a small dish loses more by its edge,
+    less below its
+    rim.
 
     Args:
         temperature_c: of water and air, 0 to 45.
@@ -43,7 +49,9 @@ def open_water_loss_mm_a_day(*, temperature_c: float, humidity_percent: float, w
     """
     within("temperature", temperature_c, 0, 45, "C")
     within("wind", wind_m_s, 0, 20, "m/s")
-    deficit = vapour_pressure_deficit_kpa(temperature_c=temperature_c, humidity_percent=humidity_percent)
+    deficit = vapour_pressure_deficit_kpa(
+        temperature_c=temperature_c, humidity_percent=humidity_percent
+    )
     latent_heat = 2.501 - 0.002361 * temperature_c
     return 6.43 * (1 + 0.536 * wind_m_s) * deficit / latent_heat
 
@@ -51,18 +59,28 @@ def open_water_loss_mm_a_day(*, temperature_c: float, humidity_percent: float, w
 def loss_from_air(*, temperature_c: float, humidity_percent: float) -> Loss:
     """The loss of a moat in still air, with the spread that small dishes show."""
     rate = open_water_loss_mm_a_day(temperature_c=temperature_c, humidity_percent=humidity_percent)
-    return Loss(rate, rate * (1 - SPREAD_OF_STILL_AIR), rate * (1 + SPREAD_OF_STILL_AIR), "temperature and humidity")
+    return Loss(
+        rate,
+        rate * (1 - SPREAD_OF_STILL_AIR),
+        rate * (1 + SPREAD_OF_STILL_AIR),
+        "temperature and humidity",
+    )
 
 
 def loss_from_readings(readings: Sequence[tuple[float, float]]) -> Loss | None:
-    """The loss from a keeper's own depth readings: what was lost from one topping-up to the next, over that time; 95 % limits.
+    """The loss from a keeper's own depth readings: what was lost from one topping-up to the next,
+    over that time; 95 % limits.
 
-    Where days differ at random, first and last reading of a run tell all that there is to know of its mean (the increments
-    of a random walk; Wald 1947 for its drift, from memory). A rise in depth is a topping-up and ends a run. A depth is read
-    to the millimetre, so that each end is off by up to half of one (a standard deviation of 1 / sqrt(12)), and days differ:
-    over T days in k runs the standard deviation is sqrt(k / 6 + (share x loss)^2 T) / T. A moat never gains by itself: the
-    normal distribution that this makes is cut at nought, and its median is told, so that two equal readings do not mean
-    that it loses nothing.
+    Where days differ at random, first and last reading of a run tell all that there is to know of
+    its mean (the increments of a random walk; Wald 1947 for its drift, from memory). A rise in
+    depth is a topping-up and
+    ends a run. A depth is read to the millimetre, so that each end is off by up to half of one (a
+    standard deviation of 1 /
+    sqrt(12)), and days differ: over T days in k runs the standard deviation is sqrt(k / 6 + (share
+    x loss)^2 T) / T. A moat
+    never gains by itself: the normal distribution that this makes is cut at nought, and its median
+    is told, so that two equal
+    readings do not mean that it loses nothing.
 
     Args:
         readings: (time in days, depth in mm), in any order.
@@ -95,7 +113,8 @@ def _above_nought(mean: float, spread: float, share: float) -> float:
 
 
 def days_until(*, depth_mm: float, low_mm: float, loss_mm_a_day: float) -> float | None:
-    """How many days until a moat of that depth is at its low mark; 0 where it is; None where it loses nothing.
+    """How many days until a moat of that depth is at its low mark; 0 where it is; None where it
+    loses nothing.
 
     Args:
         depth_mm, low_mm: 0 to 500.

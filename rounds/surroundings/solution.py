@@ -7,12 +7,22 @@ from dataclasses import dataclass
 
 from rounds.limits import within
 
-# Density [g/ml] of sucrose solutions at 20 C by weight percent: CRC Handbook, concentrative properties of
+# Density [g/ml] of sucrose solutions at 20 C by weight percent: CRC Handbook, concentrative
+# properties of
 # aqueous solutions (0 to 30 %); 40 to 60 % from memory of the same table.
 DENSITY_20C = (
-    (0.0, 0.9982), (5.0, 1.0178), (10.0, 1.0381), (15.0, 1.0592), (20.0, 1.0810), (24.0, 1.0990), (26.0, 1.1082),
-    (30.0, 1.1270), (40.0, 1.1765), (50.0, 1.2295), (60.0, 1.2864),
-)  # fmt: skip
+    (0.0, 0.9982),
+    (5.0, 1.0178),
+    (10.0, 1.0381),
+    (15.0, 1.0592),
+    (20.0, 1.0810),
+    (24.0, 1.0990),
+    (26.0, 1.1082),
+    (30.0, 1.1270),
+    (40.0, 1.1765),
+    (50.0, 1.2295),
+    (60.0, 1.2864),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +50,11 @@ def sucrose_density_g_ml(*, strength_percent: float) -> float:
 
 
 def weighing(*, strength_percent: float, volume_ml: float, spare_percent: float = 0.0) -> Weighing:
-    """What to weigh for a volume [ml] of a strength [percent by weight], with something to spare [percent].
+    """What to weigh for a volume [ml] of a strength [percent by weight], with something to spare
+    [percent].
 
-    Mass of solution = volume x density; sugar = that x strength / 100; the rest is water, of which a gram is a ml.
+    Mass of solution = volume x density; sugar = that x strength / 100; the rest is water, of which
+    a gram is a ml.
     """
     within("volume", volume_ml, 0.1, 100_000, "ml")
     within("spare", spare_percent, 0, 200, "%")
@@ -55,7 +67,8 @@ def weighing(*, strength_percent: float, volume_ml: float, spare_percent: float 
 
 
 def weight_percent_from_volume_percent(*, grams_per_100_ml: float) -> float:
-    """Strength by weight [%] of a solution given as grams of sugar in 100 ml of solution [0 to 77.2].
+    """Strength by weight [%] of a solution given as grams of sugar in 100 ml of solution [0 to
+    77.2].
 
     Found by halving: w x density(w) = grams per 100 ml rises with w.
     """

@@ -1,7 +1,8 @@
 """The sun: where it stands, when it rises and sets, when it reaches a sill, how long the day is.
 
-Source of the position: Meeus 1998, Astronomical Algorithms, 2nd ed., chapters 12, 13, 22, 25 (low accuracy series
-with apparent longitude), with a parallax of 8.8 arc seconds. Good to 0.01 degree between 1950 and 2100.
+Source of the position: Meeus 1998, Astronomical Algorithms, 2nd ed., chapters 12, 13, 22, 25 (low
+accuracy series with apparent longitude), with a parallax of 8.8 arc seconds. Good to 0.01 degree
+between 1950 and 2100.
 """
 
 from __future__ import annotations
@@ -27,7 +28,8 @@ class SunPosition:
 
 @dataclass(frozen=True, slots=True)
 class SunDay:
-    """A local day's sunrise and sunset, its length [h], and whether the sun never sets or never rises."""
+    """A local day's sunrise and sunset, its length [h], and whether the sun never sets or never
+    rises."""
 
     sunrise: datetime | None
     sunset: datetime | None
@@ -36,13 +38,20 @@ class SunDay:
 
 
 def _delta_t_s(year: float) -> float:
-    """Earth's clock error TT - UT [s], 1950 to 2100: Espenak & Meeus 2006 polynomials, shortened."""
+    """Earth's clock error TT - UT [s], 1950 to 2100: Espenak & Meeus 2006 polynomials, shortened."""  # noqa: E501
     t = year - 2000
     if year < 1986:
         t = year - 1975
         return 45.45 + 1.067 * t - t * t / 260 - t**3 / 718
     if year < 2005:
-        return 63.86 + 0.3345 * t - 0.060374 * t * t + 0.0017275 * t**3 + 0.000651814 * t**4 + 0.00002373599 * t**5
+        return (
+            63.86
+            + 0.3345 * t
+            - 0.060374 * t * t
+            + 0.0017275 * t**3
+            + 0.000651814 * t**4
+            + 0.00002373599 * t**5
+        )
     if year < 2050:
         return 62.92 + 0.32217 * t + 0.005589 * t * t
     return -20 + 32 * ((year - 1820) / 100) ** 2 - 0.5628 * (2150 - year)
@@ -63,11 +72,22 @@ def _equatorial(when: datetime) -> tuple[float, float, float]:
     moon = math.radians(218.3165 + 481267.8813 * century)
     node = math.radians(125.04452 - 1934.136261 * century)
     sun = math.radians(mean_longitude)
-    nutation = (-17.20 * math.sin(node) - 1.32 * math.sin(2 * sun) - 0.23 * math.sin(2 * moon) + 0.21 * math.sin(2 * node)) / 3600
+    nutation = (
+        -17.20 * math.sin(node)
+        - 1.32 * math.sin(2 * sun)
+        - 0.23 * math.sin(2 * moon)
+        + 0.21 * math.sin(2 * node)
+    ) / 3600
     tilt = (
         23.4392911
         - 0.0130042 * century
-        + (9.20 * math.cos(node) + 0.57 * math.cos(2 * sun) + 0.10 * math.cos(2 * moon) - 0.09 * math.cos(2 * node)) / 3600
+        + (
+            9.20 * math.cos(node)
+            + 0.57 * math.cos(2 * sun)
+            + 0.10 * math.cos(2 * moon)
+            - 0.09 * math.cos(2 * node)
+        )
+        / 3600
     )
     longitude = math.radians(mean_longitude + centre - 0.00569 + nutation)
     tilt_rad = math.radians(tilt)
@@ -95,26 +115,35 @@ def sun_position(when: datetime, *, latitude_deg: float, longitude_deg: float) -
     ascension, declination, sidereal = _equatorial(when)
     hour_angle = math.radians(sidereal + longitude_deg) - ascension
     latitude = math.radians(latitude_deg)
-    up = math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(declination) * math.cos(hour_angle)
+    up = math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(
+        declination
+    ) * math.cos(hour_angle)
     altitude = math.asin(max(-1.0, min(1.0, up)))
     east = -math.cos(declination) * math.sin(hour_angle)
-    north = math.sin(declination) * math.cos(latitude) - math.cos(declination) * math.sin(latitude) * math.cos(hour_angle)
+    north = math.sin(declination) * math.cos(latitude) - math.cos(declination) * math.sin(
+        latitude
+    ) * math.cos(hour_angle)
     parallax = 8.794 / 3600 * math.cos(altitude)
-    return SunPosition(math.degrees(math.atan2(east, north)) % 360, math.degrees(altitude) - parallax)
+    return SunPosition(
+        math.degrees(math.atan2(east, north)) % 360, math.degrees(altitude) - parallax
+    )
 
 
 def sun_day(day: date, *, latitude_deg: float, longitude_deg: float, zone: tzinfo) -> SunDay:
     """Sunrise, sunset and day length of a local day, to a second or two at middle latitudes.
 
-    The sun counts as up while its zenith distance is under 90.8333 degrees. A day on which it neither rises nor
-    sets is a polar day or polar night.
+    The sun counts as up while its zenith distance is under 90.8333 degrees. A day on which it
+    neither rises nor sets is a polar day or polar night.
     """
     start = datetime.combine(day, time(0), tzinfo=zone).astimezone(UTC)
     end = datetime.combine(day + timedelta(days=1), time(0), tzinfo=zone).astimezone(UTC)
     limit = 90 - HORIZON_ZENITH_DEG
 
     def above(at: datetime) -> float:
-        return sun_position(at, latitude_deg=latitude_deg, longitude_deg=longitude_deg).altitude_deg - limit
+        return (
+            sun_position(at, latitude_deg=latitude_deg, longitude_deg=longitude_deg).altitude_deg
+            - limit
+        )
 
     step = timedelta(minutes=10)
     rise = set_ = None
@@ -134,7 +163,12 @@ def sun_day(day: date, *, latitude_deg: float, longitude_deg: float, zone: tzinf
         at = after
     polar = "" if rise or set_ else ("polar day" if lit else "polar night")
     hours = 24.0 if polar == "polar day" else lit / timedelta(hours=1)
-    return SunDay(rise.astimezone(zone) if rise else None, set_.astimezone(zone) if set_ else None, hours, polar)
+    return SunDay(
+        rise.astimezone(zone) if rise else None,
+        set_.astimezone(zone) if set_ else None,
+        hours,
+        polar,
+    )
 
 
 def _crossing(above: Callable[[datetime], float], low: datetime, high: datetime) -> datetime:
@@ -157,7 +191,8 @@ def sun_on_sill(
     facing_deg: float,
     obstruction_deg: float = 0.0,
 ) -> list[tuple[datetime, datetime]]:
-    """When direct sun reaches a window sill: the sun is up, above the obstruction, and before the wall's plane.
+    """When direct sun reaches a window sill: the sun is up, above the obstruction, and before the
+    wall's plane.
 
     Plane geometry on ``sun_position``; a far skyline of even height is taken, our simplification.
 
@@ -190,19 +225,23 @@ def sun_on_sill(
     return spans
 
 
-def day_length_cbm_h(*, latitude_deg: float, day_of_year: int, depression_deg: float = 0.8333) -> float:
-    """Day length [h] by the CBM model: Forsythe, Rykiel, Stahl, Wu & Schoolfield 1995, Ecol. Model. 80:87-95.
+def day_length_cbm_h(
+    *, latitude_deg: float, day_of_year: int, depression_deg: float = 0.8333
+) -> float:
+    """Day length [h] by the CBM model: Forsythe, Rykiel, Stahl, Wu & Schoolfield 1995, Ecol.
 
-    Args:
-        latitude_deg: -90 to 90. day_of_year: 1 to 366.
-        depression_deg: how far the sun's centre is below the horizon at rise and set; 6 for civil twilight.
+    Model. 80:87-95.
+        Args:
+            latitude_deg: -90 to 90. day_of_year: 1 to 366.
+            depression_deg: how far the sun's centre is below the horizon at rise and set; 6 for
+                civil twilight.
     """
     within("latitude", latitude_deg, -90, 90, "degrees")
     within("day of year", day_of_year, 1, 366)
     revolution = 0.2163108 + 2 * math.atan(0.9671396 * math.tan(0.00860 * (day_of_year - 186)))
     declination = math.asin(0.39795 * math.cos(revolution))
     latitude = math.radians(latitude_deg)
-    cosine = (math.sin(math.radians(depression_deg)) + math.sin(latitude) * math.sin(declination)) / (
-        math.cos(latitude) * math.cos(declination)
-    )
+    cosine = (
+        math.sin(math.radians(depression_deg)) + math.sin(latitude) * math.sin(declination)
+    ) / (math.cos(latitude) * math.cos(declination))
     return 24 - 24 / math.pi * math.acos(max(-1.0, min(1.0, cosine)))

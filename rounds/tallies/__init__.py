@@ -1,1 +1,4 @@
-"""What went by, added up: each file is a small fold over the journal. Pure."""
+"""What went by, added up: each file is a small fold over the journal.
+
+Pure.
+"""

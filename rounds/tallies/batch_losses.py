@@ -1,6 +1,8 @@
-"""What each cutting of host plant fed, and what was lost of it since: a fact beside a fact, no diagnosis.
+"""What each cutting of host plant fed, and what was lost of it since: a fact beside a fact, no
+diagnosis.
 
-A death counts for the cutting that the dead one had, also where it was moved, split off or merged since.
+A death counts for the cutting that the dead one had, also where it was moved, split off or merged
+since.
 """
 
 from __future__ import annotations
@@ -20,17 +22,22 @@ from rounds.entries.hosts import SAME_CUTTING
 if TYPE_CHECKING:
     from rounds.tallies.cohorts import Ended
 
-SOON = timedelta(hours=24)  # losses this soon after new food are pointed out; common practice, no source
+SOON = timedelta(
+    hours=24
+)  # losses this soon after new food are pointed out; common practice, no source
 SEVERAL = 2
 SIGNS = ("weak", "mould")
 
 
 # What animals are known to have died of that no plant did.
-NOT_OF_FOOD: frozenset[str] = frozenset({"parasitised", "old age", "injury", "ants", "eaten", "drowned", "heat", "cold"})
+NOT_OF_FOOD: frozenset[str] = frozenset(
+    {"parasitised", "old age", "injury", "ants", "eaten", "drowned", "heat", "cold"}
+)
 
 
 class StemsIn(Struct, frozen=True, tag_field="what", tag="stems in", omit_defaults=True):
-    """Stems of a cutting were put in: what stood there, in words, and the broods of which larvae did; none where they are stored."""
+    """Stems of a cutting were put in: what stood there, in words, and the broods of which larvae
+    did; none where they are stored."""
 
     at: datetime
     container: str
@@ -45,7 +52,8 @@ class StemsIn(Struct, frozen=True, tag_field="what", tag="stems in", omit_defaul
 
 
 class Fed(Struct):
-    """One container that got sprigs of a cutting: between when, what stood there, and what was lost."""
+    """One container that got sprigs of a cutting: between when, what stood there, and what was
+    lost."""
 
     container: str
     put_in: datetime
@@ -53,15 +61,19 @@ class Fed(Struct):
     stock: str = ""
     died_soon: int = 0
     died_since: int = 0
-    died_elsewhere: dict[str, int] = field(default_factory=dict)  # of those that died since, where they had been moved to
+    died_elsewhere: dict[str, int] = field(
+        default_factory=dict
+    )  # of those that died since, where they had been moved to
     signs: list[str] = field(default_factory=list)
 
 
 class Cutting(Struct):
-    """One cutting: batch letter, plant, when it was cut and where, and all that it fed, in the order of feeding.
+    """One cutting: batch letter, plant, when it was cut and where, and all that it fed, in the
+    order of feeding.
 
-    One letter may be two cuttings, where two laptops that knew nothing of each other gave it. ``newest`` is when stems of it
-    were last said to be cut or put in, ``stores`` the containers that keep some.
+    One letter may be two cuttings, where two laptops that knew nothing of each other gave it.
+    ``newest`` is when stems of it were last said to be cut or put in, ``stores`` the containers
+    that keep some.
     """
 
     batch: str
@@ -100,14 +112,17 @@ class BatchLosses:
         self._lines.append(one)
 
     def cuttings(self, ended: Iterable[Ended]) -> list[Cutting]:
-        """Every cutting that was put in anywhere, the newest first, with what was lost of those that it fed."""
+        """Every cutting that was put in anywhere, the newest first, with what was lost of those
+        that it fed."""
         found: defaultdict[tuple[str, str], list[Cutting]] = defaultdict(list)
         given: defaultdict[str, list[tuple[Cutting, Fed]]] = defaultdict(list)  # by container
         for line in self._lines:
             if isinstance(line, StemsIn):
                 _put_in(found, given, line)
                 continue
-            there = [(cutting, fed) for cutting, fed in given[line.container] if fed.taken_out is None]
+            there = [
+                (cutting, fed) for cutting, fed in given[line.container] if fed.taken_out is None
+            ]
             if isinstance(line, k.Looked):
                 for _, fed in there:
                     fed.signs.append(line.sign)
@@ -115,13 +130,26 @@ class BatchLosses:
             for cutting, fed in there:
                 if _is_out(line, cutting):
                     fed.taken_out = line.at
-            for cutting in (cutting for some in found.values() for cutting in some if line.container in cutting.stores):
+            for cutting in (
+                cutting
+                for some in found.values()
+                for cutting in some
+                if line.container in cutting.stores
+            ):
                 if _is_out(line, cutting) and (isinstance(line, k.Closed) or not line.sprigs):
                     cutting.stores.discard(line.container)
         for death in ended:
-            if death.fate == "died" and death.cohort.stage not in ("egg", "pupa") and death.cause not in NOT_OF_FOOD:
+            if (
+                death.fate == "died"
+                and death.cohort.stage not in ("egg", "pupa")
+                and death.cause not in NOT_OF_FOOD
+            ):
                 _died(given, death)
-        return sorted((one for some in found.values() for one in some), key=lambda one: (one.cut, one.batch), reverse=True)
+        return sorted(
+            (one for some in found.values() for one in some),
+            key=lambda one: (one.cut, one.batch),
+            reverse=True,
+        )
 
 
 def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
@@ -146,10 +174,16 @@ def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
 
 
 def _is_out(line: k.HostOut | k.Closed, cutting: Cutting) -> bool:
-    return isinstance(line, k.Closed) or (line.batch in ("", cutting.batch) and line.plant in ("", cutting.plant))
+    return isinstance(line, k.Closed) or (
+        line.batch in ("", cutting.batch) and line.plant in ("", cutting.plant)
+    )
 
 
-def _put_in(found: dict[tuple[str, str], list[Cutting]], given: dict[str, list[tuple[Cutting, Fed]]], one: StemsIn) -> None:
+def _put_in(
+    found: dict[tuple[str, str], list[Cutting]],
+    given: dict[str, list[tuple[Cutting, Fed]]],
+    one: StemsIn,
+) -> None:
     of_letter = found[one.batch, one.plant]
     cutting = next((known for known in reversed(of_letter) if _is_of(known, one)), None)
     if cutting is None:
@@ -166,7 +200,8 @@ def _put_in(found: dict[tuple[str, str], list[Cutting]], given: dict[str, list[t
 
 
 def _is_of(cutting: Cutting, one: StemsIn) -> bool:
-    """Whether stems of its letter are of that cutting: cut or put in with it, or kept in a store since."""
+    """Whether stems of its letter are of that cutting: cut or put in with it, or kept in a store
+    since."""
     newest = cutting.newest or cutting.cut
     return bool(cutting.stores) or cutting.cut - SAME_CUTTING <= one.cut <= newest + SAME_CUTTING
 
@@ -176,13 +211,19 @@ def _stock(container: Container) -> str:
     numbers = Counter[tuple[str, int]]()
     for lot in container.lots:
         numbers[lot.stage, lot.instar if lot.stage == "larva" else 0] += lot.number
-    return ", ".join(of_stage(number, f"L{instar}" if instar else stage) for (stage, instar), number in numbers.items())
+    return ", ".join(
+        of_stage(number, f"L{instar}" if instar else stage)
+        for (stage, instar), number in numbers.items()
+    )
 
 
 def _died(given: dict[str, list[tuple[Cutting, Fed]]], ended: Ended) -> None:
-    """A death counts for all food that the animals had within a day before, also where it, or they, are out again."""
+    """A death counts for all food that the animals had within a day before, also where it, or they,
+    are out again."""
     stays = ended.cohort.stays
-    newest: dict[int, tuple[datetime, Fed]] = {}  # of each cutting: one given twice is told of a death once
+    newest: dict[
+        int, tuple[datetime, Fed]
+    ] = {}  # of each cutting: one given twice is told of a death once
     for stay, until in zip(stays, [*(one.since for one in stays[1:]), ended.at], strict=True):
         if ended.at - until > SOON:
             continue

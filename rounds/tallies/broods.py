@@ -1,4 +1,5 @@
-"""What is known of a brood: parents, when it was laid, where it stands, what became of each animal, what it ate."""
+"""What is known of a brood: parents, when it was laid, where it stands, what became of each animal,
+what it ate."""
 
 from __future__ import annotations
 
@@ -26,7 +27,9 @@ class Lookback:
 
     def broods_of(self, taxon: str) -> list[str]:
         """The broods of a species."""
-        return [code for code in self.course.bench.broods if self.course.bench.taxon_of(code) == taxon]
+        return [
+            code for code in self.course.bench.broods if self.course.bench.taxon_of(code) == taxon
+        ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +44,11 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class HostRecord:
-    """What a plant is known to be to some broods: its grade of evidence, and how many eggs, moults or animals show it.
+    """What a plant is known to be to some broods: its grade of evidence, and how many eggs, moults
+    or animals show it.
 
-    ``alone`` is False where several plants stood together for some of them and it is not known which was used.
+    ``alone`` is False where several plants stood together for some of them and it is not known
+    which was used.
     """
 
     plant: str
@@ -56,9 +61,10 @@ class HostRecord:
 class Balance:
     """What came and what became of it: both sides are the same number.
 
-    ``came`` by stage in which they came; ``became`` by fate, each by stage: 'alive' those here now, 'not seen' those that
-    are an open shortfall, 'not known which' those that nobody can tell from others any more. ``by_count`` of those that came
-    are only known by counts that found more than were on record.
+    ``came`` by stage in which they came; ``became`` by fate, each by stage: 'alive' those here now,
+    'not seen' those that are an open shortfall, 'not known which' those that nobody can tell from
+    others any more. ``by_count`` of those that came are only known by counts that found more than
+    were on record.
     """
 
     came: dict[str, int] = field(default_factory=dict)
@@ -78,7 +84,8 @@ class Balance:
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """Founders or broods of which some animals cannot be told apart, and what became of those together.
+    """Founders or broods of which some animals cannot be told apart, and what became of those
+    together.
 
     ``became`` is by fate, 'in K1' for those that are in a container now.
     """
@@ -139,7 +146,9 @@ def _mixture(found: Course, code: str) -> Mixture | None:
     parts = found.mixed_parts(code)
     fates = [(ended.fate, ended.cohort) for part in parts for ended in part.ended]
     fates += [("not seen", cohort) for part in parts for cohort in part.not_seen]
-    fates += [(f"in {cohort.stays[-1].container}", cohort) for part in parts for cohort in part.alive]
+    fates += [
+        (f"in {cohort.stays[-1].container}", cohort) for part in parts for cohort in part.alive
+    ]
     for fate, cohort in fates:
         became[fate] = became.get(fate, 0) + cohort.number
     return Mixture(found.mixed_with(code), became)
@@ -187,4 +196,7 @@ def hosts_of(evidence: Iterable[Evidence], broods: Collection[str]) -> tuple[Hos
             key = one.plant, one.grade
             numbers[key] = numbers.get(key, 0) + one.number
             alone[key] = alone.get(key, True) and one.alone
-    return tuple(HostRecord(plant, grade, number, alone[plant, grade]) for (plant, grade), number in numbers.items())
+    return tuple(
+        HostRecord(plant, grade, number, alone[plant, grade])
+        for (plant, grade), number in numbers.items()
+    )

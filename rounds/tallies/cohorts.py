@@ -1,12 +1,15 @@
-"""Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
+"""Animals followed through the entries: who began a stage when, where they stood meanwhile, and how
+the stage ended.
 
-The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
-first; of those that began it together, those that died, left or were not seen are taken evenly, for nobody knows which
-they were. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest
-on that; where dead ones are noticed long after the others went on, durations come out longer than they were.
+The bench counts animals; it does not know one from another. Here those that began a stage first are
+taken to end it first; of those that began it together, those that died, left or were not seen are
+taken evenly, for nobody knows which they were. Where all come through, the mean of a duration is
+the same whoever is whose, and only shortest and longest rest on that; where dead ones are noticed
+long after the others went on, durations come out longer than they were.
 
-Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became of them counts once
-for their species; of each of W2 and W3 alone no more is known than that it was alive until then (``mixed``).
+Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became
+of them counts once for their species; of each of W2 and W3 alone no more is known than that it was
+alive until then (``mixed``).
 """
 
 from __future__ import annotations
@@ -41,7 +44,8 @@ from rounds.entries.base import Sex
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """In which container from when on, and where temperatures that hold for it may have been read, the nearest first."""
+    """In which container from when on, and where temperatures that hold for it may have been read,
+    the nearest first."""
 
     container: str
     places: tuple[str, ...]
@@ -50,7 +54,8 @@ class Stay:
 
 @dataclass(frozen=True, slots=True)
 class Cohort:
-    """Animals of one brood that began a stage together; eggs and what was brought in began it between two times."""
+    """Animals of one brood that began a stage together; eggs and what was brought in began it
+    between two times."""
 
     brood: str
     stage: str
@@ -73,7 +78,8 @@ class Cohort:
 
     @property
     def laid_and_seen(self) -> tuple[datetime, datetime] | None:
-        """Between when they were laid, of those that were known of as eggs: with the others, none that died as eggs came."""
+        """Between when they were laid, of those that were known of as eggs: with the others, none
+        that died as eggs came."""
         return None if self.by_hatching else self.laid
 
     @property
@@ -84,7 +90,8 @@ class Cohort:
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """Animals that came to a stage from outside: found as eggs, put in, or more than on record in a count."""
+    """Animals that came to a stage from outside: found as eggs, put in, or more than on record in a
+    count."""
 
     cohort: Cohort
     at: datetime
@@ -122,7 +129,8 @@ class Mixed:
 
 @dataclass(slots=True)
 class CourseShare:
-    """What became of the animals of some broods; ``mixed`` those that nobody can tell from others any more."""
+    """What became of the animals of some broods; ``mixed`` those that nobody can tell from others
+    any more."""
 
     entered: list[Entered] = field(default_factory=list)
     passages: list[Passage] = field(default_factory=list)
@@ -139,8 +147,12 @@ class CourseShare:
 
     def cohorts(self) -> list[Cohort]:
         """All of them, as often as something became of them."""
-        cohorts = [passage.cohort for passage in self.passages] + [ending.cohort for ending in self.ended]
-        cohorts += [mixed.cohort for mixed in self.mixed] + [entered.cohort for entered in self.entered]
+        cohorts = [passage.cohort for passage in self.passages] + [
+            ending.cohort for ending in self.ended
+        ]
+        cohorts += [mixed.cohort for mixed in self.mixed] + [
+            entered.cohort for entered in self.entered
+        ]
         return [*cohorts, *self.alive, *self.not_seen]
 
     def add(self, other: CourseShare) -> None:
@@ -170,7 +182,8 @@ class Course:
         """What became of the animals of some broods only.
 
         Args:
-            one_by_one: those alone that are known; of the others only that nobody can tell them from others any more.
+            one_by_one: those alone that are known; of the others only that nobody can tell them
+                from others any more.
         """
         course_share = CourseShare()
         for brood in dict.fromkeys(broods):
@@ -180,11 +193,17 @@ class Course:
         return course_share
 
     def _tell_mixed(self, found: CourseShare, broods: set[str], *, one_by_one: bool) -> None:
-        """Where all that an animal may be of are asked about, it does not matter which of them it was.
+        """Where all that an animal may be of are asked about, it does not matter which of them it
+        was.
 
-        Of the others those count of whom it is sure: where one of ten died, five of each brood, four of each live.
+        Of the others those count of whom it is sure: where one of ten died, five of each brood,
+        four of each live.
         """
-        found.mixed = [mixed for mixed in found.mixed if not broods.issuperset(self.mixed_with(mixed.cohort.brood))]
+        found.mixed = [
+            mixed
+            for mixed in found.mixed
+            if not broods.issuperset(self.mixed_with(mixed.cohort.brood))
+        ]
         for code, part in self._parts.items():
             if OR in code and broods.issuperset(members(code)):
                 found.add(part)
@@ -194,8 +213,12 @@ class Course:
                 found.mixed = _fewer(found.mixed, broods & set(members(code)), sure.number)
 
     def _share_in(self, code: str, broods: set[str]) -> tuple[int, int]:
-        """How many of those that nobody can tell apart are of these broods, and how many they are in all; 0 if not known."""
-        if any(OR in other and other != code and set(members(other)) & set(members(code)) for other in self._parts):
+        """How many of those that nobody can tell apart are of these broods, and how many they are
+        in all; 0 if not known."""
+        if any(
+            OR in other and other != code and set(members(other)) & set(members(code))
+            for other in self._parts
+        ):
             return 0, 0
         numbers = dict.fromkeys(members(code), 0)
         for mixed in self.mixed:
@@ -220,25 +243,35 @@ class Course:
         return [self._parts[code] for code in self.unsure_codes([brood])]
 
     def unsure_codes(self, broods: Collection[str]) -> list[str]:
-        """The codes (``A or B``) of animals that may be of one of these broods or of another beside them."""
+        """The codes (``A or B``) of animals that may be of one of these broods or of another beside
+        them."""
         wanted = set(broods)
         return sorted(
-            code for code in self._parts if OR in code and wanted & set(members(code)) and not wanted.issuperset(members(code))
+            code
+            for code in self._parts
+            if OR in code and wanted & set(members(code)) and not wanted.issuperset(members(code))
         )
 
     def codes_of_either(self) -> list[str]:
-        """The codes (``A or B``) of all animals that may be of one brood or of another, founders aside.
+        """The codes (``A or B``) of all animals that may be of one brood or of another, founders
+        aside.
 
-        Those of whom a count has shown since which brood each is of are counted there, and have no code here.
+        Those of whom a count has shown since which brood each is of are counted there, and have no
+        code here.
         """
         unsure = (code for code in self._parts if OR in code and not self._all_told(code))
-        return sorted(code for code in unsure if not self.bench.founders.keys() & set(members(code)))
+        return sorted(
+            code for code in unsure if not self.bench.founders.keys() & set(members(code))
+        )
 
     def counted_together(self) -> dict[str, tuple[str, ...]]:
-        """All broods of whom some cannot be told from others', by each of them and by each code (``A or B``) of these."""
+        """All broods of whom some cannot be told from others', by each of them and by each code
+        (``A or B``) of these."""
         found: dict[str, tuple[str, ...]] = {}
         for code in self.codes_of_either():
-            joined = dict.fromkeys(other for brood in members(code) for other in (brood, *found.get(brood, ())))
+            joined = dict.fromkeys(
+                other for brood in members(code) for other in (brood, *found.get(brood, ()))
+            )
             together = tuple(sorted(joined))
             found |= dict.fromkeys(together, together)
         return found | {code: found[members(code)[0]] for code in self.codes_of_either()}
@@ -282,7 +315,9 @@ class Cohorts:
         self._ended: list[Ended] = []
         self._mixed: list[Mixed] = []
         self._here: dict[Group, list[Cohort]] = {}  # on the bench, or not seen
-        self._apart: set[str] = set()  # those that were told apart again from those they were mixed with
+        self._apart: set[str] = (
+            set()
+        )  # those that were told apart again from those they were mixed with
 
     def take(self, one: Movement | Carried) -> None:
         """Follow one movement, or a container that was carried elsewhere."""
@@ -293,7 +328,13 @@ class Cohorts:
 
     def course(self, bench: Bench) -> Course:
         """What became of every animal up to now."""
-        course = Course(bench, list(self._entered), list(self._passages), list(self._ended), mixed=list(self._mixed))
+        course = Course(
+            bench,
+            list(self._entered),
+            list(self._passages),
+            list(self._ended),
+            mixed=list(self._mixed),
+        )
         for code in self._apart & bench.founders.keys():
             _is_none_of(course, code)
         for group, cohorts in self._here.items():
@@ -304,20 +345,29 @@ class Cohorts:
         for cohort in self._those(movement):
             after = movement.after
             if after is None:
-                self._ended.append(Ended(cohort, movement.how, movement.at, movement.cause, movement.entry))
+                self._ended.append(
+                    Ended(cohort, movement.how, movement.at, movement.cause, movement.entry)
+                )
                 continue
             now = cohort
             if movement.how == RENAMED:
                 now = self._renamed(cohort, after, movement.at)
             elif _is_known_by_hatching(movement, cohort):
                 now = replace(
-                    cohort, stage=after.stage_name, begun_from=movement.at, begun_to=movement.at, begin_known=False, by_hatching=True
+                    cohort,
+                    stage=after.stage_name,
+                    begun_from=movement.at,
+                    begun_to=movement.at,
+                    begin_known=False,
+                    by_hatching=True,
                 )
                 self._came_hatched(cohort, now)
             elif movement.how in GROWN:
                 if movement.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
-                self._passages.append(Passage(cohort, after.stage_name, movement.at, movement.evidence))
+                self._passages.append(
+                    Passage(cohort, after.stage_name, movement.at, movement.evidence)
+                )
                 now = replace(
                     cohort,
                     stage=after.stage_name,
@@ -334,10 +384,14 @@ class Cohorts:
                     self._came_as(cohort, now.stage)
             elif movement.how == INSTAR_UNKNOWN:
                 now = replace(
-                    cohort, stage=after.stage_name, may_be=tuple(stage_name("larva", instar) for instar in movement.instars)
+                    cohort,
+                    stage=after.stage_name,
+                    may_be=tuple(stage_name("larva", instar) for instar in movement.instars),
                 )
             if movement.places and (not now.stays or now.stays[-1].container != after.container):
-                now = replace(now, stays=(*now.stays, Stay(after.container, movement.places, movement.at)))
+                now = replace(
+                    now, stays=(*now.stays, Stay(after.container, movement.places, movement.at))
+                )
             self._here.setdefault(after, []).append(now)
         if movement.how == RENAMED and movement.before and movement.after:
             self._told_apart(movement.before.brood, movement.after.brood, movement.number)
@@ -349,28 +403,51 @@ class Cohorts:
             return [self._came(movement)]
         if movement.how == BACK:
             return self._not_escaped(before, movement.number)
-        waiting = sorted(self._here.pop(before, []), key=lambda cohort: (not _is_known_by_hatching(movement, cohort), cohort.begun))
-        of_any = not before.missing and (movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN))
-        out = _shares_of_any(waiting, movement.number) if of_any else shares(waiting, movement.number)
+        waiting = sorted(
+            self._here.pop(before, []),
+            key=lambda cohort: (not _is_known_by_hatching(movement, cohort), cohort.begun),
+        )
+        of_any = not before.missing and (
+            movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN)
+        )
+        out = (
+            _shares_of_any(waiting, movement.number) if of_any else shares(waiting, movement.number)
+        )
         gone = {id(cohort): share for cohort, share in out}
-        rest = [replace(cohort, number=left) for cohort in waiting if (left := cohort.number - gone.get(id(cohort), 0))]
+        rest = [
+            replace(cohort, number=left)
+            for cohort in waiting
+            if (left := cohort.number - gone.get(id(cohort), 0))
+        ]
         if rest:
             self._here[before] = rest
         return [replace(cohort, number=share) for cohort, share in out]
 
     def _not_escaped(self, group: Group, number: int) -> list[Cohort]:
-        """Those that escaped and were found again: the newest of those that ended thus did not end."""
+        """Those that escaped and were found again: the newest of those that ended thus did not
+        end."""
         cohorts = []
         for ended in list(reversed(self._ended)):
             cohort = ended.cohort
-            is_alike = (cohort.brood, cohort.stage, cohort.sex) == (group.brood, group.stage_name, group.sex)
-            if not number or ended.fate != ESCAPED or not is_alike or cohort.stays[-1].container != group.container:
+            is_alike = (cohort.brood, cohort.stage, cohort.sex) == (
+                group.brood,
+                group.stage_name,
+                group.sex,
+            )
+            if (
+                not number
+                or ended.fate != ESCAPED
+                or not is_alike
+                or cohort.stays[-1].container != group.container
+            ):
                 continue
             share = min(number, cohort.number)
             number -= share
             self._ended.remove(ended)
             if cohort.number > share:
-                self._ended.append(replace(ended, cohort=replace(cohort, number=cohort.number - share)))
+                self._ended.append(
+                    replace(ended, cohort=replace(cohort, number=cohort.number - share))
+                )
             cohorts.append(replace(cohort, number=share))
         return cohorts
 
@@ -405,7 +482,8 @@ class Cohorts:
         theirs = [
             entered
             for entered in self._entered
-            if (entered.at, entered.cohort.brood, entered.cohort.stage) == (now.begun, eggs.brood, eggs.stage)
+            if (entered.at, entered.cohort.brood, entered.cohort.stage)
+            == (now.begun, eggs.brood, eggs.stage)
         ]
         self._came_otherwise(theirs, now.number, stage=now.stage, by_hatching=True)
 
@@ -415,9 +493,13 @@ class Cohorts:
             came = entered.cohort
             if share := min(number, came.number):
                 position = self._entered.index(entered)
-                self._entered[position] = replace(entered, cohort=replace(came, number=share, **now))
+                self._entered[position] = replace(
+                    entered, cohort=replace(came, number=share, **now)
+                )
                 if came.number > share:
-                    self._entered.append(replace(entered, cohort=replace(came, number=came.number - share)))
+                    self._entered.append(
+                        replace(entered, cohort=replace(came, number=came.number - share))
+                    )
                 number -= share
 
     def _renamed(self, cohort: Cohort, now: Group, at: datetime) -> Cohort:
@@ -435,14 +517,23 @@ class Cohorts:
             self._apart.add(brood)
 
     def _named_after_all(self, brood: str, number: int) -> None:
-        """So many more of a brood were told apart than were mixed with others: they came when nobody could tell."""
+        """So many more of a brood were told apart than were mixed with others: they came when
+        nobody could tell."""
         for position, one in enumerate(self._entered if number > 0 else ()):
             cohort = one.cohort
-            share = min(number, cohort.number) if OR in cohort.brood and brood in members(cohort.brood) else 0
+            share = (
+                min(number, cohort.number)
+                if OR in cohort.brood and brood in members(cohort.brood)
+                else 0
+            )
             if share:
                 number -= share
-                self._entered[position] = replace(one, cohort=replace(cohort, number=cohort.number - share))
-                self._entered.append(replace(one, cohort=replace(cohort, brood=brood, number=share)))
+                self._entered[position] = replace(
+                    one, cohort=replace(cohort, number=cohort.number - share)
+                )
+                self._entered.append(
+                    replace(one, cohort=replace(cohort, brood=brood, number=share))
+                )
         self._entered = [entered for entered in self._entered if entered.cohort.number]
 
     def _carried(self, carried: Carried) -> None:
@@ -450,18 +541,26 @@ class Cohorts:
             if group.container == carried.container and not group.missing:
                 stay = Stay(carried.container, carried.places, carried.at)
                 self._here[group] = [
-                    replace(cohort, stays=(*cohort.stays, stay)) if cohort.stays[-1].places != carried.places else cohort
+                    (
+                        replace(cohort, stays=(*cohort.stays, stay))
+                        if cohort.stays[-1].places != carried.places
+                        else cohort
+                    )
                     for cohort in cohorts
                 ]
 
 
 def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:
-    """Whether eggs came on record at the very look that took it from their signs that they had hatched."""
-    return movement.how == HATCHED and movement.evidence == "inferred" and cohort.came == movement.at
+    """Whether eggs came on record at the very look that took it from their signs that they had
+    hatched."""
+    return (
+        movement.how == HATCHED and movement.evidence == "inferred" and cohort.came == movement.at
+    )
 
 
 def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
-    """So many animals out of all cohorts: those that began first, and evenly out of those that began together."""
+    """So many animals out of all cohorts: those that began first, and evenly out of those that
+    began together."""
     found = []
     for _, some in groupby(cohorts, key=lambda cohort: cohort.begun):
         together = list(some)
@@ -472,7 +571,8 @@ def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int
 
 
 def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
-    """So many animals out of all cohorts by their size, the larger remainders and then the younger first."""
+    """So many animals out of all cohorts by their size, the larger remainders and then the younger
+    first."""
     total = sum(cohort.number for cohort in cohorts)
     number = min(number, total)
     parts = [cohort.number * number // total for cohort in cohorts] if total else []
@@ -484,7 +584,8 @@ def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]
 
 
 def _is_none_of(found: Course, founder: str) -> None:
-    """A founder that was told apart is none of those that nobody could tell from it, however they ended."""
+    """A founder that was told apart is none of those that nobody could tell from it, however they
+    ended."""
     for position, ended in enumerate(found.ended):
         brood = ended.cohort.brood
         if OR in brood and founder in members(brood):
@@ -495,10 +596,11 @@ def _is_none_of(found: Course, founder: str) -> None:
 
 
 def _sure(part: CourseShare, own: int, in_all: int) -> CourseShare:
-    """Of animals that nobody can tell apart, what is sure of so many of them whatever happened to which.
+    """Of animals that nobody can tell apart, what is sure of so many of them whatever happened to
+    which.
 
-    Of a number with the same fate at least those are its own for which the others do not suffice; none if it is not known
-    how many are its own. Since when each was in its stage is not known.
+    Of a number with the same fate at least those are its own for which the others do not suffice;
+    none if it is not known how many are its own. Since when each was in its stage is not known.
     """
     alike: defaultdict[tuple[str, ...], list[Any]] = defaultdict(list)
     for cohort in part.alive:
@@ -523,7 +625,9 @@ def _sure(part: CourseShare, own: int, in_all: int) -> CourseShare:
             elif share and what == "ended":
                 course_share.ended.append(replace(one, cohort=cohort))
             elif share:
-                course_share.passages.append(replace(one, cohort=replace(cohort, hatched=None, laid=None)))
+                course_share.passages.append(
+                    replace(one, cohort=replace(cohort, hatched=None, laid=None))
+                )
     return course_share
 
 
@@ -532,7 +636,8 @@ def _cohort_of(one: Cohort | Ended | Passage) -> Cohort:
 
 
 def _fewer(mixed: list[Mixed], broods: set[str], number: int) -> list[Mixed]:
-    """What is left of those of some broods that nobody can tell from others, once so many are sure."""
+    """What is left of those of some broods that nobody can tell from others, once so many are
+    sure."""
     left = []
     for one in mixed:
         share = min(one.cohort.number, number) if one.cohort.brood in broods else 0

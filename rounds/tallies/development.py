@@ -1,4 +1,5 @@
-"""How fast own broods developed at what temperature, the line through it, and what was published beside."""
+"""How fast own broods developed at what temperature, the line through it, and what was published
+beside."""
 
 from __future__ import annotations
 
@@ -14,13 +15,18 @@ from rounds.tallies.stages import durations
 
 FITTED = ("egg", "larva", "pupa", "egg to adult")
 INSTARS = ("L1", "L2", "L3", "L4", "L5", "L6", "L7")  # told only where there are constants for them
-LEAST_LOWER_C, MAX_LOWER_C = -5.0, 25.0  # those published are 1.1 to 15.9 C, see biology/thermal_constants.csv; our choice
-LEAST_RANGE_C = 2.0  # between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
+LEAST_LOWER_C, MAX_LOWER_C = (
+    -5.0,
+    25.0,
+)  # those published are 1.1 to 15.9 C, see biology/thermal_constants.csv; our choice
+# between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
+LEAST_RANGE_C = 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class DevelopmentPoint:
-    """One brood in one stage: mean temperature [C], days, of how many animals; of those for which it was read."""
+    """One brood in one stage: mean temperature [C], days, of how many animals; of those for which
+    it was read."""
 
     brood: str
     temperature_c: float
@@ -39,7 +45,8 @@ class Published:
 
 @dataclass(frozen=True, slots=True)
 class Development:
-    """One stage of a species: own points, the line through them or why there is none, and what was published."""
+    """One stage of a species: own points, the line through them or why there is none, and what was
+    published."""
 
     taxon: str
     stage: str
@@ -52,17 +59,25 @@ class Development:
         """How long the published constants would have it take at a temperature [days]."""
         if self.published is None:
             return None
-        return days_at(temperature_c=temperature_c, lower_c=self.published.lower_c, constant_dd=self.published.constant_dd)
+        return days_at(
+            temperature_c=temperature_c,
+            lower_c=self.published.lower_c,
+            constant_dd=self.published.constant_dd,
+        )
 
 
-def development(course: Course, broods: Collection[str], taxon: str, warmth: CourseTemperatures) -> list[Development]:
+def development(
+    course: Course, broods: Collection[str], taxon: str, warmth: CourseTemperatures
+) -> list[Development]:
     """Every stage that some brood of a species ended, or that there are constants for."""
     by_stage: dict[str, list[DevelopmentPoint]] = {}
     for brood in broods:
         for duration in durations(course, [brood], warmth):
             if duration.stage in (*FITTED, *INSTARS) and duration.temperature_c is not None:
                 by_stage.setdefault(duration.stage, []).append(
-                    DevelopmentPoint(brood, duration.temperature_c, duration.mean_read, duration.read)
+                    DevelopmentPoint(
+                        brood, duration.temperature_c, duration.mean_read, duration.read
+                    )
                 )
     developments = []
     for stage in (FITTED[0], *INSTARS, *FITTED[1:]):
@@ -75,28 +90,54 @@ def development(course: Course, broods: Collection[str], taxon: str, warmth: Cou
 
 def _fitted(points: tuple[DevelopmentPoint, ...]) -> tuple[ThermalFit | None, str]:
     if len(points) < 2:
-        return None, f"{'one brood' if points else 'no brood'} with its temperatures; a line needs two or more at different ones"
-    range_c = max(point.temperature_c for point in points) - min(point.temperature_c for point in points)
+        return (
+            None,
+            (
+                f"{'one brood' if points else 'no brood'} with its temperatures; a line needs two"
+                " or more at different ones"
+            ),
+        )
+    range_c = max(point.temperature_c for point in points) - min(
+        point.temperature_c for point in points
+    )
     if range_c < LEAST_RANGE_C:
-        return None, f"the broods were within {range_c:.1f} C of each other; a line needs {LEAST_RANGE_C:g} C or more"
+        return (
+            None,
+            (
+                f"the broods were within {range_c:.1f} C of each other; a line needs"
+                f" {LEAST_RANGE_C:g} C or more"
+            ),
+        )
     try:
         fit = x_intercept_fit([(point.temperature_c, point.days) for point in points])
     except ValueError as refused:
         return None, str(refused)
     if not LEAST_LOWER_C <= fit.lower_c <= MAX_LOWER_C:
-        return None, (
-            f"the line would have them develop from {fit.lower_c:.1f} C on, which no moth or butterfly does; they differ by "
-            "something else than warmth"
+        return (
+            None,
+            (
+                f"the line would have them develop from {fit.lower_c:.1f} C on, which no moth or"
+                " butterfly does; they differ by something else than warmth"
+            ),
         )
     return fit, ""
 
 
 def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
-    """The keeper's constants for a species and stage, else published ones: its own, else a relative's, said so."""
+    """The keeper's constants for a species and stage, else published ones: its own, else a
+    relative's, said so."""
     given = bench.constants.get(taxon, {}).get(stage)
     if given:
-        return Published(given.lower_c, given.constant_dd, f"as given by the keeper{f', {given.source}' if given.source else ''}")
+        return Published(
+            given.lower_c,
+            given.constant_dd,
+            f"as given by the keeper{f', {given.source}' if given.source else ''}",
+        )
     constants = constants_for(taxon, stage)
     if constants and stage in INSTARS and constants.whose != "own":
         return None  # a relative's instars say little of this one's
-    return Published(constants.constants.lower_c, constants.constants.constant_dd, constants.words) if constants else None
+    return (
+        Published(constants.constants.lower_c, constants.constants.constant_dd, constants.words)
+        if constants
+        else None
+    )

@@ -1,6 +1,7 @@
 """Searches for eggs: what each looked at, and on whom and which plant the eggs that it found count.
 
-Eggs that showed on kept stems were laid where the stems stood with females, however late they were found.
+Eggs that showed on kept stems were laid where the stems stood with females, however late they were
+found.
 """
 
 from __future__ import annotations
@@ -19,7 +20,8 @@ from rounds.entries import registry as k
 
 
 class OnKept(Struct, frozen=True):
-    """Eggs of a species on kept stems: how many, from which container and plant (empty where several), taken out when.
+    """Eggs of a species on kept stems: how many, from which container and plant (empty where
+    several), taken out when.
 
     ``mothers`` are the females of that species that stood with these stems.
     """
@@ -42,10 +44,12 @@ class KeptStemsSearched(Struct, frozen=True):
 
 
 class EggSearch(Struct, frozen=True, tag_field="what", tag="egg search", omit_defaults=True):
-    """A search for eggs, or (``hidden``) young larvae or eggs put in that show that kept stems bore eggs.
+    """A search for eggs, or (``hidden``) young larvae or eggs put in that show that kept stems bore
+    eggs.
 
     Attributes:
-        found: of what stands there, how many eggs of each species it found, and who laid them: the mothers of the brood that
+        found: of what stands there, how many eggs of each species it found, and who laid them: the
+            mothers of the brood that
             was named, else the females there; those of one of several species are of ``A or B``.
         offered: the plants that stood there; ``plant`` the one that was named.
         searched: the stems that it looked at where they stand.
@@ -88,7 +92,9 @@ def egg_search(bench: Bench, entry: k.Searched | k.Stocked) -> Iterator[EggSearc
             entry.at,
             entry.container,
             on_kept=tuple(_eggs_on_kept(bench, entry, lots)),
-            kept=tuple(KeptStemsSearched(lot.source, lot.plant, lot.offered, lot.taken_out) for lot in lots),
+            kept=tuple(
+                KeptStemsSearched(lot.source, lot.plant, lot.offered, lot.taken_out) for lot in lots
+            ),
             hidden=isinstance(entry, k.Stocked),
         )
 
@@ -107,7 +113,10 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
     return EggSearch(
         entry.at,
         entry.container,
-        tuple((taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ())) for taxon, eggs in _found(bench, females, entry)),
+        tuple(
+            (taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ()))
+            for taxon, eggs in _found(bench, females, entry)
+        ),
         entry.plant,
         tuple(dict.fromkeys(host.plant for host in container.hosts)),
         tuple(Stems(host.plant, host.put_in) for host in hosts_searched(container, entry)),
@@ -129,7 +138,9 @@ def _found(bench: Bench, there: Iterable[str], entry: k.Searched) -> Iterator[tu
             yield one, 0
 
 
-def _eggs_on_kept(bench: Bench, entry: k.Searched | k.Stocked, kept: list[KeptLot]) -> Iterator[OnKept]:
+def _eggs_on_kept(
+    bench: Bench, entry: k.Searched | k.Stocked, kept: list[KeptLot]
+) -> Iterator[OnKept]:
     """What was found on kept stems, for each species that it can be of.
 
     What can be of one of several species is of ``A or B``, never of the first of them.
@@ -148,16 +159,21 @@ def _may_be(one: str, other: str) -> bool:
 
 
 def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked) -> list[KeptLot]:
-    """The kept stems that a line is of: where it names a brood only those with which its mothers stood, if any."""
+    """The kept stems that a line is of: where it names a brood only those with which its mothers
+    stood, if any."""
     if isinstance(entry, k.Stocked):
         return hidden_on(bench, container, entry)
     sprigs, mothers = lots_searched(bench, container, entry), _laid_by(bench, entry.brood)
     return [lot for lot in sprigs if mothers & set(lot.mothers)] or sprigs
 
 
-def _on_kept(bench: Bench, taxon: str, kept: list[KeptLot], number: int, said: frozenset[str]) -> OnKept:
+def _on_kept(
+    bench: Bench, taxon: str, kept: list[KeptLot], number: int, said: frozenset[str]
+) -> OnKept:
     sources, plants = {one.source for one in kept}, {one.plant for one in kept}
-    stood = frozenset(code for lot in kept for code in lot.mothers if _may_be(bench.taxon_of(code), taxon))
+    stood = frozenset(
+        code for lot in kept for code in lot.mothers if _may_be(bench.taxon_of(code), taxon)
+    )
     return OnKept(
         taxon,
         sources.pop() if len(sources) == 1 else "",

@@ -1,13 +1,15 @@
 """Laying by host: female-days that add themselves up from the entries, and the eggs found.
 
-A female-day is one living, warm female in a laying or trial container together with one host for 24 hours. Hours in the
-dark, in holding, dead, released or without a host do not count; those without a host do for a species that lays without a
-plant. Where several hosts stand side by side each gets the time, for each was offered. Eggs that showed later on held sprigs
-count where the sprigs had stood.
+A female-day is one living, warm female in a laying or trial container together with one host for 24
+hours. Hours in the dark, in holding, dead, released or without a host do not count; those without a
+host do for a species that lays without a plant. Where several hosts stand side by side each gets
+the time, for each was offered. Eggs that showed later on held sprigs count where the sprigs had
+stood.
 
-Time is effort only once somebody looked for eggs: a search counts the time of the stems that it looked at, in the container or
-after they were taken out. What came after the last search, and the time of stems that nobody searched, wait beside it. Searches
-find a share of what is there: what females laid is told by the days times that share, so that hosts searched otherwise compare.
+Time is effort only once somebody looked for eggs: a search counts the time of the stems that it
+looked at, in the container or after they were taken out. What came after the last search, and the
+time of stems that nobody searched, wait beside it. Searches find a share of what is there: what
+females laid is told by the days times that share, so that hosts searched otherwise compare.
 """
 
 from __future__ import annotations
@@ -41,14 +43,17 @@ class StemSpan(Struct):
 
 
 class HostShare(Struct):
-    """What the females of one container add to a host's sum: their female-days and eggs, and between when.
+    """What the females of one container add to a host's sum: their female-days and eggs, and
+    between when.
 
-    Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
-    gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
-    at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
-    species, and ``doubtful`` the time in which these were laid, which is in no rate either; ``counted`` is the newest time that
-    is in a rate, ``doubted`` what eggs that showed later took out of it. ``beside`` are the females of other
-    species that stood there at the same time. ``share_found`` is how much of the eggs laid in the days the searches found.
+    Females that stood there together at some time, also by way of others, are one part; those that
+    came after all of them were gone are another. ``by_code`` are the female-days by founder or
+    brood code; ``waiting`` is the time that no search looked at; ``unsaid`` are eggs found where
+    several plants stood, nobody knows on which; ``either`` those that may be of another species,
+    and ``doubtful`` the time in which these were laid, which is in no rate either; ``counted`` is
+    the newest time that is in a rate, ``doubted`` what eggs that showed later took out of it.
+    ``beside`` are the females of other species that stood there at the same time. ``share_found``
+    is how much of the eggs laid in the days the searches found.
     """
 
     container: str
@@ -71,8 +76,13 @@ class HostShare(Struct):
 
     @property
     def alone(self) -> str:
-        """The one female that all of it is of; empty where there was more than one, or one of another species beside her."""
-        return next(iter(self.codes)) if self.most == 1 and len(self.codes) == 1 and not self.beside else ""
+        """The one female that all of it is of; empty where there was more than one, or one of
+        another species beside her."""
+        return (
+            next(iter(self.codes))
+            if self.most == 1 and len(self.codes) == 1 and not self.beside
+            else ""
+        )
 
     @property
     def not_searched(self) -> float:
@@ -86,7 +96,8 @@ class HostShare(Struct):
 
     @property
     def rate(self) -> Rate | None:
-        """Eggs found per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        """Eggs found per female-day, with limits; None without time that is worth a figure, or if
+        they may be on another plant."""
         return _rate(self.eggs, self.female_days, self.unsaid + self.either)
 
     def count(self, spans: list[StemSpan]) -> None:
@@ -102,7 +113,8 @@ class HostShare(Struct):
         self.counted = [*self.counted, *spans][-MAX_COUNTED:]
 
     def doubt(self, spans: list[StemSpan], eggs: int) -> None:
-        """What a search found may be of another species: the time that it looked at is of no use for a rate."""
+        """What a search found may be of another species: the time that it looked at is of no use
+        for a rate."""
         self.either += eggs
         meant = {id(span) for span in spans}
         spans = [stem_span for stem_span in self.counted if id(stem_span) in meant]
@@ -118,9 +130,10 @@ class HostShare(Struct):
 class OnHost(Struct):
     """One species on one host: the parts of the sum, by container.
 
-    ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in no sum. Where it is
-    ``in_doubt`` these are eggs that may be of females of several species; a female entered as ``A or B`` has her own beside it.
-    ``share_found`` is how much of the eggs laid in the days the searches found.
+    ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in
+    no sum. Where it is ``in_doubt`` these are eggs that may be of females of several species; a
+    female entered as ``A or B`` has her own beside it. ``share_found`` is how much of the eggs laid
+    in the days the searches found.
     """
 
     taxon: str
@@ -167,14 +180,20 @@ class OnHost(Struct):
 
     @property
     def rate(self) -> Rate | None:
-        """Eggs found per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        """Eggs found per female-day, with limits; None without time that is worth a figure, or if
+        they may be on another plant."""
         return _rate(self.eggs, self.female_days, self.unsaid + self.either)
 
     @property
     def laid(self) -> Rate | None:
-        """Eggs laid per female-day, by those found and the share that searches find, with limits; None as for ``rate``."""
+        """Eggs laid per female-day, by those found and the share that searches find, with limits;
+        None as for ``rate``."""
         rate = self.rate
-        return laying_rate(eggs=self.eggs, female_days=self.found_days) if rate and self.found_days else None
+        return (
+            laying_rate(eggs=self.eggs, female_days=self.found_days)
+            if rate and self.found_days
+            else None
+        )
 
 
 def _rate(eggs: int, female_days: float, unsaid: int) -> Rate | None:
@@ -204,7 +223,8 @@ class FemaleDays:
             self._searched(one)
 
     def on_hosts(self, bench: Bench, now: datetime) -> list[OnHost]:
-        """Every species on every host that it was offered up to now, the most female-days first in each species."""
+        """Every species on every host that it was offered up to now, the most female-days first in
+        each species."""
         known = FemaleDays(self._free)
         known._found = {key: _copied(host_share) for key, host_share in self._found.items()}
         for span in still_standing(bench, now):
@@ -213,16 +233,28 @@ class FemaleDays:
             one.share_found = share_of_days(bench, one.taxon, one.plant)
             for part in one.parts:
                 part.share_found = share_of_days(bench, one.taxon, one.plant, part.codes)
-        return sorted(known._found.values(), key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt))
+        return sorted(
+            known._found.values(),
+            key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt),
+        )
 
     def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
-        return self._found.setdefault((taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt))
+        return self._found.setdefault(
+            (taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt)
+        )
 
     def _stood(self, span: AdultsWithStems) -> None:
         there = by_taxon(span)
         for taxon, adults in there.items():
             females = [one for one in adults if one.female]
-            beside = {code for other in there if other != taxon for one in there[other] if one.female for code in one.codes}
+            beside = {
+                code
+                for other in there
+                if other != taxon
+                for one in there[other]
+                if one.female
+                for code in one.codes
+            }
             codes = {code for one in females for code in one.codes}
             for plant in offered(span.stems, taxon, self._free):
                 if females:
@@ -246,7 +278,9 @@ class FemaleDays:
             plant = egg_search.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
             of = {whose for whose, other, _ in looked_at if other.codes & set(codes)}
             in_doubt = bool(eggs) and (len(of) > 1 or (len(members(taxon)) > 1 and taxon not in of))
-            part = _part(self._on(taxon, plant, in_doubt=in_doubt), egg_search.container, set(codes))
+            part = _part(
+                self._on(taxon, plant, in_doubt=in_doubt), egg_search.container, set(codes)
+            )
             part.eggs += eggs
             part.searches += not any(other is part for _, other, _ in looked_at)
             for whose, other, spans in looked_at:
@@ -261,17 +295,24 @@ class FemaleDays:
             theirs = [
                 (taxon, part, spans)
                 for taxon, part, spans in looked_at
-                if taxon in (kept_eggs.taxon, *members(kept_eggs.taxon)) and kept_eggs.source in ("", part.container)
+                if taxon in (kept_eggs.taxon, *members(kept_eggs.taxon))
+                and kept_eggs.source in ("", part.container)
             ]
             in_doubt = (
-                bool(kept_eggs.eggs) and len(members(kept_eggs.taxon)) > 1 and all(taxon != kept_eggs.taxon for taxon, _, _ in theirs)
+                bool(kept_eggs.eggs)
+                and len(members(kept_eggs.taxon)) > 1
+                and all(taxon != kept_eggs.taxon for taxon, _, _ in theirs)
             )
             on_host = self._on(kept_eggs.taxon, kept_eggs.plant or NOT_SAID, in_doubt=in_doubt)
             part = _part(on_host, kept_eggs.source or egg_search.container, set(kept_eggs.mothers))
             part.eggs += kept_eggs.eggs
             part.searches += not egg_search.hidden
-            if not kept_eggs.plant:  # on one of several plants, nobody knows which: none of them bore nothing
-                for other in {id(other): other for _, other, _ in theirs if other is not part}.values():
+            if (
+                not kept_eggs.plant
+            ):  # on one of several plants, nobody knows which: none of them bore nothing
+                for other in {
+                    id(other): other for _, other, _ in theirs if other is not part
+                }.values():
                     other.unsaid += kept_eggs.eggs
                     other.searches += not egg_search.hidden
             if in_doubt:
@@ -279,7 +320,8 @@ class FemaleDays:
                     other.doubt(spans, kept_eggs.eggs)
 
     def _count_standing(self, egg_search: EggSearch) -> list[tuple[str, HostShare, list[StemSpan]]]:
-        """Count the time of the stems that a search looked at where they stand; the parts and times, by species."""
+        """Count the time of the stems that a search looked at where they stand; the parts and
+        times, by species."""
         looked_at = []
         for (taxon, plant, _), on_host in self._found.items():
             put_in = [stems.put_in for stems in egg_search.searched if stems.plant == plant]
@@ -293,13 +335,26 @@ class FemaleDays:
         return looked_at
 
     def _count_kept(self, stems: KeptStemsSearched) -> list[tuple[str, HostShare, list[StemSpan]]]:
-        """Count the time of stems that were searched, or showed their eggs, after they were taken out; the parts and times."""
+        """Count the time of stems that were searched, or showed their eggs, after they were taken
+        out; the parts and times."""
         looked_at = []
         for (taxon, plant, _), on_host in self._found.items():
             for part in on_host.parts:
                 if (part.container, plant) == (stems.source, stems.plant):
-                    part.count([stem_span for stem_span in part.waiting if _stood_with(stem_span, stems)])
-                    looked_at.append((taxon, part, [span for span in (*part.counted, *part.doubted) if _stood_with(span, stems)]))
+                    part.count(
+                        [stem_span for stem_span in part.waiting if _stood_with(stem_span, stems)]
+                    )
+                    looked_at.append(
+                        (
+                            taxon,
+                            part,
+                            [
+                                span
+                                for span in (*part.counted, *part.doubted)
+                                if _stood_with(span, stems)
+                            ],
+                        )
+                    )
         return [one for one in looked_at if one[2]]
 
 
@@ -310,7 +365,13 @@ def _stood_with(span: StemSpan, stems: KeptStemsSearched) -> bool:
 
 def _copied(host_share: OnHost) -> OnHost:
     parts = [
-        replace(part, codes=set(part.codes), beside=set(part.beside), by_code=dict(part.by_code), waiting=list(part.waiting))
+        replace(
+            part,
+            codes=set(part.codes),
+            beside=set(part.beside),
+            by_code=dict(part.by_code),
+            waiting=list(part.waiting),
+        )
         for part in host_share.parts
     ]
     return replace(host_share, parts=parts)
@@ -318,7 +379,10 @@ def _copied(host_share: OnHost) -> OnHost:
 
 def still_standing(bench: Bench, now: datetime) -> list[AdultsWithStems]:
     """The time since the last line that may have changed who stands with what."""
-    found = [stood_with(bench, container, container.accounted or container.since, now) for container in bench.standing()]
+    found = [
+        stood_with(bench, container, container.accounted or container.since, now)
+        for container in bench.standing()
+    ]
     return [
         adults_with_stems
         for adults_with_stems in found
@@ -340,7 +404,9 @@ def offered(stems: Iterable[Stems], taxon: str, free: Collection[str]) -> list[s
     Args:
         free: the species that lay without a plant.
     """
-    return list(dict.fromkeys(stem.plant for stem in stems)) or ([NO_PLANT] if taxon in free else [])
+    return list(dict.fromkeys(stem.plant for stem in stems)) or (
+        [NO_PLANT] if taxon in free else []
+    )
 
 
 def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
@@ -370,7 +436,8 @@ def effort(record: Iterable[OnHost]) -> dict[str, dict[str, float]]:
 
 
 def _part(on_host: OnHost, container: str, codes: set[str]) -> HostShare:
-    """The newest part of a container that any of these females shares, else a new one; without females its newest."""
+    """The newest part of a container that any of these females shares, else a new one; without
+    females its newest."""
     for part in reversed(on_host.parts):
         if part.container == container and (not codes or not part.codes or part.codes & codes):
             part.codes |= codes

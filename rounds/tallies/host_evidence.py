@@ -1,7 +1,8 @@
 """What the entries say of an animal and its plant, each with the grade of its evidence.
 
-Four grades on the bench: laid on, fed on, pupated having fed on, adult reared on. None of them says that the species
-does so in the wild: the keeper chose the plant. What was found on a plant in the wild stands apart.
+Four grades on the bench: laid on, fed on, pupated having fed on, adult reared on. None of them says
+that the species does so in the wild: the keeper chose the plant. What was found on a plant in the
+wild stands apart.
 """
 
 from __future__ import annotations
@@ -21,14 +22,16 @@ from rounds.tallies.egg_finds import sprigs_of
 Grade = Literal["laid on", "fed on", "pupated", "adult reared on", "egg found on", "larva found on"]
 _GRADES: dict[str, Grade] = {MOULTED: "fed on", PUPATED: "pupated", EMERGED: "adult reared on"}
 # Where eggs may be found that were not laid on the plant.
-OFF_THE_PLANT = frozenset({"gauze", "wall", "paper", "feeder", "pot", "lid", "floor", "net", "lining", "swab"})
+OFF_THE_PLANT = frozenset(
+    {"gauze", "wall", "paper", "feeder", "pot", "lid", "floor", "net", "lining", "swab"}
+)
 
 
 class Evidence(Struct, frozen=True, tag_field="what", tag="evidence", omit_defaults=True):
     """One grade of evidence for one plant.
 
-    ``alone`` is false where several plants were there, so that it is not known which of them it was; ``field`` is true
-    only of what was found on a plant in the wild.
+    ``alone`` is false where several plants were there, so that it is not known which of them it
+    was; ``field`` is true only of what was found on a plant in the wild.
     """
 
     entry: str
@@ -42,7 +45,8 @@ class Evidence(Struct, frozen=True, tag_field="what", tag="evidence", omit_defau
 
 
 class HostEvidence:
-    """Which plants the larvae in each container were given, by brood, and what became of them on these."""
+    """Which plants the larvae in each container were given, by brood, and what became of them on
+    these."""
 
     def __init__(self) -> None:
         self.found: list[Evidence] = []  # in the order in which things happened
@@ -79,14 +83,24 @@ class HostEvidence:
         for plant in plants:
             number = movement.number
             for known in self.found[-len(plants) :]:
-                if (known.entry, known.brood, known.plant, known.grade) == (movement.entry, brood, plant, grade):
+                if (known.entry, known.brood, known.plant, known.grade) == (
+                    movement.entry,
+                    brood,
+                    plant,
+                    grade,
+                ):
                     number += known.number
                     self.found.remove(known)
-            self.found.append(Evidence(movement.entry, movement.at, brood, plant, grade, number, alone=len(plants) == 1))
+            self.found.append(
+                Evidence(
+                    movement.entry, movement.at, brood, plant, grade, number, alone=len(plants) == 1
+                )
+            )
 
 
 def evidence_seen(bench: Bench, entry: FounderIntake | Searched | Stocked) -> Iterator[Evidence]:
-    """What a line itself says: found on a plant in the wild, or laid on one here, where eggs showed late on kept stems too.
+    """What a line itself says: found on a plant in the wild, or laid on one here, where eggs showed
+    late on kept stems too.
 
     Args:
         bench: as it stood before the entry.
@@ -98,7 +112,9 @@ def evidence_seen(bench: Bench, entry: FounderIntake | Searched | Stocked) -> It
             yield from _laid(bench, entry)
     elif entry.found_on and entry.stage in ("egg", "larva"):
         grade: Grade = "egg found on" if entry.stage == "egg" else "larva found on"
-        yield Evidence(entry.id, entry.caught or entry.at, entry.code, entry.found_on, grade, 1, field=True)
+        yield Evidence(
+            entry.id, entry.caught or entry.at, entry.code, entry.found_on, grade, 1, field=True
+        )
 
 
 def _hidden(bench: Bench, entry: Stocked) -> Iterator[Evidence]:
@@ -106,17 +122,24 @@ def _hidden(bench: Bench, entry: Stocked) -> Iterator[Evidence]:
     container = bench.containers.get(entry.container)
     there = {held.plant for held in sprigs_of(bench, container, entry)} if container else set()
     for plant in sorted(there):
-        yield Evidence(entry.id, entry.at, entry.brood, plant, "laid on", entry.number, alone=len(there) == 1)
+        yield Evidence(
+            entry.id, entry.at, entry.brood, plant, "laid on", entry.number, alone=len(there) == 1
+        )
 
 
 def _laid(bench: Bench, entry: Searched) -> Iterator[Evidence]:
-    """Eggs found on the plant that was named, or on the only one there; none where they were found beside it."""
+    """Eggs found on the plant that was named, or on the only one there; none where they were found
+    beside it."""
     container = bench.containers.get(entry.container)
     if container is None or entry.where.strip().casefold() in OFF_THE_PLANT:
         return
-    there = {held.plant for held in sprigs_of(bench, container, entry)} or {host.plant for host in container.hosts}
+    there = {held.plant for held in sprigs_of(bench, container, entry)} or {
+        host.plant for host in container.hosts
+    }
     if entry.plant:
         yield Evidence(entry.id, entry.at, entry.brood, entry.plant, "laid on", entry.found)
         return
     for plant in sorted(there):
-        yield Evidence(entry.id, entry.at, entry.brood, plant, "laid on", entry.found, alone=len(there) == 1)
+        yield Evidence(
+            entry.id, entry.at, entry.brood, plant, "laid on", entry.found, alone=len(there) == 1
+        )

@@ -1,7 +1,8 @@
-"""What went by on a bench, record after record: what looks back adds it up and need not read the book again.
+"""What went by on a bench, record after record: what looks back adds it up and need not read the
+book again.
 
-A record says all by itself, without the bench that it was made on. The journal is kept beside the bench, and is cut back and
-written anew where a late or crossed-out line changes what went by.
+A record says all by itself, without the bench that it was made on. The journal is kept beside the
+bench, and is cut back and written anew where a late or crossed-out line changes what went by.
 """
 
 from __future__ import annotations
@@ -22,7 +23,9 @@ from rounds.tallies.egg_finds import EggSearch, egg_search
 from rounds.tallies.host_evidence import Evidence, evidence_seen
 from rounds.tallies.laying_changes import LayingChange, laying_changes, plants_there
 
-Record: TypeAlias = Event | EggSearch | StemsIn | Evidence | LayingChange | k.HostOut | k.Closed | k.Looked | k.Air
+Record: TypeAlias = (
+    Event | EggSearch | StemsIn | Evidence | LayingChange | k.HostOut | k.Closed | k.Looked | k.Air
+)
 CHUNK = 1_000  # records that are kept together as text
 
 _encode = msgspec.json.Encoder().encode
@@ -104,7 +107,9 @@ def _records_of(chunk: bytes) -> list[Record]:
     return _decode(zlib.decompress(chunk))
 
 
-def _one_after_another(*several: Callable[[Bench, Any], Iterable[Record]]) -> Callable[[Bench, Any], Iterable[Record]]:
+def _one_after_another(
+    *several: Callable[[Bench, Any], Iterable[Record]],
+) -> Callable[[Bench, Any], Iterable[Record]]:
     return lambda bench, entry: [record for one in several for record in one(bench, entry)]
 
 

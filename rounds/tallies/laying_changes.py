@@ -15,7 +15,8 @@ from rounds.tallies.egg_finds import females_of
 
 
 class LayingChange(Struct, frozen=True, tag_field="what", tag="laying change", omit_defaults=True):
-    """Something was changed for the laying females of a species: in words, or (``plants``) what stood there then."""
+    """Something was changed for the laying females of a species: in words, or (``plants``) what
+    stood there then."""
 
     at: datetime
     taxon: str
@@ -44,13 +45,17 @@ def laying_changes(bench: Bench, entry: Entry) -> Iterator[LayingChange]:
         return
     if isinstance(entry, k.FounderIntake):
         if container.purpose in LAYS_IN and entry.sex == "female":
-            yield LayingChange(entry.at, entry.taxon, container.code, f"{entry.code} in {container.code}")
+            yield LayingChange(
+                entry.at, entry.taxon, container.code, f"{entry.code} in {container.code}"
+            )
         return
     if isinstance(entry, k.Moved) and entry.stage in (None, "adult"):
         target = bench.at(entry.to)
         if target is not None and target.purpose in LAYS_IN:
             for taxon in females_of(bench, container):
-                yield LayingChange(entry.at, taxon, target.code, f"{entry.number} into {target.code}")
+                yield LayingChange(
+                    entry.at, taxon, target.code, f"{entry.number} into {target.code}"
+                )
     words = _words(entry) if container.purpose in LAYS_IN else ""
     for taxon in females_of(bench, container) if words else ():
         yield LayingChange(entry.at, taxon, container.code, f"{container.code} {words}")

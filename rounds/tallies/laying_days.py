@@ -1,4 +1,5 @@
-"""Laying day by day: female-days and eggs of each local day, with what was changed on it, so that changes can be judged."""
+"""Laying day by day: female-days and eggs of each local day, with what was changed on it, so that
+changes can be judged."""
 
 from __future__ import annotations
 
@@ -17,7 +18,8 @@ from rounds.tallies.laying_changes import LayingChange
 
 
 class Day(Struct):
-    """One local day of a species' females: female-days with any host, eggs found, and what was changed.
+    """One local day of a species' females: female-days with any host, eggs found, and what was
+    changed.
 
     ``either`` are eggs found that are of it or of another species, nobody knows of which.
     """
@@ -47,7 +49,8 @@ class LayingDays:
         self._zone = zone
         self._free = free
         self._days: dict[str, dict[date, Day]] = {}
-        # By species, day and container: the plants before the first change of a day and after its last.
+        # By species, day and container: the plants before the first change of a day and after its
+        # last.
         self._plants: dict[tuple[str, date, str], tuple[tuple[str, ...], tuple[str, ...]]] = {}
 
     def take(self, one: AdultsWithStems | EggSearch | LayingChange) -> None:
@@ -61,13 +64,19 @@ class LayingDays:
                 self._found(taxon, one.laid_by, eggs, searches=1)
         else:
             for kept_eggs in one.on_kept:
-                self._found(kept_eggs.taxon, kept_eggs.taken_out, kept_eggs.eggs, searches=0 if one.hidden else 1)
+                self._found(
+                    kept_eggs.taxon,
+                    kept_eggs.taken_out,
+                    kept_eggs.eggs,
+                    searches=0 if one.hidden else 1,
+                )
 
     def days(self, bench: Bench, now: datetime) -> dict[str, list[Day]]:
         """Every species' days from its first female with a host, or first change, to now."""
         known = LayingDays(self._zone, self._free)
         known._days = {
-            taxon: {day: replace(one, changes=list(one.changes)) for day, one in days.items()} for taxon, days in self._days.items()
+            taxon: {day: replace(one, changes=list(one.changes)) for day, one in days.items()}
+            for taxon, days in self._days.items()
         }
         for span in still_standing(bench, now):
             known._stood(span)
@@ -97,7 +106,9 @@ class LayingDays:
         day.eggs += eggs
         day.searches += searches
         for one in members(taxon) if len(members(taxon)) > 1 else ():
-            if " " not in one:  # the second epithet of 'Melitaea gemina or similina' names no species by itself
+            if (
+                " " not in one
+            ):  # the second epithet of 'Melitaea gemina or similina' names no species by itself
                 continue
             its = self._day(one, self._local(laid_by))
             its.either += eggs
@@ -110,7 +121,10 @@ class LayingDays:
             self._day(laying_change.taxon, day).changes.append(laying_change.words)
         else:
             key = laying_change.taxon, day, laying_change.container
-            self._plants[key] = self._plants.get(key, (laying_change.plants, ()))[0], laying_change.plants
+            self._plants[key] = (
+                self._plants.get(key, (laying_change.plants, ()))[0],
+                laying_change.plants,
+            )
 
 
 def _by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[date, timedelta]]:
@@ -118,7 +132,9 @@ def _by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[da
     start = since
     while start < until:
         day = start.astimezone(zone).date()
-        midnight = datetime.combine(day + timedelta(days=1), time(0), tzinfo=zone).astimezone(start.tzinfo)
+        midnight = datetime.combine(day + timedelta(days=1), time(0), tzinfo=zone).astimezone(
+            start.tzinfo
+        )
         end = min(until, midnight)
         yield day, end - start
         start = end

@@ -1,4 +1,5 @@
-"""How long captive females lived: wild-caught ones since they came in, reared ones since they emerged."""
+"""How long captive females lived: wild-caught ones since they came in, reared ones since they
+emerged."""
 
 from __future__ import annotations
 
@@ -16,9 +17,10 @@ A_DAY = timedelta(days=1)
 class Life:
     """Some females with one life behind them: whose, how many, how many days, and how it ended.
 
-    ``code`` names several where nobody knows which of them these are: a death among them counts once, and of them she
-    that came first is taken to have died. ``died`` is False for those that were released, escaped, kept, not seen again
-    or are still alive: no more is known of them than that they lived so long.
+    ``code`` names several where nobody knows which of them these are: a death among them counts
+    once, and of them she that came first is taken to have died. ``died`` is False for those that
+    were released, escaped,
+    kept, not seen again or are still alive: no more is known of them than that they lived so long.
     """
 
     code: str
@@ -37,8 +39,16 @@ def female_lives(course: Course, now: datetime) -> list[Life]:
         for ending in course.ended
         if _is_female(ending.cohort)
     ]
-    lifes += [_life(course, cohort, now, died=False, end="alive") for cohort in course.alive if _is_female(cohort)]
-    lifes += [_life(course, one, one.begun, died=False, end="not seen") for one in course.not_seen if _is_female(one)]
+    lifes += [
+        _life(course, cohort, now, died=False, end="alive")
+        for cohort in course.alive
+        if _is_female(cohort)
+    ]
+    lifes += [
+        _life(course, one, one.begun, died=False, end="not seen")
+        for one in course.not_seen
+        if _is_female(one)
+    ]
     return sorted(lifes, key=lambda life: (life.taxon, not life.wild, life.code, life.days))
 
 
@@ -49,7 +59,9 @@ def _is_female(cohort: Cohort) -> bool:
 def _life(course: Course, cohort: Cohort, until: datetime, *, died: bool, end: str) -> Life:
     days = max(0.0, (until - cohort.begun) / A_DAY)
     wild = all(code in course.bench.founders for code in members(cohort.brood))
-    return Life(cohort.brood, course.bench.taxon_of(cohort.brood), wild, cohort.number, days, died, end)
+    return Life(
+        cohort.brood, course.bench.taxon_of(cohort.brood), wild, cohort.number, days, died, end
+    )
 
 
 def curve_of(lives: list[Life]) -> SurvivalCurve | None:

@@ -36,7 +36,11 @@ class CourseTemperatures:
     """
 
     def __init__(
-        self, course: Course, airs: Mapping[str, Sequence[Air]], zone: tzinfo = UTC, logged: Callable[[str], Series] | None = None
+        self,
+        course: Course,
+        airs: Mapping[str, Sequence[Air]],
+        zone: tzinfo = UTC,
+        logged: Callable[[str], Series] | None = None,
     ) -> None:
         self._airs = airs
         self._zone = zone
@@ -51,8 +55,11 @@ class CourseTemperatures:
         )
         self._span = (min(begun), max(ends)) if begun else None
 
-    def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> MeanTemperature | None:
-        """The mean temperature between two instants along some stays; None where less than half of it was read."""
+    def felt(
+        self, stays: Sequence[Stay], since: datetime, until: datetime
+    ) -> MeanTemperature | None:
+        """The mean temperature between two instants along some stays; None where less than half of
+        it was read."""
         whole = (until - since) / A_DAY
         if not stays or whole <= 0:
             return None
@@ -67,7 +74,8 @@ class CourseTemperatures:
         return MeanTemperature(heat / read, read / whole) if enough else None
 
     def _of(self, places: tuple[str, ...]) -> _Gathered:
-        """The whole course's warmth at a place, gathered once for all containers that share their readings."""
+        """The whole course's warmth at a place, gathered once for all containers that share their
+        readings."""
         places = tuple(place for place in places if place in self._airs or self._series((place,)))
         if places not in self._gathered:
             since, until = self._span or (_EPOCH, _EPOCH)
@@ -87,26 +95,43 @@ class CourseTemperatures:
 
 
 class _Gathered:
-    """Degrees times days under the straight lines between readings, gathered up to each, holes left out.
+    """Degrees times days under the straight lines between readings, gathered up to each, holes left
+    out.
 
-    Before the first reading and after the last it is as warm as there; those ends are short, else they are holes.
+    Before the first reading and after the last it is as warm as there; those ends are short, else
+    they are holes.
     """
 
     def __init__(
-        self, readings: Sequence[tuple[float, float]], start: float, end: float, holes: Sequence[tuple[float, float]]
+        self,
+        readings: Sequence[tuple[float, float]],
+        start: float,
+        end: float,
+        holes: Sequence[tuple[float, float]],
     ) -> None:
-        ends = [(min(start, readings[0][0]), readings[0][1]), (max(end, readings[-1][0]), readings[-1][1])] if readings else []
+        ends = (
+            [
+                (min(start, readings[0][0]), readings[0][1]),
+                (max(end, readings[-1][0]), readings[-1][1]),
+            ]
+            if readings
+            else []
+        )
         points = [ends[0], *readings, ends[1]] if ends else []
         self._points = points
         self._days = [day for day, _ in points]
         self._heat, self._read = [0.0], [0.0]
         self._hole: list[bool] = []
-        begins = [begin for begin, _ in holes]  # a hole lies between two readings, or beyond the first or last of them
+        begins = [
+            begin for begin, _ in holes
+        ]  # a hole lies between two readings, or beyond the first or last of them
         for (left, first), (right, second) in pairwise(points):
             before = bisect_right(begins, right - EDGE) - 1
             in_hole = before >= 0 and holes[before][1] > left + EDGE
             self._hole.append(in_hole)
-            self._heat.append(self._heat[-1] + (0.0 if in_hole else (first + second) / 2 * (right - left)))
+            self._heat.append(
+                self._heat[-1] + (0.0 if in_hole else (first + second) / 2 * (right - left))
+            )
             self._read.append(self._read[-1] + (0.0 if in_hole else right - left))
 
     def between(self, start: float, end: float) -> tuple[float, float]:

@@ -1,8 +1,9 @@
 """Who descends from whom, and how inbred the offspring of a pairing would be.
 
-Founders are unrelated unless an entry says otherwise. A brood without named parents is a family of brothers and sisters,
-related to no other. Where a brood has several possible mothers or fathers, or a mate from the wild who is not known, the
-answer is a range: from what it is at least to what it can be at most.
+Founders are unrelated unless an entry says otherwise. A brood without named parents is a family of
+brothers and sisters, related to no other. Where a brood has several possible mothers or fathers, or
+a mate from the wild who is not known, the answer is a range: from what it is at least to what it
+can be at most.
 """
 
 from __future__ import annotations
@@ -15,17 +16,26 @@ from rounds.bench.mates import WILD
 from rounds.bench.state import Bench
 from rounds.biology.kinship import inbreeding_of_pairing
 
-MAX_WAYS = 64  # ways in which possible parents can combine before only the range from none to the highest is told
-# The kinship of two that are not inbred themselves. Falconer & Mackay 1996, Introduction to Quantitative Genetics, table 5.1
+# ways in which possible parents can combine before only the range from none to the highest is told
+MAX_WAYS = 64
+# The kinship of two that are not inbred themselves. Falconer & Mackay 1996, Introduction to
+# Quantitative Genetics, table 5.1
 # (from memory).
-KINSHIP_OF = {"full sibs": 0.25, "half sibs": 0.125, "parent and offspring": 0.25, "cousins": 0.0625, "unrelated": 0.0}
+KINSHIP_OF = {
+    "full sibs": 0.25,
+    "half sibs": 0.125,
+    "parent and offspring": 0.25,
+    "cousins": 0.0625,
+    "unrelated": 0.0,
+}
 DEFAULT_LIMIT = 0.125  # half sibs; the keeper's to change
 LIMIT_SETTING = "inbreeding"
 
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """A founder or brood in the tree: how deep it stands, and the fathers and further mothers beside."""
+    """A founder or brood in the tree: how deep it stands, and the fathers and further mothers
+    beside."""
 
     code: str
     depth: int
@@ -36,7 +46,8 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Inbreeding:
-    """How inbred offspring would be [0 to 1], between the least and the most that the known parents allow."""
+    """How inbred offspring would be [0 to 1], between the least and the most that the known parents
+    allow."""
 
     least: float
     most: float
@@ -49,13 +60,21 @@ class Inbreeding:
 
 
 def family_tree(bench: Bench) -> list[Node]:
-    """Founders, and broods without known parents, each with their descendants below; each code in full once."""
+    """Founders, and broods without known parents, each with their descendants below; each code in
+    full once."""
     children: dict[str, list[str]] = {}
     for code, brood in bench.broods.items():
-        parents = [one for one in (*brood.mothers, *brood.fathers) if one in bench.broods or one in bench.founders]
+        parents = [
+            one
+            for one in (*brood.mothers, *brood.fathers)
+            if one in bench.broods or one in bench.founders
+        ]
         for parent in dict.fromkeys(parents[:1]):
             children.setdefault(parent, []).append(code)
-    roots = [*bench.founders, *(code for code, brood in bench.broods.items() if not (brood.mothers or brood.fathers))]
+    roots = [
+        *bench.founders,
+        *(code for code, brood in bench.broods.items() if not (brood.mothers or brood.fathers)),
+    ]
     roots.sort(key=lambda code: (bench.taxon_of(code), code not in bench.founders, code))
     nodes: list[Node] = []
     seen: set[str] = set()
@@ -65,7 +84,15 @@ def family_tree(bench: Bench) -> list[Node]:
             return
         seen.add(code)
         brood = bench.broods.get(code)
-        beside = tuple(fromkey for fromkey in dict.fromkeys((*brood.mothers, *brood.fathers)) if fromkey != WILD)[1:] if brood else ()
+        beside = (
+            tuple(
+                fromkey
+                for fromkey in dict.fromkeys((*brood.mothers, *brood.fathers))
+                if fromkey != WILD
+            )[1:]
+            if brood
+            else ()
+        )
         nodes.append(Node(code, depth, beside, last))
         mine = sorted(children.get(code, []))
         for position, child in enumerate(mine):
@@ -79,29 +106,42 @@ def family_tree(bench: Bench) -> list[Node]:
 
 
 def own_inbreeding(bench: Bench, code: str) -> Inbreeding | None:
-    """How inbred a brood is, between what its possible parents allow; None where no father is on record."""
+    """How inbred a brood is, between what its possible parents allow; None where no father is on
+    record."""
     brood = bench.broods.get(code)
     known = [one for one in brood.fathers if one != WILD] if brood else []
     if brood is None or not brood.mothers or not known:
         return None
-    inbreedings = [inbreeding(bench, mother, father) for mother in brood.mothers for father in known]
+    inbreedings = [
+        inbreeding(bench, mother, father) for mother in brood.mothers for father in known
+    ]
     least = min(one.least for one in inbreedings) if len(known) == len(brood.fathers) else 0.0
     return Inbreeding(least, max(one.most for one in inbreedings))
 
 
 def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
-    """The inbreeding of the offspring of a member of one brood (or a founder) with one of another."""
+    """The inbreeding of the offspring of a member of one brood (or a founder) with one of
+    another."""
     values: list[float] = []
-    said = {frozenset((related.first, related.second)): KINSHIP_OF[related.how] for related in bench.related.values()}
+    said = {
+        frozenset((related.first, related.second)): KINSHIP_OF[related.how]
+        for related in bench.related.values()
+    }
     try:
         for same_mate in (False, True):
             for pedigree, one, other in _ways(bench, mother, father, same_mate=same_mate):
                 values.append(inbreeding_of_pairing(pedigree, one, other, related=said))
                 if len(values) > 2 * MAX_WAYS:
-                    return Inbreeding(0.0, max(values), "too many possible parents to go through all of them")
+                    return Inbreeding(
+                        0.0, max(values), "too many possible parents to go through all of them"
+                    )
     except ValueError as refused:
         return Inbreeding(0.0, 1.0, str(refused))
-    return Inbreeding(min(values), max(values), _doubt(bench, mother, father) if max(values) - min(values) > 1e-9 else "")
+    return Inbreeding(
+        min(values),
+        max(values),
+        _doubt(bench, mother, father) if max(values) - min(values) > 1e-9 else "",
+    )
 
 
 def _doubt(bench: Bench, *codes: str) -> str:
@@ -124,11 +164,17 @@ def forebears(bench: Bench, *codes: str) -> list[str]:
         if code not in texts:
             texts.append(code)
             brood = bench.broods.get(code)
-            waiting += [*brood.mothers, *(father for father in brood.fathers if father != WILD)] if brood else []
+            waiting += (
+                [*brood.mothers, *(father for father in brood.fathers if father != WILD)]
+                if brood
+                else []
+            )
     return texts
 
 
-def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterator[tuple[dict[str, tuple[str, str]], str, str]]:
+def _ways(
+    bench: Bench, mother: str, father: str, *, same_mate: bool
+) -> Iterator[tuple[dict[str, tuple[str, str]], str, str]]:
     """Every pedigree that the possible parents allow.
 
     Members of one brood may have different mothers, so the two that pair are looked up apart.
@@ -147,7 +193,11 @@ def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterato
 def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str]]:
     brood = bench.broods[code]
     mothers, fathers = brood.mothers or ("",), brood.fathers or (WILD,)
-    return [(mother, _mate(mother, same_mate=same_mate) if father == WILD else father) for mother in mothers for father in fathers]
+    return [
+        (mother, _mate(mother, same_mate=same_mate) if father == WILD else father)
+        for mother in mothers
+        for father in fathers
+    ]
 
 
 def _mate(mother: str, *, same_mate: bool) -> str:
@@ -156,7 +206,8 @@ def _mate(mother: str, *, same_mate: bool) -> str:
 
 
 def inbreeding_limit(bench: Bench) -> tuple[float, bool]:
-    """The keeper's limit for a warning [0 to 1], and whether it is the keeper's own; else half sibs."""
+    """The keeper's limit for a warning [0 to 1], and whether it is the keeper's own; else half
+    sibs."""
     try:
         value = float(bench.settings.get(LIMIT_SETTING, ""))
     except ValueError:

@@ -25,16 +25,21 @@ def first_stages(course: Course) -> dict[str, Stage]:
         if not entered.by_count:
             came = "egg" if entered.cohort.by_hatching else entered.cohort.stage
             stage: Stage = next((stage for stage in STAGES if stage == came), "larva")
-            result[entered.cohort.brood] = max(result.get(entered.cohort.brood, stage), stage, key=STAGES.index)
+            result[entered.cohort.brood] = max(
+                result.get(entered.cohort.brood, stage), stage, key=STAGES.index
+            )
     return result
 
 
 def reared(stages: dict[str, Stage], code: str, stage: Stage = "adult") -> Reared:
-    """From what an animal of that founder or brood was reared to a stage; empty where it came in it, or that is not known.
+    """From what an animal of that founder or brood was reared to a stage; empty where it came in
+    it, or that is not known.
 
     Of one of several broods (``W2/A or W3/A``) only the latest can be said.
     """
-    came = [stages[fromkey] for fromkey in dict.fromkeys((code, *members(code))) if fromkey in stages]
+    came = [
+        stages[fromkey] for fromkey in dict.fromkeys((code, *members(code))) if fromkey in stages
+    ]
     first = max(came, key=STAGES.index, default=stage)
     return _WORDS[first] if first != stage else ""
 
@@ -55,7 +60,8 @@ def parents_of(bench: Bench, code: str) -> Parents:
 
 
 def line_of(bench: Bench, code: str) -> list[FounderIntake]:
-    """The wild-caught animals that a founder or brood goes back to by its mothers, nearest first."""
+    """The wild-caught animals that a founder or brood goes back to by its mothers, nearest
+    first."""
     found: dict[str, FounderIntake] = {}
     waiting, seen = list(members(code)), set()
     while waiting:

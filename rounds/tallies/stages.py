@@ -13,7 +13,11 @@ from rounds.tallies.cohorts import Cohort, Course, CourseShare, Stay
 from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
-DEAD = ("died", "missing", "dead")  # fates that count as dead; a missing one that was given up on is taken for dead
+DEAD = (
+    "died",
+    "missing",
+    "dead",
+)  # fates that count as dead; a missing one that was given up on is taken for dead
 IN_DIAPAUSE = ", in diapause"  # behind the name of a stage
 _RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
 
@@ -27,13 +31,15 @@ def rank(stage: str) -> int:
 class StageCount:
     """One stage of a brood: how many entered it, and what is known of them.
 
-    ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
-    bench alive in it (released, escaped, taken), ``kept`` were kept as specimens, ``not_seen`` are an open shortfall,
-    ``here`` are in it now; ``either`` are of those that nobody can tell from another brood's or another instar's: what became
-    of them is in no other number of the stage, also not where later lines name more of the other brood than came; where
-    ``is_unsure`` some that came here or ended here may be of this brood or instar or of another, so that no share can be said;
-    ``by_hatching``, of eggs, are those of which nobody knew before they had hatched: they are in no other number of the stage,
-    for those among them that died will never be known.
+    ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died``
+    in it, ``left`` the bench alive in it (released, escaped, taken), ``kept`` were kept as
+    specimens, ``not_seen`` are an open shortfall, ``here`` are in it now; ``either`` are of those
+    that nobody can tell from another brood's or another instar's: what became of them is in no
+    other number of the stage, also not where later lines name more of the other brood than came;
+    where ``is_unsure`` some that came here or ended here may be of this brood or instar or of
+    another, so that no share can be said; ``by_hatching``, of eggs, are those of which nobody knew
+    before they had hatched: they are in no other number of the stage, for those among them that
+    died will never be known.
     """
 
     stage: str
@@ -63,10 +69,14 @@ class StageCount:
     def came_through(self) -> Share | None:
         """The share of those whose end is known that came through, with exact limits.
 
-        None where none is known, while some are in the stage (who dies early would stand for all), and where it is not known
-        of some whether they are of another brood.
+        None where none is known, while some are in the stage (who dies early would stand for all),
+        and where it is not known of some whether they are of another brood.
         """
-        return exact_share(self.passed, self.known) if self.known and not self.here and not self.is_unsure else None
+        return (
+            exact_share(self.passed, self.known)
+            if self.known and not self.here and not self.is_unsure
+            else None
+        )
 
 
 def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
@@ -84,7 +94,11 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         if entry.cohort.by_hatching:
             of("egg").by_hatching += entry.cohort.number
     for passage in mine.passages:
-        between = [instar for instar in instars if rank(passage.cohort.stage) < rank(instar) < rank(passage.to)]
+        between = [
+            instar
+            for instar in instars
+            if rank(passage.cohort.stage) < rank(instar) < rank(passage.to)
+        ]
         for stage in (passage.cohort.stage, *between):
             of(stage).passed += passage.cohort.number
         for stage in (*between, passage.to):
@@ -103,7 +117,13 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         of(cohort.stage).here += cohort.number
     unsure = {*_unsure_ranks(course, broods), *_ranks_of_unknown_instars(mine)}
     for stage_count in counts.values():
-        told = stage_count.known + stage_count.left + stage_count.kept + stage_count.not_seen + stage_count.here
+        told = (
+            stage_count.known
+            + stage_count.left
+            + stage_count.kept
+            + stage_count.not_seen
+            + stage_count.here
+        )
         stage_count.entered = max(stage_count.entered, told)
         stage_count.either = stage_count.entered - told
         stage_count.is_unsure = stage_count.either > 0 or rank(stage_count.stage) in unsure
@@ -111,17 +131,21 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
 
 
 def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
-    """The stages, by rank, in which animals stood or ended that may be of these broods or of others."""
+    """The stages, by rank, in which animals stood or ended that may be of these broods or of
+    others."""
     ranks: list[int] = []
     for code in course.unsure_codes(broods):
         part = course.told_apart(code)
-        stages = [cohort.stage for cohort in part.cohorts()] + [passage.to for passage in part.passages]
+        stages = [cohort.stage for cohort in part.cohorts()] + [
+            passage.to for passage in part.passages
+        ]
         ranks += [rank(stage) for stage in stages]
     return range(min(ranks), max(ranks) + 1) if ranks else range(0)
 
 
 def _ranks_of_unknown_instars(mine: CourseShare) -> Iterator[int]:
-    """The instars, by rank, in which larvae may have ended or gone of which nobody knows which they were."""
+    """The instars, by rank, in which larvae may have ended or gone of which nobody knows which they
+    were."""
     for cohort in (*mine.alive, *mine.not_seen, *(ended.cohort for ended in mine.ended)):
         if cohort.may_be:
             yield from (rank(stage) for stage in (cohort.stage, *cohort.may_be))
@@ -141,9 +165,11 @@ def _with_shares(counts: list[StageCount]) -> list[StageCount]:
 
 
 def causes(course: Course, broods: Collection[str]) -> StageTable | None:
-    """What killed how many, cause after cause in each stage in the order in which each was first seen.
+    """What killed how many, cause after cause in each stage in the order in which each was first
+    seen.
 
-    Only those whose end in the stage is known count as having entered it. None where none died in a stage that is over.
+    Only those whose end in the stage is known count as having entered it. None where none died in a
+    stage that is over.
     """
     rows: list[tuple[str, float, float]] = []
     for count, deaths in _deaths(course, broods):
@@ -159,23 +185,33 @@ def causes(course: Course, broods: Collection[str]) -> StageTable | None:
 def dead_of_either(course: Course, broods: Collection[str]) -> dict[str, int]:
     """How many died of which that may be of these broods or of others: by code (``A or B``)."""
     dead = {code: course.told_apart(code).ended for code in course.unsure_codes(broods)}
-    numbers = {code: sum(ending.cohort.number for ending in ended if ending.fate in DEAD) for code, ended in dead.items()}
+    numbers = {
+        code: sum(ending.cohort.number for ending in ended if ending.fate in DEAD)
+        for code, ended in dead.items()
+    }
     return {code: number for code, number in numbers.items() if number}
 
 
 def dead_not_laid_here(course: Course, broods: Collection[str]) -> int:
-    """How many died young of which nobody knows when they were laid, where others were laid here: in no curve with those."""
+    """How many died young of which nobody knows when they were laid, where others were laid here:
+    in no curve with those."""
     mine = course.of(broods, one_by_one=True)
     if not any(entered.cohort.laid_and_seen for entered in mine.entered):
         return 0
-    others = [ending.cohort for ending in mine.ended if ending.fate in DEAD and not ending.cohort.laid_and_seen]
+    others = [
+        ending.cohort
+        for ending in mine.ended
+        if ending.fate in DEAD and not ending.cohort.laid_and_seen
+    ]
     return sum(cohort.number for cohort in others if cohort.stage != "adult")
 
 
 def so_far(course: Course, broods: Collection[str]) -> list[str]:
-    """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share yet``."""
+    """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share
+    yet``."""
     return [
-        f"{count.stage}: {', '.join(f'{cause} {died}' for cause, died in deaths.items())}; {count.here} still in it, no share yet"
+        f"{count.stage}: {', '.join(f'{cause} {died}' for cause, died in deaths.items())};"
+        f" {count.here} still in it, no share yet"
         for count, deaths in _deaths(course, broods)
         if count.is_running and deaths
     ]
@@ -188,7 +224,9 @@ def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCoun
         deaths: dict[str, int] = {}
         for ending in ended:
             if ending.cohort.stage == count.stage and ending.fate in DEAD:
-                cause = ending.cause or ("never seen again" if ending.fate == "missing" else "cause not said")
+                cause = ending.cause or (
+                    "never seen again" if ending.fate == "missing" else "cause not said"
+                )
                 deaths[cause] = deaths.get(cause, 0) + ending.cohort.number
         yield count, deaths
 
@@ -212,10 +250,12 @@ class Span:
 
 
 def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
-    """Every stage that animals of these broods were seen to begin and to end; larvae as a whole and egg to adult too.
+    """Every stage that animals of these broods were seen to begin and to end; larvae as a whole and
+    egg to adult too.
 
-    Eggs begin in the middle of the time between which they were laid; all else begins and ends when it was seen. What
-    was in diapause meanwhile is told apart, for warmth says nothing of how long that took.
+    Eggs begin in the middle of the time between which they were laid; all else begins and ends when
+    it was seen. What was in diapause meanwhile is told apart, for warmth says nothing of how long
+    that took.
     """
 
     def named(stage: str, rested: bool) -> str:
@@ -230,22 +270,35 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
         to_pupa = passage.to == "pupa" and rank(cohort.stage) == last > rank("L1")
         if cohort.begin_known and (next_one or to_pupa):
             stage = named(cohort.stage, cohort.stage in cohort.rested)
-            yield Span(cohort.brood, stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred)
+            yield Span(
+                cohort.brood, stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred
+            )
         if passage.to == "pupa" and cohort.hatched:
             stage = named("larva", any(one not in ("egg", "pupa") for one in cohort.rested))
-            yield Span(cohort.brood, stage, cohort.number, cohort.hatched, passage.at, cohort.stays, inferred)
+            yield Span(
+                cohort.brood,
+                stage,
+                cohort.number,
+                cohort.hatched,
+                passage.at,
+                cohort.stays,
+                inferred,
+            )
         if passage.to == "adult" and cohort.laid:
             begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2
             stage = named("egg to adult", bool(cohort.rested))
-            yield Span(cohort.brood, stage, cohort.number, begun, passage.at, cohort.stays, inferred)
+            yield Span(
+                cohort.brood, stage, cohort.number, begun, passage.at, cohort.stays, inferred
+            )
 
 
 @dataclass(slots=True)
 class Duration:
-    """How long a stage took: number, mean, least and most [days], and the mean temperature [C] of those that were warmed.
+    """How long a stage took: number, mean, least and most [days], and the mean temperature [C] of
+    those that were warmed.
 
-    ``read`` is the number for which a temperature was read, ``mean_read`` how long those took [days]; ``inferred`` how
-    many ends were inferred, not seen.
+    ``read`` is the number for which a temperature was read, ``mean_read`` how long those took
+    [days]; ``inferred`` how many ends were inferred, not seen.
     """
 
     stage: str
@@ -260,7 +313,9 @@ class Duration:
     spans: list[Span] = field(default_factory=list)
 
 
-def durations(course: Course, broods: Collection[str], warmth: CourseTemperatures) -> list[Duration]:
+def durations(
+    course: Course, broods: Collection[str], warmth: CourseTemperatures
+) -> list[Duration]:
     """The durations of every stage of some broods together, in the order of a life."""
     by_stage: dict[str, list[Span]] = {}
     for span in spans(course, broods):
@@ -269,7 +324,8 @@ def durations(course: Course, broods: Collection[str], warmth: CourseTemperature
 
 
 def _row(stage: str) -> tuple[int, str]:
-    """Where a stage stands in a table of a life; those that were in diapause in it come behind the others."""
+    """Where a stage stands in a table of a life; those that were in diapause in it come behind the
+    others."""
     plain = stage.removesuffix(IN_DIAPAUSE)
     return 200 if plain == "egg to adult" else 50 if plain == "larva" else rank(plain), stage
 
@@ -297,12 +353,15 @@ def _duration(stage: str, found: list[Span], warmth: CourseTemperatures) -> Dura
     )
 
 
-def survival_to_adult(course: Course, broods: Collection[str], now: datetime) -> SurvivalCurve | None:
+def survival_to_adult(
+    course: Course, broods: Collection[str], now: datetime
+) -> SurvivalCurve | None:
     """Survival by age [days since laying, else since they came in] up to the adult.
 
-    Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still young is out of sight
-    alive; those that emerged count as alive to the end of the curve. Where it is known of some when they were laid, those
-    of whom it is not stay out, and so do those of which nobody knew before they hatched. None where there is no animal.
+    Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still
+    young is out of sight alive; those that emerged count as alive to the end of the curve. Where it
+    is known of some when they were laid, those of whom it is not stay out, and so do those of which
+    nobody knew before they hatched. None where there is no animal.
     """
     mine = course.of(broods, one_by_one=True)
     laid = any(entered.cohort.laid_and_seen for entered in mine.entered)
@@ -317,20 +376,28 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
             if ended.cohort.stage == "adult":
                 grown += ended.cohort.number
             else:
-                young.append((_age(ended.cohort, ended.at), ended.fate in DEAD, ended.cohort.number))
+                young.append(
+                    (_age(ended.cohort, ended.at), ended.fate in DEAD, ended.cohort.number)
+                )
     for cohort in mine.alive:
         if counts(cohort):
             if cohort.stage == "adult":
                 grown += cohort.number
             else:
                 young.append((_age(cohort, now), False, cohort.number))
-    young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in mine.not_seen if counts(cohort)]
+    young += [
+        (_age(cohort, cohort.begun_to), False, cohort.number)
+        for cohort in mine.not_seen
+        if counts(cohort)
+    ]
     for mixed in mine.mixed:
         if counts(mixed.cohort) and mixed.cohort.stage == "adult":
             grown += mixed.cohort.number
         elif counts(mixed.cohort):
             young.append((_age(mixed.cohort, mixed.at), False, mixed.cohort.number))
-    ages = [age for age, _, _ in young] + [_age(passage.cohort, passage.at) for passage in mine.passages if counts(passage.cohort)]
+    ages = [age for age, _, _ in young] + [
+        _age(passage.cohort, passage.at) for passage in mine.passages if counts(passage.cohort)
+    ]
     end = max(ages, default=0.0)
     times = [age for age, _, number in young for _ in range(number)] + [end] * grown
     died = [dead for _, dead, number in young for _ in range(number)] + [False] * grown

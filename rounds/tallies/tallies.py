@@ -25,7 +25,10 @@ from rounds.tallies.warmth import Series
 
 
 class Tallies:
-    """All that looks back on a bench. It goes on where it was, and begins anew only if what went by was changed."""
+    """All that looks back on a bench.
+
+    It goes on where it was, and begins anew only if what went by was changed.
+    """
 
     def __init__(self) -> None:
         self._bench = Bench()
@@ -63,7 +66,11 @@ class Tallies:
 
     def up_to(self, bench: Bench, journal: Journal, zone: tzinfo) -> Tallies:
         """Go on to the bench as it stands."""
-        is_as_before = (id(journal), journal.cuts) == self._at and zone == self._zone and lay_without_plant(bench) == self._free
+        is_as_before = (
+            (id(journal), journal.cuts) == self._at
+            and zone == self._zone
+            and lay_without_plant(bench) == self._free
+        )
         self._bench, self._journal, self._zone = bench, journal, zone
         if not is_as_before:
             self._begin()
@@ -89,11 +96,13 @@ class Tallies:
 
     @property
     def cuttings(self) -> list[Cutting]:
-        """Every cutting that was put in anywhere, the newest first, with what was lost of those that it fed."""
+        """Every cutting that was put in anywhere, the newest first, with what was lost of those
+        that it fed."""
         return self._batches.cuttings(self.course.ended)
 
     def on_hosts(self, now: datetime) -> list[OnHost]:
-        """Every species on every host that it was offered, the most female-days first in each species."""
+        """Every species on every host that it was offered, the most female-days first in each
+        species."""
         return self._on_hosts.on_hosts(self._bench, now)
 
     def days(self, now: datetime) -> dict[str, list[Day]]:
@@ -101,8 +110,13 @@ class Tallies:
         return self._days.days(self._bench, now)
 
     def look_back(self, logged: Callable[[str], Series] | None = None) -> Lookback:
-        """The course of every animal with its warmth and plants; ``logged`` gives what loggers wrote at a place."""
-        return Lookback(self.course, CourseTemperatures(self.course, self.airs, self._zone, logged), self.evidence)
+        """The course of every animal with its warmth and plants; ``logged`` gives what loggers
+        wrote at a place."""
+        return Lookback(
+            self.course,
+            CourseTemperatures(self.course, self.airs, self._zone, logged),
+            self.evidence,
+        )
 
 
 def lay_without_plant(bench: Bench) -> frozenset[str]:
@@ -111,7 +125,8 @@ def lay_without_plant(bench: Bench) -> frozenset[str]:
 
 
 def tallies_of(entries: Iterable[Entry], zone: tzinfo = UTC) -> Tallies:
-    """What a set of entries adds up to, whatever order they are given in; crossed-out ones do not count."""
+    """What a set of entries adds up to, whatever order they are given in; crossed-out ones do not
+    count."""
     bench, journal = Bench(), Journal()
     for entry in effective_entries(entries):
         journal.add(bench, entry)

@@ -1,8 +1,9 @@
 """How warm it was at a place between two instants, from what there is.
 
-Loggers come first, the nearest place before the wider one (the container's own, its shelf's, the room's); their holes are
-filled with what was read by hand, again the nearest first; where nothing was read at all there is the assumed temperature.
-Only what was read stands in a trace: nothing is made up between two readings, and a hole that no series fills is told.
+Loggers come first, the nearest place before the wider one (the container's own, its shelf's, the
+room's); their holes are filled with what was read by hand, again the nearest first; where nothing
+was read at all there is the assumed temperature. Only what was read stands in a trace: nothing is
+made up between two readings, and a hole that no series fills is told.
 """
 
 from __future__ import annotations
@@ -41,14 +42,17 @@ def instant_of(day: float) -> datetime:
 
 
 def _exactly(day: float) -> datetime:
-    """The instant of a day on the trace's clock to the microsecond, so that it is that of the reading it is from."""
+    """The instant of a day on the trace's clock to the microsecond, so that it is that of the
+    reading it is from."""
     return _EPOCH + timedelta(days=day)
 
 
 class Series(Struct, frozen=True):
-    """What one place's loggers wrote: times [days on the trace's clock], rising, temperatures [C] and humidities [%].
+    """What one place's loggers wrote: times [days on the trace's clock], rising, temperatures [C]
+    and humidities [%].
 
-    A humidity that was not read is no number (NaN); where none was read at all, ``humidities`` is empty.
+    A humidity that was not read is no number (NaN); where none was read at all, ``humidities`` is
+    empty.
     """
 
     place: str
@@ -62,7 +66,8 @@ class Series(Struct, frozen=True):
 
 
 class TraceSource(Struct, frozen=True):
-    """One series that a trace rests on: whose it is (empty for the room), a logger's or read by hand, how many readings."""
+    """One series that a trace rests on: whose it is (empty for the room), a logger's or read by
+    hand, how many readings."""
 
     place: str
     logger: bool
@@ -87,7 +92,8 @@ class Trace(Struct, frozen=True):
     """The temperatures of a place.
 
     Attributes:
-        readings: (time in days since 1970 in UTC, temperature in C), rising; none, or two and more. The last one before the
+        readings: (time in days since 1970 in UTC, temperature in C), rising; none, or two and more.
+            The last one before the
             span and the first one after it are among them. These are what ``rounds.biology`` takes.
         used: the series they are from, the nearest first; empty where assumed.
         holes: where nothing was read for longer than the series allows.
@@ -119,7 +125,8 @@ def trace(
     """The temperatures between two instants.
 
     Args:
-        airs: what was read by hand, a sequence for each place, the nearest place first (``Bench.places_of`` gives the order).
+        airs: what was read by hand, a sequence for each place, the nearest place first
+            (``Bench.places_of`` gives the order).
         logged: what loggers wrote, the nearest place first.
         since, until: with offsets.
         zone: the bench's, for the hours at which it is coldest and warmest.
@@ -129,7 +136,9 @@ def trace(
         ValueError: the span ends before it begins.
     """
     if until < since:
-        raise ValueError(f"from {since:%Y-%m-%d %H:%M} to {until:%Y-%m-%d %H:%M}; the first must be the earlier")
+        raise ValueError(
+            f"from {since:%Y-%m-%d %H:%M} to {until:%Y-%m-%d %H:%M}; the first must be the earlier"
+        )
     start, end = day_of(since), day_of(until)
     names: list[tuple[str, bool]] = []
     points: list[_Point] = []
@@ -138,15 +147,23 @@ def trace(
         names.append((series.place, True))
     for place_airs in airs:
         points = _filled(points, _by_hand(place_airs, zone, start, end, len(names)), start, end)
-        names.append(((place_airs[0].container or place_airs[0].shelf) if place_airs else "", False))
+        names.append(
+            ((place_airs[0].container or place_airs[0].shelf) if place_airs else "", False)
+        )
     if not points:
-        steady = () if assumed_c is None else ((start, assumed_c), (max(end, start + 1e-6), assumed_c))
+        steady = (
+            () if assumed_c is None else ((start, assumed_c), (max(end, start + 1e-6), assumed_c))
+        )
         return Trace(steady, (), (), bool(steady))
-    holes = tuple(TraceGap(_exactly(left), _exactly(right)) for left, right in _holes(points, start, end))
+    holes = tuple(
+        TraceGap(_exactly(left), _exactly(right)) for left, right in _holes(points, start, end)
+    )
     return Trace(_at_least_two(points, start, end), _used(points, names), holes, False)
 
 
-def _at_least_two(points: Sequence[_Point], start: float, end: float) -> tuple[tuple[float, float], ...]:
+def _at_least_two(
+    points: Sequence[_Point], start: float, end: float
+) -> tuple[tuple[float, float], ...]:
     """The readings; one alone is held to the further end of the span, whose holes tell of it."""
     found = [(point.day, point.temperature_c) for point in points]
     if len(found) == 1:
@@ -173,18 +190,34 @@ def _from_log(series: Series, start: float, end: float, source: int) -> list[_Po
 
 
 def _around(
-    days: Sequence[float], temperatures: Sequence[float], start: float, end: float, limit: float, source: int
+    days: Sequence[float],
+    temperatures: Sequence[float],
+    start: float,
+    end: float,
+    limit: float,
+    source: int,
 ) -> list[_Point]:
-    """The readings of the span, with the one before it and the one after it where they are near enough."""
+    """The readings of the span, with the one before it and the one after it where they are near
+    enough."""
     left, right = bisect_left(days, start), bisect_right(days, end)
-    if left > 0 and (left == len(days) or days[left] > start) and start - days[left - 1] <= limit + SAME_MINUTE:
+    if (
+        left > 0
+        and (left == len(days) or days[left] > start)
+        and start - days[left - 1] <= limit + SAME_MINUTE
+    ):
         left -= 1
-    if right < len(days) and (right == 0 or days[right - 1] < end) and days[right] - end <= limit + SAME_MINUTE:
+    if (
+        right < len(days)
+        and (right == 0 or days[right - 1] < end)
+        and days[right] - end <= limit + SAME_MINUTE
+    ):
         right += 1
     return [_Point(days[one], temperatures[one], source, limit) for one in range(left, right)]
 
 
-def _by_hand(airs: Sequence[Air], zone: tzinfo, start: float, end: float, source: int) -> list[_Point]:
+def _by_hand(
+    airs: Sequence[Air], zone: tzinfo, start: float, end: float, source: int
+) -> list[_Point]:
     limit = HOLE_BETWEEN_LOOKS / _DAY
     found: dict[float, float] = {}
     before: datetime | None = None
@@ -200,7 +233,8 @@ def _by_hand(airs: Sequence[Air], zone: tzinfo, start: float, end: float, source
 
 
 def _extremes(entry: Air, before: datetime | None, zone: tzinfo) -> list[tuple[datetime, float]]:
-    """When the lowest and highest since the last reading are held to have been: at 05:00 and 15:00 local, each day."""
+    """When the lowest and highest since the last reading are held to have been: at 05:00 and 15:00
+    local, each day."""
     assert entry.low_c is not None
     assert entry.high_c is not None
     begun = max(before or entry.at - FIRST_SPEAKS_FOR, entry.at - SPEAKS_FOR)
@@ -212,9 +246,13 @@ def _extremes(entry: Air, before: datetime | None, zone: tzinfo) -> list[tuple[d
 
 
 def _clock_times(clock: time, first: datetime, last: datetime, zone: tzinfo) -> list[datetime]:
-    """Each such local time of the span; where it has none, the end of the span that is nearer to one."""
+    """Each such local time of the span; where it has none, the end of the span that is nearer to
+    one."""
     day = first.astimezone(zone).date() - timedelta(days=1)
-    times = [datetime.combine(day + timedelta(days=more), clock, tzinfo=zone).astimezone(UTC) for more in range(6)]
+    times = [
+        datetime.combine(day + timedelta(days=more), clock, tzinfo=zone).astimezone(UTC)
+        for more in range(6)
+    ]
     inside = [at for at in times if first <= at <= last]
     if inside:
         return inside
@@ -224,10 +262,13 @@ def _clock_times(clock: time, first: datetime, last: datetime, zone: tzinfo) -> 
 
 
 def _holes(points: Sequence[_Point], start: float, end: float) -> list[tuple[float, float]]:
-    """Spans without a reading that are longer than the looser of the two series beside them allows."""
+    """Spans without a reading that are longer than the looser of the two series beside them
+    allows."""
     if not points:
         return [(start, end)]
-    found = [(start, points[0].day)] if points[0].day - start > points[0].limit + SAME_MINUTE else []
+    found = (
+        [(start, points[0].day)] if points[0].day - start > points[0].limit + SAME_MINUTE else []
+    )
     for point, following in pairwise(points):
         if following.day - point.day > max(point.limit, following.limit) + SAME_MINUTE:
             found.append((point.day, following.day))
@@ -246,5 +287,8 @@ def _filled(points: list[_Point], more: list[_Point], start: float, end: float) 
     for left, right in _holes(points, start, end):
         reach_left = float("-inf") if left < points[0].day else left
         reach_right = float("inf") if right > points[-1].day else right
-        added.extend(more[one] for one in range(bisect_right(days, reach_left), bisect_left(days, reach_right)))
+        added.extend(
+            more[one]
+            for one in range(bisect_right(days, reach_left), bisect_left(days, reach_right))
+        )
     return sorted([*points, *added], key=lambda one: one.day) if added else points

@@ -1,1 +1,4 @@
-"""What a screen, page or shell line says: rows, words, signs. No Textual."""
+"""What a screen, page or shell line says: rows, words, signs.
+
+No Textual.
+"""

@@ -39,7 +39,12 @@ def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tup
     container = bench.at(code) if code else None
     if container is not None:
         held = stock_words(bench, container) or "empty"
-        lines.append(line(Cell(literal(code), "strong"), f"   {container.purpose}: {PURPOSES[container.purpose]}. Now: {held}."))
+        lines.append(
+            line(
+                Cell(literal(code), "strong"),
+                f"   {container.purpose}: {PURPOSES[container.purpose]}. Now: {held}.",
+            )
+        )
         lines += care_lines(bench, container)
     if due is None:
         return tuple(lines)
@@ -55,10 +60,15 @@ def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tup
 
 
 def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
-    """Why a check stands as it does: the rule, the last entry, the arithmetic, what it is worth, the source."""
+    """Why a check stands as it does: the rule, the last entry, the arithmetic, what it is worth,
+    the source."""
     told = why(due, bench, moment)
     basis = due.rule.basis if due.rule else ""
-    source = told.source.replace(basis, measures_of(bench.settings).in_words(basis)) if basis else told.source
+    source = (
+        told.source.replace(basis, measures_of(bench.settings).in_words(basis))
+        if basis
+        else told.source
+    )
     return (
         labelled("why", literal(f"{told.rule}. {told.last}".strip())),
         labelled("", literal(told.arithmetic)),
@@ -78,9 +88,14 @@ def _rule(due: Due) -> list[Line]:
     if rule is None:
         return []
     limits = (("late", rule.amber_h), ("urgent", rule.red_h), ("in danger", rule.harm_h))
-    hours = ", ".join(f"{name} after {hours_words(value)}" for name, value in limits if value is not None)
+    hours = ", ".join(
+        f"{name} after {hours_words(value)}" for name, value in limits if value is not None
+    )
     scope = f" container={literal(due.where)}" if due.place_kind == "container" else ""
-    text = f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope} every_h="
+    text = (
+        f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope}"
+        " every_h="
+    )
     return [labelled("rule", text)]
 
 

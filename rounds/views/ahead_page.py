@@ -39,9 +39,17 @@ LEAST_THING, MAX_THING, NUMBER = 12, 18, 4  # cells of what stands before the dr
 LEAST_ROOM = 12
 BESIDE = 3 + 1 + 1 + 1 + 1  # the list's edge, its gaps, its end and its bar
 ASKED: dict[What, str] = {
-    "hatch": "look", "moult": "look", "pupation": "look", "emergence": "look", "leave be ends": "look", "host old": "host",
-    "moat low": "ants", "release by": "release", "permit ends": "permit", "keep until": "frass",
-}  # fmt: skip
+    "hatch": "look",
+    "moult": "look",
+    "pupation": "look",
+    "emergence": "look",
+    "leave be ends": "look",
+    "host old": "host",
+    "moat low": "ants",
+    "release by": "release",
+    "permit ends": "permit",
+    "keep until": "frass",
+}
 
 
 def is_past(item: Item, now: datetime) -> bool:
@@ -51,7 +59,8 @@ def is_past(item: Item, now: datetime) -> bool:
 
 
 def ordered(items: Iterable[Item], now: datetime) -> list[Item]:
-    """What is past first, then what animals will do, then what a keeper has to do; each as it comes."""
+    """What is past first, then what animals will do, then what a keeper has to do; each as it
+    comes."""
     return sorted(items, key=lambda item: (not is_past(item, now), item.what not in FORECAST))
 
 
@@ -77,24 +86,50 @@ def axis_in(items: Iterable[Item], moment: Moment, span: timedelta, width: int) 
 def ahead_columns(items: Iterable[Item], axis: Axis) -> tuple[Column, ...]:
     """The columns; the drawing's heading is its axis."""
     thing = thing_room(items)
-    return Column("", thing, least=thing), Column("", NUMBER, right=True), Column(tick_row(axis), axis.cells, grows=1)
+    return (
+        Column("", thing, least=thing),
+        Column("", NUMBER, right=True),
+        Column(tick_row(axis), axis.cells, grows=1),
+    )
 
 
-def ahead_rows(items: Sequence[Item], axis: Axis, moment: Moment, *, with_past: bool, with_rounds: bool) -> tuple[Row, ...]:
-    """A line for each thing that is coming, above them one for all that should have happened, below the rounds.
+def ahead_rows(
+    items: Sequence[Item], axis: Axis, moment: Moment, *, with_past: bool, with_rounds: bool
+) -> tuple[Row, ...]:
+    """A line for each thing that is coming, above them one for all that should have happened, below
+    the rounds.
 
     Args:
         items: in the order of ``ordered``.
         with_past: whether the lines of what is past are shown too.
     """
     past = [item for item in items if is_past(item, moment.now)]
-    rows = [Row(PAST, (Cell(PAST, "late"), Cell(str(len(past))), Cell(past_words(past, moment, axis.cells), "late")))] if past else []
+    rows = (
+        [
+            Row(
+                PAST,
+                (
+                    Cell(PAST, "late"),
+                    Cell(str(len(past))),
+                    Cell(past_words(past, moment, axis.cells), "late"),
+                ),
+            )
+        ]
+        if past
+        else []
+    )
     rows += [
-        Row(f"{position}", (Cell(thing_words(item), _tone(item, moment), literal(item.where)), Cell(str(item.number or "")),
-                         Cell(drawn(item, axis), _tone(item, moment))))
+        Row(
+            f"{position}",
+            (
+                Cell(thing_words(item), _tone(item, moment), literal(item.where)),
+                Cell(str(item.number or "")),
+                Cell(drawn(item, axis), _tone(item, moment)),
+            ),
+        )
         for position, item in enumerate(items)
         if with_past or not is_past(item, moment.now)
-    ]  # fmt: skip
+    ]
     walked = rounds_row(axis, moment) if with_rounds else ""
     if walked:
         rows.append(Row(ROUNDS, (Cell(ROUNDS, "quiet"), Cell(""), Cell(walked, "quiet"))))
@@ -104,11 +139,13 @@ def ahead_rows(items: Sequence[Item], axis: Axis, moment: Moment, *, with_past: 
 def past_words(past: Sequence[Item], moment: Moment, room: int) -> str:
     """What should have happened, in as many names as fit."""
     animals = [item for item in past if item.what in FORECAST]
-    names = [thing_words(item) for item in (animals or past)]
+    names = [thing_words(item) for item in animals or past]
     lead = SHOULD_HAVE if animals else "over"
     for shown in range(len(names), -1, -1):
         more = [f"{len(past) - shown} more"] if shown < len(past) else []
-        text = f"{lead}   {', '.join([*names[:shown], *(more if shown else [])])}" if shown else lead
+        text = (
+            f"{lead}   {', '.join([*names[:shown], *(more if shown else [])])}" if shown else lead
+        )
         if cell_len(text) <= room:
             return text
     return lead
@@ -121,7 +158,11 @@ def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> D
     here = {due.check: due for due in dues if due.where == item.where}
     container = bench.at(item.where)
     check = ASKED[item.what]
-    if item.what == "hatch" and leaf.CHECK.name in here and pressing(here[leaf.CHECK.name], moment.now) != "ahead":
+    if (
+        item.what == "hatch"
+        and leaf.CHECK.name in here
+        and pressing(here[leaf.CHECK.name], moment.now) != "ahead"
+    ):
         check = leaf.CHECK.name
     elif item.what == "host old" and container is not None and container.count("larva"):
         check = "food"
@@ -135,7 +176,10 @@ def item_line(item: Item, moment: Moment) -> str:
     if item.what not in FORECAST:
         text = f": {literal(item.subject)}" if item.subject else ""
         words = "do not disturb until" if item.what == "leave be ends" else item.what
-        return f"{literal(item.where)}, {words} {dated(item.at, moment) if item.at else 'no date'}{text}"
+        return (
+            f"{literal(item.where)}, {words}"
+            f" {dated(item.at, moment) if item.at else 'no date'}{text}"
+        )
     what = f"{literal(item.where)}, {item.what} of {item.number}"
     if item.at is None:
         why_not = literal(item.coming.why_not) if item.coming else ""
@@ -163,9 +207,8 @@ def _tone(item: Item, moment: Moment) -> Tone:
 
 
 def dated(at: datetime | None, moment: Moment) -> str:
-    """A day and time that cannot be taken for one a week before or after: ``Wed 25 18:00`` in this month, ``3 Dec 18:00`` in
-    another; today only the time.
-    """
+    """A day and time that cannot be taken for one a week before or after: ``Wed 25 18:00`` in this
+    month, ``3 Dec 18:00`` in another; today only the time."""
     if at is None:
         return "-"
     instant = at.astimezone(moment.zone)
@@ -177,11 +220,15 @@ def dated(at: datetime | None, moment: Moment) -> str:
     return f"{instant.day} {instant:%b} {year}{instant:%H:%M}"
 
 
-def ahead_head(outcomes: list[Outcome], moment: Moment, span_words: str, width: int, *, done: bool) -> tuple[Line, ...]:
+def ahead_head(
+    outcomes: list[Outcome], moment: Moment, span_words: str, width: int, *, done: bool
+) -> tuple[Line, ...]:
     """What is shown, in one row; beside what came, how well forecasts did so far."""
     when = f"   {day_and_time(moment.now, moment.zone)}"
     if done:
-        return line(f"what came, and what was expected{when}"), line(Cell(score_words(score(outcomes)), "quiet"))
+        return line(f"what came, and what was expected{when}"), line(
+            Cell(score_words(score(outcomes)), "quiet")
+        )
     title, span = "what is coming", f"   {span_words}"
     fits = (way for way in (f"{title}{when}", title) if len(way) + len(span) <= width)
     return (line(next(fits, ""), Cell(span, "quiet")),)
@@ -193,8 +240,8 @@ def score_words(found: Score | None) -> str:
         return "No forecast has come due yet on this bench."
     late = "late" if found.mean_error_days >= 0 else "early"
     return (
-        f"forecasts so far: {found.within} of {found.animals} inside the window ({found.share_within:.0%}), "
-        f"{number(abs(found.mean_error_days))} d {late} on average"
+        f"forecasts so far: {found.within} of {found.animals} inside the window"
+        f" ({found.share_within:.0%}), {number(abs(found.mean_error_days))} d {late} on average"
     ).replace("%", " %", 1)
 
 
@@ -206,20 +253,31 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
         return chance_in_short(item.subject, item.chance, moment)
     if item.due is not None:
         told = why(item.due, bench, moment)
-        return labelled("why", f"{told.rule}. {told.last}"), labelled("", told.arithmetic), labelled("from", told.source, "quiet")
+        return (
+            labelled("why", f"{told.rule}. {told.last}"),
+            labelled("", told.arithmetic),
+            labelled("from", told.source, "quiet"),
+        )
     return (labelled("why", literal(item.subject) or "as it was said"),)
 
 
 def _bridged(hole: timedelta) -> str:
     """What stands in for the readings of a hole."""
-    return "the mean of the rest" if hole > timedelta(days=LONGEST_HOLE_DAYS) else "a straight line across"
+    return (
+        "the mean of the rest"
+        if hole > timedelta(days=LONGEST_HOLE_DAYS)
+        else "a straight line across"
+    )
 
 
 def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
     def said(at: datetime | None) -> str:
         return dated(at, moment)
 
-    whose = f"{change.number} of {literal(change.brood)}, begun between {said(change.begun_from)} and {said(change.begun_to)}"
+    whose = (
+        f"{change.number} of {literal(change.brood)}, begun between {said(change.begun_from)} and"
+        f" {said(change.begun_to)}"
+    )
     if not change.begun_known:
         whose += "; they came in begun, when is not known"
     if change.own:
@@ -231,18 +289,28 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
     to = f" to {said(change.gathered_to)}" if change.gathered_to else ""
     earlier = "; earlier as where they stood then" if change.moved else ""
     lines = [
-        labelled("when", f"first {said(change.first)}, half {said(change.half)}, last {said(change.last)}; 9 in 10 animals "
-                 f"{said(change.low)} to {said(change.high)}"),
+        labelled(
+            "when",
+            f"first {said(change.first)}, half {said(change.half)}, last {said(change.last)}; 9 in"
+            f" 10 animals {said(change.low)} to {said(change.high)}",
+        ),
         labelled("who", whose),
-        labelled("why", f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g} C gathered{to}; animals "
-                 f"differ by {need.spread:.0%}, the figure by {need.uncertainty:.0%}".replace("%", " %")),
+        labelled(
+            "why",
+            f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g}"
+            f" C gathered{to}; animals differ by {need.spread:.0%}, the figure by"
+            f" {need.uncertainty:.0%}".replace("%", " %"),
+        ),
         labelled("warm", f"{literal(change.warmth)}{earlier}; goes on as the last days' mean"),
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),
-    ]  # fmt: skip
+    ]
     if change.beyond:
         lines.insert(4, labelled("but", change.beyond, "late"))
     if change.holes:
-        text = "; ".join(f"{said(start)} to {said(end)} ({_bridged(end - start)})" for start, end in change.holes[-2:])
+        text = "; ".join(
+            f"{said(start)} to {said(end)} ({_bridged(end - start)})"
+            for start, end in change.holes[-2:]
+        )
         lines.insert(4, labelled("holes", f"nothing read {text}", "late"))
     return tuple(lines)
 
@@ -262,12 +330,21 @@ def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
                 Cell(str(outcome.number)),
                 Cell(f"{said(outcome.said_low)} to {said(outcome.said_high)}"),
                 Cell(said(outcome.came_half)),
-                Cell("came true" if outcome.held else f"{number(abs(outcome.error_days))} d {'late' if outcome.error_days > 0 else 'early'}",
-                     "good" if outcome.held else "late"),
+                Cell(
+                    (
+                        "came true"
+                        if outcome.held
+                        else (
+                            f"{number(abs(outcome.error_days))} d"
+                            f" {'late' if outcome.error_days > 0 else 'early'}"
+                        )
+                    ),
+                    "good" if outcome.held else "late",
+                ),
             ),
         )
         for position, outcome in enumerate(outcomes)
-    )  # fmt: skip
+    )
 
 
 OUTCOME_COLUMNS = (
@@ -279,9 +356,13 @@ OUTCOME_COLUMNS = (
     Column("so", 10),
 )
 HOW_MEASURED = (
-    labelled("how", "Each forecast as it stood when its stage had begun: without the temperatures that came after, and without what "
-             "this brood and later ones taught. 'came true': most came inside the window that 9 in 10 were expected in."),
-)  # fmt: skip
+    labelled(
+        "how",
+        "Each forecast as it stood when its stage had begun: without the temperatures that came"
+        " after, and without what this brood and later ones taught. 'came true': most came inside"
+        " the window that 9 in 10 were expected in.",
+    ),
+)
 
 
 def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:

@@ -18,12 +18,15 @@ class Alarm:
         self._known: dict[str, int] | None = None
 
     def bells(self, dues: Iterable[Due], now: datetime) -> int:
-        """How many bells: 2 where anything turned urgent since the last look, 1 where anything turned late, else 0.
+        """How many bells: 2 where anything turned urgent since the last look, 1 where anything
+        turned late, else 0.
 
         The first look tells nothing: what was late already is on the screen.
         """
         bells = {"late": LATE, "red": URGENT}
-        stands = {key_of(due): bells[state] for due in dues if (state := standing(due, now)) in bells}
+        stands = {
+            key_of(due): bells[state] for due in dues if (state := standing(due, now)) in bells
+        }
         known, self._known = self._known, stands
         if known is None:
             return 0

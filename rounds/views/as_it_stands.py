@@ -1,6 +1,8 @@
-"""What a container holds and how that stands, in the few words that decide there: the columns of the bench beside its checks.
+"""What a container holds and how that stands, in the few words that decide there: the columns of
+the bench beside its checks.
 
-Each fact is given in several lengths, the longest first, so that a narrow list takes a shorter one and never cuts a word.
+Each fact is given in several lengths, the longest first, so that a narrow list takes a shorter one
+and never cuts a word.
 """
 
 from __future__ import annotations
@@ -31,14 +33,24 @@ SIGN_WORDS = {
 }
 AS_USUAL = ("as usual", "wings up")
 PERMIT_WORDS: dict[str, Fact] = {
-    "PAST": ("permit past its limit", "permit past"), "full": ("permit full",), "near": ("permit nearly full", "permit near"),
-}  # fmt: skip
-SET_UP: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "apart, new", "isolation": "apart, ill"}
+    "PAST": ("permit past its limit", "permit past"),
+    "full": ("permit full",),
+    "near": ("permit nearly full", "permit near"),
+}
+SET_UP: dict[Purpose, str] = {
+    "host store": "store",
+    "overwintering": "winter",
+    "quarantine": "apart, new",
+    "isolation": "apart, ill",
+}
 BROKEN = ("dry", "bridged", "breached")
 
 
 def holds_words(container: Container, names: SpeciesNames, form: Form) -> Fact:
-    """What is in a container: ``2 females L. sinapis``, ``14 kept stems, 3 lots``, ``9 L4, 2 L5 + 3 S. ocellata``."""
+    """What is in a container: ``2 females L.
+
+    sinapis``, ``14 kept stems, 3 lots``, ``9 L4, 2 L5 + 3 S. ocellata``.
+    """
     stock = stock_forms(container, names, form)
     if not stock:
         return _without_stock(container)
@@ -49,7 +61,8 @@ def holds_words(container: Container, names: SpeciesNames, form: Form) -> Fact:
 
 
 def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
-    """The animals of a container, with the names of their species in that form; empty where there are none."""
+    """The animals of a container, with the names of their species in that form; empty where there
+    are none."""
     grouped: dict[tuple[str, str], int] = {}
     for lot in container.lots:
         key = stage_word(lot), names.of(lot.brood, form)
@@ -68,7 +81,10 @@ def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
         key=lambda one: (one[1] not in ADULTS, -one[0]),
     )
     texts = [_number(number, stage) for number, stage in by_stage]
-    return tuple(f"{words}{name}" for words in dict.fromkeys(_shortened(texts, [number for number, _ in by_stage])))
+    return tuple(
+        f"{words}{name}"
+        for words in dict.fromkeys(_shortened(texts, [number for number, _ in by_stage]))
+    )
 
 
 def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
@@ -111,9 +127,17 @@ def kept_words(container: Container) -> str:
 
 
 def facts(
-    bench: Bench, container: Container, due: Due | None, moment: Moment, permits: Mapping[str, str], foresight: Forecasts | None
+    bench: Bench,
+    container: Container,
+    due: Due | None,
+    moment: Moment,
+    permits: Mapping[str, str],
+    foresight: Forecasts | None,
 ) -> Iterator[Fact]:
-    """How a container stands, what decides there first. ``due`` is its most urgent check, ``permits`` what those of founders say."""
+    """How a container stands, what decides there first.
+
+    ``due`` is its most urgent check, ``permits`` what those of founders say.
+    """
     yield from _out_of_order(bench, container, permits, moment)
     yield from _barrier(bench, container, is_broken=True)
     if due is not None and due.check == heat.CHECK.name and due.reason:
@@ -136,15 +160,24 @@ def facts(
         yield (SET_UP[container.purpose],)
 
 
-def _out_of_order(bench: Bench, container: Container, permits: Mapping[str, str], moment: Moment) -> Iterator[Fact]:
+def _out_of_order(
+    bench: Bench, container: Container, permits: Mapping[str, str], moment: Moment
+) -> Iterator[Fact]:
     """What is missing, suspect, not sure, past a permit."""
-    said = {permits[code] for lot in container.lots for code in lot.codes if code in permits} if permits else set()
+    said = (
+        {permits[code] for lot in container.lots for code in lot.codes if code in permits}
+        if permits
+        else set()
+    )
     if "PAST" in said:
         yield PERMIT_WORDS["PAST"]
     missing = [shortfall for shortfall in bench.shortfalls if shortfall.container == container.code]
     if missing:
         number = sum(one.number for one in missing)
-        yield f"{number} not seen since {_day(min(one.at for one in missing), moment)}", f"{number} not seen"
+        yield (
+            f"{number} not seen since {_day(min(one.at for one in missing), moment)}",
+            f"{number} not seen",
+        )
     if container.suspect_since:
         yield f"suspect, {literal(container.suspect_sign)}".removesuffix(", "), "suspect"
     if container.unsure:
@@ -171,7 +204,8 @@ def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
 
 
 def _plant(container: Container, moment: Moment) -> Iterator[Fact]:
-    """The plant that was cut first, which decides when there must be another; its state where it is not fresh."""
+    """The plant that was cut first, which decides when there must be another; its state where it is
+    not fresh."""
     eats = any(lot.stage == "larva" for lot in container.lots)
     host = container.oldest_cut
     if host is None:
@@ -182,7 +216,9 @@ def _plant(container: Container, moment: Moment) -> Iterator[Fact]:
         return
     state = "" if host.state == "fresh" else f" {host.state}"
     more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
-    names = [literal(name) for name in own_words(host.plant, (one.plant for one in container.hosts))]
+    names = [
+        literal(name) for name in own_words(host.plant, (one.plant for one in container.hosts))
+    ]
     yield tuple(f"{name}{more} {_old(host, moment)}{state}" for name in (*names, "plant"))
 
 
@@ -193,7 +229,8 @@ def _old(host: Host, moment: Moment) -> str:
 
 
 def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -> Iterator[Fact]:
-    """When the first may hatch or emerge, where a forecast says so; else since when eggs are laid."""
+    """When the first may hatch or emerge, where a forecast says so; else since when eggs are
+    laid."""
     if not any(lot.stage in ("egg", "pupa") for lot in container.lots):
         return
     coming = [
@@ -206,11 +243,18 @@ def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -
         assert one.first is not None
         verb = {"hatch": "hatch", "emergence": "emerge"}[one.change]
         soon = _soon(one.first, moment)
-        yield (f"{verb} from {soon}", f"{verb} {soon}") if one.first > moment.now else (f"may {verb} now",)
+        yield (
+            (f"{verb} from {soon}", f"{verb} {soon}")
+            if one.first > moment.now
+            else (f"may {verb} now",)
+        )
         return
     since = [lot.since for lot in container.lots if lot.stage == "egg" and lot.since is not None]
     if since:
-        yield f"laid since {clock(min(since), moment.now, moment.zone)}", f"since {_day(min(since), moment)}"
+        yield (
+            f"laid since {clock(min(since), moment.now, moment.zone)}",
+            f"since {_day(min(since), moment)}",
+        )
 
 
 def _misted(container: Container, moment: Moment) -> Iterator[Fact]:

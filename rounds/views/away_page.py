@@ -29,7 +29,8 @@ def away_lines(
     room: int = WIDTH,
     foresight: Forecasts | None = None,
 ) -> tuple[Line, ...]:
-    """The keeper's page: before leaving, what breaks first, what the sheet will say; ``room`` is its width in cells.
+    """The keeper's page: before leaving, what breaks first, what the sheet will say; ``room`` is
+    its width in cells.
 
     Raises:
         ValueError: in one line, where the times cannot be.
@@ -37,17 +38,29 @@ def away_lines(
     plan = away(bench, moment, leave, back, dues, foresight)
     zone = moment.zone
     lines = [
-        line(Cell("going away", "strong"), f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}"),
+        line(
+            Cell("going away", "strong"),
+            f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}",
+        ),
         line(""),
         line(
             Cell("before you leave", "strong"),
-            Cell(f"   {count(len(plan.before), 'thing')}; what is not on record as done is asked at the first visit", "quiet"),
+            Cell(
+                f"   {count(len(plan.before), 'thing')}; what is not on record as done is asked at"
+                " the first visit",
+                "quiet",
+            ),
         ),
     ]
     lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
     lines += [line(""), line(Cell("what breaks first, if nobody comes", "strong"))]
-    lines += [_breaks_line(broken, moment) for broken in plan.breaks] or [line("   nothing before you are back")]
-    lines += [line(""), line(Cell("the helper's sheet", "strong"), Cell("   as 'rounds sheet' prints it", "quiet"))]
+    lines += [_breaks_line(broken, moment) for broken in plan.breaks] or [
+        line("   nothing before you are back")
+    ]
+    lines += [
+        line(""),
+        line(Cell("the helper's sheet", "strong"), Cell("   as 'rounds sheet' prints it", "quiet")),
+    ]
     told = sheet(bench, plan, zone)
     lines += [line(Cell(f"! {warning}", "late")) for warning in sheet_warnings(told)]
     for page in sheet_pages(told, max(LEAST, min(room, WIDTH))):
@@ -67,11 +80,18 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
 def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
     what = f"   {literal(place_name(broken)):<13}{CHECKS[broken.check].verb:<11} "
     words = []
-    for name, at in (("late", broken.amber), ("urgent", broken.red), ("in danger from about", broken.harm)):
+    for name, at in (
+        ("late", broken.amber),
+        ("urgent", broken.red),
+        ("in danger from about", broken.harm),
+    ):
         if at is not None:
             words.append(f"{name} {clock(at, moment.now, moment.zone)}")
     tone: Tone = "late" if broken.harm else "plain"
-    return Line((Cell(what), Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet")), hang=len(what))
+    return Line(
+        (Cell(what), Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet")),
+        hang=len(what),
+    )
 
 
 def next_days(moment: Moment) -> tuple[datetime, datetime]:

@@ -22,13 +22,22 @@ COLUMNS = (
 def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
     """What is shown, and whether any cutting stands out."""
     marked = [one for one in found if one.several_soon]
-    first = line(Cell("cuttings and what they fed", "strong"), Cell(f"   {dated(moment.now, moment)}", "quiet"))
+    first = line(
+        Cell("cuttings and what they fed", "strong"),
+        Cell(f"   {dated(moment.now, moment)}", "quiet"),
+    )
     if not found:
         return first, line("No host plant was put in yet.")
     if not marked:
         return first, line(Cell("No cutting with several deaths within a day of it.", "quiet"))
-    names = ", ".join(f"{literal(cutting.plant)} {literal(cutting.batch)}" for cutting in marked[:3])
-    return first, line(Cell(f"Several died within a day of: {names}. What it means is not known from this.", "late"))
+    names = ", ".join(
+        f"{literal(cutting.plant)} {literal(cutting.batch)}" for cutting in marked[:3]
+    )
+    return first, line(
+        Cell(
+            f"Several died within a day of: {names}. What it means is not known from this.", "late"
+        )
+    )
 
 
 def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
@@ -40,36 +49,70 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
                 Cell(literal(cutting.batch) or "-", "strong"),
                 Cell(literal(cutting.plant)),
                 Cell("not known" if cutting.cut_not_known else dated(cutting.cut, moment)),
-                Cell(literal(", ".join(dict.fromkeys(fed.container for fed in cutting.fed))) or "nothing yet"),
-                Cell(f"{cutting.died_soon} DIED" if cutting.several_soon else str(cutting.died_soon) if cutting.died_soon else "-",
-                     "late" if cutting.several_soon else "plain"),
+                Cell(
+                    literal(", ".join(dict.fromkeys(fed.container for fed in cutting.fed)))
+                    or "nothing yet"
+                ),
+                Cell(
+                    (
+                        f"{cutting.died_soon} DIED"
+                        if cutting.several_soon
+                        else str(cutting.died_soon)
+                        if cutting.died_soon
+                        else "-"
+                    ),
+                    "late" if cutting.several_soon else "plain",
+                ),
                 Cell(str(sum(fed.died_since for fed in cutting.fed) or "-")),
             ),
         )
         for cutting in found
-    )  # fmt: skip
+    )
 
 
 def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
-    """One cutting: where it was cut, and each container that got it, with what stood there and what was lost."""
-    lines = [labelled("from", literal(cutting.source) or "where it was cut was not said", "quiet" if cutting.source else "late")]
+    """One cutting: where it was cut, and each container that got it, with what stood there and what
+    was lost."""
+    lines = [
+        labelled(
+            "from",
+            literal(cutting.source) or "where it was cut was not said",
+            "quiet" if cutting.source else "late",
+        )
+    ]
     for fed in reversed(cutting.fed):
-        until = f"out {dated(fed.taken_out, moment)}" if fed.taken_out else f"still in, {age(moment.now - fed.put_in)}"
-        lost = f"{count(fed.died_soon, 'death')} within a day" if fed.died_soon else "none died within a day"
-        more = f", {fed.died_since} while it was in or within a day after" if fed.died_since > fed.died_soon else ""
+        until = (
+            f"out {dated(fed.taken_out, moment)}"
+            if fed.taken_out
+            else f"still in, {age(moment.now - fed.put_in)}"
+        )
+        lost = (
+            f"{count(fed.died_soon, 'death')} within a day"
+            if fed.died_soon
+            else "none died within a day"
+        )
+        more = (
+            f", {fed.died_since} while it was in or within a day after"
+            if fed.died_since > fed.died_soon
+            else ""
+        )
         moved = ", ".join(f"{number} in {where}" for where, number in fed.died_elsewhere.items())
         more += f" ({literal(moved)}, moved there since)" if moved else ""
         signs = f"; seen {', '.join(dict.fromkeys(fed.signs))}" if fed.signs else ""
         lines.append(
             labelled(
                 literal(fed.container),
-                f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'}; {lost}{more}{signs}",
+                f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'};"
+                f" {lost}{more}{signs}",
                 "late" if fed.died_soon else "plain",
             )
         )
     if cutting.several_soon:
         lines.append(
-            labelled("note", "Several at once after one cutting is worth a look at what else got it. Keep some of it back; "
-                     "this says what was written, not why they died.")
-        )  # fmt: skip
+            labelled(
+                "note",
+                "Several at once after one cutting is worth a look at what else got it. Keep some"
+                " of it back; this says what was written, not why they died.",
+            )
+        )
     return tuple(lines)

@@ -1,4 +1,5 @@
-"""The bench as a page: what is in danger above, a line a container below, and the few words around them."""
+"""The bench as a page: what is in danger above, a line a container below, and the few words around
+them."""
 
 from __future__ import annotations
 
@@ -30,7 +31,17 @@ from rounds.views.empty_bench import empty_head, empty_rows, is_empty
 from rounds.views.keys import key_label
 from rounds.views.queries import with_words
 from rounds.views.species import FORMS, Form, SpeciesNames
-from rounds.views.states import LIST_BAR, SIGNS, TONES, WORSE_THAN_DUE, State, bar, left_words, state_of, state_word
+from rounds.views.states import (
+    LIST_BAR,
+    SIGNS,
+    TONES,
+    WORSE_THAN_DUE,
+    State,
+    bar,
+    left_words,
+    state_of,
+    state_word,
+)
 from rounds.views.words import ago, clock, day_and_time, literal, number
 
 EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
@@ -66,7 +77,8 @@ ON_LINES = ScreenRoom(10_000, 10_000, is_drawn=False)
 
 
 class BenchPage(Struct, frozen=True):
-    """The bench as it is shown: the words above, the lines of danger, the list under its headings."""
+    """The bench as it is shown: the words above, the lines of danger, the list under its
+    headings."""
 
     head: tuple[Line, ...]
     rows: tuple[Row, ...]
@@ -101,7 +113,10 @@ def bench_page(
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
     names = SpeciesNames(bench)
     permits = pressing_of_founders(bench, moment.now)
-    tolds = [_told(bench, one, by_container.get(one.code), moment, permits, foresight, names) for one in chosen]
+    tolds = [
+        _told(bench, one, by_container.get(one.code), moment, permits, foresight, names)
+        for one in chosen
+    ]
     if shown == BenchFilter(sort=shown.sort):
         tolds += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     graves = worst(dues, moment)
@@ -112,11 +127,20 @@ def bench_page(
     head = _head(bench, dues, moment, shown, unsaved, room, is_calm=not danger)
     coming = None if danger or not rows else _coming_next(dues, moment)
     first = row_key(graves[0]) if danger else (row_key(coming) if coming else "")
-    return BenchPage(head, rows, _columns(layout), _heading(layout), danger, _nothing_shown(bench, rows, shown), first)
+    return BenchPage(
+        head,
+        rows,
+        _columns(layout),
+        _heading(layout),
+        danger,
+        _nothing_shown(bench, rows, shown),
+        first,
+    )
 
 
 class _Told(Struct, frozen=True):
-    """What one line has to say: what it holds by the form of its names, and the rest each in several lengths."""
+    """What one line has to say: what it holds by the form of its names, and the rest each in
+    several lengths."""
 
     key: str
     code: str
@@ -158,16 +182,27 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
     name = literal(place_name(due))
     held: Fact = (name, name.removeprefix("shelf "))
     shelf = bench.shelves.get(due.where) if due.check == ants.CHECK.name else None
-    reason = literal(due.reason).replace("seen ", f"{shelf.barrier} ", 1) if shelf else literal(due.reason)
+    reason = (
+        literal(due.reason).replace("seen ", f"{shelf.barrier} ", 1)
+        if shelf
+        else literal(due.reason)
+    )
     stands = (reason, reason.split(",")[0]) if reason else ()
     return _Told(
-        row_key(due), "", state_of(due, moment.now), dict.fromkeys(FORMS, held), (stands,) if stands else (), checks, word,
+        row_key(due),
+        "",
+        state_of(due, moment.now),
+        dict.fromkeys(FORMS, held),
+        (stands,) if stands else (),
+        checks,
+        word,
         *_time_left(due, moment),
-    )  # fmt: skip
+    )
 
 
 def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
-    """What comes next: the check's verb and how late it is, now, or when; and the words of that which tell the state."""
+    """What comes next: the check's verb and how late it is, now, or when; and the words of that
+    which tell the state."""
     if due is None:
         return ("",), ""
     word = state_word(due, moment)
@@ -179,7 +214,8 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
 
 
 def _time_left(due: Due | None, moment: Moment) -> tuple[Mapping[int, str], str]:
-    """The time left until harm, drawn in so many cells and in words; of what is not due yet neither."""
+    """The time left until harm, drawn in so many cells and in words; of what is not due yet
+    neither."""
     state = state_of(due, moment.now)
     left = time_left(due, moment.now) if due is not None else None
     if state == "in order" or due is None:
@@ -203,8 +239,8 @@ class _Layout(Struct, frozen=True):
 def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     """What fits into the width of the list, and nothing cut.
 
-    First the names of species are written shorter, the same in all lines; then what stands there is dropped,
-    the bar, the time left; then the name of the check.
+    First the names of species are written shorter, the same in all lines; then what stands there is
+    dropped, the bar, the time left; then the name of the check.
     """
     width = room.width - EDGE - 1
     code = max([2, *(len(one.code) for one in told)]) + 1
@@ -212,8 +248,15 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     full_bar = cells if room.is_drawn and any(one.bar.get(cells) for one in told) else 0
     full_left = max((len(one.left) for one in told), default=0)
     needs = {form: max((len(one.holds[form][-1]) for one in told), default=0) for form in FORMS}
-    wide = [(forms, stands, full_bar, full_left, 0) for forms in (NAMED[:2], NAMED[2:]) for stands in range(STANDS, FEWER - 1, -1)]
-    narrow = [(NAMED, 0, *rest) for rest in ((full_bar, full_left, 0), (0, full_left, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))]
+    wide = [
+        (forms, stands, full_bar, full_left, 0)
+        for forms in (NAMED[:2], NAMED[2:])
+        for stands in range(STANDS, FEWER - 1, -1)
+    ]
+    narrow = [
+        (NAMED, 0, *rest)
+        for rest in ((full_bar, full_left, 0), (0, full_left, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))
+    ]
     spare, form = 0, FORMS[-1]
     for forms, stands, bar_cells, left, check in (*wide, *narrow, (FORMS, 0, 0, 0, 2)):
         coming = max([0, *(len(_nth(one.next, check)) for one in told)])
@@ -225,11 +268,21 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
             break
     heading = min(spare, len(HEADING) - code - GAP)
     holds = max([heading, *(len(_longest(one.holds[form], spare)) for one in told)])
-    return _Layout(form, check, code, holds + 1, stands + 1 + spare - holds if stands else 0, coming, bar_cells, left)
+    return _Layout(
+        form,
+        check,
+        code,
+        holds + 1,
+        stands + 1 + spare - holds if stands else 0,
+        coming,
+        bar_cells,
+        left,
+    )
 
 
 def _nth(lengths: Fact, place: int) -> str:
-    """What comes next in that length; one that is too long for its column goes shorter alone, but not without its check."""
+    """What comes next in that length; one that is too long for its column goes shorter alone, but
+    not without its check."""
     if not place and len(lengths) > 1 and len(lengths[0]) > NEXT:
         return lengths[1]
     return lengths[min(place, len(lengths) - 1)]
@@ -278,7 +331,14 @@ def _row(told: _Told, layout: _Layout) -> Row:
         (layout.code, Cell(told.code)),
         (layout.holds, Cell(_longest(told.holds[layout.form], layout.holds - 1))),
         (layout.stands, Cell(_joined(told.stands, layout.stands - 1))),
-        (layout.next, Cell(_nth(told.next, layout.check), "quiet" if is_calm else tone, stressed="" if is_calm else told.word)),
+        (
+            layout.next,
+            Cell(
+                _nth(told.next, layout.check),
+                "quiet" if is_calm else tone,
+                stressed="" if is_calm else told.word,
+            ),
+        ),
         (layout.bar, Cell(drawn, tone if drawn else "plain")),
         (layout.left, Cell(told.left)),
     )
@@ -303,7 +363,10 @@ def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: BenchFilter) -> s
         return ""
     if not any(True for _ in bench.standing()):
         keys = (key_label(bench.settings, "bench", name) for name in ("prompt", "ask_look"))
-        words = "Nothing stands on this bench yet. Press {} and type, as: L2 set up laying; {} lists a bench that already runs"
+        words = (
+            "Nothing stands on this bench yet. Press {} and type, as: L2 set up laying; {} lists a"
+            " bench that already runs"
+        )
         return words.format(*keys)
     shows_all = f"{key_label(bench.settings, 'bench', 'unmark')} shows all."
     if shown.words:
@@ -311,7 +374,9 @@ def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: BenchFilter) -> s
     return f"Nothing is due here now. {shows_all}"
 
 
-def _is_shown(bench: Bench, container: Container, due: Due | None, shown: BenchFilter, now: datetime) -> bool:
+def _is_shown(
+    bench: Bench, container: Container, due: Due | None, shown: BenchFilter, now: datetime
+) -> bool:
     if shown.purpose and container.purpose != shown.purpose:
         return False
     if shown.only_due and (due is None or pressing(due, now) == "ahead"):
@@ -328,13 +393,18 @@ def _is_shown(bench: Bench, container: Container, due: Due | None, shown: BenchF
 
 
 def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
-    """Sorts what is worst first: past a limit, in danger, urgent, late, due, then what comes next; the graver check first in each."""
+    """Sorts what is worst first: past a limit, in danger, urgent, late, due, then what comes next;
+    the graver check first in each."""
     if due is None:
         return len(PRESSING), 0, now
     if past_limit(due, now):
         return -1, -due.severity, due.since or now
     state = pressing(due, now)
-    return PRESSING.index(state), (0 if state == "ahead" else -due.severity), due.harm or comes(due, now)
+    return (
+        PRESSING.index(state),
+        (0 if state == "ahead" else -due.severity),
+        due.harm or comes(due, now),
+    )
 
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
@@ -350,7 +420,14 @@ def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
 
 
 def _head(
-    bench: Bench, dues: list[Due], moment: Moment, shown: BenchFilter, unsaved: int, room: ScreenRoom, *, is_calm: bool
+    bench: Bench,
+    dues: list[Due],
+    moment: Moment,
+    shown: BenchFilter,
+    unsaved: int,
+    room: ScreenRoom,
+    *,
+    is_calm: bool,
 ) -> tuple[Line, ...]:
     lines = [_top(bench, dues, moment, unsaved, room)]
     if shown != BenchFilter():  # a list that is not whole must not look whole
@@ -361,25 +438,41 @@ def _head(
     if not is_calm and room.height >= ROOMY:
         lines.append(line(Cell(_fitting(_surroundings(bench, moment), room.width - 3), "quiet")))
     if is_calm and room.height >= LOW and any(True for _ in bench.standing()):
-        told = line("  ", Cell(_longest(_calm_sentences(bench, dues, moment), room.width - 5), "strong"))
+        told = line(
+            "  ", Cell(_longest(_calm_sentences(bench, dues, moment), room.width - 5), "strong")
+        )
         lines += [line(""), told] if room.height >= TALL else [told]
         if room.height >= TALL:
-            lines.append(line(Cell(f"  {_fitting(_surroundings(bench, moment), room.width - 5)}", "quiet")))
+            lines.append(
+                line(Cell(f"  {_fitting(_surroundings(bench, moment), room.width - 5)}", "quiet"))
+            )
     return tuple(lines)
 
 
 def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: ScreenRoom) -> Line:
-    """Where, when, how many checks stand how; what does not fit goes whole, what matters least first."""
+    """Where, when, how many checks stand how; what does not fit goes whole, what matters least
+    first."""
     states = [state_of(due, moment.now) for due in dues]
-    counts = [Cell(f"{states.count(state)} {state}") for state in ("in danger", "urgent", "late") if state in states]
+    counts = [
+        Cell(f"{states.count(state)} {state}")
+        for state in ("in danger", "urgent", "late")
+        if state in states
+    ]
     due_now = states.count("due")
     more = Cell(f"{due_now} {'more ' if counts else ''}due", "quiet") if due_now else None
     calm = None if counts else Cell("nothing is late" if due_now else "nothing is late or due")
     name = Cell(literal(bench.settings.get("bench", "")) or "the bench", "quiet")
-    day, hour = Cell(day_and_time(moment.now, moment.zone)), Cell(f"{moment.now.astimezone(moment.zone):%H:%M}")
+    day, hour = (
+        Cell(day_and_time(moment.now, moment.zone)),
+        Cell(f"{moment.now.astimezone(moment.zone):%H:%M}"),
+    )
     warned = [Cell(f" {unsaved} NOT SAVED ", "danger")] if unsaved else []
     whole = [one for one in (*warned, name, day, *counts, calm, more) if one]
-    wide = [*whole[: 2 + len(warned)], Cell(_room_now(bench), "quiet"), *whole[2 + len(warned) :]] if _room_now(bench) else whole
+    wide = (
+        [*whole[: 2 + len(warned)], Cell(_room_now(bench), "quiet"), *whole[2 + len(warned) :]]
+        if _room_now(bench)
+        else whole
+    )
     forms = (
         *([wide] if room.width >= WIDE else []),
         whole,
@@ -401,9 +494,13 @@ def _spaced(parts: Sequence[Cell], gap: int) -> Line:
 
 
 def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
-    """What there is to know where nothing is in danger or urgent: what is late, what is due, until when all is in order."""
+    """What there is to know where nothing is in danger or urgent: what is late, what is due, until
+    when all is in order."""
     now = moment.now
-    late = sorted((due for due in dues if pressing(due, now) == "late"), key=lambda due: (time_left(due, now) or FAR, due.where))
+    late = sorted(
+        (due for due in dues if pressing(due, now) == "late"),
+        key=lambda due: (time_left(due, now) or FAR, due.where),
+    )
     begin = f"{key_label(bench.settings, 'bench', 'round')} begins the round"
     if late:
         named = [f"{place_name(due).removeprefix('the ')} {CHECKS[due.check].verb}" for due in late]
@@ -423,7 +520,12 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     container = bench.at(coming.where) if coming.place_kind == "container" else None
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
     order = f"All is in order until {at}."
-    return f"{order} Then {what}{held}{more}.", f"{order} Then {what}{more}.", f"{order} Then {what}.", order
+    return (
+        f"{order} Then {what}{held}{more}.",
+        f"{order} Then {what}{more}.",
+        f"{order} Then {what}.",
+        order,
+    )
 
 
 def _listed(named: Sequence[str], most: int) -> str:
@@ -434,7 +536,16 @@ def _listed(named: Sequence[str], most: int) -> str:
 def _coming_next(dues: Iterable[Due], moment: Moment) -> Due | None:
     """The check that comes next where none is due now."""
     ahead = [due for due in dues if comes(due, moment.now) > moment.now]
-    return min(ahead, key=lambda due: (comes(due, moment.now), due.place_kind != "container", -due.severity, due.where), default=None)
+    return min(
+        ahead,
+        key=lambda due: (
+            comes(due, moment.now),
+            due.place_kind != "container",
+            -due.severity,
+            due.where,
+        ),
+        default=None,
+    )
 
 
 def _room_now(bench: Bench) -> str:
@@ -448,7 +559,9 @@ def _room_now(bench: Bench) -> str:
 def _surroundings(bench: Bench, moment: Moment) -> list[str]:
     """The room, the sill, the barriers of the shelves."""
     guarded = [shelf for shelf in bench.shelves.values() if shelf.moat.seen is not None]
-    barriers = [f"{literal(shelf.name)} {shelf.barrier} {shelf.moat.state}".rstrip() for shelf in guarded]
+    barriers = [
+        f"{literal(shelf.name)} {shelf.barrier} {shelf.moat.state}".rstrip() for shelf in guarded
+    ]
     return [room_words(bench, moment), sill_words(bench, moment), *barriers]
 
 
@@ -462,18 +575,29 @@ def _fitting(parts: Sequence[str], width: int) -> str:
 
 
 def _rest_words(dues: Iterable[Due], moment: Moment) -> str:
-    """On lines: the late checks of places that have no line of their own, and when the next check comes."""
+    """On lines: the late checks of places that have no line of their own, and when the next check
+    comes."""
     late = ", ".join(
-        f"{literal(place_name(due))} {CHECKS[due.check].label} {state_of(due, moment.now)}" for due in late_places(dues, moment.now)
+        f"{literal(place_name(due))} {CHECKS[due.check].label} {state_of(due, moment.now)}"
+        for due in late_places(dues, moment.now)
     )
     coming = _coming_next(dues, moment)
-    ahead = f"next {clock(comes(coming, moment.now), moment.now, moment.zone)}" if coming else "nothing ahead"
+    ahead = (
+        f"next {clock(comes(coming, moment.now), moment.now, moment.zone)}"
+        if coming
+        else "nothing ahead"
+    )
     return f"{late}   {ahead}" if late else ahead
 
 
 def late_places(dues: Iterable[Due], now: datetime) -> list[Due]:
-    """The worst late check of each shelf, the room and the book, which have no line of their own while all is in order."""
-    late = [due for due in dues if due.place_kind != "container" and state_of(due, now) in WORSE_THAN_DUE]
+    """The worst late check of each shelf, the room and the book, which have no line of their own
+    while all is in order."""
+    late = [
+        due
+        for due in dues
+        if due.place_kind != "container" and state_of(due, now) in WORSE_THAN_DUE
+    ]
     late.sort(key=lambda due: urgency(due, now))
     found: dict[tuple[str, str], Due] = {}
     for due in late:
@@ -498,15 +622,24 @@ def room_words(bench: Bench, moment: Moment) -> str:
     if last.temperature_c is not None and last.humidity_percent:
         night = tonight(bench, moment.now)
         low_c = night.low_c if night else None
-        parts.append(feel_of_air(temperature_c=last.temperature_c, humidity_percent=last.humidity_percent, tonight_low_c=low_c))
+        parts.append(
+            feel_of_air(
+                temperature_c=last.temperature_c,
+                humidity_percent=last.humidity_percent,
+                tonight_low_c=low_c,
+            )
+        )
     return " ".join(parts) + f", {ago(last.at, moment.now)}"
 
 
 def sill_words(bench: Bench, moment: Moment) -> str:
-    """When the sun is on the sill today; empty where the book does not say where the bench is and how its window looks."""
+    """When the sun is on the sill today; empty where the book does not say where the bench is and
+    how its window looks."""
     if not all(bench.settings.get(name) for name in ("latitude", "longitude", "sill")):
         return ""
-    text = ", ".join(f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.now, moment.zone))
+    text = ", ".join(
+        f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.now, moment.zone)
+    )
     return f"sun on the sill {text}" if text else "no sun on the sill today"
 
 
@@ -542,7 +675,9 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
         grouped[key] = grouped.get(key, 0) + lot.number
     parts = {key: of_stage(how_many, key[0]) for key, how_many in grouped.items()}
     texts = sorted({name for _, name in grouped if name})
-    if len(texts) > 1 and len({stage for stage, _ in grouped}) < len(grouped):  # of one stage several: each with its name
+    if len(texts) > 1 and len({stage for stage, _ in grouped}) < len(
+        grouped
+    ):  # of one stage several: each with its name
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
     return " ".join([*parts.values(), *texts])
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 HEIGHT = 5
 GAP = 1
 
-# Each letter as its five rows, '#' for ink; capitals only, for they are told apart from further away.
+# Each letter as its five rows, '#' for ink; capitals only, for they are told apart from further
+# away.
 _DRAWN = """
 A .###. #...# ##### #...# #...#
 B ####. #...# ####. #...# ####.
@@ -54,11 +55,12 @@ Z ##### ...#. ..#.. .#... #####
 """
 LETTERS: dict[str, tuple[str, ...]] = {
     drawn[0]: tuple(drawn[2:].split(" ")) for drawn in _DRAWN.strip().splitlines()
-} | {" ": ("...",) * HEIGHT}  # fmt: skip
+} | {" ": ("...",) * HEIGHT}
 
 
 def block_letters(text: str, width: int, ink: str = "█") -> tuple[str, ...]:
-    """The text in five rows; none where it does not fit in that width or has a sign that cannot be drawn.
+    """The text in five rows; none where it does not fit in that width or has a sign that cannot be
+    drawn.
 
     Raises nothing: where the tuple is empty the caller writes the text as it is.
     """

@@ -1,4 +1,5 @@
-"""One brood, or all of a species: its balance, stages, survival, durations, development, plants and pairings."""
+"""One brood, or all of a species: its balance, stages, survival, durations, development, plants and
+pairings."""
 
 from __future__ import annotations
 
@@ -12,7 +13,16 @@ from rounds.entries.wording import saying
 from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
 from rounds.tallies.lifespans import female_lives
-from rounds.tallies.stages import Duration, StageCount, causes, dead_not_laid_here, dead_of_either, durations, so_far, stage_counts
+from rounds.tallies.stages import (
+    Duration,
+    StageCount,
+    causes,
+    dead_not_laid_here,
+    dead_of_either,
+    durations,
+    so_far,
+    stage_counts,
+)
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
@@ -39,7 +49,9 @@ class PlotRoom:
     as_table: bool = False
 
 
-def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: PlotRoom) -> tuple[Line, ...]:
+def brood_lines(
+    back: Lookback, code: str, now: datetime, zone: tzinfo, room: PlotRoom
+) -> tuple[Line, ...]:
     """Everything about one brood or founder.
 
     Raises:
@@ -51,16 +63,26 @@ def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Pl
         lines += _numbers(back, [code], now, room)
         lines += _developing(back, [code], record.taxon, room)
     lines += _parasitoids(back, [code], zone, now)
-    mine = [planned for planned in back.course.bench.planned if code in (planned.female, planned.male)]
+    mine = [
+        planned for planned in back.course.bench.planned if code in (planned.female, planned.male)
+    ]
     if mine:
         lines += [line(""), line(Cell("planned pairings", "strong"))]
-        lines += [told for pairing_planned in mine for told in pairing_lines(back, pairing_planned.female, pairing_planned.male)]
+        lines += [
+            told
+            for pairing_planned in mine
+            for told in pairing_lines(back, pairing_planned.female, pairing_planned.male)
+        ]
     return tuple(lines)
 
 
 def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime) -> Iterable[Line]:
     """What came out of them instead."""
-    parasitoids = [parasitoid for parasitoid in back.course.bench.parasitoids if set(members(parasitoid.brood)) & set(broods)]
+    parasitoids = [
+        parasitoid
+        for parasitoid in back.course.bench.parasitoids
+        if set(members(parasitoid.brood)) & set(broods)
+    ]
     if parasitoids:
         yield line("")
         yield line(Cell("parasitoids that came out of them", "strong"))
@@ -72,24 +94,43 @@ def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime)
 def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tuple[Line, ...]:
     """All broods of a species together, and how long its captive females lived."""
     broods = back.broods_of(taxon)
-    lines = [line(Cell(literal(taxon) or "species not said", "strong"), f"   {count(len(broods), 'brood')} together")]
+    lines = [
+        line(
+            Cell(literal(taxon) or "species not said", "strong"),
+            f"   {count(len(broods), 'brood')} together",
+        )
+    ]
     lines += [*not_counted(back.course.bench), *_numbers(back, broods, now, room)]
     lines += _developing(back, broods, taxon, room)
     lives = [life for life in female_lives(back.course, now) if life.taxon == taxon]
     if lives:
         lines += [
             line(""),
-            line(Cell("captive females", "strong"), Cell("   released, escaped or alive: out of sight, not dead", "quiet")),
+            line(
+                Cell("captive females", "strong"),
+                Cell("   released, escaped or alive: out of sight, not dead", "quiet"),
+            ),
         ]
         lines += _plot(females_survival(lives), "no female died yet", room)
         ends: dict[str, int] = {}
         for life in lives:
             ends[life.end] = ends.get(life.end, 0) + life.number
-        lines.append(labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items())))
+        lines.append(
+            labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items()))
+        )
         if any(OR in life.code for life in lives):
-            text = "a death of one of several counts once; she that came first is taken to be the dead one"
+            text = (
+                "a death of one of several counts once; she that came first is taken to be the"
+                " dead one"
+            )
             lines.append(labelled("", text, "quiet"))
-        lines.append(labelled("how", "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale", "quiet"))
+        lines.append(
+            labelled(
+                "how",
+                "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale",
+                "quiet",
+            )
+        )
     return tuple(lines)
 
 
@@ -103,7 +144,11 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
     yield line("")
     yield line(Cell("stage by stage", "strong"))
     yield from _stage_lines(counts)
-    yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
+    yield labelled(
+        "how",
+        "came through of those whose end is known, limits exact (Clopper & Pearson 1934)",
+        "quiet",
+    )
     for text in by_hatching_words(counts):
         yield labelled("", text, "quiet")
     for code in back.course.unsure_codes(broods):
@@ -111,11 +156,18 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         yield line(Cell(f"stage by stage, {literal(code)}: nobody knows which", "strong"))
         yield from _stage_lines(stage_counts(back.course, [code]))
     if mixed:
-        text = f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out of sight alive below"
+        text = (
+            f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out"
+            " of sight alive below"
+        )
         yield labelled("", text, "quiet")
     yield line("")
     dead = dead_of_either_words(back, broods)
-    yield from _plot(brood_survival(back, broods, now), "" if dead else f"survival: {none_died_words(back, broods)}", room)
+    yield from _plot(
+        brood_survival(back, broods, now),
+        "" if dead else f"survival: {none_died_words(back, broods)}",
+        room,
+    )
     for text in dead:
         yield line(f"survival: {literal(text)}")
     stage_table = causes(back.course, broods)
@@ -127,15 +179,32 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         yield line(f"  {literal(text)}")
     if stage_table:
         rows = [
-            (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
+            (
+                row.stage,
+                f"{row.entered:g}",
+                f"{row.died:g}",
+                number(row.q, 3),
+                number(row.k_natural, 3),
+                number(row.k_ten, 3),
+            )
             for row in stage_table.rows
         ]
-        yield from table_lines(("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows)
-        yield labelled("how", "k = -ln(1 - share) or -log10 (Varley & Gradwell 1960); causes of a stage one after another", "quiet")
+        yield from table_lines(
+            ("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows
+        )
+        yield labelled(
+            "how",
+            "k = -ln(1 - share) or -log10 (Varley & Gradwell 1960); causes of a stage one after"
+            " another",
+            "quiet",
+        )
     plants = plants_in_words(back, broods)
     if plants:
         yield line("")
-        yield line(Cell("plants, as kept here", "strong"), Cell("   what it took in captivity, not in the wild", "quiet"))
+        yield line(
+            Cell("plants, as kept here", "strong"),
+            Cell("   what it took in captivity, not in the wild", "quiet"),
+        )
         for text in plants:
             yield line(f"  {text}")
 
@@ -144,7 +213,9 @@ def plants_in_words(back: Lookback, broods: list[str]) -> list[str]:
     """What each plant was to some broods, and to animals that may be of them or of others."""
     texts = [host_words(host_record) for host_record in hosts_of(back.evidence, broods)]
     for code in back.course.unsure_codes(broods):
-        texts += [f"{host_words(record)} of {literal(code)}" for record in hosts_of(back.evidence, [code])]
+        texts += [
+            f"{host_words(record)} of {literal(code)}" for record in hosts_of(back.evidence, [code])
+        ]
     return texts
 
 
@@ -158,9 +229,16 @@ def host_words(host_record: HostRecord) -> str:
 def _stage_lines(counts: list[StageCount]) -> Iterable[Line]:
     """The stages, with the column of those of one of several broods only where there are any."""
     doubt = STAGE_HEADS.index("which?")
-    shown = [place for place in range(len(STAGE_HEADS)) if place != doubt or any(stage_count.either for stage_count in counts)]
+    shown = [
+        place
+        for place in range(len(STAGE_HEADS))
+        if place != doubt or any(stage_count.either for stage_count in counts)
+    ]
     rows = [stage_row(one) for one in counts]
-    yield from table_lines([STAGE_HEADS[place] for place in shown], [[row[position] for position in shown] for row in rows])
+    yield from table_lines(
+        [STAGE_HEADS[place] for place in shown],
+        [[row[position] for position in shown] for row in rows],
+    )
 
 
 STAGE_HEADS = ("stage", "entered", "died", "left", "open", "which?", "here", "came through, 95 %")
@@ -181,28 +259,41 @@ def stage_row(stage_count: StageCount) -> tuple[str, ...]:
 
 
 def dead_of_either_words(back: Lookback, broods: list[str]) -> list[str]:
-    """``8 died of W2/A or W3/A together, nobody knows how many of each``: who is in no curve of one of them."""
+    """``8 died of W2/A or W3/A together, nobody knows how many of each``: who is in no curve of one
+    of them."""
     dead = dead_of_either(back.course, broods)
-    return [f"{number} died of {code} together, nobody knows how many of each: in no curve" for code, number in dead.items()]
+    return [
+        f"{number} died of {code} together, nobody knows how many of each: in no curve"
+        for code, number in dead.items()
+    ]
 
 
 def none_died_words(back: Lookback, broods: list[str]) -> str:
     """Why there is no curve: ``none died yet``, or none of those that it would be of."""
     others = dead_not_laid_here(back.course, broods)
-    return f"none of those laid here died yet; {others} died that were not laid here: in no curve" if others else "none died yet"
+    return (
+        f"none of those laid here died yet; {others} died that were not laid here: in no curve"
+        if others
+        else "none died yet"
+    )
 
 
 def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
-    """``5 more were known only by hatching; left out of egg survival``; nothing where there are none."""
+    """``5 more were known only by hatching; left out of egg survival``; nothing where there are
+    none."""
     for stage_count in counts:
         if stage_count.by_hatching:
             more = " more" if stage_count.entered else ""
             was = "was" if stage_count.by_hatching == 1 else "were"
-            yield f"{stage_count.by_hatching}{more} {was} known only by hatching; left out of egg survival"
+            yield (
+                f"{stage_count.by_hatching}{more} {was} known only by hatching; left out of egg"
+                " survival"
+            )
 
 
 def through_words(stage_count: StageCount) -> str:
-    """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3 ended, 4 in it``; a dash where nothing is known."""
+    """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3 ended, 4 in it``; a
+    dash where nothing is known."""
     if not stage_count.known:
         return "-"
     if stage_count.is_running:
@@ -234,10 +325,18 @@ def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -
         yield line("")
         yield line(Cell("how long each stage took", "strong"))
         yield from table_lines(DURATION_HEADS, [duration_row(one) for one in result])
-        yield labelled("how", "eggs from the middle of when they were laid; who began first ends first", "quiet")
+        yield labelled(
+            "how",
+            "eggs from the middle of when they were laid; who began first ends first",
+            "quiet",
+        )
         inferred = sum(duration.inferred for duration in result if duration.stage == "egg")
         if inferred:
-            yield labelled("", f"{inferred} hatched unseen: inferred from shells, droppings or nibbling", "quiet")
+            yield labelled(
+                "",
+                f"{inferred} hatched unseen: inferred from shells, droppings or nibbling",
+                "quiet",
+            )
     fits = development(back.course, broods, taxon, back.warmth)
     if fits:
         yield line("")
@@ -253,18 +352,36 @@ def development_lines(one: Development) -> Iterable[Line]:
     """The line through own broods, and what was published, in words."""
     if one.fit:
         fit = one.fit
-        lower = f"{fit.lower_c:.1f} C{f' (se {fit.se_lower_c:.1f})' if fit.se_lower_c is not None else ''}"
-        constant = f"{fit.constant_dd:.0f} C day{f' (se {fit.se_constant_dd:.0f})' if fit.se_constant_dd is not None else ''}"
-        yield labelled("own", f"{one.stage}: from {lower} on, {constant}, by {count(fit.points, 'brood')} (Campbell et al. 1974)")
+        lower = (
+            f"{fit.lower_c:.1f}"
+            f" C{f' (se {fit.se_lower_c:.1f})' if fit.se_lower_c is not None else ''}"
+        )
+        constant = (
+            f"{fit.constant_dd:.0f} C"
+            f" day{f' (se {fit.se_constant_dd:.0f})' if fit.se_constant_dd is not None else ''}"
+        )
+        yield labelled(
+            "own",
+            f"{one.stage}: from {lower} on, {constant}, by {count(fit.points, 'brood')} (Campbell"
+            " et al. 1974)",
+        )
     elif one.points:
         yield labelled("own", f"{one.stage}: {one.why_no_fit}")
     if one.published:
         known = one.published
-        yield labelled("said", f"{one.stage}: {known.lower_c:g} C, {known.constant_dd:g} C day; {literal(known.words)}")
+        yield labelled(
+            "said",
+            f"{one.stage}: {known.lower_c:g} C, {known.constant_dd:g} C day;"
+            f" {literal(known.words)}",
+        )
         for point in one.points:
             days = one.published_days(point.temperature_c)
             text = f"{days:.1f} d" if days is not None else "no development so cool"
-            yield labelled("", f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d, published {text}")
+            yield labelled(
+                "",
+                f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d,"
+                f" published {text}",
+            )
 
 
 def _plot(plot: Plot | None, otherwise: str, room: PlotRoom) -> Iterable[Line]:
@@ -281,5 +398,8 @@ def table_lines(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterable
     """A small table: the first column to the left, the rest to the right."""
     sizes = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
     for row in (heads, *rows):
-        cells = [f"{text:<{sizes[0]}}" if position == 0 else f"{text:>{sizes[position]}}" for position, text in enumerate(row)]
+        cells = [
+            f"{text:<{sizes[0]}}" if position == 0 else f"{text:>{sizes[position]}}"
+            for position, text in enumerate(row)
+        ]
         yield line(Cell(f"  {'  '.join(cells)}".rstrip(), "quiet" if row is heads else "plain"))

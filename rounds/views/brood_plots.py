@@ -1,4 +1,5 @@
-"""The plots of a brood or a species: survival, development against temperature, how long captive females lived."""
+"""The plots of a brood or a species: survival, development against temperature, how long captive
+females lived."""
 
 from __future__ import annotations
 
@@ -14,7 +15,10 @@ from rounds.views.words import number
 
 
 def _steps(name: str, curve: SurvivalCurve) -> PlotSeries:
-    marks = [PlotMark(0.0, 1.0), *(PlotMark(step.time, step.survival, step.low, step.high) for step in curve.steps)]
+    marks = [
+        PlotMark(0.0, 1.0),
+        *(PlotMark(step.time, step.survival, step.low, step.high) for step in curve.steps),
+    ]
     return PlotSeries(name, tuple(marks), "steps")
 
 
@@ -36,7 +40,9 @@ def _oldest(back: Lookback, broods: list[str], now: datetime) -> float:
     known = [(cohort, now) for cohort in mine.alive if cohort.stage != "adult"]
     known += [(passage.cohort, passage.at) for passage in mine.passages]
     ages = [
-        (at - (cohort.laid_and_seen[0] if cohort.laid_and_seen else cohort.came)).total_seconds() / 86_400 for cohort, at in known
+        (at - (cohort.laid_and_seen[0] if cohort.laid_and_seen else cohort.came)).total_seconds()
+        / 86_400
+        for cohort, at in known
     ]
     return max(ages, default=0.0)
 
@@ -51,14 +57,27 @@ def females_survival(lives: list[Life]) -> Plot | None:
     if not series:
         return None
     end = max(life.days for life in lives)
-    return Plot("captive females", "days since she came in, or emerged", "share alive", tuple(series), (0.0, end), (0.0, 1.0))
+    return Plot(
+        "captive females",
+        "days since she came in, or emerged",
+        "share alive",
+        tuple(series),
+        (0.0, end),
+        (0.0, 1.0),
+    )
 
 
 def development_plot(development: Development) -> Plot | None:
-    """Rate against temperature: own broods, the line through them, the published line; None where there is nothing to compare."""
-    if not development.points or not (development.fit or development.published or len(development.points) > 1):
+    """Rate against temperature: own broods, the line through them, the published line; None where
+    there is nothing to compare."""
+    if not development.points or not (
+        development.fit or development.published or len(development.points) > 1
+    ):
         return None
-    own = PlotSeries("own broods", tuple(PlotMark(point.temperature_c, 1 / point.days) for point in development.points))
+    own = PlotSeries(
+        "own broods",
+        tuple(PlotMark(point.temperature_c, 1 / point.days) for point in development.points),
+    )
     warmest = max(point.temperature_c for point in development.points) + 3
     coolest = min(point.temperature_c for point in development.points) - 3
     series = [own]
@@ -66,17 +85,38 @@ def development_plot(development: Development) -> Plot | None:
         begin = max(lower, min(coolest, lower))
         series.append(
             PlotSeries(
-                name, (PlotMark(begin, (begin - lower) / constant), PlotMark(warmest, (warmest - lower) / constant)), "line", sign
+                name,
+                (
+                    PlotMark(begin, (begin - lower) / constant),
+                    PlotMark(warmest, (warmest - lower) / constant),
+                ),
+                "line",
+                sign,
             )
         )
     top = max(mark.y for one_series in series for mark in one_series.marks) * 1.1
-    return Plot(f"development, {development.stage}", "temperature, C", "rate, share a day", tuple(series), y_range=(0.0, top))
+    return Plot(
+        f"development, {development.stage}",
+        "temperature, C",
+        "rate, share a day",
+        tuple(series),
+        y_range=(0.0, top),
+    )
 
 
 def _lines(development: Development) -> list[tuple[str, str, float, float]]:
     found = []
     if development.published:
-        found.append(("published", "-", development.published.lower_c, development.published.constant_dd))
+        found.append(
+            ("published", "-", development.published.lower_c, development.published.constant_dd)
+        )
     if development.fit:
-        found.append((f"fitted, from {number(development.fit.lower_c)} C", ".", development.fit.lower_c, development.fit.constant_dd))
+        found.append(
+            (
+                f"fitted, from {number(development.fit.lower_c)} C",
+                ".",
+                development.fit.lower_c,
+                development.fit.constant_dd,
+            )
+        )
     return found

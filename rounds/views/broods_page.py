@@ -1,4 +1,5 @@
-"""Founders and broods as a drawn pedigree, what stands of each, and the pairings that are planned."""
+"""Founders and broods as a drawn pedigree, what stands of each, and the pairings that are
+planned."""
 
 from __future__ import annotations
 
@@ -10,7 +11,14 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench
 from rounds.entries.registry import FounderIntake
 from rounds.tallies.broods import BroodRecord, Lookback, brood_record
-from rounds.tallies.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
+from rounds.tallies.pedigree import (
+    LIMIT_SETTING,
+    Inbreeding,
+    Node,
+    family_tree,
+    inbreeding,
+    inbreeding_limit,
+)
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
 from rounds.views.words import day_and_time, literal, number
 
@@ -45,17 +53,24 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
         key = f"{PAIR}{planned.female} {planned.male}"
         result = inbreeding(bench, planned.female, planned.male)
         close += is_too_close(result, inbreeding_limit(bench)[0])
-        rows.append(_pair_row(key, planned.female, planned.male, result, inbreeding_limit(bench)[0]))
+        rows.append(
+            _pair_row(key, planned.female, planned.male, result, inbreeding_limit(bench)[0])
+        )
         why = [labelled("why", literal(planned.why))] if planned.why else []
         panes[key] = (*pairing_lines(back, planned.female, planned.male), *why)
     for taxon in dict.fromkeys(records[node.code].taxon for node in nodes):
         key = f"{TAXON}{taxon}"
         mine = [node for node in nodes if records[node.code].taxon == taxon]
-        alive = sum(cohort.number for cohort in back.course.alive if bench.taxon_of(cohort.brood) == taxon)
+        alive = sum(
+            cohort.number for cohort in back.course.alive if bench.taxon_of(cohort.brood) == taxon
+        )
         rows.append(_taxon_row(key, taxon, alive))
         panes[key] = (
             line(Cell(literal(taxon) or "species not said", "strong")),
-            line("Enter: all broods of it together, how fast they developed, how long its females lived."),
+            line(
+                "Enter: all broods of it together, how fast they developed, how long its females"
+                " lived."
+            ),
         )
         for node in mine:
             key = f"{CODE}{node.code}"
@@ -63,7 +78,11 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
             panes[key] = tuple(about_lines(records[node.code], zone, bench.newest))
     founders = sum(1 for node in nodes if node.code in bench.founders)
     parts = [count(founders, "founder"), count(len(nodes) - founders, "brood")]
-    parts.append(count(len(bench.planned), "pairing planned", "pairings planned") if bench.planned else "no pairing planned")
+    parts.append(
+        count(len(bench.planned), "pairing planned", "pairings planned")
+        if bench.planned
+        else "no pairing planned"
+    )
     head = [Cell("broods", "strong"), Cell(f"   {', '.join(parts)}", "quiet")]
     if close:
         head.append(Cell(f"   {close} TOO CLOSE by your limit", "late"))
@@ -73,7 +92,11 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
 def not_counted(bench: Bench) -> list[Line]:
     """What was recorded of animals and counts nowhere, for it does not fit the record before it."""
     texts = [oddity.words for oddity in bench.misfits]
-    return [line(Cell(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", "late"))] if texts else []
+    return (
+        [line(Cell(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", "late"))]
+        if texts
+        else []
+    )
 
 
 def branch(node: Node) -> str:
@@ -94,7 +117,11 @@ def _row(key: str, node: Node, record: BroodRecord) -> Row:
     return Row(
         key,
         (
-            Cell(f"{who}{' of' if more else ''}{f' {_mothers(node, record)}' if more else ''}", tone, who),
+            Cell(
+                f"{who}{' of' if more else ''}{f' {_mothers(node, record)}' if more else ''}",
+                tone,
+                who,
+            ),
             Cell(here_words(record) or _gone_words(record), "plain" if record.alive else "quiet"),
             Cell(str(died) if died else "", "quiet"),
             Cell(str(short) if short else "", "late" if short else "plain"),
@@ -108,7 +135,15 @@ def _mothers(node: Node, record: BroodRecord) -> str:
 
 
 def _taxon_row(key: str, taxon: str, alive: int) -> Row:
-    return Row(key, (Cell(literal(taxon) or "species not said", "due"), Cell(f"{alive} in all"), Cell(""), Cell("")))
+    return Row(
+        key,
+        (
+            Cell(literal(taxon) or "species not said", "due"),
+            Cell(f"{alive} in all"),
+            Cell(""),
+            Cell(""),
+        ),
+    )
 
 
 def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float) -> Row:
@@ -118,8 +153,16 @@ def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float)
     return Row(
         key,
         (
-            Cell(f"planned: {literal(female)} with {literal(male)}", tone, f"{literal(female)} with {literal(male)}"),
-            Cell(f"{words}{', TOO CLOSE' if close else ''}", tone, f"{range_words(found)}{' TOO CLOSE' if close else ''}"),
+            Cell(
+                f"planned: {literal(female)} with {literal(male)}",
+                tone,
+                f"{literal(female)} with {literal(male)}",
+            ),
+            Cell(
+                f"{words}{', TOO CLOSE' if close else ''}",
+                tone,
+                f"{range_words(found)}{' TOO CLOSE' if close else ''}",
+            ),
             Cell(""),
             Cell(""),
         ),
@@ -176,15 +219,23 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
         places: dict[str, list[str]] = {}
         for standing in record.standing:
             places.setdefault(standing.container, []).append(
-                f"{of_stage(standing.number, standing.stage)}{f' {standing.sex}' if standing.sex else ''}"
+                f"{of_stage(standing.number, standing.stage)}{f' {standing.sex}' if standing.sex else ''}"  # noqa: E501
             )
-        yield labelled("now", "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()))
+        yield labelled(
+            "now",
+            "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()),
+        )
     yield labelled("sum", balance_words(record))
     if record.mixed:
         yield labelled("which", mixture_words(record), "late")
     for short in record.shortfalls:
         since = day_and_time(short.at, zone, now)
-        yield labelled("open", f"{of_stage(short.number, short.stage)} not seen in {literal(short.container)} since {since}", "late")
+        yield labelled(
+            "open",
+            f"{of_stage(short.number, short.stage)} not seen in {literal(short.container)} since"
+            f" {since}",
+            "late",
+        )
 
 
 def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:
@@ -207,9 +258,14 @@ def parents_words(record: BroodRecord) -> str:
         return "parents not said: taken for brothers and sisters"
     by = "" if record.fathers == ("father not known",) else "by "
     words = (
-        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not said'}, {by}{' or '.join(map(literal, record.fathers))}"
+        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not said'},"
+        f" {by}{' or '.join(map(literal, record.fathers))}"
     )
-    return words if record.inbred is None or not record.inbred.most else f"{words}; inbreeding {range_words(record.inbred)}"
+    return (
+        words
+        if record.inbred is None or not record.inbred.most
+        else f"{words}; inbreeding {range_words(record.inbred)}"
+    )
 
 
 def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:
@@ -228,28 +284,53 @@ def balance_words(record: BroodRecord) -> str:
     parts = []
     for fate, stages in record.balance.became.items():
         text = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
-        parts.append(f"{sum(stages.values())} {fate} ({text})" if fate != "alive" else f"{sum(stages.values())} alive")
-    return f"{record.balance.in_all} came{f' ({came})' if came else ''} = {' + '.join(parts) or '0'}"
+        parts.append(
+            f"{sum(stages.values())} {fate} ({text})"
+            if fate != "alive"
+            else f"{sum(stages.values())} alive"
+        )
+    return (
+        f"{record.balance.in_all} came{f' ({came})' if came else ''} = {' + '.join(parts) or '0'}"
+    )
 
 
 def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
-    """How inbred the offspring of a pairing would be, against the keeper's limit, and how that is reckoned."""
+    """How inbred the offspring of a pairing would be, against the keeper's limit, and how that is
+    reckoned."""
     bench = back.course.bench
     result = inbreeding(bench, female, male)
     limit, own = inbreeding_limit(bench)
     close = is_too_close(result, limit)
     whose = "your limit" if own else f"the default limit, yours to change: setting {LIMIT_SETTING}"
-    verdict = f"TOO CLOSE by {whose} {number(limit, 4)}" if close else f"under {whose} {number(limit, 4)}"
+    verdict = (
+        f"TOO CLOSE by {whose} {number(limit, 4)}" if close else f"under {whose} {number(limit, 4)}"
+    )
     lines = [
-        line(Cell(f"{literal(female)} with {literal(male)}", "strong"), f"   inbreeding of their offspring {range_words(result)}"),
-        labelled("", f"{verdict}. Whether to pair them is yours to decide.", "late" if close else "plain"),
+        line(
+            Cell(f"{literal(female)} with {literal(male)}", "strong"),
+            f"   inbreeding of their offspring {range_words(result)}",
+        ),
+        labelled(
+            "", f"{verdict}. Whether to pair them is yours to decide.", "late" if close else "plain"
+        ),
     ]
     if result.why:
         lines.append(labelled("", literal(result.why)))
     given = bench.settings.get(LIMIT_SETTING, "")
     if given and not own:
-        lines.append(labelled("", f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1", "late"))
+        lines.append(
+            labelled(
+                "",
+                f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1",
+                "late",
+            )
+        )
     lines.append(
-        labelled("how", "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated unless said", "quiet")
+        labelled(
+            "how",
+            "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated"
+            " unless said",
+            "quiet",
+        )
     )
     return tuple(lines)

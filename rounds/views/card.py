@@ -5,7 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 
 from rounds.bench.diapause import out_of_place, purpose_of
-from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
+from rounds.bench.permits import (
+    ends_at,
+    ends_at_midnight,
+    free_by,
+    has_ended,
+    permits_of,
+    pressing,
+    uses,
+)
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due
@@ -24,7 +32,9 @@ from rounds.views.states import when_words
 from rounds.views.words import ago, clock, day_and_time, literal, number
 
 
-def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Forecasts | None = None) -> tuple[Line, ...]:
+def card(
+    bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Forecasts | None = None
+) -> tuple[Line, ...]:
     """The card's lines, the most needed first: a small pane shows only the first few."""
     foresight = foresight or Forecasts(bench, moment.zone)
     container = bench.at(code)
@@ -35,12 +45,18 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
         key=lambda due: urgency(due, moment.now),
     )
     permits = _permits(bench, container, moment)
-    lines = [_title(bench, container, moment), *permits["late"], *not_seen(bench, container, moment), *_awake(bench, container)]
+    lines = [
+        _title(bench, container, moment),
+        *permits["late"],
+        *not_seen(bench, container, moment),
+        *_awake(bench, container),
+    ]
     lines.extend(unsure_lines(container, moment))
     if own:
         lines.extend(why_lines(bench, own[0], moment))
     lines.extend(
-        labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'") for note in reversed(container.notes)
+        labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'")
+        for note in reversed(container.notes)
     )
     lines.extend([*_deadlines(bench, container, moment), *permits["plain"]])
     lines.extend(care_lines(bench, container))
@@ -55,19 +71,26 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
 
 
 def _title(bench: Bench, container: Container, moment: Moment) -> Line:
-    where = f"shelf {literal(container.shelf)}, place {container.place}" if container.shelf else "no shelf"
+    where = (
+        f"shelf {literal(container.shelf)}, place {container.place}"
+        if container.shelf
+        else "no shelf"
+    )
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     held = stock_words(bench, container) or without_stock(container)
     since = day_and_time(container.since, moment.zone, moment.now)
-    return line(f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}")
+    return line(
+        f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}"
+    )
 
 
 def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return [
         labelled(
             "short",
-            f"{of_stage(shortfall.number, shortfall.stage)} of {literal(shortfall.brood)} not seen since "
-            f"{clock(shortfall.at, moment.now, moment.zone)}: check lid, seam and paper before you discard any",
+            f"{of_stage(shortfall.number, shortfall.stage)} of {literal(shortfall.brood)} not seen"
+            f" since {clock(shortfall.at, moment.now, moment.zone)}: check lid, seam and paper"
+            " before you discard any",
             "late",
         )
         for shortfall in bench.shortfalls
@@ -76,7 +99,8 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
 
 
 def _awake(bench: Bench, container: Container) -> list[Line]:
-    """What lives in a container that was not set up for it, and what to type once it is to be kept as such."""
+    """What lives in a container that was not set up for it, and what to type once it is to be kept
+    as such."""
     lots = out_of_place(bench, container)
     if not lots:
         return []
@@ -87,7 +111,11 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
     code = literal(container.code)
     change = f"{code} changed {purpose_of(container.lots)}"
     then = change if len(lots) == len(container.lots) else f"move them, or '{change}'"
-    label, set_up = ("awake", "for winter") if container.purpose == "overwintering" else ("holds", "as a host store")
+    label, set_up = (
+        ("awake", "for winter")
+        if container.purpose == "overwintering"
+        else ("holds", "as a host store")
+    )
     return [labelled(label, f"{text}, but {code} is set up {set_up}: {then}", "late")]
 
 
@@ -102,8 +130,12 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
     lines = []
     if container.leave_be_until and container.leave_be_until > moment.now:
         until = clock(container.leave_be_until, moment.now, moment.zone)
-        lines.append(labelled("still", f"leave be until {until}: {literal(container.leave_be_why)}"))
-    for code in dict.fromkeys([*(code for lot in container.lots for code in lot.codes), container.code]):
+        lines.append(
+            labelled("still", f"leave be until {until}: {literal(container.leave_be_why)}")
+        )
+    for code in dict.fromkeys(
+        [*(code for lot in container.lots for code in lot.codes), container.code]
+    ):
         deadline = free_by(bench, code)
         if deadline:
             founder = bench.founders.get(code)
@@ -115,8 +147,11 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
 
 
 def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, list[Line]]:
-    """The permits of what is in here, with how much of each limit is used; those past a limit are late."""
-    permits = {permit.number: permit for lot in container.lots for permit in permits_of(bench, lot.brood)}
+    """The permits of what is in here, with how much of each limit is used; those past a limit are
+    late."""
+    permits = {
+        permit.number: permit for lot in container.lots for permit in permits_of(bench, lot.brood)
+    }
     lines: dict[str, list[Line]] = {"late": [], "plain": []}
     for permit in permits.values():
         texts = [use.words for use in uses(bench, permit)]
@@ -125,12 +160,20 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, li
             texts.append("closed")
         elif ends is not None:
             ended = has_ended(permit, moment.now)
-            texts.append(f"ENDED {clock(ends, moment.now, moment.zone)}" if ended else _until(permit.expires, moment))
+            texts.append(
+                f"ENDED {clock(ends, moment.now, moment.zone)}"
+                if ended
+                else _until(permit.expires, moment)
+            )
         grave = pressing(bench, permit, moment.now)
         if grave:
-            texts.append(f"{literal(permit.body) or 'the body that issued it'} decides what that means")
+            texts.append(
+                f"{literal(permit.body) or 'the body that issued it'} decides what that means"
+            )
         tone: Tone = "late" if grave else "plain"
-        words = labelled("limit", f"{literal(permit.number)}: {', '.join(texts) or 'no limits said'}", tone)
+        words = labelled(
+            "limit", f"{literal(permit.number)}: {', '.join(texts) or 'no limits said'}", tone
+        )
         lines["late" if grave == "PAST" else "plain"].append(words)
     return lines
 
@@ -140,20 +183,25 @@ def _until(expires: datetime | None, moment: Moment) -> str:
     assert expires is not None  # only asked of a permit that ends
     local = expires.astimezone(moment.zone)
     whole_day = ends_at_midnight(expires)
-    return f"to the end of {local:%a} {local.day} {local:%b %Y}" if whole_day else f"ends {clock(expires, moment.now, moment.zone)}"
+    return (
+        f"to the end of {local:%a} {local.day} {local:%b %Y}"
+        if whole_day
+        else f"ends {clock(expires, moment.now, moment.zone)}"
+    )
 
 
 def _ahead(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
-    """What its animals will do next, and whether that is made of the warmth of another place; what has no date is told in
-    what is coming.
-    """
+    """What its animals will do next, and whether that is made of the warmth of another place; what
+    has no date is told in what is coming."""
     unread = foresight.unread_place(container.code)
-    guessed = f" (nothing was read of {literal(unread)}: by the warmth of the room)" if unread else ""
+    guessed = (
+        f" (nothing was read of {literal(unread)}: by the warmth of the room)" if unread else ""
+    )
     return [
         labelled(
             "ahead",
-            f"{change.change} of {change.number}: first {dated(change.first, moment)}, half {dated(change.half, moment)}, "
-            f"last {dated(change.last, moment)}{guessed}",
+            f"{change.change} of {change.number}: first {dated(change.first, moment)}, half"
+            f" {dated(change.half, moment)}, last {dated(change.last, moment)}{guessed}",
         )
         for change in foresight.coming(container)
         if change.half is not None
@@ -168,7 +216,9 @@ def _hosts(container: Container, moment: Moment) -> list[Line]:
         left = f", {host.left} left" if host.left else ""
         sprigs = f", {count(host.sprigs, 'sprig')}" if host.sprigs else ""
         cut = "not known" if host.cut_not_known else ago(host.cut, moment.now)
-        lines.append(labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}"))
+        lines.append(
+            labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}")
+        )
     return lines
 
 
@@ -177,7 +227,11 @@ def _mass(container: Container, moment: Moment) -> list[Line]:
     entry = container.last.get("weighed")
     if not isinstance(entry, Weighed) or not container.lots:
         return []
-    of = animals(entry.number, entry.stage, literal(entry.brood)) if entry.stage else count(entry.number, "animal")
+    of = (
+        animals(entry.number, entry.stage, literal(entry.brood))
+        if entry.stage
+        else count(entry.number, "animal")
+    )
     return [labelled("mass", f"{number(entry.mass_mg)} mg, {of}, {ago(entry.at, moment.now)}")]
 
 
@@ -185,8 +239,8 @@ def _stock(bench: Bench, container: Container) -> list[Line]:
     return [
         labelled(
             "stock",
-            f"{animals(lot.number, lot.stage, literal(lot.brood), lot.instar)}{f', {lot.sex}' if lot.sex else ''}"
-            f", {literal(bench.taxon_of(lot.brood))}{f', marked {literal(mark)}' if (mark := bench.marks.get(lot.brood)) else ''}",
+            f"{animals(lot.number, lot.stage, literal(lot.brood), lot.instar)}{f', {lot.sex}' if lot.sex else ''}"  # noqa: E501
+            f", {literal(bench.taxon_of(lot.brood))}{f', marked {literal(mark)}' if (mark := bench.marks.get(lot.brood)) else ''}",  # noqa: E501
         )
         for lot in container.lots
     ]

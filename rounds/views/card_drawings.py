@@ -1,4 +1,5 @@
-"""What is drawn on a container's card: eggs by day where females lay, the window of eggs and pupae, warmth, the moat."""
+"""What is drawn on a container's card: eggs by day where females lay, the window of eggs and pupae,
+warmth, the moat."""
 
 from __future__ import annotations
 
@@ -50,12 +51,22 @@ def drawings(
     searches: Sequence[Searched],
     paper: Paper,
 ) -> Iterator[Drawing]:
-    """What is drawn, what matters most first: warmth where it is too warm, else what the animals do."""
-    too_warm = any(due.check == HEAT.name and due.where == container.code and pressing(due, moment.now) != "ahead" for due in dues)
+    """What is drawn, what matters most first: warmth where it is too warm, else what the animals
+    do."""
+    too_warm = any(
+        due.check == HEAT.name
+        and due.where == container.code
+        and pressing(due, moment.now) != "ahead"
+        for due in dues
+    )
     warmth = _warmth(bench, moment, foresight, container, paper)
     if too_warm:
         yield warmth
-    eggs = egg_days(searches, moment, paper.width) if container.females and container.purpose in LAYS_IN else ()
+    eggs = (
+        egg_days(searches, moment, paper.width)
+        if container.females and container.purpose in LAYS_IN
+        else ()
+    )
     if eggs:
         yield Drawing(egg_lines(eggs, paper.rows), (line(egg_aloud(eggs)), *egg_table(eggs)))
     if container.lots and all(lot.stage in ("egg", "pupa") for lot in container.lots):
@@ -65,19 +76,30 @@ def drawings(
     yield from _moat(bench, moment, foresight, container, paper)
 
 
-def _warmth(bench: Bench, moment: Moment, foresight: Forecasts, container: Container, paper: Paper) -> Drawing:
+def _warmth(
+    bench: Bench, moment: Moment, foresight: Forecasts, container: Container, paper: Paper
+) -> Drawing:
     curve = warmth_curve(bench, moment, foresight, container)
     if curve is None:
         return Drawing((NOT_READ,), (NOT_READ,))
-    table = line(warmth_aloud(curve, moment)), *curve_table(curve, moment), line(Cell(TAKEN_FOR, "quiet"))
+    table = (
+        line(warmth_aloud(curve, moment)),
+        *curve_table(curve, moment),
+        line(Cell(TAKEN_FOR, "quiet")),
+    )
     return Drawing(curve_lines(curve, moment, paper.width, paper.rows), table)
 
 
-def _moat(bench: Bench, moment: Moment, foresight: Forecasts, container: Container, paper: Paper) -> Iterator[Drawing]:
+def _moat(
+    bench: Bench, moment: Moment, foresight: Forecasts, container: Container, paper: Paper
+) -> Iterator[Drawing]:
     curve = moat_curve(bench, moment, container)
     if curve is not None:
         words = line(moat_aloud(curve, bench, moment, foresight, container))
-        yield Drawing(curve_lines(curve, moment, paper.width, paper.rows), (words, *curve_table(curve, moment)))
+        yield Drawing(
+            curve_lines(curve, moment, paper.width, paper.rows),
+            (words, *curve_table(curve, moment)),
+        )
 
 
 def _window(moment: Moment, changes: Sequence[Item], paper: Paper) -> Iterator[Drawing]:
@@ -89,7 +111,10 @@ def _window(moment: Moment, changes: Sequence[Item], paper: Paper) -> Iterator[D
     span = next((span for _, span in SPANS if span >= ends), SPANS[-1][1])
     axis = axis_of(moment.now, moment.zone, span, max(12, paper.width - WINDOW_LABEL))
     before = " " * WINDOW_LABEL
-    rows = [line(f"{f'{item.what} of {item.number}':<{WINDOW_LABEL}}{drawn(item, axis)}") for item in dated]
+    rows = [
+        line(f"{f'{item.what} of {item.number}':<{WINDOW_LABEL}}{drawn(item, axis)}")
+        for item in dated
+    ]
     yield Drawing(
         (
             line(Cell(f"{before}{day_row(axis)}", "quiet")),

@@ -1,4 +1,5 @@
-"""A container's card on a screen of its own: its state, what is drawn of it, then all that the card says."""
+"""A container's card on a screen of its own: its state, what is drawn of it, then all that the card
+says."""
 
 from __future__ import annotations
 
@@ -57,7 +58,9 @@ def card_page(
     shown = 2 if height >= TWO_DRAWINGS else 1
     searches = [entry for entry in entries if isinstance(entry, Searched)]
     drawn = list(drawings(bench, dues, moment, foresight, container, searches, paper))
-    for drawing in islice(cycle(drawn), turn % len(drawn), turn % len(drawn) + min(shown, len(drawn))):
+    for drawing in islice(
+        cycle(drawn), turn % len(drawn), turn % len(drawn) + min(shown, len(drawn))
+    ):
         lines += [line(""), *(drawing.table if as_table else drawing.lines)]
     return (*lines, line(""), *_last(bench, entries, moment), *rest)
 
@@ -67,7 +70,9 @@ def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
     measures = measures_of(bench.settings)
     newest = sorted(entries, key=lambda one: one.order)[: -MAX_LAST - 1 : -1]
     texts = [
-        f"{clock(entry.at, moment.now, moment.zone)} {literal(saying(entry, measures))}, {literal(entry.by)}" for entry in newest
+        f"{clock(entry.at, moment.now, moment.zone)} {literal(saying(entry, measures))},"
+        f" {literal(entry.by)}"
+        for entry in newest
     ]
     return [labelled("last" if not position else "", words) for position, words in enumerate(texts)]
 
@@ -75,7 +80,11 @@ def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
 def _states(dues: Sequence[Due], moment: Moment, code: str) -> list[Line]:
     """What is asked here now, the worst first."""
     own = [due for due in dues if due.place_kind == "container" and due.where == code]
-    asked = [due for due in sorted(own, key=lambda due: urgency(due, moment.now)) if state_of(due, moment.now) != "in order"]
+    asked = [
+        due
+        for due in sorted(own, key=lambda due: urgency(due, moment.now))
+        if state_of(due, moment.now) != "in order"
+    ]
     lines = []
     for due in asked[:MAX_STATES]:
         state = state_of(due, moment.now)

@@ -1,4 +1,7 @@
-"""The usual cautions, and where each stands. They defer to labels, local codes, permits and licensed practice."""
+"""The usual cautions, and where each stands.
+
+They defer to labels, local codes, permits and licensed practice.
+"""
 
 from __future__ import annotations
 
@@ -13,37 +16,55 @@ from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 
 CAUTIONS: dict[str, str] = {
-    "bleach": "Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This tool works out "
-    "no dilution: the product's own label and your local rules say.",
+    "bleach": (
+        "Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This"
+        " tool works out no dilution: the product's own label and your local rules say."
+    ),
     "blades": "Blades: cut away from the hand, cap after use.",
     "lamps": "Lamps: guard, timer, never unattended, never near paper, cloth or water.",
-    "hairs": "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes; see a doctor if a "
-    "reaction spreads.",
-    "insecticide": "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands, not on plants that were "
-    "sprayed or bought treated.",
-    "release": "Release: where she was caught, in weather she can fly in, as the permit says; no stock of another place.",
-    "protected": "Protected species: ask the body that gives the permit before you collect, keep or release.",
-    "said": "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
-    "someone qualified.",
+    "hairs": (
+        "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes;"
+        " see a doctor if a reaction spreads."
+    ),
+    "insecticide": (
+        "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands, not on"
+        " plants that were sprayed or bought treated."
+    ),
+    "release": (
+        "Release: where she was caught, in weather she can fly in, as the permit says; no stock of"
+        " another place."
+    ),
+    "protected": (
+        "Protected species: ask the body that gives the permit before you collect, keep or release."
+    ),
+    "said": (
+        "This tool says what was seen. It names no disease and no species, and gives no dose; have"
+        " those confirmed by someone qualified."
+    ),
 }
 
 
 def cautions_at(check: str, walk: Round | None) -> list[str]:
-    """The cautions that stand at the question of a check, where this round has not shown them yet."""
+    """The cautions that stand at the question of a check, where this round has not shown them
+    yet."""
     shown = _shown_in(walk)
     return [CAUTIONS.get(name, name) for name in CHECKS[check].first_cautions if name not in shown]
 
 
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
-    """The cautions to show before what was typed is written, where this round has not shown them yet."""
-    kinds = {entry.what for entry in entries if not (isinstance(entry, Light) and entry.to != "lamp on")}
+    """The cautions to show before what was typed is written, where this round has not shown them
+    yet."""
+    kinds = {
+        entry.what for entry in entries if not (isinstance(entry, Light) and entry.to != "lamp on")
+    }
     wanted = dict.fromkeys(name for kind in sorted(kinds) for name in KIND_BY_NAME[kind].cautions)
     shown = _shown_in(walk)
     return [CAUTIONS[name] for name in wanted if name not in shown]
 
 
 def _shown_in(walk: Round | None) -> set[str]:
-    """What this round has shown: it stood at each question that was answered, and at each line typed."""
+    """What this round has shown: it stood at each question that was answered, and at each line
+    typed."""
     kinds = {kind for _, kind in walk.done} if walk else set()
     shown = {name for kind in kinds for name in KIND_BY_NAME[kind].cautions}
     for check in CHECKS.values():
@@ -58,21 +79,40 @@ def cautions_of(check: str) -> list[str]:
 
 
 def care_lines(bench: Bench, container: Container) -> list[Line]:
-    """What to guard against at this container: hairs that sting, plants that irritate, species that are protected."""
-    taxa = sorted({taxon for lot in container.lots for taxon in members(bench.taxon_of(lot.brood))} & bench.taxa.keys())
+    """What to guard against at this container: hairs that sting, plants that irritate, species that
+    are protected."""
+    taxa = sorted(
+        {taxon for lot in container.lots for taxon in members(bench.taxon_of(lot.brood))}
+        & bench.taxa.keys()
+    )
     plants = sorted({host.plant for host in container.hosts} & bench.plants.keys())
     stinging = [name for name in taxa if bench.taxa[name].stinging]
-    irritant = [name for name in plants if any(known.irritant for known in bench.plants[name].values())]
-    lines = [f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes" for name in stinging]
+    irritant = [
+        name for name in plants if any(known.irritant for known in bench.plants[name].values())
+    ]
+    lines = [
+        f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes"
+        for name in stinging
+    ]
     young = [lot for lot in container.lots if lot.stage in ("egg", "larva")]
     larvae = {taxon for lot in young for taxon in members(bench.taxon_of(lot.brood))}
-    lines += [f"{literal(name)}: larvae eat each other; one a cup, and apart at a moult" for name in taxa
-              if bench.taxa[name].cannibalistic and name in larvae]  # fmt: skip
-    lines += [f"{literal(name)}: young larvae live together; leave the clutch together, one alone does badly" for name in taxa
-              if bench.taxa[name].gregarious and name in larvae]  # fmt: skip
+    lines += [
+        f"{literal(name)}: larvae eat each other; one a cup, and apart at a moult"
+        for name in taxa
+        if bench.taxa[name].cannibalistic and name in larvae
+    ]
+    lines += [
+        f"{literal(name)}: young larvae live together; leave the clutch together, one alone does"
+        " badly"
+        for name in taxa
+        if bench.taxa[name].gregarious and name in larvae
+    ]
     lines += [f"{literal(name)}: sap or hairs irritate; gloves" for name in irritant]
     facts = [f"{literal(name)}: {told}" for name in taxa if (told := _of_adults(bench.taxa[name]))]
-    return [*(labelled("care", text, "strong") for text in lines), *(labelled("kind", text) for text in facts)]
+    return [
+        *(labelled("care", text, "strong") for text in lines),
+        *(labelled("kind", text) for text in facts),
+    ]
 
 
 def _of_adults(taxon: Taxon) -> str:

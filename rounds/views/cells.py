@@ -1,4 +1,5 @@
-"""What every list on a screen is made of: rows of cells, each with its words and how much they matter."""
+"""What every list on a screen is made of: rows of cells, each with its words and how much they
+matter."""
 
 from __future__ import annotations
 
@@ -28,7 +29,8 @@ class Cell(Struct, frozen=True):
 class Column(Struct, frozen=True):
     """A column: its heading, how wide it is, its share of spare width, and its side.
 
-    In little room those that grow shrink to ``least``; then columns are left out, those that ``give`` way first.
+    In little room those that grow shrink to ``least``; then columns are left out, those that
+    ``give`` way first.
     """
 
     heading: str
@@ -40,9 +42,11 @@ class Column(Struct, frozen=True):
 
 
 class Row(Struct, frozen=True):
-    """A line of a list; ``key`` names what it is about, ``sign`` is that of its state, drawn left of it.
+    """A line of a list; ``key`` names what it is about, ``sign`` is that of its state, drawn left
+    of it.
 
-    ``columns`` are its own where they are not those of the list; ``tone`` is that of the whole line where it has one.
+    ``columns`` are its own where they are not those of the list; ``tone`` is that of the whole line
+    where it has one.
     """
 
     key: str
@@ -62,7 +66,9 @@ class Line(Struct, frozen=True):
     @property
     def text(self) -> str:
         """The line's words alone."""
-        return "".join([*(cell.text for cell in self.cells), f"   {self.right}" if self.right else ""])
+        return "".join(
+            [*(cell.text for cell in self.cells), f"   {self.right}" if self.right else ""]
+        )
 
 
 def line(*parts: str | Cell) -> Line:
@@ -77,19 +83,24 @@ def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
 
 
 def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:
-    """How wide each column is in that much room; those that grow share what is spare, or give what is wanting.
+    """How wide each column is in that much room; those that grow share what is spare, or give what
+    is wanting.
 
     One that is left out has no width.
     """
     kept = list(columns)
     while len(kept) > 1 and _least(kept) > room and any(column.gives for column in kept):
-        kept.remove(min((column for column in kept if column.gives), key=lambda column: column.gives))
+        kept.remove(
+            min((column for column in kept if column.gives), key=lambda column: column.gives)
+        )
     sizes = dict(zip(kept, _shared(kept, room), strict=True))
     return tuple(sizes.get(column, 0) for column in columns)
 
 
 def _least(columns: list[Column]) -> int:
-    return sum(column.least if column.grows else column.width for column in columns) + GAP * (len(columns) - 1)
+    return sum(column.least if column.grows else column.width for column in columns) + GAP * (
+        len(columns) - 1
+    )
 
 
 def _shared(columns: list[Column], room: int) -> list[int]:

@@ -19,30 +19,50 @@ from rounds.views.words import age, clock, literal
 
 MAX_LINES = 3
 WORD = 10  # cells of the longest state word and a space
-PLANTS = (food.CHECK.name, host.CHECK.name, store.CHECK.name)  # of whose plant a word alone is said: limp, eaten
+PLANTS = (
+    food.CHECK.name,
+    host.CHECK.name,
+    store.CHECK.name,
+)  # of whose plant a word alone is said: limp, eaten
 FAR = timedelta(days=3650)
 
 
 def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:
-    """The most pressing check of each place where any is in danger or urgent: the least time left first."""
+    """The most pressing check of each place where any is in danger or urgent: the least time left
+    first."""
     now = moment.now
     found: dict[tuple[str, str], Due] = {}
     graves = [due for due in dues if pressing(due, now) in ("in danger", "urgent")]
     for due in sorted(
-        graves, key=lambda one: (PRESSING.index(pressing(one, now)), time_left(one, now) or FAR, -one.severity, one.where)
+        graves,
+        key=lambda one: (
+            PRESSING.index(pressing(one, now)),
+            time_left(one, now) or FAR,
+            -one.severity,
+            one.where,
+        ),
     ):
         found.setdefault((due.place_kind, due.where), due)
     return list(found.values())
 
 
-def danger_rows(bench: Bench, worst_ones: list[Due], moment: Moment, names: SpeciesNames, width: int) -> tuple[Row, ...]:
-    """A line for each: the state's word, the container, what is wrong in a sentence, how long until harm.
+def danger_rows(
+    bench: Bench, worst_ones: list[Due], moment: Moment, names: SpeciesNames, width: int
+) -> tuple[Row, ...]:
+    """A line for each: the state's word, the container, what is wrong in a sentence, how long until
+    harm.
 
     Args:
-        width: cells for a line, without the signs left of it. What does not fit is said shorter, never cut.
+        width: cells for a line, without the signs left of it. What does not fit is said shorter,
+            never cut.
     """
     codes = [
-        literal(place_name(due)).removeprefix("the ") if due.place_kind != "container" else literal(due.where) for due in worst_ones
+        (
+            literal(place_name(due)).removeprefix("the ")
+            if due.place_kind != "container"
+            else literal(due.where)
+        )
+        for due in worst_ones
     ]
     code_width = max((len(code) for code in codes), default=0)
     rows = []
@@ -51,7 +71,12 @@ def danger_rows(bench: Bench, worst_ones: list[Due], moment: Moment, names: Spec
         left = harm_words(due, moment)
         room = width - WORD - code_width - 3 - (len(left) + 2 if left else 0)
         text = next(
-            (sentence for sentence in _sentences(bench, due, moment, names) if len(sentence) <= room), CHECKS[due.check].label
+            (
+                sentence
+                for sentence in _sentences(bench, due, moment, names)
+                if len(sentence) <= room
+            ),
+            CHECKS[due.check].label,
         )
         columns = (
             Column("", WORD),
@@ -59,20 +84,36 @@ def danger_rows(bench: Bench, worst_ones: list[Due], moment: Moment, names: Spec
             Column("", room + 1 if left else room),
             *([Column("", len(left), right=True)] if left else []),
         )
-        cells = [Cell(state, TONES[state], stressed=state), Cell(code), Cell(text), *([Cell(left)] if left else [])]
+        cells = [
+            Cell(state, TONES[state], stressed=state),
+            Cell(code),
+            Cell(text),
+            *([Cell(left)] if left else []),
+        ]
         if not position:
             cells = [Cell(cell.text, TONES[state]) for cell in cells]
-        rows.append(Row(row_key(due), tuple(cells), SIGNS[state], columns, TONES[state] if not position else None))
+        rows.append(
+            Row(
+                row_key(due),
+                tuple(cells),
+                SIGNS[state],
+                columns,
+                TONES[state] if not position else None,
+            )
+        )
     return tuple(rows)
 
 
 def row_key(due: Due) -> str:
     """What a line about the place of a check is called: a container by its code."""
-    return due.where if due.place_kind == "container" else f"{due.place_kind}|{due.where}|{due.check}"
+    return (
+        due.where if due.place_kind == "container" else f"{due.place_kind}|{due.where}|{due.check}"
+    )
 
 
 def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> Fact:
-    """What is wrong, the longest first: with the name of the species in full, shorter, without what is there."""
+    """What is wrong, the longest first: with the name of the species in full, shorter, without what
+    is there."""
     container = bench.at(due.where) if due.place_kind == "container" else None
     wrong = _wrong(due, moment)
     if container is None:
@@ -82,7 +123,11 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     one = sum(lot.number for lot in container.lots) == 1
     for form in FORMS:
         for held in holds_words(container, names, form):
-            texts.append(f"{held} {_predicate(due, moment, one)}" if _counts_from(due) else f"{held}: {wrong[0]}")
+            texts.append(
+                f"{held} {_predicate(due, moment, one)}"
+                if _counts_from(due)
+                else f"{held}: {wrong[0]}"
+            )
     alone = _predicate(due, moment, one) if _counts_from(due) else wrong[0]
     return (*texts, alone, *wrong[1:], CHECKS[due.check].verb)
 

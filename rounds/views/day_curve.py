@@ -1,6 +1,8 @@
-"""Readings of the last days, drawn with their limits; the same as a table of each day's lowest and highest.
+"""Readings of the last days, drawn with their limits; the same as a table of each day's lowest and
+highest.
 
-A mark stands for the highest reading of its time, ``-`` for a limit. All values are in the keeper's units.
+A mark stands for the highest reading of its time, ``-`` for a limit. All values are in the keeper's
+units.
 """
 
 from __future__ import annotations
@@ -23,7 +25,8 @@ WHOLE = 1.0  # the least step of what is read in whole units
 
 
 class Marks(Struct, frozen=True):
-    """The readings of one place in the order of time, what it is called, and the sign that stands for it."""
+    """The readings of one place in the order of time, what it is called, and the sign that stands
+    for it."""
 
     name: str
     sign: str
@@ -38,7 +41,8 @@ class Limit(Struct, frozen=True):
 
 
 class DayCurve(Struct, frozen=True):
-    """Some places' readings with their limits; ``unit`` is C, F, mm or in; ``least`` the least step of a row."""
+    """Some places' readings with their limits; ``unit`` is C, F, mm or in; ``least`` the least step
+    of a row."""
 
     marks: tuple[Marks, ...]
     limits: tuple[Limit, ...]
@@ -125,14 +129,29 @@ def curve_table(curve: DayCurve, moment: Moment) -> tuple[Line, ...]:
     """The same numbers: for each day the lowest and highest of each place, then the limits."""
     wide = max(10, *((len(marks.name) + 3) // 2 for marks in curve.marks))
     lines = [
-        line(Cell(f"{'':<8}{''.join(f'{marks.name:>{2 * wide}}' for marks in curve.marks)}", "quiet")),
-        line(Cell(f"{'day':<8}{''.join(f'{end:>{wide}}' for _ in curve.marks for end in ('lowest', 'highest'))}", "quiet")),
+        line(
+            Cell(f"{'':<8}{''.join(f'{marks.name:>{2 * wide}}' for marks in curve.marks)}", "quiet")
+        ),
+        line(
+            Cell(
+                f"{'day':<8}{''.join(f'{end:>{wide}}' for _ in curve.marks for end in ('lowest', 'highest'))}",  # noqa: E501
+                "quiet",
+            )
+        ),
     ]
     by_day = [extremes(marks, moment) for marks in curve.marks]
     for day in sorted({day for days in by_day for day in days}):
-        numbers = [told(curve, days[day][end]) if day in days else "" for days in by_day for end in (0, 1)]
-        lines.append(line(f"{f'{day:%a} {day.day}':<8}{''.join(f'{number:>{wide}}' for number in numbers)}"))
-    limits = ", ".join(f"{limit.word} from {told(curve, limit.value)} on" for limit in curve.limits if isfinite(limit.value))
+        numbers = [
+            told(curve, days[day][end]) if day in days else "" for days in by_day for end in (0, 1)
+        ]
+        lines.append(
+            line(f"{f'{day:%a} {day.day}':<8}{''.join(f'{number:>{wide}}' for number in numbers)}")
+        )
+    limits = ", ".join(
+        f"{limit.word} from {told(curve, limit.value)} on"
+        for limit in curve.limits
+        if isfinite(limit.value)
+    )
     return (*lines, *([line(Cell(limits, "quiet"))] if limits else []))
 
 

@@ -1,4 +1,5 @@
-"""The daybook as a list: what was said, newest first; when typed late, shown late; struck lines stay."""
+"""The daybook as a list: what was said, newest first; when typed late, shown late; struck lines
+stay."""
 
 from __future__ import annotations
 
@@ -32,7 +33,8 @@ def daybook_rows(
     measures: Measures = METRIC,
     misfits: Collection[str] = (),
 ) -> tuple[Row, ...]:
-    """A line for each entry that has the words, newest first; those of the future, and the ids in ``misfits``, are marked."""
+    """A line for each entry that has the words, newest first; those of the future, and the ids in
+    ``misfits``, are marked."""
     known = {entry.id: entry for entry in entries}
     newest_first = sorted(known.values(), key=lambda entry: entry.order, reverse=True)
     is_of, has_words = about(container), with_words(words)
@@ -46,11 +48,21 @@ def daybook_rows(
     return tuple(rows)
 
 
-def _row(entry: Entry, told: str, is_struck: bool, is_misfit: bool, zone: tzinfo, now: datetime) -> Row:
+def _row(
+    entry: Entry, told: str, is_struck: bool, is_misfit: bool, zone: tzinfo, now: datetime
+) -> Row:
     late = entry.logged - entry.at
     typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
     is_ahead = entry.at > now + COUNTS_AHEAD
-    mark = "STRUCK: " if is_struck else "OF THE FUTURE: " if is_ahead else "DOES NOT FIT: " if is_misfit else ""
+    mark = (
+        "STRUCK: "
+        if is_struck
+        else "OF THE FUTURE: "
+        if is_ahead
+        else "DOES NOT FIT: "
+        if is_misfit
+        else ""
+    )
     return Row(
         entry.id,
         (
@@ -75,13 +87,25 @@ def entry_lines(
         line(Cell(literal(saying(entry, measures)), "strong")),
         labelled(
             "when",
-            f"{day_and_time(entry.at, zone, now)}, typed {day_and_time(entry.logged, zone, now)} by {literal(entry.by) or '-'}",
+            f"{day_and_time(entry.at, zone, now)}, typed {day_and_time(entry.logged, zone, now)} by"
+            f" {literal(entry.by) or '-'}",
         ),
-        labelled("id", f"{literal(entry.id)}{f', in round {literal(entry.round)}' if entry.round else ''}", "quiet"),
+        labelled(
+            "id",
+            f"{literal(entry.id)}{f', in round {literal(entry.round)}' if entry.round else ''}",
+            "quiet",
+        ),
     ]
     if is_struck and struck_by:
         why = f": {literal(struck_by.why)}" if struck_by.why else ""
-        lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone, now)} by {literal(struck_by.by) or '-'}{why}", "late"))
+        lines.append(
+            labelled(
+                "",
+                f"struck {day_and_time(struck_by.at, zone, now)} by"
+                f" {literal(struck_by.by) or '-'}{why}",
+                "late",
+            )
+        )
     if misfit:
         does = "counts only as far as it fits; cross it out, or bring back what it rests on"
         lines.append(labelled("", f"does not fit: {literal(misfit)}; it {does}", "late"))

@@ -1,7 +1,7 @@
 """The eggs that searches of a container found, day by day, as bars; the same as a table.
 
-``*`` is an egg, or as many as the scale says; ``0`` is a search that found none, an empty column a day without a search:
-these are not the same.
+``*`` is an egg, or as many as the scale says; ``0`` is a search that found none, an empty column a
+day without a search: these are not the same.
 """
 
 from __future__ import annotations
@@ -31,7 +31,8 @@ class EggDay(Struct, frozen=True):
 
 
 def egg_days(searches: Iterable[Searched], moment: Moment, room: int) -> tuple[EggDay, ...]:
-    """The last days up to today, as many as fit in so many cells; none if nothing was searched in them."""
+    """The last days up to today, as many as fit in so many cells; none if nothing was searched in
+    them."""
     found: dict[date, EggDay] = {}
     for searched in searches:
         day = searched.at.astimezone(moment.zone).date()
@@ -48,14 +49,22 @@ def egg_lines(days: Sequence[EggDay], rows: int) -> tuple[Line, ...]:
     step = next((step for step in STEPS if -(-most // step) <= rows), STEPS[-1])
     lines = []
     for row in range(-(-most // step), 0, -1):
-        drawn = "".join(f"{'*' if day.eggs > (row - 1) * step else '':>{DAY_CELLS}}" for day in days)
+        drawn = "".join(
+            f"{'*' if day.eggs > (row - 1) * step else '':>{DAY_CELLS}}" for day in days
+        )
         lines.append(line(Cell(f"{row * step:>{LABEL - 2}} |", "quiet"), drawn))
     numbers = "".join(f"{day.eggs if day.searches else '':>{DAY_CELLS}}" for day in days)
     names = "".join(f"{day.day.day:>{DAY_CELLS}}" for day in days)
     lines.append(line(Cell(f"{'eggs':>{LABEL - 1}} "), numbers))
     lines.append(line(Cell(f"{f'{days[0].day:%b}':>{LABEL - 1}} {names}", "quiet")))
     scale = f"* {count(step, 'egg')}" if step > 1 else "* an egg"
-    lines.append(line(Cell(f"{' ' * LABEL}{scale}   0 searched, none found   no number: not searched", "quiet")))
+    lines.append(
+        line(
+            Cell(
+                f"{' ' * LABEL}{scale}   0 searched, none found   no number: not searched", "quiet"
+            )
+        )
+    )
     return tuple(lines)
 
 
@@ -64,11 +73,16 @@ def egg_table(days: Sequence[EggDay]) -> tuple[Line, ...]:
     lines = [line(Cell(f"{'day':<10}{'searches':>9}{'eggs':>7}", "quiet"))]
     for day in days:
         text = f"{day.eggs:>7}" if day.searches else f"{'':>3}not searched"
-        lines.append(line(f"{f'{day.day:%a} {day.day.day} {day.day:%b}':<10}{day.searches or '':>9}{text}"))
+        lines.append(
+            line(f"{f'{day.day:%a} {day.day.day} {day.day:%b}':<10}{day.searches or '':>9}{text}")
+        )
     return tuple(lines)
 
 
 def egg_aloud(days: Sequence[EggDay]) -> str:
     """The bars in a sentence."""
     eggs, searches = sum(day.eggs for day in days), sum(day.searches for day in days)
-    return f"{count(eggs, 'egg')} in {count(searches, 'search', 'searches')} of the last {count(len(days), 'day')}"
+    return (
+        f"{count(eggs, 'egg')} in {count(searches, 'search', 'searches')} of the last"
+        f" {count(len(days), 'day')}"
+    )

@@ -14,7 +14,8 @@ TALL = 16  # rows of a terminal that have room for the words around the ways in
 
 
 class Way(Struct, frozen=True):
-    """A way in: the action of the bench whose key it has, what it does, what it costs; only of a new book, or ever."""
+    """A way in: the action of the bench whose key it has, what it does, what it costs; only of a
+    new book, or ever."""
 
     action: str
     does: str
@@ -25,9 +26,19 @@ class Way(Struct, frozen=True):
 WAYS = (
     Way("ask_ants", "Add the first container", "three questions, each with a hint", is_first=True),
     Way("ask_look", "List a bench that already runs", "one line a container, typed or pasted"),
-    Way("only_due", "Follow an earlier book", "its species, plants and plan: from FOLDER", is_first=True),
+    Way(
+        "only_due",
+        "Follow an earlier book",
+        "its species, plants and plan: from FOLDER",
+        is_first=True,
+    ),
     Way("prompt", "Type one line", "as: L2 set up laying"),
-    Way("suspect", "Explore an invented bench", "a copy to try; nothing of yours changes", is_first=True),
+    Way(
+        "suspect",
+        "Explore an invented bench",
+        "a copy to try; nothing of yours changes",
+        is_first=True,
+    ),
 )
 COLUMNS = (Column("", 2), Column("", 31), Column("", 41))
 NARROW = (Column("", 2), Column("", 31))
@@ -46,14 +57,29 @@ def is_new(bench: Bench) -> bool:
 def ways_in(bench: Bench) -> dict[str, Way]:
     """What can be done, by its key."""
     new = is_new(bench)
-    return {key_label(bench.settings, "bench", way.action): way for way in WAYS if new or not way.is_first}
+    return {
+        key_label(bench.settings, "bench", way.action): way
+        for way in WAYS
+        if new or not way.is_first
+    }
 
 
 def empty_head(bench: Bench, moment: Moment, height: int) -> tuple[Line, ...]:
     """The words above: that nothing stands here, and what a container is."""
-    name = literal(bench.settings.get("bench", "")) or ("a new bench" if is_new(bench) else "the bench")
-    top = line(Cell(name, "quiet"), "   ", day_and_time(moment.now, moment.zone), "   ", Cell("0 containers", "quiet"))
-    sentence = line("  ", Cell("Nothing stands here yet." if is_new(bench) else "Nothing stands here now.", "strong"))
+    name = literal(bench.settings.get("bench", "")) or (
+        "a new bench" if is_new(bench) else "the bench"
+    )
+    top = line(
+        Cell(name, "quiet"),
+        "   ",
+        day_and_time(moment.now, moment.zone),
+        "   ",
+        Cell("0 containers", "quiet"),
+    )
+    sentence = line(
+        "  ",
+        Cell("Nothing stands here yet." if is_new(bench) else "Nothing stands here now.", "strong"),
+    )
     if height < TALL:
         return top, sentence
     what = (
@@ -67,5 +93,6 @@ def empty_rows(bench: Bench, width: int) -> tuple[tuple[Column, ...], tuple[Row,
     """A row for each way in, with its key."""
     columns = COLUMNS if width >= sum(column.width + 1 for column in COLUMNS) + 3 else NARROW
     return columns, tuple(
-        Row(way.action, (Cell(key, "due"), Cell(way.does), Cell(way.costs, "quiet"))) for key, way in ways_in(bench).items()
+        Row(way.action, (Cell(key, "due"), Cell(way.does), Cell(way.costs, "quiet")))
+        for key, way in ways_in(bench).items()
     )

@@ -1,4 +1,5 @@
-"""Lines fitted into so many rows and columns: words are wrapped and never cut, blocks stay whole where they can."""
+"""Lines fitted into so many rows and columns: words are wrapped and never cut, blocks stay whole
+where they can."""
 
 from __future__ import annotations
 
@@ -20,7 +21,8 @@ class Fitted(Struct, frozen=True):
 
 
 def wrapped(line: Line, width: int) -> list[Line]:
-    """A line in as many rows as it wants, the later ones set in; what belongs at the right margin stands there in the first."""
+    """A line in as many rows as it wants, the later ones set in; what belongs at the right margin
+    stands there in the first."""
     right = f"  {line.right}" if line.right else ""
     room = width - cell_len(right)
     hang = line.hang if line.hang <= max(0, width - LEAST) else 2
@@ -57,7 +59,9 @@ def _words(line: Line) -> list[tuple[str, Tone]]:
     for cell in line.cells:
         begin = 0
         for position in range(1, len(cell.text) + 1):
-            ends = position == len(cell.text) or (cell.text[position - 1] == " " and cell.text[position] != " ")
+            ends = position == len(cell.text) or (
+                cell.text[position - 1] == " " and cell.text[position] != " "
+            )
             if ends:
                 result.append((cell.text[begin:position], cell.tone))
                 begin = position
@@ -68,9 +72,12 @@ def fitted(sections: Sequence[Sequence[Line]], width: int, rows: int, part: int 
     """Sections one below the other, with an empty row between them, and above, where there is room.
 
     Args:
-        part: which part is shown where not all has room, counted from 0; beyond the last it is the last.
+        part: which part is shown where not all has room, counted from 0; beyond the last it is the
+            last.
     """
-    blocks = [[row for line in section for row in wrapped(line, width)] for section in sections if section]
+    blocks = [
+        [row for line in section for row in wrapped(line, width)] for section in sections if section
+    ]
     total = sum(map(len, blocks))
     blanks = rows - total
     lines: list[Line] = []

@@ -1,4 +1,5 @@
-"""How it is said that a book cannot be read wholly, or not all in it counts yet, before anything that is worked out from it."""
+"""How it is said that a book cannot be read wholly, or not all in it counts yet, before anything
+that is worked out from it."""
 
 from __future__ import annotations
 
@@ -23,7 +24,10 @@ def gap_lines(gaps: Sequence[str]) -> list[str]:
 
 
 def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
-    """The same in so many short lines; empty where the book is whole. What has no room ends with a sign that says so."""
+    """The same in so many short lines; empty where the book is whole.
+
+    What has no room ends with a sign that says so.
+    """
     if not gaps:
         return ""
     number = f"{len(gaps):,} things, as " if len(gaps) > 1 else ""
@@ -34,7 +38,8 @@ def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
 def in_lines(told: str, width: int, lines: int) -> str:
     """A text in so many lines at most, each so wide.
 
-    Without room for all its last clauses are left out; a first one that has none ends with a sign that says so.
+    Without room for all its last clauses are left out; a first one that has none ends with a sign
+    that says so.
     """
     width = max(LEAST_WIDTH, width)
     clauses = told.split("; ")
@@ -58,4 +63,7 @@ def misfit_words(misfits: Sequence[Oddity]) -> str:
         return ""
     counted = "1 LINE DOES" if len(misfits) == 1 else f"{len(misfits):,} LINES DO"
     more = f" (and {len(misfits) - 1:,} more)" if len(misfits) > 1 else ""
-    return f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; the daybook marks it: cross it out, or bring back what it rests on"
+    return (
+        f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; the daybook marks it: cross it out,"
+        " or bring back what it rests on"
+    )

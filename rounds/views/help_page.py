@@ -1,4 +1,5 @@
-"""The help, made from the same tables as the keys, the checks and the kinds of entry, so that it cannot be wrong."""
+"""The help, made from the same tables as the keys, the checks and the kinds of entry, so that it
+cannot be wrong."""
 
 from __future__ import annotations
 
@@ -43,7 +44,13 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("stock", "the animals of one brood in one container, by stage and count"),
     ("brood", "the offspring of named parents; its code is never used again"),
     ("founder", "a wild-caught animal with a code of its own"),
-    ("inbreeding", "how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half sibs, 0 of unrelated"),
+    (
+        "inbreeding",
+        (
+            "how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half"
+            " sibs, 0 of unrelated"
+        ),
+    ),
     ("sprig", "cut host plant; its batch letter says which cutting it came from"),
     ("barrier", "what keeps ants off: moat, sticky band, grease, closed lid"),
     ("offered", "food was put before her"),
@@ -57,12 +64,21 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("struck", "a line that no longer counts; the original stays in the daybook"),
     ("late", "past the hour from which the plan calls it late; sign :"),
     ("urgent", "past the hour from which the plan calls it urgent; sign ="),
-    ("in danger", "past the hour from which harm is likely, by the plan; sign #; our estimate where no source gives one"),
+    (
+        "in danger",
+        (
+            "past the hour from which harm is likely, by the plan; sign #; our estimate where no"
+            " source gives one"
+        ),
+    ),
 )
 
 
-def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = None, about: Sequence[Line] = ()) -> tuple[Line, ...]:
-    """The whole help: what is highlighted first, then the keys of the screen it was called from, then all the rest."""
+def help_lines(
+    scopes: Sequence[Scope], settings: Mapping[str, str] | None = None, about: Sequence[Line] = ()
+) -> tuple[Line, ...]:
+    """The whole help: what is highlighted first, then the keys of the screen it was called from,
+    then all the rest."""
     from rounds.views.calculations import all_calculations  # loaded only where the help is read
 
     lines: list[Line] = [*_heading("this"), *about] if about else []
@@ -71,21 +87,28 @@ def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = Non
         screen = scopes[-1] if scope in scopes else scope
         own = [one for one in actions_in(settings or {}, *scopes_of(screen)) if one.scope == scope]
         lines += [_pair(sign_of(action.key), action.help) for action in own]
-    lines += _heading("questions and their answer keys; a number typed first goes with the key; . is all")
+    lines += _heading(
+        "questions and their answer keys; a number typed first goes with the key; . is all"
+    )
     for check in CHECKS.values():
         lines += _question_lines(check)
     lines += _heading("words")
     lines += [_pair(word, meaning) for word, meaning in WORDS]
-    lines += _heading("what the prompt takes: container, what happened, numbers, name=value, when, -- note")
+    lines += _heading(
+        "what the prompt takes: container, what happened, numbers, name=value, when, -- note"
+    )
     lines += [_pair(kind.name, f"{kind.help} {_fields(kind)}") for kind in map(describe, KINDS)]
     lines += _heading("settings, changed as: setting NAME VALUE")
     lines += [
         _pair(
-            known_setting.name, f"{known_setting.about}{f'; {known_setting.default} where not set' if known_setting.default else ''}"
+            known_setting.name,
+            f"{known_setting.about}{f'; {known_setting.default} where not set' if known_setting.default else ''}",  # noqa: E501
         )
         for known_setting in SETTINGS
     ]
-    lines += _heading("calculations, each with its inputs, formula and source; they take and give metric numbers")
+    lines += _heading(
+        "calculations, each with its inputs, formula and source; they take and give metric numbers"
+    )
     lines += [_pair(calculation.name, calculation.about) for calculation in all_calculations()]
     lines += _heading("care with yourself")
     lines += [line(f"  {caution}") for caution in CAUTIONS.values()]
@@ -103,7 +126,10 @@ def _pair(word: str, meaning: str) -> Line:
 
 def _question_lines(check: Check) -> list[Line]:
     text = ", ".join(f"{sign_of(answer.key)} {answer.label}" for answer in check.question.answers)
-    return [_pair(check.name, f"{check.question.text} {check.help}"), Line((Cell(" " * 18), Cell(text, "quiet")), hang=18)]
+    return [
+        _pair(check.name, f"{check.question.text} {check.help}"),
+        Line((Cell(" " * 18), Cell(text, "quiet")), hang=18),
+    ]
 
 
 def _fields(described: object) -> str:

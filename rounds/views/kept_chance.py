@@ -14,12 +14,19 @@ LEAST_DAYS = 0.05  # female-days that are told as 0.1
 
 
 def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ...]:
-    """The chance that kept stems bear viable eggs, until when to keep them, and what it comes from."""
-    until = day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
-    now = f"chance of viable eggs {chance_words(chance.chance)}; keep until {until}, then under {_percent(AIM)}"
+    """The chance that kept stems bear viable eggs, until when to keep them, and what it comes
+    from."""
+    until = (
+        day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
+    )
+    now = (
+        f"chance of viable eggs {chance_words(chance.chance)}; keep until {until}, then under"
+        f" {_percent(AIM)}"
+    )
     parts = (
-        f"{_percent(chance.before)} that any egg was laid on it; searches leave {_percent(chance.missed)} of the eggs, of which "
-        f"{_percent(chance.viable)} are viable; {_percent(chance.hatched_share)} hatched by the last look for frass"
+        f"{_percent(chance.before)} that any egg was laid on it; searches leave"
+        f" {_percent(chance.missed)} of the eggs, of which {_percent(chance.viable)} are viable;"
+        f" {_percent(chance.hatched_share)} hatched by the last look for frass"
     )
     return (
         labelled("kept", f"{literal(name)}: {now}"),
@@ -35,44 +42,85 @@ def chance_why(chance: Chance) -> tuple[Line, ...]:
         labelled("laid", _laid(chance)),
         labelled("left", _left(chance)),
         labelled("frass", _frass(chance)),
-        labelled("from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"),
-        labelled("as", f"calc hidden-eggs {calculated_as(chance)}; it may go under {_percent(AIM)}", "quiet"),
+        labelled(
+            "from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"
+        ),
+        labelled(
+            "as",
+            f"calc hidden-eggs {calculated_as(chance)}; it may go under {_percent(AIM)}",
+            "quiet",
+        ),
     )
 
 
 def _laid(chance: Chance) -> str:
     known, laying, rest = chance.known, chance.known.laying, chance.sex_not_known
-    others = f", {rest:.1f} of them of adults whose sex is not known, taken for females" if rest >= LEAST_DAYS else ""
+    others = (
+        f", {rest:.1f} of them of adults whose sex is not known, taken for females"
+        if rest >= LEAST_DAYS
+        else ""
+    )
     lay = f", if they lay on it at all ({_percent(laying.willing)})" if laying.willing < 1 else ""
-    own = f"these females' {count(known.eggs, 'egg')} in {known.days:.1f} female-days elsewhere on it, times the share found"
-    laid = f"{count(known.laid, 'other')} laid {count(known.other_eggs, 'egg')} in {known.other_days:.1f}, {known.idle} none"
+    own = (
+        f"these females' {count(known.eggs, 'egg')} in {known.days:.1f} female-days elsewhere on"
+        " it, times the share found"
+    )
+    laid = (
+        f"{count(known.laid, 'other')} laid {count(known.other_eggs, 'egg')} in"
+        f" {known.other_days:.1f}, {known.idle} none"
+    )
     more = "1 egg counted would" if laying.counted == 1 else f"{laying.counted:.2g} eggs counted"
     return (
-        f"{_percent(chance.before)} that any egg was laid: {chance.female_days:.1f} female-days{others}, {laying.rate:.2g} eggs in "
-        f"each{lay}, as uncertain as {more} leave it; from {own}; {laid}"
+        f"{_percent(chance.before)} that any egg was laid: {chance.female_days:.1f}"
+        f" female-days{others}, {laying.rate:.2g} eggs in each{lay}, as uncertain as {more} leave"
+        f" it; from {own}; {laid}"
     )
 
 
 def _left(chance: Chance) -> str:
-    """What the searches leave: the female-days by the searches made since, and what one search finds."""
+    """What the searches leave: the female-days by the searches made since, and what one search
+    finds."""
     parts = []
     for searches, days in sorted(chance.sought.items()):
-        made = [f"{searches.count(letter)} by {aid}" for letter, aid in AIDS.items() if letter in searches]
+        made = [
+            f"{searches.count(letter)} by {aid}"
+            for letter, aid in AIDS.items()
+            if letter in searches
+        ]
         if days >= LEAST_DAYS:
-            parts.append(f"{days:.1f} female-days searched {' and '.join(made)}" if made else f"{days:.1f} not searched")
+            parts.append(
+                f"{days:.1f} female-days searched {' and '.join(made)}"
+                if made
+                else f"{days:.1f} not searched"
+            )
     used = {letter for searches in chance.sought for letter in searches}
-    shares = [f"a search by {aid} finds {_percent(chance.shares[aid])}" for letter, aid in AIDS.items() if letter in used]
+    shares = [
+        f"a search by {aid} finds {_percent(chance.shares[aid])}"
+        for letter, aid in AIDS.items()
+        if letter in used
+    ]
     return (
-        f"{', '.join(parts) or 'not searched'}; {''.join(f'{share}; ' for share in shares)}{_percent(chance.missed)} of the eggs are "
-        f"left, {_percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found on it"
+        f"{', '.join(parts) or 'not searched'};"
+        f" {''.join(f'{share}; ' for share in shares)}{_percent(chance.missed)} of the eggs are"
+        f" left, {_percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found"
+        " on it"
     )
 
 
 def _frass(chance: Chance) -> str:
     at = chance.hatching
-    gone = f"{at.degree_days:.0f} to {at.degree_days + at.laid_over:.0f} degree-days after laying, of {at.hatch_dd:.0f}"
-    looks = f"{count(chance.looks_after, 'look')} since half should have, each shows {_percent(at.seen_by_a_look)}"
-    return f"none up to the last look, {gone}: {_percent(chance.hatched_share)} hatched by then; {looks}"
+    gone = (
+        f"{at.degree_days:.0f} to {at.degree_days + at.laid_over:.0f} degree-days after laying, of"
+        f" {at.hatch_dd:.0f}"
+    )
+    looks = (
+        f"{count(chance.looks_after, 'look')} since half should have, each shows"
+        f" {_percent(at.seen_by_a_look)}"
+    )
+    return (
+        f"none up to the last look, {gone}: {_percent(chance.hatched_share)} hatched by then;"
+        f" {looks}"
+    )
 
 
 def calculated_as(chance: Chance) -> str:

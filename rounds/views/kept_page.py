@@ -1,4 +1,5 @@
-"""Kept stems as they are shown: lot by lot at their stop and on the card; and what was seen that may be eggs."""
+"""Kept stems as they are shown: lot by lot at their stop and on the card; and what was seen that
+may be eggs."""
 
 from __future__ import annotations
 
@@ -17,18 +18,28 @@ from rounds.views.words import ago, literal
 
 def unsure_lines(container: Container, moment: Moment) -> list[Line]:
     """What was seen and is not sure to be eggs, and how it is settled."""
-    return [labelled("eggs?", _unsure_words(container, unsure, moment), "due") for unsure in container.unsure]
+    return [
+        labelled("eggs?", _unsure_words(container, unsure, moment), "due")
+        for unsure in container.unsure
+    ]
 
 
 def _unsure_words(container: Container, unsure: Unsure, moment: Moment) -> str:
     code, plant = literal(container.code), literal(unsure.plant)
-    on, text = (f" on {plant}", f" plant={plant}") if plant and len(container.unsure) > 1 else ("", "")
-    settle = f"with a lens or photo: {code} confirmed {unsure.number}{text}, or {code} not eggs{text}"
-    return f"{unsure.number} unsure{on} since {dated(unsure.at, moment)}, no eggs on record; {settle}"
+    on, text = (
+        (f" on {plant}", f" plant={plant}") if plant and len(container.unsure) > 1 else ("", "")
+    )
+    settle = (
+        f"with a lens or photo: {code} confirmed {unsure.number}{text}, or {code} not eggs{text}"
+    )
+    return (
+        f"{unsure.number} unsure{on} since {dated(unsure.at, moment)}, no eggs on record; {settle}"
+    )
 
 
 def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
-    """The lots at their stop: a line each, by the digit that names it; their plants where they are not all of one."""
+    """The lots at their stop: a line each, by the digit that names it; their plants where they are
+    not all of one."""
     if not container.held:
         return []
     plants = {literal(f"{held.plant} {held.batch}".strip()): None for held in container.held}
@@ -43,7 +54,8 @@ def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> li
         stems = str(held.sprigs) if held.sprigs else "-"
         lines.append(
             line(
-                f"  {held.number:<5}{name}{literal(held.source):<5}{stems:>6}  {dated(held.taken_out, moment):<17}"
+                f"  {held.number:<5}{name}{literal(held.source):<5}{stems:>6} "
+                f" {dated(held.taken_out, moment):<17}"
                 f"{count(len(held.searches), 'time'):>8}{len(held.frass_looks):>7}",
                 Cell(f"{_eggs_left(chance):>12}  {_until(chance, moment)}", _tone(chance)),
             )
@@ -58,8 +70,16 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
         stems = count(held.sprigs, "stem") if held.sprigs else "stems"
         source = f" from {literal(held.source)}" if held.source else ""
         out = f"{stems} of {literal(held.plant)}{source}, out since {dated(held.taken_out, moment)}"
-        eggs = "frass was seen" if chance.shown or chance.perhaps else f"chance of live eggs {chance_words(chance.chance)}"
-        keep = f"; keep until {dated(chance.keep_until, moment)}" if chance.keep_until and not chance.may_go else ""
+        eggs = (
+            "frass was seen"
+            if chance.shown or chance.perhaps
+            else f"chance of live eggs {chance_words(chance.chance)}"
+        )
+        keep = (
+            f"; keep until {dated(chance.keep_until, moment)}"
+            if chance.keep_until and not chance.may_go
+            else ""
+        )
         yield f"Lot {held.number}, {out}; {eggs}{keep}."
 
 
@@ -85,20 +105,34 @@ def kept_on_card(container: Container, moment: Moment, foresight: Forecasts) -> 
     """The lots on the card, each with its whole history in a line."""
     lots = len(container.held)
     return [
-        labelled(f"lot {held.number}" if lots > 1 else "kept", *_history(held, foresight.chance(container, held, moment.now), moment))
+        labelled(
+            f"lot {held.number}" if lots > 1 else "kept",
+            *_history(held, foresight.chance(container, held, moment.now), moment),
+        )
         for held in container.held
     ]
 
 
 def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
-    until = f", keep until {dated(chance.keep_until, moment)}" if chance.keep_until and not chance.may_go else ""
+    until = (
+        f", keep until {dated(chance.keep_until, moment)}"
+        if chance.keep_until and not chance.may_go
+        else ""
+    )
     text = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"
     if chance.shown or chance.perhaps:
-        text = "frass seen: they hatched" if chance.shown else "frass seen, perhaps of this lot: it stays"
+        text = (
+            "frass seen: they hatched"
+            if chance.shown
+            else "frass seen, perhaps of this lot: it stays"
+        )
     name = f"{literal(held.plant)} {literal(held.batch)}".strip()
     stems = f", {count(held.sprigs, 'stem')}" if held.sprigs else ""
     return (
-        f"{name} from {literal(held.source)}{stems}, out {ago(held.taken_out, moment.now)}, searched "
-        f"{count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')} for frass: {text}",
+        (
+            f"{name} from {literal(held.source)}{stems}, out {ago(held.taken_out, moment.now)},"
+            f" searched {count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')}"
+            f" for frass: {text}"
+        ),
         _tone(chance),
     )

@@ -1,4 +1,5 @@
-"""Which key does what in this book: the table's own keys, a set for one hand in the round, and the keeper's changes."""
+"""Which key does what in this book: the table's own keys, a set for one hand in the round, and the
+keeper's changes."""
 
 from __future__ import annotations
 
@@ -11,32 +12,73 @@ from rounds.checks.answers import DEAD_KEY
 from rounds.checks.look import LOOKS
 from rounds.checks.question import Answer, Question
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
-from rounds.views.actions import ACTIONS, KEY_SIGNS, SCOPES_OF, Action, Scope, actions_of, scopes_of, sign_of
+from rounds.views.actions import (
+    ACTIONS,
+    KEY_SIGNS,
+    SCOPES_OF,
+    Action,
+    Scope,
+    actions_of,
+    scopes_of,
+    sign_of,
+)
 from rounds.views.words import literal
 
 KEY_SETTING = "key."  # a setting 'key.drank' names another key for the action 'drank'
 
-# The round under one hand: what wants no typing lies under that hand, the answers fill what is left of its letters.
-# Enter and Esc get a neighbour on the hand's own side. What must be typed in words wants the other hand anyway.
+# The round under one hand: what wants no typing lies under that hand, the answers fill what is left
+# of its letters.
+# Enter and Esc get a neighbour on the hand's own side. What must be typed in words wants the other
+# hand anyway.
 HANDS: dict[str, dict[str, str]] = {
     "left": {
-        "skip_check": "z", "skip_stop": "x", "suspect": "c", "strike_last": "v", "previous_stop": "f", "next_stop": "g",
-        "large": "b", "when": "t", "help": "question_mark", "note": "n", "photo": "j", "prompt": "p", "leave": "escape",
-        "close_question": "escape", "find_anything": "o",
+        "skip_check": "z",
+        "skip_stop": "x",
+        "suspect": "c",
+        "strike_last": "v",
+        "previous_stop": "f",
+        "next_stop": "g",
+        "large": "b",
+        "when": "t",
+        "help": "question_mark",
+        "note": "n",
+        "photo": "j",
+        "prompt": "p",
+        "leave": "escape",
+        "close_question": "escape",
+        "find_anything": "o",
     },
     "right": {
-        "skip_check": "minus", "skip_stop": "comma", "suspect": "m", "strike_last": "u", "previous_stop": "left",
-        "next_stop": "right", "large": "p", "when": "o", "help": "question_mark", "note": "b", "photo": "v", "prompt": "t",
-        "leave": "escape,backspace", "close_question": "escape,backspace", "find_anything": "f",
+        "skip_check": "minus",
+        "skip_stop": "comma",
+        "suspect": "m",
+        "strike_last": "u",
+        "previous_stop": "left",
+        "next_stop": "right",
+        "large": "p",
+        "when": "o",
+        "help": "question_mark",
+        "note": "b",
+        "photo": "v",
+        "prompt": "t",
+        "leave": "escape,backspace",
+        "close_question": "escape,backspace",
+        "find_anything": "f",
     },
-}  # fmt: skip
+}
 # The hand's own letters first, then those that its first finger reaches over the middle for.
 ANSWER_LETTERS = {"left": "asdqwerhuikml", "right": "jklhiynrdcsea"}
 LOSS_LETTERS = {"left": "y", "right": "g"}  # a little out of the way, and nothing but found dead
-TYPED_IN = frozenset({"note", "prompt"})  # they want both hands: they work, and no footer under one hand names them
-ANSWERING: frozenset[Scope] = frozenset({"round", "question"})  # where answers and these keys must not clash
+TYPED_IN = frozenset(
+    {"note", "prompt"}
+)  # they want both hands: they work, and no footer under one hand names them
+ANSWERING: frozenset[Scope] = frozenset(
+    {"round", "question"}
+)  # where answers and these keys must not clash
 ENTER_TOO = {"left": "tab"}  # beside Enter itself
-READING: frozenset[Scope] = frozenset({"supplies", "away", "calculator", "laying"})  # Space and b read on and back there
+READING: frozenset[Scope] = frozenset(
+    {"supplies", "away", "calculator", "laying"}
+)  # Space and b read on and back there
 
 
 def hand_of(settings: Mapping[str, str]) -> str:
@@ -52,7 +94,11 @@ def actions_in(settings: Mapping[str, str], *scopes: Scope) -> tuple[Action, ...
     """
     passed = TYPED_IN if hand_of(settings) and scopes[-1] in ANSWERING else frozenset[str]()
     return tuple(
-        replace(action, key=_key(settings, action, scopes[-1]), label="" if action.id in passed else action.label)
+        replace(
+            action,
+            key=_key(settings, action, scopes[-1]),
+            label="" if action.id in passed else action.label,
+        )
         for action in actions_of(*scopes)
     )
 
@@ -96,7 +142,8 @@ def key_named(typed: str) -> str:
 
 
 def key_refusal(settings: Mapping[str, str], name: str, value: str) -> str | None:
-    """Why this key cannot be given to this action, in one line; an empty value gives its own key back."""
+    """Why this key cannot be given to this action, in one line; an empty value gives its own key
+    back."""
     action_id = name.removeprefix(KEY_SETTING)
     known = {action.id for action in ACTIONS}
     if action_id not in known:
@@ -106,7 +153,10 @@ def key_refusal(settings: Mapping[str, str], name: str, value: str) -> str | Non
         return None
     key = key_named(value)
     if not _is_bare(key):
-        return f"'{literal(value)}' cannot be a key here; one small letter, one of , ; ' - or f1 to f12 can"
+        return (
+            f"'{literal(value)}' cannot be a key here; one small letter, one of , ; ' - or f1 to"
+            " f12 can"
+        )
     for screen in SCOPES_OF:
         trouble = _clash(settings, screen, action_id, key)
         if trouble:
@@ -121,7 +171,9 @@ def _perhaps(near: list[str]) -> str:
 def _is_bare(key: str) -> bool:
     letter = len(key) == 1 and key.isascii() and key.isalpha() and key.islower()
     sign = key in ("comma", "semicolon", "apostrophe", "minus")
-    return letter or sign or (key.startswith("f") and key[1:].isdecimal() and 1 <= int(key[1:]) <= 12)
+    return (
+        letter or sign or (key.startswith("f") and key[1:].isdecimal() and 1 <= int(key[1:]) <= 12)
+    )
 
 
 def _clash(settings: Mapping[str, str], screen: Scope, action_id: str, key: str) -> str:
@@ -131,10 +183,17 @@ def _clash(settings: Mapping[str, str], screen: Scope, action_id: str, key: str)
     hand = HANDS.get(hand_of(settings), {}) if screen in ANSWERING else {}
     for other in actions:
         changed = settings.get(f"{KEY_SETTING}{other.id}", "")
-        own = key_named(changed) if changed and _is_bare(key_named(changed)) else hand.get(other.id, other.key)
+        own = (
+            key_named(changed)
+            if changed and _is_bare(key_named(changed))
+            else hand.get(other.id, other.key)
+        )
         if other.id != action_id and key in own.split(","):
             where = WHERE.get(screen, "there")
-            return f"{sign_of(key)} is the key of '{other.label or other.id}' {where}; give that another one first"
+            return (
+                f"{sign_of(key)} is the key of '{other.label or other.id}' {where}; give that"
+                " another one first"
+            )
     if screen in READING and key == "b":
         return "b reads back on pages to read; choose another key"
     if screen in ANSWERING and not hand and key in ANSWER_KEYS:
@@ -143,7 +202,9 @@ def _clash(settings: Mapping[str, str], screen: Scope, action_id: str, key: str)
 
 
 def _answer_keys() -> dict[str, str]:
-    answers = [answer for question in (*QUESTIONS.values(), SKIP_QUESTION) for answer in question.answers]
+    answers = [
+        answer for question in (*QUESTIONS.values(), SKIP_QUESTION) for answer in question.answers
+    ]
     answers += [answer for look in LOOKS.values() for answer in look]
     return {answer.key: answer.label for answer in answers}
 
@@ -171,7 +232,9 @@ def handed(question: Question, settings: Mapping[str, str]) -> Question:
     hand = hand_of(settings)
     if not hand:
         return question
-    taken = {key for action in actions_in(settings, *scopes_of("round")) for key in action.key.split(",")}
+    taken = {
+        key for action in actions_in(settings, *scopes_of("round")) for key in action.key.split(",")
+    }
     letters = iter(letter for letter in ANSWER_LETTERS[hand] if letter not in taken)
 
     def under_hand(answer: Answer) -> Answer:
@@ -182,4 +245,6 @@ def handed(question: Question, settings: Mapping[str, str]) -> Question:
 
     answers = tuple(under_hand(answer) for answer in question.answers)
     now = {answer.key: under.key for answer, under in zip(question.answers, answers, strict=True)}
-    return replace(question, answers=answers, first=tuple(now.get(key, key) for key in question.first))
+    return replace(
+        question, answers=answers, first=tuple(now.get(key, key) for key in question.first)
+    )

@@ -1,4 +1,5 @@
-"""The round in large letters: the question and the two likeliest answers fill the screen, to be read with a butterfly in hand."""
+"""The round in large letters: the question and the two likeliest answers fill the screen, to be
+read with a butterfly in hand."""
 
 from __future__ import annotations
 
@@ -30,7 +31,11 @@ def state_row(page: RoundPage, moment: Moment, width: int) -> tuple[Line, ...]:
     state = state_of(page.asked, moment.now)
     word: State = "due" if state == "in order" else state
     since = page.asked.since
-    text = f": {age(moment.now - since)}" if word in WORSE_THAN_DUE and since is not None and since <= moment.now else ""
+    text = (
+        f": {age(moment.now - since)}"
+        if word in WORSE_THAN_DUE and since is not None and since <= moment.now
+        else ""
+    )
     before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{text}"
     if word == "in danger":
         return (line(Cell(f"{before}{said}".ljust(width), TONES[word])),)
@@ -45,24 +50,42 @@ def large_heading(page: RoundPage, width: int) -> tuple[Line, ...]:
 
 def large_words(page: RoundPage) -> str:
     """What is asked in a word or two, that can be read from two metres."""
-    return "as usual?" if page.is_glance or page.asked is None else f"{CHECKS[page.asked.check].label}?"
+    return (
+        "as usual?"
+        if page.is_glance or page.asked is None
+        else f"{CHECKS[page.asked.check].label}?"
+    )
 
 
 class Large(Struct, frozen=True):
-    """How the question of a page is laid out in large letters; what it wants besides is asked in its own words."""
+    """How the question of a page is laid out in large letters; what it wants besides is asked in
+    its own words."""
 
     of: Question
     words: str
 
-    def __call__(self, question: Question, typed: str, about: str, below: Below, width: int, rows: int, part: int = 0) -> Fitted:
-        """What is asked, then two answers with their keys, as large as they can be; the others below in capitals.
+    def __call__(
+        self,
+        question: Question,
+        typed: str,
+        about: str,
+        below: Below,
+        width: int,
+        rows: int,
+        part: int = 0,
+    ) -> Fitted:
+        """What is asked, then two answers with their keys, as large as they can be; the others
+        below in capitals.
 
         The next part has the next two answers large.
         """
         told = keys_and_labels(question)
         parts = max(1, -(-len(told) // LARGE_AT_ONCE))
         begin = min(part, parts - 1) * LARGE_AT_ONCE
-        chosen, others = told[begin : begin + LARGE_AT_ONCE], told[:begin] + told[begin + LARGE_AT_ONCE :]
+        chosen, others = (
+            told[begin : begin + LARGE_AT_ONCE],
+            told[:begin] + told[begin + LARGE_AT_ONCE :],
+        )
         asked = self._asked(question, typed, about, width)
         lines = list(asked)
         room = rows - len(asked) - (1 if others else 0)
@@ -78,15 +101,25 @@ class Large(Struct, frozen=True):
 
     def _asked(self, question: Question, typed: str, about: str, width: int) -> list[Line]:
         number = f"   number {typed}_" if typed else ""
-        whole = Line((Cell(f"  {about}{question.text}   {question.seen}".rstrip()), Cell(number, "due")), hang=2)
+        whole = Line(
+            (Cell(f"  {about}{question.text}   {question.seen}".rstrip()), Cell(number, "due")),
+            hang=2,
+        )
         drawn = block_letters(self.words, width) if question is self.of else ()
         if not drawn:
-            return wrapped(Line((Cell(f"  {about}{question.text}".upper(), "strong"), Cell(number, "due")), hang=2), width)
+            return wrapped(
+                Line(
+                    (Cell(f"  {about}{question.text}".upper(), "strong"), Cell(number, "due")),
+                    hang=2,
+                ),
+                width,
+            )
         return [*(line(Cell(row, "strong")) for row in drawn), *wrapped(whole, width)]
 
 
 def _answer(sign: str, label: str, width: int, *, large: bool) -> list[Line]:
-    """An answer in large letters with an empty row above, which has the name of a key that is no letter."""
+    """An answer in large letters with an empty row above, which has the name of a key that is no
+    letter."""
     named = len(sign) > 1
     drawn = block_letters(label if named else f"{sign}  {label}", width) if large else ()
     if not drawn:
@@ -96,7 +129,9 @@ def _answer(sign: str, label: str, width: int, *, large: bool) -> list[Line]:
 
 def _small(question: Question, told: Sequence[tuple[str, str]], width: int) -> list[Line]:
     number = question.number_words
-    words = [f"{sign}  {label.upper()}" for sign, label in told] + ([f"{number[0]}  {number[1]}"] if number else [])
+    words = [f"{sign}  {label.upper()}" for sign, label in told] + (
+        [f"{number[0]}  {number[1]}"] if number else []
+    )
     rows: list[str] = []
     for word in words:
         if rows and cell_len(rows[-1]) + len(GAP) + cell_len(word) <= width:

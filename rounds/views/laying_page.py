@@ -1,4 +1,5 @@
-"""Who laid on what: female-days and eggs by host, drawn with limits, and in words what can be said of it."""
+"""Who laid on what: female-days and eggs by host, drawn with limits, and in words what can be said
+of it."""
 
 from __future__ import annotations
 
@@ -33,7 +34,8 @@ def laying_lines(
     room: int = 74,
     usual_rate: float = 1.0,
 ) -> tuple[Line, ...]:
-    """The page: a table and a drawing for each species, the verdict, and the sum behind each number.
+    """The page: a table and a drawing for each species, the verdict, and the sum behind each
+    number.
 
     Args:
         room: how many columns there are.
@@ -41,12 +43,25 @@ def laying_lines(
     """
     bar = max(LEAST_BAR, min(MAX_BAR, room - LEFT_OF_BAR))
     lines = [
-        line(Cell("who laid on what", "strong"), Cell(f"   until {day_and_time(now, zone)}; limits exact, two-sided 95 %", "quiet"))
+        line(
+            Cell("who laid on what", "strong"),
+            Cell(f"   until {day_and_time(now, zone)}; limits exact, two-sided 95 %", "quiet"),
+        )
     ]
     if not record:
-        lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
+        lines += [
+            line(""),
+            line("No female has stood with a host in a laying or trial container yet."),
+        ]
     for taxon in dict.fromkeys(share.taxon for share in record):
-        lines += _species(taxon, [host_share for host_share in record if host_share.taxon == taxon], zone, now, bar, usual_rate)
+        lines += _species(
+            taxon,
+            [host_share for host_share in record if host_share.taxon == taxon],
+            zone,
+            now,
+            bar,
+            usual_rate,
+        )
         lines += [labelled("", words) for words in _not_known_of_which(taxon, record)]
     return tuple(lines)
 
@@ -59,82 +74,133 @@ def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
     others = [
         host_share
         for host_share in record
-        if host_share.in_doubt and host_share.eggs and wanted.intersection(members(host_share.taxon))
+        if host_share.in_doubt
+        and host_share.eggs
+        and wanted.intersection(members(host_share.taxon))
     ]
     return [
-        f"{literal(other.plant)}: {count(other.eggs, 'egg')} more may be of it: {literal(other.taxon)}, in no rate."
+        f"{literal(other.plant)}: {count(other.eggs, 'egg')} more may be of it:"
+        f" {literal(other.taxon)}, in no rate."
         for other in others
     ]
 
 
-def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float) -> list[Line]:
+def _species(
+    taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float
+) -> list[Line]:
     rates = [host_share.rate for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
     lines.append(
-        line(Cell(f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet"))
+        line(
+            Cell(
+                f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5} "
+                f" {'a female-day, 95 %':<19} {scale}",
+                "quiet",
+            )
+        )
     )
     for one, rate in zip(hosts, rates, strict=True):
         text = limits(one)
         drawn = _bar(rate, top, bar) if rate else ""
-        name, share = cut_to(literal(one.plant), 13), _percent(one.share_found) if one.female_days >= LEAST_TIME else "-"
-        lines.append(line(f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"))
+        name, share = (
+            cut_to(literal(one.plant), 13),
+            _percent(one.share_found) if one.female_days >= LEAST_TIME else "-",
+        )
+        lines.append(
+            line(
+                f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"
+            )
+        )
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     lines.append(
-        labelled("", "found: the share of its eggs that the searches of a host find; eggs laid are those found over it", "quiet")
+        labelled(
+            "",
+            "found: the share of its eggs that the searches of a host find; eggs laid are those"
+            " found over it",
+            "quiet",
+        )
     )
     for one in hosts:
         if one.sex_not_known >= LEAST_TIME:
-            words = f"{literal(one.plant)}: {one.sex_not_known:.1f} days of adults whose sex is not known count as no female-days"
+            words = (
+                f"{literal(one.plant)}: {one.sex_not_known:.1f} days of adults whose sex is not"
+                " known count as no female-days"
+            )
             lines.append(labelled("sex?", words, "quiet"))
         parts = [_part_words(part, zone, now) for part in one.parts]
-        lines.append(labelled("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"))
+        lines.append(
+            labelled(
+                "sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"
+            )
+        )
     return lines
 
 
 def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:
-    """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
+    """One part of the sum: its female-days, between when, and what was found; eggs may be found
+    without any."""
     text = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
     if part.not_searched >= LEAST_TIME:
         text = f"{text}, and {part.not_searched:.1f} not searched yet, which do not count"
     if part.doubtful >= LEAST_TIME:
-        more = f"and {part.doubtful:.1f} when {count(part.either, 'egg')} of one or another were laid, which do not count"
+        more = (
+            f"and {part.doubtful:.1f} when {count(part.either, 'egg')} of one or another were laid,"
+            " which do not count"
+        )
         text = f"{text}, {more}"
     if not part.begun or not part.ended:
-        return f"{whose(part)} {'no time that was searched' if part.not_searched >= LEAST_TIME else NO_TIME}, {text}"
+        return (
+            f"{whose(part)}"
+            f" {'no time that was searched' if part.not_searched >= LEAST_TIME else NO_TIME},"
+            f" {text}"
+        )
     span = f"{day_and_time(part.begun, zone, now)} to {day_and_time(part.ended, zone, now)}"
     return f"{whose(part)} {part.female_days:.1f} ({span}), {text}"
 
 
 def whose(part: HostShare) -> str:
     """Where it was, and who was there: ``K2, A-27-02 alone,``, ``K2, A-27-02 and A-27-03,`` or
-    ``K2, A-27-02 beside A-27-03 of another species,``.
-    """
+    ``K2, A-27-02 beside A-27-03 of another species,``."""
     if part.alone:
         return f"{part.container}, {part.alone} alone,"
     codes, beside = sorted(part.codes), sorted(part.beside)
     if not codes or len(codes) > MAX_CODES:
         return part.container
-    others = f" beside {' and '.join(beside) if len(beside) <= MAX_CODES else 'some'} of another species" if beside else ""
+    others = (
+        f" beside {' and '.join(beside) if len(beside) <= MAX_CODES else 'some'} of another species"
+        if beside
+        else ""
+    )
     return f"{part.container}, {' and '.join(codes)}{others},"
 
 
 def limits(host_share: OnHost) -> str:
-    """Eggs found per female-day with their exact limits, two-sided 95 %; of none found the upper one; else why there is none."""
+    """Eggs found per female-day with their exact limits, two-sided 95 %; of none found the upper
+    one; else why there is none."""
     rate = host_share.rate
     if rate is not None:
-        return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
+        return (
+            f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
+            if rate.eggs
+            else f"none: under {rate.high:.2f}"
+        )
     if host_share.unsaid:
         return "which plant?"
     if host_share.either:
         return "which species?"
-    return NOT_SEARCHED if host_share.not_searched >= LEAST_TIME and host_share.female_days < LEAST_TIME else NO_TIME
+    return (
+        NOT_SEARCHED
+        if host_share.not_searched >= LEAST_TIME and host_share.female_days < LEAST_TIME
+        else NO_TIME
+    )
 
 
 def _bar(rate: Rate, top: float, room: int) -> str:
-    """The limits as a bar, the estimate as an o in it; a bar that goes on beyond the scale ends in an arrow."""
+    """The limits as a bar, the estimate as an o in it; a bar that goes on beyond the scale ends in
+    an arrow."""
     first, last = round(rate.low / top * (room - 1)), round(min(rate.high, top) / top * (room - 1))
     middle = round(rate.value / top * (room - 1))
     signs = [" "] * room
@@ -147,15 +213,29 @@ def _bar(rate: Rate, top: float, room: int) -> str:
 
 
 def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
-    """Each species' last days, one below the other: eggs a female-day drawn, and what was changed on the day."""
+    """Each species' last days, one below the other: eggs a female-day drawn, and what was changed
+    on the day."""
     lines: list[Line] = []
     for taxon, days in by_taxon.items():
         shown = days[-MAX_DAYS:]
         top = max((day.rate for day in shown if day.rate), default=0.0)
         bar = max(10, min(30, room - 64))
         scale = f"* is {number(top / bar, 2)} a day" if top else ""
-        lines += [line(""), line(Cell(f"{literal(taxon) or 'species not said'}, day by day", "strong"), Cell(f"   {scale}", "quiet"))]
-        lines.append(line(Cell(f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed", "quiet")))
+        lines += [
+            line(""),
+            line(
+                Cell(f"{literal(taxon) or 'species not said'}, day by day", "strong"),
+                Cell(f"   {scale}", "quiet"),
+            ),
+        ]
+        lines.append(
+            line(
+                Cell(
+                    f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed",
+                    "quiet",
+                )
+            )
+        )
         lines += [_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown]
     return tuple(lines)
 
@@ -171,18 +251,39 @@ def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
 
 
 def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple[Line, ...]:
-    """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number behind it."""
+    """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number
+    behind it."""
     if not held:
         return ()
-    lines = [line(""), line(Cell("kept stems", "strong"), Cell("   chance of viable eggs, and until when to keep them", "quiet"))]
-    lines.append(line(Cell(f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11}  keep until", "quiet")))
+    lines = [
+        line(""),
+        line(
+            Cell("kept stems", "strong"),
+            Cell("   chance of viable eggs, and until when to keep them", "quiet"),
+        ),
+    ]
+    lines.append(
+        line(
+            Cell(
+                f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11} "
+                " keep until",
+                "quiet",
+            )
+        )
+    )
     for code, lot, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
         until = dated(chance.keep_until, moment) if chance.keep_until else "-"
         text = "frass!" if chance.shown else chance_words(chance.chance)
-        words = "hatched: see the cup" if chance.shown else f"{until}{', may go' if chance.may_go else ''}"
+        words = (
+            "hatched: see the cup"
+            if chance.shown
+            else f"{until}{', may go' if chance.may_go else ''}"
+        )
         name = cut_to(literal(f"{lot.plant} {lot.batch}".strip()), 16)
-        row = (f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6} "
-               f"{text:>11}  ")  # fmt: skip
+        row = (
+            f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6}"  # noqa: E501
+            f" {text:>11}  "
+        )
         lines.append(Line((Cell(row), Cell(words)), hang=len(row)))
         lines += chance_why(chance)
     return tuple(lines)
@@ -190,33 +291,49 @@ def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple
 
 def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
-    tried = [host_share for host_share in hosts if host_share.female_days > 0 and not host_share.unsaid and not host_share.either]
+    tried = [
+        host_share
+        for host_share in hosts
+        if host_share.female_days > 0 and not host_share.unsaid and not host_share.either
+    ]
     words = []
     for one in hosts:
         if one.unsaid:
-            words.append(f"{literal(one.plant)}: {count(one.unsaid, 'egg')} on one of several plants, nobody knows which.")
+            words.append(
+                f"{literal(one.plant)}: {count(one.unsaid, 'egg')} on one of several plants, nobody"
+                " knows which."
+            )
         elif limits(one) == NOT_SEARCHED:
-            words.append(f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows.")
+            words.append(
+                f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows."
+            )
     for one in tried:
         rate, laid = one.rate, one.laid
         if rate and not rate.enough:
-            words.append(f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days.")
+            words.append(
+                f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days."
+            )
         elif laid and not one.eggs:
             share = f"searches find {_percent(one.share_found)}"
             words.append(
-                f"{literal(one.plant)}: none found in {one.female_days:.1f} female-days, {share}: under {laid.high:.2f} laid a day "
-                "(two-sided 95 %)."
+                f"{literal(one.plant)}: none found in {one.female_days:.1f} female-days, {share}:"
+                f" under {laid.high:.2f} laid a day (two-sided 95 %)."
             )
-            chance = chance_of_none_seen(usual_rate=usual_rate, female_days=one.female_days, share_found=one.share_found)
+            chance = chance_of_none_seen(
+                usual_rate=usual_rate, female_days=one.female_days, share_found=one.share_found
+            )
             words.append(
-                f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)}, the chance of having seen none by now is "
-                f"{chance_words(chance)}."
+                f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)}, the chance of"
+                f" having seen none by now is {chance_words(chance)}."
             )
     if len(tried) < 2:
         return words
     best, other = sorted(tried, key=lambda one: -(one.eggs / one.found_days))[:2]
     compared = hosts_compared(
-        eggs_first=best.eggs, female_days_first=best.found_days, eggs_second=other.eggs, female_days_second=other.found_days
+        eggs_first=best.eggs,
+        female_days_first=best.found_days,
+        eggs_second=other.eggs,
+        female_days_second=other.found_days,
     )
     mean_share = (best.found_days + other.found_days) / (best.female_days + other.female_days)
     return [*words, _comparison(literal(best.plant), literal(other.plant), compared, mean_share)]
@@ -231,6 +348,12 @@ def _comparison(best: str, other: str, compared: HostComparison, share_found: fl
     if not compared.enough:
         return f"{best} against {other}: not enough to say yet ({p}, exact)."
     if compared.p_two_sided < SETTLED_P:
-        return f"{best} against {other}: {p} (exact). A change to {best} is reasonable: one change at a time, and yours to decide."
-    more = f"about {compared.more_female_days / share_found:.0f} more female-days would settle a two-fold difference"
+        return (
+            f"{best} against {other}: {p} (exact). A change to {best} is reasonable: one change at"
+            " a time, and yours to decide."
+        )
+    more = (
+        f"about {compared.more_female_days / share_found:.0f} more female-days would settle a"
+        " two-fold difference"
+    )
     return f"{best} against {other}: {p} (exact); {more}."

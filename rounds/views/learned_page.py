@@ -1,4 +1,5 @@
-"""What a book's records say about its plan, as a list; the highlighted line's evidence stands below it."""
+"""What a book's records say about its plan, as a list; the highlighted line's evidence stands below
+it."""
 
 from __future__ import annotations
 
@@ -38,14 +39,32 @@ def learned_page(bench: Bench, moment: Moment) -> LearnedPage:
     panes: dict[str, tuple[Line, ...]] = {}
     for one in result:
         cells = (literal(one.rule), measures.in_words(one.records), one.plan, one.may_be)
-        rows.append(Row(one.id, tuple(Cell(text, "strong" if position != 2 else "plain") for position, text in enumerate(cells))))
+        rows.append(
+            Row(
+                one.id,
+                tuple(
+                    Cell(text, "strong" if position != 2 else "plain")
+                    for position, text in enumerate(cells)
+                ),
+            )
+        )
         panes[one.id] = (
             line(Cell(f"{literal(one.rule)}: {one.plan} now, may be {one.may_be}", "strong")),
             *(line(measures.in_words(literal(words))) for words in one.why),
         )
     for place, open_one in enumerate(not_settled(bench, moment)):
         key = f"open {place}"
-        rows.append(Row(key, (Cell(literal(open_one.rule), "quiet"), Cell(open_one.records, "quiet"), Cell(""), Cell("-", "quiet"))))
+        rows.append(
+            Row(
+                key,
+                (
+                    Cell(literal(open_one.rule), "quiet"),
+                    Cell(open_one.records, "quiet"),
+                    Cell(""),
+                    Cell("-", "quiet"),
+                ),
+            )
+        )
         panes[key] = (
             line(Cell(literal(open_one.rule), "strong")),
             line(f"{open_one.records}; {open_one.wants}."),
@@ -53,7 +72,10 @@ def learned_page(bench: Bench, moment: Moment) -> LearnedPage:
             line(NOT_ENOUGH + " nothing is offered here."),
         )
     head = (
-        line(Cell("what your records say about the plan", "strong"), Cell(f"   {since_words(bench, moment)}", "quiet")),
+        line(
+            Cell("what your records say about the plan", "strong"),
+            Cell(f"   {since_words(bench, moment)}", "quiet"),
+        ),
         line(f"{_how_many(result)} Nothing changes by itself."),
     )
     return LearnedPage(head, tuple(rows), panes, {offer.id: offer for offer in result})

@@ -28,12 +28,23 @@ def moat_curve(bench: Bench, moment: Moment, container: Container) -> DayCurve |
         return None
     name = f"moat of {'shelf ' if whose in bench.shelves else ''}{literal(whose)}"
     low = Limit(depth(number_setting(bench, "moat low", LOW_MM, 0, 100)), "low")
-    return DayCurve((Marks(name, "o", read),), (low,), measures.length, WHOLE if measures.length == "mm" else LEAST_INCHES)
+    return DayCurve(
+        (Marks(name, "o", read),),
+        (low,),
+        measures.length,
+        WHOLE if measures.length == "mm" else LEAST_INCHES,
+    )
 
 
-def moat_aloud(curve: DayCurve, bench: Bench, moment: Moment, foresight: Forecasts, container: Container) -> str:
+def moat_aloud(
+    curve: DayCurve, bench: Bench, moment: Moment, foresight: Forecasts, container: Container
+) -> str:
     """The last depth, and when it will be low."""
     _, _, moat = bench.moat_of(container)
     coming = foresight.moat(moat, moment.now)
-    low = f"; low {clock(coming.low_at, moment.now, moment.zone)}" if coming and coming.low_at and coming.low_at > moment.now else ""
+    low = (
+        f"; low {clock(coming.low_at, moment.now, moment.zone)}"
+        if coming and coming.low_at and coming.low_at > moment.now
+        else ""
+    )
     return f"{last_words(curve.marks[0], curve, moment)}{low}"

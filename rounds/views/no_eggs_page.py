@@ -1,4 +1,5 @@
-"""Why no eggs: the verdict, what may be missing, what is on record of it, and how likely that is."""
+"""Why no eggs: the verdict, what may be missing, what is on record of it, and how likely that
+is."""
 
 from __future__ import annotations
 
@@ -20,16 +21,24 @@ def no_eggs_lines(found: list[NoEggs]) -> tuple[Line, ...]:
 
 def _of(no_eggs: NoEggs) -> list[Line]:
     lines = [
-        line(Cell("why no eggs?", "strong"), f"   {literal(no_eggs.container)}, {literal(no_eggs.plant)}"),
+        line(
+            Cell("why no eggs?", "strong"),
+            f"   {literal(no_eggs.container)}, {literal(no_eggs.plant)}",
+        ),
         *([line(Cell(f"  {literal(no_eggs.heading)}", "strong"))] if no_eggs.before.eggs else []),
         line(Cell(f"  {literal(no_eggs.verdict)}", "strong")),
         line(Cell(f"  {'what may be missing':<21}{'on record':<44}how likely", "quiet")),
     ]
     for point in no_eggs.points:
         name = f"  {point.what:<21}"
-        lines.append(Line((Cell(name), Cell(f"{literal(point.record)}: {point.weighs}")), hang=len(name)))
+        lines.append(
+            Line((Cell(name), Cell(f"{literal(point.record)}: {point.weighs}")), hang=len(name))
+        )
     if no_eggs.best is not None and no_eggs.chance is not None:
-        text = f"If they laid here as others do on {literal(no_eggs.best.plant)}, none found by now would be {chance_words(no_eggs.chance)}."
+        text = (
+            f"If they laid here as others do on {literal(no_eggs.best.plant)}, none found by now"
+            f" would be {chance_words(no_eggs.chance)}."
+        )
         lines.append(line(f"  {text}"))
     lines.append(line(Cell("  One change at a time; it is yours to decide.", "quiet")))
     return [*lines, line("")]

@@ -77,7 +77,7 @@ def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:
     return (
         line(
             Cell("what is late", "strong"),
-            f"   {', '.join(f'{states.count(state)} {state}' for state in STATES if state in states)}",
+            f"   {', '.join(f'{states.count(state)} {state}' for state in STATES if state in states)}",  # noqa: E501
             Cell("   least time left until harm first", "quiet"),
         ),
     )

@@ -18,7 +18,11 @@ from rounds.views.words import clock
 
 
 def bench_lines(
-    bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = (), foresight: Forecasts | None = None
+    bench: Bench,
+    dues: list[Due],
+    moment: Moment,
+    gaps: Sequence[str] = (),
+    foresight: Forecasts | None = None,
 ) -> Iterator[str]:
     """That the book is not whole where it is not, the whole bench, then what is due."""
     yield from gap_lines(gaps)
@@ -63,4 +67,6 @@ def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iter
             harm = f" {harm_words(due, moment)}"
         elif due.harm and state != "due":
             harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}"
-        yield f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"
+        yield (
+            f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"
+        )

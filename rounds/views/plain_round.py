@@ -1,4 +1,5 @@
-"""The round as lines to be read aloud: the same words as on the screen, one thing a line, nothing drawn."""
+"""The round as lines to be read aloud: the same words as on the screen, one thing a line, nothing
+drawn."""
 
 from __future__ import annotations
 
@@ -21,20 +22,31 @@ from rounds.views.states import SIGNS
 from rounds.views.stop_page import pressing_words
 from rounds.views.words import literal
 
-_SIGN_NAMES = {"-": "minus", ";": "semicolon", "?": "question mark", ",": "comma", "'": "apostrophe"}
+_SIGN_NAMES = {
+    "-": "minus",
+    ";": "semicolon",
+    "?": "question mark",
+    ",": "comma",
+    "'": "apostrophe",
+}
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
 _GAPS = re.compile(r"\s{2,}")
 _AMOUNT = r"-?[0-9][0-9.,/-]*|\.(?=\s|$|[a-z])|all(?=\s|$)"
 _TYPED = re.compile(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
 _NUMBER_LAST = re.compile(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNORECASE)
 
-# What a line can do besides answering: the same keys as on the screen, what may follow on the line, and what it does.
+# What a line can do besides answering: the same keys as on the screen, what may follow on the line,
+# and what it does.
 ON_A_LINE: tuple[tuple[str, str, str], ...] = (
     ("skip_check", "and a reason", "skips this question; it comes back at the end"),
     ("skip_stop", "and a reason", "skips the whole stop; it comes back at the end"),
     ("strike_last", "", "strikes what was said last; the line stays in the daybook"),
     ("suspect", "", "marks the container suspect: it goes to the end of the walk now"),
-    ("when", "and a time, as -20m or 7:40", "says when the next answers happened; alone, now again"),
+    (
+        "when",
+        "and a time, as -20m or 7:40",
+        "says when the next answers happened; alone, now again",
+    ),
     ("note", "and words", "keeps a note of this container"),
     ("one_by_one", "", "asks each check here by itself, or again at once what one look answers"),
     ("photo", "and a path, or newest", "copies a picture into the book"),
@@ -53,7 +65,8 @@ class TypedAnswer:
 
 
 def spoken(line: Line) -> str:
-    """A line of the screen as a sentence: no sign, a colon behind a state or label, a comma where the screen leaves a gap."""
+    """A line of the screen as a sentence: no sign, a colon behind a state or label, a comma where
+    the screen leaves a gap."""
     drawn = line.text
     text = drawn.strip()
     is_labelled = drawn[:2] != text[:2]  # set in behind a label or a sign
@@ -68,7 +81,10 @@ def spoken(line: Line) -> str:
 
 def keys_on_a_line(settings: Mapping[str, str]) -> dict[str, str]:
     """The key of each thing that a line can do, by the action's name, as this book has it."""
-    return {name: key_label(settings, "round", name) or key_label(settings, "bench", name) for name, _, _ in ON_A_LINE}
+    return {
+        name: key_label(settings, "round", name) or key_label(settings, "bench", name)
+        for name, _, _ in ON_A_LINE
+    }
 
 
 def _key_named(key: str) -> str:
@@ -98,7 +114,9 @@ def stop_lines(page: RoundPage, *, short: bool = False) -> Iterator[str]:
             yield from page.lots_aloud
             continue
         for line in section:
-            if line.text.strip() and not (short and page.question is not None and _is_usual(position, line)):
+            if line.text.strip() and not (
+                short and page.question is not None and _is_usual(position, line)
+            ):
                 yield spoken(line)
 
 
@@ -108,7 +126,9 @@ def _is_usual(place: int, line: Line) -> bool:
     return place > LOTS - 2 and not label.startswith(("#", "=", ":", "changed"))
 
 
-def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool = False, arrived: bool = False) -> Iterator[str]:
+def question_lines(
+    page: RoundPage, bench: Bench, moment: Moment, *, again: bool = False, arrived: bool = False
+) -> Iterator[str]:
     """The question with how pressing it is, why it is asked and its caution.
 
     Args:
@@ -130,10 +150,19 @@ def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool
 
 
 def answer_lines(question: Question) -> Iterator[str]:
-    """The answers in one line, each a sentence with its key named as a key, and what a number means."""
+    """The answers in one line, each a sentence with its key named as a key, and what a number
+    means."""
     usual = question.usual
-    texts = [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"] if usual is not None else []
-    others = (answer for answer in question.by_likelihood if answer is not usual and answer.key not in ("enter", "space"))
+    texts = (
+        [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"]
+        if usual is not None
+        else []
+    )
+    others = (
+        answer
+        for answer in question.by_likelihood
+        if answer is not usual and answer.key not in ("enter", "space")
+    )
     texts += [f"Key {sign_of(other.key)}: {other.label.replace(': ', ' ')}" for other in others]
     if question.number_words:
         texts.append(": ".join(question.number_words).capitalize())
@@ -151,12 +180,18 @@ def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
 
 
 def read_answer(question: Question, typed: str) -> TypedAnswer | str:
-    """An answer as it was typed: its key or its words, a number (or all) before or after it; or one line that says what is right.
+    """An answer as it was typed: its key or its words, a number (or all) before or after it; or one
+    line that says what is right.
 
-    A number alone is an answer only where the question asks for that number, as with Enter on the screen.
+    A number alone is an answer only where the question asks for that number, as with Enter on the
+    screen.
     """
     if typed and not typed.strip():
-        return TypedAnswer(question.usual, Amount()) if question.usual else f"there is no usual answer here; {_choices(question)}"
+        return (
+            TypedAnswer(question.usual, Amount())
+            if question.usual
+            else f"there is no usual answer here; {_choices(question)}"
+        )
     text = typed.strip()
     own = _answer_called(question, text)
     if own is not None:
@@ -167,7 +202,11 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
     chosen = _answer_called(question, word) if word else question.by_enter
     if chosen is None:
         takes_it = number and not word and question.takers
-        return question.enter_refusal(number) if takes_it else f"'{text}' is no answer here; {_choices(question)}"
+        return (
+            question.enter_refusal(number)
+            if takes_it
+            else f"'{text}' is no answer here; {_choices(question)}"
+        )
     wrong = question.number_refusal(number, chosen) if number else ""
     return wrong or TypedAnswer(chosen, Amount.of(number))
 
@@ -176,13 +215,18 @@ def _answer_called(question: Question, word: str) -> Answer | None:
     """The answer of that key or those words; Enter is no word."""
     named = word.casefold()
     called = [
-        (answer, {answer.key, answer.label.casefold(), answer.label.casefold().rpartition(": ")[2]}) for answer in question.answers
+        (answer, {answer.key, answer.label.casefold(), answer.label.casefold().rpartition(": ")[2]})
+        for answer in question.answers
     ]
     return next((one for one, names in called if one.key != "enter" and named in names), None)
 
 
 def _choices(question: Question) -> str:
-    keys = [f"{sign_of(answer.key)} {answer.label}" for answer in question.answers if answer.key != "enter"]
+    keys = [
+        f"{sign_of(answer.key)} {answer.label}"
+        for answer in question.answers
+        if answer.key != "enter"
+    ]
     if question.number_words:
         keys.append("a number" if question.by_enter else "a number before its key")
     return f"it can be {', '.join(keys)}"

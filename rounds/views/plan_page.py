@@ -1,4 +1,5 @@
-"""The care plan and the settings as a list: every rule, its hours, and where each value comes from."""
+"""The care plan and the settings as a list: every rule, its hours, and where each value comes
+from."""
 
 from __future__ import annotations
 
@@ -75,7 +76,14 @@ def plan_page(bench: Bench) -> PlanPage:
 
 def _setting_row(sort: str, name: str, value: str, default: str) -> Row:
     where = Cell("book" if value else "default", "strong" if value else "quiet")
-    cells = (Cell(sort, "quiet"), Cell(name, "strong"), Cell(literal(value or default)), Cell(""), Cell(""), where)
+    cells = (
+        Cell(sort, "quiet"),
+        Cell(name, "strong"),
+        Cell(literal(value or default)),
+        Cell(""),
+        Cell(""),
+        where,
+    )
     return Row(f"{sort} {name}", cells)
 
 
@@ -93,7 +101,9 @@ def _by_name(actions: Iterable[Action]) -> list[Action]:
 def _scope(plan_line: PlanLine) -> str:
     if plan_line.container:
         return f" container={plan_line.container}"
-    purpose = f" purpose='{plan_line.purpose}'" if plan_line.purpose and " " in plan_line.purpose else ""
+    purpose = (
+        f" purpose='{plan_line.purpose}'" if plan_line.purpose and " " in plan_line.purpose else ""
+    )
     if plan_line.purpose and not purpose:
         purpose = f" purpose={plan_line.purpose}"
     return f"{purpose}{f' stage={plan_line.rule.stage}' if plan_line.rule.stage else ''}"
@@ -110,7 +120,16 @@ def _rule_row(key: str, plan_line: PlanLine) -> Row:
         (
             Cell(CHECKS[rule.check].label, "strong"),
             Cell(f"{whom}{stage}{condition}"),
-            Cell(every, "plain" if not plan_line.off else "quiet" if plan_line.from_where == "default" else "late"),
+            Cell(
+                every,
+                (
+                    "plain"
+                    if not plan_line.off
+                    else "quiet"
+                    if plan_line.from_where == "default"
+                    else "late"
+                ),
+            ),
             Cell(hours(rule.amber_h)),
             Cell(hours(rule.red_h)),
             Cell(plan_line.from_where, "quiet" if plan_line.from_where == "default" else "strong"),
@@ -130,5 +149,12 @@ def _rule_pane(plan_line: PlanLine, measures: Measures) -> tuple[Line, ...]:
     return (
         line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
         labelled("basis", measures.in_words(plan_line.rule.basis)),
-        labelled("harm", f"{hours(plan_line.rule.harm_h)} after it was last done, in danger" if plan_line.rule.harm_h else "-"),
+        labelled(
+            "harm",
+            (
+                f"{hours(plan_line.rule.harm_h)} after it was last done, in danger"
+                if plan_line.rule.harm_h
+                else "-"
+            ),
+        ),
     )

@@ -1,7 +1,8 @@
-"""Plots drawn in text: series in, lines out. Readable without colour; every plot has its table of numbers.
+"""Plots drawn in text: series in, lines out.
 
-A plot says what is drawn and in what units, not how: the screens draw it in characters here, the life-history note
-draws the same plot as a picture.
+Readable without colour; every plot has its table of numbers. A plot says what is drawn and in what
+units, not how: the screens draw it in characters here, the life-history note draws the same plot as
+a picture.
 """
 
 from __future__ import annotations
@@ -33,8 +34,8 @@ class PlotMark:
 class PlotSeries:
     """Marks that belong together.
 
-    ``drawn`` is 'steps' (each value holds until the next), 'line' (joined) or 'points' (each with its limits);
-    ``sign`` stands for it in the drawing, for steps only in the legend.
+    ``drawn`` is 'steps' (each value holds until the next), 'line' (joined) or 'points' (each with
+    its limits); ``sign`` stands for it in the drawing, for steps only in the legend.
     """
 
     name: str
@@ -71,7 +72,8 @@ class Plot:
 
 
 def ticks(low: float, high: float, most: int) -> list[float]:
-    """Round numbers between two values, both ends included where they are round: at most so many."""
+    """Round numbers between two values, both ends included where they are round: at most so
+    many."""
     if not high > low or most < 2:
         return [low]
     step: float = 10.0 ** math.floor(math.log10((high - low) / most))
@@ -88,7 +90,9 @@ def ranges(plot: Plot) -> tuple[tuple[float, float], tuple[float, float]]:
     """The ranges of both axes; a range of no width is widened."""
     marks = plot.marks
     across = _widened(plot.x_range or [mark.x for mark in marks])
-    heights = [value for mark in marks for value in (mark.y, mark.low, mark.high) if value is not None]
+    heights = [
+        value for mark in marks for value in (mark.y, mark.low, mark.high) if value is not None
+    ]
     return across, _widened(plot.y_range or heights)
 
 
@@ -131,7 +135,12 @@ def _steps(paper: _Paper, series: PlotSeries, plot: Plot) -> None:
                 for column in range(first, last + 1):
                     paper.put(column, paper.row(limit), LIMIT_SIGN, over=False)
     for mark, after in pairwise(marks):
-        first, last, row, below = paper.column(mark.x), paper.column(after.x), paper.row(mark.y), paper.row(after.y)
+        first, last, row, below = (
+            paper.column(mark.x),
+            paper.column(after.x),
+            paper.row(mark.y),
+            paper.row(after.y),
+        )
         for column in range(first + (mark is not marks[0]), last):
             paper.put(column, row, "─")
         if below > row:
@@ -191,10 +200,16 @@ def plot_lines(plot: Plot, width: int, height: int) -> tuple[str, ...]:
             _points(paper, series)
     told = {paper.row(level): plot.y_words(level) for level in levels}
     drawn = [
-        f"{cut_to(told.get(row, ''), margin):>{margin}} {'┤' if row in told else '│'}{''.join(signs)}".rstrip()
+        f"{cut_to(told.get(row, ''), margin):>{margin}}"
+        f" {'┤' if row in told else '│'}{''.join(signs)}".rstrip()
         for row, signs in enumerate(paper.rows)
     ]
-    return (cut_to(f"{plot.title}: {plot.y_title}", width), *drawn, *_lower_axis(plot, paper, margin), *legend)
+    return (
+        cut_to(f"{plot.title}: {plot.y_title}", width),
+        *drawn,
+        *_lower_axis(plot, paper, margin),
+        *legend,
+    )
 
 
 def _lower_axis(plot: Plot, paper: _Paper, margin: int) -> tuple[str, str, str]:
@@ -220,10 +235,20 @@ def _lower_axis(plot: Plot, paper: _Paper, margin: int) -> tuple[str, str, str]:
 
 def _legend(plot: Plot, width: int) -> tuple[str, ...]:
     """What each sign stands for; nothing where one series without limits speaks for itself."""
-    parts = [f"{'─┐' if one.drawn == 'steps' else one.sign} {one.name}" for one in plot.series if one.marks]
-    if any(series.drawn == "steps" and any(mark.low is not None for mark in series.marks) for series in plot.series):
+    parts = [
+        f"{'─┐' if one.drawn == 'steps' else one.sign} {one.name}"
+        for one in plot.series
+        if one.marks
+    ]
+    if any(
+        series.drawn == "steps" and any(mark.low is not None for mark in series.marks)
+        for series in plot.series
+    ):
         parts.append(f"{LIMIT_SIGN} {LIMITS}")
-    if any(one.drawn == "points" and any(mark.low is not None for mark in one.marks) for one in plot.series):
+    if any(
+        one.drawn == "points" and any(mark.low is not None for mark in one.marks)
+        for one in plot.series
+    ):
         parts.append(f"┬┴ {LIMITS}")
     lines: list[str] = []
     for part in parts:
@@ -240,12 +265,15 @@ def plot_table(plot: Plot) -> tuple[str, ...]:
         return (plot.title, "  nothing to tell yet")
     limits = any(mark.low is not None for mark in plot.marks)
     heads = [plot.x_title, plot.y_title, *(["low 95 %", "high 95 %"] if limits else [])]
-    rows_of = {place: [_row(plot, mark, limits=limits) for mark in series.marks] for place, series in enumerate(plot.series)}
+    rows_of = {
+        place: [_row(plot, mark, limits=limits) for mark in series.marks]
+        for place, series in enumerate(plot.series)
+    }
     every = [heads, *(row for rows in rows_of.values() for row in rows)]
     sizes = [max(len(row[position]) for row in every) for position in range(len(heads))]
 
     def told(row: Sequence[str]) -> str:
-        return f"  {'  '.join(f'{text:>{size}}' for text, size in zip(row, sizes, strict=True))}".rstrip()
+        return f"  {'  '.join(f'{text:>{size}}' for text, size in zip(row, sizes, strict=True))}".rstrip()  # noqa: E501
 
     lines = [plot.title, told(heads)]
     for place, series in enumerate(plot.series):

@@ -1,4 +1,5 @@
-"""What a list is narrowed down to, as queries of TinyDB: the book's own table answers them alike."""
+"""What a list is narrowed down to, as queries of TinyDB: the book's own table answers them
+alike."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""A question as it is drawn: the one strong thing, its answers in columns with their keys, then why it is asked."""
+"""A question as it is drawn: the one strong thing, its answers in columns with their keys, then why
+it is asked."""
 
 from __future__ import annotations
 
@@ -21,14 +22,17 @@ SPACE = "Space"
 
 
 class Below(Struct, frozen=True):
-    """What stands with a question besides its answers: cautions above them, hints and the why below."""
+    """What stands with a question besides its answers: cautions above them, hints and the why
+    below."""
 
     care: tuple[Line, ...] = ()
     hints: tuple[str, ...] = ()
     why: tuple[Line, ...] = ()
 
 
-def question_lines(question: Question, typed: str, about: str, below: Below, width: int, rows: int, part: int = 0) -> Fitted:
+def question_lines(
+    question: Question, typed: str, about: str, below: Below, width: int, rows: int, part: int = 0
+) -> Fitted:
     """A question in so many rows; answers that have no room there stand in the next part.
 
     Args:
@@ -41,12 +45,18 @@ def question_lines(question: Question, typed: str, about: str, below: Below, wid
         head, care = [*head, *care], []
     told = keys_and_labels(question)
     usual = told[:1] if question.usual is not None or question.no_usual else []
-    hints = [row for hint in below.hints or _number_hint(question) for row in wrapped(_set_in(hint), width)]
+    hints = [
+        row
+        for hint in below.hints or _number_hint(question)
+        for row in wrapped(_set_in(hint), width)
+    ]
     why = [row for one in below.why for row in wrapped(one, width)]
     room = max(1, rows - len(head))
     columns = range(_least_columns(width), _most_columns(told, width) + 1)
     grids = [_grid(usual, told[len(usual) :], width, number) for number in columns]
-    grid = next((lines for lines in grids if len(lines) + len(hints) + len(why) + 1 <= room), grids[-1])
+    grid = next(
+        (lines for lines in grids if len(lines) + len(hints) + len(why) + 1 <= room), grids[-1]
+    )
     return _paged(head, [grid, hints, [*care, *why]], room, part)
 
 
@@ -94,19 +104,30 @@ def _least_columns(width: int) -> int:
 
 def _most_columns(told: Sequence[tuple[str, str]], width: int) -> int:
     """As many columns as the longest answer leaves room for, the usual one aside."""
-    widest = max((cell_len(sign) + 2 + cell_len(label) for sign, label in told if not sign.startswith(SPACE)), default=width)
+    widest = max(
+        (
+            cell_len(sign) + 2 + cell_len(label)
+            for sign, label in told
+            if not sign.startswith(SPACE)
+        ),
+        default=width,
+    )
     fits = (width - INDENT + GAP) // (widest + GAP)
     return max(_least_columns(width), min(MAX_COLUMNS, fits))
 
 
-def _grid(usual: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], width: int, columns: int) -> list[Line]:
+def _grid(
+    usual: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], width: int, columns: int
+) -> list[Line]:
     """The usual answer on a row of its own, the others side by side."""
     wide = (width - INDENT) // columns
     rows = [_row(usual, wide)] if usual else []
     begin = 0
     while begin < len(others):
         here = list(others[begin : begin + columns])
-        while len(here) > 1 and any(cell_len(sign) + 2 + cell_len(label) + GAP > wide for sign, label in here[:-1]):
+        while len(here) > 1 and any(
+            cell_len(sign) + 2 + cell_len(label) + GAP > wide for sign, label in here[:-1]
+        ):
             here.pop()  # one too long for its column has the row up to its end
         rows.append(_row(here, wide))
         begin += len(here)
@@ -123,7 +144,8 @@ def _row(told: Sequence[tuple[str, str]], wide: int) -> Line:
 
 
 def _paged(head: list[Line], blocks: list[list[Line]], room: int, part: int) -> Fitted:
-    """The blocks, with empty rows between them where all has room; else in parts, each with the question above.
+    """The blocks, with empty rows between them where all has room; else in parts, each with the
+    question above.
 
     The first part has as many answers as leave room for what stands below them.
     """

@@ -1,4 +1,5 @@
-"""How a round ends: when to be back, what still wants a person, the hours until then, and what to have ready."""
+"""How a round ends: when to be back, what still wants a person, the hours until then, and what to
+have ready."""
 
 from __future__ import annotations
 
@@ -25,20 +26,36 @@ NOON = 12
 PLACE = 7  # cells of a place
 THING = 24  # cells of a thing to have ready
 NOTHING_ASKED = "Nothing on this bench is asked about now."
-UNITS = {"sprigs": "sprigs", "solution": "sugar solution", "swabs": "swabs", "tubes": "tubes", "lining": "lining"}
+UNITS = {
+    "sprigs": "sprigs",
+    "solution": "sugar solution",
+    "swabs": "swabs",
+    "tubes": "tubes",
+    "lining": "lining",
+}
 
 
 def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, ...]:
     """The round, how long it took, and how much of it was answered."""
     checks = sum(len(stop.checks) for stop in stops)
     answered = sum(len(stop.answered) for stop in stops)
-    skipped = sum(1 for stop in stops for due in stop.checks if due.check in stop.skipped and due.check not in stop.answered)
-    text = f"{count(len(stops), 'stop')}, {answered} of {count(checks, 'check')}{f', {skipped} skipped' if skipped else ''}"
+    skipped = sum(
+        1
+        for stop in stops
+        for due in stop.checks
+        if due.check in stop.skipped and due.check not in stop.answered
+    )
+    text = (
+        f"{count(len(stops), 'stop')}, {answered} of"
+        f" {count(checks, 'check')}{f', {skipped} skipped' if skipped else ''}"
+    )
     at = clock(moment.now, moment.now, moment.zone)
     return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {text}"),)
 
 
-def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Forecasts) -> tuple[tuple[Line, ...], ...]:
+def end_sections(
+    bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Forecasts
+) -> tuple[tuple[Line, ...], ...]:
     """What the end of a round says, and nothing that was recorded."""
     left = closing(bench, moment, foresight)
     return (
@@ -58,7 +75,10 @@ def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
     if left.sooner is not None:
         at, due = left.sooner
         when = clock(at, moment.now, moment.zone)
-        text += f" Sooner, if you can: {literal(place_name(due))} at {when}, when {CHECKS[due.check].verb} turns late."
+        text += (
+            f" Sooner, if you can: {literal(place_name(due))} at {when}, when"
+            f" {CHECKS[due.check].verb} turns late."
+        )
     return text if walked else f"{NOTHING_ASKED} {text}"
 
 
@@ -68,7 +88,16 @@ def _open_lines(bench: Bench, left: Closing, moment: Moment) -> tuple[Line, ...]
     for due, _ in left.open[:MAX_OPEN]:
         lines.append(_open_line(bench, due, moment))
     if len(left.open) > MAX_OPEN:
-        lines.append(Line((Cell(f"  {'':<{PLACE}}and {count(len(left.open) - MAX_OPEN, 'more check')}", "quiet"),)))
+        lines.append(
+            Line(
+                (
+                    Cell(
+                        f"  {'':<{PLACE}}and {count(len(left.open) - MAX_OPEN, 'more check')}",
+                        "quiet",
+                    ),
+                )
+            )
+        )
     lines += [_place_line(where, words) for where, words in left.passed_over]
     return (line(Cell("  still open", "quiet")), *lines) if lines else ()
 
@@ -78,7 +107,14 @@ def _open_line(bench: Bench, due: Due, moment: Moment) -> Line:
     tone: Tone = TONES[state] if state in WORSE_THAN_DUE else "plain"
     name = literal(place_name(due))
     why = f": {literal(because(due, bench, moment))}" if due.reason else ""
-    return Line((Cell(f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].verb} "), Cell(state, tone), Cell(why)), hang=PLACE + 2)
+    return Line(
+        (
+            Cell(f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].verb} "),
+            Cell(state, tone),
+            Cell(why),
+        ),
+        hang=PLACE + 2,
+    )
 
 
 def _place_line(where: str, words: str) -> Line:
@@ -88,11 +124,16 @@ def _place_line(where: str, words: str) -> Line:
 def _ahead_lines(left: Closing, moment: Moment) -> tuple[Line, ...]:
     """What may happen before the next round, so that nobody is surprised."""
     heading = "tonight" if moment.now.astimezone(moment.zone).hour >= NOON else "until then"
-    return (line(Cell(f"  {heading}", "quiet")), *(_place_line(*one) for one in left.ahead)) if left.ahead else ()
+    return (
+        (line(Cell(f"  {heading}", "quiet")), *(_place_line(*one) for one in left.ahead))
+        if left.ahead
+        else ()
+    )
 
 
 def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Line, ...]:
-    """What to have ready for the next round, a guess: needed, what the host store has, and what to do, with the arithmetic."""
+    """What to have ready for the next round, a guess: needed, what the host store has, and what to
+    do, with the arithmetic."""
     result = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
     if not result.coming:
         return ()
@@ -112,7 +153,12 @@ def _need_line(bench: Bench, need: SupplyNeed, there: int | None, *, has: bool) 
     needed = measures.bulk(need.number) if need.what == "solution" else number(need.number)
     have = f"{'' if there is None else there:>6}" if has else ""
     short = need.number - (there or 0)
-    do = {"solution": "mix it", "swabs": "lay them out", "tubes": "fill them", "lining": "cut it"}.get(need.what, "")
+    do = {
+        "solution": "mix it",
+        "swabs": "lay them out",
+        "tubes": "fill them",
+        "lining": "cut it",
+    }.get(need.what, "")
     do = do or ("enough" if short <= 0 else f"cut {number(short)}")
     before = f"  {thing:<{THING}}{needed:>8}{have}   "
     return Line((Cell(before), Cell(f"{do}: {arithmetic_words(need, measures)}")), hang=len(before))

@@ -49,7 +49,8 @@ BAR, LEAST_BAR = 20, 8  # cells of the bar of how far the round is
 
 
 class StopSources(Struct, frozen=True):
-    """What a page is made from besides the bench: its checks, what is coming, and the entries that count, the newest first."""
+    """What a page is made from besides the bench: its checks, what is coming, and the entries that
+    count, the newest first."""
 
     dues: tuple[Due, ...]
     foresight: Forecasts
@@ -57,10 +58,11 @@ class StopSources(Struct, frozen=True):
 
 
 class RoundPage(Struct, frozen=True):
-    """A stop of the round as it is shown; ``dues`` are the checks that the question is about, ``asked`` the first of them.
+    """A stop of the round as it is shown; ``dues`` are the checks that the question is about,
+    ``asked`` the first of them.
 
-    ``sections`` stand above the question, the most needed first: what is here, whether it may be disturbed, how each check
-    stands, and the rest. ``below`` stands with the question.
+    ``sections`` stand above the question, the most needed first: what is here, whether it may be
+    disturbed, how each check stands, and the rest. ``below`` stands with the question.
     """
 
     head: tuple[Line, ...]
@@ -104,7 +106,9 @@ def round_page(
     """
     head = _head(bench, walk, stops, place)
     before = left_before(bench, moment)
-    begins = tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
+    begins = (
+        tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
+    )
     if not stops or place >= len(stops):
         sections = end_sections(bench, moment, stops, known.foresight)
         return RoundPage(end_head(walk, stops, moment), (begins, *sections), done=True)
@@ -122,12 +126,27 @@ def round_page(
     question = handed(_question(bench, dues, moment), bench.settings)
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     aloud = tuple(kept_aloud(container, moment, known.foresight)) if container is not None else ()
-    return RoundPage(head, sections, question, dues[0], dues, _below(bench, question, dues, walk, moment), aloud, where)
+    return RoundPage(
+        head,
+        sections,
+        question,
+        dues[0],
+        dues,
+        _below(bench, question, dues, walk, moment),
+        aloud,
+        where,
+    )
 
 
-def _sections(bench: Bench, stop: Stop, walk: Round, moment: Moment, known: StopSources) -> tuple[tuple[Line, ...], ...]:
+def _sections(
+    bench: Bench, stop: Stop, walk: Round, moment: Moment, known: StopSources
+) -> tuple[tuple[Line, ...], ...]:
     container = bench.at(stop.where) if stop.place_kind == "container" else None
-    checks = [check_line(bench, due, stop, moment) for due in stop.checks if due.check not in stop.answered]
+    checks = [
+        check_line(bench, due, stop, moment)
+        for due in stop.checks
+        if due.check not in stop.answered
+    ]
     return (
         (here_line(bench, stop),),
         tuple(quiet_lines(container, moment)),
@@ -148,10 +167,16 @@ def _sections(bench: Bench, stop: Stop, walk: Round, moment: Moment, known: Stop
 
 
 def _question(bench: Bench, dues: tuple[Due, ...], moment: Moment) -> Question:
-    return glance_question(bench, dues, moment.now) if len(dues) > 1 else question_for(bench, dues[0], moment.now)
+    return (
+        glance_question(bench, dues, moment.now)
+        if len(dues) > 1
+        else question_for(bench, dues[0], moment.now)
+    )
 
 
-def _below(bench: Bench, question: Question, dues: tuple[Due, ...], walk: Round, moment: Moment) -> Below:
+def _below(
+    bench: Bench, question: Question, dues: tuple[Due, ...], walk: Round, moment: Moment
+) -> Below:
     cautions = dict.fromkeys(words for due in dues for words in cautions_at(due.check, walk))
     in_words = measures_of(bench.settings).in_words
     gravest = max(dues, key=lambda due: (due.severity, due.harm is not None))
@@ -177,20 +202,27 @@ def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
     if not names:
         return (f"{over} It left nothing open.",)
     more = f" and {count(len(names) - MAX_LEFT, 'more stop')}" if len(names) > MAX_LEFT else ""
-    return over, f"It left open: {', '.join(names[:MAX_LEFT])}{more}. That is asked with all that is due."
+    return (
+        over,
+        f"It left open: {', '.join(names[:MAX_LEFT])}{more}. That is asked with all that is due.",
+    )
 
 
 def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
     """The round, how far it is, drawn too, and how much is left."""
     here = stops[place] if place < len(stops) else None
     stops, is_rest = _part(stops)
-    place = next((number for number, stop in enumerate(stops) if here and _same(stop, here)), len(stops))
+    place = next(
+        (number for number, stop in enumerate(stops) if here and _same(stop, here)), len(stops)
+    )
     done = sum(1 for stop in stops if not is_open(stop))
     left = sum(len(stop.open_checks) for stop in stops)
     took = f", about {minutes(_seconds_left(bench, stops))} min" if left else ""
     first_open = next((number for number, stop in enumerate(stops) if is_open(stop)), len(stops))
     name = f"{literal(walk.name)} round{', the rest' if is_rest else ''}   "
-    number = (done if place == first_open else place) + 1  # one that comes before others out of its order is no earlier stop
+    number = (
+        done if place == first_open else place
+    ) + 1  # one that comes before others out of its order is no earlier stop
     full = BAR * done // len(stops) if stops else BAR
     return (
         line(
@@ -203,7 +235,8 @@ def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tup
 
 
 def _part(stops: tuple[Stop, ...]) -> tuple[tuple[Stop, ...], bool]:
-    """The stops that are counted: of a round in some minutes what it took, until that is done, then what it left out."""
+    """The stops that are counted: of a round in some minutes what it took, until that is done, then
+    what it left out."""
     if not any(stop.left_out for stop in stops):
         return stops, False
     taken = tuple(_taken(stop) for stop in stops if not stop.checks or _taken(stop).checks)
@@ -214,7 +247,9 @@ def _part(stops: tuple[Stop, ...]) -> tuple[tuple[Stop, ...], bool]:
 
 def _taken(stop: Stop) -> Stop:
     """A stop with what the minutes are for."""
-    return structs.replace(stop, checks=tuple(due for due in stop.checks if due.check not in stop.left_out))
+    return structs.replace(
+        stop, checks=tuple(due for due in stop.checks if due.check not in stop.left_out)
+    )
 
 
 def _same(stop: Stop, other: Stop) -> bool:
@@ -229,20 +264,32 @@ def _part_done(walk: Round, stops: tuple[Stop, ...]) -> tuple[Line, ...]:
         return ()
     limit = "1 minute's" if walk.minutes == 1 else f"{walk.minutes:g} minutes'"
     verb = "is" if len(left) == 1 else "are"
-    return (line(Cell(f"The {limit} part is done; {count(len(left), 'stop')} {verb} left. Answer on, or leave.", "late")),)
+    return (
+        line(
+            Cell(
+                f"The {limit} part is done; {count(len(left), 'stop')} {verb} left. Answer on, or"
+                " leave.",
+                "late",
+            )
+        ),
+    )
 
 
 def _seconds_left(bench: Bench, stops: tuple[Stop, ...]) -> float:
-    """How long what is open takes, with the ways: by what answers took in this book's rounds, else by a starting estimate."""
+    """How long what is open takes, with the ways: by what answers took in this book's rounds, else
+    by a starting estimate."""
     open_stops = [stop for stop in stops if is_open(stop)]
     return sum(
-        STEP_S + (WASH_S if stop.wash_before else 0.0) + sum(seconds_of(bench, due) for due in stop.open_checks)
+        STEP_S
+        + (WASH_S if stop.wash_before else 0.0)
+        + sum(seconds_of(bench, due) for due in stop.open_checks)
         for stop in open_stops
     )
 
 
 def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
-    """The head in one row: in little room with a shorter drawing of how far the round is, then without, then the stop alone."""
+    """The head in one row: in little room with a shorter drawing of how far the round is, then
+    without, then the stop alone."""
     if len(head[0].cells) < 4:
         return head  # its end
     name, stop, drawn, left = head[0].cells
@@ -250,7 +297,10 @@ def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
     if spare >= LEAST_BAR:
         size = min(BAR, spare)
         full = drawn.text.count("-") * size // BAR
-        return (Line((name, stop, Cell(f"[{'-' * full}{' ' * (size - full)}]", drawn.tone), left)), *head[1:])
+        return (
+            Line((name, stop, Cell(f"[{'-' * full}{' ' * (size - full)}]", drawn.tone), left)),
+            *head[1:],
+        )
     for cells in ((name, stop, Cell(left.text.strip())), (stop, Cell(left.text.strip()))):
         if sum(len(cell.text) for cell in cells) <= width:
             return (Line(cells), *head[1:])
@@ -260,6 +310,11 @@ def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
 def _wash_lines(stop: Stop) -> tuple[tuple[Line, ...], ...]:
     return (
         (line(Cell("Wash your hands.", "strong")),),
-        (line(f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch, keyboard."),),
+        (
+            line(
+                f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch,"
+                " keyboard."
+            ),
+        ),
         (line(Cell("Enter when washed.", "due")),),
     )

@@ -1,4 +1,5 @@
-"""Finding anything by its words: containers, founders and broods, plants, permits, notes and photos."""
+"""Finding anything by its words: containers, founders and broods, plants, permits, notes and
+photos."""
 
 from __future__ import annotations
 
@@ -22,7 +23,8 @@ OLDER = "older"  # the row that reads the whole book
 
 
 class SearchHit(Struct, frozen=True):
-    """Something that can be found, and where it leads: to a container, to lines of the daybook, or to one line."""
+    """Something that can be found, and where it leads: to a container, to lines of the daybook, or
+    to one line."""
 
     sort: str
     name: str
@@ -35,20 +37,31 @@ class SearchHit(Struct, frozen=True):
         return f"{self.leads[0]}|{self.leads[1]}|{self.sort}"
 
 
-def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime) -> tuple[SearchHit, ...]:
+def things(
+    bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime
+) -> tuple[SearchHit, ...]:
     """All that can be found; notes and photos among those entries, the newest first."""
     search_hits = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
-    written = [entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck]
+    written = [
+        entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck
+    ]
     written.sort(key=lambda entry: entry.order, reverse=True)
     for entry in written:
         sort = "note" if isinstance(entry, Note) else "photo"
-        search_hits.append(SearchHit(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id)))
+        search_hits.append(
+            SearchHit(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id))
+        )
     return tuple(search_hits)
 
 
 def _containers(bench: Bench) -> Iterator[SearchHit]:
     for container in bench.standing():
-        yield SearchHit("container", container.code, _container_words(bench, container), ("container", container.code))
+        yield SearchHit(
+            "container",
+            container.code,
+            _container_words(bench, container),
+            ("container", container.code),
+        )
     for code in bench.closed:
         if bench.at(code) is None:
             yield SearchHit("container", code, "closed and washed", ("words", code))
@@ -57,7 +70,13 @@ def _containers(bench: Bench) -> Iterator[SearchHit]:
 def _container_words(bench: Bench, container: Container) -> str:
     hosts = ", ".join(f"{host.plant} {host.part}".strip() for host in container.hosts)
     broods = ", ".join(sorted({lot.brood for lot in container.lots}))
-    parts = [container.purpose, stock_words(bench, container), broods, hosts, f"shelf {container.shelf}" if container.shelf else ""]
+    parts = [
+        container.purpose,
+        stock_words(bench, container),
+        broods,
+        hosts,
+        f"shelf {container.shelf}" if container.shelf else "",
+    ]
     return ", ".join(part for part in parts if part)
 
 
@@ -77,22 +96,36 @@ def _plants(bench: Bench) -> Iterator[SearchHit]:
         for host in container.hosts:
             standing.setdefault(host.plant, []).append(container.code)
     for name, codes in standing.items():
-        yield SearchHit("plant", name, f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now", ("words", name))
+        yield SearchHit(
+            "plant",
+            name,
+            f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now",
+            ("words", name),
+        )
 
 
 def _papers(bench: Bench) -> Iterator[SearchHit]:
     for number, permit in bench.permits.items():
-        yield SearchHit("permit", number, ", ".join(part for part in (permit.body, permit.taxon) if part), ("words", number))
+        yield SearchHit(
+            "permit",
+            number,
+            ", ".join(part for part in (permit.body, permit.taxon) if part),
+            ("words", number),
+        )
 
 
 def found(all_things: Iterable[SearchHit], words: str) -> tuple[SearchHit, ...]:
     """Those that have all the words; a name that begins with them first."""
     query_instance = with_words(words)
     fits = [
-        search_hit for search_hit in all_things if query_instance({"text": f"{search_hit.sort} {search_hit.name} {search_hit.about}"})
+        search_hit
+        for search_hit in all_things
+        if query_instance({"text": f"{search_hit.sort} {search_hit.name} {search_hit.about}"})
     ]
     begins = words.strip().casefold()
-    return tuple(sorted(fits, key=lambda hit: not (begins and hit.name.casefold().startswith(begins)))[:MOST])
+    return tuple(
+        sorted(fits, key=lambda hit: not (begins and hit.name.casefold().startswith(begins)))[:MOST]
+    )
 
 
 def rows_of(listed: Iterable[SearchHit], *, older: bool) -> tuple[Row, ...]:
@@ -100,10 +133,19 @@ def rows_of(listed: Iterable[SearchHit], *, older: bool) -> tuple[Row, ...]:
     rows = [
         Row(
             search_hit.key,
-            (Cell(search_hit.sort, "quiet"), Cell(literal(search_hit.name), "strong"), Cell(literal(search_hit.about))),
+            (
+                Cell(search_hit.sort, "quiet"),
+                Cell(literal(search_hit.name), "strong"),
+                Cell(literal(search_hit.about)),
+            ),
         )
         for search_hit in listed
     ]
     if older:
-        rows.append(Row(OLDER, (Cell("older"), Cell(""), Cell("Enter looks through older notes too", "quiet"))))
+        rows.append(
+            Row(
+                OLDER,
+                (Cell("older"), Cell(""), Cell("Enter looks through older notes too", "quiet")),
+            )
+        )
     return tuple(rows)

@@ -14,7 +14,9 @@ from rounds.checks.learned import OFFER_SETTING
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 
-Check = Callable[[str], str]  # what is wrong with a value, and what would be right; empty where nothing is
+Check = Callable[
+    [str], str
+]  # what is wrong with a value, and what would be right; empty where nothing is
 
 
 class KnownSetting(Struct, frozen=True):
@@ -53,7 +55,10 @@ def _zone(value: str) -> str:
     if zone_named(value):
         return ""
     near = nearest_zones(value)
-    return f"no time zone is called that; {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
+    return (
+        "no time zone is called that;"
+        f" {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
+    )
 
 
 def nearest_zones(typed: str, most: int = 5) -> list[str]:
@@ -61,7 +66,11 @@ def nearest_zones(typed: str, most: int = 5) -> list[str]:
     from zoneinfo import available_timezones
 
     wanted = typed.strip().casefold().replace(" ", "_")
-    zones = sorted(zone for zone in available_timezones() if "/" in zone and not zone.startswith(("Etc/", "posix/", "right/")))
+    zones = sorted(
+        zone
+        for zone in available_timezones()
+        if "/" in zone and not zone.startswith(("Etc/", "posix/", "right/"))
+    )
     has = [zone for zone in zones if wanted and wanted in zone.casefold()]
     by_town = {zone.rsplit("/", 1)[-1].casefold(): zone for zone in zones}
     near = [by_town[town] for town in get_close_matches(wanted, by_town, n=most, cutoff=0.7)]
@@ -73,69 +82,145 @@ SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("bench", "name of the bench"),
     KnownSetting("morning", "when the morning round begins, local time", "07:00", _time_of_day),
     KnownSetting("evening", "when the evening round begins, local time", "18:00", _time_of_day),
-    KnownSetting("zone", "time zone of the bench, as Europe/Paris; this machine's where not set", "", _zone),
-    KnownSetting("latitude", "degrees north; south is below zero", "", _number(-90, 90, "degrees north")),
-    KnownSetting("longitude", "degrees east; west is below zero", "", _number(-180, 180, "degrees east")),
-    KnownSetting("sill", "which way the sill faces, degrees from north by east", "", _number(0, 360, "degrees from north")),
+    KnownSetting(
+        "zone", "time zone of the bench, as Europe/Paris; this machine's where not set", "", _zone
+    ),
+    KnownSetting(
+        "latitude", "degrees north; south is below zero", "", _number(-90, 90, "degrees north")
+    ),
+    KnownSetting(
+        "longitude", "degrees east; west is below zero", "", _number(-180, 180, "degrees east")
+    ),
+    KnownSetting(
+        "sill",
+        "which way the sill faces, degrees from north by east",
+        "",
+        _number(0, 360, "degrees from north"),
+    ),
     KnownSetting(
         "obstruction",
         "how high houses or trees opposite the sill stand above the horizon, degrees",
         "0",
         _number(0, 90, "degrees above the horizon"),
     ),
-    KnownSetting("usual temperature", "C, taken where nothing was read", "20", _number(-10, 45, "C")),
-    KnownSetting("usual eggs", "eggs per female-day until your own tell", "1", _number(0.01, 1000, "eggs per female-day")),
+    KnownSetting(
+        "usual temperature", "C, taken where nothing was read", "20", _number(-10, 45, "C")
+    ),
+    KnownSetting(
+        "usual eggs",
+        "eggs per female-day until your own tell",
+        "1",
+        _number(0.01, 1000, "eggs per female-day"),
+    ),
     KnownSetting("moat low", "mm of water under which a moat is low", "8", _number(1, 100, "mm")),
-    KnownSetting(SEARCH_AID, "with what eggs are searched for; the last one named at a stop", AIDS[0], _one_of(*AIDS)),
-    KnownSetting("strength", "percent sugar by weight that you mix", "15", _number(1, 60, "% by weight")),
+    KnownSetting(
+        SEARCH_AID,
+        "with what eggs are searched for; the last one named at a stop",
+        AIDS[0],
+        _one_of(*AIDS),
+    ),
+    KnownSetting(
+        "strength", "percent sugar by weight that you mix", "15", _number(1, 60, "% by weight")
+    ),
     KnownSetting(
         "inbreeding",
-        "broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25 full sibs",
+        "broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25 full"
+        " sibs",
         "0.125",
         _number(0, 1, "a share"),
     ),
     KnownSetting("keeper", "initials that go with every line on this book"),
-    KnownSetting("temperature", "unit of temperatures: C or F; the daybook itself keeps C", "C", _one_of("C", "F")),
-    KnownSetting("volume", "unit of volumes: ml or fl oz; the daybook itself keeps ml", "ml", _one_of("ml", "fl oz")),
-    KnownSetting("length", "unit of depths: mm or in; the daybook itself keeps mm", "mm", _one_of("mm", "in")),
+    KnownSetting(
+        "temperature",
+        "unit of temperatures: C or F; the daybook itself keeps C",
+        "C",
+        _one_of("C", "F"),
+    ),
+    KnownSetting(
+        "volume",
+        "unit of volumes: ml or fl oz; the daybook itself keeps ml",
+        "ml",
+        _one_of("ml", "fl oz"),
+    ),
+    KnownSetting(
+        "length", "unit of depths: mm or in; the daybook itself keeps mm", "mm", _one_of("mm", "in")
+    ),
     KnownSetting("theme", "colours: light, dark, contrast, red", "dark", _one_of(*THEME_NAMES)),
-    KnownSetting("text", "the round: normal, or large to be read at arm's length", "normal", _one_of("normal", "large")),
-    KnownSetting("hand", "keys of the round: both hands, or all under left or right", "both", _one_of("both", "left", "right")),
-    KnownSetting("bell", "on: one bell when a check turns late, two when it turns urgent", "off", _one_of("off", "on")),
+    KnownSetting(
+        "text",
+        "the round: normal, or large to be read at arm's length",
+        "normal",
+        _one_of("normal", "large"),
+    ),
+    KnownSetting(
+        "hand",
+        "keys of the round: both hands, or all under left or right",
+        "both",
+        _one_of("both", "left", "right"),
+    ),
+    KnownSetting(
+        "bell",
+        "on: one bell when a check turns late, two when it turns urgent",
+        "off",
+        _one_of("off", "on"),
+    ),
     KnownSetting("phone", "whom a helper rings; stands on the helper's sheet"),
     KnownSetting("pads", "where sugar pads and solution stand, for the helper's sheet"),
-    KnownSetting("holder", "whose record it is: the name in what leaves the bench; the keeper's initials where not set"),
-    KnownSetting("licence", "on what terms others may use a Darwin Core Archive of it, as CC BY 4.0"),
+    KnownSetting(
+        "holder",
+        "whose record it is: the name in what leaves the bench; the keeper's initials where"
+        " not set",
+    ),
+    KnownSetting(
+        "licence", "on what terms others may use a Darwin Core Archive of it, as CC BY 4.0"
+    ),
     KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),
-)  # fmt: skip
-ALSO_CALLED = {"timezone": "zone", "time zone": "zone", "lat": "latitude", "lon": "longitude", "long": "longitude"}
+)
+ALSO_CALLED = {
+    "timezone": "zone",
+    "time zone": "zone",
+    "lat": "latitude",
+    "lon": "longitude",
+    "long": "longitude",
+}
 BY_NAME = {known_setting.name: known_setting for known_setting in SETTINGS}
 
 
 def setting_of(settings: Mapping[str, str], name: str) -> str:
-    """A setting as it stands: the book's, else what holds where it was never set, also where the book's is unusable."""
+    """A setting as it stands: the book's, else what holds where it was never set, also where the
+    book's is unusable."""
     known = BY_NAME[name]
     value = settings.get(name, "")
     return value if value and not known.check(value) else known.default
 
 
 def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str | None:
-    """Why a setting cannot be kept, in one line that says what would be right; an empty value takes it back."""
+    """Why a setting cannot be kept, in one line that says what would be right; an empty value takes
+    it back."""
     if name.startswith(KEY_SETTING):
         return key_refusal(settings, name, value)
     if name.startswith(OFFER_SETTING):
-        wrong = f"{literal(name)} is '{literal(value)}'; it must be how much evidence there was, a whole number"
+        wrong = (
+            f"{literal(name)} is '{literal(value)}'; it must be how much evidence there was, a"
+            " whole number"
+        )
         return wrong if value and not value.isdecimal() else None
     known = BY_NAME.get(name)
     if known is None:
         near = get_close_matches(name, BY_NAME, n=3, cutoff=0.4)
-        return f"no setting is called {literal(name)}; {f'perhaps {near[0]}' if near else 'the plan page lists all'}"
-    wrong = (known.check(value) if value else "") or _round_refusal(name, value or known.default, settings)
+        return (
+            f"no setting is called {literal(name)};"
+            f" {f'perhaps {near[0]}' if near else 'the plan page lists all'}"
+        )
+    wrong = (known.check(value) if value else "") or _round_refusal(
+        name, value or known.default, settings
+    )
     return f"{name} is '{literal(value)}'; {wrong}" if wrong else None
 
 
 def _round_refusal(name: str, value: str, settings: Mapping[str, str]) -> str:
-    """Why a round of the day cannot begin then: the morning round comes before the evening round."""
+    """Why a round of the day cannot begin then: the morning round comes before the evening
+    round."""
     if name == "morning" and value >= (evening := setting_of(settings, "evening")):
         return f"it must be before the evening round at {evening}; change that first"
     if name == "evening" and value <= (morning := setting_of(settings, "morning")):

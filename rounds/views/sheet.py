@@ -1,6 +1,8 @@
-"""The helper's sheet: what somebody who knows nothing of insects does at each visit, on paper, with a box for each visit.
+"""The helper's sheet: what somebody who knows nothing of insects does at each visit, on paper, with
+a box for each visit.
 
-The words stand here once; ``sheet_pages`` lays them out as plain text, ``exchange/sheet_page.py`` as a page to print.
+The words stand here once; ``sheet_pages`` lays them out as plain text, ``exchange/sheet_page.py``
+as a page to print.
 """
 
 from __future__ import annotations
@@ -30,26 +32,31 @@ WIDE, MAX_VISITS = 4, 8  # visits beside which the hour still has room, and the 
 MAX_BEFORE = 8  # checks that are named before leaving
 BLANK = "____________"
 CAUTIONS = (
-    "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves where it says so, no rubbing "
-    "of eyes. No insect spray, flea drops or plug-ins near cups. A lamp that smells or flickers: off at the wall, telephone. "
-    "Go from the first number to the last. Look from outside. Open only what a line tells you to open, with window and "
-    "door shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
+    "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves"
+    " where it says so, no rubbing of eyes. No insect spray, flea drops or plug-ins near cups. A"
+    " lamp that smells or flickers: off at the wall, telephone. Go from the first number to the"
+    " last. Look from outside. Open only what a line tells you to open, with window and door shut,"
+    " and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
 )
 NORMAL = (
-    "Normal: a caterpillar that is still for a day as it changes its skin (leave it where it sits), wanders, spins, shrinks "
-    "into a pupa; tiny caterpillars that leave their eggs, eat the shells; a pupa that shakes, darkens, colours; wings shut, "
-    "still in the dark."
+    "Normal: a caterpillar that is still for a day as it changes its skin (leave it where it sits),"
+    " wanders, spins, shrinks into a pupa; tiny caterpillars that leave their eggs, eat the shells;"
+    " a pupa that shakes, darkens, colours; wings shut, still in the dark."
 )
 HOT_ROOM = "curtain shut, door open (shut to open a cup), telephone."
 WASH = "Wash your hands."
 OWN_TOOLS = f"{WASH} Take only the tools kept for these, from {BLANK}."
-LACKING = f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before the first visit."
+LACKING = (
+    f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before"
+    " the first visit."
+)
 JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
 TICK = "Tick a box when all beside it, down to the next box, is done. --: nothing to do."
 RING = (
-    "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside its cup, one that will not "
-    "drink twice, caterpillars out of eggs where no line gives them a leaf, a plant that runs out."
+    "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside"
+    " its cup, one that will not drink twice, caterpillars out of eggs where no line gives them a"
+    " leaf, a plant that runs out."
 )
 DRINKING = "Hold it by all four wings, shut, its feet on the pad. Will not drink: the pad stays in."
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
@@ -79,7 +86,8 @@ class SheetEntry(Struct, frozen=True):
 
 
 class SheetSpan(Struct, frozen=True):
-    """The visits that share one sheet, the places in walking order, and those where nothing falls due."""
+    """The visits that share one sheet, the places in walking order, and those where nothing falls
+    due."""
 
     visits: tuple[datetime, ...]
     entries: tuple[SheetEntry, ...]
@@ -96,7 +104,8 @@ class Sheet(Struct, frozen=True):
 
     Args:
         plants: each plant and where it stands, '' where that is not on record.
-        pads: where sugar pads and solution stand, '' where that is not on record; None where nobody is fed with them.
+        pads: where sugar pads and solution stand, '' where that is not on record; None where nobody
+            is fed with them.
         warnings: what the keeper is told besides.
     """
 
@@ -119,11 +128,16 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
     visits = plan.visits
     keeper = literal(bench.settings.get("keeper", ""))
     back = day_and_time(plan.back, zone, plan.leave)
-    times = f"From {day_and_time(plan.leave, zone)} to {back}, when the keeper{keeper and f' {keeper}'} is back."
+    times = (
+        f"From {day_and_time(plan.leave, zone)} to {back}, when the keeper{keeper and f' {keeper}'}"
+        " is back."
+    )
     parts = -(-len(visits.at) // MAX_VISITS) or 1
     size = -(-len(visits.at) // parts)
     words = _Words(bench, visits, zone)
-    feeds = any(HELPED[task.check].pad for visit_place in visits.places for task in visit_place.tasks)
+    feeds = any(
+        HELPED[task.check].pad for visit_place in visits.places for task in visit_place.tasks
+    )
     plants = tuple((literal(plant), words.stands(plant)) for plant in visits.plants)
     return Sheet(
         literal(bench.settings.get("bench", "")) or "The bench",
@@ -136,56 +150,88 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
             for first in range(0, parts * size or 1, size or 1)
         ),
         zone,
-        (*_stores_warnings(visits, plants), *(_danger_words(danger, zone) for danger in visits.dangers)),
+        (
+            *_stores_warnings(visits, plants),
+            *(_danger_words(danger, zone) for danger in visits.dangers),
+        ),
     )
 
 
 def sheet_warnings(told: Sheet) -> list[str]:
-    """What the keeper still has to fill in by hand, to type before printing, or to see to before leaving."""
+    """What the keeper still has to fill in by hand, to type before printing, or to see to before
+    leaving."""
     texts = []
     if not told.phone:
-        texts.append("no telephone number: the sheet has a blank for it; 'setting phone 01234 567890' puts it there")
+        texts.append(
+            "no telephone number: the sheet has a blank for it; 'setting phone 01234 567890' puts"
+            " it there"
+        )
     if told.pads == "":
-        texts.append("where sugar pads and solution stand is not on record: 'setting pads fridge door' puts it there")
+        texts.append(
+            "where sugar pads and solution stand is not on record: 'setting pads fridge door' puts"
+            " it there"
+        )
     return [*texts, *told.warnings]
 
 
 def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Iterator[str]:
-    unknown = [literal(place.where) for place in visits.places if place.wants_plant and not place.plant]
+    unknown = [
+        literal(place.where) for place in visits.places if place.wants_plant and not place.plant
+    ]
     if unknown:
-        yield f"no plant is on record for {', '.join(unknown)}: write on the sheet which one, and where it stands"
+        yield (
+            f"no plant is on record for {', '.join(unknown)}: write on the sheet which one, and"
+            " where it stands"
+        )
     missing = [plant for plant, stands in plants if not stands]
     if missing:
         yield f"no store of {', '.join(missing)} is on record: write on the sheet where it stands"
-    lost = [literal(visit_place.where) for visit_place in visits.places if _is_placed_nowhere(visit_place) and visit_place.tasks]
+    lost = [
+        literal(visit_place.where)
+        for visit_place in visits.places
+        if _is_placed_nowhere(visit_place) and visit_place.tasks
+    ]
     if lost:
-        yield f"where {', '.join(lost)} {'stands' if len(lost) == 1 else 'stand'} is not on record: write it on the sheet"
-    apart = [literal(place.where) for place in visits.places if place.group in APART and place.tasks]
+        yield (
+            f"where {', '.join(lost)} {'stands' if len(lost) == 1 else 'stand'} is not on record:"
+            " write it on the sheet"
+        )
+    apart = [
+        literal(place.where) for place in visits.places if place.group in APART and place.tasks
+    ]
     if apart:
         yield f"where the tools of {', '.join(apart)} lie is not on record: write it on the sheet"
     for plant in visits.plants:
         store, wanted = visits.stores.get(plant), visits.stems(plant)
         if store is not None and store.stems is not None and store.stems < wanted:
             holds = count(store.stems, "stem")
-            yield f"{literal(store.code)} holds {holds} of {literal(plant)} on record, the sheet asks for {wanted}: cut more"
+            yield (
+                f"{literal(store.code)} holds {holds} of {literal(plant)} on record, the sheet asks"
+                f" for {wanted}: cut more"
+            )
 
 
 def _danger_words(danger: Danger, zone: tzinfo) -> str:
     harm, where = day_and_time(danger.harm, zone), literal(danger.where)
     if danger.closed_until is None:
         first = "before the first visit that sees to it"
-        return f"{where} is in danger ({CHECKS[danger.check].verb}) from about {harm}, {first}: see to it before you leave"
+        return (
+            f"{where} is in danger ({CHECKS[danger.check].verb}) from about {harm}, {first}: see to"
+            " it before you leave"
+        )
     until = day_and_time(danger.closed_until, zone)
     return (
-        f"{where} is not to be disturbed until {until}, and is in danger ({CHECKS[danger.check].verb}) from about {harm}: see to it "
-        f"before you leave, or end it sooner, as '{where} leave be +4h'"
+        f"{where} is not to be disturbed until {until}, and is in danger"
+        f" ({CHECKS[danger.check].verb}) from about {harm}: see to it before you leave, or end it"
+        f" sooner, as '{where} leave be +4h'"
     )
 
 
 def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
     """What is due or worse on leaving: a line each, and how many more there are.
 
-    First what comes into danger before anybody comes, by the hour of danger; all else as ``rounds due`` has it.
+    First what comes into danger before anybody comes, by the hour of danger; all else as ``rounds
+    due`` has it.
     """
     leave, first = plan.leave, next(iter(plan.visits.at), plan.back)
 
@@ -202,7 +248,10 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
         state: str = "due" if pressing(due, leave) == "ahead" else pressing(due, leave)
         if due.harm is not None and leave < due.harm < first:
             state = f"in danger from about {day_and_time(due.harm, zone)}"
-        texts.append(f"before you leave: {literal(due.where) or f'the {due.place_kind}'} {CHECKS[due.check].verb}, {state}")
+        texts.append(
+            f"before you leave: {literal(due.where) or f'the {due.place_kind}'}"
+            f" {CHECKS[due.check].verb}, {state}"
+        )
     more = len(result) - MAX_BEFORE
     return [*texts, *([f"and {more} more: rounds due"] if more > 0 else [])]
 
@@ -218,7 +267,11 @@ def _stretch(words: _Words, visits: Visits, numbers: range) -> SheetSpan:
             continue
         wash = place.group != group and place.group in WASH_BEFORE
         group = place.group
-        jars = wash and not fetched and any(visit_place.wants_plant for visit_place in visits.places[index:])
+        jars = (
+            wash
+            and not fetched
+            and any(visit_place.wants_plant for visit_place in visits.places[index:])
+        )
         fetched = fetched or wash
         entries.append(SheetEntry(len(entries) + 1, wash, rows, jars, group in APART))
     return SheetSpan(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
@@ -246,7 +299,8 @@ class _Words:
         return f"{inside} on shelf {literal(shelf)}" if shelf else inside
 
     def rows(self, place: VisitPlace, numbers: range) -> tuple[SheetRow, ...]:
-        """The rows of a place, those with the most boxes first; none where nothing falls due and nothing warns."""
+        """The rows of a place, those with the most boxes first; none where nothing falls due and
+        nothing warns."""
         by_boxes: dict[tuple[bool, ...], list[Task]] = {}
         tasks = [task for task in place.tasks if not _is_in(task, place.tasks)]
         for task in tasks:
@@ -255,12 +309,25 @@ class _Words:
                 by_boxes.setdefault(boxes, []).append(task)
         rows: list[SheetRow] = []
         for boxes, done in sorted(by_boxes.items(), key=lambda one: -sum(one[0])):
-            before = () if rows else self._first(place, numbers, {task.check for task in place.tasks})
-            rows.append(SheetRow(" ".join([*before, *filter(None, (self._asked(place, task, numbers) for task in done))]), boxes))
+            before = (
+                () if rows else self._first(place, numbers, {task.check for task in place.tasks})
+            )
+            rows.append(
+                SheetRow(
+                    " ".join(
+                        [
+                            *before,
+                            *filter(None, (self._asked(place, task, numbers) for task in done)),
+                        ]
+                    ),
+                    boxes,
+                )
+            )
         return tuple(rows)
 
     def _first(self, place: VisitPlace, numbers: range, checks: set[str]) -> Iterator[str]:
-        """What is said of a place before all else: what it is, how it is handled, what is normal in it."""
+        """What is said of a place before all else: what it is, how it is handled, what is normal in
+        it."""
         yield self._title(place)
         if place.place_kind != "container":
             return
@@ -277,9 +344,13 @@ class _Words:
             yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
         if place.cannibals:
             alone = sum(number for stage, number in place.animals if stage == "larva") == 1
-            yield "It eats others: add none." if alone else "May eat each other: move none, add none."
+            yield (
+                "It eats others: add none." if alone else "May eat each other: move none, add none."
+            )
         yield from _known(place)
-        if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(HELPED[name].opens for name in checks):
+        if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(
+            HELPED[name].opens for name in checks
+        ):
             yield "Some may hang from the lid: lift it softly."
 
     def _around(self, place: VisitPlace, numbers: range, *, opens: bool) -> str:
@@ -296,18 +367,26 @@ class _Words:
             None,
         )
         is_closed = around is not None and len(numbers) and around.opens > numbers[0]
-        return f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
+        return (
+            f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
+        )
 
     def _closed(self, place: VisitPlace, numbers: range) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
             return ""
-        opens = "" if place.opens > numbers[-1] else day_and_time(self._visits.at[place.opens], self._zone)
+        opens = (
+            ""
+            if place.opens > numbers[-1]
+            else day_and_time(self._visits.at[place.opens], self._zone)
+        )
         if any(task.check == food.BESIDE and set(task.at) & set(numbers) for task in place.tasks):
             until = f"Until {opens} open" if opens else "Open"
             return f"Look through the lid. Do not move it. {until} it only for leaves."
         if not opens:
             return "Look through the lid. Do not open or move it."
-        if not any(HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks):
+        if not any(
+            HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks
+        ):
             return ""  # at no visit is there anything to open it for
         return f"Look through the lid. Do not open or move it before {opens}."
 
@@ -337,17 +416,23 @@ class _Words:
         wanted = task.of or ((place.plant, task.stems),)
         is_limp = task.check == host.CHECK.name  # as many as are limp
         fresh = " and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted)
-        return f"{HELPED[task.check].words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"
+        return f"{HELPED[task.check].words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"  # noqa: E501
 
     def _warmth(self, place: VisitPlace) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
         over = f"Over {self._measures.warmth(place.warm_c)}: " if place.warm_c is not None else ""
-        under = f" Under {self._measures.warmth(place.cold_c)}: telephone." if place.cold_c is not None else ""
+        under = (
+            f" Under {self._measures.warmth(place.cold_c)}: telephone."
+            if place.cold_c is not None
+            else ""
+        )
         return f"{over}{HOT_ROOM if place.place_kind == 'room' else 'shade it, telephone.'}{under}"
 
     def _barrier(self, place: VisitPlace) -> str:
         if place.barrier in STICKY:
-            return f"See that nothing lies across the {place.barrier}, against ants; do not touch it."
+            return (
+                f"See that nothing lies across the {place.barrier}, against ants; do not touch it."
+            )
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
         return f"Fill its water {full}, against ants."
 
@@ -373,12 +458,19 @@ def _known(place: VisitPlace) -> Iterator[str]:
         number = min(number, animals.get(stage, 0)) or animals.get(stage, 0)
         all_of = number == animals.get(stage, 0)
         if number:
-            yield f"{'It' if number == 1 and all_of else 'They' if all_of else number} {SIGN_WORDS[sign][number != 1]}: normal."
+            yield (
+                f"{'It' if number == 1 and all_of else 'They' if all_of else number}"
+                f" {SIGN_WORDS[sign][number != 1]}: normal."
+            )
     if sign == "darkening" and animals.get("egg"):
         yield "Dark eggs are known, hatch soon."
     winged = animals.get("adult", 0)
     if animals.get("pupa"):
-        known = f"The {winged} with wings {'is' if winged == 1 else 'are'} known. More wings" if winged else "Wings"
+        known = (
+            f"The {winged} with wings {'is' if winged == 1 else 'are'} known. More wings"
+            if winged
+            else "Wings"
+        )
         yield f"{known} out? Do not touch, telephone."
     if winged and place.fasting == winged:
         yield f"{'It takes' if winged == 1 else 'They take'} no food: normal."
@@ -389,7 +481,11 @@ def _who_drinks(place: VisitPlace) -> str:
     there = sum(number for stage, number in place.animals if stage == "adult")
     names = ", ".join(literal(name) for name, _ in place.drinkers)
     fed = sum(number for _, number in place.drinkers)
-    return f" {fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names}), the others none." if fed else ""
+    return (
+        f" {fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names}), the others none."
+        if fed
+        else ""
+    )
 
 
 def _is_placed_nowhere(place: VisitPlace) -> bool:
@@ -398,23 +494,33 @@ def _is_placed_nowhere(place: VisitPlace) -> bool:
 
 def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:
     """Whether another task already gives at each of its visits what this one would."""
-    return any(other.check in HELPED[task.check].within and set(task.at) <= set(other.at) for other in tasks)
+    return any(
+        other.check in HELPED[task.check].within and set(task.at) <= set(other.at)
+        for other in tasks
+    )
 
 
 APART = ("suspects", "isolation")
-HANGS = frozenset({"hanging", "wandering", "pupa"})  # signs and stages of those that may hang from a lid
+HANGS = frozenset(
+    {"hanging", "wandering", "pupa"}
+)  # signs and stages of those that may hang from a lid
 SIGN_OF: dict[str, Stage] = {"still": "larva", "hanging": "larva", "wandering": "larva"}
 SIGN_WORDS = {
     "still": ("changes its skin, does not move", "change their skin, do not move"),
     "hanging": ("hangs, becomes a pupa, does not move", "hang, become pupae, do not move"),
     "wandering": ("wanders, soon hangs", "wander, soon hang"),
 }
-_ANIMALS = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "pupa": ("pupa", "pupae"),
-            "adult": ("winged adult", "winged adults")}  # fmt: skip
+_ANIMALS = {
+    "egg": ("egg", "eggs"),
+    "larva": ("caterpillar", "caterpillars"),
+    "pupa": ("pupa", "pupae"),
+    "adult": ("winged adult", "winged adults"),
+}
 
 
 class SheetPage(Struct, frozen=True):
-    """What of a stretch stands on one page of paper; the first has the whole head, the last says where nothing is to do."""
+    """What of a stretch stands on one page of paper; the first has the whole head, the last says
+    where nothing is to do."""
 
     stretch: SheetSpan
     entries: tuple[SheetEntry, ...]
@@ -430,7 +536,10 @@ def pages_of(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[Shee
 def sheet_pages(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[list[str]]:
     """The pages as plain text, none longer or wider than the paper."""
     pages = pages_of(told, width, height)
-    return [_as_text(told, page, page_words(number, len(pages)), width) for number, page in enumerate(pages, 1)]
+    return [
+        _as_text(told, page, page_words(number, len(pages)), width)
+        for number, page in enumerate(pages, 1)
+    ]
 
 
 def page_words(number: int, pages: int) -> str:
@@ -451,7 +560,9 @@ def phone_line(told: Sheet) -> str:
 
 def head_parts(told: Sheet) -> list[str]:
     """What stands above the first place, besides name, time and telephone."""
-    pads = [] if told.pads is None else [f"Sugar pads and solution: {told.pads or BLANK}. {DRINKING}"]
+    pads = (
+        [] if told.pads is None else [f"Sugar pads and solution: {told.pads or BLANK}. {DRINKING}"]
+    )
     return [CAUTIONS, NORMAL, *([plants_line(told)] if told.plants else []), *pads, TICK]
 
 
@@ -469,7 +580,10 @@ def _pages_of(told: Sheet, stretch: SheetSpan, width: int, height: int) -> list[
     if stretch.leave_alone and len(_wrap(stretch.alone, width)) > room:
         on_pages.append([])
     last = len(on_pages) - 1
-    return [SheetPage(stretch, tuple(entries), number == 0, number == last) for number, entries in enumerate(on_pages)]
+    return [
+        SheetPage(stretch, tuple(entries), number == 0, number == last)
+        for number, entries in enumerate(on_pages)
+    ]
 
 
 def _above(told: Sheet, stretch: SheetSpan, width: int, *, is_first: bool) -> list[str]:
@@ -494,7 +608,10 @@ def _as_text(told: Sheet, page: SheetPage, right: str, width: int) -> list[str]:
 
 def plants_line(told: Sheet) -> str:
     """Which plants are wanted and where each stands, in one sentence."""
-    return f"Plants: {'; '.join(f'{plant} stands in {stands or BLANK}' for plant, stands in told.plants)}."
+    return (
+        "Plants:"
+        f" {'; '.join(f'{plant} stands in {stands or BLANK}' for plant, stands in told.plants)}."
+    )
 
 
 def _cell(count: int) -> int:
@@ -506,10 +623,19 @@ def _columns(stretch: SheetSpan, zone: tzinfo, width: int) -> list[str]:
     """Day, date and hour over the boxes; of many visits their numbers, with the hours above."""
     local = [visit.astimezone(zone) for visit in stretch.visits]
     if len(local) <= WIDE:
-        rows = ([f"{at:%a}" for at in local], [f"{at.day} {at:%b}" for at in local], [f"{at:%H:%M}" for at in local])
+        rows = (
+            [f"{at:%a}" for at in local],
+            [f"{at.day} {at:%b}" for at in local],
+            [f"{at:%H:%M}" for at in local],
+        )
         return [_right(row, 6, width) for row in rows]
-    visits = "; ".join(f"{number} {day_and_time(at, zone)}" for number, at in enumerate(stretch.visits, 1))
-    return [*_wrap(f"Visits: {visits}.", width), _right([str(number) for number in range(1, len(local) + 1)], 4, width)]
+    visits = "; ".join(
+        f"{number} {day_and_time(at, zone)}" for number, at in enumerate(stretch.visits, 1)
+    )
+    return [
+        *_wrap(f"Visits: {visits}.", width),
+        _right([str(number) for number in range(1, len(local) + 1)], 4, width),
+    ]
 
 
 def _right(words: list[str], cell: int, width: int) -> str:
@@ -523,7 +649,9 @@ def _block(entry: SheetEntry, visits: int, width: int) -> list[str]:
     lines = [line for one in entry.before for line in _wrap(f"--- {one} ---", width)]
     for first, row in enumerate(entry.rows):
         text = _wrap(row.text, room)
-        boxes = "".join(f" {('[' + ' ' * (cell - 3) + ']') if box else '--':^{cell - 1}}" for box in row.boxes)
+        boxes = "".join(
+            f" {('[' + ' ' * (cell - 3) + ']') if box else '--':^{cell - 1}}" for box in row.boxes
+        )
         number = "" if first else str(entry.number)
         lines.append(f"{number:<3}{text[0]:<{room}}{boxes}".rstrip())
         lines += [f"   {more}" for more in text[1:]]

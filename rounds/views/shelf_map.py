@@ -1,7 +1,8 @@
 """The bench as it stands: shelf by shelf, cup by cup, drawn in characters that need no colour.
 
-A cup is four rows: its edge, which is the bar of the time left until danger, then up to three rows of words. No word is
-cut: what does not fit is written shorter or left out; the code, and what is to be done, never.
+A cup is four rows: its edge, which is the bar of the time left until danger, then up to three rows
+of words. No word is cut: what does not fit is written shorter or left out; the code, and what is to
+be done, never.
 """
 
 from __future__ import annotations
@@ -27,7 +28,16 @@ from rounds.views.bench_page import most_urgent, urgency
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.queries import with_words
 from rounds.views.species import SpeciesNames
-from rounds.views.states import SIGNS, TONES, State, edge, harm_words, left_words, state_of, when_words
+from rounds.views.states import (
+    SIGNS,
+    TONES,
+    State,
+    edge,
+    harm_words,
+    left_words,
+    state_of,
+    when_words,
+)
 from rounds.views.words import clock, day_and_time, literal
 
 LEAST_CUP, MAX_CUP = 10, 22  # cells of a cup
@@ -54,7 +64,8 @@ class Cup(Struct, frozen=True):
         left: the time until danger; None where none is expected.
         holds: what is in it, the longest way to say it first.
         name: the species or plant, or that it is suspect, or what is missing.
-        needs: what is to be done there, the longest way to say it first; none while all is in order.
+        needs: what is to be done there, the longest way to say it first; none while all is in
+            order.
         check: the check that is asked there first, by its verb; '' where none is.
         when: since when it is in danger, how long until it is, or when the check comes.
         told: the animals with their species in whole.
@@ -81,14 +92,21 @@ class Cup(Struct, frozen=True):
     @property
     def aloud(self) -> str:
         """The cup as it is read out: words alone, no sign and no bar."""
-        where = f"inside {self.inside}" if self.inside else f"place {self.place}" if self.place else ""
+        where = (
+            f"inside {self.inside}" if self.inside else f"place {self.place}" if self.place else ""
+        )
         return ", ".join(filter(None, (self.code, where, self.told, *self._state_words())))
 
     def line(self, room: int) -> str:
         """The same in a line of that many cells, shorter where it must be."""
         text = f"{self.code}, {self.told}"
         state = ", ".join(filter(None, self._state_words()))
-        ways = (self.aloud, f"{text}, {state}", f"{self.code}, {self.holds[-1]}, {state}", f"{self.code}, {state}")
+        ways = (
+            self.aloud,
+            f"{text}, {state}",
+            f"{self.code}, {self.holds[-1]}, {state}",
+            f"{self.code}, {state}",
+        )
         return next((way for way in ways if cell_len(way) <= room), ways[-1])
 
     def _state_words(self) -> Iterator[str]:
@@ -104,7 +122,8 @@ class Cup(Struct, frozen=True):
 
 
 class MapShelf(Struct, frozen=True):
-    """A shelf with its cups, left to right; ``told`` is its name, its sun, its barrier; ``need`` what is to be done there."""
+    """A shelf with its cups, left to right; ``told`` is its name, its sun, its barrier; ``need``
+    what is to be done there."""
 
     name: str
     told: tuple[str, ...]
@@ -152,7 +171,8 @@ class Layout(Struct, frozen=True):
         return codes[max(0, min(len(codes) - 1, codes.index(code) + steps))]
 
     def above(self, code: str, steps: int) -> str:
-        """The cup in the same column so many rows of cups further down, or up; the last of a shorter row."""
+        """The cup in the same column so many rows of cups further down, or up; the last of a
+        shorter row."""
         band, column = self.at(code)
         cups = self.bands[max(0, min(len(self.bands) - 1, band + steps))].cups
         return cups[min(column, len(cups) - 1)].code
@@ -166,7 +186,8 @@ class Layout(Struct, frozen=True):
 
 
 def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapShelf, ...]:
-    """The shelves in the order of the walk, each with its cups by place; what stands on none comes last."""
+    """The shelves in the order of the walk, each with its cups by place; what stands on none comes
+    last."""
     urgent, species = most_urgent(dues, moment.now), SpeciesNames(bench)
     order = sorted(bench.standing(), key=lambda one: _stands(bench, one))
     shelves = []
@@ -178,7 +199,10 @@ def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapSh
                 told,
                 state,
                 need,
-                tuple(_cup(bench, species, container, urgent.get(container.code), moment) for container in cups),
+                tuple(
+                    _cup(bench, species, container, urgent.get(container.code), moment)
+                    for container in cups
+                ),
             )
         )
     return tuple(shelves)
@@ -191,10 +215,21 @@ def _stands(bench: Bench, container: Container) -> tuple[bool, int, str, int, st
     shelf = outer.shelf or container.shelf
     known = bench.shelves.get(shelf)
     inner = outer is not container
-    return not shelf, known.place if known else 0, shelf, outer.place, outer.code, inner, container.place, container.code
+    return (
+        not shelf,
+        known.place if known else 0,
+        shelf,
+        outer.place,
+        outer.code,
+        inner,
+        container.place,
+        container.code,
+    )
 
 
-def _board(bench: Bench, name: str, moment: Moment, dues: Iterable[Due]) -> tuple[tuple[str, ...], State, str]:
+def _board(
+    bench: Bench, name: str, moment: Moment, dues: Iterable[Due]
+) -> tuple[tuple[str, ...], State, str]:
     """What a shelf's board says, its state, and what is to be done there."""
     if not name:
         return (NOT_PLACED,), "in order", ""
@@ -208,18 +243,31 @@ def _board(bench: Bench, name: str, moment: Moment, dues: Iterable[Due]) -> tupl
     own = [due for due in dues if due.place_kind == "shelf" and due.where == name]
     worst = min(own, key=lambda due: urgency(due, moment.now), default=None)
     state = state_of(worst, moment.now)
-    need = f"{CHECKS[worst.check].verb} {when_words(worst, moment)}" if worst and state != "in order" else ""
+    need = (
+        f"{CHECKS[worst.check].verb} {when_words(worst, moment)}"
+        if worst and state != "in order"
+        else ""
+    )
     return tuple(filter(None, texts)), state, need
 
 
 def _sun_words(bench: Bench, shelf: str, moment: Moment) -> str:
     """The sun of today on a shelf where a cup is said to stand in the sun."""
-    if not any(container.lit == "sun" and container.shelf == shelf for container in bench.standing()):
+    if not any(
+        container.lit == "sun" and container.shelf == shelf for container in bench.standing()
+    ):
         return ""
-    begins, ends = next((span for span in sill_spans(bench, moment.now, moment.zone) if span[1] > moment.now), (None, None))
+    begins, ends = next(
+        (span for span in sill_spans(bench, moment.now, moment.zone) if span[1] > moment.now),
+        (None, None),
+    )
     if begins is None or ends is None:
         return ""
-    return f"in the sun until {ends:%H:%M}" if begins <= moment.now else f"sun from {begins:%H:%M} to {ends:%H:%M}"
+    return (
+        f"in the sun until {ends:%H:%M}"
+        if begins <= moment.now
+        else f"sun from {begins:%H:%M} to {ends:%H:%M}"
+    )
 
 
 def _barrier_words(bench: Bench, name: str) -> str:
@@ -228,12 +276,20 @@ def _barrier_words(bench: Bench, name: str) -> str:
     moat = shelf.moat
     if moat.seen is None:
         return f"{shelf.barrier} not seen yet"
-    depth = f" {measures_of(bench.settings).depth(moat.depths[-1].mm)}" if moat.depths and shelf.barrier == "moat" else ""
-    state = "ants above it" if moat.ants_above else {"full": "ok", "": "ok"}.get(moat.state, moat.state)
+    depth = (
+        f" {measures_of(bench.settings).depth(moat.depths[-1].mm)}"
+        if moat.depths and shelf.barrier == "moat"
+        else ""
+    )
+    state = (
+        "ants above it" if moat.ants_above else {"full": "ok", "": "ok"}.get(moat.state, moat.state)
+    )
     return f"{shelf.barrier}{depth}, {state}"
 
 
-def _cup(bench: Bench, species: SpeciesNames, container: Container, due: Due | None, moment: Moment) -> Cup:
+def _cup(
+    bench: Bench, species: SpeciesNames, container: Container, due: Due | None, moment: Moment
+) -> Cup:
     quiet_until = left_be_until(container, moment.now)
     state = state_of(due, moment.now, undisturbed=quiet_until is not None)
     is_quiet = state == "do not disturb" and quiet_until is not None
@@ -274,10 +330,13 @@ def _told(bench: Bench, container: Container, holds: str, names: Iterable[str]) 
         stage = lot.sex if lot.stage == "adult" and lot.sex else _stage_word(lot)
         groups[stage] = groups.get(stage, 0) + lot.number
     animals = ", ".join(
-        count(number, stage) if stage in ("female", "male") else of_stage(number, stage) for stage, number in groups.items()
+        count(number, stage) if stage in ("female", "male") else of_stage(number, stage)
+        for stage, number in groups.items()
     )
     mark = _mark(bench, container)
-    return ", ".join(filter(None, (" ".join(filter(None, (animals or holds, ", ".join(names)))), mark)))
+    return ", ".join(
+        filter(None, (" ".join(filter(None, (animals or holds, ", ".join(names)))), mark))
+    )
 
 
 def _needs(container: Container, due: Due | None, state: State) -> tuple[str, ...]:
@@ -293,7 +352,9 @@ def _needs(container: Container, due: Due | None, state: State) -> tuple[str, ..
 
 def _mark(bench: Bench, container: Container) -> str:
     """What matters more than the species."""
-    missing = sum(shortfall.number for shortfall in bench.shortfalls if shortfall.container == container.code)
+    missing = sum(
+        shortfall.number for shortfall in bench.shortfalls if shortfall.container == container.code
+    )
     return "suspect" if container.suspect_since else f"{missing} missing" if missing else ""
 
 
@@ -306,7 +367,8 @@ def _names(species: SpeciesNames, container: Container) -> dict[str, str]:
 
 
 def _holds(container: Container) -> tuple[str, ...]:
-    """What it holds, the longest way first; of many stages the two most numerous, and how many more."""
+    """What it holds, the longest way first; of many stages the two most numerous, and how many
+    more."""
     if not container.lots:
         if container.held:
             stems = sum(held.sprigs or 0 for held in container.held)
@@ -322,7 +384,9 @@ def _holds(container: Container) -> tuple[str, ...]:
     for shown in (2, 1):
         if len(groups) > shown:
             rest = sum(groups[stage] for stage in most[shown:])
-            ways.append(" ".join([*(of_stage(groups[stage], stage) for stage in most[:shown]), f"+ {rest}"]))
+            ways.append(
+                " ".join([*(of_stage(groups[stage], stage) for stage in most[:shown]), f"+ {rest}"])
+            )
     return tuple(ways)
 
 
@@ -348,7 +412,8 @@ def layout(shelves: Sequence[MapShelf], width: int) -> Layout:
 
 
 def window(bands: Sequence[Band], top: int, at: int, room: int) -> tuple[int, int]:
-    """Which bands are shown in so many rows, from where they were shown last: the one at the cursor always, in whole."""
+    """Which bands are shown in so many rows, from where they were shown last: the one at the cursor
+    always, in whole."""
     top = max(0, min(top, at))
     while top < at and sum(band.rows for band in bands[top : at + 1]) > room:
         top += 1
@@ -366,7 +431,9 @@ def map_lines(shown: Layout, bands: Sequence[Band], cursor: str, width: int) -> 
     lines: list[Line] = []
     for band in bands:
         drawn = [_drawn(cup, shown.cup, is_cursor=cup.code == cursor) for cup in band.cups]
-        lines += [line(*(cell for cup in drawn for cell in cup[row])) for row in range(1 + WORD_ROWS)]
+        lines += [
+            line(*(cell for cup in drawn for cell in cup[row])) for row in range(1 + WORD_ROWS)
+        ]
         if band.is_last:
             lines.append(_board_line(band.shelf, width))
     return tuple(lines)
@@ -375,7 +442,9 @@ def map_lines(shown: Layout, bands: Sequence[Band], cursor: str, width: int) -> 
 def _drawn(cup: Cup, width: int, *, is_cursor: bool) -> list[tuple[Cell, ...]]:
     """A cup in rows of equal width, each with the column before it, where the cursor stands."""
     words = cup_words(cup, width)
-    cells: list[tuple[Cell, ...]] = [_filled_up(edge(cup.state, cup.left, width), TONES[cup.state], " ", width)]
+    cells: list[tuple[Cell, ...]] = [
+        _filled_up(edge(cup.state, cup.left, width), TONES[cup.state], " ", width)
+    ]
     for position in range(WORD_ROWS):
         text, is_need = words[position] if position < len(words) else ("", False)
         tone = TONES[cup.state] if is_need else "quiet" if cup.is_in_order else "plain"
@@ -394,13 +463,21 @@ def _filled_up(text: str, tone: Tone, sign: str, width: int) -> tuple[Cell, ...]
 def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
     """The rows of words of a cup, each with whether it says what is to be done.
 
-    Where not all fits the species goes, then what it holds is said shorter; the code and what is to be done stay.
+    Where not all fits the species goes, then what it holds is said shorter; the code and what is to
+    be done stay.
     """
     whole = [way for way in cup.needs if cell_len(way) <= width]
     need = whole[:1] or _wrapped((cup.needs or ("",))[-1].split(), width)
     room = WORD_ROWS - len(need)
     ways = (_wrapped([cup.code, *_units(way)], width) for way in cup.holds)
-    holds = next((rows for rows in ways if len(rows) <= room and all(cell_len(row) <= width for row in rows)), [cup.code])
+    holds = next(
+        (
+            rows
+            for rows in ways
+            if len(rows) <= room and all(cell_len(row) <= width for row in rows)
+        ),
+        [cup.code],
+    )
     name = [cup.name] if cup.name and cell_len(cup.name) <= width and len(holds) < room else []
     return [*((row, False) for row in [*holds, *name]), *((row, True) for row in need)]
 
@@ -422,13 +499,21 @@ def _wrapped(units: Iterable[str], width: int) -> list[str]:
 
 
 def _board_line(shelf: MapShelf, width: int) -> Line:
-    """The shelf itself: a rule of dashes with its name, and what is to be done there; in little room what is told goes first."""
+    """The shelf itself: a rule of dashes with its name, and what is to be done there; in little
+    room what is told goes first."""
     whole = f"   {SIGNS[shelf.state]} {shelf.need}" if shelf.need else ""
     brief = f"   {SIGNS[shelf.state]} {shelf.state}" if shelf.need else ""
     name, *texts = shelf.told
     begins = [f" -- {'   '.join([name, *texts[:shown]])}" for shown in range(len(texts), -1, -1)]
-    ways = [(begun, whole) for begun in begins] + [(begins[-1], brief), (f" {name}", brief), (f" {name}", "")]
-    begun, need = next((way for way in ways if cell_len("".join(way)) < width), (set_cell_size(f" {name}", width), ""))
+    ways = [(begun, whole) for begun in begins] + [
+        (begins[-1], brief),
+        (f" {name}", brief),
+        (f" {name}", ""),
+    ]
+    begun, need = next(
+        (way for way in ways if cell_len("".join(way)) < width),
+        (set_cell_size(f" {name}", width), ""),
+    )
     rest = width - 2 - cell_len(begun) - cell_len(need)
     return line(
         Cell(begun, "quiet" if shelf.state == "in order" else "plain"),
@@ -441,13 +526,21 @@ def count_words(dues: Iterable[Due], now: datetime) -> str:
     """How many checks are in danger, urgent, late."""
     states = [state_of(due, now) for due in dues]
     counts = "  ".join(f"{states.count(state)} {state}" for state in COUNTED if state in states)
-    return counts or f"{states.count('due')} due" if "due" in states or counts else "nothing is late or due"
+    return (
+        counts or f"{states.count('due')} due"
+        if "due" in states or counts
+        else "nothing is late or due"
+    )
 
 
-def map_head(shelves: Sequence[MapShelf], shown: Sequence[Band], moment: Moment, counts: str, width: int) -> Line:
+def map_head(
+    shelves: Sequence[MapShelf], shown: Sequence[Band], moment: Moment, counts: str, width: int
+) -> Line:
     """What is shown, all shelves or which of them; when; and how many checks are in each state."""
     names = [shelf.name for shelf in shelves]
-    first, last = (names.index(band.shelf.name) + 1 for band in (shown[0], shown[-1])) if shown else (0, 0)
+    first, last = (
+        (names.index(band.shelf.name) + 1 for band in (shown[0], shown[-1])) if shown else (0, 0)
+    )
     is_whole = not shown or (first == 1 and shown[-1].is_last and last == len(names))
     part = f"shelf {first}" if first == last else f"shelves {first} to {last}"
     title = "the shelves, as they stand" if is_whole else f"{part} of {len(names)}"
@@ -471,11 +564,14 @@ def cup_of(shelves: Sequence[MapShelf], code: str) -> Cup | None:
 
 
 def found(shelves: Sequence[MapShelf], words: str, after: str) -> str:
-    """The next cup after one that has these words, from the first again behind the last; '' where none has."""
+    """The next cup after one that has these words, from the first again behind the last; '' where
+    none has."""
     cups = [cup for shelf in shelves for cup in shelf.cups]
     begin = next((position for position, cup in enumerate(cups) if cup.code == after), -1) + 1
     fits = with_words(words)
-    return next((cup.code for cup in [*cups[begin:], *cups[:begin]] if fits({"text": cup.searched})), "")
+    return next(
+        (cup.code for cup in [*cups[begin:], *cups[:begin]] if fits({"text": cup.searched})), ""
+    )
 
 
 def map_rows(shelves: Sequence[MapShelf]) -> tuple[Row, ...]:
@@ -499,7 +595,8 @@ def map_rows(shelves: Sequence[MapShelf]) -> tuple[Row, ...]:
 
 
 def aloud_lines(shelves: Sequence[MapShelf], *, short: bool = False) -> Iterator[str]:
-    """The map as it is read out, a line a shelf and a line a cup; in short only what is not in order."""
+    """The map as it is read out, a line a shelf and a line a cup; in short only what is not in
+    order."""
     for shelf in shelves:
         cups = [cup for cup in shelf.cups if not (short and cup.is_in_order)]
         if cups or shelf.need or not short:

@@ -1,4 +1,5 @@
-"""A round in the minutes there are, as a page: what it takes, what it leaves out, and what that may cost."""
+"""A round in the minutes there are, as a page: what it takes, what it leaves out, and what that may
+cost."""
 
 from __future__ import annotations
 
@@ -21,28 +22,51 @@ WHERE, MINUTES = 38, 5  # columns
 RARE = 1 / 1000  # less than this is told as nothing to speak of
 ENOUGH_LOOKS = 10  # from so many looks on that found nothing, that is told
 ONE: dict[AtStake, str] = {
-    "animals": "animal", "females": "female", "eggs": "egg", "larvae": "larva", "pupae": "pupa", "eggs and pupae": "egg or pupa",
-    "kept stems": "egg on a kept stem", "eggs to be laid": "egg not laid", "nothing": "animal",
-}  # fmt: skip
+    "animals": "animal",
+    "females": "female",
+    "eggs": "egg",
+    "larvae": "larva",
+    "pupae": "pupa",
+    "eggs and pupae": "egg or pupa",
+    "kept stems": "egg on a kept stem",
+    "eggs to be laid": "egg not laid",
+    "nothing": "animal",
+}
 
 MANY = {
-    "animal": "animals", "female": "females", "egg": "eggs", "larva": "larvae", "pupa": "pupae", "egg or pupa": "eggs or pupae",
-    "egg on a kept stem": "eggs on kept stems", "egg not laid": "eggs not laid",
-}  # fmt: skip
+    "animal": "animals",
+    "female": "females",
+    "egg": "eggs",
+    "larva": "larvae",
+    "pupa": "pupae",
+    "egg or pupa": "eggs or pupae",
+    "egg on a kept stem": "eggs on kept stems",
+    "egg not laid": "eggs not laid",
+}
 
 
 def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line, ...]:
     """The page; ``keys`` is its last line."""
     takes = f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {minutes(plan.seconds)} min"
-    head = line(Cell(f"a round in {_limit(plan)}", "strong"), f"   {clock(moment.now, moment.now, moment.zone)}   ", takes)
+    head = line(
+        Cell(f"a round in {_limit(plan)}", "strong"),
+        f"   {clock(moment.now, moment.now, moment.zone)}   ",
+        takes,
+    )
     if not plan.taken and not plan.left:
         return head, line(""), line("Nothing on this bench is asked about now.")
     body = [line(""), *_longer(plan), _heading("taken, in this order", "why")]
-    body += [_row(codes, checks, group, _since(group, moment), moment) for codes, checks, group in _taken(plan.taken, moment)]
+    body += [
+        _row(codes, checks, group, _since(group, moment), moment)
+        for codes, checks, group in _taken(plan.taken, moment)
+    ]
     if plan.left:
         until = clock(moment.round_after, moment.now, moment.zone)
         body += [line(""), _heading(f"left out until {until}", "what that may cost")]
-        body += [_row(codes, checks, group, cost_of(group), moment) for codes, checks, group in _left(plan.left)]
+        body += [
+            _row(codes, checks, group, cost_of(group), moment)
+            for codes, checks, group in _left(plan.left)
+        ]
         body += [line(""), line(Cell(f"Left out in all: {_in_all(plan)}", "strong")), line(_NEVER)]
     else:
         body += [line(""), line("Nothing is left out.")]
@@ -51,7 +75,10 @@ def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line
 
 def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
     """The page read aloud: what is taken, what is left out and what that may cost, a line each."""
-    yield f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {count(minutes(plan.seconds), 'minute')}."
+    yield (
+        f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about"
+        f" {count(minutes(plan.seconds), 'minute')}."
+    )
     for told in _longer(plan)[:1]:
         yield told.text
     for codes, checks, group in _taken(plan.taken, moment):
@@ -61,7 +88,10 @@ def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
     yield f"Left out in all: {_in_all(plan)} {_NEVER}" if plan.left else "Nothing is left out."
 
 
-_NEVER = "What is in danger or urgent is never left out. With time left over the round goes on with the rest."
+_NEVER = (
+    "What is in danger or urgent is never left out. With time left over the round goes on with the"
+    " rest."
+)
 
 
 def minutes(seconds: float) -> int:
@@ -76,7 +106,10 @@ def _limit(plan: ShortRound) -> str:
 def _longer(plan: ShortRound) -> list[Line]:
     if not plan.is_longer:
         return []
-    text = f"What cannot wait takes {count(minutes(plan.seconds), 'minute')}, more than {plan.minutes:g}. All of it is taken."
+    text = (
+        f"What cannot wait takes {count(minutes(plan.seconds), 'minute')}, more than"
+        f" {plan.minutes:g}. All of it is taken."
+    )
     return [line(Cell(text, "late")), line("")]
 
 
@@ -88,14 +121,20 @@ Group = tuple[str, str, list[WeighedCheck]]
 
 
 def _taken(taken: Sequence[WeighedCheck], moment: Moment) -> list[Group]:
-    """A line a stop where anything is late or worse; the others that are asked the same share one."""
+    """A line a stop where anything is late or worse; the others that are asked the same share
+    one."""
     found: dict[object, list[WeighedCheck]] = {}
     by_stop: dict[int, list[WeighedCheck]] = {}
     for check in taken:
         by_stop.setdefault(id(check.stop), []).append(check)
     for stop_id, checks in by_stop.items():
-        alone = any(pressing(weighed_check.due, moment.now) not in ("due", "ahead") for weighed_check in checks)
-        found.setdefault(stop_id if alone else (checks[0].stop.group, _checks(checks)), []).extend(checks)
+        alone = any(
+            pressing(weighed_check.due, moment.now) not in ("due", "ahead")
+            for weighed_check in checks
+        )
+        found.setdefault(stop_id if alone else (checks[0].stop.group, _checks(checks)), []).extend(
+            checks
+        )
     return [(_codes(group), _checks(group), group) for group in found.values()]
 
 
@@ -104,20 +143,28 @@ def _left(left: Sequence[WeighedCheck]) -> list[Group]:
     found: dict[str, list[WeighedCheck]] = {}
     for check in left:
         found.setdefault(check.due.check, []).append(check)
-    groups = sorted(found.values(), key=lambda group: -sum(weighed_check.worth.lost for weighed_check in group))
+    groups = sorted(
+        found.values(), key=lambda group: -sum(weighed_check.worth.lost for weighed_check in group)
+    )
     return [(_codes(group), _checks(group), group) for group in groups]
 
 
 def _codes(group: Iterable[WeighedCheck]) -> str:
-    return " ".join(dict.fromkeys(literal(place_name(weighed_check.stop)) for weighed_check in group))
+    return " ".join(
+        dict.fromkeys(literal(place_name(weighed_check.stop)) for weighed_check in group)
+    )
 
 
 def _checks(group: Iterable[WeighedCheck]) -> str:
-    return ", ".join(dict.fromkeys(CHECKS[weighed_check.due.check].label for weighed_check in group))
+    return ", ".join(
+        dict.fromkeys(CHECKS[weighed_check.due.check].label for weighed_check in group)
+    )
 
 
 def _row(codes: str, checks: str, group: Sequence[WeighedCheck], why: str, moment: Moment) -> Line:
-    worst = min((pressing(weighed_check.due, moment.now) for weighed_check in group), key=PRESSING.index)
+    worst = min(
+        (pressing(weighed_check.due, moment.now) for weighed_check in group), key=PRESSING.index
+    )
     state: State = "due" if worst == "ahead" else worst
     sign, tone = SIGNS[state], TONES[state]
     text, tail = f" {sign} {codes}  {checks}", f"{minutes(seconds_for(group)):>{MINUTES}}   {why}"
@@ -136,19 +183,28 @@ def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
 
 
 def cost_of(group: Sequence[WeighedCheck]) -> str:
-    """What leaving some checks out may cost, in animals and rounds; where nothing was ever found, that."""
+    """What leaving some checks out may cost, in animals and rounds; where nothing was ever found,
+    that."""
     lost = sum(weighed_check.worth.lost for weighed_check in group)
     looks, number = _looks(group)
     if lost < RARE:
-        return f"nothing: 0 of {looks} found any" if looks >= ENOUGH_LOOKS and not number else "nothing to speak of"
+        return (
+            f"nothing: 0 of {looks} found any"
+            if looks >= ENOUGH_LOOKS and not number
+            else "nothing to speak of"
+        )
     if looks < ENOUGH_LOOKS:
         return _chance(lost, group)
     return f"{_chance(lost, group)}; {number or 'none'} of {looks} looks found something"
 
 
 def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
-    """How many looks like these there were on record, each kind once, and how many found something."""
-    kinds = {(weighed_check.due.check, weighed_check.worth.looks, weighed_check.worth.found) for weighed_check in group}
+    """How many looks like these there were on record, each kind once, and how many found
+    something."""
+    kinds = {
+        (weighed_check.due.check, weighed_check.worth.looks, weighed_check.worth.found)
+        for weighed_check in group
+    }
     return sum(looks for _, looks, _ in kinds), sum(number for _, _, number in kinds)
 
 
@@ -171,9 +227,17 @@ def _in_all(plan: ShortRound) -> str:
 
 def _how(plan: ShortRound) -> list[Line]:
     """How each number was reckoned."""
-    text = "how: those at stake x the chance that the answer is not as usual x the chance that one is lost of it until the next round"
+    text = (
+        "how: those at stake x the chance that the answer is not as usual x the chance that one is"
+        " lost of it until the next round"
+    )
     lines = [line(Cell(text, "quiet"))]
     for weighed_check in (*plan.taken, *plan.left):
         name = f"{literal(place_name(weighed_check.stop))} {CHECKS[weighed_check.due.check].label}"
-        lines.append(Line((Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet")), hang=16))
+        lines.append(
+            Line(
+                (Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet")),
+                hang=16,
+            )
+        )
     return lines

@@ -1,4 +1,5 @@
-"""How the name of a species is written shorter where there is no room: the same in every row of a list."""
+"""How the name of a species is written shorter where there is no room: the same in every row of a
+list."""
 
 from __future__ import annotations
 
@@ -17,8 +18,8 @@ FORMS: tuple[Form, ...] = ("whole", "abbreviated", "epithet", "none")  # the lon
 class SpeciesNames:
     """The names of all species of a book, each so short that it still means one of them alone.
 
-    *Leptidea sinapis*, *L. sinapis* (as many letters of the genus as tell it from the others), *sinapis*
-    (where no other has that epithet; the keeper's own short name where there is one).
+    *Leptidea sinapis*, *L. sinapis* (as many letters of the genus as tell it from the others),
+    *sinapis* (where no other has that epithet; the keeper's own short name where there is one).
     """
 
     def __init__(self, bench: Bench) -> None:
@@ -29,7 +30,11 @@ class SpeciesNames:
     def _binomials(self) -> set[tuple[str, str]]:
         """Genus and epithet of all species in the book."""
         bench = self._bench
-        named = {one for held in (bench.founders, bench.broods) for one in {each.taxon for each in held.values()}}
+        named = {
+            one
+            for held in (bench.founders, bench.broods)
+            for one in {each.taxon for each in held.values()}
+        }
         words = [member.split() for name in {*bench.taxa, *named} for member in members(name)]
         return {(word[0], word[1]) for word in words if len(word) > 1}
 
@@ -70,6 +75,8 @@ class SpeciesNames:
 def own_words(name: str, others: Iterable[str]) -> tuple[str, ...]:
     """The keeper's own name of a plant, and its last word alone where no other plant ends in it."""
     words = name.split()
-    if len(words) < 2 or any(other != name and other.split()[-1:] == words[-1:] for other in others):
+    if len(words) < 2 or any(
+        other != name and other.split()[-1:] == words[-1:] for other in others
+    ):
         return (name,)
     return name, words[-1]

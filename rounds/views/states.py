@@ -1,8 +1,8 @@
 """How a state is written and drawn: one rule for every page.
 
-A state is a word, a sign and a fill, each sufficient alone. The signs are a scale of ink: one point, two
-points, two strokes, four strokes; ``~`` lies flat and is no part of it. Signs are never read aloud; the
-words are.
+A state is a word, a sign and a fill, each sufficient alone. The signs are a scale of ink: one
+point, two points, two strokes, four strokes; ``~`` lies flat and is no part of it. Signs are never
+read aloud; the words are.
 """
 
 from __future__ import annotations
@@ -18,18 +18,34 @@ from rounds.views.words import age, clock
 State = Literal["in danger", "urgent", "late", "do not disturb", "due", "in order"]
 STATES: tuple[State, ...] = get_args(State)  # the worst first
 SIGNS: dict[State, str] = {
-    "in danger": "#", "urgent": "=", "late": ":", "due": ".", "in order": " ", "do not disturb": "~",
-}  # fmt: skip
+    "in danger": "#",
+    "urgent": "=",
+    "late": ":",
+    "due": ".",
+    "in order": " ",
+    "do not disturb": "~",
+}
 TONES: dict[State, Tone] = {
-    "in danger": "danger", "urgent": "urgent", "late": "late", "due": "due", "in order": "quiet", "do not disturb": "due",
-}  # fmt: skip
+    "in danger": "danger",
+    "urgent": "urgent",
+    "late": "late",
+    "due": "due",
+    "in order": "quiet",
+    "do not disturb": "due",
+}
 _OF_PRESSING: dict[Pressing, State] = {
-    "in danger": "in danger", "urgent": "urgent", "late": "late", "due": "due", "ahead": "in order",
-}  # fmt: skip
+    "in danger": "in danger",
+    "urgent": "urgent",
+    "late": "late",
+    "due": "due",
+    "ahead": "in order",
+}
 WORSE_THAN_DUE: frozenset[State] = frozenset({"in danger", "urgent", "late"})  # what wants a hand
 DAY = timedelta(days=1)  # a bar is drawn only where danger is nearer than that
 LIST_BAR = 6  # cells of the bar in a list: 4 h each
-EDGE_OF_OTHERS = 2  # cells of the edge of a cup on the map that is due or late without danger within a day
+EDGE_OF_OTHERS = (
+    2  # cells of the edge of a cup on the map that is due or late without danger within a day
+)
 PAST = "past the limit"  # of a permit or a promise
 
 
@@ -38,14 +54,16 @@ def state_of(due: Due | None, now: datetime, *, undisturbed: bool = False) -> St
 
     Args:
         due: the check, the most urgent one of a container; without one all is in order.
-        undisturbed: whether the container is to be left alone now. It is said where nothing is late.
+        undisturbed: whether the container is to be left alone now. It is said where nothing is
+            late.
     """
     state = "in order" if due is None else _OF_PRESSING[pressing(due, now)]
     return "do not disturb" if undisturbed and state not in WORSE_THAN_DUE else state
 
 
 def when_words(due: Due, moment: Moment) -> str:
-    """How late a check is, in danger from when on; ``now`` where it is only due, or when it comes."""
+    """How late a check is, in danger from when on; ``now`` where it is only due, or when it
+    comes."""
     state = state_of(due, moment.now)
     if state == "in order":
         return clock(comes(due, moment.now), moment.now, moment.zone)
@@ -55,12 +73,14 @@ def when_words(due: Due, moment: Moment) -> str:
 
 
 def state_word(due: Due, moment: Moment) -> str:
-    """The same in a word, for a list: ``in danger``, ``urgent``, ``late``, ``now``, or when it comes."""
+    """The same in a word, for a list: ``in danger``, ``urgent``, ``late``, ``now``, or when it
+    comes."""
     return when_words(due, moment).removesuffix(f", {PAST}")
 
 
 def harm_words(due: Due, moment: Moment) -> str:
-    """Since when it is in danger, or how long until it is; empty where no harm is expected within a day.
+    """Since when it is in danger, or how long until it is; empty where no harm is expected within a
+    day.
 
     ``since 17:04``, ``1 h 26 left``.
     """
@@ -74,7 +94,8 @@ def harm_words(due: Due, moment: Moment) -> str:
 
 
 def left_words(left: timedelta | None) -> str:
-    """The time left until harm as a list has it: ``6 h``, ``40 min``, ``none``; empty where it is a day or more."""
+    """The time left until harm as a list has it: ``6 h``, ``40 min``, ``none``; empty where it is a
+    day or more."""
     if left is None or left >= DAY:
         return ""
     if left <= timedelta(0):
@@ -84,9 +105,11 @@ def left_words(left: timedelta | None) -> str:
 
 
 def filled(left: timedelta | None, cells: int) -> int:
-    """How many cells of a bar are filled: floor((24 h - left) / cell), a cell being 24 h / ``cells``.
+    """How many cells of a bar are filled: floor((24 h - left) / cell), a cell being 24 h /
+    ``cells``.
 
-    At least one where danger is nearer than 24 h, all of them only where no time is left, none beyond a day.
+    At least one where danger is nearer than 24 h, all of them only where no time is left, none
+    beyond a day.
     """
     if left is None or left >= DAY:
         return 0
@@ -96,7 +119,8 @@ def filled(left: timedelta | None, cells: int) -> int:
 
 
 def bar(state: State, left: timedelta | None, cells: int = LIST_BAR) -> str:
-    """The time left until harm, drawn in the sign of the state: ``====..``; empty where it has none.
+    """The time left until harm, drawn in the sign of the state: ``====..``; empty where it has
+    none.
 
     What is only due has no bar: its sign is that of an empty cell.
     """

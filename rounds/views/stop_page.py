@@ -1,4 +1,5 @@
-"""A stop of the round above its question: what is here, how each check stands, and what one wants to know before answering."""
+"""A stop of the round above its question: what is here, how each check stands, and what one wants
+to know before answering."""
 
 from __future__ import annotations
 
@@ -37,7 +38,11 @@ MAX_WAITING = 4  # checks that come later, by name
 SOON = timedelta(hours=48)
 WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
 SEEN = "host seen"  # a kind of entry
-QUIET_WORDS = {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)", "soft pupa": "fresh pupa"}
+QUIET_WORDS = {
+    "still": "not moving (moult?)",
+    "hanging": "hanging up (prepupa)",
+    "soft pupa": "fresh pupa",
+}
 LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
 _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
 
@@ -48,21 +53,35 @@ def fact(label: str, text: str, right: str = "") -> Line:
 
 
 def here_line(bench: Bench, stop: Stop) -> Line:
-    """The place, what it holds with the species in whole, of which females or broods, and where it stands."""
+    """The place, what it holds with the species in whole, of which females or broods, and where it
+    stands."""
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     if container is None:
         return line(literal(place_name(stop)))
     inside = f", inside {literal(container.inside)}" if container.inside else ""
-    where = f"{literal(container.shelf)}, place {container.place}{inside}" if container.shelf else inside.removeprefix(", ")
+    where = (
+        f"{literal(container.shelf)}, place {container.place}{inside}"
+        if container.shelf
+        else inside.removeprefix(", ")
+    )
     held = animals_words(bench, container) or without_stock(container)
     codes = dict.fromkeys(code for lot in container.lots for code in lot.codes)
-    broods = f"   {' and '.join(literal(code) for code in list(codes)[:2])}" if 0 < len(codes) <= 2 else ""
+    broods = (
+        f"   {' and '.join(literal(code) for code in list(codes)[:2])}"
+        if 0 < len(codes) <= 2
+        else ""
+    )
     kept = f"; {kept_words(container)}" if container.lots and container.held else ""
-    return Line((Cell(f"{literal(container.code)}   {held}{kept}"), Cell(broods, "quiet")), hang=5, right=where)
+    return Line(
+        (Cell(f"{literal(container.code)}   {held}{kept}"), Cell(broods, "quiet")),
+        hang=5,
+        right=where,
+    )
 
 
 def animals_words(bench: Bench, container: Container) -> str:
-    """The animals of a container, the species in whole: ``2 females Leptidea sinapis``, ``11 L3 Smerinthus ocellata``."""
+    """The animals of a container, the species in whole: ``2 females Leptidea sinapis``, ``11 L3
+    Smerinthus ocellata``."""
     grouped: dict[str, dict[str, int]] = {}
     for lot in container.lots:
         taxon = " or ".join(dict.fromkeys(filter(None, members(bench.taxon_of(lot.brood)))))
@@ -70,7 +89,10 @@ def animals_words(bench: Bench, container: Container) -> str:
         stages[_stage_word(lot)] = stages.get(_stage_word(lot), 0) + lot.number
     texts = []
     for taxon, stages in grouped.items():
-        words = ", ".join(count(n, one) if one in ("female", "male", "adult") else of_stage(n, one) for one, n in stages.items())
+        words = ", ".join(
+            count(n, one) if one in ("female", "male", "adult") else of_stage(n, one)
+            for one, n in stages.items()
+        )
         texts.append(f"{words} {taxon}".rstrip())
     return ", ".join(texts)
 
@@ -82,13 +104,17 @@ def _stage_word(lot: Lot) -> str:
 
 
 def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
-    """That a container is not to be disturbed, until when and why, and what that means for the hand."""
+    """That a container is not to be disturbed, until when and why, and what that means for the
+    hand."""
     until = left_be_until(container, moment.now) if container is not None else None
     if container is None or until is None:
         return []
     text = f"until {clock(until, moment.now, moment.zone)}"
     if container.sign in QUIET_WORDS and container.sign_since is not None:
-        text += f", since {clock(container.sign_since, moment.now, moment.zone)}: {QUIET_WORDS[container.sign]}"
+        text += (
+            f", since {clock(container.sign_since, moment.now, moment.zone)}:"
+            f" {QUIET_WORDS[container.sign]}"
+        )
     elif container.leave_be_why:
         text += f": {literal(container.leave_be_why)}"
     state: State = "do not disturb"
@@ -97,32 +123,50 @@ def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
 
 
 def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
-    """A check with its state, what was answered last and how long ago, since when it is worse than due and from when worse."""
+    """A check with its state, what was answered last and how long ago, since when it is worse than
+    due and from when worse."""
     text = last_words(due, bench, moment)
     label = f"{CHECKS[due.check].label:<8}"
     if due.check in stop.skipped:
         passed = "left out" if due.check in stop.left_out else "skipped"
-        return Line((Cell(f"  {passed:<12}", "late"), Cell(f"{label}{text}; comes back", "quiet")), hang=LABEL + 10)
+        return Line(
+            (Cell(f"  {passed:<12}", "late"), Cell(f"{label}{text}; comes back", "quiet")),
+            hang=LABEL + 10,
+        )
     state = state_of(due, moment.now)
     word = "due" if state == "in order" else state  # it falls due before the next round
     since = pressing_words(due, moment)
     tone: Tone = TONES[word] if word in WORSE_THAN_DUE else "plain"
     gap = " " * (LABEL - len(word))
     worse = f"; {since}" if since else ""
-    return Line((Cell(f"{SIGNS[word]} "), Cell(word, tone), Cell(f"{gap}{label}{text}{worse}")), hang=LABEL + 10)
+    return Line(
+        (Cell(f"{SIGNS[word]} "), Cell(word, tone), Cell(f"{gap}{label}{text}{worse}")),
+        hang=LABEL + 10,
+    )
 
 
 def done_lines(stop: Stop) -> list[Line]:
     """The checks that were answered in this round."""
     done = ", ".join(CHECKS[due.check].label for due in stop.checks if due.check in stop.answered)
-    return [Line((Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet")), hang=LABEL)] if done else []
+    return (
+        [Line((Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet")), hang=LABEL)]
+        if done
+        else []
+    )
 
 
 def last_words(due: Due, bench: Bench, moment: Moment) -> str:
     """What was answered last and how long ago; of plants, how long ago they were cut too."""
-    check, container = CHECKS[due.check], bench.at(due.where) if due.place_kind == "container" else None
+    check, container = (
+        CHECKS[due.check],
+        bench.at(due.where) if due.place_kind == "container" else None,
+    )
     last = last_answered(due, bench)
-    text = f"{_said(due.last, bench) if due.last is not None else 'seen'}, {ago(last, moment.now)}" if last else "not yet"
+    text = (
+        f"{_said(due.last, bench) if due.last is not None else 'seen'}, {ago(last, moment.now)}"
+        if last
+        else "not yet"
+    )
     if check.last_words is not None and container is not None:
         text = check.last_words(bench, container, moment) or text
     if container is not None and container.hosts and SEEN in check.answered_by:
@@ -140,10 +184,17 @@ def _said(entry: Entry, bench: Bench) -> str:
     if isinstance(entry, Drank) and entry.how == "when helped":
         return f"{f'{entry.number} ' if entry.number else ''}hand-fed"
     if isinstance(entry, HostIn):
-        return f"{literal(entry.plant)} put in{f', batch {literal(entry.batch)}' if entry.batch else ''}"
+        return (
+            f"{literal(entry.plant)} put"
+            f" in{f', batch {literal(entry.batch)}' if entry.batch else ''}"
+        )
     if isinstance(entry, HostOut):
         return f"{literal(entry.plant)} out{', kept' if entry.fate == 'held' else ''}"
-    text = literal(saying(entry, measures_of(bench.settings))).removeprefix(literal(entry.whereabouts)).strip()
+    text = (
+        literal(saying(entry, measures_of(bench.settings)))
+        .removeprefix(literal(entry.whereabouts))
+        .strip()
+    )
     return text.removeprefix(entry.lead)
 
 
@@ -154,11 +205,14 @@ def before_words(due: Due, bench: Bench, moment: Moment) -> str:
 
 
 def pressing_words(due: Due, moment: Moment) -> str:
-    """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is only due."""
+    """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is
+    only due."""
     state = state_of(due, moment.now)
     begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
     texts = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
-    worse: list[tuple[State, datetime | None]] = [("urgent", due.red)] if state == "late" and due.harm is None else []
+    worse: list[tuple[State, datetime | None]] = (
+        [("urgent", due.red)] if state == "late" and due.harm is None else []
+    )
     for word, at in [*worse, ("in danger", due.harm)]:
         near = begun is not None or (at is not None and at < moment.round_after)
         if at is not None and at > moment.now and near:
@@ -167,16 +221,33 @@ def pressing_words(due: Due, moment: Moment) -> str:
 
 
 def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment) -> list[Line]:
-    """What is asked of this place next time, soon; and what is not asked before it may be disturbed."""
+    """What is asked of this place next time, soon; and what is not asked before it may be
+    disturbed."""
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     asked = {due.check for due in stop.checks}
-    own = [due for due in dues if (due.place_kind, due.where) == (stop.place_kind, stop.where) and due.check not in asked]
-    own = sorted((due for due in own if comes(due, moment.now) - moment.now < SOON), key=lambda due: comes(due, moment.now))
-    texts = [f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}" for due in own[:MAX_WAITING]]
+    own = [
+        due
+        for due in dues
+        if (due.place_kind, due.where) == (stop.place_kind, stop.where) and due.check not in asked
+    ]
+    own = sorted(
+        (due for due in own if comes(due, moment.now) - moment.now < SOON),
+        key=lambda due: comes(due, moment.now),
+    )
+    texts = [
+        f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}"
+        for due in own[:MAX_WAITING]
+    ]
     lines = [fact("waits", ", ".join(texts))] if texts else []
     until = left_be_until(container, moment.now) if container is not None else None
     if container is not None and until is not None and (names := _not_before(container)):
-        lines.insert(0, fact("waits", f"{', '.join(names)}: not asked before {clock(until, moment.now, moment.zone)}"))
+        lines.insert(
+            0,
+            fact(
+                "waits",
+                f"{', '.join(names)}: not asked before {clock(until, moment.now, moment.zone)}",
+            ),
+        )
     return lines
 
 
@@ -187,13 +258,17 @@ def _not_before(container: Container) -> list[str]:
         check.verb
         for check in CHECKS.values()
         if check.disturbs
-        and any((not rule.purposes or container.purpose in rule.purposes) and rule.stage in stages & STAGE_BITS.keys()
-                for rule in check.rules)
-    ]  # fmt: skip
+        and any(
+            (not rule.purposes or container.purpose in rule.purposes)
+            and rule.stage in stages & STAGE_BITS.keys()
+            for rule in check.rules
+        )
+    ]
 
 
 def expected_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:
-    """What its animals will do next, from when and by when half of them; of each lot the change that comes first."""
+    """What its animals will do next, from when and by when half of them; of each lot the change
+    that comes first."""
     coming = foresight.coming(container) if container is not None else ()
     first: dict[tuple[str, int], str] = {}
     for change in coming:
@@ -206,31 +281,57 @@ def expected_lines(container: Container | None, moment: Moment, foresight: Forec
 def _coming_words(change: ComingChange, moment: Moment) -> str:
     if change.half is None or change.first is None:
         return ""
-    what = f"L{change.instar + 1}" if change.change == "moult" and change.instar else _NEXT_STAGE.get(change.change, change.change)
+    what = (
+        f"L{change.instar + 1}"
+        if change.change == "moult" and change.instar
+        else _NEXT_STAGE.get(change.change, change.change)
+    )
     half = f", half by {_day(change.half, moment)}" if change.number > 1 else ""
     return f"{what} from {_day(change.first, moment)}{half}"
 
 
 def _day(at: datetime, moment: Moment) -> str:
     instant = at.astimezone(moment.zone)
-    return f"{instant:%H:%M}" if instant.date() == moment.today else day_and_time(at, moment.zone, moment.now)
+    return (
+        f"{instant:%H:%M}"
+        if instant.date() == moment.today
+        else day_and_time(at, moment.zone, moment.now)
+    )
 
 
-def changed_lines(bench: Bench, container: Container | None, walk: Round, moment: Moment) -> list[Line]:
-    """What changed about this place since it was last looked at: its warmth, and whether the sun is on it."""
+def changed_lines(
+    bench: Bench, container: Container | None, walk: Round, moment: Moment
+) -> list[Line]:
+    """What changed about this place since it was last looked at: its warmth, and whether the sun is
+    on it."""
     if container is None:
         return []
-    texts = [*_warmth_changed(bench, container, walk, moment), *_in_the_sun(bench, container, moment)]
+    texts = [
+        *_warmth_changed(bench, container, walk, moment),
+        *_in_the_sun(bench, container, moment),
+    ]
     return [fact("changed", "; ".join(texts))] if texts else []
 
 
-def _warmth_changed(bench: Bench, container: Container, walk: Round, moment: Moment) -> Iterator[str]:
-    looked = max((entry.at for entry in container.last.values() if entry.round and entry.round != walk.id), default=None)
+def _warmth_changed(
+    bench: Bench, container: Container, walk: Round, moment: Moment
+) -> Iterator[str]:
+    looked = max(
+        (entry.at for entry in container.last.values() if entry.round and entry.round != walk.id),
+        default=None,
+    )
     place = next((place for place in bench.places_of(container.code) if bench.air.get(place)), None)
     if looked is None or place is None:
         return
     read = [(air.at, warm) for air in bench.air[place] if (warm := _warm(air)) is not None]
-    then = next(((at, warm) for at, warm in reversed(read) if utc(at) <= utc(looked) + timedelta(minutes=30)), None)
+    then = next(
+        (
+            (at, warm)
+            for at, warm in reversed(read)
+            if utc(at) <= utc(looked) + timedelta(minutes=30)
+        ),
+        None,
+    )
     if then is None or read[-1][0] <= then[0] or abs(read[-1][1] - then[1]) < WARMER_C:
         return
     name = "the room" if not place else "it" if place == container.code else literal(place)
@@ -252,7 +353,9 @@ def _in_the_sun(bench: Bench, container: Container, moment: Moment) -> Iterator[
                 yield f"the sun is on it until {ends:%H:%M}"
 
 
-def before_lines(bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round, moment: Moment) -> list[Line]:
+def before_lines(
+    bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round, moment: Moment
+) -> list[Line]:
     """The last answers given here, each with its day, its words and who gave it.
 
     Args:
@@ -274,9 +377,16 @@ def before_lines(bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round
         at = clock(visit_entries[0].at, moment.now, moment.zone)
         label = "before" if not position else ""
         lines.append(
-            Line((Cell(f"  {label:<{LABEL - 2}}", "quiet"), Cell(f"{at:<11}"), Cell("; ".join(told))), hang=LABEL + 11,
-                 right=literal(by))
-        )  # fmt: skip
+            Line(
+                (
+                    Cell(f"  {label:<{LABEL - 2}}", "quiet"),
+                    Cell(f"{at:<11}"),
+                    Cell("; ".join(told)),
+                ),
+                hang=LABEL + 11,
+                right=literal(by),
+            )
+        )
     return lines
 
 
@@ -284,20 +394,30 @@ def _is_of(entry: Entry, stop: Stop) -> bool:
     if stop.place_kind == "container":
         return bool(getattr(entry, "container", "") == stop.where)
     if stop.place_kind == "shelf":
-        return bool(getattr(entry, "shelf", "") == stop.where) and not getattr(entry, "container", "")
+        return bool(getattr(entry, "shelf", "") == stop.where) and not getattr(
+            entry, "container", ""
+        )
     return stop.place_kind == "room" and entry.what == "air" and not entry.whereabouts
 
 
-def alert_lines(bench: Bench, container: Container | None, stop: Stop, moment: Moment) -> list[Line]:
-    """What stands before all else of a place: one missing, what may be eggs, a suspicion, that it comes out of turn."""
+def alert_lines(
+    bench: Bench, container: Container | None, stop: Stop, moment: Moment
+) -> list[Line]:
+    """What stands before all else of a place: one missing, what may be eggs, a suspicion, that it
+    comes out of turn."""
     if container is None:
         return []
-    lines = [_as_fact(one) for one in (*not_seen(bench, container, moment), *unsure_lines(container, moment))]
+    lines = [
+        _as_fact(one)
+        for one in (*not_seen(bench, container, moment), *unsure_lines(container, moment))
+    ]
     if container.suspect_since:
         text = f"suspect {literal(container.suspect_sign)}".rstrip()
         lines.append(Line((Cell(text, "late"), Cell(": own tools, wash hands after")), hang=2))
     if stop.out_of_turn:
-        lines.append(fact("order", f"{literal(container.code)} comes first in its group: in danger"))
+        lines.append(
+            fact("order", f"{literal(container.code)} comes first in its group: in danger")
+        )
     return [*lines, *(_as_fact(one) for one in care_lines(bench, container))]
 
 
@@ -310,7 +430,14 @@ def _as_fact(labelled: Line) -> Line:
 def note_lines(container: Container | None, moment: Moment) -> list[Line]:
     """The notes on the card, the newest first."""
     notes = reversed(container.notes) if container is not None else ()
-    return [fact("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'", literal(note.by)) for note in notes]
+    return [
+        fact(
+            "note",
+            f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'",
+            literal(note.by),
+        )
+        for note in notes
+    ]
 
 
 def lot_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:

@@ -13,7 +13,9 @@ from rounds.surroundings.solution import weighing
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import clock, literal, number
 
-DEFAULT_STRENGTH_PERCENT = 15.0  # within the strengths in use, 10 to 20 %; common practice, no source
+DEFAULT_STRENGTH_PERCENT = (
+    15.0  # within the strengths in use, 10 to 20 %; common practice, no source
+)
 
 
 def need_words(need: SupplyNeed, measures: Measures) -> str:
@@ -35,12 +37,21 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     result = supplies(bench, moment, dues)
     measures = measures_of(bench.settings)
     when = clock(result.round_begins, moment.now, moment.zone)
-    lines = [line(Cell("supplies", "strong"), Cell("   a guess; what it was reckoned from stands beside it", "quiet"))]
-    for heading, needs in ((f"for the round of {when}", result.coming), ("for tomorrow", result.tomorrow)):
+    lines = [
+        line(
+            Cell("supplies", "strong"),
+            Cell("   a guess; what it was reckoned from stands beside it", "quiet"),
+        )
+    ]
+    for heading, needs in (
+        (f"for the round of {when}", result.coming),
+        ("for tomorrow", result.tomorrow),
+    ):
         lines += [line(""), line(Cell(heading, "strong"))]
-        lines += [labelled("", f"{need_words(need, measures)}: {arithmetic_words(need, measures)}") for need in needs] or [
-            line("      nothing")
-        ]
+        lines += [
+            labelled("", f"{need_words(need, measures)}: {arithmetic_words(need, measures)}")
+            for need in needs
+        ] or [line("      nothing")]
         lines += [_weighing_line(bench, one) for one in needs if one.what == "solution"]
     return tuple(lines)
 
@@ -51,5 +62,12 @@ def _weighing_line(bench: Bench, need: SupplyNeed) -> Line:
         weighed = weighing(strength_percent=strength, volume_ml=max(1.0, need.number))
     except ValueError as trouble:
         return labelled("", f"the setting 'strength' cannot be used: {trouble}", "late")
-    text = f"weigh {weighed.sugar_g:.1f} g sugar and {weighed.water_g:.1f} g water for {strength:g} % by weight"
-    return labelled("", f"{text} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)", "quiet")
+    text = (
+        f"weigh {weighed.sugar_g:.1f} g sugar and {weighed.water_g:.1f} g water for {strength:g} %"
+        " by weight"
+    )
+    return labelled(
+        "",
+        f"{text} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)",
+        "quiet",
+    )

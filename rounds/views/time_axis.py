@@ -1,7 +1,9 @@
 """Time drawn in letters: days along a line, and what is coming on it.
 
-Ink is likelihood and never alarm: ``.`` few animals may do it by then, ``o`` many, ``O`` half have. ``---`` runs until
-``X``, the day by which something is to be kept or done. The signs of states (``# = :``) are never used here.
+Ink is likelihood and never alarm: ``.`` few animals may do it by then, ``o`` many, ``O`` half have.
+``---`` runs until ``X``, the day by which something is to be kept or done. The signs of states (``#
+= :``) are never
+used here.
 """
 
 from __future__ import annotations
@@ -20,7 +22,9 @@ LEGEND = (". few", "o many", "O half by then", "--- until X", "^ now", "r round"
 STEPS_H = (0.5, 1, 2, 3, 4, 6, 8, 12, 24, 48)  # hours a letter
 BY_HOURS = timedelta(days=3)  # a span as short begins near now, a longer one at midnight
 QUARTER = timedelta(hours=6)  # a short one begins at one of these
-NEARLY_ALL = 0.93  # of the span: rather its last hours are left out than every letter made to hold more
+NEARLY_ALL = (
+    0.93  # of the span: rather its last hours are left out than every letter made to hold more
+)
 ROUNDS_UP_TO_H = 6.0  # hours a letter beyond which rounds would stand in every letter
 
 
@@ -43,7 +47,11 @@ class Axis(Struct, frozen=True):
         hours = self.step / timedelta(hours=1)
         if hours < 1:
             return "half an hour a letter"
-        return f"{count(int(hours), 'hour')} a letter" if hours < 24 else f"{count(int(hours / 24), 'day')} a letter"
+        return (
+            f"{count(int(hours), 'hour')} a letter"
+            if hours < 24
+            else f"{count(int(hours / 24), 'day')} a letter"
+        )
 
     def midnights(self) -> Iterator[datetime]:
         """The midnights on it, where the bench stands."""
@@ -63,23 +71,31 @@ def axis_of(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
     hour = instant.hour // 6 * 6 if span <= BY_HOURS else 0
     start = instant.replace(hour=hour, minute=0, second=0, microsecond=0)
     whole = span + QUARTER if span <= BY_HOURS else span
-    fits = (timedelta(hours=hours) for hours in STEPS_H if whole * NEARLY_ALL <= timedelta(hours=hours) * room)
+    fits = (
+        timedelta(hours=hours)
+        for hours in STEPS_H
+        if whole * NEARLY_ALL <= timedelta(hours=hours) * room
+    )
     step = next(fits, timedelta(hours=STEPS_H[-1]))
     return Axis(now, zone, start, step, min(room, -(-whole // step)))
 
 
 def axis_before(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
-    """The axis that shows the days up to now, whole days where the bench stands, the last of them today."""
+    """The axis that shows the days up to now, whole days where the bench stands, the last of them
+    today."""
     instant = now.astimezone(zone)
     today = instant.replace(hour=0, minute=0, second=0, microsecond=0)
     start = datetime.combine(today.date() - span + timedelta(days=1), time(0), tzinfo=zone)
-    fits = (timedelta(hours=hours) for hours in STEPS_H if -(-span // timedelta(hours=hours)) <= room)
+    fits = (
+        timedelta(hours=hours) for hours in STEPS_H if -(-span // timedelta(hours=hours)) <= room
+    )
     step = next(fits, timedelta(hours=STEPS_H[-1]))
     return Axis(now, zone, start, step, min(room, -(-span // step)))
 
 
 def day_row(axis: Axis) -> str:
-    """The days at their midnights, and the hours between where there is room, each where it fits in whole."""
+    """The days at their midnights, and the hours between where there is room, each where it fits in
+    whole."""
     signs = [" "] * axis.cells
     for at, words in [*_days(axis), *_hours(axis)]:
         position = axis.place(at)
@@ -97,7 +113,10 @@ def _days(axis: Axis) -> Iterator[tuple[datetime, str]]:
 
 def _hours(axis: Axis) -> Iterator[tuple[datetime, str]]:
     if axis.step <= timedelta(hours=1):
-        for midnight in (datetime.combine(axis.start.date(), time(0), tzinfo=axis.zone) + timedelta(days=more) for more in range(3)):
+        for midnight in (
+            datetime.combine(axis.start.date(), time(0), tzinfo=axis.zone) + timedelta(days=more)
+            for more in range(3)
+        ):
             for hour in (6, 12, 18):
                 at = midnight.replace(hour=hour)
                 if axis.place(at) >= 0:
@@ -127,12 +146,16 @@ def rounds_row(axis: Axis, moment: Moment) -> str:
 
 
 def drawn(item: Item, axis: Axis) -> str:
-    """One line of the drawing; what lies beyond the axis is told by its day at the right end, or why there is none."""
+    """One line of the drawing; what lies beyond the axis is told by its day at the right end, or
+    why there is none."""
     if item.at is None:
         return "no date"
     if item.first is None or item.last is None:
         return _until(item.at, axis)
-    begins, ends = min(filter(None, (item.first, item.low))), max(filter(None, (item.last, item.high)))
+    begins, ends = (
+        min(filter(None, (item.first, item.low))),
+        max(filter(None, (item.last, item.high))),
+    )
     if axis.place(begins) >= axis.cells:
         return _beyond(item.at, axis, " ")
     signs = [" "] * axis.cells

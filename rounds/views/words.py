@@ -10,7 +10,9 @@ from rounds.bench.dates import short
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
 MAX_MARKS = 2  # accents on one letter; more of them climb over the lines above and below
-_BLANK = frozenset("\u115f\u1160\u3164\uffa0\u2800\u034f\u17b4\u17b5")  # letters and marks that are drawn as nothing
+_BLANK = frozenset(
+    "\u115f\u1160\u3164\uffa0\u2800\u034f\u17b4\u17b5"
+)  # letters and marks that are drawn as nothing
 _OBEYED = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
@@ -27,7 +29,8 @@ def literal(text: str) -> str:
 
 
 def is_obeyed(sign: str) -> bool:
-    """Whether a terminal may obey a sign instead of drawing it: controls, directions, joiners, what is no character."""
+    """Whether a terminal may obey a sign instead of drawing it: controls, directions, joiners, what
+    is no character."""
     return unicodedata.category(sign) in _OBEYED
 
 
@@ -40,18 +43,23 @@ def _visible(sign: str) -> str:
 
 
 def literal_lines(text: str) -> str:
-    """Text of several lines as it goes out: its lines stay, whatever else a terminal would obey is made visible."""
+    """Text of several lines as it goes out: its lines stay, whatever else a terminal would obey is
+    made visible."""
     return "\n".join(map(literal, text.split("\n")))
 
 
 def json_safe(text: str) -> str:
-    """JSON in which no sign stands raw that a terminal would obey: the same data, each of them as its escape.
+    """JSON in which no sign stands raw that a terminal would obey: the same data, each of them as
+    its escape.
 
-    Such signs stand only in strings: between those JSON has line ends and spaces alone (RFC 8259, section 2).
+    Such signs stand only in strings: between those JSON has line ends and spaces alone (RFC 8259,
+    section 2).
     """
     if text.isascii() and "\x7f" not in text:
         return text
-    return "".join(sign if sign == "\n" or not is_obeyed(sign) else _json_escape(sign) for sign in text)
+    return "".join(
+        sign if sign == "\n" or not is_obeyed(sign) else _json_escape(sign) for sign in text
+    )
 
 
 def _json_escape(sign: str) -> str:
@@ -63,7 +71,8 @@ def _json_escape(sign: str) -> str:
 
 
 def age(span: timedelta) -> str:
-    """How long: ``40 min``, ``13 h``, ``2 d 4 h``; ``-40 min`` of what lies ahead, as where a clock was put back."""
+    """How long: ``40 min``, ``13 h``, ``2 d 4 h``; ``-40 min`` of what lies ahead, as where a clock
+    was put back."""
     if span <= -timedelta(minutes=1):
         return f"-{age(-span)}"
     minutes = int(abs(span).total_seconds() // 60)
@@ -88,7 +97,9 @@ def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
     return short(then.astimezone(zone), now.astimezone(zone).date())
 
 
-def day_and_time(then: datetime, zone: tzinfo, now: datetime | None = None, *, year: bool = False) -> str:
+def day_and_time(
+    then: datetime, zone: tzinfo, now: datetime | None = None, *, year: bool = False
+) -> str:
     """``Wed 25 Nov 07:42``; with the year where it is not that of now, or is asked for."""
     local = then.astimezone(zone)
     of_year = f"{local:%Y} " if year or (now and now.astimezone(zone).year != local.year) else ""

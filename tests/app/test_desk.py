@@ -52,10 +52,14 @@ def test_a_late_line_does_not_undo_a_newer_one(desk: Desk, clock: Clock) -> None
     assert desk.bench.containers["L2"].all_drank == newer.entry.at
 
 
-def test_striking_the_last_takes_a_whole_answer_back_and_striking_again_the_one_before(desk: Desk, clock: Clock) -> None:
+def test_striking_the_last_takes_a_whole_answer_back_and_striking_again_the_one_before(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN)
     desk.record(Drank, container="L2")
-    desk.say_many([(Note, {"container": "L2", "text": "a"}), (Note, {"container": "L2", "text": "b"})])
+    desk.say_many(
+        [(Note, {"container": "L2", "text": "a"}), (Note, {"container": "L2", "text": "b"})]
+    )
 
     assert isinstance(desk.strike_last(), Recorded)
     assert desk.bench.containers["L2"].notes == []
@@ -82,13 +86,17 @@ def test_an_answer_is_kept_whole_or_not_at_all(desk: Desk, clock: Clock) -> None
     tell(desk, clock, BEGIN)
     before = len(desk.entries())
 
-    outcome = desk.say_many([(Note, {"container": "L2", "text": "a"}), (Drank, {"container": "R4"})])
+    outcome = desk.say_many(
+        [(Note, {"container": "L2", "text": "a"}), (Drank, {"container": "R4"})]
+    )
 
     assert isinstance(outcome, Refusal)
     assert len(desk.entries()) == before
 
 
-def test_another_laptop_is_heard_and_both_end_at_the_same_bench(open_desk: Open, clock: Clock) -> None:
+def test_another_laptop_is_heard_and_both_end_at_the_same_bench(
+    open_desk: Open, clock: Clock
+) -> None:
     ours, theirs = open_desk("aaaa1111", "KM"), open_desk("bbbb2222", "TO")
     told: list[int] = []
     ours.listen(lambda: told.append(1))
@@ -106,7 +114,9 @@ def test_another_laptop_is_heard_and_both_end_at_the_same_bench(open_desk: Open,
     assert ours.bench == fold(ours.entries(whole=True))
 
 
-def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(
+    desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
     tell(desk, clock, BEGIN)
     storage = desk.book.table._storage
     full = OSError(28, os.strerror(28))
@@ -143,7 +153,9 @@ def test_eggs_found_begin_a_brood_of_the_females_that_are_there(desk: Desk, cloc
     assert desk.bench.containers["L2"].count("egg") == 4
 
 
-def test_a_damaged_line_is_told_and_the_rest_is_read(desk: Desk, open_desk: Open, clock: Clock) -> None:
+def test_a_damaged_line_is_told_and_the_rest_is_read(
+    desk: Desk, open_desk: Open, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN)
     (file,) = desk.book.folder.glob("entries-*.jsonl")
     lines = file.read_bytes().split(b"\n")
@@ -183,7 +195,9 @@ def test_ids_grow_even_where_the_clock_goes_back(desk: Desk, clock: Clock) -> No
     assert outcome.entry.id > before
 
 
-def test_time_since_she_drank_is_of_real_hours_over_a_clock_change(desk: Desk, clock: Clock) -> None:
+def test_time_since_she_drank_is_of_real_hours_over_a_clock_change(
+    desk: Desk, clock: Clock
+) -> None:
     # In France clocks went back an hour on 25 October 2026 (EU summer time rules).
     clock.now = datetime(2026, 10, 24, 18, 0, tzinfo=ZoneInfo("Europe/Paris"))
     tell(desk, clock, BEGIN)

@@ -19,7 +19,13 @@ from rounds.exchange.import_setup import taken_over
 from tests.conftest import Clock
 from tests.shell.test_shell import rounds
 
-ANSWERS = ("Weir House bench", "49.2N 0.4W Europe/Paris", "2", "L2 laying shelf=sill", "2 females Boloria dia on violet leaf")
+ANSWERS = (
+    "Weir House bench",
+    "49.2N 0.4W Europe/Paris",
+    "2",
+    "L2 laying shelf=sill",
+    "2 females Boloria dia on violet leaf",
+)
 
 
 def refused(folder: str) -> str:
@@ -30,10 +36,19 @@ def refused(folder: str) -> str:
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("49.2N 0.4W Europe/Paris", {"latitude": "49.2", "longitude": "-0.4", "zone": "Europe/Paris"}),
+        (
+            "49.2N 0.4W Europe/Paris",
+            {"latitude": "49.2", "longitude": "-0.4", "zone": "Europe/Paris"},
+        ),
         ("49.2, -0.4", {"latitude": "49.2", "longitude": "-0.4"}),
-        ("-33.9 151.2 Australia/Sydney", {"latitude": "-33.9", "longitude": "151.2", "zone": "Australia/Sydney"}),
-        ("33.9S 151.2E sydney", {"latitude": "-33.9", "longitude": "151.2", "zone": "Australia/Sydney"}),
+        (
+            "-33.9 151.2 Australia/Sydney",
+            {"latitude": "-33.9", "longitude": "151.2", "zone": "Australia/Sydney"},
+        ),
+        (
+            "33.9S 151.2E sydney",
+            {"latitude": "-33.9", "longitude": "151.2", "zone": "Australia/Sydney"},
+        ),
         ("0.4W 49.2N", {"latitude": "49.2", "longitude": "-0.4"}),
         ("49°12'N 0°24'W", {"latitude": "49.2", "longitude": "-0.4"}),
         ("Tokyo", {"zone": "Asia/Tokyo"}),
@@ -68,13 +83,19 @@ def test_three_questions_lead_to_the_first_container(desk: Desk) -> None:
     ("stands", "holds", "check"),
     [
         ("E2 eggs", "40 eggs Boloria dia", lambda one: one.count("egg") == 40),
-        ("R2 rearing", "12 larvae Boloria dia on violet", lambda one: one.count("larva") == 12 and one.hosts[0].plant == "violet"),
+        (
+            "R2 rearing",
+            "12 larvae Boloria dia on violet",
+            lambda one: one.count("larva") == 12 and one.hosts[0].plant == "violet",
+        ),
         ("P2 pupation", "1 pupa Boloria dia", lambda one: one.count("pupa") == 1),
         ("S2 host store", "violet", lambda one: one.hosts[0].plant == "violet"),
         ("L2 holding", "", lambda one: not one.lots),
     ],
 )
-def test_whatever_stands_first(desk: Desk, stands: str, holds: str, check: Callable[[object], bool]) -> None:
+def test_whatever_stands_first(
+    desk: Desk, stands: str, holds: str, check: Callable[[object], bool]
+) -> None:
     start = FirstStart(desk, refused)
     for answer in ("", "", "", stands, holds):
         assert start.take(answer) == ""
@@ -95,7 +116,9 @@ def test_whatever_stands_first(desk: Desk, stands: str, holds: str, check: Calla
         (4, "some females on violet", "say how many first, as: 2 females Boloria dia on violet"),
     ],
 )
-def test_what_does_not_fit_is_refused_in_one_line_and_asked_again(desk: Desk, place: int, typed: str, wrong: str) -> None:
+def test_what_does_not_fit_is_refused_in_one_line_and_asked_again(
+    desk: Desk, place: int, typed: str, wrong: str
+) -> None:
     start = FirstStart(desk, refused)
     for answer in ("", "", "", "L2 laying")[:place]:
         start.take(answer)
@@ -113,7 +136,9 @@ def test_species_plants_plan_and_settings_are_taken_over_and_nothing_that_stood(
     from tests.conftest import PARIS
 
     old = tmp_path / "old"
-    Daybook.open(old, "cccc3333").append_many([written.write(entry) for entry in scenario(clock.now, PARIS)])
+    Daybook.open(old, "cccc3333").append_many(
+        [written.write(entry) for entry in scenario(clock.now, PARIS)]
+    )
     assert rounds("log", "plan", "drink", "every_h=10", book=old).returncode == 0
     before = {path: path.read_bytes() for path in old.rglob("*") if path.is_file()}
     desk = open_desk()
@@ -130,7 +155,10 @@ def test_species_plants_plan_and_settings_are_taken_over_and_nothing_that_stood(
     assert not bench.containers
     assert not bench.founders
     assert {path: path.read_bytes() for path in old.rglob("*") if path.is_file()} == before
-    assert start.take("from /no/such/folder") == "there is no book in /no/such/folder; give the folder that holds its entries files"
+    assert (
+        start.take("from /no/such/folder")
+        == "there is no book in /no/such/folder; give the folder that holds its entries files"
+    )
 
 
 def test_on_lines_from_a_pipe_to_the_first_round(tmp_path: Path) -> None:
@@ -155,7 +183,13 @@ def test_in_a_real_terminal_an_empty_book_leads_to_the_round(tmp_path: Path) -> 
     child.expect("Where is the bench")
     for answer, wanted in zip(
         ANSWERS,
-        ("where is it on the map", "which units", "stands on it first", "What is in it", "Nothing is due yet|stop 1 of"),
+        (
+            "where is it on the map",
+            "which units",
+            "stands on it first",
+            "What is in it",
+            "Nothing is due yet|stop 1 of",
+        ),
         strict=True,
     ):
         child.send(f"{answer}\r")
@@ -165,9 +199,17 @@ def test_in_a_real_terminal_an_empty_book_leads_to_the_round(tmp_path: Path) -> 
     child.close()
 
     assert child.exitstatus == 0
-    entries = [json.loads(line) for file in book.glob("entries-*.jsonl") for line in file.read_text().splitlines()]
+    entries = [
+        json.loads(line)
+        for file in book.glob("entries-*.jsonl")
+        for line in file.read_text().splitlines()
+    ]
     assert [entry["what"] for entry in entries].count("founder") == 2
-    assert [entry["value"] for entry in entries if entry["what"] == "setting" and entry["name"] == "length"] == ["in"]
+    assert [
+        entry["value"]
+        for entry in entries
+        if entry["what"] == "setting" and entry["name"] == "length"
+    ] == ["in"]
 
 
 def test_every_answer_can_be_struck(desk: Desk) -> None:

@@ -25,10 +25,17 @@ def png() -> bytes:
     """The smallest picture: one white dot, after the PNG specification (ISO/IEC 15948, 11.2)."""
 
     def chunk(name: bytes, data: bytes) -> bytes:
-        return len(data).to_bytes(4, "big") + name + data + zlib.crc32(name + data).to_bytes(4, "big")
+        return (
+            len(data).to_bytes(4, "big") + name + data + zlib.crc32(name + data).to_bytes(4, "big")
+        )
 
     head = (1).to_bytes(4, "big") * 2 + bytes([8, 0, 0, 0, 0])
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(b"\x00\xff")) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", head)
+        + chunk(b"IDAT", zlib.compress(b"\x00\xff"))
+        + chunk(b"IEND", b"")
+    )
 
 
 @pytest.fixture
@@ -45,7 +52,11 @@ def camera(tmp_path: Path) -> Path:
 @pytest.fixture
 def stocked(desk: Desk) -> Desk:
     """A desk with one cup of eggs."""
-    for line in ("E2 set up eggs", 'brood BOL-26-01 taxon="Boloria dia"', "E2 stocked BOL-26-01 40 eggs"):
+    for line in (
+        "E2 set up eggs",
+        'brood BOL-26-01 taxon="Boloria dia"',
+        "E2 stocked BOL-26-01 40 eggs",
+    ):
         said = say_phrase(desk, line)
         assert isinstance(said, Recorded), said
     return desk
@@ -67,7 +78,9 @@ def test_a_picture_is_copied_named_and_private(stocked: Desk, camera: Path) -> N
     assert newest_of(stocked, "E2") == entry.file
 
 
-def test_newest_takes_the_last_picture_and_two_in_a_minute_keep_apart(stocked: Desk, camera: Path) -> None:
+def test_newest_takes_the_last_picture_and_two_in_a_minute_keep_apart(
+    stocked: Desk, camera: Path
+) -> None:
     assert say_phrase(stocked, "E2 photo newest") == Refusal(
         "say first where your camera's pictures arrive, as: setting photos ~/Pictures/camera"
     )
@@ -79,7 +92,10 @@ def test_newest_takes_the_last_picture_and_two_in_a_minute_keep_apart(stocked: D
     names = [photo.text for photo in stocked.bench.containers["E2"].photos]
     digests = [sha256((stocked.book.folder / name).read_bytes()).hexdigest()[:8] for name in names]
     ends = ("", "-2", "")  # the second is the first picture again
-    assert names == [f"photos/E2-20260520-0704-{digest}{end}.png" for digest, end in zip(digests, ends, strict=True)]
+    assert names == [
+        f"photos/E2-20260520-0704-{digest}{end}.png"
+        for digest, end in zip(digests, ends, strict=True)
+    ]
     kept = [(stocked.book.folder / name).read_bytes()[-1] for name in names]
     assert kept == [1, 1, 0]
 
@@ -92,7 +108,9 @@ def test_newest_takes_the_last_picture_and_two_in_a_minute_keep_apart(stocked: D
         ("{camera}/DSC_1.PNG nonsense=3", "'photo' has no nonsense"),
     ],
 )
-def test_what_is_no_picture_is_refused_and_nothing_is_left(stocked: Desk, camera: Path, typed: str, wrong: str) -> None:
+def test_what_is_no_picture_is_refused_and_nothing_is_left(
+    stocked: Desk, camera: Path, typed: str, wrong: str
+) -> None:
     camera = camera.rename(camera.with_name("roll"))
     outcome = say_phrase(stocked, f"E2 photo {typed.format(camera=camera)}")
 
@@ -101,7 +119,9 @@ def test_what_is_no_picture_is_refused_and_nothing_is_left(stocked: Desk, camera
     assert not list(stocked.book.folder.glob("photos/*"))
 
 
-def test_a_picture_of_a_container_that_is_not_there_leaves_no_copy(stocked: Desk, camera: Path) -> None:
+def test_a_picture_of_a_container_that_is_not_there_leaves_no_copy(
+    stocked: Desk, camera: Path
+) -> None:
     from rounds.app.photos import attach
 
     outcome = attach(stocked, {"file": str(camera / "DSC_1.PNG"), "container": "P9"}, None)
@@ -111,7 +131,17 @@ def test_a_picture_of_a_container_that_is_not_there_leaves_no_copy(stocked: Desk
     assert not list(stocked.book.folder.glob("photos/*"))
 
 
-@pytest.mark.parametrize("name", ["../outside.png", "photos/../../outside.png", "/etc/passwd", "photos", "photos/none.png", "-x"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../outside.png",
+        "photos/../../outside.png",
+        "/etc/passwd",
+        "photos",
+        "photos/none.png",
+        "-x",
+    ],
+)
 def test_a_name_that_leads_out_of_the_book_is_not_opened(tmp_path: Path, name: str) -> None:
     book = tmp_path / "book"
     (book / "photos").mkdir(parents=True)
@@ -130,7 +160,9 @@ def test_a_link_out_of_the_book_is_not_opened(tmp_path: Path) -> None:
     assert photos.path_of(book, "photos/link.png") is None
 
 
-def test_the_systems_viewer_gets_the_path_alone(stocked: Desk, camera: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_systems_viewer_gets_the_path_alone(
+    stocked: Desk, camera: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     say_phrase(stocked, f'E2 photo "{camera / "DSC_1.PNG"}"')
     started: list[list[str]] = []
     monkeypatch.setattr(viewer.shutil, "which", lambda name: f"/usr/bin/{name}")
@@ -139,7 +171,9 @@ def test_the_systems_viewer_gets_the_path_alone(stocked: Desk, camera: Path, tmp
     assert viewer.open_photo(stocked.book.folder, newest_of(stocked, "E2")) == ""
     assert started[0][1:] == [str((stocked.book.folder / newest_of(stocked, "E2")).resolve())]
     monkeypatch.setattr(viewer.shutil, "which", lambda name: None)
-    assert viewer.open_photo(stocked.book.folder, newest_of(stocked, "E2")).startswith("no viewer was found; the picture is ")
+    assert viewer.open_photo(stocked.book.folder, newest_of(stocked, "E2")).startswith(
+        "no viewer was found; the picture is "
+    )
 
 
 def test_at_the_shell(tmp_path: Path, camera: Path, clock: Clock) -> None:
@@ -147,7 +181,11 @@ def test_at_the_shell(tmp_path: Path, camera: Path, clock: Clock) -> None:
     rounds("log", "K7", "set", "up", "laying", book=book)
     done = rounds("photo", str(camera / "DSC_2.png"), "--for", "K7", "--stage", "adult", book=book)
     assert (done.returncode, done.stderr) == (0, "")
-    entries = [json.loads(line) for file in book.glob("entries-*.jsonl") for line in file.read_text().splitlines()]
+    entries = [
+        json.loads(line)
+        for file in book.glob("entries-*.jsonl")
+        for line in file.read_text().splitlines()
+    ]
     assert entries[-1]["file"].startswith("photos/K7-")
     assert (book / entries[-1]["file"]).is_file()
     assert "mode" not in rounds("check", book=book).stdout

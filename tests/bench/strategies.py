@@ -49,7 +49,9 @@ def _value(name: str, kind: inspect.Type) -> st.SearchStrategy[Any]:
         return st.integers(low, min(low + 6, kind.le if kind.le is not None else low + 6))
     if isinstance(kind, inspect.FloatType):
         low = kind.ge if kind.ge is not None else (0.5 if kind.gt is not None else -5)
-        return st.integers(int(low), int(low) + 9).map(lambda one: max(float(one), 0.5 if kind.gt is not None else one))
+        return st.integers(int(low), int(low) + 9).map(
+            lambda one: max(float(one), 0.5 if kind.gt is not None else one)
+        )
     if isinstance(kind, inspect.BoolType):
         return st.booleans()
     if isinstance(kind, inspect.DateTimeType):
@@ -70,7 +72,9 @@ def entries_of(kind: type[Entry], number: int) -> st.SearchStrategy[Entry]:
     return st.fixed_dictionaries(
         {
             "id": st.just(f"id{number:05d}"),
-            "at": st.integers(0, 60 * 24 * 4).map(lambda minutes: START + timedelta(minutes=minutes)),
+            "at": st.integers(0, 60 * 24 * 4).map(
+                lambda minutes: START + timedelta(minutes=minutes)
+            ),
             "logged": st.just(START),
             **fields,
         }
@@ -88,7 +92,11 @@ def histories(draw: st.DrawFn, most: int = 25, strikes: bool = True) -> list[Ent
     if strikes:
         for number in range(count, count + draw(st.integers(0, 4))):
             target = draw(st.sampled_from(found)).id
-            found.append(CrossedOut(id=f"id{number:05d}", at=START + timedelta(days=5), logged=START, entry=target))
+            found.append(
+                CrossedOut(
+                    id=f"id{number:05d}", at=START + timedelta(days=5), logged=START, entry=target
+                )
+            )
     return found
 
 

@@ -78,7 +78,9 @@ def stocked(desk: Desk, clock: Clock) -> Desk:
 
 
 @pytest.mark.parametrize(("typed", "line"), REFUSALS[:-1])
-def test_each_refusal_is_one_line_that_says_what_would_be_right(stocked: Desk, typed: str, line: str) -> None:
+def test_each_refusal_is_one_line_that_says_what_would_be_right(
+    stocked: Desk, typed: str, line: str
+) -> None:
     before = stocked.bench.entries
 
     outcome = say_phrase(stocked, typed)
@@ -109,13 +111,17 @@ def test_a_closed_container_says_so(stocked: Desk, clock: Clock) -> None:
 
     outcome = say_phrase(stocked, "P9 misted")
 
-    assert outcome == Refusal("P9 was closed and washed; set it up again, or use another; there are E3, L2, R4, R7")
+    assert outcome == Refusal(
+        "P9 was closed and washed; set it up again, or use another; there are E3, L2, R4, R7"
+    )
 
 
 def test_two_laptops_clocks_may_differ_by_a_little(stocked: Desk, clock: Clock) -> None:
     slightly_ahead = clock.now.replace(second=59)
 
-    assert not isinstance(say_phrase(stocked, f"L2 drank {slightly_ahead:%Y-%m-%dT%H:%M:%S%z}"), Refusal)
+    assert not isinstance(
+        say_phrase(stocked, f"L2 drank {slightly_ahead:%Y-%m-%dT%H:%M:%S%z}"), Refusal
+    )
 
 
 @pytest.mark.parametrize("text", ["\x1b[2J", "[red]x[/]", "a\u202eb", "\x00", "<script>", "=1+1"])

@@ -51,12 +51,17 @@ def test_any_order_with_restarts_between(entries: list[Entry], data: st.DataObje
             desk = written_down(desk)
 
     assert plain(desk.bench) == plain(fold(entries))
-    assert desk.tail == tuple(sorted(entries, key=lambda one: one.order))[len(entries) - len(desk.tail) :]
+    assert (
+        desk.tail
+        == tuple(sorted(entries, key=lambda one: one.order))[len(entries) - len(desk.tail) :]
+    )
 
 
 @given(histories(most=40), histories(most=6), st.data())
 @settings(max_examples=100, deadline=None)
-def test_read_from_the_beginning_in_parts_then_added_to(entries: list[Entry], more: list[Entry], data: st.DataObject) -> None:
+def test_read_from_the_beginning_in_parts_then_added_to(
+    entries: list[Entry], more: list[Entry], data: st.DataObject
+) -> None:
     inorder = sorted(entries, key=lambda one: one.order)
     cut = data.draw(st.integers(0, len(inorder)))
     strikes = {one.id: one.entry for one in entries if isinstance(one, CrossedOut)}
@@ -83,7 +88,9 @@ def test_lines_that_come_twice_count_once(entries: list[Entry], data: st.DataObj
 
 
 def note(number: int, text: str, entry_id: str = "") -> Note:
-    return Note(id=entry_id or f"id{number:05d}", at=START.replace(minute=number), logged=START, text=text)
+    return Note(
+        id=entry_id or f"id{number:05d}", at=START.replace(minute=number), logged=START, text=text
+    )
 
 
 @pytest.mark.parametrize("turned", [False, True])
@@ -107,6 +114,10 @@ def test_what_is_sealed_keeps_late_lines_cheap_and_what_is_older_is_told() -> No
     assert desk.knows("id00030")
     assert not desk.knows("id00003")
     assert not History(desk.kept()).take([note(1, "before all that is kept", "idy")])
-    assert not History(desk.kept()).take([CrossedOut(id="idz", at=START.replace(minute=50), logged=START, entry="id00003")])
-    assert desk.take([CrossedOut(id="idz", at=START.replace(minute=50), logged=START, entry="id00031")])
+    assert not History(desk.kept()).take(
+        [CrossedOut(id="idz", at=START.replace(minute=50), logged=START, entry="id00003")]
+    )
+    assert desk.take(
+        [CrossedOut(id="idz", at=START.replace(minute=50), logged=START, entry="id00031")]
+    )
     assert "n31" not in [one.text for one in desk.bench.notes]

@@ -26,7 +26,9 @@ def test_factors_are_those_of_scipys_table() -> None:
 
 @given(st.floats(-40, 140))
 def test_fahrenheit_is_scipys(fahrenheit: float) -> None:
-    assert celsius_of(fahrenheit) == pytest.approx(constants.convert_temperature(fahrenheit, "F", "C"), abs=0.0051)
+    assert celsius_of(fahrenheit) == pytest.approx(
+        constants.convert_temperature(fahrenheit, "F", "C"), abs=0.0051
+    )
     assert CUSTOMARY.celsius(fahrenheit) == celsius_of(fahrenheit)
 
 
@@ -47,7 +49,9 @@ def test_numbers_are_told_in_the_keepers_units() -> None:
 
 
 def said(text: str, measures: object) -> dict[str, object]:
-    draft = read_phrase(text, now=NOW, zone=NOW.tzinfo, codes=["L2"], shelves=["B"], measures=measures)  # type: ignore[arg-type]
+    draft = read_phrase(
+        text, now=NOW, zone=NOW.tzinfo, codes=["L2"], shelves=["B"], measures=measures
+    )  # type: ignore[arg-type]
     assert isinstance(draft, Draft), draft
     return draft.fields
 
@@ -70,7 +74,9 @@ def said(text: str, measures: object) -> dict[str, object]:
         ("food made 15 8", "volume_ml", 8, round(8 * ML, 2)),
     ],
 )
-def test_a_number_without_a_unit_is_in_the_keepers_unit(typed: str, field: str, metric: float, customary: float) -> None:
+def test_a_number_without_a_unit_is_in_the_keepers_unit(
+    typed: str, field: str, metric: float, customary: float
+) -> None:
     assert said(typed, METRIC)[field] == pytest.approx(metric)
     assert said(typed, CUSTOMARY)[field] == pytest.approx(customary)
 

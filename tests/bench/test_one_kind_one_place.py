@@ -25,7 +25,11 @@ def tables_of_kinds(source: str) -> Iterator[tuple[str, ...]]:
             parts = [one for one in node.keys if one is not None]
         elif isinstance(node, ast.Set | ast.Tuple | ast.List):
             parts = node.elts
-        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "isinstance":
+        elif (
+            isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Name)
+            and node.func.id == "isinstance"
+        ):
             parts = [one for one in ast.walk(node) if isinstance(one, ast.Attribute | ast.Name)]
         else:
             continue
@@ -38,7 +42,13 @@ def kind_named(node: ast.expr) -> str:
     """The kind that one part of a table names; empty where it names none."""
     if isinstance(node, ast.Constant):
         return node.value if isinstance(node.value, str) and node.value in KIND_BY_NAME else ""
-    name = node.attr if isinstance(node, ast.Attribute) else node.id if isinstance(node, ast.Name) else ""
+    name = (
+        node.attr
+        if isinstance(node, ast.Attribute)
+        else node.id
+        if isinstance(node, ast.Name)
+        else ""
+    )
     return name if name in CLASSES else ""
 
 
@@ -65,7 +75,8 @@ def test_no_table_elsewhere_lists_kinds() -> None:
     found = {
         name: tables
         for one in modules
-        if (name := str(one.relative_to(ROOT))) not in ALLOWED and (tables := [*tables_of_kinds(one.read_text())])
+        if (name := str(one.relative_to(ROOT))) not in ALLOWED
+        and (tables := [*tables_of_kinds(one.read_text())])
     }
 
     assert len(modules) > 200
@@ -78,7 +89,9 @@ def test_what_is_allowed_is_needed() -> None:
 
 def test_a_kind_has_all_its_own_in_one_file() -> None:
     for kind in KINDS:
-        owners = {base.__module__ for base in kind.__mro__ for hook in OWN_HOOKS if hook in vars(base)}
+        owners = {
+            base.__module__ for base in kind.__mro__ for hook in OWN_HOOKS if hook in vars(base)
+        }
         assert owners <= {kind.__module__, Entry.__module__}, kind
 
 
@@ -91,13 +104,23 @@ def test_the_registry_has_every_kind_by_its_class() -> None:
 
 
 def test_a_small_kind_is_its_family_and_its_name_in_the_registry() -> None:
-    parts = [one for folder in ("entries", "bench", "tallies", "app") for one in (ROOT / folder).rglob("*.py")]
-    naming = {one.name for one in parts if re.search(r"\bweighed\b", one.read_text(), re.IGNORECASE)}
+    parts = [
+        one
+        for folder in ("entries", "bench", "tallies", "app")
+        for one in (ROOT / folder).rglob("*.py")
+    ]
+    naming = {
+        one.name for one in parts if re.search(r"\bweighed\b", one.read_text(), re.IGNORECASE)
+    }
 
     assert naming == {"stages.py", "registry.py"}
 
 
 def test_a_table_is_seen() -> None:
-    assert [*tables_of_kinds("TABLE = {k.Drank: 1, k.Moved: 2, k.Note: 3}")] == [("Drank", "Moved", "Note")]
-    assert [*tables_of_kinds("TABLE = ('drank', 'moved', 'host in')")] == [("drank", "host in", "moved")]
+    assert [*tables_of_kinds("TABLE = {k.Drank: 1, k.Moved: 2, k.Note: 3}")] == [
+        ("Drank", "Moved", "Note")
+    ]
+    assert [*tables_of_kinds("TABLE = ('drank', 'moved', 'host in')")] == [
+        ("drank", "host in", "moved")
+    ]
     assert not [*tables_of_kinds("PAIR = ('drank', 'moved')")]

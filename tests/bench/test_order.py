@@ -25,7 +25,9 @@ def test_any_permutation_gives_the_same_bench(entries: list[Entry], chance: rand
 
 @given(histories(), st.data())
 @settings(max_examples=80, deadline=None)
-def test_any_interleaving_of_two_laptops_gives_the_same_bench(entries: list[Entry], data: st.DataObject) -> None:
+def test_any_interleaving_of_two_laptops_gives_the_same_bench(
+    entries: list[Entry], data: st.DataObject
+) -> None:
     ours = [entry for entry in entries if data.draw(st.booleans())]
     theirs = [entry for entry in entries if entry not in ours]
     woven: list[Entry] = []
@@ -45,7 +47,9 @@ def test_any_interleaving_of_two_laptops_gives_the_same_bench(entries: list[Entr
 
 @given(histories(most=30), st.data())
 @settings(max_examples=60, deadline=None)
-def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(entries: list[Entry], data: st.DataObject) -> None:
+def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(
+    entries: list[Entry], data: st.DataObject
+) -> None:
     kept = incremental_fold.KEPT
     incremental_fold.KEPT = data.draw(st.integers(1, 6))
     try:
@@ -64,7 +68,9 @@ def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(entries
 
 @given(histories(), histories(most=3, strikes=False))
 @settings(max_examples=60, deadline=None)
-def test_looking_at_a_bench_with_more_does_not_change_it(entries: list[Entry], more: list[Entry]) -> None:
+def test_looking_at_a_bench_with_more_does_not_change_it(
+    entries: list[Entry], more: list[Entry]
+) -> None:
     desk = History()
     desk.take(entries)
     before = plain(desk.bench)

@@ -7,7 +7,14 @@ from datetime import timedelta
 import pytest
 
 from rounds.app.desk import Desk, Recorded, Refusal
-from rounds.bench.permits import free_by, has_ended, permits_of, pressing, pressing_of_founders, uses
+from rounds.bench.permits import (
+    free_by,
+    has_ended,
+    permits_of,
+    pressing,
+    pressing_of_founders,
+    uses,
+)
 from rounds.checks.due import Due
 from rounds.entries import registry as k
 from rounds.views.bench_page import BenchFilter, bench_page
@@ -26,7 +33,14 @@ def bench_with(desk: Desk, how_many: int, **limits: object) -> None:
     say(desk, k.Permit, number="P-12", body="county office", **limits)
     say(desk, k.SetUp, container="L2", purpose="laying")
     for number in range(1, how_many + 1):
-        say(desk, k.FounderIntake, container="L2", code=f"Q-{number}", taxon="Boloria dia", permit="P-12")
+        say(
+            desk,
+            k.FounderIntake,
+            container="L2",
+            code=f"Q-{number}",
+            taxon="Boloria dia",
+            permit="P-12",
+        )
 
 
 @pytest.mark.parametrize(
@@ -39,7 +53,9 @@ def bench_with(desk: Desk, how_many: int, **limits: object) -> None:
         (0, 0, "full", "0 of 0 females, none left"),
     ],
 )
-def test_females_count_against_the_limit(desk: Desk, females: int, allowed: int, state: str, words: str) -> None:
+def test_females_count_against_the_limit(
+    desk: Desk, females: int, allowed: int, state: str, words: str
+) -> None:
     bench_with(desk, females, females=allowed)
 
     (use,) = uses(desk.bench, desk.bench.permits["P-12"])
@@ -47,10 +63,29 @@ def test_females_count_against_the_limit(desk: Desk, females: int, allowed: int,
     assert (use.state, use.words) == (state, words)
 
 
-def test_a_female_that_died_or_was_released_still_counts_and_males_and_larvae_do_not(desk: Desk) -> None:
+def test_a_female_that_died_or_was_released_still_counts_and_males_and_larvae_do_not(
+    desk: Desk,
+) -> None:
     bench_with(desk, 2, females=5)
-    say(desk, k.FounderIntake, container="L2", code="Q-8", taxon="Boloria dia", sex="male", permit="P-12")
-    say(desk, k.FounderIntake, container="L2", code="Q-9", taxon="Boloria dia", sex="", stage="larva", permit="P-12")
+    say(
+        desk,
+        k.FounderIntake,
+        container="L2",
+        code="Q-8",
+        taxon="Boloria dia",
+        sex="male",
+        permit="P-12",
+    )
+    say(
+        desk,
+        k.FounderIntake,
+        container="L2",
+        code="Q-9",
+        taxon="Boloria dia",
+        sex="",
+        stage="larva",
+        permit="P-12",
+    )
     say(desk, k.Died, container="L2", number=1, brood="Q-1")
     say(desk, k.Released, container="L2", number=1, brood="Q-2")
 
@@ -59,7 +94,9 @@ def test_a_female_that_died_or_was_released_still_counts_and_males_and_larvae_do
     assert use.used == 2
 
 
-def test_eggs_of_its_females_count_and_those_of_their_daughters_do_not(desk: Desk, clock: Clock) -> None:
+def test_eggs_of_its_females_count_and_those_of_their_daughters_do_not(
+    desk: Desk, clock: Clock
+) -> None:
     bench_with(desk, 1, eggs=10)
     say(desk, k.SetUp, container="L5", purpose="laying")
     say(desk, k.FounderIntake, container="L5", code="R-1", taxon="Pieris napi")
@@ -79,11 +116,21 @@ def release_due(desk: Desk) -> Due | None:
     return next((due for due in desk.dues() if due.check == "release"), None)
 
 
-def test_hours_that_a_female_may_be_held_give_her_deadline_by_themselves(desk: Desk, clock: Clock) -> None:
+def test_hours_that_a_female_may_be_held_give_her_deadline_by_themselves(
+    desk: Desk, clock: Clock
+) -> None:
     say(desk, k.Permit, number="P-12", hold_hours=48)
     say(desk, k.SetUp, container="L2", purpose="holding")
     caught = clock.now - timedelta(hours=5)
-    say(desk, k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", caught=caught, permit="P-12")
+    say(
+        desk,
+        k.FounderIntake,
+        container="L2",
+        code="Q-1",
+        taxon="Boloria dia",
+        caught=caught,
+        permit="P-12",
+    )
 
     due = release_due(desk)
 
@@ -95,7 +142,9 @@ def test_hours_that_a_female_may_be_held_give_her_deadline_by_themselves(desk: D
     assert release_due(desk) is None
 
 
-def test_the_sooner_of_what_was_logged_and_what_the_permit_gives_holds(desk: Desk, clock: Clock) -> None:
+def test_the_sooner_of_what_was_logged_and_what_the_permit_gives_holds(
+    desk: Desk, clock: Clock
+) -> None:
     bench_with(desk, 2, hold_hours=48)
     say(desk, k.ReleaseBy, container="L2", code="Q-1", until=clock.now + timedelta(hours=24))
     say(desk, k.ReleaseBy, container="L2", code="Q-2", until=clock.now + timedelta(hours=72))
@@ -108,7 +157,16 @@ def test_the_sooner_of_what_was_logged_and_what_the_permit_gives_holds(desk: Des
 
 def test_a_larva_may_be_reared_longer_than_a_female_be_held(desk: Desk) -> None:
     bench_with(desk, 0, hold_hours=48)
-    say(desk, k.FounderIntake, container="L2", code="Q-9", taxon="Boloria dia", sex="", stage="larva", permit="P-12")
+    say(
+        desk,
+        k.FounderIntake,
+        container="L2",
+        code="Q-9",
+        taxon="Boloria dia",
+        sex="",
+        stage="larva",
+        permit="P-12",
+    )
 
     assert free_by(desk.bench, "Q-9") is None
 
@@ -122,14 +180,19 @@ def test_a_permit_said_again_keeps_the_limits_that_were_not_said_again(desk: Des
     assert (permit.females, permit.hold_hours, permit.body) == (4, 48, "county office")
 
 
-def test_it_says_so_on_the_females_line_and_card_and_leaves_the_meaning_to_the_body(desk: Desk) -> None:
+def test_it_says_so_on_the_females_line_and_card_and_leaves_the_meaning_to_the_body(
+    desk: Desk,
+) -> None:
     bench_with(desk, 2, females=1)
 
     page = bench_page(desk.bench, desk.dues(), desk.moment(), BenchFilter())
     lines = [line.text for line in card(desk.bench, desk.dues(), desk.moment(), "L2")]
 
     assert "permit past its limit" in page.rows[0].cells[2].text
-    assert any("P-12: 2 of 1 females, PAST THE LIMIT, county office decides what that means" in line for line in lines)
+    assert any(
+        "P-12: 2 of 1 females, PAST THE LIMIT, county office decides what that means" in line
+        for line in lines
+    )
 
 
 def test_an_ended_permit_presses_and_a_roomy_one_does_not(desk: Desk, clock: Clock) -> None:
@@ -147,10 +210,14 @@ def test_an_ended_permit_presses_and_a_roomy_one_does_not(desk: Desk, clock: Clo
 def test_a_mistyped_permit_is_refused_for_it_would_count_against_no_limit(desk: Desk) -> None:
     bench_with(desk, 0, females=3)
 
-    outcome = desk.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="P12")
+    outcome = desk.record(
+        k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="P12"
+    )
 
     assert isinstance(outcome, Refusal)
-    assert outcome.line == "no permit is called P12; there is P-12; a new one begins with 'permit P12'"
+    assert (
+        outcome.line == "no permit is called P12; there is P-12; a new one begins with 'permit P12'"
+    )
 
 
 def test_a_permits_number_is_taken_as_it_is_where_none_was_said(desk: Desk) -> None:

@@ -190,7 +190,9 @@ def test_a_phrase_says_what_its_keeper_meant(text: str, kind: str, fields: dict[
 def test_every_kind_has_a_phrase_here() -> None:
     without = {kind_name(kind) for kind in KINDS} - {kind for _, kind, _ in PHRASES}
 
-    assert not without, f"PHRASES wants a line, as a keeper would type it, for {', '.join(sorted(without))}"
+    assert not without, (
+        f"PHRASES wants a line, as a keeper would type it, for {', '.join(sorted(without))}"
+    )
 
 
 @pytest.mark.parametrize(
@@ -222,7 +224,10 @@ def test_a_local_time_that_the_clock_change_left_out_is_refused() -> None:
     found = read_time("02:30", now=now, zone=PARIS)
 
     assert isinstance(found, UnclearTime)
-    assert found.message == "02:30 did not exist on 2026-03-29: the clocks went forward; give a time after the change"
+    assert (
+        found.message
+        == "02:30 did not exist on 2026-03-29: the clocks went forward; give a time after the change"
+    )
 
 
 def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
@@ -246,7 +251,11 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2 looked purple", "'purple' does not fit 'looked'; it takes sign, number", ()),
         ("L2 drank 3 4", "'drank' takes no more numbers; 4 does not fit", ()),
         ("L2 drank 3kg", "'3kg': 'drank' takes no number in kg", ()),
-        ("L2 drank colour=red", "'drank' has no colour; it takes container, number, how, minutes, female, of", ()),
+        (
+            "L2 drank colour=red",
+            "'drank' has no colour; it takes container, number, how, minutes, female, of",
+            (),
+        ),
         ("L2 drank -20m -10m", "two times were given; give one", ()),
         ("room drank", "'drank' is not said of the room; give a container", ()),
         ("L2 hands washed", "'hands washed' is not said of one container; leave L2 out", ()),
@@ -255,7 +264,9 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("R4 counted 2.5", "number is 2.5; it must be a whole number", ()),
     ],
 )
-def test_what_is_not_clear_is_said_in_one_line(text: str, message: str, suggestions: tuple[str, ...]) -> None:
+def test_what_is_not_clear_is_said_in_one_line(
+    text: str, message: str, suggestions: tuple[str, ...]
+) -> None:
     found = read(text)
 
     assert isinstance(found, UnclearTime), found
@@ -337,7 +348,9 @@ def test_the_preview_says_what_will_be_written() -> None:
         ("L2 outside", "light"),
     ],
 )
-def test_everyday_words_that_may_mean_several_things_are_asked_about(typed: str, perhaps: str) -> None:
+def test_everyday_words_that_may_mean_several_things_are_asked_about(
+    typed: str, perhaps: str
+) -> None:
     refused = read(typed)
     assert isinstance(refused, UnclearTime)
     assert perhaps in refused.suggestions

@@ -69,7 +69,9 @@ def test_eggs_go_through_every_stage_and_each_number_is_found_again(bench_after:
     assert bench.oddities == []
 
 
-def test_a_short_count_stays_open_until_it_is_settled(bench_after: After, desk: Desk, clock: Clock) -> None:
+def test_a_short_count_stays_open_until_it_is_settled(
+    bench_after: After, desk: Desk, clock: Clock
+) -> None:
     bench = bench_after("R4 stocked 12 L3 QUE-26-02/A\nR4 counted 10")
     assert [(one.container, one.number) for one in bench.shortfalls] == [("R4", 2)]
     assert stock(bench, "R4") == {"L3": 10}
@@ -109,7 +111,9 @@ def test_split_and_merge_balance(bench_after: After) -> None:
     assert sum(one.number for one in bench.shortfalls) == 2
 
 
-def test_all_have_drunk_only_when_as_many_drank_as_there_are(bench_after: After, desk: Desk, clock: Clock) -> None:
+def test_all_have_drunk_only_when_as_many_drank_as_there_are(
+    bench_after: After, desk: Desk, clock: Clock
+) -> None:
     bench = bench_after("L2 founder QUE-26-03, Boloria dia female\nL2 drank 1")
     assert bench.containers["L2"].all_drank is None
 
@@ -139,7 +143,12 @@ def test_host_plant_from_cutting_to_held_sprigs(bench_after: After) -> None:
 
     assert bench.containers["L2"].hosts == []
     (held,) = bench.containers["E3"].held
-    assert (held.plant, held.source, held.mothers, held.sprigs) == ("violet", "L2", ("QUE-26-02",), 6)
+    assert (held.plant, held.source, held.mothers, held.sprigs) == (
+        "violet",
+        "L2",
+        ("QUE-26-02",),
+        6,
+    )
     assert [(one.aid, one.found) for one in held.searches] == [("lens", 0)]
     assert held.frass == "trace"
     assert bench.last_batch == "A"
@@ -155,10 +164,17 @@ def test_one_look_at_a_shelf_moat_is_for_all_that_stands_there(bench_after: Afte
 
 
 def test_what_stands_inside_another_is_guarded_by_its_barrier(bench_after: After) -> None:
-    bench = bench_after("R7 changed barrier=moat\nH2 set up hatchlings inside=R7\nR7 topped up 20mm washed")
+    bench = bench_after(
+        "R7 changed barrier=moat\nH2 set up hatchlings inside=R7\nR7 topped up 20mm washed"
+    )
 
     whose, _, moat = bench.moat_of(bench.containers["H2"])
-    assert (whose, moat.state, moat.depths[-1].mm, moat.depths[-1].filled) == ("R7", "full", 20.0, True)
+    assert (whose, moat.state, moat.depths[-1].mm, moat.depths[-1].filled) == (
+        "R7",
+        "full",
+        20.0,
+        True,
+    )
     assert moat.washed is not None
 
 
@@ -182,9 +198,16 @@ def test_signs_lamps_and_leaving_be(bench_after: After, clock: Clock) -> None:
 
 
 def test_the_last_three_notes_stand_on_the_card(bench_after: After) -> None:
-    bench = bench_after("\n".join(f"L2 note number {one}" for one in range(5)) + "\nnote -- of the bench\nL2 photo a.jpg")
+    bench = bench_after(
+        "\n".join(f"L2 note number {one}" for one in range(5))
+        + "\nnote -- of the bench\nL2 photo a.jpg"
+    )
 
-    assert [note.text for note in bench.containers["L2"].notes] == ["number 2", "number 3", "number 4"]
+    assert [note.text for note in bench.containers["L2"].notes] == [
+        "number 2",
+        "number 3",
+        "number 4",
+    ]
     assert [note.text for note in bench.notes] == ["of the bench"]
     assert bench.containers["L2"].photos[0].text == "a.jpg"
 
@@ -194,7 +217,9 @@ def test_air_of_the_room_a_shelf_and_a_container(bench_after: After) -> None:
 
     assert bench.air[""][0].temperature_c == 21.4
     assert (bench.air["B"][0].low_c, bench.air["B"][0].high_c) == (15, 24)
-    assert bench.air["L2"][0].temperature_c == pytest.approx(21.11)  # 70 F, by definition of the scales
+    assert bench.air["L2"][0].temperature_c == pytest.approx(
+        21.11
+    )  # 70 F, by definition of the scales
 
 
 def test_papers_are_kept_by_name_and_the_newest_holds(bench_after: After) -> None:
@@ -238,12 +263,17 @@ def test_a_release_ends_her_deadline_and_a_pairing_is_kept(bench_after: After) -
     assert bench.tallies["QUE-26-05"].fates == {"preserved": {"adult": 1}}
 
 
-def test_a_closed_code_may_stand_again_but_a_brood_code_never(bench_after: After, desk: Desk) -> None:
+def test_a_closed_code_may_stand_again_but_a_brood_code_never(
+    bench_after: After, desk: Desk
+) -> None:
     bench = bench_after("R7 closed\nR7 set up pupation place=9")
 
     assert bench.containers["R7"].purpose == "pupation"
     refused = say_phrase(desk, "brood QUE-26-02/A")
-    assert refused.line == "code QUE-26-02/A was used before and is never used again; choose the next free one"
+    assert (
+        refused.line
+        == "code QUE-26-02/A was used before and is never used again; choose the next free one"
+    )
 
 
 def test_other_small_acts_are_remembered_by_their_newest(bench_after: After) -> None:
@@ -286,7 +316,9 @@ def test_a_round_knows_what_was_said_in_it(desk: Desk, clock: Clock) -> None:
     assert desk.bench.open_round is None
 
 
-def test_a_round_open_for_longer_than_a_round_lasts_takes_nothing_more(desk: Desk, clock: Clock) -> None:
+def test_a_round_open_for_longer_than_a_round_lasts_takes_nothing_more(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN)
     desk.start_round()
     clock.on(seconds=timedelta(hours=7).total_seconds())

@@ -40,32 +40,74 @@ def entries(containers: int) -> Iterator[Entry]:
         code = f"C{place}"
         evening = NOW - timedelta(hours=13, seconds=7 * (place % 500))
         morning = NOW - timedelta(hours=24, seconds=7 * (place % 500))
-        purpose = ("laying", "rearing", "laying", "rearing", "eggs", "laying", "rearing", "pupation")[place % 8]
-        yield said(k.SetUp, start, container=code, purpose=purpose, shelf=f"S{place % 10}", place=place % 100)
+        purpose = (
+            "laying",
+            "rearing",
+            "laying",
+            "rearing",
+            "eggs",
+            "laying",
+            "rearing",
+            "pupation",
+        )[place % 8]
+        yield said(
+            k.SetUp,
+            start,
+            container=code,
+            purpose=purpose,
+            shelf=f"S{place % 10}",
+            place=place % 100,
+        )
         if purpose == "laying":
-            yield said(k.Stocked, start, container=code, brood=f"Q{place}", stage="adult", number=4, sex="female")
-            yield said(k.HostIn, morning, container=code, plant="violet", batch="A", sprigs=2, cut=morning)
+            yield said(
+                k.Stocked,
+                start,
+                container=code,
+                brood=f"Q{place}",
+                stage="adult",
+                number=4,
+                sex="female",
+            )
+            yield said(
+                k.HostIn, morning, container=code, plant="violet", batch="A", sprigs=2, cut=morning
+            )
             yield said(k.Searched, morning, container=code, found=0)
             yield said(k.FeederChanged, morning, container=code)
             yield said(k.Drank, evening, container=code)
             yield said(k.HostSeen, evening, container=code)
         elif purpose == "eggs":
-            yield said(k.Stocked, start, container=code, brood=f"Q{place}/A", stage="egg", number=30)
+            yield said(
+                k.Stocked, start, container=code, brood=f"Q{place}/A", stage="egg", number=30
+            )
             yield said(k.LidOpened, morning, container=code)
         elif purpose == "rearing":
             instar = 1 + place // 5 % 5
-            yield said(k.Stocked, start, container=code, brood=f"Q{place}/A", stage="larva", number=12, instar=instar)
-            yield said(k.HostIn, morning, container=code, plant="violet", batch="A", sprigs=2, cut=morning)
+            yield said(
+                k.Stocked,
+                start,
+                container=code,
+                brood=f"Q{place}/A",
+                stage="larva",
+                number=12,
+                instar=instar,
+            )
+            yield said(
+                k.HostIn, morning, container=code, plant="violet", batch="A", sprigs=2, cut=morning
+            )
             yield said(k.HostSeen, evening, container=code, left="plenty")
             yield said(k.Cleaned, morning, container=code)
             yield said(k.Counted, morning, container=code, number=12)
         else:
-            yield said(k.Stocked, start, container=code, brood=f"Q{place}/A", stage="pupa", number=8)
+            yield said(
+                k.Stocked, start, container=code, brood=f"Q{place}/A", stage="pupa", number=8
+            )
             yield said(k.Misted, morning, container=code)
         yield said(k.Looked, evening, container=code)
     for shelf in range(10):
         yield said(k.ShelfSetUp, start, shelf=f"S{shelf}", barrier="moat")
-        yield said(k.BarrierSeen, NOW - timedelta(hours=13), shelf=f"S{shelf}", state="full", depth_mm=20)
+        yield said(
+            k.BarrierSeen, NOW - timedelta(hours=13), shelf=f"S{shelf}", state="full", depth_mm=20
+        )
 
 
 def once(bench: Bench) -> tuple[float, int]:
@@ -81,7 +123,9 @@ def main() -> None:
     first, checks = once(bench)
     again = [once(bench)[0] for _ in range(30)]
     print(f"{CONTAINERS} containers, {checks} checks")
-    print(f"first time in this process {first:.1f} ms, after that {statistics.median(again):.1f} ms (median of 30)")
+    print(
+        f"first time in this process {first:.1f} ms, after that {statistics.median(again):.1f} ms (median of 30)"
+    )
 
 
 if __name__ == "__main__":

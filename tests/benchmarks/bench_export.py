@@ -15,7 +15,13 @@ from tests.benchmarks.bench_fold import long_history, rebuilt
 from tests.benchmarks.measure import heading, paired, row
 
 LINES = 100_000
-EXPORTS = (("csv", "all.csv"), ("csv", "all.zip"), ("dwca", "record.zip"), ("ics", "due.ics"), ("labels", "labels.html"))
+EXPORTS = (
+    ("csv", "all.csv"),
+    ("csv", "all.zip"),
+    ("dwca", "record.zip"),
+    ("ics", "due.ics"),
+    ("labels", "labels.html"),
+)
 # Says the peak of its own memory once it is done, as Linux keeps it; that of whoever started it does not count.
 _RUN = (
     "import sys; from rounds.shell.main import main; status = main(sys.argv[1:]); "

@@ -55,7 +55,10 @@ def main() -> None:
         desk = big_desk(Path(name) / "book", 1_000)
         moment = Moment(desk.now(), desk.zone, round_anchors(desk.bench))
         count = len(all_dues(desk.bench, moment))
-        best = min(seconds(lambda: all_dues(desk.bench, Moment(desk.now(), desk.zone, moment.anchors))) for _ in range(9))
+        best = min(
+            seconds(lambda: all_dues(desk.bench, Moment(desk.now(), desk.zone, moment.anchors)))
+            for _ in range(9)
+        )
         print(f"   all {count:,} checks of 1,000 containers: {best * 1000:.1f} ms (target 10)")
 
 

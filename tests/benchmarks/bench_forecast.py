@@ -14,7 +14,10 @@ from tests.benchmarks.measure import heading, paired, row, seconds
 
 def hourly(days: int) -> list[tuple[float, float]]:
     """A made-up trace: days and nights, and a slow wave of weather."""
-    return [(hour / 24, 18 + 6 * math.sin(hour / 24 * 2 * math.pi) + 4 * math.sin(hour / 170)) for hour in range(days * 24)]
+    return [
+        (hour / 24, 18 + 6 * math.sin(hour / 24 * 2 * math.pi) + 4 * math.sin(hour / 170))
+        for hour in range(days * 24)
+    ]
 
 
 def main() -> None:
@@ -24,12 +27,21 @@ def main() -> None:
     def thousand() -> None:
         trace = trace_of(readings, lower_c=9.6)
         for number in range(1_000):
-            forecast(trace, begun_from=number / 50, begun_to=number / 50 + 0.5, lower_c=9.6, constant_dd=82.6, number=40)
+            forecast(
+                trace,
+                begun_from=number / 50,
+                begun_to=number / 50 + 0.5,
+                lower_c=9.6,
+                constant_dd=82.6,
+                number=40,
+            )
 
     print(heading())
     whole = min(seconds(thousand) for _ in range(5))
     print(f"   1,000 forecasts of a 60-day hourly trace: {whole * 1000:.0f} ms (target 1,000)")
-    ratios = paired(thousand, lambda: [integral_over_readings(readings, lower_c=9.6) for _ in range(10)], 5)
+    ratios = paired(
+        thousand, lambda: [integral_over_readings(readings, lower_c=9.6) for _ in range(10)], 5
+    )
     print(row("1,000 forecasts, against ten plain integrals of the trace", ratios, ""))
 
 

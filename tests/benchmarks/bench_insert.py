@@ -22,7 +22,14 @@ LOGGED = "2026-05-20T07:00:00+02:00"
 
 def entry(number: int) -> dict[str, Any]:
     """A plain entry."""
-    return {"what": "drank", "id": f"id{number:09d}", "at": LOGGED, "logged": LOGGED, "by": "KM", "container": "L2"}
+    return {
+        "what": "drank",
+        "id": f"id{number:09d}",
+        "at": LOGGED,
+        "logged": LOGGED,
+        "by": "KM",
+        "container": "L2",
+    }
 
 
 def filled(folder: Path, size: int) -> Daybook:

@@ -46,13 +46,19 @@ def main() -> None:
         history = history_of(FullRead(folder))
         seconds, processor = time.perf_counter() - start, time.process_time() - processor
         most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-        print(f"reading {options.entries:,} entries from nothing: {seconds:.1f} s, {options.entries / seconds:,.0f} a second")
-        print(f"   {options.entries / processor:,.0f} a second of processor time; {most} MB at most, {before} MB before")
+        print(
+            f"reading {options.entries:,} entries from nothing: {seconds:.1f} s, {options.entries / seconds:,.0f} a second"
+        )
+        print(
+            f"   {options.entries / processor:,.0f} a second of processor time; {most} MB at most, {before} MB before"
+        )
         kept = history.kept()
         for days in DAYS:
             late = Note(id=f"z{days}", at=NOW - timedelta(days=days), logged=NOW, text="typed late")
             times = sorted(took(History(kept, Journal(kept.beside)), late) for _ in range(5))
-            print(f"a line late by {days:g} days: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms (minimum, median, maximum)")
+            print(
+                f"a line late by {days:g} days: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms (minimum, median, maximum)"
+            )
         strike = CrossedOut(id="zstrike", at=NOW, logged=NOW, entry=history.tail[-50].id)
         times = sorted(took(History(kept, Journal(kept.beside)), strike) for _ in range(5))
         print(f"striking a line of this morning: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms")

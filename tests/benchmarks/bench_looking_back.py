@@ -36,17 +36,23 @@ def main() -> None:
         kept = history.kept()
         journal = history.beside
         assert isinstance(journal, Journal)
-        print(f"{entries:,} entries, {len(journal):,} records of what went by, {sum(map(len, kept.beside)) / 1e6:.1f} MB of them")
+        print(
+            f"{entries:,} entries, {len(journal):,} records of what went by, {sum(map(len, kept.beside)) / 1e6:.1f} MB of them"
+        )
         print(heading())
 
         def read() -> History:
             return history_of(FullRead(folder))
 
         for page, look in PAGES.items():
-            ratios = paired(lambda: look(Tallies().up_to(history.bench, Journal(kept.beside), UTC)), read, 3)
+            ratios = paired(
+                lambda: look(Tallies().up_to(history.bench, Journal(kept.beside), UTC)), read, 3
+            )
             print(row(f"{page}, first look / reading of the book", ratios, "<= 0.2"))
             tallies = Tallies().up_to(history.bench, journal, UTC)
-            again = sorted(seconds(lambda: look(tallies.up_to(history.bench, journal, UTC))) for _ in range(5))
+            again = sorted(
+                seconds(lambda: look(tallies.up_to(history.bench, journal, UTC))) for _ in range(5)
+            )
             print(f"   again: {again[2] * 1000:.1f} ms")
 
 

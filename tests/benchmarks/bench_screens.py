@@ -64,12 +64,21 @@ class Bare(App[None]):
         table = self.query_one(DataTable)
         table.add_columns("a", "b", "c", "d", "e", "f")
         for number in range(500):
-            table.add_row(f"C{number}", "rearing: 11 L3 inachus", "12 h", "strobilanthes 9 h", "ok 2 h", "look 18:00")
+            table.add_row(
+                f"C{number}",
+                "rearing: 11 L3 inachus",
+                "12 h",
+                "strobilanthes 9 h",
+                "ok 2 h",
+                "look 18:00",
+            )
 
 
 def run(code: str, *arguments: str) -> Callable[[], object]:
     """Runs some code in a process of its own, with compiled modules kept as an installed program has them."""
-    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    environment = {
+        name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"
+    }
     command = [sys.executable, "-c", code, *arguments]
     subprocess.run(command, check=True, capture_output=True, env=environment)
     return lambda: subprocess.run(command, check=True, capture_output=True, env=environment)
@@ -96,7 +105,9 @@ def big_desk(folder: Path, containers: int) -> Desk:
             place=number,
         )
     for container in list(desk.bench.containers):
-        desk.record(Stocked, container=container, brood="QA-26-02/A", stage="adult", sex="female", number=1)
+        desk.record(
+            Stocked, container=container, brood="QA-26-02/A", stage="adult", sex="female", number=1
+        )
     return desk
 
 
@@ -131,7 +142,9 @@ def main() -> None:
         ratios = paired(run(OURS, str(folder / "demo")), run(EMPTY), 9)
         print(row("start to first drawn demo bench, against an empty app", ratios, "<= 1.3"))
         desk = big_desk(folder / "big", 500)
-        print(f"   a bench of {len(desk.bench.containers)} containers, {desk.bench.entries} entries")
+        print(
+            f"   a bench of {len(desk.bench.containers)} containers, {desk.bench.entries} entries"
+        )
         ratios = paired(
             lambda: asyncio.run(key_times(RoundsApp(desk), 20, "down")),
             lambda: asyncio.run(key_times(Bare(), 20, "down")),

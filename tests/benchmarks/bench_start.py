@@ -26,9 +26,17 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
 
 def ran(code: str, *arguments: str) -> subprocess.CompletedProcess[str]:
     """Run some code in a process of its own, with compiled modules kept as an installed program has them."""
-    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    environment = {
+        name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"
+    }
     command = [sys.executable, "-c", code, *arguments]
-    return subprocess.run(command, check=True, capture_output=True, text=True, env=environment | {"TZ": "Europe/Paris"})
+    return subprocess.run(
+        command,
+        check=True,
+        capture_output=True,
+        text=True,
+        env=environment | {"TZ": "Europe/Paris"},
+    )
 
 
 def work(code: str, *arguments: str) -> Callable[[], float]:
@@ -57,8 +65,12 @@ def measure(folder: Path, entries: int, containers: int, times: int) -> None:
     ours, theirs = work(OURS, str(folder)), work(EMPTY)
     print(row(f"start, {name}", paired(ours, theirs, times), "<= 1.3"))
     print(row("   of processor time", of_processor(ours, theirs, times), ""))
-    most, empty = (int(ran(code + MEMORY, str(folder)).stdout.split()[-1]) for code in (OURS, EMPTY))
-    print(f"   {first:.1f} s the first time, without a checkpoint; {most} MB at most after it (empty app {empty} MB, target 250)")
+    most, empty = (
+        int(ran(code + MEMORY, str(folder)).stdout.split()[-1]) for code in (OURS, EMPTY)
+    )
+    print(
+        f"   {first:.1f} s the first time, without a checkpoint; {most} MB at most after it (empty app {empty} MB, target 250)"
+    )
 
 
 def main() -> None:
@@ -73,7 +85,12 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         for containers in options.containers:
             for entries in options.entries:
-                measure((options.keep or Path(name)) / f"{entries}-{containers}", entries, containers, options.times)
+                measure(
+                    (options.keep or Path(name)) / f"{entries}-{containers}",
+                    entries,
+                    containers,
+                    options.times,
+                )
 
 
 if __name__ == "__main__":

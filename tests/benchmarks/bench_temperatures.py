@@ -26,7 +26,9 @@ def a_file(rows: int) -> bytes:
     lines = ["Name;shelf B", "", "Datum;Temp °C;Feuchte %"]
     for turn in range(rows):
         temperature = f"{18 + turn % 70 / 10:.1f}".replace(".", ",")
-        lines.append(f"{start + timedelta(minutes=2 * turn):%d.%m.%Y %H:%M:%S};{temperature};{50 + turn % 20}")
+        lines.append(
+            f"{start + timedelta(minutes=2 * turn):%d.%m.%Y %H:%M:%S};{temperature};{50 + turn % 20}"
+        )
     return "\r\n".join(lines).encode("cp1252")
 
 
@@ -58,10 +60,14 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         text = as_text(log.seconds, log.temperatures_c, log.humidities)
         written = write_series(Path(name), "B", text)
-        whole = seconds(lambda: (ours(raw), as_text(log.seconds, log.temperatures_c, log.humidities)))
+        whole = seconds(
+            lambda: (ours(raw), as_text(log.seconds, log.temperatures_c, log.humidities))
+        )
         back = seconds(lambda: read_series(Path(name), written.name, written.digest))
     first, last = (datetime.fromtimestamp(one, UTC) for one in (log.seconds[0], log.seconds[-1]))
-    print(f"   {len(log.seconds):,} readings {first:%Y-%m-%d} to {last:%Y-%m-%d}: read and written out in {whole:.1f} s (target 20)")
+    print(
+        f"   {len(log.seconds):,} readings {first:%Y-%m-%d} to {last:%Y-%m-%d}: read and written out in {whole:.1f} s (target 20)"
+    )
     print(f"   read back as a series in {back:.1f} s")
 
 

@@ -34,7 +34,9 @@ TENDED = {
 
 def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entry]:
     """So many entries, in order, that end just before an instant; ids grow with them."""
-    begun = [one for one in entries(containers) if isinstance(one, k.SetUp | k.Stocked | k.ShelfSetUp)]
+    begun = [
+        one for one in entries(containers) if isinstance(one, k.SetUp | k.Stocked | k.ShelfSetUp)
+    ]
     begun += [one for one in entries(containers) if isinstance(one, k.HostIn)]
     cups = [(one.container, one.purpose) for one in begun if isinstance(one, k.SetUp)]
     a_walk = 3 + sum(len(TENDED[purpose]) for _, purpose in cups)
@@ -50,7 +52,11 @@ def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entr
         return kind(id=last, at=at, logged=at, by="KM", **fields)  # type: ignore[call-arg]
 
     for one in begun:
-        fields = {name: getattr(one, name) for name in one.__struct_fields__ if name not in ("id", "at", "logged", "by")}
+        fields = {
+            name: getattr(one, name)
+            for name in one.__struct_fields__
+            if name not in ("id", "at", "logged", "by")
+        }
         if isinstance(one, k.HostIn):
             fields["cut"] = start
         yield said(type(one), start, **fields)
@@ -59,7 +65,9 @@ def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entr
         at = until - timedelta(hours=12 * (walks - walk))
         begins = said(k.RoundStarted, at, name="morning" if walk % 2 else "evening")
         yield begins
-        yield said(k.Air, at, temperature_c=20 + walk % 7, humidity_percent=60 + walk % 11, round=begins.id)
+        yield said(
+            k.Air, at, temperature_c=20 + walk % 7, humidity_percent=60 + walk % 11, round=begins.id
+        )
         for code, purpose in cups:
             for kind, fields in TENDED[purpose]:
                 at += timedelta(seconds=8)

@@ -63,12 +63,18 @@ def warmth(random: Random) -> HeatTrace:
     """A room that warms over the season, with days and nights."""
     of_day = [random.gauss(0, 1.6) for _ in range(DAYS + 1)]
     readings = [
-        (step / 8, 20 + 3 * step / 8 / DAYS + 2.5 * sin(2 * pi * (step / 8 - 0.3)) + of_day[step // 8]) for step in range(8 * DAYS)
+        (
+            step / 8,
+            20 + 3 * step / 8 / DAYS + 2.5 * sin(2 * pi * (step / 8 - 0.3)) + of_day[step // 8],
+        )
+        for step in range(8 * DAYS)
     ]
     return trace_of(readings, lower_c=LOWER_C)
 
 
-def brood(random: Random, trace: HeatTrace, mean_dd: float, number: int) -> tuple[float, list[float]]:
+def brood(
+    random: Random, trace: HeatTrace, mean_dd: float, number: int
+) -> tuple[float, list[float]]:
     """When a brood began, within half a day, and when each of its animals ended the stage; some never do."""
     begun, own = random.uniform(0, 2), mean_dd * exp(random.gauss(0, BROODS))
     ended = []
@@ -86,7 +92,9 @@ def seen(trace: HeatTrace, begun: float, ended: list[float], until: float) -> tu
     for day in ended:
         look = int(day / LOOK) * LOOK + LOOK if day < inf else inf
         if look <= until:
-            found.append(StageEnds(max(0.0, trace.heat_at(look - LOOK) - last), trace.heat_at(look) - first))
+            found.append(
+                StageEnds(max(0.0, trace.heat_at(look - LOOK) - last), trace.heat_at(look) - first)
+            )
         else:
             found.append(StageEnds(max(0.0, trace.heat_at(until) - last), inf))
     return tuple(found)
@@ -146,4 +154,6 @@ def table(broods: int) -> Iterator[tuple[str, str, Score]]:
 
 if __name__ == "__main__":
     for change, name, found in table(1_000):
-        print(f"{change:10} {name:25} inside {found.inside:.1%}, late by {found.bias:+.1%} of the stage, {found.animals} animals")
+        print(
+            f"{change:10} {name:25} inside {found.inside:.1%}, late by {found.bias:+.1%} of the stage, {found.animals} animals"
+        )

@@ -81,7 +81,11 @@ class Result:
         for fifth in range(5):
             some = [one for one in self.told if min(4, int(one.chance * 5)) == fifth]
             if some:
-                yield len(some), sum(one.chance for one in some) / len(some), sum(one.there for one in some) / len(some)
+                yield (
+                    len(some),
+                    sum(one.chance for one in some) / len(some),
+                    sum(one.there for one in some) / len(some),
+                )
 
 
 class Season:
@@ -98,8 +102,14 @@ class Season:
         off = random.gauss(0, 1)
         known = constants_for(SPECIES, "egg")
         assert known is not None
-        self.hatch_days = known.constants.constant_dd * exp(off * (far if off > 0 else near)) / (ROOM_C - known.constants.lower_c)
-        self.searches = random.choice((0.0, 0.5, 0.9))  # share of days on which standing plants are searched
+        self.hatch_days = (
+            known.constants.constant_dd
+            * exp(off * (far if off > 0 else near))
+            / (ROOM_C - known.constants.lower_c)
+        )
+        self.searches = random.choice(
+            (0.0, 0.5, 0.9)
+        )  # share of days on which standing plants are searched
         self.lots: dict[str, Lot] = {}
         self.waiting: list[tuple[str, str, Egg]] = []  # eggs found: container, brood
 
@@ -107,26 +117,42 @@ class Season:
         """One line into the book."""
         self.entries += 1
         at = BEGIN + timedelta(days=self.day)
-        apply(self.bench, build(kind, fields, entry_id=f"{self.entries:09d}", at=at, logged=at, by="SIM"))
+        apply(
+            self.bench,
+            build(kind, fields, entry_id=f"{self.entries:09d}", at=at, logged=at, by="SIM"),
+        )
 
     def egg(self, laid: float) -> Egg:
         """One egg laid then."""
         random = self.random
-        hatches = laid + self.hatch_days * max(0.6, random.gauss(1, 0.08)) if random.random() < self.viable else None
+        hatches = (
+            laid + self.hatch_days * max(0.6, random.gauss(1, 0.08))
+            if random.random() < self.viable
+            else None
+        )
         return Egg(laid, hatches, random.gauss(0, 0.35))
 
     def search(self, code: str, lot: Lot, aid: str, **where: Any) -> None:
         """Search some stems; what is found is taken off."""
         share = self.seen_by[aid]
         there = [
-            egg for egg in lot.eggs if not egg.found and egg.laid <= self.day and (egg.hatches is None or egg.hatches > self.day)
+            egg
+            for egg in lot.eggs
+            if not egg.found
+            and egg.laid <= self.day
+            and (egg.hatches is None or egg.hatches > self.day)
         ]
         found = [egg for egg in there if self.random.random() < min(0.97, share * exp(egg.seen))]
         for egg in found:
             egg.found = True
         brood = f"{code}/A" if found else ""
         if brood and brood not in self.bench.broods:
-            self.record(k.BroodBegun, code=brood, taxon=SPECIES, mothers=(f"F{where.get('female', code[1:])}",))
+            self.record(
+                k.BroodBegun,
+                code=brood,
+                taxon=SPECIES,
+                mothers=(f"F{where.get('female', code[1:])}",),
+            )
         where.pop("female", None)
         at = where.pop("container", code)
         self.waiting += [(at, brood, egg) for egg in found]
@@ -140,13 +166,22 @@ class Season:
         rates = {}
         for one in females:
             self.record(k.SetUp, container=f"K{one}", purpose="laying")
-            self.record(k.FounderIntake, container=f"K{one}", code=f"F{one}", taxon=SPECIES, sex="female")
+            self.record(
+                k.FounderIntake, container=f"K{one}", code=f"F{one}", taxon=SPECIES, sex="female"
+            )
             willing = self.random.random() < LAYS and self.random.random() < TAKES_TO_IT
             rates[one] = self.pace * self.random.gammavariate(2.8, 1 / 2.8) if willing else 0.0
         for bunch in range(BUNCHES):
             standing = {one: Lot(f"K{one} {bunch}") for one in females}
             for one in females:
-                self.record(k.HostIn, container=f"K{one}", plant=PLANT, kept="water", batch=f"{bunch}", sprigs=9)
+                self.record(
+                    k.HostIn,
+                    container=f"K{one}",
+                    plant=PLANT,
+                    kept="water",
+                    batch=f"{bunch}",
+                    sprigs=9,
+                )
             start = self.day
             for day in range(1, STANDS + 1):
                 for one, lot in standing.items():
@@ -158,25 +193,44 @@ class Season:
                     if self.random.random() < self.searches:
                         self.search(f"K{one}", lot, "naked eye")
             for one, lot in standing.items():
-                self.record(k.HostOut, container=f"K{one}", plant=PLANT, batch=f"{bunch}", fate="held", held_in="E1")
+                self.record(
+                    k.HostOut,
+                    container=f"K{one}",
+                    plant=PLANT,
+                    batch=f"{bunch}",
+                    fate="held",
+                    held_in="E1",
+                )
                 held = next(
-                    held for held in self.bench.containers["E1"].held if held.batch == f"{bunch}" and held.source == f"K{one}"
+                    held
+                    for held in self.bench.containers["E1"].held
+                    if held.batch == f"{bunch}" and held.source == f"K{one}"
                 )
                 self.lots[held.lot] = lot
                 self.result.lots += 1
                 if self.random.random() < 0.5:
-                    self.search(f"K{one}", lot, "lens", container="E1", lots=(held.lot,), female=one)
+                    self.search(
+                        f"K{one}", lot, "lens", container="E1", lots=(held.lot,), female=one
+                    )
         for _ in range(WATCHED):
             self.day += 1
             self.watch()
 
     def watch(self) -> None:
         """Once a day: see which of the eggs found hatched, look for frass, ask for each lot's chance, discard what may go."""
-        out = Counter((at, brood) for at, brood, egg in self.waiting if egg.hatches is not None and egg.hatches <= self.day)
+        out = Counter(
+            (at, brood)
+            for at, brood, egg in self.waiting
+            if egg.hatches is not None and egg.hatches <= self.day
+        )
         for (at, brood), number in out.items():
             self.record(k.Hatched, container=at, brood=brood, number=number)
         late = self.hatch_days * 1.4
-        gone = Counter((at, brood) for at, brood, egg in self.waiting if egg.hatches is None and egg.laid + late <= self.day)
+        gone = Counter(
+            (at, brood)
+            for at, brood, egg in self.waiting
+            if egg.hatches is None and egg.laid + late <= self.day
+        )
         for (at, brood), number in gone.items():
             self.record(k.Died, container=at, brood=brood, number=number, stage="egg")
         self.waiting = [
@@ -188,10 +242,19 @@ class Season:
         store = self.bench.containers["E1"]
         for held in list(store.held):
             lot = self.lots[held.lot]
-            hatched = [egg for egg in lot.eggs if not egg.found and egg.hatches is not None and egg.hatches <= self.day]
+            hatched = [
+                egg
+                for egg in lot.eggs
+                if not egg.found and egg.hatches is not None and egg.hatches <= self.day
+            ]
             if self.looks:
                 shown = any(self.random.random() < SHOWN_BY_A_LOOK for _ in hatched)
-                self.record(k.FrassSeen, container="E1", level="trace" if shown else "none", lots=(held.lot,))
+                self.record(
+                    k.FrassSeen,
+                    container="E1",
+                    level="trace" if shown else "none",
+                    lots=(held.lot,),
+                )
                 if shown:
                     self.out(held, "hatched")
         foresight = Forecasts(self.bench, UTC)

@@ -12,5 +12,7 @@ from tests.calibration.broods import CHANGES, Basis, bases, score
 def test_nine_in_ten_come_inside_the_window(basis: Basis, change: str) -> None:
     found = score(basis, CHANGES[change], seed=7, broods=100)
 
-    assert 0.85 <= found.inside <= 0.97  # so few broods scatter by two hundredths about what the long form tells
+    assert (
+        0.85 <= found.inside <= 0.97
+    )  # so few broods scatter by two hundredths about what the long form tells
     assert abs(found.bias) < 0.1

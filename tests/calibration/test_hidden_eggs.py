@@ -29,7 +29,9 @@ def test_chances_come_true_as_often_as_told(looked: Result, not_looked: Result) 
     assert len(fifths) == 5
     for number, said, so in fifths:
         assert number >= 60
-        assert so == pytest.approx(said, abs=0.13), both  # so few seasons scatter by twice what the long form tells
+        assert so == pytest.approx(said, abs=0.13), (
+            both
+        )  # so few seasons scatter by twice what the long form tells
 
 
 def test_stems_that_may_go_bear_no_viable_eggs(looked: Result) -> None:

@@ -29,7 +29,14 @@ L3 founder DIV-26-01 Shijimiaeoides divinus
 
 def due_of(desk: Desk, check: str, where: str) -> Due | None:
     """The check of that name and place."""
-    return next((due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == (check, where)), None)
+    return next(
+        (
+            due
+            for due in all_dues(desk.bench, desk.moment())
+            if (due.check, due.where) == (check, where)
+        ),
+        None,
+    )
 
 
 def ahead(desk: Desk) -> Forecasts:
@@ -53,7 +60,9 @@ def laid_at_once(desk: Desk, clock: Clock, eggs: int = 12) -> datetime:
     return at
 
 
-def test_a_hatch_at_a_steady_temperature_falls_where_the_papers_constants_put_it(desk: Desk, clock: Clock) -> None:
+def test_a_hatch_at_a_steady_temperature_falls_where_the_papers_constants_put_it(
+    desk: Desk, clock: Clock
+) -> None:
     """Koda & Nakamura, Entomological Science, doi 10.1111/j.1479-8298.2009.00355.x: 9.6 C and 82.6 degree-days, 4.0 days at 30 C."""
     laid = laid_at_once(desk, clock)
     warm(desk, clock, "E2", 30, 2)
@@ -71,7 +80,9 @@ def test_a_hatch_at_a_steady_temperature_falls_where_the_papers_constants_put_it
     assert "NOT" not in coming.need.words
 
 
-def test_eggs_of_which_nothing_is_known_get_an_assumed_window_told_as_assumed(desk: Desk, clock: Clock) -> None:
+def test_eggs_of_which_nothing_is_known_get_an_assumed_window_told_as_assumed(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "E3 stocked 9 eggs QUE-26-02/A")
 
     coming = ahead(desk).coming(desk.bench.containers["E3"])[0]
@@ -89,7 +100,11 @@ def test_eggs_of_which_nothing_is_known_get_an_assumed_window_told_as_assumed(de
 
 def test_a_relatives_constants_never_pass_for_the_species_own(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, DIVINUS.replace("Shijimiaeoides divinus", "Shijimiaeoides lanty"))
-    tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nE2 stocked 3 eggs DIV-26-01/A\nE2 air 30C\nE2 air 30C")
+    tell(
+        desk,
+        clock,
+        "brood DIV-26-01/A mothers=DIV-26-01\nE2 stocked 3 eggs DIV-26-01/A\nE2 air 30C\nE2 air 30C",
+    )
 
     (coming,) = ahead(desk).coming(desk.bench.containers["E2"])
 
@@ -97,7 +112,9 @@ def test_a_relatives_constants_never_pass_for_the_species_own(desk: Desk, clock:
     assert coming.need.words.startswith("NOT its own: those of Shijimiaeoides divinus")
 
 
-def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(desk: Desk, clock: Clock) -> None:
+def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(
+    desk: Desk, clock: Clock
+) -> None:
     laid = laid_at_once(desk, clock)
     warm(desk, clock, "E2", 30, 5)
     tell(desk, clock, "E2 hatched 12")
@@ -106,7 +123,9 @@ def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(desk: 
     told = score([outcome])
     need = ahead(desk).need("Shijimiaeoides divinus", "egg")
 
-    assert outcome.error_days == pytest.approx((clock.now - laid) / timedelta(days=1) - 82.6 / 20.4, abs=0.1)
+    assert outcome.error_days == pytest.approx(
+        (clock.now - laid) / timedelta(days=1) - 82.6 / 20.4, abs=0.1
+    )
     assert told is not None
     assert told.animals == 12
     assert need is not None
@@ -115,9 +134,21 @@ def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(desk: 
 
 
 def test_an_instar_past_the_usual_last_is_foretold_as_the_last(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, DIVINUS + "constants Shijimiaeoides divinus stage=larva lower=8 constant=300 source=own")
-    tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nR2 set up rearing\nR3 set up rearing\nR2 air 20C\nR3 air 20C")
-    tell(desk, clock, "R2 stocked 5 larvae DIV-26-01/A instar=5\nR3 stocked 5 larvae DIV-26-01/A instar=9")
+    tell(
+        desk,
+        clock,
+        DIVINUS + "constants Shijimiaeoides divinus stage=larva lower=8 constant=300 source=own",
+    )
+    tell(
+        desk,
+        clock,
+        "brood DIV-26-01/A mothers=DIV-26-01\nR2 set up rearing\nR3 set up rearing\nR2 air 20C\nR3 air 20C",
+    )
+    tell(
+        desk,
+        clock,
+        "R2 stocked 5 larvae DIV-26-01/A instar=5\nR3 stocked 5 larvae DIV-26-01/A instar=9",
+    )
     clock.on(hours=1)
 
     usual, beyond = (ahead(desk).coming(desk.bench.containers[code]) for code in ("R2", "R3"))
@@ -143,10 +174,14 @@ def test_eggs_are_late_by_their_forecast(desk: Desk, clock: Clock) -> None:
 
     assert due is not None
     assert coming.last is not None
-    assert due.amber == coming.begun_to.astimezone(UTC) + 1.5 * (coming.last - coming.begun_to.astimezone(UTC))
+    assert due.amber == coming.begun_to.astimezone(UTC) + 1.5 * (
+        coming.last - coming.begun_to.astimezone(UTC)
+    )
 
 
-def test_a_leaf_is_asked_for_at_the_round_before_the_first_may_hatch(desk: Desk, clock: Clock) -> None:
+def test_a_leaf_is_asked_for_at_the_round_before_the_first_may_hatch(
+    desk: Desk, clock: Clock
+) -> None:
     laid_at_once(desk, clock)
     warm(desk, clock, "E2", 30, 2)
     coming = ahead(desk).coming(desk.bench.containers["E2"])[0]
@@ -178,7 +213,11 @@ def test_each_search_and_each_warm_day_lowers_the_chance(desk: Desk, clock: Cloc
     cup = desk.bench.containers["H2"]
 
     def chance() -> float:
-        return ahead(desk).chance(desk.bench.containers["H2"], desk.bench.containers["H2"].held[0], clock.now).chance
+        return (
+            ahead(desk)
+            .chance(desk.bench.containers["H2"], desk.bench.containers["H2"].held[0], clock.now)
+            .chance
+        )
 
     assert cup.held[0].female_days == pytest.approx(2.0, abs=0.01)
     chances = [chance()]
@@ -203,7 +242,9 @@ def test_each_search_and_each_warm_day_lowers_the_chance(desk: Desk, clock: Cloc
 def test_binning_before_the_day_asks_once_and_says_the_chance(desk: Desk, clock: Clock) -> None:
     hold_sprigs(desk, clock)
 
-    with pytest.raises(AssertionError, match=r"may still bear eggs: 43 %, keep until .* add 'sure'"):
+    with pytest.raises(
+        AssertionError, match=r"may still bear eggs: 43 %, keep until .* add 'sure'"
+    ):
         tell(desk, clock, "H2 host out sophora binned")
     assert desk.bench.containers["H2"].held
     tell(desk, clock, "H2 host out sophora binned sure")
@@ -229,7 +270,9 @@ def test_only_sprigs_kept_long_enough_are_binned(desk: Desk, clock: Clock) -> No
     assert [held.batch for held in desk.bench.containers["H2"].held] == ["Z"]
 
 
-def test_droppings_turn_the_holding_into_hatchlings_of_the_right_mother(desk: Desk, clock: Clock) -> None:
+def test_droppings_turn_the_holding_into_hatchlings_of_the_right_mother(
+    desk: Desk, clock: Clock
+) -> None:
     hold_sprigs(desk, clock)
     tell(desk, clock, "H2 searched 0 lens\nH2 frass trace")
     due = due_of(desk, "turn", "H2")
@@ -246,7 +289,9 @@ def test_droppings_turn_the_holding_into_hatchlings_of_the_right_mother(desk: De
     assert brood.laid_from is not None
     assert brood.laid_to is not None
     assert (brood.laid_to - brood.laid_from) / timedelta(days=1) == pytest.approx(2, abs=0.01)
-    assert desk.bench.laid["Shijimiaeoides divinus"]["sophora"].detected["lens"].missed == 3  # by its one search
+    assert (
+        desk.bench.laid["Shijimiaeoides divinus"]["sophora"].detected["lens"].missed == 3
+    )  # by its one search
     assert desk.bench.passed[-1].evidence == "inferred"
 
 
@@ -266,7 +311,9 @@ def test_a_moat_is_low_when_its_own_readings_say(desk: Desk, clock: Clock) -> No
     assert "own readings" in due.reason
 
 
-def test_a_closed_cup_in_the_sun_is_asked_for_before_the_sun_comes(desk: Desk, clock: Clock) -> None:
+def test_a_closed_cup_in_the_sun_is_asked_for_before_the_sun_comes(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "setting latitude 48.86\nsetting longitude 2.35\nsetting sill 180")
     tell(desk, clock, "C3 set up rearing lid=closed\nC3 stocked 4 larvae QUE-26-02/A\nC3 light sun")
     due = due_of(desk, "heat", "C3")
@@ -287,15 +334,24 @@ def test_a_refusal_to_bin_leaves_nothing_said(desk: Desk, clock: Clock) -> None:
     assert desk.bench.entries == before
 
 
-def test_the_end_of_a_round_tells_hatches_by_forecast_and_fogging_cups(desk: Desk, clock: Clock) -> None:
+def test_the_end_of_a_round_tells_hatches_by_forecast_and_fogging_cups(
+    desk: Desk, clock: Clock
+) -> None:
     laid_at_once(desk, clock)
     warm(desk, clock, "E2", 30, 3)
     clock.on(hours=11)
     tell(desk, clock, "E2 changed lid=closed\nroom air 24C 90%\nroom air low_c=15 high_c=25")
     words = [words for where, words in closing(desk.bench, desk.moment()).ahead if where == "E2"]
 
-    assert any("may hatch, first expected " in line and "no leaf is in yet" in line for line in words)
-    assert any(line.startswith("cups may fog tonight (dew point 22.3 C, the nights fall to 15 C): open or wipe E2") for line in words)
+    assert any(
+        "may hatch, first expected " in line and "no leaf is in yet" in line for line in words
+    )
+    assert any(
+        line.startswith(
+            "cups may fog tonight (dew point 22.3 C, the nights fall to 15 C): open or wipe E2"
+        )
+        for line in words
+    )
     tell(desk, clock, "E2 host in sophora leaf")
     assert any("food is in" in line for _, line in closing(desk.bench, desk.moment()).ahead)
 
@@ -313,8 +369,14 @@ def test_sprigs_of_a_female_that_has_died_still_may_bear_her_eggs(desk: Desk, cl
     assert ahead(desk).chance(desk.bench.containers["H2"], held, clock.now).chance > 0.3
 
 
-def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_laying_record_does(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, DIVINUS + HELD + "\nL4 set up holding\nL4 founder DIV-26-02 Shijimiaeoides divinus")
+def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_laying_record_does(
+    desk: Desk, clock: Clock
+) -> None:
+    tell(
+        desk,
+        clock,
+        DIVINUS + HELD + "\nL4 set up holding\nL4 founder DIV-26-02 Shijimiaeoides divinus",
+    )
     clock.on(days=1)
     tell(desk, clock, "L4 moved 1 to L3")
     clock.on(days=1)
@@ -322,14 +384,20 @@ def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_layin
     clock.on(days=1)
     tell(desk, clock, "L3 light shade\nL3 moved 1 to L4 brood=DIV-26-02")
     clock.on(days=1)
-    tell(desk, clock, "L3 host out sophora held in H2\nH2 searched 0")  # effort ends at the search, of the time of these stems
+    tell(
+        desk, clock, "L3 host out sophora held in H2\nH2 searched 0"
+    )  # effort ends at the search, of the time of these stems
     (held,) = desk.bench.containers["H2"].held
     (counted,) = tallies_of(desk.entries(whole=True)).on_hosts(clock.now)
 
     assert held.female_days == pytest.approx(1 + 2 + 1, abs=0.02)
     assert held.female_days == pytest.approx(counted.female_days, abs=1e-6)
-    sought = [one.sought for one in desk.bench.laid["Shijimiaeoides divinus"]["sophora"].laid.values()]
-    assert sum(days for one in sought for days in one.values()) == pytest.approx(counted.female_days, abs=1e-6)
+    sought = [
+        one.sought for one in desk.bench.laid["Shijimiaeoides divinus"]["sophora"].laid.values()
+    ]
+    assert sum(days for one in sought for days in one.values()) == pytest.approx(
+        counted.female_days, abs=1e-6
+    )
 
 
 def test_hours_that_the_keeper_gave_go_before_a_forecast(desk: Desk, clock: Clock) -> None:

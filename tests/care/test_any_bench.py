@@ -39,12 +39,16 @@ def test_every_check_of_any_bench_is_whole(said: list[Entry], moment: Moment) ->
     assert len(names) == len(set(names))
     for due in dues:
         assert due.check in CHECKS
-        instants = [at for at in (due.due, due.amber, due.red, due.harm, due.since, due.put_off_until) if at]
+        instants = [
+            at for at in (due.due, due.amber, due.red, due.harm, due.since, due.put_off_until) if at
+        ]
         assert all(at.tzinfo is UTC for at in instants), due
         if due.rule in DEFAULT_PLAN and due.amber and due.red:
             assert due.amber <= due.red <= (due.harm or due.red), due
         told = why(due, bench, moment)
-        assert all("\n" not in words for words in (told.rule, told.last, told.arithmetic, told.source))
+        assert all(
+            "\n" not in words for words in (told.rule, told.last, told.arithmetic, told.source)
+        )
         left = time_left(due, moment.now)
         assert (left is None) == (due.harm is None)
         assert standing(due, moment.now) in ("ahead", "due", "late", "red")
@@ -52,12 +56,18 @@ def test_every_check_of_any_bench_is_whole(said: list[Entry], moment: Moment) ->
 
 @settings(max_examples=40, deadline=None)
 @given(histories(), moments)
-def test_one_container_alone_has_the_checks_that_it_has_among_all(said: list[Entry], moment: Moment) -> None:
+def test_one_container_alone_has_the_checks_that_it_has_among_all(
+    said: list[Entry], moment: Moment
+) -> None:
     bench = fold(said)
     plan = plan_of(bench)
     everything = all_dues(bench, moment)
     for container in bench.standing():
-        own = [due for due in everything if due.place_kind == "container" and due.where == container.code]
+        own = [
+            due
+            for due in everything
+            if due.place_kind == "container" and due.where == container.code
+        ]
         assert dues_of(bench, plan, container, moment) == own
 
 

@@ -45,7 +45,11 @@ def asked(place: VisitPlace) -> dict[str, tuple[int, ...]]:
 def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + STOCK)
     found = gone(desk, clock, 72)
-    harmed = [(one.where, one.check, (one.harm - found.leave) / timedelta(hours=1)) for one in found.breaks if one.harm]
+    harmed = [
+        (one.where, one.check, (one.harm - found.leave) / timedelta(hours=1))
+        for one in found.breaks
+        if one.harm
+    ]
 
     # Hours of the starter plan after leaving: last instar 21, a female 31, young larvae 62.
     assert harmed == [("R4", "food", 21), ("L2", "drink", 31), ("R7", "food", 62)]
@@ -58,7 +62,9 @@ def test_a_short_absence_breaks_nothing(desk: Desk, clock: Clock) -> None:
     assert gone(desk, clock, 8).breaks == ()
 
 
-def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(desk: Desk, clock: Clock) -> None:
+def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + STOCK + "L2 release by +30h")
     found = gone(desk, clock, 72)
     release = next(one for one in found.breaks if one.check == "release")
@@ -68,7 +74,9 @@ def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(des
     assert "release" in [due.check for due in found.before]
 
 
-def test_before_leaving_comes_all_that_falls_due_before_the_round_that_nobody_walks(desk: Desk, clock: Clock) -> None:
+def test_before_leaving_comes_all_that_falls_due_before_the_round_that_nobody_walks(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + STOCK + "L2 light lamp on")
     found = gone(desk, clock, 72)
     before = {(due.where, due.check) for due in found.before}
@@ -79,12 +87,21 @@ def test_before_leaving_comes_all_that_falls_due_before_the_round_that_nobody_wa
     assert ("L2", "drink") in {(due.where, due.check) for due in later.before}
 
 
-def test_the_sheet_goes_in_walking_order_without_codes_of_broods_and_the_keepers_own_work(desk: Desk, clock: Clock) -> None:
+def test_the_sheet_goes_in_walking_order_without_codes_of_broods_and_the_keepers_own_work(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + STOCK)
     found = gone(desk, clock, 72).visits
 
     # Place by place: all that stands on B, then what stands on no shelf.
-    assert [place.where or place.place_kind for place in found.places] == ["room", "B", "R4", "L2", "E3", "R7"]
+    assert [place.where or place.place_kind for place in found.places] == [
+        "room",
+        "B",
+        "R4",
+        "L2",
+        "E3",
+        "R7",
+    ]
     female = line_of(gone(desk, clock, 72), "L2")
     assert female.animals == (("adult", 1),)
     assert "drink" in asked(female)
@@ -100,17 +117,29 @@ def test_visits_are_the_rounds_between_leaving_and_the_return(desk: Desk, clock:
     assert gone(desk, clock, 3).visits.at == ()
 
 
-def test_nothing_is_asked_of_what_is_not_to_be_disturbed_until_it_may_be(desk: Desk, clock: Clock) -> None:
+def test_nothing_is_asked_of_what_is_not_to_be_disturbed_until_it_may_be(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + STOCK + "R4 leave be +48h -- moulting\nM2 set up emergence")
     found = gone(desk, clock, 72)
     closed = line_of(found, "R4")
 
     assert closed.closed_until is not None
-    first = min(number for number, visit in enumerate(found.visits.at) if visit >= closed.closed_until)
+    first = min(
+        number for number, visit in enumerate(found.visits.at) if visit >= closed.closed_until
+    )
     assert first > 0
     from_outside = {"look", "food beside"}
     assert from_outside <= asked(closed).keys()
-    assert min(number for check, at in asked(closed).items() if check not in from_outside for number in at) == first
+    assert (
+        min(
+            number
+            for check, at in asked(closed).items()
+            if check not in from_outside
+            for number in at
+        )
+        == first
+    )
     assert line_of(found, "R7").closed_until is None
     assert "M2" not in [place.where for place in found.visits.places]  # empty, nothing to do
 
@@ -130,7 +159,9 @@ def test_suspects_come_last_on_the_sheet(desk: Desk, clock: Clock) -> None:
         (2, -3, "the return is not after the leaving; it must be later"),
     ],
 )
-def test_times_that_make_no_absence_are_refused(desk: Desk, clock: Clock, leave_in: float, hours: float, line: str) -> None:
+def test_times_that_make_no_absence_are_refused(
+    desk: Desk, clock: Clock, leave_in: float, hours: float, line: str
+) -> None:
     with pytest.raises(ValueError, match="must be") as refused:
         gone(desk, clock, hours, leave_in)
 

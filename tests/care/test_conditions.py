@@ -33,14 +33,25 @@ def condition(due: Due | None) -> str:
     return due.rule.condition
 
 
-def test_larvae_of_a_species_with_four_instars_are_last_in_the_fourth(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + 'taxon "Boloria dia" instars=4\nR4 host in violet leaf\nR4 stocked 9 L4 QUE-26-02/A')
+def test_larvae_of_a_species_with_four_instars_are_last_in_the_fourth(
+    desk: Desk, clock: Clock
+) -> None:
+    tell(
+        desk,
+        clock,
+        BEGIN
+        + 'taxon "Boloria dia" instars=4\nR4 host in violet leaf\nR4 stocked 9 L4 QUE-26-02/A',
+    )
 
     assert condition(due_of(desk, "food", "R4")) == "last instar"
 
 
 def test_the_hungriest_larvae_set_the_hours(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L2 QUE-26-02/A\nR4 stocked 1 L5 QUE-26-02/A")
+    tell(
+        desk,
+        clock,
+        BEGIN + "R4 host in violet leaf\nR4 stocked 9 L2 QUE-26-02/A\nR4 stocked 1 L5 QUE-26-02/A",
+    )
 
     assert condition(due_of(desk, "food", "R4")) == "last instar"
 
@@ -55,7 +66,11 @@ def test_larvae_put_to_pupate_are_fed_only_where_a_plant_is_in(desk: Desk, clock
 
 
 def test_a_fresh_sprig_beside_a_bare_one_is_food(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 host seen eaten none")
+    tell(
+        desk,
+        clock,
+        BEGIN + "R4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 host seen eaten none",
+    )
     assert state_of(desk, clock, "food", "R4") == "red"
 
     tell(desk, clock, "R4 host in violet leaf")
@@ -64,7 +79,9 @@ def test_a_fresh_sprig_beside_a_bare_one_is_food(desk: Desk, clock: Clock) -> No
 
 
 @pytest.mark.parametrize("sign", ["still", "hanging", "soft pupa"])
-def test_a_moult_a_hang_and_a_soft_pupa_are_left_be_for_a_day(desk: Desk, clock: Clock, sign: str) -> None:
+def test_a_moult_a_hang_and_a_soft_pupa_are_left_be_for_a_day(
+    desk: Desk, clock: Clock, sign: str
+) -> None:
     # Common practice, no source: nothing is done for twenty-four hours, then it is asked again by itself.
     tell(
         desk,
@@ -84,7 +101,9 @@ def test_a_moult_a_hang_and_a_soft_pupa_are_left_be_for_a_day(desk: Desk, clock:
     assert "count" in checks_of(desk, "R4")
 
 
-def test_still_for_two_days_is_late_and_for_three_is_red_though_it_was_looked_at(desk: Desk, clock: Clock) -> None:
+def test_still_for_two_days_is_late_and_for_three_is_red_though_it_was_looked_at(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L4 QUE-26-02/A")
     seen = clock.now
     tell(desk, clock, "R4 looked still")
@@ -92,7 +111,9 @@ def test_still_for_two_days_is_late_and_for_three_is_red_though_it_was_looked_at
 
     clock.on(hours=47, minutes=30)
     tell(desk, clock, "R4 looked still")
-    assert state_of(desk, clock, "still", "R4") == "ahead"  # looked at just now, and not yet two days
+    assert (
+        state_of(desk, clock, "still", "R4") == "ahead"
+    )  # looked at just now, and not yet two days
     clock.on(hours=24)
     tell(desk, clock, "R4 looked still")
     assert state_of(desk, clock, "still", "R4") == "late"
@@ -118,7 +139,9 @@ def test_males_without_females_are_fed_too(desk: Desk, clock: Clock) -> None:
     assert "eggs" not in checks_of(desk, "T2")
 
 
-def test_no_change_is_asked_in_the_dark_and_a_change_of_light_starts_the_wait_again(desk: Desk, clock: Clock) -> None:
+def test_no_change_is_asked_in_the_dark_and_a_change_of_light_starts_the_wait_again(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf potted")
     clock.on(hours=40)
     tell(desk, clock, "L2 light dark")
@@ -138,7 +161,9 @@ def test_a_female_without_a_host_wants_one(desk: Desk, clock: Clock) -> None:
     assert condition(due_of(desk, "host", "L2")) == "host cut dry"
 
 
-def test_held_sprigs_are_asked_for_wherever_they_are_held_and_kept_while_they_show_droppings(desk: Desk, clock: Clock) -> None:
+def test_held_sprigs_are_asked_for_wherever_they_are_held_and_kept_while_they_show_droppings(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host out held")
     assert {"frass", "keep"} <= checks_of(desk, "L2")
 
@@ -157,7 +182,9 @@ def test_held_sprigs_are_asked_for_wherever_they_are_held_and_kept_while_they_sh
         (8, "-33.9", "late winter"),
     ],
 )
-def test_resting_pupae_are_misted_by_the_season(desk: Desk, clock: Clock, month: int, latitude: str, season: str) -> None:
+def test_resting_pupae_are_misted_by_the_season(
+    desk: Desk, clock: Clock, month: int, latitude: str, season: str
+) -> None:
     clock.now = datetime(2026, month, 1, 9, 0, tzinfo=UTC)
     desk.record(Setting, name="latitude", value=latitude)
     tell(desk, clock, "W2 set up overwintering\nbrood QA-26-02/A\nW2 stocked 8 pupae QA-26-02/A")
@@ -165,8 +192,14 @@ def test_resting_pupae_are_misted_by_the_season(desk: Desk, clock: Clock, month:
     assert condition(due_of(desk, "mist", "W2")) == season
 
 
-def test_resting_first_instars_and_half_grown_larvae_are_asked_at_their_own_pace(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "W2 set up overwintering\nW2 stocked 8 L1 QUE-26-02/A\nW3 set up overwintering")
+def test_resting_first_instars_and_half_grown_larvae_are_asked_at_their_own_pace(
+    desk: Desk, clock: Clock
+) -> None:
+    tell(
+        desk,
+        clock,
+        BEGIN + "W2 set up overwintering\nW2 stocked 8 L1 QUE-26-02/A\nW3 set up overwintering",
+    )
     tell(desk, clock, "W3 stocked 8 L3 QUE-26-02/A")
 
     assert checks_of(desk, "W2") == {"look"}
@@ -216,7 +249,9 @@ def test_a_cleared_one_is_not_asked_again(desk: Desk, clock: Clock) -> None:
 
 
 @pytest.mark.parametrize("state", ["dry", "bridged", "breached"])
-def test_a_failed_barrier_is_red_at_once_and_in_danger_within_hours(desk: Desk, clock: Clock, state: str) -> None:
+def test_a_failed_barrier_is_red_at_once_and_in_danger_within_hours(
+    desk: Desk, clock: Clock, state: str
+) -> None:
     seen = clock.now + timedelta(minutes=7)
     tell(desk, clock, BEGIN + f"B barrier {state}")
 
@@ -239,7 +274,9 @@ def test_a_moat_not_washed_for_a_week_says_so(desk: Desk, clock: Clock) -> None:
     assert due.reason.startswith("not washed for a week; about 20 mm by now, low (8 mm) ")
 
 
-def test_a_container_with_its_own_moat_is_asked_alone_and_guards_what_stands_in_it(desk: Desk, clock: Clock) -> None:
+def test_a_container_with_its_own_moat_is_asked_alone_and_guards_what_stands_in_it(
+    desk: Desk, clock: Clock
+) -> None:
     tell(
         desk,
         clock,
@@ -303,7 +340,9 @@ def test_a_cold_room_matters_only_where_females_are_to_lay(desk: Desk, clock: Cl
     assert due_of(desk, "heat", "") is None
 
 
-def test_a_cold_night_does_not_say_that_it_is_cold_now_but_a_hot_day_does(desk: Desk, clock: Clock) -> None:
+def test_a_cold_night_does_not_say_that_it_is_cold_now_but_a_hot_day_does(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "room air low=12 high=24")
     assert due_of(desk, "heat", "") is None
 
@@ -333,7 +372,11 @@ def test_a_store_gone_bad_is_red(desk: Desk, clock: Clock) -> None:
 
 
 def test_wings_not_up_are_late_after_two_hours(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "M2 set up emergence\nM2 stocked 3 pupae QUE-26-02/A\nM2 emerged 1 female")
+    tell(
+        desk,
+        clock,
+        BEGIN + "M2 set up emergence\nM2 stocked 3 pupae QUE-26-02/A\nM2 emerged 1 female",
+    )
     seen = clock.now
     tell(desk, clock, "M2 looked wings not up")
     assert hours_from(due_of(desk, "wings", "M2"), seen) == (0.5, 2, 4, None)
@@ -343,8 +386,15 @@ def test_wings_not_up_are_late_after_two_hours(desk: Desk, clock: Clock) -> None
     assert due_of(desk, "wings", "M2") is None
 
 
-def test_darkening_eggs_and_colouring_pupae_are_looked_at_each_round(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "E3 stocked 20 eggs QUE-26-02/A\nP2 set up pupation\nP2 stocked 3 pupae QUE-26-02/A")
+def test_darkening_eggs_and_colouring_pupae_are_looked_at_each_round(
+    desk: Desk, clock: Clock
+) -> None:
+    tell(
+        desk,
+        clock,
+        BEGIN
+        + "E3 stocked 20 eggs QUE-26-02/A\nP2 set up pupation\nP2 stocked 3 pupae QUE-26-02/A",
+    )
     assert condition(due_of(desk, "look", "E3")) == condition(due_of(desk, "look", "P2")) == ""
 
     tell(desk, clock, "E3 looked darkening\nP2 looked colouring")

@@ -14,7 +14,14 @@ from tests.conftest import Clock
 
 def due_of(desk: Desk, check: str, where: str) -> Due | None:
     """The check of that name and place."""
-    return next((due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == (check, where)), None)
+    return next(
+        (
+            due
+            for due in all_dues(desk.bench, desk.moment())
+            if (due.check, due.where) == (check, where)
+        ),
+        None,
+    )
 
 
 def hours_from(due: Due | None, start: object) -> tuple[float | None, ...]:
@@ -26,7 +33,9 @@ def hours_from(due: Due | None, start: object) -> tuple[float | None, ...]:
     )
 
 
-def test_drink_counts_from_when_all_drank_not_from_when_food_was_offered(desk: Desk, clock: Clock) -> None:
+def test_drink_counts_from_when_all_drank_not_from_when_food_was_offered(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN)
     drank = clock.now
     tell(desk, clock, "L2 drank")
@@ -36,7 +45,9 @@ def test_drink_counts_from_when_all_drank_not_from_when_food_was_offered(desk: D
     assert hours_from(due_of(desk, "drink", "L2"), drank) == (12, 14, 24, 31)
 
 
-@pytest.mark.parametrize(("hours", "state"), [(11, "ahead"), (12.5, "due"), (14.5, "late"), (24.5, "red")])
+@pytest.mark.parametrize(
+    ("hours", "state"), [(11, "ahead"), (12.5, "due"), (14.5, "late"), (24.5, "red")]
+)
 def test_how_a_check_stands(desk: Desk, clock: Clock, hours: float, state: str) -> None:
     tell(desk, clock, BEGIN + "L2 drank")
     clock.on(hours=hours)
@@ -50,7 +61,9 @@ def test_how_a_check_stands(desk: Desk, clock: Clock, hours: float, state: str) 
 
 
 @pytest.mark.parametrize(("kept", "state"), [("dry", "late"), ("water", "red")])
-def test_a_limp_host_is_late_at_once_and_red_in_water(desk: Desk, clock: Clock, kept: str, state: str) -> None:
+def test_a_limp_host_is_late_at_once_and_red_in_water(
+    desk: Desk, clock: Clock, kept: str, state: str
+) -> None:
     # Common practice, no source: one that hangs its leaves though it stands in water will not recover.
     tell(desk, clock, BEGIN + f"L2 host in violet {kept}")
     clock.on(hours=4)
@@ -80,7 +93,9 @@ def test_no_eggs_asks_to_change_one_thing_and_eggs_silence_it(desk: Desk, clock:
 
     tell(desk, clock, "L2 searched 2")
 
-    assert hours_from(due_of(desk, "change", "L2"), clock.now)[0] == pytest.approx(72, abs=0.1)  # it begins anew
+    assert hours_from(due_of(desk, "change", "L2"), clock.now)[0] == pytest.approx(
+        72, abs=0.1
+    )  # it begins anew
 
 
 def test_darkening_eggs_want_a_leaf_until_one_is_in(desk: Desk, clock: Clock) -> None:
@@ -95,9 +110,12 @@ def test_darkening_eggs_want_a_leaf_until_one_is_in(desk: Desk, clock: Clock) ->
 
 
 @pytest.mark.parametrize(
-    ("instar", "hours"), [(1, (24, 36, 48, 62)), (2, (24, 36, 48, 62)), (4, (24, 30, 36, 47)), (5, (12, 14, 16, 21))]
+    ("instar", "hours"),
+    [(1, (24, 36, 48, 62)), (2, (24, 36, 48, 62)), (4, (24, 30, 36, 47)), (5, (12, 14, 16, 21))],
 )
-def test_food_goes_by_instar(desk: Desk, clock: Clock, instar: int, hours: tuple[float, ...]) -> None:
+def test_food_goes_by_instar(
+    desk: Desk, clock: Clock, instar: int, hours: tuple[float, ...]
+) -> None:
     tell(desk, clock, BEGIN + f"R4 host in violet leaf\nR4 stocked 9 L{instar} QUE-26-02/A")
     fed = clock.now
     tell(desk, clock, "R4 host seen plenty")
@@ -114,7 +132,11 @@ def test_larvae_without_any_food_are_asked_for_at_once(desk: Desk, clock: Clock)
 
 
 def test_a_bare_plant_is_red_and_a_little_left_is_late(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 host seen little")
+    tell(
+        desk,
+        clock,
+        BEGIN + "R4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 host seen little",
+    )
     assert standing(due_of(desk, "food", "R4"), clock.now) == "late"  # type: ignore[arg-type]
 
     tell(desk, clock, "R4 host seen eaten none")
@@ -130,7 +152,11 @@ def test_larvae_that_hang_are_not_fed(desk: Desk, clock: Clock) -> None:
 
 
 def test_leaving_be_takes_cleaning_away_and_ends_by_itself(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L4 QUE-26-02/A\nR4 leave be +24h -- moulting")
+    tell(
+        desk,
+        clock,
+        BEGIN + "R4 host in violet leaf\nR4 stocked 9 L4 QUE-26-02/A\nR4 leave be +24h -- moulting",
+    )
     assert due_of(desk, "clean", "R4") is None
     assert due_of(desk, "count", "R4") is None
     assert due_of(desk, "look", "R4") is not None
@@ -153,7 +179,9 @@ def test_one_look_at_a_shelf_moat_clears_all_on_it(desk: Desk, clock: Clock) -> 
     assert due_of(desk, "ants", "L2") is None
 
 
-def test_an_ant_above_the_water_turns_all_on_the_shelf_red_at_once(desk: Desk, clock: Clock) -> None:
+def test_an_ant_above_the_water_turns_all_on_the_shelf_red_at_once(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "B barrier breached 1 above")
 
     for where in ("B", "L2", "R4"):
@@ -166,7 +194,11 @@ def test_an_ant_above_the_water_turns_all_on_the_shelf_red_at_once(desk: Desk, c
 
 @pytest.mark.parametrize("barrier", ["none", "not applicable", "closed lid"])
 def test_what_is_no_moat_asks_nothing(desk: Desk, clock: Clock, barrier: str) -> None:
-    tell(desk, clock, f"T2 set up laying barrier='{barrier}'\nbrood QUE-26-02/A\nT2 stocked 1 adult female QUE-26-02/A")
+    tell(
+        desk,
+        clock,
+        f"T2 set up laying barrier='{barrier}'\nbrood QUE-26-02/A\nT2 stocked 1 adult female QUE-26-02/A",
+    )
 
     assert [due for due in all_dues(desk.bench, desk.moment()) if due.check == "ants"] == []
 
@@ -196,7 +228,11 @@ def test_resting_pupae_are_never_late_for_age(desk: Desk, clock: Clock) -> None:
     for _ in range(12):
         clock.on(days=9)
         tell(desk, clock, "W2 looked\nW2 misted")
-    late = [due for due in all_dues(desk.bench, desk.moment()) if standing(due, clock.now) in ("late", "red")]
+    late = [
+        due
+        for due in all_dues(desk.bench, desk.moment())
+        if standing(due, clock.now) in ("late", "red")
+    ]
 
     assert [due.check for due in late if due.where == "W2"] == []
 
@@ -236,7 +272,9 @@ def test_deadlines_shortfalls_lamps_and_papers_come_up(desk: Desk, clock: Clock)
     assert standing(due_of(desk, "heat", ""), clock.now) == "red"  # type: ignore[arg-type]
 
 
-def test_held_sprigs_are_looked_at_daily_and_may_go_at_once_where_no_female_stood_with_them(desk: Desk, clock: Clock) -> None:
+def test_held_sprigs_are_looked_at_daily_and_may_go_at_once_where_no_female_stood_with_them(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host out held in E3")
     taken = clock.now - timedelta(minutes=1)
 

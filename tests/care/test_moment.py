@@ -31,11 +31,15 @@ def moment(zone: str, now: datetime) -> Moment:
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
-def test_rounds_come_as_the_recurrence_library_says(zone: str, first: tuple[int, int, int], second: tuple[int, int, int]) -> None:
+def test_rounds_come_as_the_recurrence_library_says(
+    zone: str, first: tuple[int, int, int], second: tuple[int, int, int]
+) -> None:
     # Independent reference: python-dateutil's rrule in local wall time, made instants by dateutil's own zone.
     for day in (first, second):
         local = tz.gettz(zone)
-        rule = rrule.rrule(rrule.DAILY, dtstart=datetime(*day), count=6, byhour=(7, 18), byminute=0, bysecond=0)
+        rule = rrule.rrule(
+            rrule.DAILY, dtstart=datetime(*day), count=6, byhour=(7, 18), byminute=0, bysecond=0
+        )
         expected = [one.replace(tzinfo=local).astimezone(UTC) for one in rule]
         now = expected[0] - timedelta(hours=1)
 
@@ -55,7 +59,9 @@ def test_a_look_each_round_is_due_as_the_recurrence_library_says(
     # Independent reference: rrule in local wall time, as above; a look ten minutes into a round serves that round.
     local = tz.gettz(zone)
     for day in (first, second):
-        rule = rrule.rrule(rrule.DAILY, dtstart=datetime(*day), count=12, byhour=(7, 18), byminute=0, bysecond=0)
+        rule = rrule.rrule(
+            rrule.DAILY, dtstart=datetime(*day), count=12, byhour=(7, 18), byminute=0, bysecond=0
+        )
         rounds = [one.replace(tzinfo=local).astimezone(UTC) for one in rule]
         for served, following, after in zip(rounds, rounds[1:], rounds[2:], strict=False):
             looked = (served + timedelta(minutes=10)).astimezone(ZoneInfo(zone))
@@ -65,12 +71,17 @@ def test_a_look_each_round_is_due_as_the_recurrence_library_says(
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
-def test_hours_between_are_real_hours_over_a_change(zone: str, first: tuple[int, int, int], second: tuple[int, int, int]) -> None:
+def test_hours_between_are_real_hours_over_a_change(
+    zone: str, first: tuple[int, int, int], second: tuple[int, int, int]
+) -> None:
     # Independent reference: rrule HOURLY in UTC; what was said carries the zone, as at the desk.
     for day in (first, second):
         for hours_later in range(0, 72, 5):
             drank = datetime(*day, 18, 40, tzinfo=UTC) + timedelta(hours=hours_later)
-            due, amber, red = (rrule.rrule(rrule.HOURLY, interval=hours, dtstart=drank, count=2)[1] for hours in (12, 14, 24))
+            due, amber, red = (
+                rrule.rrule(rrule.HOURLY, interval=hours, dtstart=drank, count=2)[1]
+                for hours in (12, 14, 24)
+            )
             drink = due_after(zone, k.Drank, drank.astimezone(ZoneInfo(zone)), "drink")
             assert (drink.due, drink.amber, drink.red) == (due, amber, red)
 
@@ -80,7 +91,16 @@ def due_after(zone: str, kind: type[Entry], at: datetime, check: str) -> Due:
     begun = at - timedelta(days=1)
     entries = [
         k.SetUp(id="1", at=begun, logged=begun, container="L2", purpose="laying"),
-        k.Stocked(id="2", at=begun, logged=begun, container="L2", brood="Q", stage="adult", number=1, sex="female"),
+        k.Stocked(
+            id="2",
+            at=begun,
+            logged=begun,
+            container="L2",
+            brood="Q",
+            stage="adult",
+            number=1,
+            sex="female",
+        ),
         kind(id="3", at=at, logged=at, container="L2"),
     ]
     here = moment(zone, at + timedelta(minutes=1))
@@ -108,7 +128,9 @@ def changes_of(zone: str) -> list[datetime]:
 
 
 ZONES = sorted(
-    zone for zone in available_timezones() if not zone.startswith(("posix/", "right/")) and zone not in ("localtime", "Factory")
+    zone
+    for zone in available_timezones()
+    if not zone.startswith(("posix/", "right/")) and zone not in ("localtime", "Factory")
 )
 
 
@@ -129,7 +151,9 @@ def test_no_zone_invents_or_loses_a_round_at_its_changes() -> None:
                 assert {time(7, 0), time(18, 0)} <= set(times), (zone, day)
                 assert len(times) == 3, (zone, day)
             assert here.missed_anchors(change - timedelta(days=2)) == tuple(
-                one for one in found if one > change - timedelta(days=2) + EARLY and here.next_anchor(one) <= change
+                one
+                for one in found
+                if one > change - timedelta(days=2) + EARLY and here.next_anchor(one) <= change
             )
     assert seen_changes > 100
 
@@ -157,13 +181,17 @@ def test_no_zone_invents_or_loses_an_hour_between_rounds() -> None:
 def test_a_round_at_a_time_that_a_change_leaves_out_comes_as_long_after_the_gap() -> None:
     # Europe/Paris goes from 02:00 to 03:00 on 29 March 2026 (IANA time zone data).
     found = instant(date(2026, 3, 29), time(2, 30), ZoneInfo("Europe/Paris"))
-    assert found == tz.resolve_imaginary(datetime(2026, 3, 29, 2, 30, tzinfo=tz.gettz("Europe/Paris")))
+    assert found == tz.resolve_imaginary(
+        datetime(2026, 3, 29, 2, 30, tzinfo=tz.gettz("Europe/Paris"))
+    )
     assert found == datetime(2026, 3, 29, 1, 30, tzinfo=UTC)
 
 
 def test_a_round_at_a_time_that_comes_twice_begins_at_its_first_coming() -> None:
     # Europe/Paris goes from 03:00 back to 02:00 on 25 October 2026 (IANA time zone data).
-    assert instant(date(2026, 10, 25), time(2, 30), ZoneInfo("Europe/Paris")) == datetime(2026, 10, 25, 0, 30, tzinfo=UTC)
+    assert instant(date(2026, 10, 25), time(2, 30), ZoneInfo("Europe/Paris")) == datetime(
+        2026, 10, 25, 0, 30, tzinfo=UTC
+    )
 
 
 def test_a_day_that_a_zone_left_out_has_no_rounds() -> None:
@@ -180,7 +208,10 @@ def test_a_day_that_a_zone_left_out_has_no_rounds() -> None:
 
 def test_a_bench_without_rounds_is_asked_every_twelve_hours() -> None:
     here = Moment(datetime(2026, 5, 20, 12, 0, tzinfo=UTC), UTC, ())
-    assert here.next_two(here.now) == (here.now + timedelta(hours=12), here.now + timedelta(hours=24))
+    assert here.next_two(here.now) == (
+        here.now + timedelta(hours=12),
+        here.now + timedelta(hours=24),
+    )
     assert here.name_of_round() == "round"
 
 
@@ -188,8 +219,12 @@ def test_a_look_shortly_before_a_round_counts_for_it() -> None:
     paris = ZoneInfo("Europe/Paris")
     here = moment("Europe/Paris", datetime(2026, 5, 20, 12, 0, tzinfo=paris))
 
-    assert here.next_unserved(datetime(2026, 5, 20, 7, 40, tzinfo=paris)) == datetime(2026, 5, 20, 18, 0, tzinfo=paris)
-    assert here.next_unserved(datetime(2026, 5, 20, 6, 10, tzinfo=paris)) == datetime(2026, 5, 20, 18, 0, tzinfo=paris)
+    assert here.next_unserved(datetime(2026, 5, 20, 7, 40, tzinfo=paris)) == datetime(
+        2026, 5, 20, 18, 0, tzinfo=paris
+    )
+    assert here.next_unserved(datetime(2026, 5, 20, 6, 10, tzinfo=paris)) == datetime(
+        2026, 5, 20, 18, 0, tzinfo=paris
+    )
     before = datetime(2026, 5, 20, 7, 0, tzinfo=paris) - EARLY - timedelta(minutes=1)
     assert here.next_unserved(before) == datetime(2026, 5, 20, 7, 0, tzinfo=paris)
 
@@ -207,9 +242,15 @@ def test_missed_rounds_are_counted_and_stay_missed() -> None:
     paris = ZoneInfo("Europe/Paris")
     last = datetime(2026, 5, 20, 7, 20, tzinfo=paris)
 
-    assert moment("Europe/Paris", datetime(2026, 5, 20, 19, 0, tzinfo=paris)).missed_since(last) == 0
-    assert moment("Europe/Paris", datetime(2026, 5, 21, 7, 30, tzinfo=paris)).missed_since(last) == 1
-    assert moment("Europe/Paris", datetime(2026, 5, 22, 7, 30, tzinfo=paris)).missed_since(last) == 3
+    assert (
+        moment("Europe/Paris", datetime(2026, 5, 20, 19, 0, tzinfo=paris)).missed_since(last) == 0
+    )
+    assert (
+        moment("Europe/Paris", datetime(2026, 5, 21, 7, 30, tzinfo=paris)).missed_since(last) == 1
+    )
+    assert (
+        moment("Europe/Paris", datetime(2026, 5, 22, 7, 30, tzinfo=paris)).missed_since(last) == 3
+    )
 
 
 def test_the_round_of_now_has_a_name() -> None:
@@ -222,4 +263,7 @@ def test_the_round_of_now_has_a_name() -> None:
         (23, "evening"),
         (2, "evening"),
     ):
-        assert moment("Europe/Paris", datetime(2026, 5, 20, hour, 5, tzinfo=paris)).name_of_round() == name
+        assert (
+            moment("Europe/Paris", datetime(2026, 5, 20, hour, 5, tzinfo=paris)).name_of_round()
+            == name
+        )

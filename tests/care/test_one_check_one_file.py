@@ -55,14 +55,18 @@ def names_of_checks(source: str, own: str = "") -> Iterator[str]:
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Constant):
             found = {node.value} - OTHER_MEANINGS.keys() if isinstance(node.value, str) else set()
-        elif isinstance(node, ast.Compare) and any(is_check(side) for side in (node.left, *node.comparators)):
+        elif isinstance(node, ast.Compare) and any(
+            is_check(side) for side in (node.left, *node.comparators)
+        ):
             found = strings_in(node)
         elif isinstance(node, ast.Subscript) and name_of(node.value) in TABLES:
             found = strings_in(node.slice)
         elif isinstance(node, ast.keyword) and node.arg == "check":
             found = strings_in(node.value)
         elif isinstance(node, ast.Set | ast.Tuple | ast.List | ast.Dict):
-            said = {one.value for one in listed(node) if isinstance(one, ast.Constant)} & CHECKS.keys()
+            said = {
+                one.value for one in listed(node) if isinstance(one, ast.Constant)
+            } & CHECKS.keys()
             found = said if len(said) > 1 and not said <= PURPOSES else set()
         else:
             continue
@@ -74,15 +78,27 @@ def is_check(side: ast.expr) -> bool:
 
 
 def name_of(node: ast.expr) -> str:
-    return node.attr if isinstance(node, ast.Attribute) else node.id if isinstance(node, ast.Name) else ""
+    return (
+        node.attr
+        if isinstance(node, ast.Attribute)
+        else node.id
+        if isinstance(node, ast.Name)
+        else ""
+    )
 
 
 def listed(node: ast.Set | ast.Tuple | ast.List | ast.Dict) -> list[ast.expr]:
-    return [one for one in (node.keys if isinstance(node, ast.Dict) else node.elts) if one is not None]
+    return [
+        one for one in (node.keys if isinstance(node, ast.Dict) else node.elts) if one is not None
+    ]
 
 
 def strings_in(node: ast.AST) -> set[str]:
-    return {one.value for one in ast.walk(node) if isinstance(one, ast.Constant) and isinstance(one.value, str)}
+    return {
+        one.value
+        for one in ast.walk(node)
+        if isinstance(one, ast.Constant) and isinstance(one.value, str)
+    }
 
 
 def own_name(module: Path) -> str:
@@ -97,7 +113,11 @@ def test_a_check_is_in_the_file_of_its_name(name: str) -> None:
 
 
 def test_no_other_module_names_a_check() -> None:
-    modules = [one for one in ROOT.rglob("*.py") if not {"bench", "entries", "calculations"} & set(one.relative_to(ROOT).parts)]
+    modules = [
+        one
+        for one in ROOT.rglob("*.py")
+        if not {"bench", "entries", "calculations"} & set(one.relative_to(ROOT).parts)
+    ]
     allowed = {ROOT / name for name in NO_CHECKS}
     named = {
         str(one.relative_to(ROOT)): found
@@ -125,7 +145,9 @@ def test_a_name_of_a_check_is_noticed(source: str) -> None:
     assert [*names_of_checks(source)]
 
 
-@pytest.mark.parametrize("source", ['container.purpose == "eggs"', 'say(k.Looked, sign="still")', 'place_kind == "room"'])
+@pytest.mark.parametrize(
+    "source", ['container.purpose == "eggs"', 'say(k.Looked, sign="still")', 'place_kind == "room"']
+)
 def test_another_meaning_of_the_word_is_not(source: str) -> None:
     assert not [*names_of_checks(source)]
 

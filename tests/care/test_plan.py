@@ -81,7 +81,13 @@ def rules_like(purpose: str, check: str, condition: str, stage: str) -> list[Rul
 
 @pytest.mark.parametrize(("check", "purpose", "condition", "stage", "every", "amber", "red"), USUAL)
 def test_the_default_hours_are_the_usual_ones(
-    check: str, purpose: str, condition: str, stage: str, every: float | None, amber: float, red: float | None
+    check: str,
+    purpose: str,
+    condition: str,
+    stage: str,
+    every: float | None,
+    amber: float,
+    red: float | None,
 ) -> None:
     (rule,) = rules_like(purpose, check, condition, stage)
 
@@ -96,7 +102,9 @@ def test_danger_is_about_a_third_beyond_red_where_nothing_better_is_known() -> N
 
 def test_every_purpose_is_looked_at_or_searched() -> None:
     for purpose in get_args(Purpose):
-        asked = {rule.check for rule in DEFAULT_PLAN if not rule.purposes or purpose in rule.purposes}
+        asked = {
+            rule.check for rule in DEFAULT_PLAN if not rule.purposes or purpose in rule.purposes
+        }
         assert {"look", "store"} & asked, purpose
 
 
@@ -110,7 +118,9 @@ def test_every_rule_names_a_check_its_basis_and_hours_in_order() -> None:
 
 def test_rules_that_rest_on_a_forecast_say_what_is_taken_without_one() -> None:
     for check in ("hatch late", "emerge late"):
-        assert all("without a forecast" in rule.basis for rule in DEFAULT_PLAN if rule.check == check)
+        assert all(
+            "without a forecast" in rule.basis for rule in DEFAULT_PLAN if rule.check == check
+        )
 
 
 @pytest.mark.parametrize("check", CHECKS.values(), ids=list(CHECKS))
@@ -123,9 +133,13 @@ def test_a_check_is_whole(check: Check) -> None:
     assert {answer.key for answer in check.question.answers}, "a question without answers"
     assert check.answered_by
     assert set(check.answered_by + check.closed_by) <= KIND_BY_NAME.keys()
-    assert all(one in CAUTIONS or one.endswith(".") for one in check.cautions + check.first_cautions)
+    assert all(
+        one in CAUTIONS or one.endswith(".") for one in check.cautions + check.first_cautions
+    )
     if check.of_bench is None:
-        assert all(rule.when.words or rule.purposes for rule in check.rules), "a rule for every container"
+        assert all(rule.when.words or rule.purposes for rule in check.rules), (
+            "a rule for every container"
+        )
 
 
 def test_no_two_checks_have_one_place_in_a_stop() -> None:
@@ -134,10 +148,14 @@ def test_no_two_checks_have_one_place_in_a_stop() -> None:
     assert len(places) == len(set(places))
 
 
-def test_a_container_goes_before_a_purpose_and_a_purpose_before_the_book(desk: Desk, clock: Clock) -> None:
+def test_a_container_goes_before_a_purpose_and_a_purpose_before_the_book(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN)
     drink = lambda: next(  # noqa: E731
-        rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"]) if rule.check == "drink"
+        rule
+        for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])
+        if rule.check == "drink"
     )
     assert drink().every_h == 12
 
@@ -155,21 +173,29 @@ def test_a_container_goes_before_a_purpose_and_a_purpose_before_the_book(desk: D
 
 def test_a_rule_can_be_switched_off_and_on(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "plan drink off=yes container=L2")
-    assert "drink" not in {rule.check for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])}
+    assert "drink" not in {
+        rule.check for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])
+    }
 
     tell(desk, clock, "plan drink off=no container=L2")
 
-    assert "drink" in {rule.check for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])}
+    assert "drink" in {
+        rule.check for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])
+    }
 
 
 def test_the_list_says_where_each_value_comes_from(desk: Desk, clock: Clock) -> None:
     tell(
         desk,
         clock,
-        BEGIN + "plan ants amber_h=12\nplan drink every_h=10 purpose=laying\nplan drink every_h=9 container=L2",
+        BEGIN
+        + "plan ants amber_h=12\nplan drink every_h=10 purpose=laying\nplan drink every_h=9 container=L2",
     )
 
-    lines = {(line.rule.check, line.purpose, line.container): line.from_where for line in plan_lines(desk.bench)}
+    lines = {
+        (line.rule.check, line.purpose, line.container): line.from_where
+        for line in plan_lines(desk.bench)
+    }
 
     assert lines["ants", "", ""] == "book"
     assert lines["drink", "laying", ""] == "purpose"
@@ -178,13 +204,22 @@ def test_the_list_says_where_each_value_comes_from(desk: Desk, clock: Clock) -> 
 
 
 def test_hours_that_were_not_said_move_with_those_that_were(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "plan drink every_h=30 container=L2\nplan look every_h=48 container=R4")
-    rules = {(rule.check, rule.condition): rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])}
+    tell(
+        desk, clock, BEGIN + "plan drink every_h=30 container=L2\nplan look every_h=48 container=R4"
+    )
+    rules = {
+        (rule.check, rule.condition): rule
+        for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])
+    }
     drink = rules["drink", ""]
-    assert (drink.every_h, drink.amber_h, drink.red_h, drink.harm_h) == (30, 32, 42, 49), "18 h later, each of them"
+    assert (drink.every_h, drink.amber_h, drink.red_h, drink.harm_h) == (30, 32, 42, 49), (
+        "18 h later, each of them"
+    )
 
     look = next(
-        rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["R4"]) if rule.check == "look" and not rule.condition
+        rule
+        for rule in plan_of(desk.bench).rules_for(desk.bench.containers["R4"])
+        if rule.check == "look" and not rule.condition
     )
     # A quarter over is late and twice as long is red, where only the hours between were said: our estimate.
     assert (look.each_round, look.every_h, look.amber_h, look.red_h) == (False, 48, 60, 96)
@@ -192,7 +227,11 @@ def test_hours_that_were_not_said_move_with_those_that_were(desk: Desk, clock: C
 
 def test_a_changed_plan_says_who_changed_it_and_why(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "L2 drank\nplan drink every_h=9 container=L2 why=frail")
-    due = next(due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == ("drink", "L2"))
+    due = next(
+        due
+        for due in all_dues(desk.bench, desk.moment())
+        if (due.check, due.where) == ("drink", "L2")
+    )
 
     told = why(due, desk.bench, desk.moment())
 

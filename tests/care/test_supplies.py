@@ -31,7 +31,10 @@ def test_a_hand_fed_cup_with_a_feeder(desk: Desk, clock: Clock) -> None:
     assert needed(found.coming) == {("solution", ""): 5, ("swabs", ""): 1}
     # Tomorrow: twice 2 ml and one feeder of 2 ml are 6 ml; with a fifth 7.2, rounded up to 10.
     assert needed(found.tomorrow) == {("solution", ""): 10, ("swabs", ""): 3}
-    assert found.tomorrow[0].arithmetic == "L2 4 x 0.5 (2 times), L2 feeder 2 = 6 ml, a fifth to spare, rounded up"
+    assert (
+        found.tomorrow[0].arithmetic
+        == "L2 4 x 0.5 (2 times), L2 feeder 2 = 6 ml, a fifth to spare, rounded up"
+    )
 
 
 def test_laying_host_is_cut_anew_as_much_as_stands_there(desk: Desk, clock: Clock) -> None:
@@ -49,7 +52,9 @@ def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clo
     tell(desk, clock, BEGIN + "L2 host in violet leaf dry")
     clock.on(hours=22)
 
-    assert [need.arithmetic for need in reckoned(desk).coming if need.what == "sprigs"] == ["L2 1 at a guess"]
+    assert [need.arithmetic for need in reckoned(desk).coming if need.what == "sprigs"] == [
+        "L2 1 at a guess"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -61,7 +66,11 @@ def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clo
     ],
 )
 def test_larvae_eat_by_age(desk: Desk, clock: Clock, instar: int, number: int, words: str) -> None:
-    tell(desk, clock, BEGIN + f"R4 host in violet leaf damp paper\nR4 stocked 12 L{instar} QUE-26-02/A")
+    tell(
+        desk,
+        clock,
+        BEGIN + f"R4 host in violet leaf damp paper\nR4 stocked 12 L{instar} QUE-26-02/A",
+    )
     clock.on(hours=23)
 
     sprigs = next(need for need in reckoned(desk).coming if need.what == "sprigs")
@@ -98,7 +107,8 @@ def test_lining_is_changed_at_each_clean(desk: Desk, clock: Clock) -> None:
     tell(
         desk,
         clock,
-        BEGIN + "R4 changed lining=tissue\nR4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 cleaned",
+        BEGIN
+        + "R4 changed lining=tissue\nR4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 cleaned",
     )
     clock.on(hours=22)
 

@@ -60,7 +60,9 @@ def order(desk: Desk) -> list[str]:
     return [stop.where or stop.place_kind for stop in walk_stops(desk)]
 
 
-def test_clean_stock_comes_before_new_new_before_suspect_and_sick_last(desk: Desk, clock: Clock) -> None:
+def test_clean_stock_comes_before_new_new_before_suspect_and_sick_last(
+    desk: Desk, clock: Clock
+) -> None:
     begin(desk, clock, "R7 suspect limp")
 
     assert order(desk) == ["room", "B", "E3", "R4", "L2", "S2", "Q2", "R7", "X2"]
@@ -101,7 +103,9 @@ def test_what_stands_inside_another_comes_right_after_it(desk: Desk, clock: Cloc
     assert [one.code for one in walking_order(desk.bench)] == ["T2", "A9", "A8", "T9", "A7", "T3"]
 
 
-def test_each_check_is_asked_once_and_all_that_falls_due_before_the_next_round(desk: Desk, clock: Clock) -> None:
+def test_each_check_is_asked_once_and_all_that_falls_due_before_the_next_round(
+    desk: Desk, clock: Clock
+) -> None:
     begin(desk, clock, "L2 drank\nL2 feeder changed\nL2 searched 0\nL2 host seen\nL2 looked")
     walk = desk.bench.open_round
     assert walk is not None
@@ -122,12 +126,16 @@ def test_a_check_due_between_two_rounds_is_asked_in_the_first(desk: Desk, clock:
     tell(desk, clock, "E3 lid opened")
     clock.on(hours=28)  # a quarter to seven two mornings on
     desk.start_round()
-    assert "air" not in [due.check for due in stop_at(desk, "E3").checks if due.due < utc(clock.now)]
+    assert "air" not in [
+        due.check for due in stop_at(desk, "E3").checks if due.due < utc(clock.now)
+    ]
 
     assert "air" in asked(desk, "E3")  # due in the afternoon, 36 h after: before the evening round
 
 
-def test_an_answer_closes_its_check_and_the_stop_stays_in_the_count(desk: Desk, clock: Clock) -> None:
+def test_an_answer_closes_its_check_and_the_stop_stays_in_the_count(
+    desk: Desk, clock: Clock
+) -> None:
     begin(desk, clock)
     before = order(desk)
     assert "look" in asked(desk, "R4")
@@ -141,9 +149,15 @@ def test_an_answer_closes_its_check_and_the_stop_stays_in_the_count(desk: Desk, 
     assert order(desk) == before
 
 
-def test_a_walk_that_was_broken_off_goes_on_where_it_was_left(open_desk: Callable[..., Desk], desk: Desk, clock: Clock) -> None:
+def test_a_walk_that_was_broken_off_goes_on_where_it_was_left(
+    open_desk: Callable[..., Desk], desk: Desk, clock: Clock
+) -> None:
     begin(desk, clock)
-    tell(desk, clock, "room air 21C\nB barrier full\nE3 looked\nE3 lid opened\nE3 host in lathyrus leaf\nR4 looked")
+    tell(
+        desk,
+        clock,
+        "room air 21C\nB barrier full\nE3 looked\nE3 lid opened\nE3 host in lathyrus leaf\nR4 looked",
+    )
     left_at = present_stop(walk_stops(desk))
     assert left_at is not None
     assert (left_at.where, left_at.open_checks[0].check) == ("R4", "food")
@@ -162,7 +176,9 @@ def test_the_same_checks_are_asked_however_long_the_walk_takes(desk: Desk, clock
     assert order(desk) == before
 
 
-def test_some_that_drank_leave_the_question_open_until_all_have_or_the_rest_refused(desk: Desk, clock: Clock) -> None:
+def test_some_that_drank_leave_the_question_open_until_all_have_or_the_rest_refused(
+    desk: Desk, clock: Clock
+) -> None:
     begin(desk, clock, "L2 stocked 3 adults female QUE-26-02/A")
     tell(desk, clock, "L2 drank 2")
     assert "drink" in asked(desk, "L2")
@@ -269,7 +285,9 @@ def test_one_check_passed_over_lets_the_others_be_answered_first(desk: Desk, clo
     assert asked(desk, "R4") == ["look"]
 
 
-def test_put_off_in_the_walk_counts_as_answered_and_before_it_is_not_asked(desk: Desk, clock: Clock) -> None:
+def test_put_off_in_the_walk_counts_as_answered_and_before_it_is_not_asked(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + MORE)
     clock.on(hours=24)
     tell(desk, clock, "put off container=L2 check=eggs until=+8h why=dark")
@@ -285,7 +303,9 @@ def test_the_walk_ends_when_nothing_is_left_to_ask(desk: Desk, clock: Clock) -> 
     begin(desk, clock)
     found = walk_stops(desk)
     for stop in found:
-        where = f"container={stop.where}" if stop.place_kind == "container" else f"shelf={stop.where}"
+        where = (
+            f"container={stop.where}" if stop.place_kind == "container" else f"shelf={stop.where}"
+        )
         for due in stop.checks:
             place = where if stop.where else ""
             tell(desk, clock, f"put off {place} check={due.check} until=+9h why=later")
@@ -301,7 +321,9 @@ def test_washing_hands_belongs_to_no_stop(desk: Desk, clock: Clock) -> None:
     assert order(desk) == before
 
 
-def test_the_end_says_what_is_open_the_night_lamps_and_when_to_be_back(desk: Desk, clock: Clock) -> None:
+def test_the_end_says_what_is_open_the_night_lamps_and_when_to_be_back(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + MORE)
     desk.start_round()
     desk.finish_round()
@@ -337,7 +359,9 @@ def test_the_end_of_a_quiet_walk_is_short(desk: Desk, clock: Clock) -> None:
     assert (told.open, told.passed_over, told.ahead) == ((), (), ())
 
 
-def test_an_old_host_that_is_seen_fresh_is_answered_and_a_limp_one_is_not(desk: Desk, clock: Clock) -> None:
+def test_an_old_host_that_is_seen_fresh_is_answered_and_a_limp_one_is_not(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf")
     clock.on(days=6)
     desk.start_round()
@@ -345,7 +369,12 @@ def test_an_old_host_that_is_seen_fresh_is_answered_and_a_limp_one_is_not(desk: 
     def asked() -> set[str]:
         walk = desk.bench.open_round
         assert walk is not None
-        return {due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "L2" for due in stop.open_checks}
+        return {
+            due.check
+            for stop in stops(desk.bench, desk.moment(), walk)
+            if stop.where == "L2"
+            for due in stop.open_checks
+        }
 
     assert "host" in asked()
     tell(desk, clock, "L2 host seen limp")

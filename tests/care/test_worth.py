@@ -52,7 +52,9 @@ def test_answers_that_are_alike_are_counted(desk: Desk, clock: Clock) -> None:
 
     assert (found.found, found.looks) == (1, 4)
     assert found.words.startswith("1 of 4 looks found something; 6 animals at stake; about ")
-    assert found.chance == pytest.approx((1 + START_LOOKS * 0.1) / (4 + START_LOOKS))  # each answer counted once
+    assert found.chance == pytest.approx(
+        (1 + START_LOOKS * 0.1) / (4 + START_LOOKS)
+    )  # each answer counted once
 
 
 def test_a_sign_that_is_there_as_before_is_nothing_new(desk: Desk, clock: Clock) -> None:
@@ -125,7 +127,9 @@ def test_seconds_are_learned_from_the_times_of_answers_in_rounds(desk: Desk, clo
         desk.finish_round()
 
     assert start == 20.0
-    assert seconds_of(desk.bench, due_of(desk, "look")) == pytest.approx((20 * 110 + 5 * 20) / 25)  # less ten for the way
+    assert seconds_of(desk.bench, due_of(desk, "look")) == pytest.approx(
+        (20 * 110 + 5 * 20) / 25
+    )  # less ten for the way
 
 
 def test_an_answer_after_a_pause_tells_no_seconds(desk: Desk, clock: Clock) -> None:
@@ -140,13 +144,23 @@ def test_an_answer_after_a_pause_tells_no_seconds(desk: Desk, clock: Clock) -> N
 
 def test_seconds_of_a_drink_are_of_each_female(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, "L2 set up laying\nL2 founder W2 Boloria dia female\nL3 set up laying")
-    tell(desk, clock, "L3 founder W3 Boloria dia female\nL3 founder W4 Boloria dia female\nL2 drank\nL3 drank")
+    tell(
+        desk,
+        clock,
+        "L3 founder W3 Boloria dia female\nL3 founder W4 Boloria dia female\nL2 drank\nL3 drank",
+    )
 
-    assert seconds_of(desk.bench, due_of(desk, "drink", "L3")) == 2 * seconds_of(desk.bench, due_of(desk, "drink", "L2"))
+    assert seconds_of(desk.bench, due_of(desk, "drink", "L3")) == 2 * seconds_of(
+        desk.bench, due_of(desk, "drink", "L2")
+    )
 
 
 def test_a_barrier_guards_all_that_stands_behind_it(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, "shelf set up B moat\nR4 set up rearing shelf=B\nR5 set up rearing shelf=B\nbrood B1 taxon='Boloria dia'")
+    tell(
+        desk,
+        clock,
+        "shelf set up B moat\nR4 set up rearing shelf=B\nR5 set up rearing shelf=B\nbrood B1 taxon='Boloria dia'",
+    )
     tell(desk, clock, "R4 stocked 6 L3 B1\nR5 stocked 3 L3 B1\nshelf B moat full")
     clock.on(hours=12)
 
@@ -163,7 +177,9 @@ def test_the_counts_are_those_of_a_fold_from_nothing(desk: Desk, clock: Clock) -
 
 
 @given(st.floats(0, 1), st.lists(st.tuples(st.integers(0, 500), st.integers(0, 500)), max_size=3))
-def test_a_chance_stays_one_and_lies_between_start_and_records(start: float, rows: list[tuple[int, int]]) -> None:
+def test_a_chance_stays_one_and_lies_between_start_and_records(
+    start: float, rows: list[tuple[int, int]]
+) -> None:
     chance = start
     for found, usual in rows:
         before = chance
@@ -178,7 +194,9 @@ def test_a_start_counts_as_so_many_looks() -> None:
     assert Looks().made == 0
 
 
-def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(desk: Desk, clock: Clock) -> None:
+def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, CUP)
     clock.on(hours=12)
     found = worth(desk, "look")

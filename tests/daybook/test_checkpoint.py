@@ -38,14 +38,22 @@ def opened(folder: Path) -> OpenDesk:
     clock = Clock(NOW)
 
     def open_one() -> Desk:
-        return Desk(Daybook.open(folder, "aaaa1111"), clock=clock, entropy=os.urandom, zone=PARIS, keeper="KM")
+        return Desk(
+            Daybook.open(folder, "aaaa1111"),
+            clock=clock,
+            entropy=os.urandom,
+            zone=PARIS,
+            keeper="KM",
+        )
 
     return open_one
 
 
 def from_nothing(folder: Path) -> Bench:
     """The plain reading of all lines."""
-    lines = [line for path in folder.glob("entries-*.jsonl") for line in path.read_bytes().splitlines()]
+    lines = [
+        line for path in folder.glob("entries-*.jsonl") for line in path.read_bytes().splitlines()
+    ]
     found = [written.read(line) for line in lines]
     return fold(one for one in found if one is not None)
 
@@ -68,7 +76,9 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     return times
 
 
-def test_the_second_start_reads_no_history(folder: Path, opened: OpenDesk, counted: list[int]) -> None:
+def test_the_second_start_reads_no_history(
+    folder: Path, opened: OpenDesk, counted: list[int]
+) -> None:
     first = opened()
     assert len(counted) == 1
     assert (folder / "checkpoint-aaaa1111").stat().st_mode & 0o777 == 0o600
@@ -84,7 +94,9 @@ def test_what_was_said_since_is_added(folder: Path, opened: OpenDesk, counted: l
     desk = opened()
     said = desk.record(Note, text="after the checkpoint")
     assert isinstance(said, Recorded)
-    late = Note(id="0late", at=NOW - timedelta(days=2), logged=NOW, text="typed on the other laptop")
+    late = Note(
+        id="0late", at=NOW - timedelta(days=2), logged=NOW, text="typed on the other laptop"
+    )
     Daybook.open(folder, "bbbb2222").append_many([written.write(late)])
 
     again = opened()
@@ -96,7 +108,9 @@ def test_what_was_said_since_is_added(folder: Path, opened: OpenDesk, counted: l
     assert again.bench.notes[-1].text != "after the checkpoint"
 
 
-def test_a_line_from_before_all_snapshots_reads_the_book_again(folder: Path, opened: OpenDesk, counted: list[int]) -> None:
+def test_a_line_from_before_all_snapshots_reads_the_book_again(
+    folder: Path, opened: OpenDesk, counted: list[int]
+) -> None:
     opened()
     first = min(folder.glob("entries-*.jsonl")).read_bytes().splitlines()[60]
     target = written.read(first)
@@ -163,12 +177,16 @@ def test_any_flipped_bit_in_it_costs_one_reading_at_most(folder: Path, opened: O
     chance = random.Random(7)
     for _ in range(25):
         place = chance.choice([chance.randrange(3_000), chance.randrange(len(good))])
-        path.write_bytes(good[:place] + bytes([good[place] ^ (1 << chance.randrange(8))]) + good[place + 1 :])
+        path.write_bytes(
+            good[:place] + bytes([good[place] ^ (1 << chance.randrange(8))]) + good[place + 1 :]
+        )
 
         assert plain(opened().bench) == right
 
 
-def test_one_of_another_version_is_not_believed(opened: OpenDesk, counted: list[int], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_one_of_another_version_is_not_believed(
+    opened: OpenDesk, counted: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
     opened()
     monkeypatch.setattr(checkpoint, "reckoning_version", lambda: "another")
 
@@ -177,7 +195,9 @@ def test_one_of_another_version_is_not_believed(opened: OpenDesk, counted: list[
     assert len(counted) == 2
 
 
-def test_the_version_follows_the_code_that_folds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_version_follows_the_code_that_folds(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     before = checkpoint.reckoning_version.__wrapped__()
     (tmp_path / "bench").mkdir()
     (tmp_path / "daybook").mkdir()
@@ -202,23 +222,35 @@ def test_where_another_process_writes_one_nobody_waits(folder: Path, opened: Ope
     assert not beside.exists()
 
 
-def test_problems_of_the_files_are_remembered(folder: Path, opened: OpenDesk, counted: list[int]) -> None:
+def test_problems_of_the_files_are_remembered(
+    folder: Path, opened: OpenDesk, counted: list[int]
+) -> None:
     path = min(folder.glob("entries-*.jsonl"))
     path.write_bytes(b"not an entry\n" + path.read_bytes())
 
     first, second = opened(), opened()
 
     assert len(counted) == 1
-    assert first.problems == second.problems == [f"{path.name} line 1: is not an entry; an entry begins with {{"]
+    assert (
+        first.problems
+        == second.problems
+        == [f"{path.name} line 1: is not an entry; an entry begins with {{"]
+    )
 
 
-def test_reading_a_long_book_tells_how_far_it_is_and_may_be_stopped(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_reading_a_long_book_tells_how_far_it_is_and_may_be_stopped(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("rounds.daybook.full_read.TELL_EVERY", 10_000)
     told: list[tuple[int, int]] = []
     Daybook.open(folder, "aaaa1111").load(lambda done, whole: told.append((done, whole)))
     assert len(told) > 20
     assert told == sorted(told)
-    assert told[-1][0] == told[-1][1] == 2 * sum(path.stat().st_size for path in folder.glob("entries-*.jsonl"))
+    assert (
+        told[-1][0]
+        == told[-1][1]
+        == 2 * sum(path.stat().st_size for path in folder.glob("entries-*.jsonl"))
+    )
 
     def stop(done: int, whole: int) -> None:
         raise KeyboardInterrupt
@@ -229,9 +261,13 @@ def test_reading_a_long_book_tells_how_far_it_is_and_may_be_stopped(folder: Path
     assert sorted(folder.iterdir()) == before
 
 
-def test_looking_back_does_not_lose_what_others_say_meanwhile(folder: Path, opened: OpenDesk) -> None:
+def test_looking_back_does_not_lose_what_others_say_meanwhile(
+    folder: Path, opened: OpenDesk
+) -> None:
     desk = opened()
-    Daybook.open(folder, "bbbb2222").append_many([written.write(Note(id="zother", at=NOW, logged=NOW, text="from the other"))])
+    Daybook.open(folder, "bbbb2222").append_many(
+        [written.write(Note(id="zother", at=NOW, logged=NOW, text="from the other"))]
+    )
 
     assert [one.id for one in desk.entries(whole=True)][-1] == "zother"
     assert desk.hear()

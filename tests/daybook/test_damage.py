@@ -41,12 +41,22 @@ def book_of(tmp_path: Path, data: bytes, laptop: str = "bbbb2222", age_s: float 
         (GOOD + b"\n\n\n" + ALSO + b"\n", 2, ""),
         (GOOD + b"\n" + b"\0" * 40 + b"\n" + ALSO + b"\n", 2, "line 2: holds zero bytes"),
         (GOOD + b"\nnot an entry\n" + ALSO + b"\n", 2, "line 2: is not an entry"),
-        (GOOD + b"\n{" + b"x" * 1_000_001 + b"\n" + ALSO + b"\n", 2, "line 2: is 1000002 bytes long"),
-        (GOOD + b"\n" + ALSO, 1, f": its last line has no end ({len(ALSO)} bytes); it may still be being copied"),
+        (
+            GOOD + b"\n{" + b"x" * 1_000_001 + b"\n" + ALSO + b"\n",
+            2,
+            "line 2: is 1000002 bytes long",
+        ),
+        (
+            GOOD + b"\n" + ALSO,
+            1,
+            f": its last line has no end ({len(ALSO)} bytes); it may still be being copied",
+        ),
         (b"", 0, ""),
     ],
 )
-def test_each_kind_of_damage_is_told_with_its_place(tmp_path: Path, data: bytes, read: int, said: str) -> None:
+def test_each_kind_of_damage_is_told_with_its_place(
+    tmp_path: Path, data: bytes, read: int, said: str
+) -> None:
     batch = book_of(tmp_path, data).new_lines()
 
     assert len(batch.lines) == read
@@ -136,7 +146,11 @@ def test_killed_while_it_writes_a_book_keeps_all_that_it_said(tmp_path: Path) ->
     said = 0
     for turn in range(8):
         laptop = f"kill{turn}"
-        child = subprocess.Popen([sys.executable, "-c", WRITER, str(tmp_path / "book"), laptop], stdout=subprocess.PIPE, text=True)
+        child = subprocess.Popen(
+            [sys.executable, "-c", WRITER, str(tmp_path / "book"), laptop],
+            stdout=subprocess.PIPE,
+            text=True,
+        )
         assert child.stdout is not None
         child.stdout.readline()
         time.sleep(chance.uniform(0.0, 0.05))
@@ -156,7 +170,10 @@ def test_killed_while_it_writes_a_book_keeps_all_that_it_said(tmp_path: Path) ->
 def test_writers_at_once_lose_nothing_and_double_nothing(tmp_path: Path) -> None:
     limited = WRITER.replace("while True:", "while number < 150:")
     children = [
-        subprocess.Popen([sys.executable, "-c", limited, str(tmp_path / "book"), laptop], stdout=subprocess.DEVNULL)
+        subprocess.Popen(
+            [sys.executable, "-c", limited, str(tmp_path / "book"), laptop],
+            stdout=subprocess.DEVNULL,
+        )
         for laptop in ("same", "same", "other", "third")
     ]
     for child in children:
@@ -168,7 +185,11 @@ def test_writers_at_once_lose_nothing_and_double_nothing(tmp_path: Path) -> None
     assert len(batch.lines) == 600
 
 
-@given(st.lists(st.tuples(st.integers(0, 2**44), st.binary(min_size=8, max_size=8)), min_size=1, max_size=30))
+@given(
+    st.lists(
+        st.tuples(st.integers(0, 2**44), st.binary(min_size=8, max_size=8)), min_size=1, max_size=30
+    )
+)
 @settings(max_examples=100, deadline=None)
 def test_ids_always_grow_whatever_the_clock_does(times: list[tuple[int, bytes]]) -> None:
     last = ""

@@ -23,7 +23,9 @@ def windows(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     def locking(descriptor: int, mode: int, length: int) -> None:
         place = os.lseek(descriptor, 0, os.SEEK_CUR)
         if held.setdefault(place, descriptor) != descriptor:
-            raise PermissionError(13, "Permission denied")  # docs.python.org/3/library/msvcrt.html: OSError; EACCES where it is held
+            raise PermissionError(
+                13, "Permission denied"
+            )  # docs.python.org/3/library/msvcrt.html: OSError; EACCES where it is held
 
     monkeypatch.setattr(sys, "platform", "win32")
     monkeypatch.setitem(sys.modules, "msvcrt", SimpleNamespace(locking=locking, LK_NBLCK=2))
@@ -54,10 +56,14 @@ def test_one_at_a_time_has_the_lock_and_the_other_is_told_so(
     its.lock(mine)
     with pytest.raises(BlockingIOError):
         its.lock(yours)
-    assert os.read(yours, 2) == b"34", "what is locked can be read by others, and from where they were"
+    assert os.read(yours, 2) == b"34", (
+        "what is locked can be read by others, and from where they were"
+    )
 
 
-def test_reading_and_writing_at_a_place_move_nothing(two: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_reading_and_writing_at_a_place_move_nothing(
+    two: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
     for name in ("", "pread", "pwrite"):
         if name:
             monkeypatch.delattr(os, name)

@@ -15,9 +15,21 @@ from rounds.daybook import AppendOnly, Daybook, NotSaved
 from rounds.daybook.storage import POINTER, number_of
 
 
-def entry(number: int, what: str = "drank", container: str = "L2", logged: str = "2026-05-20T07:00:00+02:00") -> dict[str, Any]:
+def entry(
+    number: int,
+    what: str = "drank",
+    container: str = "L2",
+    logged: str = "2026-05-20T07:00:00+02:00",
+) -> dict[str, Any]:
     """A plain entry."""
-    return {"id": f"id{number:03d}", "at": logged, "logged": logged, "by": "KM", "what": what, "container": container}
+    return {
+        "id": f"id{number:03d}",
+        "at": logged,
+        "logged": logged,
+        "by": "KM",
+        "what": what,
+        "container": container,
+    }
 
 
 @pytest.fixture
@@ -68,10 +80,17 @@ def test_all_len_and_iteration(book: Daybook) -> None:
 
 def test_insert_says_a_number_and_is_on_disk_when_it_returns(book: Daybook) -> None:
     assert book.table.insert(entry(1)) == number_of("id001")
-    assert book.table.insert_multiple([entry(2), entry(3)]) == [number_of("id002"), number_of("id003")]
+    assert book.table.insert_multiple([entry(2), entry(3)]) == [
+        number_of("id002"),
+        number_of("id003"),
+    ]
 
     (file,) = book.folder.glob("entries-*.jsonl")
-    assert [json.loads(line)["id"] for line in file.read_text().splitlines()] == ["id001", "id002", "id003"]
+    assert [json.loads(line)["id"] for line in file.read_text().splitlines()] == [
+        "id001",
+        "id002",
+        "id003",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -87,7 +106,9 @@ def test_insert_says_a_number_and_is_on_disk_when_it_returns(book: Daybook) -> N
         lambda book: book._db.storage.write({}),
     ],
 )
-def test_changing_in_place_is_refused_with_a_pointer_to_striking(book: Daybook, change: Any) -> None:
+def test_changing_in_place_is_refused_with_a_pointer_to_striking(
+    book: Daybook, change: Any
+) -> None:
     book.append_many([entry(1)])
     before = [path.read_bytes() for path in sorted(book.folder.glob("*.jsonl"))]
 
@@ -111,7 +132,9 @@ def test_one_file_a_laptop_and_month_private_to_its_owner(tmp_path: Path) -> Non
         "entries-bbbb2222-2026-06.jsonl",
     ]
     assert stat.S_IMODE((tmp_path / "book").stat().st_mode) == 0o700
-    assert {stat.S_IMODE(path.stat().st_mode) for path in (tmp_path / "book").glob("*.jsonl")} == {0o600}
+    assert {stat.S_IMODE(path.stat().st_mode) for path in (tmp_path / "book").glob("*.jsonl")} == {
+        0o600
+    }
 
 
 def test_a_book_that_others_may_read_is_pointed_out(tmp_path: Path) -> None:
@@ -120,7 +143,9 @@ def test_a_book_that_others_may_read_is_pointed_out(tmp_path: Path) -> None:
 
     problems = Daybook.open(tmp_path / "book", "aaaa1111").new_lines().problems
 
-    assert [str(problem) for problem in problems] == ["book: others may read this book (mode 755); chmod 700 it"]
+    assert [str(problem) for problem in problems] == [
+        "book: others may read this book (mode 755); chmod 700 it"
+    ]
 
 
 def test_another_writers_lines_are_picked_up_live(tmp_path: Path) -> None:

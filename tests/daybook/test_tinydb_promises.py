@@ -34,7 +34,12 @@ ENTRIES: list[Entry] = [
     entry(1, what="drank", container="L2", number=2, how={"aid": "straw", "minutes": 3}),
     entry(2, what="searched", container="R4", found=3, where=["leaf", "gauze"]),
     entry(3, what="drank", container="L2", remark=None),
-    entry(4, what="split", container="L2", into=[{"code": "A2", "number": 3}, {"code": "A3", "number": 9}]),
+    entry(
+        4,
+        what="split",
+        container="L2",
+        into=[{"code": "A2", "number": 3}, {"code": "A3", "number": 9}],
+    ),
     entry(5, text="Größe\nzwei\tZeilen \u202e", flags=[]),
     entry(6, container="r7", number=11, where=["wall"]),
 ]
@@ -57,7 +62,9 @@ QUERIES: dict[str, QueryLike] = {
     "matches with flags": Query().container.matches("r", flags=re.IGNORECASE),
     "search anywhere": Query().text.search("zwei"),
     "test": Query().container.test(lambda value: value.startswith("R")),
-    "test with arguments": Query().container.test(lambda value, low, high: low <= value <= high, "L", "M"),
+    "test with arguments": Query().container.test(
+        lambda value, low, high: low <= value <= high, "L", "M"
+    ),
     "any of a list that fits": Query().into.any(Query().number == 9),
     "any of these values": Query().where.any(["gauze", "pot"]),
     "all of a list fit": Query().into.all(Query().number >= 3),
@@ -120,7 +127,9 @@ def test_getting_by_number(ours: Table) -> None:
         ours.contains()
 
 
-def test_an_insert_gives_the_number_by_which_it_is_found_in_any_process(ours: Table, tmp_path: Path) -> None:
+def test_an_insert_gives_the_number_by_which_it_is_found_in_any_process(
+    ours: Table, tmp_path: Path
+) -> None:
     number = ours.insert(entry(7, text="seven"))
     more = ours.insert_multiple(entry(one) for one in (8, 9))
 
@@ -139,7 +148,9 @@ def test_what_was_inserted_is_found_at_once_though_it_was_asked_before(ours: Tab
     assert len(ours.search(query)) == 1
 
 
-def test_what_another_process_inserted_is_found_though_it_was_asked_before(ours: Table, tmp_path: Path) -> None:
+def test_what_another_process_inserted_is_found_though_it_was_asked_before(
+    ours: Table, tmp_path: Path
+) -> None:
     query = Query().text == "eight"
     assert ours.search(query) == []
     Daybook.open(tmp_path / "book", "bbbb2222").append_many([entry(8, text="eight")])
@@ -162,7 +173,9 @@ def test_the_database_is_a_context_and_hands_calls_on_to_its_table(tmp_path: Pat
         assert [one["id"] for one in database] == ["id001"]
 
 
-def test_an_entry_that_is_no_mapping_is_refused_as_tinydb_refuses_it(ours: Table, theirs: Table) -> None:
+def test_an_entry_that_is_no_mapping_is_refused_as_tinydb_refuses_it(
+    ours: Table, theirs: Table
+) -> None:
     for table in (ours, theirs):
         with pytest.raises(ValueError, match="apping"):
             table.insert("text")  # type: ignore[arg-type]
@@ -181,13 +194,17 @@ def test_an_entry_that_is_no_mapping_is_refused_as_tinydb_refuses_it(ours: Table
         lambda table: table.truncate(),
     ],
 )
-def test_changing_and_taking_away_are_refused_on_purpose(ours: Table, refused: Callable[[Table], object]) -> None:
+def test_changing_and_taking_away_are_refused_on_purpose(
+    ours: Table, refused: Callable[[Table], object]
+) -> None:
     with pytest.raises(AppendOnly, match="strike it"):
         refused(ours)
     assert ours.all() == ENTRIES
 
 
-def test_a_number_of_ones_own_and_other_tables_are_refused_on_purpose(ours: Table, tmp_path: Path) -> None:
+def test_a_number_of_ones_own_and_other_tables_are_refused_on_purpose(
+    ours: Table, tmp_path: Path
+) -> None:
     with pytest.raises(ValueError, match="made of its id"):
         ours.insert(Document(entry(8), doc_id=12))
     assert ours.insert(Document(entry(8), doc_id=number_of("id008")))
@@ -196,15 +213,29 @@ def test_a_number_of_ones_own_and_other_tables_are_refused_on_purpose(ours: Tabl
 
 
 values = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | st.text(max_size=20),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3),
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats(allow_nan=False, allow_infinity=False)
+    | st.text(max_size=20),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
+    ),
     max_leaves=8,
 )
 
 
-@given(st.dictionaries(st.text(min_size=1, max_size=8).filter(lambda name: name not in ("id", "logged")), values, max_size=5))
+@given(
+    st.dictionaries(
+        st.text(min_size=1, max_size=8).filter(lambda name: name not in ("id", "logged")),
+        values,
+        max_size=5,
+    )
+)
 @settings(max_examples=60, deadline=None)
-def test_any_json_comes_back_as_it_went_in(tmp_path_factory: pytest.TempPathFactory, fields: Entry) -> None:
+def test_any_json_comes_back_as_it_went_in(
+    tmp_path_factory: pytest.TempPathFactory, fields: Entry
+) -> None:
     table = Daybook.open(tmp_path_factory.mktemp("any") / "book", "aaaa1111").table
 
     number = table.insert({"id": "id001", "logged": LOGGED} | fields)
@@ -325,21 +356,30 @@ def test_a_query_is_the_same_object_for_both(ours: Table, theirs: Table) -> None
         assert table.search(lambda one: one.get("number") == 2) == [ENTRIES[0]]  # type: ignore[arg-type]
 
 
-def test_a_document_under_a_number_that_is_taken_is_refused_alike(ours: Table, theirs: Table) -> None:
+def test_a_document_under_a_number_that_is_taken_is_refused_alike(
+    ours: Table, theirs: Table
+) -> None:
     theirs.truncate()
     theirs.insert_multiple(Document(one, doc_id=number_of(one["id"])) for one in ENTRIES)
     again = Document(ENTRIES[0], doc_id=number_of(ENTRIES[0]["id"]))
     fresh = Document(entry(7), doc_id=number_of("id007"))
     for table in (ours, theirs):
-        for refused in (lambda table=table: table.insert(again), lambda table=table: table.insert_multiple([fresh, again])):
-            with pytest.raises(ValueError, match=f"^Document with ID {again.doc_id} already exists"):
+        for refused in (
+            lambda table=table: table.insert(again),
+            lambda table=table: table.insert_multiple([fresh, again]),
+        ):
+            with pytest.raises(
+                ValueError, match=f"^Document with ID {again.doc_id} already exists"
+            ):
                 refused()
         with pytest.raises(ValueError, match=f"^Document with ID {fresh.doc_id} already exists"):
             table.insert_multiple([fresh, fresh])
     assert ours.all() == ENTRIES, "nothing of a refused insert stays"
 
 
-def test_a_plain_mapping_under_an_id_that_is_taken_does_not_change_what_is_there(ours: Table) -> None:
+def test_a_plain_mapping_under_an_id_that_is_taken_does_not_change_what_is_there(
+    ours: Table,
+) -> None:
     ours.insert(entry(1, text="later"))
     assert ours.get(doc_id=number_of("id001")) == ENTRIES[0]
     with pytest.raises(ValueError, match="already exists"):
@@ -356,14 +396,20 @@ def test_what_persist_empty_and_cache_size_do(ours: Table, tmp_path: Path) -> No
 
 def test_dropping_what_is_there_is_refused_on_purpose(ours: Table, tmp_path: Path) -> None:
     database = DaybookDB(tmp_path / "book", "aaaa1111")
-    for refused in (database.drop_tables, lambda: database.drop_table("_default"), lambda: database.storage.write({})):
+    for refused in (
+        database.drop_tables,
+        lambda: database.drop_table("_default"),
+        lambda: database.storage.write({}),
+    ):
         with pytest.raises(AppendOnly, match="strike it"):
             refused()
     assert ours.all() == ENTRIES
 
 
 @pytest.mark.parametrize("wrong", [[], ["a", "list"], "text", 5, None, object()])
-def test_what_is_no_mapping_is_refused_in_the_same_words(ours: Table, theirs: Table, wrong: object) -> None:
+def test_what_is_no_mapping_is_refused_in_the_same_words(
+    ours: Table, theirs: Table, wrong: object
+) -> None:
     for table in (ours, theirs):
         with pytest.raises(ValueError, match=r"^Document is not a Mapping"):
             table.insert(wrong)  # type: ignore[arg-type]

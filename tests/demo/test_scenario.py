@@ -40,7 +40,9 @@ def test_at_any_hour_it_is_live_balanced_and_never_ahead(hour: int, zone: ZoneIn
     assert max(entry.at for entry in entries) <= now
     assert max(entry.logged for entry in entries) <= now + timedelta(hours=3)
     assert bench.open_round is None
-    states = Counter(standing(due, now) for due in all_dues(bench, Moment(now, zone, round_anchors(bench))))
+    states = Counter(
+        standing(due, now) for due in all_dues(bench, Moment(now, zone, round_anchors(bench)))
+    )
     assert states["due"] >= 9
     assert 1 <= states["late"] + states["red"] <= 14
 
@@ -61,7 +63,9 @@ def test_everything_of_the_story_is_there() -> None:
     assert sum(entry.logged - entry.at > timedelta(hours=1) for entry in entries) >= 2
     assert sum(isinstance(entry, k.CrossedOut) for entry in entries) == 1
     starts = [entry.at for entry in entries if isinstance(entry, k.RoundStarted)]
-    assert max(later - earlier for earlier, later in zip(starts, starts[1:], strict=False)) > timedelta(hours=22)
+    assert max(
+        later - earlier for earlier, later in zip(starts, starts[1:], strict=False)
+    ) > timedelta(hours=22)
     assert bench.shelves["window"].moat.state == "low"
     assert len(bench.shelves["window"].moat.depths) >= 5
     assert any(host.state == "limp" for container in bench.standing() for host in container.hosts)
@@ -75,9 +79,16 @@ def test_everything_of_the_story_is_there() -> None:
     assert {taxon.protected for taxon in bench.taxa.values()} == {True, False}
     assert any(taxon.stinging for taxon in bench.taxa.values())
     assert [change.off for change in bench.plan] == [True, True]
-    on_held = [entry for entry in entries if isinstance(entry, k.Stocked) and "held" in entry.origin]
+    on_held = [
+        entry for entry in entries if isinstance(entry, k.Stocked) and "held" in entry.origin
+    ]
     assert on_held
-    tried = {host.plant for entry in entries if isinstance(entry, k.HostIn) and entry.container == "K2" for host in [entry]}
+    tried = {
+        host.plant
+        for entry in entries
+        if isinstance(entry, k.HostIn) and entry.container == "K2"
+        for host in [entry]
+    }
     assert tried == {"ruellia", "strobilanthes"}
 
 

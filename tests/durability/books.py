@@ -22,7 +22,13 @@ from tests.conftest import PARIS, Clock
 
 def desk_at(folder: Path, laptop: str = "aaaa1111", clock: Clock | None = None) -> Desk:
     """A desk of one laptop at a book."""
-    return Desk(Daybook.open(folder, laptop), clock=clock or Clock(NOW), entropy=os.urandom, zone=PARIS, keeper="KM")
+    return Desk(
+        Daybook.open(folder, laptop),
+        clock=clock or Clock(NOW),
+        entropy=os.urandom,
+        zone=PARIS,
+        keeper="KM",
+    )
 
 
 def desk_long_after(folder: Path, laptop: str = "aaaa1111") -> Desk:
@@ -56,7 +62,13 @@ def plain(desk: Desk) -> Bench:
 
 def note(number: int, text: str = "", at: datetime = NOW) -> Note:
     """A note a few seconds after another."""
-    return Note(id=f"note{number:06d}", at=at + timedelta(seconds=number), logged=at, by="KM", text=text or f"note {number}")
+    return Note(
+        id=f"note{number:06d}",
+        at=at + timedelta(seconds=number),
+        logged=at,
+        by="KM",
+        text=text or f"note {number}",
+    )
 
 
 def lines_of(entries: Sequence[Entry]) -> bytes:

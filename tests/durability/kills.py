@@ -53,9 +53,13 @@ def _say(desk: Desk, chance: random.Random, acknowledge: Acknowledge, clock: Clo
     clock.on(seconds=1)
     turn = chance.random()
     if turn < 0.1:
-        outcome = desk.record(Note, text="late", at=clock.now - timedelta(minutes=chance.randrange(1, 5_000)))
+        outcome = desk.record(
+            Note, text="late", at=clock.now - timedelta(minutes=chance.randrange(1, 5_000))
+        )
     elif turn < 0.2:
-        outcome = desk.say_many([(Note, {"text": "first of two"}), (Note, {"text": "second of two"})])
+        outcome = desk.say_many(
+            [(Note, {"text": "first of two"}), (Note, {"text": "second of two"})]
+        )
     elif turn < 0.3:
         outcome = desk.strike_last("wrong cup")
     else:
@@ -112,7 +116,16 @@ def importing(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> 
 
 def _import(folder: Path) -> None:
     with contextlib.redirect_stdout(io.StringIO()):
-        done = command(["temperatures", str(folder.with_name("logger.csv")), "--zone", "UTC", "--book", str(folder)])
+        done = command(
+            [
+                "temperatures",
+                str(folder.with_name("logger.csv")),
+                "--zone",
+                "UTC",
+                "--book",
+                str(folder),
+            ]
+        )
     assert done == 0
 
 
@@ -128,7 +141,13 @@ def breaking_off(folder: Path, chance: random.Random, acknowledge: Acknowledge) 
         raise AssertionError
 
     clock = Clock(NOW)
-    desk = Desk(Daybook(folder, LAPTOP, write=write), clock=clock, entropy=os.urandom, zone=PARIS, keeper="KM")
+    desk = Desk(
+        Daybook(folder, LAPTOP, write=write),
+        clock=clock,
+        entropy=os.urandom,
+        zone=PARIS,
+        keeper="KM",
+    )
     while True:
         _say(desk, chance, acknowledge, clock)
 
@@ -230,11 +249,17 @@ def judge_import(folder: Path, imported: bool) -> None:
     for again in range(2):
         if again or not imported:
             _import(folder)
-        readings = [one for series in desk_long_after(folder).bench.logged.values() for one in series]
+        readings = [
+            one for series in desk_long_after(folder).bench.logged.values() for one in series
+        ]
         assert sum(one.rows for one in readings) == READINGS
         for one in readings:
             assert hashlib.sha256((folder / one.file).read_bytes()).hexdigest() == one.digest
-    assert not [one for one in examine(folder, LAPTOP, datetime.now(UTC)).found if one.sort in ("series", "damage")]
+    assert not [
+        one
+        for one in examine(folder, LAPTOP, datetime.now(UTC)).found
+        if one.sort in ("series", "damage")
+    ]
 
 
 def fresh(place: Path, number: int) -> Path:
@@ -244,16 +269,29 @@ def fresh(place: Path, number: int) -> Path:
     with folder.with_name("logger.csv").open("w") as file:
         file.write("time,temperature (C)\n")
         for line in range(READINGS):
-            file.write(f"{NOW - timedelta(days=30, minutes=-10 * line):%Y-%m-%dT%H:%M:%S}Z,{20 + line % 9}.5\n")
+            file.write(
+                f"{NOW - timedelta(days=30, minutes=-10 * line):%Y-%m-%dT%H:%M:%S}Z,{20 + line % 9}.5\n"
+            )
     other = folder.with_name("other")
     write_book(other, 300, 4)
     (other / "photos").mkdir(mode=0o700)
     (other / "photos" / "K7.jpg").write_bytes(os.urandom(1_000_000))
-    with max(other.glob("entries-aaaa1111-*.jsonl"), default=other / "entries-aaaa1111-2026-05.jsonl").open("a") as file:
+    with max(
+        other.glob("entries-aaaa1111-*.jsonl"), default=other / "entries-aaaa1111-2026-05.jsonl"
+    ).open("a") as file:
         for line in range(400):
             moment = (NOW + timedelta(seconds=line)).isoformat()
             file.write(
-                json.dumps({"what": "note", "id": f"zother{line:04d}", "at": moment, "logged": moment, "text": "y" * 900}) + "\n"
+                json.dumps(
+                    {
+                        "what": "note",
+                        "id": f"zother{line:04d}",
+                        "at": moment,
+                        "logged": moment,
+                        "text": "y" * 900,
+                    }
+                )
+                + "\n"
             )
     return folder
 
@@ -284,11 +322,15 @@ def run(times: int, seed: int, only: str = "", told: Callable[[str], object] = p
                 if work == "importing":
                     judge_import(folder, "imported" in heard)
             except AssertionError as trouble:
-                raise AssertionError(f"kill {turn} of seed {seed}, while {work}: {trouble}") from trouble
+                raise AssertionError(
+                    f"kill {turn} of seed {seed}, while {work}: {trouble}"
+                ) from trouble
             kills[work] += 1
             acknowledgements += len(heard)
     told(f"{times} kills ({', '.join(f'{number} while {work}' for work, number in kills.items())})")
-    told(f"{acknowledgements:,} entries were acknowledged; none lost, none doubled, every next start clean")
+    told(
+        f"{acknowledgements:,} entries were acknowledged; none lost, none doubled, every next start clean"
+    )
 
 
 def main() -> None:

@@ -20,7 +20,14 @@ from zoneinfo import ZoneInfo
 
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule, run_state_machine_as_test
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
 
 from rounds.app import desk as desk_module
 from rounds.app.desk import Desk, Recorded, Refusal
@@ -70,11 +77,26 @@ class Season(RuleBasedStateMachine):
         self.folder = self.place / "book"
         self.clock = Clock(BEGIN)
         self.desks = [self._open(side) for side in range(2)]
-        self._kept = (incremental_fold.KEPT, incremental_fold.MAX_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT)
-        incremental_fold.KEPT, incremental_fold.MAX_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = 5, 3, 2, 4
+        self._kept = (
+            incremental_fold.KEPT,
+            incremental_fold.MAX_SEALED,
+            incremental_fold.NEAR,
+            desk_module.WORTH_A_CHECKPOINT,
+        )
+        (
+            incremental_fold.KEPT,
+            incremental_fold.MAX_SEALED,
+            incremental_fold.NEAR,
+            desk_module.WORTH_A_CHECKPOINT,
+        ) = 5, 3, 2, 4
 
     def teardown(self) -> None:
-        incremental_fold.KEPT, incremental_fold.MAX_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = self._kept
+        (
+            incremental_fold.KEPT,
+            incremental_fold.MAX_SEALED,
+            incremental_fold.NEAR,
+            desk_module.WORTH_A_CHECKPOINT,
+        ) = self._kept
         shutil.rmtree(self.place)
 
     def _open(self, side: int) -> Desk:
@@ -83,7 +105,11 @@ class Season(RuleBasedStateMachine):
 
     def _say(self, side: int, kind: type[Entry], ago: int = 0, **fields: Any) -> None:
         before = self._size()
-        at = (self.clock.now.astimezone(UTC) - timedelta(minutes=ago)).astimezone(PARIS) if ago else None
+        at = (
+            (self.clock.now.astimezone(UTC) - timedelta(minutes=ago)).astimezone(PARIS)
+            if ago
+            else None
+        )
         outcome = self.desks[side].record(kind, at, **fields)
         assert isinstance(outcome, Recorded | Refusal)
         if isinstance(outcome, Refusal):
@@ -101,7 +127,9 @@ class Season(RuleBasedStateMachine):
         for code in CODES[:2]:
             self._say(0, Stocked, container=code, brood="QUE-26-02/A", stage="adult", number=3)
 
-    @rule(side=sides, code=codes, ago=late, purpose=st.sampled_from(["laying", "holding", "rearing"]))
+    @rule(
+        side=sides, code=codes, ago=late, purpose=st.sampled_from(["laying", "holding", "rearing"])
+    )
     def set_up(self, side: int, code: str, ago: int, purpose: str) -> None:
         self._say(side, SetUp, ago, container=code, purpose=purpose)
 
@@ -111,7 +139,9 @@ class Season(RuleBasedStateMachine):
 
     @rule(side=sides, code=codes, ago=late, number=st.integers(1, 5))
     def stock(self, side: int, code: str, ago: int, number: int) -> None:
-        self._say(side, Stocked, ago, container=code, brood="QUE-26-02/A", stage="adult", number=number)
+        self._say(
+            side, Stocked, ago, container=code, brood="QUE-26-02/A", stage="adult", number=number
+        )
 
     @rule(side=sides, code=codes, ago=late, number=st.integers(1, 3))
     def die(self, side: int, code: str, ago: int, number: int) -> None:
@@ -132,7 +162,13 @@ class Season(RuleBasedStateMachine):
 
     @rule(side=sides, code=codes, hours=st.integers(1, 40))
     def leave_be(self, side: int, code: str, hours: int) -> None:
-        self._say(side, LeaveBe, container=code, until=self.clock.now + timedelta(hours=hours), why="moulting")
+        self._say(
+            side,
+            LeaveBe,
+            container=code,
+            until=self.clock.now + timedelta(hours=hours),
+            why="moulting",
+        )
 
     @rule(side=sides, code=codes, hours=st.integers(1, 20))
     def put_off(self, side: int, code: str, hours: int) -> None:
@@ -161,7 +197,9 @@ class Season(RuleBasedStateMachine):
     @rule(side=sides, number=st.integers(1, 3), code=codes)
     def say_several(self, side: int, number: int, code: str) -> None:
         before = self._size()
-        outcome = self.desks[side].say_many([(Cleaned, {"container": code}), *[(Note, {"text": "one of several"})] * number])
+        outcome = self.desks[side].say_many(
+            [(Cleaned, {"container": code}), *[(Note, {"text": "one of several"})] * number]
+        )
         assert isinstance(outcome, Recorded) or self._size() == before
 
     @rule(side=sides)
@@ -186,7 +224,11 @@ class Season(RuleBasedStateMachine):
         self.clock.on(minutes=-minutes)
 
     def _lines(self) -> list[dict[str, Any]]:
-        return [json.loads(line) for path in self.folder.glob("entries-*.jsonl") for line in path.read_bytes().splitlines()]
+        return [
+            json.loads(line)
+            for path in self.folder.glob("entries-*.jsonl")
+            for line in path.read_bytes().splitlines()
+        ]
 
     @invariant()
     def both_desks_stand_at_the_bench_that_the_lines_add_up_to(self) -> None:
@@ -214,8 +256,15 @@ class Season(RuleBasedStateMachine):
                 since = thirsty_since(cup)
                 assert due.since == since, (code, due, cup, container)
                 # Those that never drank are due at once.
-                now = next((came for came, fed in cup.adults if not fed), since + timedelta(hours=12))
-                assert (due.due, due.red) == (now, since + timedelta(hours=24)), (code, due, cup, container)
+                now = next(
+                    (came for came, fed in cup.adults if not fed), since + timedelta(hours=12)
+                )
+                assert (due.due, due.red) == (now, since + timedelta(hours=24)), (
+                    code,
+                    due,
+                    cup,
+                    container,
+                )
 
 
 def told(dues: list[Due]) -> list[str]:
@@ -234,7 +283,9 @@ def run(steps: int, each: int = 50, *, always_the_same: bool = False) -> None:
         stateful_step_count=each,
         deadline=None,
         suppress_health_check=list(HealthCheck),
-        phases=[Phase.generate],  # a failure is told as it was found: to shorten it can take longer than to find it
+        phases=[
+            Phase.generate
+        ],  # a failure is told as it was found: to shorten it can take longer than to find it
         derandomize=always_the_same,
         database=None,
     )

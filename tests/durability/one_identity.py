@@ -59,7 +59,9 @@ class Synchroniser:
     def _names(self) -> Iterator[str]:
         for folder in self.folders:
             yield from (
-                path.name for path in folder.iterdir() if path.is_file() and path.name[0] != "." and "checkpoint-" not in path.name
+                path.name
+                for path in folder.iterdir()
+                if path.is_file() and path.name[0] != "." and "checkpoint-" not in path.name
             )
 
     def _one(self, name: str) -> None:
@@ -133,7 +135,10 @@ def once(place: Path, which: str, seed: int, each: int) -> int:
     """
     chance = random.Random(seed)
     folders = (place / "one" / "book", place / "other" / "book")
-    homes = [str(place / f"{PREFIX}one"), str(place / f"{PREFIX}{'one' if which == 'one home' else 'other'}")]
+    homes = [
+        str(place / f"{PREFIX}one"),
+        str(place / f"{PREFIX}{'one' if which == 'one home' else 'other'}"),
+    ]
     name = "same2222" if which == "clones" else ""
     os.environ["XDG_STATE_HOME"] = homes[0]
     desk_at(folders[0], name).record(Note, text="from before")
@@ -143,7 +148,17 @@ def once(place: Path, which: str, seed: int, each: int) -> int:
     carrier = Synchroniser(folders, chance)
     children = [
         subprocess.Popen(
-            [sys.executable, "-m", "tests.durability.one_identity", "--write", str(folder), str(number), name, "--each", str(each)],
+            [
+                sys.executable,
+                "-m",
+                "tests.durability.one_identity",
+                "--write",
+                str(folder),
+                str(number),
+                name,
+                "--each",
+                str(each),
+            ],
             stdout=subprocess.PIPE,
             env=os.environ | {"XDG_STATE_HOME": home},
         )
@@ -159,7 +174,9 @@ def once(place: Path, which: str, seed: int, each: int) -> int:
     for folder, home in zip(folders, homes, strict=True):
         os.environ["XDG_STATE_HOME"] = home
         missing = set(acknowledged) - lines(folder).keys()
-        assert not missing, f"{len(missing)} of {len(acknowledged)} acknowledged are not in {folder}: {sorted(missing)[:3]}"
+        assert not missing, (
+            f"{len(missing)} of {len(acknowledged)} acknowledged are not in {folder}: {sorted(missing)[:3]}"
+        )
         assert {one.id for one in desk_at(folder, name).entries(whole=True)} >= set(acknowledged)
     assert plain(desk_at(folders[0], "")) == plain(desk_at(folders[1], ""))
     return len(acknowledged)
@@ -174,18 +191,26 @@ def run(times: int, seed: int, only: str, each: int, told: Callable[[str], objec
                 try:
                     counted += once(Path(name), which, seed * 1_000 + turn, each)
                 except AssertionError as trouble:
-                    raise AssertionError(f"{which}, time {turn} of seed {seed}: {trouble}") from trouble
-        told(f"{which}: {times} times, {counted:,} entries were acknowledged; all in both copies, none lost")
+                    raise AssertionError(
+                        f"{which}, time {turn} of seed {seed}: {trouble}"
+                    ) from trouble
+        told(
+            f"{which}: {times} times, {counted:,} entries were acknowledged; all in both copies, none lost"
+        )
 
 
 def main() -> None:
     """As the command line says."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--times", type=int, default=20)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", choices=WHICH, default="")
     parser.add_argument("--each", type=int, default=150)
-    parser.add_argument("--write", nargs=3, metavar=("FOLDER", "NUMBER", "NAME"), help=argparse.SUPPRESS)
+    parser.add_argument(
+        "--write", nargs=3, metavar=("FOLDER", "NUMBER", "NAME"), help=argparse.SUPPRESS
+    )
     options = parser.parse_args()
     if options.write:
         write(Path(options.write[0]), options.write[2], int(options.write[1]), options.each)

@@ -29,7 +29,16 @@ from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.checks.due import Due, all_dues, standing
 from rounds.checks.question import DEGREES, Answer, AnswerContext
 from rounds.checks.questions import question_for
-from rounds.entries.registry import Air, BroodBegun, HostIn, RoundFinished, RoundStarted, SetUp, ShelfSetUp, Stocked
+from rounds.entries.registry import (
+    Air,
+    BroodBegun,
+    HostIn,
+    RoundFinished,
+    RoundStarted,
+    SetUp,
+    ShelfSetUp,
+    Stocked,
+)
 from rounds.screens.app import RoundsApp
 from tests.conftest import Clock, Hand
 from tests.durability.books import bench_of, desk_at, settled
@@ -63,10 +72,23 @@ class Season:
         for shelf in "BCD":
             self._must(desk, ShelfSetUp, shelf=shelf, barrier="moat")
         for place in range(number):
-            code, purpose = f"C{place + 2}".replace("0", "Z").replace("1", "Y"), PURPOSES[place % len(PURPOSES)]
-            self._must(desk, SetUp, container=code, purpose=purpose, shelf="BCD"[place % 3], place=place)
+            code, purpose = (
+                f"C{place + 2}".replace("0", "Z").replace("1", "Y"),
+                PURPOSES[place % len(PURPOSES)],
+            )
+            self._must(
+                desk, SetUp, container=code, purpose=purpose, shelf="BCD"[place % 3], place=place
+            )
             instar = 3 if purpose == "rearing" else 0
-            self._must(desk, Stocked, container=code, brood="QUE-26-02/A", stage=STAGES[purpose], number=4, instar=instar)
+            self._must(
+                desk,
+                Stocked,
+                container=code,
+                brood="QUE-26-02/A",
+                stage=STAGES[purpose],
+                number=4,
+                instar=instar,
+            )
             if purpose != "pupation":
                 self._must(desk, HostIn, container=code, plant="violet", batch="A", sprigs=3)
 
@@ -79,7 +101,9 @@ class Season:
         """Two rounds, each by another keeper, the second one now and then typed late."""
         for hour, desk in ((7, self.desks[number % 2]), (18, self.desks[(number + 1) % 2])):
             day = (BEGIN + timedelta(days=number)).date()
-            self.clock.now = datetime(day.year, day.month, day.day, hour, self.chance.randrange(30), tzinfo=PARIS)
+            self.clock.now = datetime(
+                day.year, day.month, day.day, hour, self.chance.randrange(30), tzinfo=PARIS
+            )
             desk.hear()
             self._must(desk, RoundStarted, name="morning" if hour < 12 else "evening")
             self._must(desk, Air, temperature_c=18 + self.chance.randrange(8), humidity_percent=60)
@@ -133,7 +157,11 @@ class Season:
             AssertionError: they differ.
         """
         bench = bench_of(self.folder)
-        lines = [json.loads(line) for path in self.folder.glob("entries-*.jsonl") for line in path.read_bytes().splitlines()]
+        lines = [
+            json.loads(line)
+            for path in self.folder.glob("entries-*.jsonl")
+            for line in path.read_bytes().splitlines()
+        ]
         model = {code: cup for code, cup in cups(lines).items() if cup.purpose == "laying"}
         for desk in self.desks:
             desk.hear()
@@ -190,7 +218,9 @@ def run(days: int, number_of_cups: int, seed: int = 1) -> str:
             if number == days // 3:
                 early = resident_mb()
         late, took = resident_mb(), time.perf_counter() - start
-        assert late - early < MAX_GROWTH_MB, f"{early:.0f} MB after a third, {late:.0f} MB at the end"
+        assert late - early < MAX_GROWTH_MB, (
+            f"{early:.0f} MB after a third, {late:.0f} MB at the end"
+        )
         presses = season.day_on_screen(days)
         season.compare()
         size = len(msgspec.json.encode(season.desks[0].bench)) / 1e6

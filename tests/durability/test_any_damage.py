@@ -69,7 +69,10 @@ ODD_LINES: list[tuple[bytes, bool]] = [
     (entry_line()[:-1] + b"\r\n", False),
     (entry_line(what="sung to"), False),
     (entry_line(mood="merry", nested={"deep": [1, {"er": None}]}), False),
-    (b'{"id":"first",' + entry_line()[1:], False),  # a key twice: the last one counts, as JSON readers have it
+    (
+        b'{"id":"first",' + entry_line()[1:],
+        False,
+    ),  # a key twice: the last one counts, as JSON readers have it
     (entry_line(at="0001-01-01T00:00:00Z", logged="0001-01-01T00:00:00Z"), True),
     (entry_line(at="0001-01-01T00:00:00+14:00", logged="0001-01-01T00:00:00+14:00"), True),
     (entry_line(at="9999-12-31T23:59:59-14:00"), True),
@@ -86,12 +89,16 @@ def test_an_odd_line_and_all_the_others(tmp_path: Path, line: bytes, told: bool)
 
     assert {f"note {number}" for number in range(12)} <= {one.text for one in desk.bench.notes}
     assert len(desk.problems) == told
-    assert all(problem.startswith(f"{NAME} line 7: ") and "\n" not in problem for problem in desk.problems)
+    assert all(
+        problem.startswith(f"{NAME} line 7: ") and "\n" not in problem for problem in desk.problems
+    )
     desk.dues()
     desk.entries(whole=True)
     assert plain(desk) == plain(desk_at(folder))
     found = examine(folder, "aaaa1111", NOW)
-    assert [(one.file, one.line) for one in found.found if one.sort == "damage"] == [(NAME, 7)] * told
+    assert [(one.file, one.line) for one in found.found if one.sort == "damage"] == [
+        (NAME, 7)
+    ] * told
 
 
 @pytest.mark.parametrize("year", ["0001", "1969", "2099", "9999"])
@@ -146,7 +153,9 @@ DAMAGES: list[Damage] = [flipped, cut, doubled, swapped, zeroed, spliced]
 
 @pytest.mark.parametrize("damage", DAMAGES)
 @pytest.mark.parametrize("seed", range(12))
-def test_random_damage_of_files_never_stops_a_start(tmp_path: Path, damage: Damage, seed: int) -> None:
+def test_random_damage_of_files_never_stops_a_start(
+    tmp_path: Path, damage: Damage, seed: int
+) -> None:
     chance = random.Random(seed)
     folder = book_of(tmp_path / "book", damage(chance, GOOD))
 
@@ -154,8 +163,14 @@ def test_random_damage_of_files_never_stops_a_start(tmp_path: Path, damage: Dama
 
     assert plain(desk) == plain(desk_at(folder)) == bench_of(folder)
     whole = (folder / NAME).read_bytes().split(b"\n")[:-1]
-    unread = [number for number, line in enumerate(whole, start=1) if line.strip() and not _is_read(line)]
-    told = {int(found[1]) for problem in desk.problems if (found := re.match(rf"{NAME} line (\d+): ", problem))}
+    unread = [
+        number for number, line in enumerate(whole, start=1) if line.strip() and not _is_read(line)
+    ]
+    told = {
+        int(found[1])
+        for problem in desk.problems
+        if (found := re.match(rf"{NAME} line (\d+): ", problem))
+    }
     assert told == set(unread)
 
 
@@ -168,7 +183,9 @@ def _is_read(line: bytes) -> bool:
 
 
 @given(
-    st.lists(st.sampled_from(KINDS).flatmap(lambda kind: entries_of(kind, 1)), min_size=1, max_size=12),
+    st.lists(
+        st.sampled_from(KINDS).flatmap(lambda kind: entries_of(kind, 1)), min_size=1, max_size=12
+    ),
     st.randoms(use_true_random=False),
 )
 @settings(max_examples=60, deadline=None)
@@ -178,7 +195,13 @@ def test_lines_of_every_kind_with_any_flips(
     lines = [
         line + b"\n"
         for number, entry in enumerate(entries)
-        for line in lines_of([msgspec.structs.replace(entry, id=f"id{number:03d}", at=NOW + timedelta(minutes=number))]).splitlines()
+        for line in lines_of(
+            [
+                msgspec.structs.replace(
+                    entry, id=f"id{number:03d}", at=NOW + timedelta(minutes=number)
+                )
+            ]
+        ).splitlines()
     ]
     folder = book_of(tmp_path_factory.mktemp("any") / "book", chance.choice(DAMAGES)(chance, lines))
 
@@ -191,8 +214,12 @@ def test_lines_of_every_kind_with_any_flips(
 
 @given(st.text(max_size=80))
 @settings(max_examples=80, deadline=None)
-def test_any_text_in_a_line_or_a_file_name_is_told_literally(tmp_path_factory: pytest.TempPathFactory, text: str) -> None:
-    folder = book_of(tmp_path_factory.mktemp("any") / "book", [text.encode("utf-8", "replace") + b"\n"])
+def test_any_text_in_a_line_or_a_file_name_is_told_literally(
+    tmp_path_factory: pytest.TempPathFactory, text: str
+) -> None:
+    folder = book_of(
+        tmp_path_factory.mktemp("any") / "book", [text.encode("utf-8", "replace") + b"\n"]
+    )
 
     for one in examine(folder, "aaaa1111", NOW).found:
         shown = literal(f"{one.sort}: {one.file} {one.text}")

@@ -50,8 +50,14 @@ def test_it_restores_to_the_same_bytes_and_the_same_bench(book: Path, tmp_path: 
         merge(Daybook.open(tmp_path / "new", "cccc3333"), other, quiet)
     assert content(tmp_path / "new") == before
     assert plain(desk_at(tmp_path / "new", "cccc3333")) == plain(desk) == bench_of(book)
-    assert {stat.S_IMODE(path.stat().st_mode) for path in (tmp_path / "new").rglob("*") if path.is_file()} == {0o600}
-    assert {stat.S_IMODE(path.stat().st_mode) for path in (tmp_path / "new").rglob("*") if path.is_dir()} == {0o700}
+    assert {
+        stat.S_IMODE(path.stat().st_mode)
+        for path in (tmp_path / "new").rglob("*")
+        if path.is_file()
+    } == {0o600}
+    assert {
+        stat.S_IMODE(path.stat().st_mode) for path in (tmp_path / "new").rglob("*") if path.is_dir()
+    } == {0o700}
 
 
 def test_any_unpacker_reads_it(book: Path, tmp_path: Path) -> None:
@@ -159,7 +165,12 @@ def test_a_damaged_zip_file_is_refused(book: Path, tmp_path: Path) -> None:
     target = tmp_path / "kept.zip"
     write_backup(book, target, replace=False, progress=quiet)
     good = target.read_bytes()
-    for bad in (good[: len(good) // 2], good[:300] + b"\0" * 200 + good[500:], b"", b"PK\3\4" + b"x" * 90):
+    for bad in (
+        good[: len(good) // 2],
+        good[:300] + b"\0" * 200 + good[500:],
+        b"",
+        b"PK\3\4" + b"x" * 90,
+    ):
         target.write_bytes(bad)
         with pytest.raises(ExportRefused, match="is no backup, or is damaged"), unpacked(target):
             pass

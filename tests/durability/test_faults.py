@@ -76,7 +76,9 @@ def texts(desk: Desk) -> list[str]:
 
 @pytest.mark.parametrize("where", ["short", "half", "write", "flush"])
 @pytest.mark.parametrize("number", list(IN_WORDS))
-def test_what_could_not_be_saved_is_kept_and_tried_again(folder: Path, where: str, number: int) -> None:
+def test_what_could_not_be_saved_is_kept_and_tried_again(
+    folder: Path, where: str, number: int
+) -> None:
     disk = Disk(number, where)
     desk = desk_on(folder, disk)
     before = content(folder)
@@ -94,7 +96,9 @@ def test_what_could_not_be_saved_is_kept_and_tried_again(folder: Path, where: st
     assert plain(desk_at(folder)) == plain(desk) == bench_of(folder)
 
 
-def test_even_where_the_half_line_cannot_be_taken_back(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_even_where_the_half_line_cannot_be_taken_back(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     disk = Disk(errno.EIO, "half")
     desk = desk_on(folder, disk)
 
@@ -116,7 +120,9 @@ def test_even_where_the_half_line_cannot_be_taken_back(folder: Path, monkeypatch
     assert "set aside in aside/" in told
 
 
-def test_a_line_that_was_flushed_after_all_counts_once(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_line_that_was_flushed_after_all_counts_once(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     disk = Disk(errno.EIO, "flush")
     desk = desk_on(folder, disk)
     with monkeypatch.context() as patched:
@@ -129,7 +135,9 @@ def test_a_line_that_was_flushed_after_all_counts_once(folder: Path, monkeypatch
 
 
 @pytest.mark.parametrize("number", [errno.EROFS, errno.EACCES, errno.ENOSPC, errno.EMFILE])
-def test_a_file_that_cannot_be_opened(folder: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
+def test_a_file_that_cannot_be_opened(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
     desk = desk_at(folder)
     opened = os.open
 
@@ -192,7 +200,9 @@ def test_renaming_fails_under_a_checkpoint(tmp_path: Path, monkeypatch: pytest.M
 
 
 @pytest.mark.parametrize("failing", ["rename", "fsync"])
-def test_a_backup_that_fails_leaves_the_old_one(folder: Path, monkeypatch: pytest.MonkeyPatch, failing: str) -> None:
+def test_a_backup_that_fails_leaves_the_old_one(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, failing: str
+) -> None:
     target = folder.with_name("kept.zip")
     target.write_bytes(b"the old one")
     with monkeypatch.context() as patched:
@@ -211,7 +221,9 @@ def _no_flush(descriptor: int) -> None:
     raise OSError(errno.EIO, "Input/output error")
 
 
-def test_a_merge_that_fails_leaves_no_half_file(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_merge_that_fails_leaves_no_half_file(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     other = folder.with_name("other")
     write_book(other, 60, 2)
     (other / "photos").mkdir()
@@ -220,7 +232,9 @@ def test_a_merge_that_fails_leaves_no_half_file(folder: Path, monkeypatch: pytes
         _replace_fails(patched)
         with pytest.raises(OSError, match="Input/output error"):
             merge(Daybook.open(folder, "aaaa1111"), other, lambda done, whole: None)
-    assert [path.name for path in folder.rglob("*") if path.is_file()] == ["entries-aaaa1111-2026-05.jsonl"]
+    assert [path.name for path in folder.rglob("*") if path.is_file()] == [
+        "entries-aaaa1111-2026-05.jsonl"
+    ]
 
     merge(Daybook.open(folder, "aaaa1111"), other, lambda done, whole: None)
     assert (folder / "photos" / "K7.jpg").read_bytes() == b"a picture"

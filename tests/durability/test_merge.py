@@ -40,7 +40,9 @@ def pair(tmp_path: Path) -> tuple[Path, Path]:
 
 def test_the_union_whichever_way_round(pair: tuple[Path, Path], tmp_path: Path) -> None:
     ours, theirs = pair
-    lines = {line for folder in pair for data in content(folder).values() for line in data.splitlines()}
+    lines = {
+        line for folder in pair for data in content(folder).values() for line in data.splitlines()
+    }
 
     done = merged(ours, theirs)
     merged(theirs, ours, "bbbb2222")
@@ -89,13 +91,17 @@ def test_two_containers_under_one_code_are_told(pair: tuple[Path, Path]) -> None
     clock = Clock(NOW + timedelta(hours=1))
     for folder, laptop in ((ours, "aaaa1111"), (theirs, "bbbb2222")):
         clock.on(minutes=5)
-        assert isinstance(desk_at(folder, laptop, clock).record(SetUp, container="K9", purpose="laying"), Recorded)
+        assert isinstance(
+            desk_at(folder, laptop, clock).record(SetUp, container="K9", purpose="laying"), Recorded
+        )
 
     done = merged(ours, theirs)
 
     assert len(done.conflicts) == 1
     assert "K9 was set up while it stood on the bench" in done.conflicts[0]
-    assert merged(theirs, ours, "bbbb2222").conflicts == done.conflicts, "the other keeper is told too"
+    assert merged(theirs, ours, "bbbb2222").conflicts == done.conflicts, (
+        "the other keeper is told too"
+    )
     assert not merged(theirs, ours, "bbbb2222").conflicts, "what is known is not told again"
 
 
@@ -172,11 +178,15 @@ def test_nothing_is_written_through_a_link(pair: tuple[Path, Path], tmp_path: Pa
     assert list((tmp_path / "outside").iterdir()) == []
 
     (ours / "photos").unlink()
-    assert merged(ours, theirs).problems == ["secret.jpg: is a link to somewhere else; it is not followed"]
+    assert merged(ours, theirs).problems == [
+        "secret.jpg: is a link to somewhere else; it is not followed"
+    ]
     assert not (ours / "secret.jpg").exists()
 
 
-def test_a_merge_that_broke_off_is_finished_by_doing_it_again(pair: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_merge_that_broke_off_is_finished_by_doing_it_again(
+    pair: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
     ours, theirs = pair
     monkeypatch.setattr("rounds.exchange.merge.AT_ONCE", 2)
     budget = iter(range(2))
@@ -194,4 +204,6 @@ def test_a_merge_that_broke_off_is_finished_by_doing_it_again(pair: tuple[Path, 
 
     assert done.lines == 1
     texts = [one.text for one in desk_at(ours).bench.notes]
-    assert [f"bbbb2222 {number}" for number in range(5)] == [one for one in texts if one.startswith("bbbb")]
+    assert [f"bbbb2222 {number}" for number in range(5)] == [
+        one for one in texts if one.startswith("bbbb")
+    ]

@@ -83,7 +83,9 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
     if turn < 0.5:
         desk.record(Note, text=f"{number}")
     elif turn < 0.7:
-        desk.record(Note, text=f"late {number}", at=clock.now - timedelta(hours=chance.randrange(1, 90)))
+        desk.record(
+            Note, text=f"late {number}", at=clock.now - timedelta(hours=chance.randrange(1, 90))
+        )
     elif turn < 0.8:
         desk.record(SetUp, container=f"W{chance.randrange(2, 7)}", purpose="laying")
     else:
@@ -93,14 +95,19 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_two_laptops_and_a_bad_carrier_end_at_one_bench(tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_two_laptops_and_a_bad_carrier_end_at_one_bench(
+    tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("rounds.bench.incremental_fold.KEPT", 10)
     monkeypatch.setattr("rounds.bench.incremental_fold.MAX_SEALED", 3)
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 15)
     chance = random.Random(seed)
     folders = (tmp_path / "one", tmp_path / "other")
     clocks = [Clock(NOW), Clock(NOW + timedelta(seconds=40))]  # their clocks do not agree
-    desks = [desk_at(folder, laptop, clock) for folder, laptop, clock in zip(folders, LAPTOPS, clocks, strict=True)]
+    desks = [
+        desk_at(folder, laptop, clock)
+        for folder, laptop, clock in zip(folders, LAPTOPS, clocks, strict=True)
+    ]
     carrier = Carrier(folders, chance)
 
     for number in range(150):

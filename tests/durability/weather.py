@@ -83,7 +83,9 @@ def say_on(folder: Path, chance: random.Random, tell: Callable[[str], None]) -> 
         for _ in range(chance.randrange(1, 30)):
             clock.on(seconds=1)
             clock.now = (
-                NOW + chance.choice(JUMPS) + timedelta(seconds=chance.randrange(100_000)) if chance.random() < 0.1 else clock.now
+                NOW + chance.choice(JUMPS) + timedelta(seconds=chance.randrange(100_000))
+                if chance.random() < 0.1
+                else clock.now
             )
             text = "x" * chance.randrange(1, 900)
             if chance.random() < 0.2:
@@ -110,7 +112,11 @@ class Child:
             try:
                 os.close(reading)
                 os.environ["XDG_STATE_HOME"] = str(home)
-                say_on(folder, random.Random(seed), lambda text: os.write(writing, text.encode()) and None)
+                say_on(
+                    folder,
+                    random.Random(seed),
+                    lambda text: os.write(writing, text.encode()) and None,
+                )
             except BaseException as trouble:
                 os.write(writing, f"ended {trouble!r}\n".encode())
             finally:
@@ -151,7 +157,9 @@ def judge(folder: Path, home: Path, saved: set[str], refused: set[str]) -> None:
     found = lines_by_id(folder)
     missing = saved - found.keys()
     assert not missing, f"acknowledged and not there: {sorted(missing)[:3]} ({len(missing)})"
-    assert not refused & found.keys(), f"reported as not saved and there: {sorted(refused & found.keys())[:3]}"
+    assert not refused & found.keys(), (
+        f"reported as not saved and there: {sorted(refused & found.keys())[:3]}"
+    )
     assert max(found.values(), default=1) == 1, "a line stands there twice"
     assert plain(desk) == bench_of(folder), "the bench is not that of the lines"
     assert not desk_long_after(folder, "").problems, "the second start is not clean"
@@ -173,7 +181,10 @@ class Run:
 
     def kill_both(self) -> Counter[str]:
         """Let both say and the synchroniser carry until a random moment; kill; judge."""
-        children = [Child(folder, home, self.chance.getrandbits(40)) for folder, home in zip(self.folders, self.homes, strict=True)]
+        children = [
+            Child(folder, home, self.chance.getrandbits(40))
+            for folder, home in zip(self.folders, self.homes, strict=True)
+        ]
         end = time.monotonic() + self.chance.uniform(0, LONGEST_S)
         while time.monotonic() < end:
             self.carrier.carry()
@@ -210,7 +221,9 @@ def run(times: int, seed: int, told: Callable[[str], object] = print) -> None:
                 try:
                     counted += one.kill_both()
                 except AssertionError as trouble:
-                    raise AssertionError(f"kills {2 * turn} and after of seed {seed}: {trouble}") from trouble
+                    raise AssertionError(
+                        f"kills {2 * turn} and after of seed {seed}: {trouble}"
+                    ) from trouble
                 counted["kills"] += 2
         if begin % 200 == 0 or begin + A_BOOK_LASTS // 2 >= turns:
             told(
@@ -221,7 +234,9 @@ def run(times: int, seed: int, told: Callable[[str], object] = print) -> None:
 
 def main() -> None:
     """As the command line says."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--times", type=int, default=1_000)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()

@@ -34,7 +34,9 @@ def write(folder: Path, laptop: str, number: int, each: int) -> None:
         if said % 97 == 0:
             outcome = desk.strike_last("wrong")
         elif said % 41 == 0:
-            outcome = desk.record(Note, text=f"late {said}", at=clock.now - timedelta(seconds=said % 7))
+            outcome = desk.record(
+                Note, text=f"late {said}", at=clock.now - timedelta(seconds=said % 7)
+            )
         elif said % 3 == 0:
             outcome = desk.record(Air, temperature_c=20 + said % 9, sure=True)
         else:
@@ -56,7 +58,19 @@ def run(each: int) -> str:
         folder.mkdir(mode=0o700)
         start = time.perf_counter()
         children = [
-            subprocess.Popen([sys.executable, "-m", __spec__.name, "--write", str(folder), laptop, str(number), "--each", str(each)])
+            subprocess.Popen(
+                [
+                    sys.executable,
+                    "-m",
+                    __spec__.name,
+                    "--write",
+                    str(folder),
+                    laptop,
+                    str(number),
+                    "--each",
+                    str(each),
+                ]
+            )
             for number, laptop in enumerate(LAPTOPS)
         ]
         assert [child.wait() for child in children] == [0] * len(LAPTOPS)
@@ -73,7 +87,9 @@ def main() -> None:
     """As the command line says."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--each", type=int, default=10_000)
-    parser.add_argument("--write", nargs=3, metavar=("FOLDER", "LAPTOP", "NUMBER"), help=argparse.SUPPRESS)
+    parser.add_argument(
+        "--write", nargs=3, metavar=("FOLDER", "LAPTOP", "NUMBER"), help=argparse.SUPPRESS
+    )
     options = parser.parse_args()
     if options.write:
         write(Path(options.write[0]), options.write[1], int(options.write[2]), options.each)

@@ -11,7 +11,9 @@ import pytest
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 FOUND = next((path for name in NAMES if (path := shutil.which(name))), None)
-needs_browser = pytest.mark.skipif(FOUND is None, reason="no browser on this machine; .ci/run installs one where it can")
+needs_browser = pytest.mark.skipif(
+    FOUND is None, reason="no browser on this machine; .ci/run installs one where it can"
+)
 
 
 def run(page: Path, folder: Path, *options: str) -> str:
@@ -35,7 +37,9 @@ def asked_for(page: Path, folder: Path) -> set[str]:
     told = log.read_text(encoding="utf-8").rstrip().rstrip(",")
     events = json.loads(told if told.endswith("}") else told + "]}")["events"]
     params = [event["params"] for event in events if "url" in event.get("params", {})]
-    urls = {one["url"] for one in params if one.get("initiator", "not an origin") != "not an origin"}
+    urls = {
+        one["url"] for one in params if one.get("initiator", "not an origin") != "not an origin"
+    }
     return {url for url in urls if url.startswith(("http:", "https:", "ws:", "ftp:"))}
 
 

@@ -71,7 +71,9 @@ def told(desk: Desk, clock: Clock) -> Told:
 
 
 @pytest.fixture
-def export(desk: Desk, clock: Clock, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Path]:
+def export(
+    desk: Desk, clock: Clock, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Callable[..., Path]:
     """Runs ``rounds export`` on the desk's book, as at its clock; the file comes back."""
 
     def run(what: str, name: str, *options: str, status: int = 0) -> Path:

@@ -33,12 +33,20 @@ DWC = "http://rs.tdwg.org/dwc/terms/"
 
 def listed() -> set[str]:
     """The standard's own terms."""
-    return {line for line in (HERE / "darwin_core.txt").read_text().splitlines() if not line.startswith("#")}
+    return {
+        line
+        for line in (HERE / "darwin_core.txt").read_text().splitlines()
+        if not line.startswith("#")
+    }
 
 
 def vocabularies() -> dict[str, set[str]]:
     """The values that the standard allows, by term."""
-    lines = [line.split() for line in (HERE / "vocabularies.txt").read_text().splitlines() if not line.startswith("#")]
+    lines = [
+        line.split()
+        for line in (HERE / "vocabularies.txt").read_text().splitlines()
+        if not line.startswith("#")
+    ]
     return {line[0]: set(line[1:]) for line in lines}
 
 
@@ -50,7 +58,10 @@ def read(path: Path) -> list[dict[str, str]]:
         found = []
         for row in archive:
             values = {name.removeprefix(DWC): value for name, value in row.data.items()}
-            values["facts"] = [{name.removeprefix(DWC): value for name, value in fact.data.items()} for fact in row.extensions]  # type: ignore[assignment]
+            values["facts"] = [
+                {name.removeprefix(DWC): value for name, value in fact.data.items()}
+                for fact in row.extensions
+            ]  # type: ignore[assignment]
             found.append(values)
         return found
 
@@ -89,10 +100,19 @@ def story(told: Told) -> None:
         k.Preserved, container="P2", number=1, voucher="KM-0412", depository="County Museum", stage="adult",
         brood="QUE-26-01+/A",
     )  # fmt: skip
-    told.record(k.Released, container="P2", number=2, place="Quendon heath, ride 3", stage="adult", brood="QUE-26-01+/A")
+    told.record(
+        k.Released,
+        container="P2",
+        number=2,
+        place="Quendon heath, ride 3",
+        stage="adult",
+        brood="QUE-26-01+/A",
+    )
 
 
-def test_every_term_and_value_is_one_of_the_standards(told: Told, export: Callable[..., Path]) -> None:
+def test_every_term_and_value_is_one_of_the_standards(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     rows = read(export("dwca", "record.zip"))
 
@@ -105,7 +125,9 @@ def test_every_term_and_value_is_one_of_the_standards(told: Told, export: Callab
     assert len({fact["measurementID"] for fact in facts}) == len(facts)
 
 
-def test_wild_founders_are_wild_and_all_that_was_reared_is_captive(told: Told, export: Callable[..., Path]) -> None:
+def test_wild_founders_are_wild_and_all_that_was_reared_is_captive(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     rows = read(export("dwca", "record.zip"))
 
@@ -144,11 +166,16 @@ def test_stage_sex_count_and_parents(told: Told, export: Callable[..., Path]) ->
         ("adult", "", "2"),
     ]
     mothers = {row["organismID"] for row in rows[:2]}
-    assert all(f'"offspring of one of several":"{mother}"' in rows[3]["associatedOrganisms"] for mother in mothers)
+    assert all(
+        f'"offspring of one of several":"{mother}"' in rows[3]["associatedOrganisms"]
+        for mother in mothers
+    )
     assert (rows[3]["vitality"], rows[4]["vitality"]) == ("notAssessed", "alive")
 
 
-def test_an_interval_is_told_as_one_and_a_moment_as_one(told: Told, export: Callable[..., Path]) -> None:
+def test_an_interval_is_told_as_one_and_a_moment_as_one(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     eggs, hatched, moulted = read(export("dwca", "record.zip"))[3:6]
 
@@ -188,8 +215,16 @@ def test_evidence_of_hosts_is_graded_and_a_plant_of_the_bench_never_passes_for_o
     assert taxa[6] == '"fed on and pupated, in captivity":"violet"'
     assert taxa[7] == '"adult reared on, in captivity":"violet"'
     assert all("wild" not in one for one in taxa[3:])
-    hosts = {fact["measurementType"]: fact for row in rows for fact in row["facts"] if "host plant" in fact["measurementType"]}
-    assert hosts["host plant: laid on, in captivity"]["measurementMethod"] == "in captivity; the keeper chose the plant"
+    hosts = {
+        fact["measurementType"]: fact
+        for row in rows
+        for fact in row["facts"]
+        if "host plant" in fact["measurementType"]
+    }
+    assert (
+        hosts["host plant: laid on, in captivity"]["measurementMethod"]
+        == "in captivity; the keeper chose the plant"
+    )
 
 
 def test_effort_is_told_in_female_days(told: Told, export: Callable[..., Path]) -> None:
@@ -203,7 +238,10 @@ def test_effort_is_told_in_female_days(told: Told, export: Callable[..., Path]) 
         if fact["measurementType"].startswith("laying effort")
     }
     assert effort["QUE-26-01"] == ("3", "female-day")  # three days, then dead
-    assert effort["QUE-26-02"] == ("3", "female-day")  # to the last search, though she stood with it on
+    assert effort["QUE-26-02"] == (
+        "3",
+        "female-day",
+    )  # to the last search, though she stood with it on
 
 
 def test_places_of_protected_taxa_are_generalised(told: Told, export: Callable[..., Path]) -> None:
@@ -221,13 +259,17 @@ def test_places_of_protected_taxa_are_generalised(told: Told, export: Callable[.
     # Half the diagonal of the cell, 11.132 km by 6.87 km there (a degree is 111.32 km times the cosine), and her own 50 m.
     assert float(founder["coordinateUncertaintyInMeters"]) == pytest.approx(6542 + 50, abs=10)
     assert founder["informationWithheld"] == "exact place withheld: protected taxon; ask the keeper"
-    assert founder["dataGeneralizations"].startswith("coordinates are the centre of a grid cell of 0.1 degrees")
+    assert founder["dataGeneralizations"].startswith(
+        "coordinates are the centre of a grid cell of 0.1 degrees"
+    )
     assert eggs["informationWithheld"]
     assert free["informationWithheld"]
     with zipfile.ZipFile(path) as archive:
         for name in archive.namelist():
             text = archive.read(name).decode()
-            assert all(secret not in text for secret in ("Quendon", "quarry", "51.947", "0.2049")), name
+            assert all(
+                secret not in text for secret in ("Quendon", "quarry", "51.947", "0.2049")
+            ), name
 
 
 def test_exact_places_only_where_that_was_asked_and_answered(
@@ -235,19 +277,43 @@ def test_exact_places_only_where_that_was_asked_and_answered(
 ) -> None:
     told.record(k.Taxon, name="Boloria dia", protected=True)
     told.log("L2 set up laying")
-    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2)
+    told.record(
+        k.FounderIntake,
+        container="L2",
+        code="Q-1",
+        taxon="Boloria dia",
+        place="ride 3",
+        latitude=51.9471,
+        longitude=0.2,
+    )
 
     export("dwca", "record.zip", "--exact-localities", status=1)
     assert "add --yes where that is meant" in capsys.readouterr().err
     (founder,) = read(export("dwca", "record.zip", "--exact-localities", "--yes"))
-    assert (founder["decimalLatitude"], founder["locality"], founder["informationWithheld"]) == ("51.9471", "ride 3", "")
+    assert (founder["decimalLatitude"], founder["locality"], founder["informationWithheld"]) == (
+        "51.9471",
+        "ride 3",
+        "",
+    )
 
 
-@pytest.mark.parametrize("name", ["boloria  dia", "Boloria dia calaisi", "Boloria sp.", "Boloria", ""])
-def test_names_that_may_mean_a_protected_species_are_guarded_too(told: Told, export: Callable[..., Path], name: str) -> None:
+@pytest.mark.parametrize(
+    "name", ["boloria  dia", "Boloria dia calaisi", "Boloria sp.", "Boloria", ""]
+)
+def test_names_that_may_mean_a_protected_species_are_guarded_too(
+    told: Told, export: Callable[..., Path], name: str
+) -> None:
     told.record(k.Taxon, name="Boloria dia", protected=True)
     told.log("L2 set up laying")
-    told.record(k.FounderIntake, container="L2", code="Q-1", taxon=name, place="ride 3", latitude=51.9471, longitude=0.2)
+    told.record(
+        k.FounderIntake,
+        container="L2",
+        code="Q-1",
+        taxon=name,
+        place="ride 3",
+        latitude=51.9471,
+        longitude=0.2,
+    )
 
     (founder,) = read(export("dwca", "record.zip"))
 
@@ -259,14 +325,24 @@ def test_other_taxa_keep_their_places(told: Told, export: Callable[..., Path]) -
     told.record(k.Taxon, name="Boloria dia", protected=True)
     told.record(k.Taxon, name="Pieris napi")
     told.log("L2 set up laying")
-    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", place="ride 3", latitude=51.9471, longitude=0.2)
+    told.record(
+        k.FounderIntake,
+        container="L2",
+        code="Q-1",
+        taxon="Pieris napi",
+        place="ride 3",
+        latitude=51.9471,
+        longitude=0.2,
+    )
 
     (founder,) = read(export("dwca", "record.zip"))
 
     assert (founder["decimalLatitude"], founder["locality"]) == ("51.9471", "ride 3")
 
 
-def test_what_was_struck_is_not_in_it_and_the_same_book_gives_the_same_bytes(told: Told, export: Callable[..., Path]) -> None:
+def test_what_was_struck_is_not_in_it_and_the_same_book_gives_the_same_bytes(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     wrong = told.log("L2 searched 40 lens")
     told.desk.strike(wrong.id, "wrong cup")
@@ -276,7 +352,9 @@ def test_what_was_struck_is_not_in_it_and_the_same_book_gives_the_same_bytes(tol
     assert first == export("dwca", "c.zip").read_bytes()
 
 
-def test_permits_stand_beside_the_founder_with_what_is_used(told: Told, export: Callable[..., Path]) -> None:
+def test_permits_stand_beside_the_founder_with_what_is_used(
+    told: Told, export: Callable[..., Path]
+) -> None:
     told.record(k.Permit, number="WP-118", body="county office", females=1, hold_hours=48)
     told.log("L2 set up laying")
     told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", permit="WP-118")
@@ -284,14 +362,20 @@ def test_permits_stand_beside_the_founder_with_what_is_used(told: Told, export: 
 
     facts = [fact for row in read(export("dwca", "record.zip")) for fact in row["facts"]]
 
-    (remarks,) = {fact["measurementRemarks"] for fact in facts if fact["measurementType"] == "collecting permit"}
+    (remarks,) = {
+        fact["measurementRemarks"]
+        for fact in facts
+        if fact["measurementType"] == "collecting permit"
+    }
     assert "issued by county office" in remarks
     assert "2 of 1 females, PAST THE LIMIT" in remarks
     assert "for the issuing body to say" in remarks
 
 
 @pytest.mark.parametrize("text", HOSTILE)
-def test_hostile_text_breaks_no_line_and_no_xml(told: Told, export: Callable[..., Path], text: str) -> None:
+def test_hostile_text_breaks_no_line_and_no_xml(
+    told: Told, export: Callable[..., Path], text: str
+) -> None:
     told.record(k.Setting, name="bench", value=text)
     told.record(k.Setting, name="licence", value=text)
     told.log("L2 set up laying")
@@ -326,7 +410,9 @@ TEXT_ATTRIBUTES = {
 }  # fmt: skip
 
 
-def test_both_descriptions_keep_the_rules_of_their_schemas(told: Told, export: Callable[..., Path]) -> None:
+def test_both_descriptions_keep_the_rules_of_their_schemas(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     with zipfile.ZipFile(export("dwca", "record.zip")) as archive:
         eml, meta = ET.fromstring(archive.read("eml.xml")), ET.fromstring(archive.read("meta.xml"))
@@ -349,14 +435,25 @@ def test_both_descriptions_keep_the_rules_of_their_schemas(told: Told, export: C
         assert all(field.get("term") for field in table.findall(f"{TEXT}field"))
 
 
-def test_the_description_has_what_a_reader_must_find(told: Told, export: Callable[..., Path]) -> None:
+def test_the_description_has_what_a_reader_must_find(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     with DwCAReader(str(export("dwca", "record.zip"))) as archive:
         dataset = archive.metadata.find("dataset")
 
     assert dataset is not None
     # The elements that EML 2.2 asks of every data set, and those that recording networks ask (from memory).
-    for name in ("title", "creator", "metadataProvider", "pubDate", "language", "abstract", "intellectualRights", "contact"):
+    for name in (
+        "title",
+        "creator",
+        "metadataProvider",
+        "pubDate",
+        "language",
+        "abstract",
+        "intellectualRights",
+        "contact",
+    ):
         assert dataset.find(name) is not None, name
     # In the order that the schema of EML 2.2 asks for (from memory).
     assert [element.tag for element in dataset] == [
@@ -374,9 +471,13 @@ def test_the_demo_gives_an_archive(demo_desk: object, export: Callable[..., Path
     assert all(row["informationWithheld"] for row in leaf)
 
 
-def test_a_day_typed_without_an_hour_leaves_as_a_day(told: Told, export: Callable[..., Path]) -> None:
+def test_a_day_typed_without_an_hour_leaves_as_a_day(
+    told: Told, export: Callable[..., Path]
+) -> None:
     told.log(
-        "L2 set up laying", "L2 founder Q-1, Boloria dia female caught=2026-05-18", "L2 founder Q-2, Boloria dia female caught=6:40"
+        "L2 set up laying",
+        "L2 founder Q-1, Boloria dia female caught=2026-05-18",
+        "L2 founder Q-2, Boloria dia female caught=6:40",
     )
 
     first, second = read(export("dwca", "record.zip"))
@@ -391,14 +492,26 @@ def test_it_says_where_a_withheld_place_can_be_known_from_another_taxon(
     told.record(k.Taxon, name="Pieris napi")
     told.log("L2 set up laying")
     for code, taxon in (("Q-1", "Boloria dia"), ("Q-2", "Pieris napi")):
-        told.record(k.FounderIntake, container="L2", code=code, taxon=taxon, place="Ride 3", latitude=51.9471, longitude=0.2)
+        told.record(
+            k.FounderIntake,
+            container="L2",
+            code=code,
+            taxon=taxon,
+            place="Ride 3",
+            latitude=51.9471,
+            longitude=0.2,
+        )
 
     export("dwca", "record.zip")
 
     assert "1 withheld place can be known from other taxa caught there" in capsys.readouterr().out
 
 
-@given(latitude=st.floats(-90, 90), longitude=st.floats(-180, 180), grid=st.sampled_from([0.01, 0.1, 0.25, 0.3, 1.0, 10.0]))
+@given(
+    latitude=st.floats(-90, 90),
+    longitude=st.floats(-180, 180),
+    grid=st.sampled_from([0.01, 0.1, 0.25, 0.3, 1.0, 10.0]),
+)
 def test_the_true_place_lies_within_the_uncertainty_and_cannot_be_told_from_its_neighbours(
     latitude: float, longitude: float, grid: float
 ) -> None:
@@ -415,7 +528,15 @@ def test_the_true_place_lies_within_the_uncertainty_and_cannot_be_told_from_its_
     assert (again.latitude, again.longitude) == (told.latitude, told.longitude)
 
 
-PROTECTED = k.Taxon(id="a", at=MORNING, logged=MORNING, name="Boloria dia", short="vio", protected=True, grid_degrees=0.5)
+PROTECTED = k.Taxon(
+    id="a",
+    at=MORNING,
+    logged=MORNING,
+    name="Boloria dia",
+    short="vio",
+    protected=True,
+    grid_degrees=0.5,
+)
 OPEN = k.Taxon(id="b", at=MORNING, logged=MORNING, name="Pieris napi", short="nap")
 
 
@@ -447,7 +568,15 @@ def test_no_single_slip_frees_a_protected_name(name: str, place: int, slip: str)
 @given(st.text())
 def test_no_text_breaks_a_line_or_the_xml(text: str) -> None:
     # Nothing that a reader would obey: no control, no format character, no line or paragraph end.
-    assert not {unicodedata.category(sign) for sign in cell(text)} & {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+    assert not {unicodedata.category(sign) for sign in cell(text)} & {
+        "Cc",
+        "Cf",
+        "Cs",
+        "Co",
+        "Cn",
+        "Zl",
+        "Zp",
+    }
     bench = Bench(settings={"bench": text, "holder": text, "licence": text})
 
     root = ET.fromstring(eml_xml(bench, text, "urn:uuid:x", date(2026, 5, 20), None))

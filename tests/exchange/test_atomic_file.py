@@ -27,8 +27,12 @@ def test_a_whole_file_takes_its_place_and_is_its_owners_alone(tmp_path: Path) ->
     assert os.listdir(tmp_path) == ["out.csv"]
 
 
-@pytest.mark.parametrize("trouble", [OSError(errno.ENOSPC, "full"), KeyboardInterrupt(), ValueError("wrong")])
-def test_a_failed_export_leaves_the_old_file_whole_and_nothing_beside_it(tmp_path: Path, trouble: BaseException) -> None:
+@pytest.mark.parametrize(
+    "trouble", [OSError(errno.ENOSPC, "full"), KeyboardInterrupt(), ValueError("wrong")]
+)
+def test_a_failed_export_leaves_the_old_file_whole_and_nothing_beside_it(
+    tmp_path: Path, trouble: BaseException
+) -> None:
     path = tmp_path / "out.csv"
     path.write_bytes(b"old")
 
@@ -110,7 +114,9 @@ def test_the_command_refuses_to_overwrite_without_being_told(
     assert path.read_bytes() != before
 
 
-def test_a_name_that_ends_otherwise_is_refused(told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_name_that_ends_otherwise_is_refused(
+    told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
     told.log("L2 set up laying")
 
     export("csv", "all.doc", status=1)
@@ -124,12 +130,20 @@ def test_the_book_named_before_the_command_is_the_one_meant(
     told.log("L2 set up laying")
     monkeypatch.setenv("ROUNDS_BOOK", str(tmp_path / "another"))
 
-    assert main(["--book", str(told.desk.book.folder), "export", "csv", str(tmp_path / "out.csv")]) == 0
+    assert (
+        main(["--book", str(told.desk.book.folder), "export", "csv", str(tmp_path / "out.csv")])
+        == 0
+    )
     assert "entries: 1 row" in capsys.readouterr().out
 
 
-@pytest.mark.parametrize("verb", [["export", "csv", "x.csv"], ["export", "ics", "x.ics"], ["export", "dwca", "x.zip"], ["due"]])
-def test_no_verb_loads_the_screens_nor_another_exports_library(verb: list[str], told: Told, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "verb",
+    [["export", "csv", "x.csv"], ["export", "ics", "x.ics"], ["export", "dwca", "x.zip"], ["due"]],
+)
+def test_no_verb_loads_the_screens_nor_another_exports_library(
+    verb: list[str], told: Told, tmp_path: Path
+) -> None:
     told.log("L2 set up laying")
     wanted = {"ics": "icalendar"}.get(verb[1] if len(verb) > 1 else "", "")
     code = (
@@ -140,5 +154,7 @@ def test_no_verb_loads_the_screens_nor_another_exports_library(verb: list[str], 
         f"others = {{'textual', 'icalendar', 'segno'}} - {{{wanted!r}}}\n"
         "assert not others & sys.modules.keys(), others & sys.modules.keys()\n"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path, check=False
+    )
     assert done.returncode == 0, done.stderr

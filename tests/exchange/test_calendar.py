@@ -44,13 +44,26 @@ def test_each_line_is_as_the_standard_has_it(demo_desk: Desk, export: Callable[.
         assert event.dtend.value > event.dtstart.value
 
 
-def test_a_deadline_stands_at_its_instant_and_warns_before(told: Told, export: Callable[..., Path]) -> None:
-    told.record(k.Permit, number="WP-118", body="county office", females=2, expires=told.clock.now + timedelta(days=5))
+def test_a_deadline_stands_at_its_instant_and_warns_before(
+    told: Told, export: Callable[..., Path]
+) -> None:
+    told.record(
+        k.Permit,
+        number="WP-118",
+        body="county office",
+        females=2,
+        expires=told.clock.now + timedelta(days=5),
+    )
     told.log("L2 set up laying")
     told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="WP-118")
     until = told.clock.now + timedelta(hours=48)
     told.record(k.ReleaseBy, container="L2", code="Q-1", until=until)
-    told.record(k.LeaveBe, container="L2", until=told.clock.now + timedelta(hours=24), why="settling, in the dark; quiet")
+    told.record(
+        k.LeaveBe,
+        container="L2",
+        until=told.clock.now + timedelta(hours=24),
+        why="settling, in the dark; quiet",
+    )
 
     events = read(export("ics", "due.ics"))
 
@@ -64,8 +77,12 @@ def test_a_deadline_stands_at_its_instant_and_warns_before(told: Told, export: C
     assert quiet.description.value == "settling, in the dark; quiet"
 
 
-def test_a_second_export_carries_the_same_names_so_that_an_import_updates(told: Told, export: Callable[..., Path]) -> None:
-    told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water")
+def test_a_second_export_carries_the_same_names_so_that_an_import_updates(
+    told: Told, export: Callable[..., Path]
+) -> None:
+    told.log(
+        "L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water"
+    )
     told.record(k.ReleaseBy, container="L2", code="Q-1", until=told.clock.now + timedelta(hours=48))
     first = {event.uid.value: event for event in read(export("ics", "a.ics"))}
     told.on(minutes=10)
@@ -91,18 +108,33 @@ def test_a_round_stays_at_its_local_hour_over_a_clock_change(
     told: Told, export: Callable[..., Path], now: datetime, utc_hour: int
 ) -> None:
     told.clock.now = now
-    told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water", "L2 looked as usual")
+    told.log(
+        "L2 set up laying",
+        "L2 founder Q-1, Boloria dia female",
+        "L2 host in violet leaf water",
+        "L2 looked as usual",
+    )
 
-    begins = [event.dtstart.value for event in read(export("ics", "due.ics")) if "morning round" in event.summary.value]
+    begins = [
+        event.dtstart.value
+        for event in read(export("ics", "due.ics"))
+        if "morning round" in event.summary.value
+    ]
 
     assert begins[0].astimezone(UTC).hour == utc_hour
     assert {at.astimezone(PARIS).strftime("%H:%M") for at in begins} == {"07:00"}
 
 
-def test_hours_of_a_deadline_are_absolute_over_a_clock_change(told: Told, export: Callable[..., Path]) -> None:
+def test_hours_of_a_deadline_are_absolute_over_a_clock_change(
+    told: Told, export: Callable[..., Path]
+) -> None:
     told.clock.now = datetime(2026, 10, 24, 20, 0, tzinfo=PARIS)
     told.log("R2 set up rearing")
-    told.record(k.LeaveBe, container="R2", until=(told.clock.now.astimezone(UTC) + timedelta(hours=24)).astimezone(PARIS))
+    told.record(
+        k.LeaveBe,
+        container="R2",
+        until=(told.clock.now.astimezone(UTC) + timedelta(hours=24)).astimezone(PARIS),
+    )
 
     quiet = titled(read(export("ics", "due.ics")), "'do not disturb' ends")
 
@@ -110,10 +142,17 @@ def test_hours_of_a_deadline_are_absolute_over_a_clock_change(told: Told, export
 
 
 @pytest.mark.parametrize("text", HOSTILE)
-def test_hostile_text_makes_no_line_of_its_own(told: Told, export: Callable[..., Path], text: str) -> None:
+def test_hostile_text_makes_no_line_of_its_own(
+    told: Told, export: Callable[..., Path], text: str
+) -> None:
     told.record(k.Setting, name="bench", value=text)
     told.log("L2 set up laying")
-    told.record(k.LeaveBe, container="L2", until=told.clock.now + timedelta(hours=24), why=f"{text}\nATTACH:x")
+    told.record(
+        k.LeaveBe,
+        container="L2",
+        until=told.clock.now + timedelta(hours=24),
+        why=f"{text}\nATTACH:x",
+    )
 
     path = export("ics", "due.ics")
 
@@ -123,7 +162,9 @@ def test_hostile_text_makes_no_line_of_its_own(told: Told, export: Callable[...,
     assert titled(events, "'do not disturb' ends").description.value.isprintable()
 
 
-def test_a_span_that_is_none_is_refused(told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_span_that_is_none_is_refused(
+    told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
     told.log("L2 set up laying")
 
     assert not export("ics", "due.ics", "--within", "soon", status=1).exists()
@@ -132,20 +173,38 @@ def test_a_span_that_is_none_is_refused(told: Told, export: Callable[..., Path],
     assert "--within is '9999d'; it can be 366d at most" in capsys.readouterr().err
 
 
-def test_a_whole_year_of_rounds_is_in_it_and_each_comes_once(told: Told, export: Callable[..., Path]) -> None:
-    told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water")
+def test_a_whole_year_of_rounds_is_in_it_and_each_comes_once(
+    told: Told, export: Callable[..., Path]
+) -> None:
+    told.log(
+        "L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water"
+    )
 
     events = read(export("ics", "due.ics", "--within", "366d"))
 
     begins = [event.dtstart.value for event in events if " round: " in event.summary.value]
     assert len(begins) == len(set(begins)) == 2 * 366
-    assert all("L2: drink" in event.description.value for event in events if " round: " in event.summary.value)
+    assert all(
+        "L2: drink" in event.description.value
+        for event in events
+        if " round: " in event.summary.value
+    )
 
 
-def test_what_is_expected_stands_from_the_first_to_the_last(demo_desk: Desk, export: Callable[..., Path]) -> None:
+def test_what_is_expected_stands_from_the_first_to_the_last(
+    demo_desk: Desk, export: Callable[..., Path]
+) -> None:
     events = read(export("ics", "due.ics", "--within", "30d"))
-    coming = [one for container in demo_desk.bench.standing() for one in demo_desk.foresight.coming(container)]
-    hatches = [one for one in coming if one.change == "hatch" and one.first and one.last and one.last > demo_desk.now()]
+    coming = [
+        one
+        for container in demo_desk.bench.standing()
+        for one in demo_desk.foresight.coming(container)
+    ]
+    hatches = [
+        one
+        for one in coming
+        if one.change == "hatch" and one.first and one.last and one.last > demo_desk.now()
+    ]
     assert hatches
 
     for one in hatches:

@@ -53,7 +53,10 @@ def drawn(svg_path: str, size: int) -> Image.Image:
         elif command == "m":
             x, y = x + values[0], y + values[1]
         else:
-            brush.rectangle((x * SCALE, (y - 0.5) * SCALE, (x + values[0]) * SCALE - 1, (y + 0.5) * SCALE - 1), fill=0)
+            brush.rectangle(
+                (x * SCALE, (y - 0.5) * SCALE, (x + values[0]) * SCALE - 1, (y + 0.5) * SCALE - 1),
+                fill=0,
+            )
             x += values[0]
     return picture
 
@@ -70,7 +73,9 @@ def squares(found: Page) -> list[str]:
     return read
 
 
-def test_every_container_has_a_square_that_says_its_code(demo_desk: Desk, export: Callable[..., Path]) -> None:
+def test_every_container_has_a_square_that_says_its_code(
+    demo_desk: Desk, export: Callable[..., Path]
+) -> None:
     found = page(export("labels", "labels.html"))
 
     standing = {container.code for container in demo_desk.bench.standing()}
@@ -96,7 +101,9 @@ def test_codes_of_any_shape_are_read(told: Told, export: Callable[..., Path], co
     assert squares(page(export("labels", "labels.html"))) == [code]
 
 
-def test_wrong_names_and_sizes_are_refused(told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]) -> None:
+def test_wrong_names_and_sizes_are_refused(
+    told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
     export("labels", "labels.html", status=1)
     assert "nothing stands on this bench yet" in capsys.readouterr().err
     told.log("L2 set up laying")
@@ -118,10 +125,22 @@ def vouchers(told: Told) -> None:
         "collector": "K. Moor",
     }
     told.record(
-        k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", caught=told.clock.now - timedelta(hours=2), **caught
+        k.FounderIntake,
+        container="L2",
+        code="Q-1",
+        taxon="Boloria dia",
+        caught=told.clock.now - timedelta(hours=2),
+        **caught,
     )
     told.record(
-        k.FounderIntake, container="Q2", code="Q-2", taxon="Boloria dia", stage="larva", sex="", found_on="dog violet", **caught
+        k.FounderIntake,
+        container="Q2",
+        code="Q-2",
+        taxon="Boloria dia",
+        stage="larva",
+        sex="",
+        found_on="dog violet",
+        **caught,
     )
     told.log("R2 host in violet leaf water", "Q2 host in violet leaf water")
     told.on(days=1)
@@ -191,7 +210,9 @@ def test_sizes_on_paper_are_in_millimetres(told: Told, export: Callable[..., Pat
 
 
 @pytest.mark.parametrize("text", HOSTILE)
-def test_hostile_text_is_shown_and_never_obeyed(told: Told, export: Callable[..., Path], text: str) -> None:
+def test_hostile_text_is_shown_and_never_obeyed(
+    told: Told, export: Callable[..., Path], text: str
+) -> None:
     told.record(k.Taxon, name=text, short=text[:16])
     told.log("L2 set up laying")
     told.record(k.FounderIntake, container="L2", code="Q-1", taxon=text, place=text, collector=text)
@@ -200,21 +221,49 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, export: Callable[...
 
     for found in (page(export("labels", "labels.html")), page(export("pins", "pins.html"))):
         tags = {tag for tag, _ in found.elements}
-        assert tags <= {"html", "head", "meta", "title", "style", "body", "main", "div", "span", "br", "svg", "path"}
+        assert tags <= {
+            "html",
+            "head",
+            "meta",
+            "title",
+            "style",
+            "body",
+            "main",
+            "div",
+            "span",
+            "br",
+            "svg",
+            "path",
+        }
         names = {name for _, attrs in found.elements for name in attrs}
         assert not {name for name in names if name.startswith("on") or name in ("src", "href")}
-        policies = [attrs["content"] for tag, attrs in found.elements if attrs.get("http-equiv") == "Content-Security-Policy"]
+        policies = [
+            attrs["content"]
+            for tag, attrs in found.elements
+            if attrs.get("http-equiv") == "Content-Security-Policy"
+        ]
         assert policies == ["default-src 'none'; style-src 'unsafe-inline'; img-src data:"]
         assert all(one.replace("\n", "").isprintable() for one in found.text)
 
 
 @needs_browser
-def test_what_a_browser_draws_is_read_again(told: Told, export: Callable[..., Path], tmp_path: Path) -> None:
+def test_what_a_browser_draws_is_read_again(
+    told: Told, export: Callable[..., Path], tmp_path: Path
+) -> None:
     told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "R7 set up rearing")
     path, picture = export("labels", "labels.html"), tmp_path / "labels.png"
 
-    run(path, tmp_path, "--force-device-scale-factor=2", "--window-size=800,300", f"--screenshot={picture}")
+    run(
+        path,
+        tmp_path,
+        "--force-device-scale-factor=2",
+        "--window-size=800,300",
+        f"--screenshot={picture}",
+    )
 
     with Image.open(picture) as drawn_page:
-        assert sorted(one.text for one in zxingcpp.read_barcodes(drawn_page.convert("L"))) == ["L2", "R7"]
+        assert sorted(one.text for one in zxingcpp.read_barcodes(drawn_page.convert("L"))) == [
+            "L2",
+            "R7",
+        ]
     assert asked_for(path, tmp_path) == set()

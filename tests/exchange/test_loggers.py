@@ -19,10 +19,22 @@ PARIS = ZoneInfo("Europe/Paris")
 NOW = datetime(2026, 6, 30, 12, 0, tzinfo=UTC)
 
 
-def read(text: str | bytes, *, zone: Any = PARIS, zone_said: bool = False, now: datetime = NOW, **wishes: str) -> Log:
+def read(
+    text: str | bytes,
+    *,
+    zone: Any = PARIS,
+    zone_said: bool = False,
+    now: datetime = NOW,
+    **wishes: str,
+) -> Log:
     raw = text.encode() if isinstance(text, str) else text
     return read_log(
-        raw, zone=zone, zone_name="Europe/Paris", zone_said=zone_said, now=now.timestamp(), wishes=ReadingOptions(**wishes)
+        raw,
+        zone=zone,
+        zone_name="Europe/Paris",
+        zone_said=zone_said,
+        now=now.timestamp(),
+        wishes=ReadingOptions(**wishes),
     )
 
 
@@ -40,7 +52,9 @@ LAYOUTS = {
     ),
     "bars": "Time|Temp (C)|RH\n2026-05-20 07:00|21.4|55\n2026-05-20 07:10|21.5|54\n",
     "quoted decimal commas": 'Zeit,"Temp, °C","RH, %"\n20.05.2026 07:00,"21,4","55,0"\n20.05.2026 07:10,"21,5","54,0"\n',
-    "month first, twelve-hour clock": ("Date Time,Temp °C,RH\n05/20/2026 07:00:00 AM,21.4,55\n05/20/2026 07:10:00 AM,21.5,54\n"),
+    "month first, twelve-hour clock": (
+        "Date Time,Temp °C,RH\n05/20/2026 07:00:00 AM,21.4,55\n05/20/2026 07:10:00 AM,21.5,54\n"
+    ),
     "Fahrenheit": "Time,Temp (°F),RH\n2026-05-20 07:00,70.52,55\n2026-05-20 07:10,70.7,54\n",
     "Fahrenheit, told by its numbers": "Time,Temp,RH\n2026-05-20 07:00,70.52,55\n2026-05-20 07:10,70.7,54\n",
     "units beside the numbers": "Time,Temp,RH\n2026-05-20 07:00,21.4°C,55%\n2026-05-20 07:10,21.5 °C,54 %\n",
@@ -88,7 +102,13 @@ def test_a_layout_is_read(layout: str) -> None:
 
 @pytest.mark.parametrize(
     ("encoding", "named"),
-    [("utf-8", "UTF-8"), ("utf-8-sig", "UTF-8"), ("utf-16", "UTF-16"), ("utf-16-be", "UTF-16"), ("latin-1", "Windows-1252")],
+    [
+        ("utf-8", "UTF-8"),
+        ("utf-8-sig", "UTF-8"),
+        ("utf-16", "UTF-16"),
+        ("utf-16-be", "UTF-16"),
+        ("latin-1", "Windows-1252"),
+    ],
 )
 def test_an_encoding_is_told_and_its_degree_sign_read(encoding: str, named: str) -> None:
     log = read("Time;Temp °F\r\n2026-05-20 07:00;68,0\r\n".encode(encoding))
@@ -131,7 +151,15 @@ def test_the_examples_of_the_time_standard() -> None:
 
 @pytest.mark.parametrize(
     ("clock", "hour"),
-    [("12:00 AM", 0), ("12:00 am", 0), ("1:00 a.m.", 1), ("11:00 AM", 11), ("12:00 PM", 12), ("1:00 p.m.", 13), ("11:00PM", 23)],
+    [
+        ("12:00 AM", 0),
+        ("12:00 am", 0),
+        ("1:00 a.m.", 1),
+        ("11:00 AM", 11),
+        ("12:00 PM", 12),
+        ("1:00 p.m.", 13),
+        ("11:00PM", 23),
+    ],
 )
 def test_twelve_hours_twice(clock: str, hour: int) -> None:
     # ISO/IEC/IEEE 9945 strptime: %I runs from 01 to 12, %p is AM or PM; 12 AM is midnight.
@@ -141,20 +169,33 @@ def test_twelve_hours_twice(clock: str, hour: int) -> None:
 
 
 def test_half_a_day_without_am_or_pm_is_refused() -> None:
-    lines = [f"2026-05-20 {hour:02d}:{minute:02d},20" for hour in (11, 12, 1, 2) for minute in (0, 30)]
+    lines = [
+        f"2026-05-20 {hour:02d}:{minute:02d},20" for hour in (11, 12, 1, 2) for minute in (0, 30)
+    ]
 
     with pytest.raises(UnclearFile, match="without am or pm"):
         read("Time,Temp (C)\n" + "\n".join(lines) + "\n")
     morning = read("Time,Temp (C)\n" + "\n".join(lines[:4]) + "\n")
     assert [one[11:16] for one in instants(morning)] == ["09:00", "09:30", "10:00", "10:30"]
-    said = read("Time,Temp (C)\n" + "\n".join(line.replace(",", " PM," if " 11" not in line else " AM,") for line in lines) + "\n")
+    said = read(
+        "Time,Temp (C)\n"
+        + "\n".join(line.replace(",", " PM," if " 11" not in line else " AM,") for line in lines)
+        + "\n"
+    )
     assert instants(said)[-1] == "2026-05-20T12:30:00Z"
 
 
 @given(
     st.datetimes(datetime(1991, 1, 1), datetime(2026, 6, 1)),
     st.sampled_from(
-        ["%Y-%m-%d %H:%M:%S", "%d/%m/%Y %H:%M", "%m/%d/%Y %I:%M:%S %p", "%d.%m.%Y %H:%M:%S", "%d %b %Y %H:%M", "%y-%m-%d %H:%M"]
+        [
+            "%Y-%m-%d %H:%M:%S",
+            "%d/%m/%Y %H:%M",
+            "%m/%d/%Y %I:%M:%S %p",
+            "%d.%m.%Y %H:%M:%S",
+            "%d %b %Y %H:%M",
+            "%y-%m-%d %H:%M",
+        ]
     ),
 )
 @settings(max_examples=300, deadline=None)
@@ -198,8 +239,12 @@ def test_an_order_that_nothing_tells_is_asked() -> None:
 
     assert found.value.option == "date-order"
     assert found.value.choices == ("dmy", "mdy")
-    assert str(found.value) == ("the date 05/06/2025 can be day first or month first; say which with --date-order dmy or mdy")
-    assert instants(read("Time,Temp (C)\n05/06/2025 07:00,20\n", date_order="dmy")) == ["2025-06-05T05:00:00Z"]
+    assert str(found.value) == (
+        "the date 05/06/2025 can be day first or month first; say which with --date-order dmy or mdy"
+    )
+    assert instants(read("Time,Temp (C)\n05/06/2025 07:00,20\n", date_order="dmy")) == [
+        "2025-06-05T05:00:00Z"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -214,7 +259,9 @@ def test_an_order_that_nothing_tells_is_asked() -> None:
         ("C or F", ""),
     ],
 )
-def test_a_heading_names_its_unit_by_a_letter_only_where_it_can_mean_nothing_else(heading: str, unit: str) -> None:
+def test_a_heading_names_its_unit_by_a_letter_only_where_it_can_mean_nothing_else(
+    heading: str, unit: str
+) -> None:
     assert unit_in(heading) == unit
 
 
@@ -256,7 +303,9 @@ def test_humidity_is_left_out_where_several_may_be_it() -> None:
 
     assert math.isnan(log.humidities[0])
     assert "left out" in log.taken[5]
-    assert list(read("Time,Temp (C),RH 1,RH 2\n2026-05-20 07:00,20,50,60\n", humidity="RH 2").humidities) == [60]
+    assert list(
+        read("Time,Temp (C),RH 1,RH 2\n2026-05-20 07:00,20,50,60\n", humidity="RH 2").humidities
+    ) == [60]
 
 
 @pytest.mark.parametrize(
@@ -266,7 +315,10 @@ def test_humidity_is_left_out_where_several_may_be_it() -> None:
         ("a,b\n1,2\n", "no line has a time and a temperature"),
         ("Date,Temp (C)\n2026-05-20,20\n", "no line has a time and a temperature"),
         ("Time,Temp (C)\n20.05.2026 07:00,21,4\n", "commas seem to stand for decimals too"),
-        ("Time,Temp (C)\n2026-05-20 07:00,99\n", "no line could be read; most for this: its temperature is not between -40 and 60 C"),
+        (
+            "Time,Temp (C)\n2026-05-20 07:00,99\n",
+            "no line could be read; most for this: its temperature is not between -40 and 60 C",
+        ),
     ],
 )
 def test_a_file_that_is_none_is_refused_in_one_line(text: str, why: str) -> None:
@@ -311,7 +363,9 @@ def clock_change(newest_first: bool) -> list[str]:
     # In France clocks went from 03:00 back to 02:00 on 25 October 2026 (EU summer time rules).
     local = ["01:30", "02:00", "02:30", "02:00", "02:30", "03:00"]
     lines = [f"2026-10-25 {one},20" for one in (reversed(local) if newest_first else local)]
-    return instants(read("Time,Temp (C)\n" + "\n".join(lines) + "\n", now=datetime(2027, 1, 1, tzinfo=UTC)))
+    return instants(
+        read("Time,Temp (C)\n" + "\n".join(lines) + "\n", now=datetime(2027, 1, 1, tzinfo=UTC))
+    )
 
 
 @pytest.mark.parametrize("newest_first", [False, True])
@@ -332,7 +386,11 @@ def test_the_hour_that_was_left_out_is_said_and_a_fixed_offset_reads_it() -> Non
     from datetime import timezone
 
     fixed = read(text, zone=timezone(timedelta(hours=1)), zone_said=True)
-    assert instants(fixed) == ["2026-03-29T00:30:00Z", "2026-03-29T01:30:00Z", "2026-03-29T02:30:00Z"]
+    assert instants(fixed) == [
+        "2026-03-29T00:30:00Z",
+        "2026-03-29T01:30:00Z",
+        "2026-03-29T02:30:00Z",
+    ]
 
 
 def answer(raw: bytes, **wishes: str) -> Log | UnclearFile:
@@ -363,11 +421,18 @@ pieces = st.sampled_from(
 @settings(max_examples=500, deadline=None)
 def test_no_pieces_of_a_table_are_too_odd_to_be_answered(text: str, encoding: str) -> None:
     raw = text.encode(encoding, "replace")
-    for wishes in ({}, {"date_order": "dmy", "unit": "c"}, {"time": "1", "temperature": "2", "unit": "f", "date_order": "mdy"}):
+    for wishes in (
+        {},
+        {"date_order": "dmy", "unit": "c"},
+        {"time": "1", "temperature": "2", "unit": "f", "date_order": "mdy"},
+    ):
         found = answer(raw, **wishes)
         if isinstance(found, UnclearFile):
             assert "\n" not in found.line
         else:
             assert all(-40 <= one <= 60 for one in found.temperatures_c)
-            assert all(one < following for one, following in zip(found.seconds, found.seconds[1:], strict=False))
+            assert all(
+                one < following
+                for one, following in zip(found.seconds, found.seconds[1:], strict=False)
+            )
             assert all(math.isnan(one) or 0 <= one <= 100 for one in found.humidities)

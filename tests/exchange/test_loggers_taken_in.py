@@ -32,7 +32,12 @@ HEADING = "Time,Temp (C),RH\n"
 def rounds(*arguments: str, book: Path) -> subprocess.CompletedProcess[str]:
     env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_BOOK": str(book), "ROUNDS_KEEPER": "KM"}
     return subprocess.run(
-        [sys.executable, "-m", "rounds", *arguments], capture_output=True, text=True, env=env, stdin=subprocess.DEVNULL, check=False
+        [sys.executable, "-m", "rounds", *arguments],
+        capture_output=True,
+        text=True,
+        env=env,
+        stdin=subprocess.DEVNULL,
+        check=False,
     )
 
 
@@ -44,8 +49,15 @@ def book(tmp_path: Path) -> Path:
     return folder
 
 
-def log_of(temperatures: list[float], start: datetime = datetime(2026, 5, 18, tzinfo=UTC), minutes: int = 10) -> Log:
-    lines = [f"{start + timedelta(minutes=minutes * turn):%Y-%m-%dT%H:%M:%SZ},{one},50" for turn, one in enumerate(temperatures)]
+def log_of(
+    temperatures: list[float],
+    start: datetime = datetime(2026, 5, 18, tzinfo=UTC),
+    minutes: int = 10,
+) -> Log:
+    lines = [
+        f"{start + timedelta(minutes=minutes * turn):%Y-%m-%dT%H:%M:%SZ},{one},50"
+        for turn, one in enumerate(temperatures)
+    ]
     text = HEADING + "\n".join(lines) + "\n"
     now = datetime(2026, 5, 20, tzinfo=UTC).timestamp()
     return read_log(text.encode(), zone=UTC, zone_name="UTC", zone_said=False, now=now)
@@ -73,13 +85,21 @@ def test_a_file_comes_in_once(book: Path, tmp_path: Path) -> None:
     assert "taken in: 2 new readings, series/R4-" in first.stdout
     assert "nothing new: every reading is in the book already" in second.stdout
     (series,) = (book / "series").iterdir()
-    assert series.read_text() == ("time,temperature_c,humidity_percent\n2026-05-20T05:00:00Z,21.4,55\n2026-05-20T05:10:00Z,21.5,54\n")
+    assert series.read_text() == (
+        "time,temperature_c,humidity_percent\n2026-05-20T05:00:00Z,21.4,55\n2026-05-20T05:10:00Z,21.5,54\n"
+    )
     assert stat.S_IMODE(series.stat().st_mode) == 0o600
     assert stat.S_IMODE(series.parent.stat().st_mode) == 0o700
-    entries = [json.loads(line) for file in book.glob("entries-*.jsonl") for line in file.read_text().splitlines()]
+    entries = [
+        json.loads(line)
+        for file in book.glob("entries-*.jsonl")
+        for line in file.read_text().splitlines()
+    ]
     (said,) = [one for one in entries if one["what"] == "logger read"]
     assert (said["container"], said["rows"], said["low_c"], said["high_c"]) == ("R4", 2, 21.4, 21.5)
-    assert "R4 logger read: 2 readings 20 May 07:00 to 20 May 07:10" in rounds("check", book=book).stdout + _told(book)
+    assert "R4 logger read: 2 readings 20 May 07:00 to 20 May 07:10" in rounds(
+        "check", book=book
+    ).stdout + _told(book)
 
 
 def _told(book: Path) -> str:
@@ -92,7 +112,9 @@ def _told(book: Path) -> str:
 
 def test_a_dry_run_tells_and_takes_nothing_in(book: Path, tmp_path: Path) -> None:
     file = tmp_path / "log.csv"
-    file.write_text(HEADING + "2026-05-20 07:00,21.4,55\n2026-05-20 12:10,21.5,54\n2026-05-20 12:20,,\n")
+    file.write_text(
+        HEADING + "2026-05-20 07:00,21.4,55\n2026-05-20 12:10,21.5,54\n2026-05-20 12:20,,\n"
+    )
 
     done = rounds("temperatures", str(file), "--place", "shelf B", "--dry-run", book=book)
 
@@ -108,7 +130,9 @@ def test_the_same_as_data(book: Path, tmp_path: Path) -> None:
     file = tmp_path / "log.csv"
     file.write_text(HEADING + "2026-05-20 07:00,21.4,55\n2026-05-20 07:10,21.6,54\n")
 
-    data = json.loads(rounds("temperatures", str(file), "--json", "--zone", "+01:00", book=book).stdout)
+    data = json.loads(
+        rounds("temperatures", str(file), "--json", "--zone", "+01:00", book=book).stdout
+    )
 
     assert (data["place"], data["readings"], data["new"], data["known"]) == ("the room", 2, 2, 0)
     assert data["from"] == "2026-05-20T08:00:00+02:00"
@@ -120,9 +144,24 @@ def test_the_same_as_data(book: Path, tmp_path: Path) -> None:
     ("text", "arguments", "status", "line"),
     [
         ("05/06/2025 07:00,20,50", [], 1, "say which with --date-order dmy or mdy"),
-        ("2026-05-20 07:00,20,50", ["--place", "Q4"], 1, "no container or shelf is called Q4; there are R4, shelf B, and room"),
-        ("2026-05-20 07:00,20,50", ["--zone", "Mars"], 2, "--zone is 'Mars'; it must be as Europe/Paris, UTC or +01:00"),
-        ("2026-05-20 07:00,20,50", ["--temperature", "roof"], 1, "no column is called 'roof'; there are 'Time' (column 1)"),
+        (
+            "2026-05-20 07:00,20,50",
+            ["--place", "Q4"],
+            1,
+            "no container or shelf is called Q4; there are R4, shelf B, and room",
+        ),
+        (
+            "2026-05-20 07:00,20,50",
+            ["--zone", "Mars"],
+            2,
+            "--zone is 'Mars'; it must be as Europe/Paris, UTC or +01:00",
+        ),
+        (
+            "2026-05-20 07:00,20,50",
+            ["--temperature", "roof"],
+            1,
+            "no column is called 'roof'; there are 'Time' (column 1)",
+        ),
         ("2026-05-20,20,50", [], 1, "no line has a time and a temperature"),
         ("\x1b[2J\x1b]0;x\x07", [], 1, "no line has a time and a temperature"),
     ],
@@ -164,7 +203,13 @@ def test_what_is_unclear_is_asked_at_a_terminal(book: Path, tmp_path: Path) -> N
     file.write_text("Time,Temp\n05/06/2025 07:00,40\n")
     env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_BOOK": str(book)}
 
-    child = pexpect.spawn(sys.executable, ["-m", "rounds", "temperatures", str(file)], env=env, encoding="utf-8", timeout=60)
+    child = pexpect.spawn(
+        sys.executable,
+        ["-m", "rounds", "temperatures", str(file)],
+        env=env,
+        encoding="utf-8",
+        timeout=60,
+    )
     child.expect_exact("c or f, or nothing to stop: ")
     child.sendline("f")
     child.expect_exact("dmy or mdy, or nothing to stop: ")
@@ -179,7 +224,10 @@ def test_what_is_unclear_is_asked_at_a_terminal(book: Path, tmp_path: Path) -> N
 def test_an_interruption_leaves_nothing(book: Path, tmp_path: Path) -> None:
     file = tmp_path / "log.csv"
     start = datetime(2024, 1, 1, tzinfo=UTC)
-    lines = (f"{start + timedelta(minutes=turn):%Y-%m-%dT%H:%M:%SZ},{turn % 20},50\n" for turn in range(300_000))
+    lines = (
+        f"{start + timedelta(minutes=turn):%Y-%m-%dT%H:%M:%SZ},{turn % 20},50\n"
+        for turn in range(300_000)
+    )
     file.write_text(HEADING + "".join(lines))
     env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_BOOK": str(book)}
 
@@ -243,7 +291,9 @@ def test_a_struck_import_no_longer_counts_and_can_come_in_again(desk: Desk) -> N
     assert list(desk.series("").temperatures_c) == [20, 21]
 
 
-def test_what_the_daybook_does_not_take_leaves_no_file(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_the_daybook_does_not_take_leaves_no_file(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     new = new_readings(log_of([20, 21]), desk.logged.readings([]))
 
     outcome = take_in(desk, new, container="Q4")
@@ -252,7 +302,9 @@ def test_what_the_daybook_does_not_take_leaves_no_file(desk: Desk, monkeypatch: 
     assert list((desk.book.folder / "series").iterdir()) == []
 
 
-def test_a_file_that_cannot_be_written_leaves_nothing(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_that_cannot_be_written_leaves_nothing(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def full(_descriptor: int) -> None:
         raise OSError(28, "No space left on device")
 
@@ -266,14 +318,18 @@ def test_a_file_that_cannot_be_written_leaves_nothing(desk: Desk, monkeypatch: p
     assert desk.bench.logged == {}
 
 
-def test_a_series_that_is_gone_is_told_and_found_again(desk: Desk, open_desk: Callable[..., Desk]) -> None:
+def test_a_series_that_is_gone_is_told_and_found_again(
+    desk: Desk, open_desk: Callable[..., Desk]
+) -> None:
     take(desk, log_of([20, 21]))
     (file,) = (desk.book.folder / "series").iterdir()
     away = file.rename(desk.book.folder / "away.csv")
 
     other = open_desk("bbbb2222")
     assert list(other.series("").days) == []
-    assert other.problems == [f"series/{file.name}: the logger's readings cannot be read: No such file or directory"]
+    assert other.problems == [
+        f"series/{file.name}: the logger's readings cannot be read: No such file or directory"
+    ]
     away.rename(file)
     assert len(other.series("").days) == 2
 
@@ -293,7 +349,16 @@ def test_a_series_that_was_changed_is_told(desk: Desk, open_desk: Callable[..., 
     assert "is no reading" in rounds("check", book=desk.book.folder).stdout
 
 
-@pytest.mark.parametrize("name", ["../secret-0123456789ab.csv", "series/../x-0123456789ab.csv", "/etc/passwd", "series/a.csv", ""])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../secret-0123456789ab.csv",
+        "series/../x-0123456789ab.csv",
+        "/etc/passwd",
+        "series/a.csv",
+        "",
+    ],
+)
 def test_no_name_leads_out_of_the_book(tmp_path: Path, desk: Desk, name: str) -> None:
     assert not is_series_name(name)
     assert read_series(tmp_path, name).problems
@@ -322,7 +387,10 @@ def test_any_place_has_a_name_of_its_own_kind(place: str, digest: str) -> None:
 
 readings = st.dictionaries(
     st.integers(631_152_000, 4_000_000_000),
-    st.tuples(st.floats(-40, 60).map(lambda one: round(one, 3)), st.one_of(st.just(float("nan")), st.floats(0, 100))),
+    st.tuples(
+        st.floats(-40, 60).map(lambda one: round(one, 3)),
+        st.one_of(st.just(float("nan")), st.floats(0, 100)),
+    ),
     min_size=1,
     max_size=40,
 )
@@ -341,7 +409,10 @@ def test_what_was_written_reads_back(tmp_path: Path, found: dict[int, tuple[floa
     assert list(back.seconds) == seconds
     assert list(back.temperatures_c) == pytest.approx([found[one][0] for one in seconds], abs=1e-9)
     # RFC 3339 as the standard library reads it.
-    assert [round(datetime.fromisoformat(line.split(",")[0]).timestamp()) for line in text.decode().splitlines()[1:]] == seconds
+    assert [
+        round(datetime.fromisoformat(line.split(",")[0]).timestamp())
+        for line in text.decode().splitlines()[1:]
+    ] == seconds
 
 
 @given(st.binary(max_size=300))
@@ -372,11 +443,16 @@ def test_a_forecast_rests_on_the_logger_of_its_container(desk: Desk) -> None:
     assert {temperature for _, temperature in warmth.readings} == {24.0}
 
 
-def test_a_hole_in_a_series_is_told_beside_the_forecast_with_what_stands_in_for_it(desk: Desk) -> None:
+def test_a_hole_in_a_series_is_told_beside_the_forecast_with_what_stands_in_for_it(
+    desk: Desk,
+) -> None:
     begun = datetime(2026, 5, 18, tzinfo=UTC)
     for kind, fields in (
         (SetUp, {"container": "R4", "purpose": "eggs"}),
-        (BroodBegun, {"code": "Q-26-02/A", "taxon": "Panchala ganesa", "laid_from": begun, "laid_to": begun}),
+        (
+            BroodBegun,
+            {"code": "Q-26-02/A", "taxon": "Panchala ganesa", "laid_from": begun, "laid_to": begun},
+        ),
         (Stocked, {"container": "R4", "brood": "Q-26-02/A", "stage": "egg", "number": 12}),
     ):
         assert isinstance(desk.record(kind, at=begun, **fields), Recorded)

@@ -24,7 +24,9 @@ from tests.exchange.conftest import HOSTILE, Told
 ExportTo = Callable[..., Path]
 
 
-def rear(told: Told, taxon: str = "Boloria dia", place: str = "bank above the ford", more: str = "") -> None:
+def rear(
+    told: Told, taxon: str = "Boloria dia", place: str = "bank above the ford", more: str = ""
+) -> None:
     """A small brood from the mother's coming to its adults' release."""
     told.log(
         f"taxon '{taxon}' short=dia family=Nymphalidae{more}",
@@ -64,12 +66,20 @@ def told_in(told: Told, code: str = "QUE-26-02/A") -> str:
     return note_markdown(note(told.source(), code)).decode().replace("\\", "")
 
 
-def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vouchers_and_permits(told: Told) -> None:
+def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vouchers_and_permits(
+    told: Told,
+) -> None:
     rear(told)
     text = told_in(told)
 
-    assert "| QUE-26-02 | 2026-05-20 | bank above the ford | 48.8571, 2.3522 | 50 | A. Keeper | female, worn |" in text
-    low, high = chi2.ppf(0.025, 2 * 20) / 2, chi2.ppf(0.975, 2 * 21) / 2  # Garwood 1936; one day to the only search
+    assert (
+        "| QUE-26-02 | 2026-05-20 | bank above the ford | 48.8571, 2.3522 | 50 | A. Keeper | female, worn |"
+        in text
+    )
+    low, high = (
+        chi2.ppf(0.025, 2 * 20) / 2,
+        chi2.ppf(0.975, 2 * 21) / 2,
+    )  # Garwood 1936; one day to the only search
     assert f" | 1.0 | 1 | 20 | 20.00 ({low:.2f} to {high:.2f}) |" in text
     share = binomtest(15, 20).proportion_ci(method="exact")
     assert f"| egg | 20 | 5 | - | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text
@@ -86,7 +96,11 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
 
 
 def test_what_was_not_said_is_named_as_missing(told: Told) -> None:
-    told.log("brood QB-2 taxon='Boloria dia'", "P4 set up pupation", "P4 stocked 6 pupae QB-2 -- from a friend")
+    told.log(
+        "brood QB-2 taxon='Boloria dia'",
+        "P4 set up pupation",
+        "P4 stocked 6 pupae QB-2 -- from a friend",
+    )
     told.on(days=3)
     told.log("P4 emerged 2")
     text = told_in(told, "QB-2").split("## What is missing")[1]
@@ -116,7 +130,9 @@ def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
     assert "Photos: egg.jpg (egg, 2026-05-31), adult.jpg (adult, 2026-05-31)." in text
 
 
-def test_places_of_protected_taxa_are_generalised_and_exact_only_where_that_was_asked(told: Told) -> None:
+def test_places_of_protected_taxa_are_generalised_and_exact_only_where_that_was_asked(
+    told: Told,
+) -> None:
     rear(told, more=" protected")
     whole = note_html(note(told.source(), "QUE-26-02/A")).decode()
     assert "48.85," in whole  # the middle of its cell of 0.1 degrees
@@ -130,10 +146,26 @@ class Inert(HTMLParser):
     """Fails on anything that a browser would run or fetch."""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        assert tag not in {"script", "img", "iframe", "object", "embed", "link", "base", "form", "a", "video", "audio"}, tag
+        assert tag not in {
+            "script",
+            "img",
+            "iframe",
+            "object",
+            "embed",
+            "link",
+            "base",
+            "form",
+            "a",
+            "video",
+            "audio",
+        }, tag
         for name, value in attrs:
             assert not name.startswith("on"), name
-            assert name not in {"src", "href", "xlink:href", "srcset", "action", "style"}, (tag, name, value)
+            assert name not in {"src", "href", "xlink:href", "srcset", "action", "style"}, (
+                tag,
+                name,
+                value,
+            )
 
 
 @pytest.mark.parametrize("hostile", HOSTILE)
@@ -141,11 +173,25 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, hostile: str) -> Non
     from rounds.entries import registry as k
 
     told.log("L2 set up laying")
-    told.record(k.FounderIntake, container="L2", code="QB-2", taxon=hostile[:100], place=hostile, collector=hostile[:60])
+    told.record(
+        k.FounderIntake,
+        container="L2",
+        code="QB-2",
+        taxon=hostile[:100],
+        place=hostile,
+        collector=hostile[:60],
+    )
     told.record(k.HostIn, container="L2", plant=hostile[:60])
     told.on(days=1)
     told.record(k.Searched, container="L2", found=3)
-    told.record(k.Preserved, container="L2", number=1, stage="egg", voucher=hostile[:50], depository=hostile[:80])
+    told.record(
+        k.Preserved,
+        container="L2",
+        number=1,
+        stage="egg",
+        voucher=hostile[:50],
+        depository=hostile[:80],
+    )
     (code,) = told.desk.bench.broods
     found = note(told.source(), code)
     page = note_html(found).decode()
@@ -153,7 +199,9 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, hostile: str) -> Non
     assert "\x1b" not in page
     assert "\u202e" not in page
     tokens = MarkdownIt("commonmark").enable("table").parse(note_markdown(found).decode())
-    kinds = {child.type for token in tokens for child in (token.children or [])} | {token.type for token in tokens}
+    kinds = {child.type for token in tokens for child in (token.children or [])} | {
+        token.type for token in tokens
+    }
     assert not kinds & {
         "html_block",
         "html_inline",
@@ -173,16 +221,27 @@ def test_an_independent_reader_finds_the_same_tables_in_markdown(told: Told) -> 
     found = note(told.source(), "QUE-26-02/A")
     tokens = MarkdownIt("commonmark").enable("table").parse(note_markdown(found).decode())
     tables = [part for section in found.sections for part in section.parts if hasattr(part, "rows")]
-    headings = [tokens[place + 1].content for place, token in enumerate(tokens) if token.type == "heading_open"]
+    headings = [
+        tokens[place + 1].content
+        for place, token in enumerate(tokens)
+        if token.type == "heading_open"
+    ]
 
     assert sum(token.type == "table_open" for token in tokens) == len(tables)
-    assert sum(token.type == "tr_open" for token in tokens) == sum(len(table.rows) + 1 for table in tables)  # type: ignore[union-attr]
+    assert sum(token.type == "tr_open" for token in tokens) == sum(
+        len(table.rows) + 1 for table in tables
+    )  # type: ignore[union-attr]
     assert len(headings) == len(found.sections) + 1
 
 
 def test_the_picture_is_whole_xml_and_each_step_stands_where_its_number_says() -> None:
     plot = Plot(
-        "a < b & c", "days", "share", (PlotSeries("f", (PlotMark(0, 1), PlotMark(5, 0.5, 0.25, 0.75)), "steps"),), (0, 10), (0, 1)
+        "a < b & c",
+        "days",
+        "share",
+        (PlotSeries("f", (PlotMark(0, 1), PlotMark(5, 0.5, 0.25, 0.75)), "steps"),),
+        (0, 10),
+        (0, 1),
     )
     root = ElementTree.fromstring(svg(plot))
     space = "{http://www.w3.org/2000/svg}"
@@ -196,18 +255,25 @@ def test_the_picture_is_whole_xml_and_each_step_stands_where_its_number_says() -
 
 def test_who_is_no_brood_is_refused_and_her_brood_named(told: Told) -> None:
     rear(told)
-    with pytest.raises(ExportRefused, match="QUE-26-02 is a founder; give one of her broods, as QUE-26-02/A"):
+    with pytest.raises(
+        ExportRefused, match="QUE-26-02 is a founder; give one of her broods, as QUE-26-02/A"
+    ):
         note(told.source(), "QUE-26-02")
     with pytest.raises(ExportRefused, match="no brood is called QX"):
         note(told.source(), "QX")
 
 
-def test_the_command_writes_by_the_files_ending(told: Told, export: ExportTo, tmp_path: Path) -> None:
+def test_the_command_writes_by_the_files_ending(
+    told: Told, export: ExportTo, tmp_path: Path
+) -> None:
     rear(told)
     from rounds.shell.main import main
 
     export("csv", "entries.csv")  # makes the folder
-    for name, begins in (("n.md", b"# Life history of Boloria dia"), ("n.html", b"<!doctype html>")):
+    for name, begins in (
+        ("n.md", b"# Life history of Boloria dia"),
+        ("n.html", b"<!doctype html>"),
+    ):
         file = tmp_path / "out" / name
         assert main(["export", "note", "QUE-26-02/A", str(file)]) == 0
         assert file.read_bytes().startswith(begins)
@@ -233,7 +299,11 @@ def test_a_real_browser_opens_it_without_asking_for_anything(told: Told, tmp_pat
 
 @needs_browser
 def test_it_fits_a_phone_and_prints(told: Told, tmp_path: Path) -> None:
-    rear(told, taxon="Boloria dia", place="a place whose name goes on and on along the bank above the ford")
+    rear(
+        told,
+        taxon="Boloria dia",
+        place="a place whose name goes on and on along the bank above the ford",
+    )
     page = tmp_path / "note.html"
     page.write_bytes(note_html(note(told.source(), "QUE-26-02/A")))
 

@@ -19,16 +19,21 @@ import pytest
 from tests.exchange.conftest import HOSTILE, Told
 from tests.exchange.test_archive import story
 
-SCHEMAS = Path(os.environ.get("ROUNDS_SCHEMAS", Path(__file__).parents[3] / "shared" / "reference" / "schemas"))
+SCHEMAS = Path(
+    os.environ.get("ROUNDS_SCHEMAS", Path(__file__).parents[3] / "shared" / "reference" / "schemas")
+)
 needs_schemas = pytest.mark.skipif(
-    not (SCHEMAS / "eml.xsd").is_file(), reason=f"no published schemas in {SCHEMAS}; ROUNDS_SCHEMAS names another folder"
+    not (SCHEMAS / "eml.xsd").is_file(),
+    reason=f"no published schemas in {SCHEMAS}; ROUNDS_SCHEMAS names another folder",
 )
 
 
 @cache
 def rules(schema: str) -> Any:
     """A published schema, read once; nothing is fetched for it."""
-    xmlschema = pytest.importorskip("xmlschema", reason="xmlschema is not installed; it comes with '.[test]'")
+    xmlschema = pytest.importorskip(
+        "xmlschema", reason="xmlschema is not installed; it comes with '.[test]'"
+    )
     return xmlschema.XMLSchema(str(SCHEMAS / schema), allow="local")
 
 
@@ -37,7 +42,9 @@ def wrong(archive: Path) -> list[str]:
     found = []
     with zipfile.ZipFile(archive) as files:
         for name, schema in (("meta.xml", "tdwg_dwc_text.xsd"), ("eml.xml", "eml.xsd")):
-            errors = rules(schema).iter_errors(ET.fromstring(files.read(name)), use_location_hints=False)
+            errors = rules(schema).iter_errors(
+                ET.fromstring(files.read(name)), use_location_hints=False
+            )
             found += [f"{name}: {error.path}: {error.reason}" for error in errors]
     return found
 
@@ -49,14 +56,18 @@ def test_the_descriptions_are_valid(told: Told, export: Callable[..., Path]) -> 
 
 
 @needs_schemas
-def test_those_of_a_book_with_next_to_nothing_in_it_are_too(told: Told, export: Callable[..., Path]) -> None:
+def test_those_of_a_book_with_next_to_nothing_in_it_are_too(
+    told: Told, export: Callable[..., Path]
+) -> None:
     told.log("L2 set up laying")
     assert wrong(export("dwca", "record.zip")) == []
 
 
 @needs_schemas
 @pytest.mark.parametrize("text", [*HOSTILE, " ", "\u3164"])
-def test_hostile_and_empty_names_leave_them_valid(told: Told, export: Callable[..., Path], text: str) -> None:
+def test_hostile_and_empty_names_leave_them_valid(
+    told: Told, export: Callable[..., Path], text: str
+) -> None:
     from rounds.entries import registry as k
 
     for name in ("bench", "holder", "licence"):

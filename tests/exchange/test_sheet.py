@@ -38,7 +38,9 @@ def test_the_page_says_what_the_plain_text_says_in_the_same_order(demo_desk: Des
     found, _ = made(demo_desk)
     told = worded(demo_desk)
 
-    rows = [row.text for stretch in told.stretches for entry in stretch.entries for row in entry.rows]
+    rows = [
+        row.text for stretch in told.stretches for entry in stretch.entries for row in entry.rows
+    ]
     assert len(rows) > 20
     assert [one for one in found.text if one in set(rows)] == rows
 
@@ -65,7 +67,9 @@ def test_whom_to_ring_stands_on_it_where_the_book_says(told: Told) -> None:
 def test_hostile_text_is_shown_and_never_obeyed(told: Told, text: str) -> None:
     told.record(k.Setting, name="bench", value=text)
     told.record(k.Setting, name="phone", value=text)
-    told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water")
+    told.log(
+        "L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water"
+    )
     told.record(k.Note, container="L2", text=text)
 
     found, _ = made(told.desk)
@@ -125,4 +129,6 @@ def test_it_prints_on_as_many_pages_as_the_text_has(demo_desk: Desk, tmp_path: P
     run(path, tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={printed}")
 
     # ISO 32000-1, 7.7.3.3: each page of a document is a dictionary whose Type is Page.
-    assert len(re.findall(rb"/Type\s*/Page\b", printed.read_bytes())) == len(sheet_pages(worded(demo_desk)))
+    assert len(re.findall(rb"/Type\s*/Page\b", printed.read_bytes())) == len(
+        sheet_pages(worded(demo_desk))
+    )

@@ -34,7 +34,11 @@ def rows(path: Path) -> list[dict[str, str]]:
 
 def story(told: Told) -> None:
     """A female on two hosts, eggs on the second, a hot afternoon."""
-    told.log("L2 set up laying", "L2 founder QUE-26-02, Boloria dia female", "L2 host in violet leaf water")
+    told.log(
+        "L2 set up laying",
+        "L2 founder QUE-26-02, Boloria dia female",
+        "L2 host in violet leaf water",
+    )
     told.on(days=2)
     told.log("L2 searched 0")
     told.log("L2 host out violet held", "L2 host in bramble leaf water", "room air 31.5C 40%")
@@ -46,7 +50,9 @@ def test_the_names_of_the_tables_are_those_that_the_command_offers() -> None:
     assert tuple(TABLES) == TABLE_NAMES
 
 
-def test_entries_come_back_with_their_times_and_what_was_struck(told: Told, export: Callable[..., Path]) -> None:
+def test_entries_come_back_with_their_times_and_what_was_struck(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     wrong = told.log("L2 drank")
     told.desk.strike(wrong.id, "wrong cup")
@@ -59,7 +65,9 @@ def test_entries_come_back_with_their_times_and_what_was_struck(told: Told, expo
     assert len(found) == len(told.desk.entries(whole=True))
 
 
-def test_laying_gives_effort_in_female_days_with_its_limits(told: Told, export: Callable[..., Path]) -> None:
+def test_laying_gives_effort_in_female_days_with_its_limits(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
 
     by_host = {row["host"]: row for row in rows(export("csv", "laying.csv", "--table", "laying"))}
@@ -67,11 +75,17 @@ def test_laying_gives_effort_in_female_days_with_its_limits(told: Told, export: 
     assert float(by_host["violet"]["effort (female-days)"]) == pytest.approx(2.0)
     assert by_host["violet"]["eggs"] == "0"
     # Exact 95 % Poisson limits for 7 events: 2.814 to 14.423 (Garwood 1936; table in Ulm 1990, Am J Epidemiol 131:373).
-    assert float(by_host["bramble"]["lower exact two-sided 95 % limit (eggs per female-day)"]) == pytest.approx(2.814, abs=0.001)
-    assert float(by_host["bramble"]["upper exact two-sided 95 % limit (eggs per female-day)"]) == pytest.approx(14.423, abs=0.001)
+    assert float(
+        by_host["bramble"]["lower exact two-sided 95 % limit (eggs per female-day)"]
+    ) == pytest.approx(2.814, abs=0.001)
+    assert float(
+        by_host["bramble"]["upper exact two-sided 95 % limit (eggs per female-day)"]
+    ) == pytest.approx(14.423, abs=0.001)
 
 
-def test_a_general_library_reads_every_table_of_the_zip(told: Told, export: Callable[..., Path]) -> None:
+def test_a_general_library_reads_every_table_of_the_zip(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
 
     with zipfile.ZipFile(export("csv", "all.zip")) as archive:
@@ -83,7 +97,9 @@ def test_a_general_library_reads_every_table_of_the_zip(told: Told, export: Call
 
 
 @pytest.mark.parametrize("text", HOSTILE)
-def test_hostile_text_is_shown_and_never_run(told: Told, export: Callable[..., Path], text: str) -> None:
+def test_hostile_text_is_shown_and_never_run(
+    told: Told, export: Callable[..., Path], text: str
+) -> None:
     told.log("L2 set up laying")
     told.record(k.Note, container="L2", text=text)
     told.record(k.Taxon, name=text)
@@ -93,7 +109,9 @@ def test_hostile_text_is_shown_and_never_run(told: Told, export: Callable[..., P
             assert not value.startswith(LISTED)
     read = rows(export("csv", "all.csv", "--replace"))
     assert any(literal(text).strip() in row["told"] for row in read)
-    assert any(json.loads(row["fields (JSON)"]).get("text") == text for row in read)  # as it was typed
+    assert any(
+        json.loads(row["fields (JSON)"]).get("text") == text for row in read
+    )  # as it was typed
 
 
 @given(st.text())
@@ -118,7 +136,9 @@ def test_numbers_stay_numbers() -> None:
     assert (cell(-5.25), cell(0), cell(None), cell(7)) == ("-5.25", "0", "", "7")
 
 
-def test_the_life_table_counts_what_each_stage_came_to(told: Told, export: Callable[..., Path]) -> None:
+def test_the_life_table_counts_what_each_stage_came_to(
+    told: Told, export: Callable[..., Path]
+) -> None:
     story(told)
     told.record(k.Hatched, container="L2", number=5)
     told.record(k.Died, container="L2", number=2, stage="egg", cause="collapsed")
@@ -126,7 +146,13 @@ def test_the_life_table_counts_what_each_stage_came_to(told: Told, export: Calla
     egg, larva = rows(export("csv", "life.csv", "--table", "life-table"))
 
     assert (egg["brood"], egg["taxon"]) == ("QUE-26-02/A", "Boloria dia")
-    assert [egg[name] for name in ("stage", "entered", "went on", "died", "in it now")] == ["egg", "7", "5", "2", "0"]
+    assert [egg[name] for name in ("stage", "entered", "went on", "died", "in it now")] == [
+        "egg",
+        "7",
+        "5",
+        "2",
+        "0",
+    ]
     # Exact 95 % limits of 5 in 7: 0.2904 to 0.9633 (Clopper and Pearson 1934; scipy's binomtest, method 'exact').
     assert float(egg["lower 95 % limit"]) == pytest.approx(0.2904, abs=0.0001)
     assert float(egg["upper 95 % limit"]) == pytest.approx(0.9633, abs=0.0001)
@@ -138,14 +164,21 @@ def test_readings_of_loggers_come_back_at_their_instants(
 ) -> None:
     told.log("L2 set up laying")
     file = tmp_path / "logger.csv"
-    file.write_text("time,temperature (C)\n2026-05-19T06:00:00+02:00,14.5\n2026-05-19T07:00:00+02:00,15.25\n")
+    file.write_text(
+        "time,temperature (C)\n2026-05-19T06:00:00+02:00,14.5\n2026-05-19T07:00:00+02:00,15.25\n"
+    )
     monkeypatch.setattr("rounds.shell.temperatures.open_desk", lambda book, keeper="": told.desk)
     assert main(["temperatures", str(file), "--place", "L2"]) == 0
 
     found = rows(export("csv", "loggers.csv", "--table", "loggers"))
 
-    assert [(row["place"], row["temperature (C)"]) for row in found] == [("L2", "14.5"), ("L2", "15.25")]
-    assert datetime.fromisoformat(found[1]["at"]) == datetime.fromisoformat("2026-05-19T07:00:00+02:00")
+    assert [(row["place"], row["temperature (C)"]) for row in found] == [
+        ("L2", "14.5"),
+        ("L2", "15.25"),
+    ]
+    assert datetime.fromisoformat(found[1]["at"]) == datetime.fromisoformat(
+        "2026-05-19T07:00:00+02:00"
+    )
 
 
 def test_places_of_protected_taxa_are_generalised_in_tables_too(
@@ -153,7 +186,15 @@ def test_places_of_protected_taxa_are_generalised_in_tables_too(
 ) -> None:
     told.record(k.Taxon, name="Boloria dia", protected=True)
     told.log("L2 set up laying")
-    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2049)
+    told.record(
+        k.FounderIntake,
+        container="L2",
+        code="Q-1",
+        taxon="Boloria dia",
+        place="ride 3",
+        latitude=51.9471,
+        longitude=0.2049,
+    )
 
     text = export("csv", "all.csv").read_text()
     assert "ride 3" not in text
@@ -164,7 +205,11 @@ def test_places_of_protected_taxa_are_generalised_in_tables_too(
 
 @pytest.mark.parametrize(("answer", "status"), [("yes\n", 0), ("y\n", 1), ("\n", 1), ("", 1)])
 def test_at_a_terminal_exact_places_are_asked_about(
-    told: Told, export: Callable[..., Path], monkeypatch: pytest.MonkeyPatch, answer: str, status: int
+    told: Told,
+    export: Callable[..., Path],
+    monkeypatch: pytest.MonkeyPatch,
+    answer: str,
+    status: int,
 ) -> None:
     class Typed(io.StringIO):
         def isatty(self) -> bool:

@@ -15,9 +15,19 @@ import rounds
 
 PACKAGE = Path(rounds.__file__).parent
 ROOT = PACKAGE.parent
-LAYERS = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["importlinter"]["contracts"][0]["layers"]
-RANK = {package: rank for rank, layer in enumerate(LAYERS) for package in re.split(r" [:|] ", layer)}
-APART = {frozenset((one, other)) for layer in LAYERS if "|" in layer for one in layer.split(" | ") for other in layer.split(" | ")}
+LAYERS = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["importlinter"]["contracts"][
+    0
+]["layers"]
+RANK = {
+    package: rank for rank, layer in enumerate(LAYERS) for package in re.split(r" [:|] ", layer)
+}
+APART = {
+    frozenset((one, other))
+    for layer in LAYERS
+    if "|" in layer
+    for one in layer.split(" | ")
+    for other in layer.split(" | ")
+}
 DOORS = {"rounds": {"scripting"}, "rounds.__main__": {"shell"}}  # what begins with nothing above it
 BY_NAME = {"import_module", "__import__", "exec_module", "run_module", "run_path", "load_module"}
 STORY = ("rounds._demo.", "demo.")  # the demo's story is data beside the package
@@ -47,7 +57,11 @@ def imports_of(source: str) -> Iterator[str]:
         Unreadable: an import by name does not say the package it imports from.
     """
     tree = ast.parse(source)
-    words = {node.value.split(".")[0] for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    words = {
+        node.value.split(".")[0]
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
@@ -61,7 +75,13 @@ def imports_of(source: str) -> Iterator[str]:
 
 
 def name_of(function: ast.expr) -> str:
-    return function.attr if isinstance(function, ast.Attribute) else function.id if isinstance(function, ast.Name) else ""
+    return (
+        function.attr
+        if isinstance(function, ast.Attribute)
+        else function.id
+        if isinstance(function, ast.Name)
+        else ""
+    )
 
 
 def imported_by_name(call: ast.Call, words: set[str]) -> Iterator[str]:
@@ -74,10 +94,15 @@ def imported_by_name(call: ast.Call, words: set[str]) -> Iterator[str]:
     if not (isinstance(begun, ast.Constant) and str(begun.value).endswith(".")):
         raise Unreadable(f"line {call.lineno}: say the package that is imported from")
     package = str(begun.value)
-    yield from (name for name in MODULES if name.startswith(package) and name.removeprefix(package) in words)
+    yield from (
+        name for name in MODULES if name.startswith(package) and name.removeprefix(package) in words
+    )
 
 
-GRAPH = {name: {one for one in imports_of(path.read_text()) if one != name} for name, path in MODULES.items()}
+GRAPH = {
+    name: {one for one in imports_of(path.read_text()) if one != name}
+    for name, path in MODULES.items()
+}
 
 
 def part_of(module: str) -> str:
@@ -96,7 +121,9 @@ def wrong_way(importer: str, imported: str) -> bool:
 
 
 def test_no_import_goes_up_the_list() -> None:
-    arrows = [(one, other) for one, imported in GRAPH.items() for other in imported if part_of(other)]
+    arrows = [
+        (one, other) for one, imported in GRAPH.items() for other in imported if part_of(other)
+    ]
 
     assert len(arrows) > 1500
     assert {part_of(name) for name in MODULES} == {"", "__main__", *RANK}
@@ -110,7 +137,9 @@ def only_for_types(module: str) -> set[str]:
         for node in ast.parse(MODULES[module].read_text()).body
         if isinstance(node, ast.If) and name_of(node.test) == "TYPE_CHECKING"
     ]
-    return {name for block in blocks for part in block.body for name in imports_of(ast.unparse(part))}
+    return {
+        name for block in blocks for part in block.body for name in imports_of(ast.unparse(part))
+    }
 
 
 def test_no_modules_import_one_another_in_a_circle() -> None:
@@ -119,7 +148,10 @@ def test_no_modules_import_one_another_in_a_circle() -> None:
     try:
         order = [
             *TopologicalSorter(
-                {one: imported & MODULES.keys() - held.get(one, set()) for one, imported in GRAPH.items()}
+                {
+                    one: imported & MODULES.keys() - held.get(one, set())
+                    for one, imported in GRAPH.items()
+                }
             ).static_order()
         ]
     except CycleError as circle:
@@ -129,28 +161,46 @@ def test_no_modules_import_one_another_in_a_circle() -> None:
 
 
 def test_pages_are_found_behind_their_names() -> None:
-    assert {"rounds.screens.plan_screen", "rounds.screens.round_screen"} <= GRAPH["rounds.screens.registry"]
+    assert {"rounds.screens.plan_screen", "rounds.screens.round_screen"} <= GRAPH[
+        "rounds.screens.registry"
+    ]
     assert "rounds.screens.app" not in GRAPH["rounds.screens.registry"]
     assert "rounds.scripting.book" in GRAPH["rounds"]
 
 
 def test_only_screens_know_the_terminal_interface() -> None:
-    knows = {part_of(name) for name, imported in GRAPH.items() if any(one.split(".")[0] == "textual" for one in imported)}
+    knows = {
+        part_of(name)
+        for name, imported in GRAPH.items()
+        if any(one.split(".")[0] == "textual" for one in imported)
+    }
 
     assert knows == {"screens"}
 
 
 def test_views_open_no_file_and_know_no_desk() -> None:
     views = {name: imported for name, imported in GRAPH.items() if part_of(name) == "views"}
-    opens = [name for name in views if re.search(r"(?<![\w.])open\(|\.(read|write)_(text|bytes)\(", MODULES[name].read_text())]
+    opens = [
+        name
+        for name in views
+        if re.search(r"(?<![\w.])open\(|\.(read|write)_(text|bytes)\(", MODULES[name].read_text())
+    ]
 
     assert len(views) > 30
-    assert not {name: found for name, imported in views.items() if (found := {one.split(".")[0] for one in imported} & FILES)}
+    assert not {
+        name: found
+        for name, imported in views.items()
+        if (found := {one.split(".")[0] for one in imported} & FILES)
+    }
     assert not opens
 
 
 def test_the_list_for_developers_has_the_order_of_the_arrows() -> None:
-    told = re.findall(r"^      (\w+)(?:/|\.py) ", (ROOT / "DEVELOPERS.md").read_text().split("    demo/")[0], re.MULTILINE)
+    told = re.findall(
+        r"^      (\w+)(?:/|\.py) ",
+        (ROOT / "DEVELOPERS.md").read_text().split("    demo/")[0],
+        re.MULTILINE,
+    )
 
     assert sorted(told) == sorted(RANK)
     assert [RANK[package] for package in told] == sorted(RANK.values())
@@ -171,7 +221,10 @@ def test_an_import_is_seen_however_it_is_written(source: str, imported: set[str]
     assert all(wrong_way("rounds.views.words", one) for one in imported if part_of(one))
 
 
-@pytest.mark.parametrize("source", ["import_module(name)", "import_module(f'{name}.desk')", "import_module(f'rounds.a{name}')"])
+@pytest.mark.parametrize(
+    "source",
+    ["import_module(name)", "import_module(f'{name}.desk')", "import_module(f'rounds.a{name}')"],
+)
 def test_an_import_by_a_name_that_nobody_can_read_is_refused(source: str) -> None:
     with pytest.raises(Unreadable):
         list(imports_of(source))

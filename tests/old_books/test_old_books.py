@@ -35,10 +35,22 @@ def facts_of(container: Container) -> dict[str, Any]:
         "purpose": container.purpose,
         "shelf": container.shelf,
         "place": container.place,
-        "stock": sorted([lot.brood, lot.stage, lot.instar, lot.sex, lot.number] for lot in container.lots),
-        "hosts": sorted([host.plant, host.part, host.batch, host.sprigs] for host in container.hosts),
+        "stock": sorted(
+            [lot.brood, lot.stage, lot.instar, lot.sex, lot.number] for lot in container.lots
+        ),
+        "hosts": sorted(
+            [host.plant, host.part, host.batch, host.sprigs] for host in container.hosts
+        ),
         "kept_stems": sorted(
-            [kept.plant, kept.batch, kept.source, kept.sprigs, len(kept.searches), list(kept.mothers)] for kept in container.held
+            [
+                kept.plant,
+                kept.batch,
+                kept.source,
+                kept.sprigs,
+                len(kept.searches),
+                list(kept.mothers),
+            ]
+            for kept in container.held
         ),
         "all_drank": container.all_drank.isoformat() if container.all_drank else None,
         "photos": len(container.photos),
@@ -78,7 +90,11 @@ def test_an_old_book_gives_the_same_bench(release: tuple[Path, Desk]) -> None:
 
 @pytest.mark.parametrize("table", ["stock", "life-table"])
 def test_an_old_book_gives_the_same_tables(
-    release: tuple[Path, Desk], table: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    release: tuple[Path, Desk],
+    table: str,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     from rounds.app import startup
     from rounds.shell.main import main
@@ -92,7 +108,9 @@ def test_an_old_book_gives_the_same_tables(
     target = tmp_path / f"{table}.csv"
     assert main(["export", "csv", str(target), "--table", table]) == 0, capsys.readouterr()
     written = list(csv.reader(target.read_text(encoding="utf-8-sig").splitlines()))
-    known = list(csv.reader((expected / f"{table}.csv").read_text(encoding="utf-8-sig").splitlines()))
+    known = list(
+        csv.reader((expected / f"{table}.csv").read_text(encoding="utf-8-sig").splitlines())
+    )
     # Columns may be renamed and added at the end; what was told stays.
     expected_rows = _without_shares_of_running_stages(known) if table == "life-table" else known[1:]
     assert [row[: len(known[0])] for row in written[1:]] == expected_rows
@@ -100,7 +118,11 @@ def test_an_old_book_gives_the_same_tables(
 
 def _without_shares_of_running_stages(known: list[list[str]]) -> list[list[str]]:
     """The first release gave a share of those that ended for stages that others were still in: it is no longer told."""
-    here, share, through = known[0].index("in it now"), known[0].index("share that went on"), len(known[0]) - 1
+    here, share, through = (
+        known[0].index("in it now"),
+        known[0].index("share that went on"),
+        len(known[0]) - 1,
+    )
     running: set[str] = set()
     rows = []
     for row in known[1:]:

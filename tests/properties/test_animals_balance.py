@@ -35,7 +35,15 @@ R5 stocked 9 pupae A-27-02/A
 """
 CODES = ("K2", "K3", "R4", "R5")
 WHAT = ("", "eggs", "larvae", "L2", "L5", "pupae", "adults", "female", "male")
-WHOSE = ("", "not known", "brood=A-27-02/A", "brood=B-27-02/A", "brood=W3", "of W2,W3,W4", "of A-27-02/A,B-27-02/A")
+WHOSE = (
+    "",
+    "not known",
+    "brood=A-27-02/A",
+    "brood=B-27-02/A",
+    "brood=W3",
+    "of W2,W3,W4",
+    "of A-27-02/A,B-27-02/A",
+)
 VERBS = (
     "died", "escaped", "missing", "released", "preserved", "hatched", "emerged", "pupated", "counted",
     "settled found", "settled dead", "settled given up", "settled escaped",
@@ -48,7 +56,20 @@ def lines(draw: st.DrawFn) -> str:
     code, other = draw(st.permutations(CODES))[:2]
     number, fewer = draw(st.integers(1, 9)), draw(st.integers(0, 4))
     what, whose = draw(st.sampled_from(WHAT)), draw(st.sampled_from(WHOSE))
-    verb = draw(st.sampled_from((*VERBS, "moved", "moved short", "split", "merged", "moulted", "died missing", "died others")))
+    verb = draw(
+        st.sampled_from(
+            (
+                *VERBS,
+                "moved",
+                "moved short",
+                "split",
+                "merged",
+                "moulted",
+                "died missing",
+                "died others",
+            )
+        )
+    )
     return {
         "moved": f"{code} moved {number} {what} {whose} to {other}",
         "moved short": f"{code} moved {number} {what} {whose} to {other} arrived={fewer}",
@@ -84,7 +105,9 @@ def check(story: Story) -> None:
     assert sum(cohort.number for cohort in back.course.not_seen) == missing
     ended = sum(one.cohort.number for one in back.course.ended)
     assert sum(one.cohort.number for one in back.course.entered) == here + missing + ended
-    tallied = sum(sum(by.values()) for tally in desk.bench.tallies.values() for by in tally.fates.values())
+    tallied = sum(
+        sum(by.values()) for tally in desk.bench.tallies.values() for by in tally.fates.values()
+    )
     assert tallied <= ended
     for container in desk.bench.standing():
         drawn = card(desk.bench, desk.dues(), desk.moment(), container.code, desk.foresight)

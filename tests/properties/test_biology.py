@@ -39,14 +39,24 @@ def test_a_shift_of_temperature_and_thresholds_changes_nothing(
 ) -> None:
     for method in (degree_days.single_sine_1969, degree_days.single_triangle_1977):
         for cutoff in degree_days.CUTOFFS:
-            here = method(low_c=low, high_c=low + swing, lower_c=lower, upper_c=lower + width, cutoff=cutoff)
-            there = method(low_c=low + by, high_c=low + swing + by, lower_c=lower + by, upper_c=lower + width + by, cutoff=cutoff)
+            here = method(
+                low_c=low, high_c=low + swing, lower_c=lower, upper_c=lower + width, cutoff=cutoff
+            )
+            there = method(
+                low_c=low + by,
+                high_c=low + swing + by,
+                lower_c=lower + by,
+                upper_c=lower + width + by,
+                cutoff=cutoff,
+            )
             assert here == pytest.approx(there, abs=1e-6)
 
 
 @given(temperatures, st.floats(0, 20), st.floats(0, 20), st.floats(0.5, 20), st.floats(0, 8))
 @quick
-def test_cutoffs_stand_in_order_and_warmer_is_never_less(low: float, swing: float, lower: float, width: float, warmer: float) -> None:
+def test_cutoffs_stand_in_order_and_warmer_is_never_less(
+    low: float, swing: float, lower: float, width: float, warmer: float
+) -> None:
     for method in (degree_days.single_sine_1969, degree_days.single_triangle_1977):
         none, horizontal, intermediate, vertical = (
             method(low_c=low, high_c=low + swing, lower_c=lower, upper_c=lower + width, cutoff=one)
@@ -59,18 +69,29 @@ def test_cutoffs_stand_in_order_and_warmer_is_never_less(low: float, swing: floa
         assert method(low_c=low + warmer, high_c=low + swing + warmer, lower_c=lower) >= none - 1e-9
 
 
-@given(st.lists(st.tuples(st.floats(0, 4), st.floats(-5, 40)), min_size=2, max_size=12), st.randoms(use_true_random=False))
+@given(
+    st.lists(st.tuples(st.floats(0, 4), st.floats(-5, 40)), min_size=2, max_size=12),
+    st.randoms(use_true_random=False),
+)
 @quick
-def test_readings_may_come_in_any_order_and_twice(readings: list[tuple[float, float]], chance: Any) -> None:
+def test_readings_may_come_in_any_order_and_twice(
+    readings: list[tuple[float, float]], chance: Any
+) -> None:
     assume(len({day for day, _ in readings}) > 1)
-    shuffled = readings + readings[:3] if len({d for d, _ in readings[:3]}) == len(readings[:3]) else list(readings)
+    shuffled = (
+        readings + readings[:3]
+        if len({d for d, _ in readings[:3]}) == len(readings[:3])
+        else list(readings)
+    )
     known = degree_days.in_order(readings)
     chance.shuffle(shuffled)
     if len({day for day, _ in readings}) == len(readings):
         assert [day for day, _ in degree_days.in_order(shuffled)] == [day for day, _ in known]
     found = degree_days.integral_over_readings(readings, lower_c=10, longest_gap_days=1)
     span = known[-1][0] - known[0][0]
-    assert found.days + sum(gap.end - gap.start for gap in found.gaps) == pytest.approx(span, abs=1e-9)
+    assert found.days + sum(gap.end - gap.start for gap in found.gaps) == pytest.approx(
+        span, abs=1e-9
+    )
     assert found.degree_days >= 0
 
 
@@ -88,10 +109,16 @@ def test_limits_hold_the_rate_and_narrow_with_exposure(eggs: int, exposure: floa
 
 @given(st.integers(0, 40), st.floats(0.5, 60), st.integers(0, 40), st.floats(0.5, 60))
 @quick
-def test_comparing_two_hosts_the_other_way_round_is_the_same(a: int, t: float, b: int, u: float) -> None:
+def test_comparing_two_hosts_the_other_way_round_is_the_same(
+    a: int, t: float, b: int, u: float
+) -> None:
     assume(a + b > 0)
-    one = laying.hosts_compared(eggs_first=a, female_days_first=t, eggs_second=b, female_days_second=u)
-    other = laying.hosts_compared(eggs_first=b, female_days_first=u, eggs_second=a, female_days_second=t)
+    one = laying.hosts_compared(
+        eggs_first=a, female_days_first=t, eggs_second=b, female_days_second=u
+    )
+    other = laying.hosts_compared(
+        eggs_first=b, female_days_first=u, eggs_second=a, female_days_second=t
+    )
     assert one.p_two_sided == pytest.approx(other.p_two_sided, rel=1e-6)
     if one.ratio and other.ratio:
         assert one.ratio == pytest.approx(1 / other.ratio)
@@ -103,18 +130,30 @@ def test_comparing_two_hosts_the_other_way_round_is_the_same(a: int, t: float, b
     st.floats(0.01, 60), st.floats(0.1, 50) | st.just(math.inf), shares, st.floats(0, 30), shares, shares, st.floats(0, 300),
     st.floats(0, 0.4), st.integers(1, 5),
 )  # fmt: skip
-@example(1000.0, math.inf, 1.0, 1e6, 1.0, 1.0, 300.0, 0.4, 5)  # so many that none seen is as good as impossible
+@example(
+    1000.0, math.inf, 1.0, 1e6, 1.0, 1.0, 300.0, 0.4, 5
+)  # so many that none seen is as good as impossible
 @example(1.0, 1.0, 0.0, 3.0, 1.0, 1.0, 0.0, 0.0, 1)
 @quick
 def test_a_hidden_egg_grows_less_likely_with_all_that_speaks_against_it(
-    rate: float, counted: float, willing: float, days: float, missed: float, viable: float, heat: float, off: float, looks: int
+    rate: float,
+    counted: float,
+    willing: float,
+    days: float,
+    missed: float,
+    viable: float,
+    heat: float,
+    off: float,
+    looks: int,
 ) -> None:
     def chance(**changed: Any) -> float:
         now = {
             "rate": rate, "willing": willing, "female_days": days, "missed": missed, "viable_share": viable, "degree_days": heat,
             "hatch_dd": 80.0, "looks": looks, "found": 0,
         } | changed  # fmt: skip
-        hatching = hidden_eggs.Hatching(now["degree_days"], now["hatch_dd"], 0.1, off, off, now["looks"])
+        hatching = hidden_eggs.Hatching(
+            now["degree_days"], now["hatch_dd"], 0.1, off, off, now["looks"]
+        )
         return hidden_eggs.hidden_viable(
             laying=hidden_eggs.Laying(now["rate"], counted, now["willing"]), female_days=now["female_days"], missed=now["missed"],
             found=now["found"], viable_share=now["viable_share"], hatching=hatching,
@@ -132,7 +171,9 @@ def test_a_hidden_egg_grows_less_likely_with_all_that_speaks_against_it(
 
 @given(st.floats(0.01, 20), st.floats(0.1, 10), shares, st.floats(0, 0.3))
 @quick
-def test_a_stem_is_kept_until_just_under_the_aim(rate: float, days: float, missed: float, off: float) -> None:
+def test_a_stem_is_kept_until_just_under_the_aim(
+    rate: float, days: float, missed: float, off: float
+) -> None:
     given_now = {
         "laying": hidden_eggs.Laying(rate, 2.0, 0.7), "female_days": days, "missed": missed, "viable_share": 0.8,
     }  # fmt: skip
@@ -144,7 +185,10 @@ def test_a_stem_is_kept_until_just_under_the_aim(rate: float, days: float, misse
     if keep is not None:
         assert hidden_eggs.hidden_viable(**given_now, hatching=hatching(keep)).chance <= 0.01 + 1e-9  # type: ignore[arg-type]
         if keep > 1:
-            assert hidden_eggs.hidden_viable(**given_now, hatching=hatching(keep - 0.5)).chance > 0.01 - 1e-9  # type: ignore[arg-type]
+            assert (
+                hidden_eggs.hidden_viable(**given_now, hatching=hatching(keep - 0.5)).chance
+                > 0.01 - 1e-9
+            )  # type: ignore[arg-type]
 
 
 @given(st.lists(st.tuples(st.integers(1, 40), st.booleans()), min_size=1, max_size=40))
@@ -174,7 +218,9 @@ def pedigrees(draw: st.DrawFn) -> dict[str, tuple[str, str]]:
 
 @given(pedigrees())
 @quick
-def test_kinship_is_symmetric_between_none_and_one_and_a_sum_of_squares(pedigree: dict[str, tuple[str, str]]) -> None:
+def test_kinship_is_symmetric_between_none_and_one_and_a_sum_of_squares(
+    pedigree: dict[str, tuple[str, str]],
+) -> None:
     codes = ["f1", "f2", "f3", *pedigree]
     for one in codes:
         for other in codes:
@@ -192,24 +238,39 @@ def test_the_kinship_matrix_of_single_animals_is_positive_semi_definite() -> Non
     # An animal with itself: (1 + its inbreeding) / 2; a brood's own entry above is of two different members.
     for place, code in enumerate(codes):
         mother, father = pedigree.get(code, ("", ""))
-        own = kinship.kinship(pedigree, mother, father) if mother and mother != father else 0.25 * bool(mother)
+        own = (
+            kinship.kinship(pedigree, mother, father)
+            if mother and mother != father
+            else 0.25 * bool(mother)
+        )
         matrix[place, place] = (1 + own) / 2
     assert np.linalg.eigvalsh(matrix).min() > -1e-9
 
 
 @given(st.lists(st.floats(0.1, 30), min_size=2, max_size=5), st.data())
 @quick
-def test_preferences_add_up_and_indifference_is_nought(available: list[float], data: st.DataObject) -> None:
+def test_preferences_add_up_and_indifference_is_nought(
+    available: list[float], data: st.DataObject
+) -> None:
     used = [data.draw(st.integers(0, 9)) for _ in available]
     assume(sum(used) > 0)
     found = choice.preferences([float(one) for one in used], available)
     assert sum(one.alpha for one in found) == pytest.approx(1)
     assert all(-1 - 1e-9 <= one.epsilon <= 1 + 1e-9 for one in found)
     even = choice.preferences(available, available)
-    assert all(abs(one.epsilon) < 1e-9 and one.alpha == pytest.approx(1 / len(even)) for one in even)
+    assert all(
+        abs(one.epsilon) < 1e-9 and one.alpha == pytest.approx(1 / len(even)) for one in even
+    )
 
 
-@given(st.floats(5, 28), st.floats(20, 300), st.floats(0, 0.3), st.floats(0, 0.3), st.integers(1, 500), st.floats(0, 3))
+@given(
+    st.floats(5, 28),
+    st.floats(20, 300),
+    st.floats(0, 0.3),
+    st.floats(0, 0.3),
+    st.integers(1, 500),
+    st.floats(0, 3),
+)
 @quick
 def test_a_forecast_stands_in_order_and_is_the_same_again(
     temperature: float, constant: float, spread: float, unsure: float, number: int, laid: float
@@ -218,7 +279,14 @@ def test_a_forecast_stands_in_order_and_is_the_same_again(
 
     def made() -> forecast.StageForecast:
         return forecast.forecast(
-            trace, begun_from=0, begun_to=laid, lower_c=10, constant_dd=constant, spread=spread, uncertainty=unsure, number=number
+            trace,
+            begun_from=0,
+            begun_to=laid,
+            lower_c=10,
+            constant_dd=constant,
+            spread=spread,
+            uncertainty=unsure,
+            number=number,
         )
 
     found = made()
@@ -290,20 +358,39 @@ def test_edges() -> None:
     assert hidden_eggs.searches_needed(detection=0) is None
     assert hidden_eggs.searches_needed(detection=1) == 1
     one = hidden_eggs.Laying(1.0)
-    assert hidden_eggs.searches_until_under(laying=one, female_days=0.001, detection=0.5, chance=0.01) == 0
-    assert hidden_eggs.searches_until_under(laying=one, female_days=3, detection=0, chance=0.01) is None
-    assert hidden_eggs.searches_until_under(laying=one, female_days=3, detection=1, chance=0.01) == 1
+    assert (
+        hidden_eggs.searches_until_under(laying=one, female_days=0.001, detection=0.5, chance=0.01)
+        == 0
+    )
+    assert (
+        hidden_eggs.searches_until_under(laying=one, female_days=3, detection=0, chance=0.01)
+        is None
+    )
+    assert (
+        hidden_eggs.searches_until_under(laying=one, female_days=3, detection=1, chance=0.01) == 1
+    )
     assert hidden_eggs.hidden_viable(laying=one, female_days=0).before == 0
-    assert hidden_eggs.learned_laying(hidden_eggs.Laying(1.0, 1.0, 0.7), eggs=1, searched_days=9).willing == 1
+    assert (
+        hidden_eggs.learned_laying(
+            hidden_eggs.Laying(1.0, 1.0, 0.7), eggs=1, searched_days=9
+        ).willing
+        == 1
+    )
     assert distributions.binomial_chance(0, 5, 0) == 1
     assert distributions.binomial_chance(5, 5, 1) == 1
     assert distributions.regularised_gamma_lower(2, 0) == 0
     assert distributions.regularised_gamma_upper(2, 0) == 1
     assert distributions.normal_share(0) == 0.5
-    assert distributions.normal_quantile(0.975) == pytest.approx(1.959963985, abs=1e-9)  # standard normal table
+    assert distributions.normal_quantile(0.975) == pytest.approx(
+        1.959963985, abs=1e-9
+    )  # standard normal table
     assert forecast.steady_trace(temperature_c=5, lower_c=10).day_of(3) is None
     under = forecast.forecast(
-        forecast.steady_trace(temperature_c=5, lower_c=10), begun_from=0, begun_to=0, lower_c=10, constant_dd=80
+        forecast.steady_trace(temperature_c=5, lower_c=10),
+        begun_from=0,
+        begun_to=0,
+        lower_c=10,
+        constant_dd=80,
     )
     assert (under.half, under.ahead) == (None, True)
     assert thermal_constants.constants_for("", "L3") is None
@@ -311,8 +398,17 @@ def test_edges() -> None:
 
 def test_the_quarter_rule_in_each_of_its_cases() -> None:
     # Met Eireann's page on degree-days, its four cases, here on round numbers by its own arithmetic.
-    for low, high, expected in ((12, 20, 6.0), (2, 8, 0.0), (8, 20, 5 - 0.5), (2, 14, 1.0), (2, 10, 0.0), (10, 20, 5.0)):
-        assert degree_days.quarter_rule(low_c=low, high_c=high, lower_c=10) == pytest.approx(expected)
+    for low, high, expected in (
+        (12, 20, 6.0),
+        (2, 8, 0.0),
+        (8, 20, 5 - 0.5),
+        (2, 14, 1.0),
+        (2, 10, 0.0),
+        (10, 20, 5.0),
+    ):
+        assert degree_days.quarter_rule(low_c=low, high_c=high, lower_c=10) == pytest.approx(
+            expected
+        )
 
 
 def test_two_points_give_a_line_without_errors_and_more_give_them() -> None:
@@ -329,8 +425,12 @@ def test_how_many_more_female_days_settle_a_two_fold_difference() -> None:
     effect = 2 * math.asin(math.sqrt(2 / 3)) - 2 * math.asin(math.sqrt(1 / 2))
     needed = math.ceil((z / effect) ** 2)
     assert needed == 68
-    assert laying.more_female_days_for_two_fold(eggs=10, female_days=10) == pytest.approx(needed - 10)
-    assert laying.more_female_days_for_two_fold(eggs=0, female_days=10) == pytest.approx(needed * 20 - 10)
+    assert laying.more_female_days_for_two_fold(eggs=10, female_days=10) == pytest.approx(
+        needed - 10
+    )
+    assert laying.more_female_days_for_two_fold(eggs=0, female_days=10) == pytest.approx(
+        needed * 20 - 10
+    )
     assert laying.more_female_days_for_two_fold(eggs=1000, female_days=10) == 0
 
 
@@ -341,7 +441,10 @@ def test_a_life_table_counts_from_the_first_and_knows_when_nothing_is_left() -> 
     assert larva.k_natural == math.inf
     assert table.survival == 0
     assert egg.q_limits is not None
-    assert (egg.q_limits.low, egg.q_limits.high) == (proportions.exact_share(40, 100).low, proportions.exact_share(40, 100).high)
+    assert (egg.q_limits.low, egg.q_limits.high) == (
+        proportions.exact_share(40, 100).low,
+        proportions.exact_share(40, 100).high,
+    )
     assert life_table.stage_table([("egg", 10.5, 2.0)]).rows[0].q_limits is None
     assert life_table.stage_table([("egg", 10, 2.5)]).rows[0].q_limits is None
     assert life_table.stage_table([("egg", 10, 0)]).rows[0].k_natural == 0
@@ -395,4 +498,9 @@ def test_a_single_pulse_of_daughters_grows_by_its_own_formula(age: float, daught
     if found.r < -1e-9:
         assert found.doubling_time is None
     still = increase.increase([age], [1.0])
-    assert (still.r, still.generation_time, still.doubling_time, still.growth) == (0.0, None, None, 1.0)
+    assert (still.r, still.generation_time, still.doubling_time, still.growth) == (
+        0.0,
+        None,
+        None,
+        1.0,
+    )

@@ -8,21 +8,37 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rounds.biology import choice, development, distributions, forecast, increase, kinship, proportions
+from rounds.biology import (
+    choice,
+    development,
+    distributions,
+    forecast,
+    increase,
+    kinship,
+    proportions,
+)
 from rounds.surroundings import air
 
 
 def test_a_day_of_one_temperature_is_a_day() -> None:
     one = air.saturation_vapour_pressure_kpa(temperature_c=15)
 
-    assert air.vapour_pressure_kpa(temperature_c=15, humidity_percent=70) == pytest.approx(one * 0.7)
+    assert air.vapour_pressure_kpa(temperature_c=15, humidity_percent=70) == pytest.approx(
+        one * 0.7
+    )
 
 
 def test_a_night_that_cools_to_the_dew_point_condenses() -> None:
     dew = air.dew_point_c(temperature_c=20, humidity_percent=60)
 
-    assert air.feel_of_air(temperature_c=20, humidity_percent=60, tonight_low_c=dew) == "condensing tonight"
-    assert air.feel_of_air(temperature_c=20, humidity_percent=60, tonight_low_c=dew + 1e-6) == "comfortable"
+    assert (
+        air.feel_of_air(temperature_c=20, humidity_percent=60, tonight_low_c=dew)
+        == "condensing tonight"
+    )
+    assert (
+        air.feel_of_air(temperature_c=20, humidity_percent=60, tonight_low_c=dew + 1e-6)
+        == "comfortable"
+    )
     assert air.feel_of_air(temperature_c=20, humidity_percent=0, tonight_low_c=-40) == "drying"
 
 
@@ -49,8 +65,14 @@ def test_equal_durations_have_no_threshold() -> None:
 
 def test_durations_by_their_definition() -> None:
     """K = D (T - T0): with T0 = 0 and K = 200, 10 days at 20 C, 8 at 25, 5 at 40; with T0 = 10 and K = 100, 10 at 20."""
-    assert development.ikemoto_takai_fit([(20, 10), (25, 8), (40, 5)]) == (pytest.approx(0), pytest.approx(200))
-    assert development.ikemoto_takai_fit([(20, 10), (30, 5), (35, 4)]) == (pytest.approx(10), pytest.approx(100))
+    assert development.ikemoto_takai_fit([(20, 10), (25, 8), (40, 5)]) == (
+        pytest.approx(0),
+        pytest.approx(200),
+    )
+    assert development.ikemoto_takai_fit([(20, 10), (30, 5), (35, 4)]) == (
+        pytest.approx(10),
+        pytest.approx(100),
+    )
     fit = development.x_intercept_fit([(20, 10), (30, 5)])
     assert (fit.lower_c, fit.constant_dd) == (pytest.approx(10), pytest.approx(100))
     assert (fit.se_lower_c, fit.se_constant_dd, fit.r_squared, fit.points) == (None, None, 1.0, 2)
@@ -116,8 +138,12 @@ def test_growth_past_telling_is_refused() -> None:
         increase.increase([0.001], [9])
 
 
-@pytest.mark.parametrize(("used", "available"), [([1, 2, 3], [5, 5]), ([1, 2], [5, 5, 5]), ([1], [5]), ([], [])])
-def test_a_choice_needs_two_hosts_each_with_what_was_there(used: list[float], available: list[float]) -> None:
+@pytest.mark.parametrize(
+    ("used", "available"), [([1, 2, 3], [5, 5]), ([1, 2], [5, 5, 5]), ([1], [5]), ([], [])]
+)
+def test_a_choice_needs_two_hosts_each_with_what_was_there(
+    used: list[float], available: list[float]
+) -> None:
     with pytest.raises(ValueError, match="give both for each of two or more plants"):
         choice.preferences(used, available)
 
@@ -141,7 +167,9 @@ def test_no_share_lies_outside_nought_and_one() -> None:
 @given(st.lists(st.floats(0, 10), min_size=1, max_size=4), st.floats(0, 3))
 def test_moving_within_one_warmth_changes_nothing(moves: list[float], begun: float) -> None:
     trace = forecast.trace_of([(day / 4, 15 + 5 * (day % 4)) for day in range(45)], lower_c=12)
-    whole = forecast.joined([(trace, until) for until in sorted(moves)], trace, start=min(begun, *moves))
+    whole = forecast.joined(
+        [(trace, until) for until in sorted(moves)], trace, start=min(begun, *moves)
+    )
     for day in (begun, *moves, 11, 14):
         told, same = (one.heat_at(day) - one.heat_at(begun) for one in (whole, trace))
         assert told == pytest.approx(same, abs=1e-6)

@@ -17,7 +17,11 @@ from tests.stories.telling import ZONE
 
 CUPS = ("K2", "K3")
 BOXES = ("E2", "E3", "E4")
-cups, boxes, anywhere = st.sampled_from(CUPS), st.sampled_from(BOXES), st.sampled_from((*CUPS, *BOXES))
+cups, boxes, anywhere = (
+    st.sampled_from(CUPS),
+    st.sampled_from(BOXES),
+    st.sampled_from((*CUPS, *BOXES)),
+)
 few = st.integers(1, 9)
 where = st.sampled_from(["", " lot=1", " lot=2", " lot=1,2", " lot=all"])
 stems = st.one_of(st.just(""), few.map(lambda number: f" {number} stems"))
@@ -91,4 +95,6 @@ def test_no_kept_stem_is_lost_unless_it_was_discarded(lines: list[tuple[str, int
             assert len(names) == len(set(names)), line
             if "host out" in line and "fridge" not in line:
                 assert kept(desk) + standing(desk) == before + stood, line
-        assert not any("closed with" in one.text or "no such host" in one.text for one in desk.bench.oddities)
+        assert not any(
+            "closed with" in one.text or "no such host" in one.text for one in desk.bench.oddities
+        )

@@ -136,8 +136,12 @@ def _beyond(end: float, way: int) -> float:
     return end + way * (abs(end) * 1e-10 if abs(end) > 1e-12 else max(end, 1e-9))
 
 
-@pytest.mark.parametrize("case", CASES, ids=[f"{number} {name}" for number, (_, _, name, _, _) in enumerate(CASES)])
-def test_a_range_is_taken_to_its_ends_and_no_further(case: tuple[Function, dict[str, Any], str, float, float]) -> None:
+@pytest.mark.parametrize(
+    "case", CASES, ids=[f"{number} {name}" for number, (_, _, name, _, _) in enumerate(CASES)]
+)
+def test_a_range_is_taken_to_its_ends_and_no_further(
+    case: tuple[Function, dict[str, Any], str, float, float],
+) -> None:
     function, others, name, low, high = case
 
     for end in (low, high):
@@ -153,7 +157,13 @@ def test_a_range_is_taken_to_its_ends_and_no_further(case: tuple[Function, dict[
 
 def test_years_of_the_sun() -> None:
     for year in (1950, 2100):
-        assert -90 <= sun.sun_position(NOON.replace(year=year), latitude_deg=48, longitude_deg=16).altitude_deg <= 90
+        assert (
+            -90
+            <= sun.sun_position(
+                NOON.replace(year=year), latitude_deg=48, longitude_deg=16
+            ).altitude_deg
+            <= 90
+        )
     for year in (1949, 2101):
         with pytest.raises(ValueError, match="year"):
             sun.sun_position(NOON.replace(year=year), latitude_deg=48, longitude_deg=16)

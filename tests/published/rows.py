@@ -17,7 +17,9 @@ Row = dict[str, Any]
 
 def rows(topic: str, prefix: str = "") -> list[Any]:
     """The rows of a topic whose id begins so, as test parameters named by id and status."""
-    found: list[Row] = json.loads((Path(__file__).parent / "values" / f"{topic}.json").read_text(encoding="utf-8"))
+    found: list[Row] = json.loads(
+        (Path(__file__).parent / "values" / f"{topic}.json").read_text(encoding="utf-8")
+    )
     chosen = [row for row in found if row["id"].startswith(prefix)]
     assert chosen, (topic, prefix)
     return [pytest.param(row, id=f"{row['id']} ({row['status']})") for row in chosen]

@@ -13,7 +13,9 @@ METHODS = {"sine": dd.single_sine_1969, "triangle": dd.single_triangle_1977}
 SEATTLE = {"ddyear", "ddcross"}
 
 
-@pytest.mark.parametrize("check", [one for one in rows("degree_days", "dd") if one.values[0]["id"][2].isdigit()])
+@pytest.mark.parametrize(
+    "check", [one for one in rows("degree_days", "dd") if one.values[0]["id"][2].isdigit()]
+)
 def test_each_way_in_which_a_day_lies_across_two_thresholds(check: Row) -> None:
     given, expected = check["inputs"], check["expected"]
     day = {"low_c": given["Tmin"], "high_c": given["Tmax"], "lower_c": given["L"]}
@@ -23,7 +25,9 @@ def test_each_way_in_which_a_day_lies_across_two_thresholds(check: Row) -> None:
             found = method(**day, upper_c=given["U"], cutoff=cutoff)  # type: ignore[arg-type]
             assert found == pytest.approx(expected[f"{name}_{cutoff}"], abs=1e-6), (name, cutoff)
     assert dd.simple_average(**day) == pytest.approx(expected["simple_average"], abs=1e-6)
-    assert dd.clipped_average(**day, upper_c=given["U"]) == pytest.approx(expected["clipped_average"], abs=1e-6)
+    assert dd.clipped_average(**day, upper_c=given["U"]) == pytest.approx(
+        expected["clipped_average"], abs=1e-6
+    )
 
 
 @pytest.mark.parametrize("check", rows("degree_days", "ddq"))
@@ -53,13 +57,23 @@ def test_a_year_of_open_data(check: Row) -> None:
     days = seattle(check["inputs"]["year"])
     assert len(days) == check["inputs"]["days"]
     sums = {
-        "sine_none": sum(dd.single_sine_1969(low_c=low, high_c=high, lower_c=10) for _, low, high in days),
-        "sine_horizontal": sum(dd.single_sine_1969(low_c=low, high_c=high, lower_c=10, upper_c=30) for _, low, high in days),
-        "sine_vertical": sum(
-            dd.single_sine_1969(low_c=low, high_c=high, lower_c=10, upper_c=30, cutoff="vertical") for _, low, high in days
+        "sine_none": sum(
+            dd.single_sine_1969(low_c=low, high_c=high, lower_c=10) for _, low, high in days
         ),
-        "triangle_none": sum(dd.single_triangle_1977(low_c=low, high_c=high, lower_c=10) for _, low, high in days),
-        "simple_average": sum(dd.simple_average(low_c=low, high_c=high, lower_c=10) for _, low, high in days),
+        "sine_horizontal": sum(
+            dd.single_sine_1969(low_c=low, high_c=high, lower_c=10, upper_c=30)
+            for _, low, high in days
+        ),
+        "sine_vertical": sum(
+            dd.single_sine_1969(low_c=low, high_c=high, lower_c=10, upper_c=30, cutoff="vertical")
+            for _, low, high in days
+        ),
+        "triangle_none": sum(
+            dd.single_triangle_1977(low_c=low, high_c=high, lower_c=10) for _, low, high in days
+        ),
+        "simple_average": sum(
+            dd.simple_average(low_c=low, high_c=high, lower_c=10) for _, low, high in days
+        ),
     }
 
     for name, value in check["expected"].items():

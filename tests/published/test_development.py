@@ -68,12 +68,23 @@ def test_durations_from_published_constants(check: Row) -> None:
 
 def test_two_end_points_foretell_the_days_between() -> None:
     # David & Gardiner 1962 (authors from memory), larvae of Pieris brassicae at 12.5 and 30 C foretell 20 C.
-    printed, derived = row("thermal_constants", "tc07")["expected"], row("thermal_constants", "tc07b")["expected"]
-    fit = x_intercept_fit([(12.5, printed["larva_days"]["12.5"]), (30, printed["larva_days"]["30"])])
+    printed, derived = (
+        row("thermal_constants", "tc07")["expected"],
+        row("thermal_constants", "tc07b")["expected"],
+    )
+    fit = x_intercept_fit(
+        [(12.5, printed["larva_days"]["12.5"]), (30, printed["larva_days"]["30"])]
+    )
     pupa = x_intercept_fit([(12.5, printed["pupa_days"]["12.5"]), (30, printed["pupa_days"]["30"])])
 
-    assert (fit.lower_c, fit.constant_dd) == (pytest.approx(derived["larva_T0"]), pytest.approx(derived["larva_K"]))
-    assert (pupa.lower_c, pupa.constant_dd) == (pytest.approx(derived["pupa_T0"]), pytest.approx(derived["pupa_K"]))
+    assert (fit.lower_c, fit.constant_dd) == (
+        pytest.approx(derived["larva_T0"]),
+        pytest.approx(derived["larva_K"]),
+    )
+    assert (pupa.lower_c, pupa.constant_dd) == (
+        pytest.approx(derived["pupa_T0"]),
+        pytest.approx(derived["pupa_K"]),
+    )
     at_20 = days_at(temperature_c=20, lower_c=fit.lower_c, constant_dd=fit.constant_dd)
     assert at_20 == pytest.approx(derived["larva_days_at_20"], abs=1e-5)
     low, high = printed["larva_days"]["20"]
@@ -97,12 +108,21 @@ SHIPPED = [
 
 
 @pytest.mark.parametrize(("name", "printed", "species", "stage"), SHIPPED)
-def test_shipped_constants_are_as_printed(name: str, printed: str, species: str, stage: str) -> None:
+def test_shipped_constants_are_as_printed(
+    name: str, printed: str, species: str, stage: str
+) -> None:
     values = tuple(row("thermal_constants", name)["expected"][printed])
 
-    ships = {(one.lower_c, one.constant_dd) for one in published() if (one.species, one.stage) == (species, stage)}
+    ships = {
+        (one.lower_c, one.constant_dd)
+        for one in published()
+        if (one.species, one.stage) == (species, stage)
+    }
     if name == "tc15":  # the abstract rounds what the study's own line gives
-        assert any(lower == values[0] and constant == pytest.approx(values[1], abs=0.51) for lower, constant in ships)
+        assert any(
+            lower == values[0] and constant == pytest.approx(values[1], abs=0.51)
+            for lower, constant in ships
+        )
     else:
         assert values in ships
 
@@ -123,7 +143,10 @@ def test_other_published_figures_agree_with_what_is_shipped() -> None:
 def test_published_species_differ_as_much_as_the_default_uncertainty_and_more() -> None:
     # Rows not shipped as constants: they show how far populations, diets and day lengths lie apart.
     iran = row("thermal_constants", "tc10")["expected"]
-    korea, slovakia = row("thermal_constants", "tc12")["expected"], row("thermal_constants", "tc11")["expected"]
+    korea, slovakia = (
+        row("thermal_constants", "tc12")["expected"],
+        row("thermal_constants", "tc11")["expected"],
+    )
     light = row("thermal_constants", "tc08")["expected"]
     hosts = [pair[1] for pair in row("thermal_constants", "tc17")["expected"].values()]
 
@@ -131,7 +154,10 @@ def test_published_species_differ_as_much_as_the_default_uncertainty_and_more() 
     assert abs(korea["larva"][1] - slovakia["larva"][1]) / slovakia["larva"][1] > 0.08
     assert light["T0_12h"] - light["T0_18h"] == pytest.approx(1.7)
     assert max(hosts) / min(hosts) > 1.3
-    assert row("thermal_constants", "tc05")["expected"]["larva_T0"] == row("thermal_constants", "tc06")["expected"]["P_rapae_T0"]
+    assert (
+        row("thermal_constants", "tc05")["expected"]["larva_T0"]
+        == row("thermal_constants", "tc06")["expected"]["P_rapae_T0"]
+    )
     assert row("thermal_constants", "tc19")["expected"]["detrimental_above"] == 29
     days = row("thermal_constants", "tc20")["expected"]["days"]
     assert days[-1] == max(days)
@@ -155,7 +181,9 @@ def test_own_lines_go_before_the_genus_and_that_before_any_species() -> None:
 
 def test_a_name_that_a_source_printed_finds_the_species() -> None:
     # Helicoverpa armigera was long printed as Heliothis armigera, and is in several of the collected studies.
-    assert constants_for("heliothis Armigera", "egg") == constants_for("Helicoverpa armigera", "egg")
+    assert constants_for("heliothis Armigera", "egg") == constants_for(
+        "Helicoverpa armigera", "egg"
+    )
 
 
 def test_every_row_says_its_source_and_how_it_was_read() -> None:
@@ -168,9 +196,12 @@ def test_every_row_says_its_source_and_how_it_was_read() -> None:
 # Medians over species of the collected rows, each species first reduced to the median of its own lines, by the collection's own
 # reckoning: days at 20 and 25 C, species and lines.
 @pytest.mark.parametrize(
-    ("stage", "species", "at_20", "at_25"), [("egg", 34, 6.58, 4.39), ("larva", 32, 30.04, 20.71), ("pupa", 31, 18.74, 12.76)]
+    ("stage", "species", "at_20", "at_25"),
+    [("egg", 34, 6.58, 4.39), ("larva", 32, 30.04, 20.71), ("pupa", 31, 18.74, 12.76)],
 )
-def test_the_median_of_all_species_follows_from_the_rows(stage: str, species: int, at_20: float, at_25: float) -> None:
+def test_the_median_of_all_species_follows_from_the_rows(
+    stage: str, species: int, at_20: float, at_25: float
+) -> None:
     from statistics import median
 
     each = [median(1 / one.rate(20) for one in lines) for lines in lines_of(stage).values()]
@@ -205,7 +236,9 @@ def test_windows_hold_what_was_left_out(at: float) -> None:
         for name, own in lines.items():
             true = 1 / combined(own).rate(at)
             others = {other: combined(rows) for other, rows in lines.items() if other != name}
-            held["any"].append(inside(1 / combined(list(others.values())).rate(at), true, any_error(stage, name)))
+            held["any"].append(
+                inside(1 / combined(list(others.values())).rate(at), true, any_error(stage, name))
+            )
             near = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
             if near:
                 held["genus"].append(inside(1 / combined(near).rate(at), true, genus_error(name)))
@@ -213,7 +246,9 @@ def test_windows_hold_what_was_left_out(at: float) -> None:
             for source in sources if len(sources) > 1 else ():
                 rest = combined([one for one in own if one.source != source])
                 left_out = combined([one for one in own if one.source == source])
-                held["own"].append(inside(1 / rest.rate(at), 1 / left_out.rate(at), populations_error(name)))
+                held["own"].append(
+                    inside(1 / rest.rate(at), 1 / left_out.rate(at), populations_error(name))
+                )
     for basis, each in held.items():
         assert len(each) >= 60, basis
         assert 0.85 <= sum(each) / len(each) <= 0.95, (basis, sum(each) / len(each))
@@ -229,8 +264,16 @@ def test_no_species_is_without_a_date_for_egg_larva_or_pupa() -> None:
     # Shijimiaeoides divinus barine at 30 C: Entomological Science, doi 10.1111/j.1479-8298.2009.00355.x (abstract).
     [("egg", 9.6, 82.6, 4.0), ("larva", 10.7, 306.8, 15.8)],
 )
-def test_a_forecast_at_constant_30_c_lands_where_the_paper_says(stage: str, lower: float, constant: float, days: float) -> None:
-    found = forecast(steady_trace(temperature_c=30, lower_c=lower), begun_from=0, begun_to=0, lower_c=lower, constant_dd=constant)
+def test_a_forecast_at_constant_30_c_lands_where_the_paper_says(
+    stage: str, lower: float, constant: float, days: float
+) -> None:
+    found = forecast(
+        steady_trace(temperature_c=30, lower_c=lower),
+        begun_from=0,
+        begun_to=0,
+        lower_c=lower,
+        constant_dd=constant,
+    )
 
     assert found.half == pytest.approx(days, rel=0.02), stage
 
@@ -238,13 +281,25 @@ def test_a_forecast_at_constant_30_c_lands_where_the_paper_says(stage: str, lowe
 def test_a_stage_by_stage_forecast_at_constant_15_c() -> None:
     # Judd et al. 1994, Can. Entomol. 126(5):1263-1275, Orthosia hibisci: K / (T - T0) at 15 C, and the larval sum.
     stages = row("thermal_constants", "tc14")["expected"]
-    expected = {"egg": 8.53, "L1": 4.29, "L2": 4.26, "L3": 4.6, "L4": 4.97, "L5": 6.19, "pupa": 5.02}
+    expected = {
+        "egg": 8.53,
+        "L1": 4.29,
+        "L2": 4.26,
+        "L3": 4.6,
+        "L4": 4.97,
+        "L5": 6.19,
+        "pupa": 5.02,
+    }
     found = {}
     for stage, (lower, constant) in stages.items():
         trace = steady_trace(temperature_c=15, lower_c=lower)
-        found[stage] = forecast(trace, begun_from=0, begun_to=0, lower_c=lower, constant_dd=constant).half
+        found[stage] = forecast(
+            trace, begun_from=0, begun_to=0, lower_c=lower, constant_dd=constant
+        ).half
 
     for stage, days in expected.items():
         assert found[stage] == pytest.approx(days, abs=0.006), stage
     larva = sum(days for stage, days in found.items() if stage.startswith("L") and days is not None)
-    assert larva == pytest.approx(sum(days for stage, days in expected.items() if stage.startswith("L")), abs=0.02)
+    assert larva == pytest.approx(
+        sum(days for stage, days in expected.items() if stage.startswith("L")), abs=0.02
+    )

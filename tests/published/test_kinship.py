@@ -36,7 +36,9 @@ def test_repeated_systems() -> None:
     again = [kin.inbreeding_of_pairing(back, "dam", brood) for brood in back]
     assert again == pytest.approx(row("kinship", "f_backcross")["expected"], abs=1e-12)
     line = {"g1": ("dam", "sire"), "g2": ("g1", "g1"), "g3": ("g2", "g2"), "g4": ("g3", "g3")}
-    assert [kin.inbreeding_of_pairing(line, g, g) for g in line] == pytest.approx([1 / 4, 3 / 8, 1 / 2, 19 / 32], abs=1e-12)
+    assert [kin.inbreeding_of_pairing(line, g, g) for g in line] == pytest.approx(
+        [1 / 4, 3 / 8, 1 / 2, 19 / 32], abs=1e-12
+    )
 
 
 @pytest.mark.parametrize("check", rows("kinship", "ne_"))
@@ -46,4 +48,6 @@ def test_effective_number(check: Row) -> None:
 
     assert found == pytest.approx(expected["Ne"], abs=1e-10)
     assert 1 / (2 * found) == pytest.approx(expected["dF"], abs=1e-10)
-    assert kin.inbreeding_after(generations=5, effective=found) == pytest.approx(expected["F_after_5"], abs=1e-10)
+    assert kin.inbreeding_after(generations=5, effective=found) == pytest.approx(
+        expected["F_after_5"], abs=1e-10
+    )

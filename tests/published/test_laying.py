@@ -29,7 +29,9 @@ def test_none_found(check: Row) -> None:
     one_sided = laying_rate(eggs=0, female_days=number, confidence=0.9).high
     assert one_sided == pytest.approx(expected["poisson_one_sided_95"], abs=1e-9)
     assert exact_share(0, number).high == pytest.approx(expected["exact_two_sided_95"], abs=1e-9)
-    assert exact_share(0, number, confidence=0.9).high == pytest.approx(expected["exact_one_sided_95"], abs=1e-9)
+    assert exact_share(0, number, confidence=0.9).high == pytest.approx(
+        expected["exact_one_sided_95"], abs=1e-9
+    )
     assert one_sided <= expected["rule_of_three"]
 
 
@@ -37,7 +39,10 @@ def test_none_found(check: Row) -> None:
 def test_two_hosts(check: Row) -> None:
     given, expected = check["inputs"], check["expected"]
     found = hosts_compared(
-        eggs_first=given["x1"], female_days_first=given["t1"], eggs_second=given["x2"], female_days_second=given["t2"]
+        eggs_first=given["x1"],
+        female_days_first=given["t1"],
+        eggs_second=given["x2"],
+        female_days_second=given["t2"],
     )
 
     assert found.p_two_sided == pytest.approx(expected["p_two_sided_minlik"], abs=1e-7)
@@ -60,7 +65,9 @@ def test_shares(check: Row) -> None:
     count, of, expected = check["inputs"]["x"], check["inputs"]["n"], check["expected"]
     exact = exact_share(count, of)
 
-    assert (exact.low, exact.high) == tuple(pytest.approx(one, abs=1e-7) for one in expected["clopper_pearson"])
+    assert (exact.low, exact.high) == tuple(
+        pytest.approx(one, abs=1e-7) for one in expected["clopper_pearson"]
+    )
 
 
 def test_twenty_wild_females_of_a_published_rearing() -> None:
@@ -71,5 +78,11 @@ def test_twenty_wild_females_of_a_published_rearing() -> None:
         pytest.approx(1.54), pytest.approx(1.306, abs=5e-4), pytest.approx(1.803, abs=5e-4)
     )  # fmt: skip
     assert exact_share(72, 154).value == pytest.approx(0.4675, abs=5e-5)
-    for hatched, laid, percent in ((428, 1499, 29), (881, 1574, 56), (771, 1041, 74), (834, 1163, 72), (816, 1265, 65)):
+    for hatched, laid, percent in (
+        (428, 1499, 29),
+        (881, 1574, 56),
+        (771, 1041, 74),
+        (834, 1163, 72),
+        (816, 1265, 65),
+    ):
         assert math.floor(100 * exact_share(hatched, laid).value + 0.5) == percent

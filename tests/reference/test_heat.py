@@ -21,7 +21,11 @@ def _effect(temperature: float, lower: float, upper: float, cutoff: str) -> floa
         return 0.0
     if cutoff == "none" or temperature <= upper:
         return temperature - lower
-    return {"horizontal": upper - lower, "vertical": 0.0, "intermediate": upper - lower - (temperature - upper)}[cutoff]
+    return {
+        "horizontal": upper - lower,
+        "vertical": 0.0,
+        "intermediate": upper - lower - (temperature - upper),
+    }[cutoff]
 
 
 def test_every_method_is_exact_for_its_own_curve() -> None:
@@ -33,7 +37,9 @@ def test_every_method_is_exact_for_its_own_curve() -> None:
         mean, swing = (low + high) / 2, (high - low) / 2
         for cutoff in ("none", "horizontal", "vertical", "intermediate"):
             curves = {
-                dd.single_sine_1969: lambda t, m=mean, s=swing: m + s * math.sin(math.pi * (t - 0.5)),
+                dd.single_sine_1969: lambda t, m=mean, s=swing: (
+                    m + s * math.sin(math.pi * (t - 0.5))
+                ),
                 dd.single_triangle_1977: lambda t, a=low, b=high: a + (b - a) * t,
             }
             for method, curve in curves.items():
@@ -42,7 +48,11 @@ def test_every_method_is_exact_for_its_own_curve() -> None:
                     for t in [math.asin((level - mean) / swing) / math.pi + 0.5 if method is dd.single_sine_1969 else (level - low) / (high - low)]
                 ]  # fmt: skip
                 exact, _ = integrate.quad(
-                    lambda t, c=curve, k=cutoff: _effect(c(t), lower, upper, k), 0, 1, points=breaks or None, limit=200
+                    lambda t, c=curve, k=cutoff: _effect(c(t), lower, upper, k),
+                    0,
+                    1,
+                    points=breaks or None,
+                    limit=200,
                 )
                 ours = method(low_c=low, high_c=high, lower_c=lower, upper_c=upper, cutoff=cutoff)  # type: ignore[arg-type]
                 assert ours == pytest.approx(max(0.0, exact), abs=1e-7), (method, cutoff)
@@ -57,7 +67,10 @@ def test_an_integral_is_exact_under_straight_lines() -> None:
         for (start, first), (end, second) in zip(readings, readings[1:], strict=False):
             steps = 4_000
             exact += (
-                sum(_effect(first + (second - first) * (step + 0.5) / steps, 10, 30, "horizontal") for step in range(steps))
+                sum(
+                    _effect(first + (second - first) * (step + 0.5) / steps, 10, 30, "horizontal")
+                    for step in range(steps)
+                )
                 * (end - start)
                 / steps
             )
@@ -74,7 +87,10 @@ def hourly_seattle() -> list[tuple[float, float]]:
 
     frame = local_data.seattle_temps()
     first = frame["date"].iloc[0]
-    return [((at - first).total_seconds() / 86_400, (f - 32) * 5 / 9) for at, f in zip(frame["date"], frame["temp"], strict=True)]
+    return [
+        ((at - first).total_seconds() / 86_400, (f - 32) * 5 / 9)
+        for at, f in zip(frame["date"], frame["temp"], strict=True)
+    ]
 
 
 def test_how_far_daily_methods_are_from_the_hourly_integral_over_a_year() -> None:
@@ -84,9 +100,15 @@ def test_how_far_daily_methods_are_from_the_hourly_integral_over_a_year() -> Non
     for day, temperature in readings:
         days[int(day)].append(temperature)
     sums = {
-        "single sine": sum(dd.single_sine_1969(low_c=min(t), high_c=max(t), lower_c=10) for t in days.values()),
-        "single triangle": sum(dd.single_triangle_1977(low_c=min(t), high_c=max(t), lower_c=10) for t in days.values()),
-        "simple average": sum(dd.simple_average(low_c=min(t), high_c=max(t), lower_c=10) for t in days.values()),
+        "single sine": sum(
+            dd.single_sine_1969(low_c=min(t), high_c=max(t), lower_c=10) for t in days.values()
+        ),
+        "single triangle": sum(
+            dd.single_triangle_1977(low_c=min(t), high_c=max(t), lower_c=10) for t in days.values()
+        ),
+        "simple average": sum(
+            dd.simple_average(low_c=min(t), high_c=max(t), lower_c=10) for t in days.values()
+        ),
     }
 
     # Deviations found, in percent of the integral: sine +5.5, triangle +4.0, average +1.3 (regression only).
@@ -123,13 +145,24 @@ def test_first_half_and_last_of_many_match_a_simulation() -> None:
 
     readings = [one for one in hourly_seattle() if 150 <= one[0] <= 230]
     trace = trace_of(readings, lower_c=8)
-    found = forecast(trace, begun_from=151, begun_to=152, lower_c=8, constant_dd=150, spread=0.08, uncertainty=0.0, number=40)
+    found = forecast(
+        trace,
+        begun_from=151,
+        begun_to=152,
+        lower_c=8,
+        constant_dd=150,
+        spread=0.08,
+        uncertainty=0.0,
+        number=40,
+    )
     rng = np.random.default_rng(3)
     firsts, halves, lasts = [], [], []
     for _ in range(400):
         begun = rng.uniform(151, 152, 40)
         needs = rng.normal(150, 12, 40)
-        days = sorted(trace.day_of(trace.heat_at(b) + n) or 0 for b, n in zip(begun, needs, strict=True))
+        days = sorted(
+            trace.day_of(trace.heat_at(b) + n) or 0 for b, n in zip(begun, needs, strict=True)
+        )
         firsts.append(days[0])
         halves.append((days[19] + days[20]) / 2)
         lasts.append(days[-1])

@@ -33,17 +33,23 @@ def test_what_was_lost_over_the_time_cut_at_nought() -> None:
         depths = [60 - 3 * day + chance.uniform(-0.2, 0.2) for day in days]
 
         slope = (depths[0] - depths[-1]) / (days[-1] - days[0])
-        assert told(list(zip(days, depths, strict=True))) == pytest.approx(cut_normal(slope, 1, days[-1] - days[0]), rel=1e-6)
+        assert told(list(zip(days, depths, strict=True))) == pytest.approx(
+            cut_normal(slope, 1, days[-1] - days[0]), rel=1e-6
+        )
 
 
 def test_a_topping_up_begins_anew() -> None:
     """By hand: 20 to 17 in a day is 3; after the topping-up 30 to 26 in a day is 4; none across."""
-    assert told([(0, 20), (1, 17), (1.1, 30), (2.1, 26)]) == pytest.approx(cut_normal(3.5, 2, 2.0), rel=1e-6)
+    assert told([(0, 20), (1, 17), (1.1, 30), (2.1, 26)]) == pytest.approx(
+        cut_normal(3.5, 2, 2.0), rel=1e-6
+    )
 
 
 def test_a_rise_within_half_a_millimetre_is_a_reading_error() -> None:
     """By hand: 2 mm lost in 2 days."""
-    assert told([(0, 20.0), (1, 20.4), (2, 18.0)]) == pytest.approx(cut_normal(1.0, 1, 2.0), rel=1e-6)
+    assert told([(0, 20.0), (1, 20.4), (2, 18.0)]) == pytest.approx(
+        cut_normal(1.0, 1, 2.0), rel=1e-6
+    )
 
 
 def test_limits_hold_the_loss_as_often_as_they_say() -> None:
@@ -56,7 +62,10 @@ def test_limits_hold_the_loss_as_often_as_they_say() -> None:
         for _ in range(chance.randint(2, 10)):
             readings.append((day, float(round(depth))))
             apart = chance.choice((0.5, 1.0))
-            depth, day = depth - max(0.0, chance.gauss(rate, 0.25 * rate / apart**0.5)) * apart, day + apart
+            depth, day = (
+                depth - max(0.0, chance.gauss(rate, 0.25 * rate / apart**0.5)) * apart,
+                day + apart,
+            )
             depth = 60.0 + chance.random() if chance.random() < 0.1 else depth
         found = moat.loss_from_readings(readings)
         inside += found is None or found.low <= rate <= found.high

@@ -10,7 +10,13 @@ from scipy import optimize, special, stats
 
 from rounds.biology import distributions as d
 from rounds.biology.development import ikemoto_takai_fit, x_intercept_fit
-from rounds.biology.hidden_eggs import Hatching, Laying, hidden_viable, learned_detection, learned_laying
+from rounds.biology.hidden_eggs import (
+    Hatching,
+    Laying,
+    hidden_viable,
+    learned_detection,
+    learned_laying,
+)
 from rounds.biology.increase import increase
 from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
 from rounds.biology.proportions import binomial_test, exact_share
@@ -34,12 +40,20 @@ def test_quantiles() -> None:
     chance = random.Random(2)
     for _ in range(300):
         p = chance.uniform(0.001, 0.999)
-        shape, a, b = 10 ** chance.uniform(-0.5, 3), 10 ** chance.uniform(-0.3, 2), 10 ** chance.uniform(-0.3, 2)
+        shape, a, b = (
+            10 ** chance.uniform(-0.5, 3),
+            10 ** chance.uniform(-0.3, 2),
+            10 ** chance.uniform(-0.3, 2),
+        )
         assert d.gamma_quantile(p, shape) == pytest.approx(stats.gamma.ppf(p, shape), rel=1e-9)
-        assert d.beta_quantile(p, a, b) == pytest.approx(stats.beta.ppf(p, a, b), rel=1e-8, abs=1e-12)
+        assert d.beta_quantile(p, a, b) == pytest.approx(
+            stats.beta.ppf(p, a, b), rel=1e-8, abs=1e-12
+        )
         df = chance.randint(1, 60)
         assert d.student_t_quantile(p, df) == pytest.approx(stats.t.ppf(p, df), rel=1e-7, abs=1e-9)
-        assert d.chi_square_survival(shape, df) == pytest.approx(stats.chi2.sf(shape, df), rel=1e-9, abs=1e-300)
+        assert d.chi_square_survival(shape, df) == pytest.approx(
+            stats.chi2.sf(shape, df), rel=1e-9, abs=1e-300
+        )
 
 
 def test_poisson_limits_and_two_rates() -> None:
@@ -50,10 +64,18 @@ def test_poisson_limits_and_two_rates() -> None:
         eggs, exposure = chance.randint(0, 400), chance.uniform(0.1, 300)
         rate = laying_rate(eggs=eggs, female_days=exposure)
         low, high = confint_poisson(eggs, exposure, method="exact-c")
-        assert (rate.low, rate.high) == (pytest.approx(low, rel=1e-9, abs=1e-12), pytest.approx(high, rel=1e-9))
+        assert (rate.low, rate.high) == (
+            pytest.approx(low, rel=1e-9, abs=1e-12),
+            pytest.approx(high, rel=1e-9),
+        )
         other, more = chance.randint(0, 60), chance.uniform(0.1, 300)
         if min(eggs, 60) + other:
-            found = hosts_compared(eggs_first=min(eggs, 60), female_days_first=exposure, eggs_second=other, female_days_second=more)
+            found = hosts_compared(
+                eggs_first=min(eggs, 60),
+                female_days_first=exposure,
+                eggs_second=other,
+                female_days_second=more,
+            )
             share = exposure / (exposure + more)
             reference = stats.binomtest(min(eggs, 60), min(eggs, 60) + other, share)
             assert found.p_two_sided == pytest.approx(reference.pvalue, rel=1e-7, abs=1e-12)
@@ -66,8 +88,13 @@ def test_shares_and_the_exact_test() -> None:
         count, expected = chance.randint(0, of), chance.uniform(0.02, 0.98)
         reference = stats.binomtest(count, of, expected)
         ours, limits = exact_share(count, of), reference.proportion_ci(0.95, "exact")
-        assert (ours.low, ours.high) == (pytest.approx(limits.low, abs=1e-9), pytest.approx(limits.high, abs=1e-9))
-        assert binomial_test(count, of, expected=expected) == pytest.approx(reference.pvalue, rel=1e-7, abs=1e-12)
+        assert (ours.low, ours.high) == (
+            pytest.approx(limits.low, abs=1e-9),
+            pytest.approx(limits.high, abs=1e-9),
+        )
+        assert binomial_test(count, of, expected=expected) == pytest.approx(
+            reference.pvalue, rel=1e-7, abs=1e-12
+        )
 
 
 def test_survival_curves_step_by_step() -> None:
@@ -87,7 +114,10 @@ def test_survival_curves_step_by_step() -> None:
             assert step.survival == pytest.approx(float(fitted.predict(step.time)), abs=1e-9)
             limits = fitted.confidence_interval_.loc[step.time]
             if 0 < step.survival < 1:
-                assert (step.low, step.high) == (pytest.approx(limits.iloc[0], abs=1e-8), pytest.approx(limits.iloc[1], abs=1e-8))
+                assert (step.low, step.high) == (
+                    pytest.approx(limits.iloc[0], abs=1e-8),
+                    pytest.approx(limits.iloc[1], abs=1e-8),
+                )
         if any(groups[0][1]) and any(groups[1][1]):
             reference = logrank_test(groups[0][0], groups[1][0], groups[0][1], groups[1][1])
             ours = log_rank(*groups[0], *groups[1])
@@ -100,19 +130,26 @@ def test_straight_lines_through_rates() -> None:
 
     chance = random.Random(6)
     for _ in range(50):
-        points = [(t, 200 / (t - 9) * chance.uniform(0.9, 1.1)) for t in sorted({chance.uniform(13, 31) for _ in range(6)})]
+        points = [
+            (t, 200 / (t - 9) * chance.uniform(0.9, 1.1))
+            for t in sorted({chance.uniform(13, 31) for _ in range(6)})
+        ]
         fit = x_intercept_fit(points)
         xs, rates = np.array([t for t, _ in points]), np.array([1 / days for _, days in points])
         reference = sm.OLS(rates, sm.add_constant(xs)).fit()
         a, b = reference.params
         gradient = np.array([-1 / b, a / b**2])
         assert fit.lower_c == pytest.approx(-a / b, rel=1e-8)
-        assert fit.se_lower_c == pytest.approx(float(np.sqrt(gradient @ reference.cov_params() @ gradient)), rel=1e-6)
+        assert fit.se_lower_c == pytest.approx(
+            float(np.sqrt(gradient @ reference.cov_params() @ gradient)), rel=1e-6
+        )
         assert fit.se_constant_dd == pytest.approx(reference.bse[1] / b**2, rel=1e-8)
         lower, constant = ikemoto_takai_fit(points)
         ys = [days * t for t, days in points]
         assert lower == pytest.approx(np.std(ys) / np.std([days for _, days in points]), rel=1e-9)
-        assert constant == pytest.approx(np.mean(ys) - lower * np.mean([days for _, days in points]), rel=1e-9)
+        assert constant == pytest.approx(
+            np.mean(ys) - lower * np.mean([days for _, days in points]), rel=1e-9
+        )
 
 
 def test_rate_of_increase() -> None:
@@ -121,7 +158,11 @@ def test_rate_of_increase() -> None:
         ages = sorted({chance.uniform(5, 60) for _ in range(8)})
         daughters = [chance.uniform(0, 12) for _ in ages]
         reference = optimize.brentq(
-            lambda r, x=ages, n=daughters: sum(b * np.exp(-r * a) for a, b in zip(x, n, strict=True)) - 1, -2, 2
+            lambda r, x=ages, n=daughters: (
+                sum(b * np.exp(-r * a) for a, b in zip(x, n, strict=True)) - 1
+            ),
+            -2,
+            2,
         )
         assert increase(ages, daughters).r == pytest.approx(reference, abs=1e-10)
 
@@ -129,11 +170,18 @@ def test_rate_of_increase() -> None:
 def test_learning_and_thinning() -> None:
     chance = random.Random(8)
     for _ in range(50):
-        usual, found, missed = chance.uniform(0.05, 0.95), chance.randint(0, 40), chance.randint(0, 40)
+        usual, found, missed = (
+            chance.uniform(0.05, 0.95),
+            chance.randint(0, 40),
+            chance.randint(0, 40),
+        )
         ours = learned_detection(usual=usual, found=found, missed=missed)
         reference = stats.beta(4 * usual + found, 4 * (1 - usual) + missed)
         assert ours.share == pytest.approx(reference.mean())
-        assert (ours.low, ours.high) == (pytest.approx(reference.ppf(0.025), abs=1e-8), pytest.approx(reference.ppf(0.975), abs=1e-8))
+        assert (ours.low, ours.high) == (
+            pytest.approx(reference.ppf(0.025), abs=1e-8),
+            pytest.approx(reference.ppf(0.975), abs=1e-8),
+        )
         rate, days, share = chance.uniform(0, 5), chance.uniform(0, 10), chance.random()
         none = chance_of_none_seen(usual_rate=rate, female_days=days, share_found=share)
         assert none == pytest.approx(stats.poisson.pmf(0, rate * days * share))
@@ -161,15 +209,31 @@ def test_eggs_left_on_a_stem_against_the_integral_over_the_rate() -> None:
 
     chance = random.Random(9)
     for _ in range(60):
-        rate, counted, willing = chance.uniform(0.05, 8), chance.uniform(0.5, 12), chance.choice((1.0, chance.random()))
+        rate, counted, willing = (
+            chance.uniform(0.05, 8),
+            chance.uniform(0.5, 12),
+            chance.choice((1.0, chance.random())),
+        )
         days, missed, viable = chance.uniform(0, 6), chance.random(), chance.random()
-        found, heat, looks = chance.choice((0, 0, chance.randint(1, 9))), chance.uniform(30, 120), chance.randint(1, 3)
+        found, heat, looks = (
+            chance.choice((0, 0, chance.randint(1, 9))),
+            chance.uniform(30, 120),
+            chance.randint(1, 3),
+        )
         of_rate = stats.gamma(counted, scale=rate / counted)
         shown = stats.norm.cdf(np.log(heat / 80) / 0.12) * (1 - 0.1**looks)
-        seen, left = days * (1 - missed + missed * viable * shown), days * missed * viable * (1 - shown)
+        seen, left = (
+            days * (1 - missed + missed * viable * shown),
+            days * missed * viable * (1 - shown),
+        )
         # found eggs count as seen; the density of the rate given them is that of the prior times rate^found
         whole, none = (
-            integrate.quad(lambda r, d=d: of_rate.pdf(r) * r**found * np.exp(-r * d), 0, of_rate.ppf(1 - 1e-14), limit=400)[0]
+            integrate.quad(
+                lambda r, d=d: of_rate.pdf(r) * r**found * np.exp(-r * d),
+                0,
+                of_rate.ppf(1 - 1e-14),
+                limit=400,
+            )[0]
             for d in (seen, seen + left)
         )
         idle = 0.0 if found else 1 - willing
@@ -183,14 +247,22 @@ def test_eggs_left_on_a_stem_against_the_integral_over_the_rate() -> None:
 
 def test_eggs_left_where_the_rate_is_known() -> None:
     # By hand: 10 eggs expected, 0.6 viable: 1 - exp(-6) before any search, 1 - exp(-6 / 32) after five that find half.
-    assert hidden_viable(laying=Laying(10.0), female_days=1, viable_share=0.6).chance == pytest.approx(0.9975212)
-    assert hidden_viable(laying=Laying(10.0), female_days=1, missed=0.5**5, viable_share=0.6).chance == pytest.approx(0.1709709)
+    assert hidden_viable(
+        laying=Laying(10.0), female_days=1, viable_share=0.6
+    ).chance == pytest.approx(0.9975212)
+    assert hidden_viable(
+        laying=Laying(10.0), female_days=1, missed=0.5**5, viable_share=0.6
+    ).chance == pytest.approx(0.1709709)
 
 
 def test_a_rate_learned_from_eggs_and_days() -> None:
     # scipy's gamma: prior shape 1 and rate 1, after 5 eggs in 3 days shape 6 and rate 4; none in 3 days by Bayes' rule.
     learned = learned_laying(Laying(1.0, 1.0, 0.7), eggs=5, searched_days=3)
-    assert (learned.rate, learned.counted, learned.willing) == (pytest.approx(stats.gamma(6, scale=0.25).mean()), 6.0, 1.0)
+    assert (learned.rate, learned.counted, learned.willing) == (
+        pytest.approx(stats.gamma(6, scale=0.25).mean()),
+        6.0,
+        1.0,
+    )
     none = stats.nbinom(1, 1 / (1 + 3)).pmf(0)  # a Poisson count about a gamma rate
     idle = learned_laying(Laying(1.0, 1.0, 0.7), eggs=0, searched_days=3)
     assert idle.willing == pytest.approx(0.7 * none / (0.7 * none + 0.3))

@@ -25,7 +25,9 @@ def test_apparent_sidereal_time() -> None:
         for month in (1, 3, 5, 6, 8, 10, 11):
             when = datetime(year, month, 11, 7, tzinfo=UTC)
             day = spa.julian_day(when.timestamp())
-            century = spa.julian_ephemeris_century(spa.julian_ephemeris_day(day, _delta_t_s(year + month / 12)))
+            century = spa.julian_ephemeris_century(
+                spa.julian_ephemeris_day(day, _delta_t_s(year + month / 12))
+            )
             arguments = (
                 spa.mean_elongation,
                 spa.mean_anomaly_sun,
@@ -34,8 +36,13 @@ def test_apparent_sidereal_time() -> None:
                 spa.moon_ascending_longitude,
             )
             nutation = numpy.zeros((2, 1))
-            spa.longitude_obliquity_nutation(century, *(one(century) for one in arguments), nutation)
-            tilt = spa.true_ecliptic_obliquity(spa.mean_ecliptic_obliquity(spa.julian_ephemeris_millennium(century)), nutation[1, 0])
+            spa.longitude_obliquity_nutation(
+                century, *(one(century) for one in arguments), nutation
+            )
+            tilt = spa.true_ecliptic_obliquity(
+                spa.mean_ecliptic_obliquity(spa.julian_ephemeris_millennium(century)),
+                nutation[1, 0],
+            )
             mean = spa.mean_sidereal_time(day, spa.julian_century(day))
             expected = spa.apparent_sidereal_time(mean, nutation[0, 0], tilt)
 

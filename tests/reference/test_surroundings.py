@@ -22,10 +22,15 @@ def test_the_sun_is_within_a_fiftieth_of_a_degree_of_spa_anywhere_1990_to_2060()
     start = datetime(1990, 1, 1, tzinfo=UTC)
     for _ in range(1_500):
         when = start + timedelta(seconds=chance.uniform(0, 70 * 365.25 * 86_400))
-        latitude, longitude = math.degrees(math.asin(chance.uniform(-1, 1))), chance.uniform(-180, 180)
+        latitude, longitude = (
+            math.degrees(math.asin(chance.uniform(-1, 1))),
+            chance.uniform(-180, 180),
+        )
         stamp = pd.DatetimeIndex([when])
         delta_t = spa.calculate_deltat(when.year, when.month)
-        found = spa.solar_position(stamp.view("int64") / 1e9, latitude, longitude, 0, 1013.25, 12, delta_t, 0.5667)
+        found = spa.solar_position(
+            stamp.view("int64") / 1e9, latitude, longitude, 0, 1013.25, 12, delta_t, 0.5667
+        )
         zenith, azimuth = float(found[1][0]), float(found[4][0])
         ours = sun.sun_position(when, latitude_deg=latitude, longitude_deg=longitude)
         apart = _angle(90 - ours.altitude_deg, ours.azimuth_deg, zenith, azimuth)
@@ -41,9 +46,14 @@ def _angle(zenith: float, azimuth: float, other_zenith: float, other_azimuth: fl
     return math.degrees(2 * math.asin(min(1, math.sqrt(h))))
 
 
-@pytest.mark.parametrize(("latitude", "polar"), [(80.0, True), (-75.0, True), (0.0, False), (52.0, False)])
+@pytest.mark.parametrize(
+    ("latitude", "polar"), [(80.0, True), (-75.0, True), (0.0, False), (52.0, False)]
+)
 def test_days_at_all_latitudes_are_between_none_and_whole(latitude: float, polar: bool) -> None:
-    seen = {sun.sun_day(date(2026, month, 21), latitude_deg=latitude, longitude_deg=15, zone=UTC).polar for month in range(1, 13)}
+    seen = {
+        sun.sun_day(date(2026, month, 21), latitude_deg=latitude, longitude_deg=15, zone=UTC).polar
+        for month in range(1, 13)
+    }
 
     assert ("polar day" in seen) is polar
     assert ("polar night" in seen) is polar
@@ -57,7 +67,11 @@ def test_humidity_against_psychrolib() -> None:
     for _ in range(300):
         temperature, humidity = chance.uniform(1, 40), chance.uniform(10, 100)
         reference = psychrolib.GetSatVapPres(temperature) / 1000
-        assert air.saturation_vapour_pressure_kpa(temperature_c=temperature) == pytest.approx(reference, rel=2e-3)
+        assert air.saturation_vapour_pressure_kpa(temperature_c=temperature) == pytest.approx(
+            reference, rel=2e-3
+        )
         dew = psychrolib.GetTDewPointFromRelHum(temperature, humidity / 100)
         if dew > 0.5:
-            assert air.dew_point_c(temperature_c=temperature, humidity_percent=humidity) == pytest.approx(dew, abs=0.05)
+            assert air.dew_point_c(
+                temperature_c=temperature, humidity_percent=humidity
+            ) == pytest.approx(dew, abs=0.05)

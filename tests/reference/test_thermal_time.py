@@ -13,7 +13,9 @@ from rounds.biology.thermal_time import Brood, StageEnds, _between, estimated, o
 TRULY = 165.0
 
 
-def looked_at(rng: np.random.Generator, mean: float, number: int, every: float = 6.0, until: float = inf) -> tuple[StageEnds, ...]:
+def looked_at(
+    rng: np.random.Generator, mean: float, number: int, every: float = 6.0, until: float = inf
+) -> tuple[StageEnds, ...]:
     """Animals with a spread of 8 % that are looked at each so many degree-days, up to some."""
     found = []
     for need in mean * np.exp(rng.normal(0, 0.08, number)):
@@ -22,7 +24,9 @@ def looked_at(rng: np.random.Generator, mean: float, number: int, every: float =
     return tuple(found)
 
 
-@pytest.mark.parametrize(("low", "high"), [(-1, 2), (1, 3), (-3, -2.5), (0.5, inf), (6, 7), (-9, -8), (-inf, 1)])
+@pytest.mark.parametrize(
+    ("low", "high"), [(-1, 2), (1, 3), (-3, -2.5), (0.5, inf), (6, 7), (-9, -8), (-inf, 1)]
+)
 def test_a_normal_between_two_bounds_is_that_of_scipy(low: float, high: float) -> None:
     from scipy.stats import truncnorm
 
@@ -44,7 +48,13 @@ def test_interval_and_right_censored_animals_give_what_lifelines_gives() -> None
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         theirs = LogNormalFitter().fit_interval_censoring(low, high)
-    ours = one_brood(tuple(StageEnds(float(a), float(b)) for a, b in zip(low, high, strict=True)), log(TRULY), 10.0, 0.12, 0.0)
+    ours = one_brood(
+        tuple(StageEnds(float(a), float(b)) for a, b in zip(low, high, strict=True)),
+        log(TRULY),
+        10.0,
+        0.12,
+        0.0,
+    )
 
     assert ours.mean == pytest.approx(theirs.mu_, abs=0.003)
     assert ours.spread == pytest.approx(theirs.sigma_, abs=0.005)
@@ -65,9 +75,18 @@ def test_the_information_is_the_curvature_of_the_likelihood() -> None:
         return total
 
     step = 1e-4
-    curve = -(likelihood(found.mean + step) - 2 * likelihood(found.mean) + likelihood(found.mean - step)) / step**2
+    curve = (
+        -(
+            likelihood(found.mean + step)
+            - 2 * likelihood(found.mean)
+            + likelihood(found.mean - step)
+        )
+        / step**2
+    )
     assert found.precision == pytest.approx(curve, rel=0.01)
-    assert likelihood(found.mean) >= max(likelihood(found.mean + 0.01), likelihood(found.mean - 0.01))
+    assert likelihood(found.mean) >= max(
+        likelihood(found.mean + 0.01), likelihood(found.mean - 0.01)
+    )
 
 
 def test_the_first_of_ten_does_not_make_the_constant_short() -> None:
@@ -80,14 +99,21 @@ def test_the_first_of_ten_does_not_make_the_constant_short() -> None:
         told.append(estimated(TRULY, shorter=0.1, longer=0.1, broods=[brood], this=0).constant_dd)
     assert np.mean(told) == pytest.approx(TRULY, rel=0.05)
     assert min(told) > 0.9 * TRULY
-    finished_only = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(130.0, 136.0),)], this=0).constant_dd]
+    finished_only = [
+        estimated(
+            TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(130.0, 136.0),)], this=0
+        ).constant_dd
+    ]
     assert finished_only[0] < 0.93 * TRULY  # what leaving them out would say
 
 
 def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
     rng = np.random.default_rng(3)
     broods = [looked_at(rng, 1.3 * TRULY, 10) for _ in range(10)]
-    shifts = [estimated(TRULY, shorter=0.1, longer=0.1, learning=0.08, broods=broods[:number]) for number in (0, 1, 3, 10)]
+    shifts = [
+        estimated(TRULY, shorter=0.1, longer=0.1, learning=0.08, broods=broods[:number])
+        for number in (0, 1, 3, 10)
+    ]
     moved = [log(one.constant_dd / TRULY) / log(1.3) for one in shifts]
     assert moved[0] == 0
     assert 0.2 < moved[1] < 0.5
@@ -98,7 +124,10 @@ def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
 
 
 def test_the_long_overdue_count_less_and_less() -> None:
-    told = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(heat, inf, 10),)]) for heat in (100.0, 170.0, 600.0)]
+    told = [
+        estimated(TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(heat, inf, 10),)])
+        for heat in (100.0, 170.0, 600.0)
+    ]
     assert told[0].constant_dd == pytest.approx(TRULY, rel=0.01)
     assert told[1].constant_dd > 1.05 * TRULY
     assert told[2].constant_dd == TRULY

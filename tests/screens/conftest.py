@@ -20,7 +20,9 @@ def opened() -> Opened:
     """Opens the screens of a desk."""
 
     @asynccontextmanager
-    async def open_at(desk: Desk, size: tuple[int, int] = (80, 24)) -> AsyncIterator[tuple[RoundsApp, Pilot[None]]]:
+    async def open_at(
+        desk: Desk, size: tuple[int, int] = (80, 24)
+    ) -> AsyncIterator[tuple[RoundsApp, Pilot[None]]]:
         app = RoundsApp(desk, monotonic=Hand())
         async with app.run_test(size=size) as pilot:
             await pilot.pause()

@@ -39,7 +39,9 @@ PICTURES = (
     Picture("bench-120x40", (120, 40)),
     Picture("round-80x24", (80, 24), [*TO_A_LAYING_CUP, "right", "right", "right", "right"]),
     Picture("round-120x40", (120, 40), [*TO_A_LAYING_CUP, "right", "right", "right", "right"]),
-    Picture("round-large-80x24", (80, 24), [*TO_A_LAYING_CUP, "right", "right", "right", "right", "tab"]),
+    Picture(
+        "round-large-80x24", (80, 24), [*TO_A_LAYING_CUP, "right", "right", "right", "right", "tab"]
+    ),
     Picture("search-80x24", (80, 24), ["comma", *"strob"]),
     Picture("overdue-80x24", (80, 24), ["v"], hours=6),
     Picture("daybook-80x24", (80, 24), ["y"]),

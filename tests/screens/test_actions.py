@@ -22,7 +22,12 @@ from rounds.views.help_page import help_lines
 from rounds.views.settings import SETTINGS
 from tests.screens.conftest import Opened
 
-SCREENS: list[type[Page]] = [BenchScreen, BroodScreen, ShortRoundScreen, *(page_class(name) for name in PAGES)]
+SCREENS: list[type[Page]] = [
+    BenchScreen,
+    BroodScreen,
+    ShortRoundScreen,
+    *(page_class(name) for name in PAGES),
+]
 
 
 @pytest.mark.parametrize("screen", SCREENS)
@@ -38,7 +43,11 @@ def test_every_action_of_a_screen_can_be_done_and_no_two_share_a_key(screen: typ
 
 def test_every_action_belongs_to_a_screen() -> None:
     shown = {action.id for screen in SCREENS for action in actions_of(*screen.SCOPES)}
-    shown |= {action.id for action in actions_of(*scopes_of("question")) if hasattr(QuestionPage, f"action_{action.id}")}
+    shown |= {
+        action.id
+        for action in actions_of(*scopes_of("question"))
+        if hasattr(QuestionPage, f"action_{action.id}")
+    }
 
     without = {f"{action.scope}: {action.id}" for action in ACTIONS if action.id not in shown}
 
@@ -46,7 +55,10 @@ def test_every_action_belongs_to_a_screen() -> None:
 
 
 def test_no_answer_key_hides_a_key_of_the_round() -> None:
-    own = {action.key for action in actions_of("everywhere", "round", "question")} - {"left", "right"}
+    own = {action.key for action in actions_of("everywhere", "round", "question")} - {
+        "left",
+        "right",
+    }
     questions = [*QUESTIONS.values(), SKIP_QUESTION]
     keys = {answer.key for question in questions for answer in question.answers}
     keys |= {answer.key for looks in LOOKS.values() for answer in looks}
@@ -62,7 +74,9 @@ def test_answers_of_one_question_have_keys_of_their_own() -> None:
 
 
 def test_keys_want_no_shift_but_for_the_question_mark() -> None:
-    keys = {action.key for action in ACTIONS} | {a.key for q in QUESTIONS.values() for a in q.answers}
+    keys = {action.key for action in ACTIONS} | {
+        a.key for q in QUESTIONS.values() for a in q.answers
+    }
 
     assert {key for key in keys if len(key) == 1 and (key.isupper() or not key.isalnum())} == set()
     assert {key for key in keys if "+" in key} == set()
@@ -78,11 +92,15 @@ def test_the_help_tells_every_key_and_every_check() -> None:
     wanted += [answer.label for question in QUESTIONS.values() for answer in question.answers]
     missing = [words for words in wanted if words not in told]
 
-    assert not missing, f"{missing}; keys of a new screen want a heading in SCOPE_WORDS (views/help_page.py)"
+    assert not missing, (
+        f"{missing}; keys of a new screen want a heading in SCOPE_WORDS (views/help_page.py)"
+    )
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-async def test_the_line_of_keys_never_wraps(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
+async def test_the_line_of_keys_never_wraps(
+    demo_desk: Desk, opened: Opened, size: tuple[int, int]
+) -> None:
     async with opened(demo_desk, size) as (app, pilot):
         for key in (
             "v",

@@ -35,7 +35,15 @@ async def test_the_span_changes_and_stops_at_its_ends(demo_desk: Desk, opened: O
         for key in ("left", "left", "left", "right", "right", "right", "right"):
             await pilot.press(key)
             told.append(text_of(app, "#head").split("   ")[-1].split(",")[0].strip())
-        assert told == ["three days", "a day", "a day", "three days", "a week", "two weeks", "six weeks"]
+        assert told == [
+            "three days",
+            "a day",
+            "a day",
+            "three days",
+            "a week",
+            "two weeks",
+            "six weeks",
+        ]
         await pilot.press("right")
         assert message(app) == "Six weeks is the longest."
 
@@ -44,28 +52,44 @@ async def test_the_axis_stands_over_the_drawing(demo_desk: Desk, opened: Opened)
     for size in ((80, 24), (120, 40), (60, 20)):
         async with opened(demo_desk, size) as (app, pilot):
             await pilot.press("full_stop")
-            rows = ["".join(part.text for part in strip) for strip in app.screen._compositor.render_strips()]
+            rows = [
+                "".join(part.text for part in strip)
+                for strip in app.screen._compositor.render_strips()
+            ]
             tick = next(number for number, row in enumerate(rows) if "+" in row and "^" in row)
             midnights = [place for place, sign in enumerate(rows[tick]) if sign == "+"]
             assert midnights
             assert rows[tick - 1][midnights[0]].isalpha()
 
 
-async def test_the_table_says_the_same_in_words_and_animals_can_stand_alone(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_table_says_the_same_in_words_and_animals_can_stand_alone(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("full_stop")
         rows = app.screen.query_one(RowList)
-        drawn = [row.cells[0].text.split()[0] for row in rows.rows if row.key not in ("past", "rounds")]
+        drawn = [
+            row.cells[0].text.split()[0] for row in rows.rows if row.key not in ("past", "rounds")
+        ]
         await pilot.press("v")
         table = [row.cells[0].text for row in rows.rows]
         assert table[len(table) - len(drawn) :] == drawn
         await pilot.press("f")
-        assert {row.cells[1].text for row in rows.rows} == {"hatch", "moult", "pupation", "emergence"}
+        assert {row.cells[1].text for row in rows.rows} == {
+            "hatch",
+            "moult",
+            "pupation",
+            "emergence",
+        }
         await pilot.press("v", "f")
-        assert [row.cells[0].text.split()[0] for row in rows.rows if row.key not in ("past", "rounds")] == drawn
+        assert [
+            row.cells[0].text.split()[0] for row in rows.rows if row.key not in ("past", "rounds")
+        ] == drawn
 
 
-async def test_what_should_have_happened_is_one_line_that_unfolds(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_what_should_have_happened_is_one_line_that_unfolds(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     clock.on(hours=6)
     async with opened(demo_desk, (120, 40)) as (app, pilot):
         await pilot.press("full_stop")
@@ -88,7 +112,12 @@ async def test_each_line_names_and_does_what_it_wants(demo_desk: Desk, opened: O
     async with opened(demo_desk, (120, 40)) as (app, pilot):
         await pilot.press("full_stop")
         rows, keys = app.screen.query_one(RowList), app.screen.query_one(KeysLine)
-        for end, wanted in (("E7 hatch", "leaf in"), (" pupation", "look"), (" moat low", "ants"), ("R4 host old", "food")):
+        for end, wanted in (
+            ("E7 hatch", "leaf in"),
+            (" pupation", "look"),
+            (" moat low", "ants"),
+            ("R4 host old", "food"),
+        ):
             row = next(row for row in rows.rows if row.cells[0].text.endswith(end))
             rows.highlight(row.key)
             await pilot.pause()

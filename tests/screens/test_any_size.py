@@ -18,13 +18,17 @@ PAGES = [action.key for action in ACTIONS if action.scope == "bench" and action.
 
 
 @pytest.mark.parametrize("size", [(20, 8), (40, 12)])
-async def test_every_page_in_a_tiny_terminal(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
+async def test_every_page_in_a_tiny_terminal(
+    demo_desk: Desk, opened: Opened, size: tuple[int, int]
+) -> None:
     async with opened(demo_desk, size) as (app, pilot):
         for key in [*PAGES, "question_mark", "comma"]:
             await pilot.press(key)
             assert app.screen.size.width == size[0]
             await pilot.press("down", "pagedown", "escape")
-        await pilot.press("r", *"22/26", "enter", "tab", "space", "question_mark", "escape", "tab", "escape")
+        await pilot.press(
+            "r", *"22/26", "enter", "tab", "space", "question_mark", "escape", "tab", "escape"
+        )
         assert demo_desk.bench.open_round is not None
 
 

@@ -40,7 +40,9 @@ async def test_a_changed_key_works_and_every_hint_follows(demo_desk: Desk, opene
         assert ";               All females in the highlighted container drank" in told
 
 
-async def test_a_key_that_clashes_is_refused_and_what_was_typed_stays(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_key_that_clashes_is_refused_and_what_was_typed_stays(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("t")
         app.screen.query_one(Prompt).value = "setting key.drank o"
@@ -51,7 +53,9 @@ async def test_a_key_that_clashes_is_refused_and_what_was_typed_stays(demo_desk:
 
 
 @pytest.mark.parametrize(("hand", "go_on"), [("left", "tab"), ("right", "enter")])
-async def test_the_whole_round_with_one_hand(demo_desk: Desk, opened: Opened, hand: str, go_on: str) -> None:
+async def test_the_whole_round_with_one_hand(
+    demo_desk: Desk, opened: Opened, hand: str, go_on: str
+) -> None:
     demo_desk.record(k.Setting, name="hand", value=hand)
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", *"22/26", go_on)
@@ -60,20 +64,26 @@ async def test_the_whole_round_with_one_hand(demo_desk: Desk, opened: Opened, ha
             bar = app.screen.query_one(QuestionBar)
             assert bar.question is not None
             first = bar.question.answers[0]
-            assert first.key == "space" or first.key in ("asdqwer0" if hand == "left" else "jklhiyn0")
+            assert first.key == "space" or first.key in (
+                "asdqwer0" if hand == "left" else "jklhiyn0"
+            )
             place = asked(app)
             await pilot.press(first.key)
             if asked(app) == place:
                 await pilot.press("space")
         await pilot.press("v" if hand == "left" else "u")
         assert on_disk(demo_desk)[-1]["what"] == "struck"
-        assert f"{'z' if hand == 'left' else '-'} skip" in str(app.screen.query_one(KeysLine).render())
+        assert f"{'z' if hand == 'left' else '-'} skip" in str(
+            app.screen.query_one(KeysLine).render()
+        )
         await pilot.press("escape" if hand == "left" else "backspace")
         assert isinstance(app.screen, BenchScreen)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-async def test_large_letters_fill_the_screen_and_are_remembered(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
+async def test_large_letters_fill_the_screen_and_are_remembered(
+    demo_desk: Desk, opened: Opened, size: tuple[int, int]
+) -> None:
     async with opened(demo_desk, size) as (app, pilot):
         await pilot.press("r", "tab")
         assert demo_desk.bench.settings["text"] == "large"
@@ -87,10 +97,18 @@ async def test_large_letters_fill_the_screen_and_are_remembered(demo_desk: Desk,
             assert bar.region.bottom <= size[1] - 1
             drawn = await all_parts(pilot, app)
             for answer in bar.question.answers:
-                name = answer.label if answer.key == "space" or answer.usual else f"{answer.key}  {answer.label}"
+                name = (
+                    answer.label
+                    if answer.key == "space" or answer.usual
+                    else f"{answer.key}  {answer.label}"
+                )
                 large = block_letters(name, bar.content_size.width)
                 is_small = any(answer.label.upper() in row for row in drawn)
-                assert answer.key == "enter" or is_small or (large and large[0].rstrip() in {row.rstrip() for row in drawn}), name
+                assert (
+                    answer.key == "enter"
+                    or is_small
+                    or (large and large[0].rstrip() in {row.rstrip() for row in drawn})
+                ), name
             await walk(pilot, app, most=1)
     async with opened(demo_desk, size) as (app, pilot):
         await pilot.press("r")
@@ -99,7 +117,9 @@ async def test_large_letters_fill_the_screen_and_are_remembered(demo_desk: Desk,
         assert "█" not in str(app.screen.query_one(QuestionBar).render())
 
 
-async def test_search_goes_to_a_container_a_note_and_a_plant(demo_desk: Desk, opened: Opened) -> None:
+async def test_search_goes_to_a_container_a_note_and_a_plant(
+    demo_desk: Desk, opened: Opened
+) -> None:
     demo_desk.record(k.Note, text="left hind wing [bold]worn", container="K7")
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("comma", *"p7")
@@ -125,16 +145,27 @@ async def test_search_goes_to_a_container_a_note_and_a_plant(demo_desk: Desk, op
         assert isinstance(app.screen, DaybookScreen)
 
 
-async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the_rule(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the_rule(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         app.screen.query_one(RowList).highlight("K7")
         await pilot.press("question_mark")
         told = str(app.screen.query_one("#help", Lines).render())
         assert told.split("keys ")[0].count("\n") > 5
-        for words in ("K7   laying: females with a host plant", "why ", "rule ", "Yours to change:", "from "):
+        for words in (
+            "K7   laying: females with a host plant",
+            "why ",
+            "rule ",
+            "Yours to change:",
+            "from ",
+        ):
             assert words in told, words
         await pilot.press("escape", "r", "question_mark")
-        assert "The thermometer?" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
+        assert (
+            "The thermometer?"
+            in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
+        )
         await pilot.press("escape", "escape", "p", "question_mark")
         assert "basis" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
 
@@ -146,7 +177,9 @@ async def test_cautions_stand_where_the_work_can_hurt(demo_desk: Desk, opened: O
         assert "hairs may sting" in text_of(app, "#card")
 
 
-async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(
+    demo_desk: Desk, opened: Opened
+) -> None:
     for name, value in (("temperature", "F"), ("length", "in")):
         demo_desk.record(k.Setting, name=name, value=value)
     async with opened(demo_desk, (120, 40)) as (app, pilot):
@@ -162,7 +195,9 @@ async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(demo_des
         assert "1 in" in message(app)
 
 
-async def test_the_prompt_shows_beforehand_what_will_be_written(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_prompt_shows_beforehand_what_will_be_written(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         before = len(on_disk(demo_desk))
         await pilot.press("t")
@@ -193,13 +228,19 @@ async def test_typed_lines_come_back_on_every_screen(demo_desk: Desk, opened: Op
         assert app.screen.query_one(Prompt).value == "K7 drank"
 
 
-async def test_a_struck_line_can_be_brought_back_in_the_daybook(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_struck_line_can_be_brought_back_in_the_daybook(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         app.screen.query_one(RowList).highlight("K7")
         await pilot.press("d", "u", "y")
         rows = app.screen.query_one(RowList)
-        struck = next(row.key for row in rows.rows if row.cells[2].text.startswith("STRUCK: K7 drank"))
-        strike = next(row.key for row in rows.rows if row.cells[2].text.startswith("struck: K7 drank"))
+        struck = next(
+            row.key for row in rows.rows if row.cells[2].text.startswith("STRUCK: K7 drank")
+        )
+        strike = next(
+            row.key for row in rows.rows if row.cells[2].text.startswith("struck: K7 drank")
+        )
         rows.highlight(struck)
         await pilot.press("x")
         assert struck in demo_desk.struck  # it asks why first
@@ -209,7 +250,9 @@ async def test_a_struck_line_can_be_brought_back_in_the_daybook(demo_desk: Desk,
 
 
 @pytest.mark.parametrize("width", [30, 60, 80, 120])
-async def test_a_key_and_its_answer_are_never_torn_apart(demo_desk: Desk, opened: Opened, width: int) -> None:
+async def test_a_key_and_its_answer_are_never_torn_apart(
+    demo_desk: Desk, opened: Opened, width: int
+) -> None:
     async with opened(demo_desk, (width, 30)) as (app, pilot):
         await pilot.press("r", "minus")
         bar = app.screen.query_one(QuestionBar)
@@ -219,6 +262,10 @@ async def test_a_key_and_its_answer_are_never_torn_apart(demo_desk: Desk, opened
             drawn = await all_parts(pilot, app)
             for answer in bar.question.answers:
                 sign = {"enter": "number, Enter", "space": "Space"}.get(answer.key, answer.key)
-                told = answer.takes.words if answer.key == "enter" and answer.takes else answer.label
-                assert any(f"{'Space' if answer.usual else sign}  {told}" in one for one in drawn), drawn
+                told = (
+                    answer.takes.words if answer.key == "enter" and answer.takes else answer.label
+                )
+                assert any(
+                    f"{'Space' if answer.usual else sign}  {told}" in one for one in drawn
+                ), drawn
             await pilot.press("escape") if "Skip." in drawn[0] else await walk(pilot, app, most=1)

@@ -59,10 +59,17 @@ async def test_offered_is_another_key(demo_desk: Desk, opened: Opened) -> None:
         await pilot.press("o")
 
         assert on_disk(demo_desk)[-1]["what"] == "offered"
-        assert "12 h" in next(row for row in app.screen.query_one(RowList).rows if row.key == "K7").cells[2].text
+        assert (
+            "12 h"
+            in next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
+            .cells[2]
+            .text
+        )
 
 
-async def test_drank_where_nothing_drinks_is_refused_in_one_line(demo_desk: Desk, opened: Opened) -> None:
+async def test_drank_where_nothing_drinks_is_refused_in_one_line(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         before = len(on_disk(demo_desk))
         at(app, "R4")
@@ -72,7 +79,9 @@ async def test_drank_where_nothing_drinks_is_refused_in_one_line(demo_desk: Desk
         assert len(on_disk(demo_desk)) == before
 
 
-async def test_the_asking_keys_ask_and_one_more_key_answers(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_asking_keys_ask_and_one_more_key_answers(
+    demo_desk: Desk, opened: Opened
+) -> None:
     asked = [
         ("h", "space", "host seen", {"state": "fresh"}),
         ("a", "k", "barrier", {"shelf": "window", "state": "low"}),
@@ -119,7 +128,10 @@ async def test_enter_asks_what_is_most_urgent_here(demo_desk: Desk, opened: Open
 
         await pilot.press("a")
 
-        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["part"]) == ("host in", "tender leaf")
+        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["part"]) == (
+            "host in",
+            "tender leaf",
+        )
 
 
 async def test_marked_lines_are_all_meant(demo_desk: Desk, opened: Opened) -> None:
@@ -134,7 +146,9 @@ async def test_marked_lines_are_all_meant(demo_desk: Desk, opened: Opened) -> No
         assert app.screen.query_one(RowList).marked == set()
 
 
-async def test_the_prompt_says_anything_and_keeps_what_is_refused(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_prompt_says_anything_and_keeps_what_is_refused(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         at(app, "K7")
         await pilot.press("t")
@@ -186,7 +200,12 @@ async def test_strike_takes_the_last_back(demo_desk: Desk, opened: Opened) -> No
 
         assert on_disk(demo_desk)[-1]["what"] == "struck"
         assert on_disk(demo_desk)[-1]["entry"] == on_disk(demo_desk)[-2]["id"]
-        assert "12 h" in next(row for row in app.screen.query_one(RowList).rows if row.key == "K7").cells[2].text
+        assert (
+            "12 h"
+            in next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
+            .cells[2]
+            .text
+        )
         await pilot.press("u")
         assert message(app).startswith("nothing was said here yet")
 
@@ -211,7 +230,9 @@ async def test_sorting_filtering_and_finding(demo_desk: Desk, opened: Opened) ->
         assert len(rows.rows) == everything
 
 
-async def test_when_it_happened_goes_with_the_next_answers(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_when_it_happened_goes_with_the_next_answers(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         at(app, "K7")
         await pilot.press("w")
@@ -260,7 +281,9 @@ async def test_quit_leaves(demo_desk: Desk, opened: Opened) -> None:
 async def test_an_empty_bench_says_how_to_begin(desk: Desk, opened: Opened) -> None:
     async with opened(desk) as (app, pilot):
         assert "Nothing stands here yet." in str(app.screen.query_one("#head", Lines).render())
-        ways = [tuple(cell.text for cell in row.cells[:2]) for row in app.screen.query_one(RowList).rows]
+        ways = [
+            tuple(cell.text for cell in row.cells[:2]) for row in app.screen.query_one(RowList).rows
+        ]
         assert ways == [
             ("a", "Add the first container"),
             ("l", "List a bench that already runs"),
@@ -296,7 +319,9 @@ async def test_odd_text_is_shown_literally(desk: Desk, opened: Opened, clock: Cl
         await pilot.press("y", "escape", "r")
 
 
-async def test_another_laptops_line_appears(demo_desk: Desk, opened: Opened, open_desk: Any) -> None:
+async def test_another_laptops_line_appears(
+    demo_desk: Desk, opened: Opened, open_desk: Any
+) -> None:
     other = open_desk("bbbb2222", "TO")
     async with opened(demo_desk) as (app, pilot):
         from rounds.entries.registry import Drank
@@ -321,7 +346,9 @@ REFUSED = [
 
 
 @pytest.mark.parametrize(("typed", "line"), REFUSED)
-async def test_what_is_refused_stays_in_the_prompt(demo_desk: Desk, opened: Opened, typed: str, line: str) -> None:
+async def test_what_is_refused_stays_in_the_prompt(
+    demo_desk: Desk, opened: Opened, typed: str, line: str
+) -> None:
     before = len(on_disk(demo_desk))
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("t")
@@ -340,10 +367,15 @@ async def test_a_photo_is_begun_with_one_key(demo_desk: Desk, opened: Opened) ->
         at(app, "K7")
         await pilot.press("j", *"wing.jpg", "enter")
 
-        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["file"]) == ("photo", "wing.jpg")
+        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["file"]) == (
+            "photo",
+            "wing.jpg",
+        )
 
 
-async def test_the_head_tells_the_room_and_the_sun_on_the_sill(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_head_tells_the_room_and_the_sun_on_the_sill(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk, (120, 40)) as (app, pilot):
         await pilot.press("t")
         app.screen.query_one(Prompt).value = "room air 21.4C 46%"

@@ -19,10 +19,14 @@ from tests.screens.test_reference_screens import page
 
 def rows(app: object) -> str:
     """Every row of the list."""
-    return "\n".join(" | ".join(cell.text for cell in row.cells) for row in app.screen.query_one(RowList).rows)  # type: ignore[attr-defined]
+    return "\n".join(
+        " | ".join(cell.text for cell in row.cells) for row in app.screen.query_one(RowList).rows
+    )  # type: ignore[attr-defined]
 
 
-async def test_the_tree_opens_a_brood_and_every_plot_is_a_table_on_one_key(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_tree_opens_a_brood_and_every_plot_is_a_table_on_one_key(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("z")
         assert isinstance(app.screen, BroodsScreen)
@@ -37,7 +41,9 @@ async def test_the_tree_opens_a_brood_and_every_plot_is_a_table_on_one_key(demo_
         assert isinstance(app.screen, BroodScreen)
         drawn = page(app)
         assert "└" in drawn
-        assert "0.91 (0.72 to 0.99)" in drawn  # 21 of 23: Clopper & Pearson 1934, by scipy.stats.binomtest(21, 23)
+        assert (
+            "0.91 (0.72 to 0.99)" in drawn
+        )  # 21 of 23: Clopper & Pearson 1934, by scipy.stats.binomtest(21, 23)
         await pilot.press("v")
         told = page(app)
         assert "└" not in told
@@ -50,7 +56,9 @@ async def test_the_tree_opens_a_brood_and_every_plot_is_a_table_on_one_key(demo_
         assert isinstance(app.screen, BenchScreen)
 
 
-async def test_a_pairing_of_brothers_and_sisters_is_warned_of_by_the_keepers_limit(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_pairing_of_brothers_and_sisters_is_warned_of_by_the_keepers_limit(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk, (120, 40)) as (app, pilot):
         await pilot.press("z")
         app.screen.query_one(RowList).highlight("code SHI-26-80/A")
@@ -77,7 +85,9 @@ async def test_a_pairing_of_brothers_and_sisters_is_warned_of_by_the_keepers_lim
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-async def test_a_species_page_fits_its_room(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
+async def test_a_species_page_fits_its_room(
+    demo_desk: Desk, opened: Opened, size: tuple[int, int]
+) -> None:
     async with opened(demo_desk, size) as (app, pilot):
         await pilot.press("z")
         app.screen.query_one(RowList).highlight("taxon Zizeeria maha")
@@ -97,8 +107,14 @@ async def test_an_empty_bench_says_what_to_do(desk: Desk, opened: Opened) -> Non
         assert isinstance(app.screen, BenchScreen)
 
 
-async def test_hostile_codes_are_shown_as_they_are(desk: Desk, clock: Clock, opened: Opened) -> None:
-    tell(desk, clock, "L2 set up laying\nL2 founder '[/]QA[b' taxon='[red]x[/' female\nbrood 'QB[0]' mothers='[/]QA[b'")
+async def test_hostile_codes_are_shown_as_they_are(
+    desk: Desk, clock: Clock, opened: Opened
+) -> None:
+    tell(
+        desk,
+        clock,
+        "L2 set up laying\nL2 founder '[/]QA[b' taxon='[red]x[/' female\nbrood 'QB[0]' mothers='[/]QA[b'",
+    )
     async with opened(desk) as (app, pilot):
         await pilot.press("z")
         assert "[/]QA[b female" in rows(app)

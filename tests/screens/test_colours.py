@@ -29,9 +29,21 @@ from tests.screens.pictures import FOLDER
 
 LEAST, QUIET = 4.5, 3.0  # what is read; what only stands by
 FEWER_COLOURS = {
-    "no red cones": ((0.152286, 1.052583, -0.204868), (0.114503, 0.786281, 0.099216), (-0.003882, -0.048116, 1.051998)),
-    "no green cones": ((0.367322, 0.860646, -0.227968), (0.280085, 0.672501, 0.047413), (-0.011820, 0.042940, 0.968881)),
-    "no blue cones": ((1.255528, -0.076749, -0.178779), (-0.078411, 0.930809, 0.147602), (0.004733, 0.691367, 0.303900)),
+    "no red cones": (
+        (0.152286, 1.052583, -0.204868),
+        (0.114503, 0.786281, 0.099216),
+        (-0.003882, -0.048116, 1.051998),
+    ),
+    "no green cones": (
+        (0.367322, 0.860646, -0.227968),
+        (0.280085, 0.672501, 0.047413),
+        (-0.011820, 0.042940, 0.968881),
+    ),
+    "no blue cones": (
+        (1.255528, -0.076749, -0.178779),
+        (-0.078411, 0.930809, 0.147602),
+        (0.004733, 0.691367, 0.303900),
+    ),
 }
 RGB = tuple[float, float, float]
 
@@ -60,7 +72,9 @@ def of_hex(text: str) -> RGB:
 
 def seen_by(rgb: RGB, matrix: tuple[RGB, RGB, RGB]) -> RGB:
     """A linear colour as eyes with fewer kinds of cones see it."""
-    red, green, blue = (min(1.0, max(0.0, sum(a * b for a, b in zip(row, rgb, strict=True)))) for row in matrix)
+    red, green, blue = (
+        min(1.0, max(0.0, sum(a * b for a, b in zip(row, rgb, strict=True)))) for row in matrix
+    )
     return red, green, blue
 
 
@@ -88,7 +102,9 @@ def drawn(svg: str) -> tuple[set[str], str]:
     """The colours of all text in a picture, and its ground."""
     fills = dict(COLOURED.findall(svg))
     pieces = re.findall(r'<text class="terminal-\d+-(r\d+)"[^>]*>([^<]*)</text>', svg)
-    used = {name for name, text in pieces if re.search(r"[A-Za-z0-9]", unescape(text))}  # rules and frames say nothing
+    used = {
+        name for name, text in pieces if re.search(r"[A-Za-z0-9]", unescape(text))
+    }  # rules and frames say nothing
     ground = re.findall(r'<rect fill="(#[0-9a-f]{6})"', svg)
     return {fills[name] for name in used if name in fills}, max(set(ground), key=ground.count)
 
@@ -98,11 +114,15 @@ def test_all_text_of_every_picture_stands_out_for_every_eye(picture: str) -> Non
     svg = (FOLDER / picture).read_text("utf-8")
     inks, ground = drawn(svg)
     assert inks
-    text = {ink for ink in inks if contrast(of_hex(ink), of_hex(ground)) > 2}  # what stands on a ground of its own is below
+    text = {
+        ink for ink in inks if contrast(of_hex(ink), of_hex(ground)) > 2
+    }  # what stands on a ground of its own is below
     for ink in text:
         assert contrast(of_hex(ink), of_hex(ground)) >= LEAST, ink
         for name, matrix in eyes("red" if "-red-" in picture else ""):
-            assert contrast(seen_by(of_hex(ink), matrix), seen_by(of_hex(ground), matrix)) >= LEAST, (ink, name)
+            assert (
+                contrast(seen_by(of_hex(ink), matrix), seen_by(of_hex(ground), matrix)) >= LEAST
+            ), (ink, name)
 
 
 async def rendered(app: RoundsApp) -> dict[Tone, tuple[Color, Color]]:
@@ -118,12 +138,17 @@ async def rendered(app: RoundsApp) -> dict[Tone, tuple[Color, Color]]:
         assert segment.style is not None
         assert segment.style.color is not None
         assert segment.style.bgcolor is not None
-        found[tone] = (Color.from_rich_color(segment.style.color), Color.from_rich_color(segment.style.bgcolor))
+        found[tone] = (
+            Color.from_rich_color(segment.style.color),
+            Color.from_rich_color(segment.style.bgcolor),
+        )
     return found
 
 
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
-async def test_every_tone_stands_out_in_every_theme_also_under_the_highlight(demo_desk: Desk, opened: Opened, theme: str) -> None:
+async def test_every_tone_stands_out_in_every_theme_also_under_the_highlight(
+    demo_desk: Desk, opened: Opened, theme: str
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         app.theme = theme
         await pilot.pause()
@@ -132,7 +157,11 @@ async def test_every_tone_stands_out_in_every_theme_also_under_the_highlight(dem
             least = QUIET if tone == "quiet" else LEAST
             assert contrast(one, other) >= least, (theme, tone, ink.hex6, ground.hex6)
             for name, matrix in eyes(theme):
-                assert contrast(seen_by(one, matrix), seen_by(other, matrix)) >= least, (theme, tone, name)
+                assert contrast(seen_by(one, matrix), seen_by(other, matrix)) >= least, (
+                    theme,
+                    tone,
+                    name,
+                )
 
 
 def test_states_differ_in_words_as_well() -> None:

@@ -31,7 +31,9 @@ async def settle(pilot: Pilot[None]) -> None:
     raise AssertionError("keys still wait")
 
 
-async def test_what_is_typed_right_after_the_prompt_opens_is_in_the_prompt(demo_desk: Desk, opened: Opened) -> None:
+async def test_what_is_typed_right_after_the_prompt_opens_is_in_the_prompt(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         said = demo_desk.bench.entries
         burst(app, "tdoux")
@@ -41,7 +43,9 @@ async def test_what_is_typed_right_after_the_prompt_opens_is_in_the_prompt(demo_
         assert demo_desk.bench.entries == said
 
 
-async def test_a_whole_line_at_once_is_said_and_the_next_key_is_the_lists(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_whole_line_at_once_is_said_and_the_next_key_is_the_lists(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("t", *["backspace"] * 12)
         await pilot.press("escape")
@@ -69,10 +73,17 @@ async def test_quick_answers_go_to_one_question_each(demo_desk: Desk, opened: Op
 
         assert before
         assert code
-        assert len({(entry.what, getattr(entry, "container", ""), getattr(entry, "shelf", "")) for entry in answers}) == len(answers)
+        assert len(
+            {
+                (entry.what, getattr(entry, "container", ""), getattr(entry, "shelf", ""))
+                for entry in answers
+            }
+        ) == len(answers)
 
 
-async def test_a_key_right_after_a_page_was_opened_belongs_to_that_page(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_key_right_after_a_page_was_opened_belongs_to_that_page(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         drinks = sum(isinstance(entry, Drank) for entry in demo_desk.entries())
         burst(app, "vd")

@@ -17,13 +17,17 @@ from tests.screens.conftest import Opened
 from tests.screens.test_bench_screen import message, on_disk
 
 
-async def test_late_checks_stand_by_the_time_left_until_harm(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_late_checks_stand_by_the_time_left_until_harm(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     clock.on(hours=6)
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("v")
         rows = app.screen.query_one(RowList).rows
 
-        left = [time_left(due, clock.now) for due in late_ones(demo_desk.dues(), demo_desk.moment())]
+        left = [
+            time_left(due, clock.now) for due in late_ones(demo_desk.dues(), demo_desk.moment())
+        ]
         harms = [span for span in left if span is not None]
         assert harms == sorted(harms)
         assert left[: len(harms)] == harms
@@ -49,11 +53,16 @@ async def test_putting_off_wants_a_reason(demo_desk: Desk, opened: Opened, clock
         app.screen.query_one(Words).value = "she sleeps"
         await pilot.press("enter")
 
-        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["why"]) == ("put off", "she sleeps")
+        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["why"]) == (
+            "put off",
+            "she sleeps",
+        )
         assert key not in {row.key for row in app.screen.query_one(RowList).rows}
 
 
-async def test_a_rule_is_changed_from_where_it_nags(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_a_rule_is_changed_from_where_it_nags(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     clock.on(hours=6)
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("v", "c")
@@ -91,7 +100,9 @@ async def test_the_daybook_finds_strikes_and_brings_back(demo_desk: Desk, opened
         assert any(row.key == struck.key and row.cells[2].text == "K7 drank" for row in rows.rows)
 
 
-async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("y", "slash")
         app.screen.query_one(Words).value = "window frame"
@@ -102,7 +113,10 @@ async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(demo_de
         shown = app.screen.query_one(RowList)
         shown.highlight(next(row.key for row in shown.rows if row.cells[2].text.startswith("R4")))
         await pilot.press("c")
-        assert {row.cells[2].text.removeprefix("STRUCK: ")[:2] for row in shown.rows} <= {"R4", "K5"}
+        assert {row.cells[2].text.removeprefix("STRUCK: ")[:2] for row in shown.rows} <= {
+            "R4",
+            "K5",
+        }
         await pilot.press("escape")
         texts = [row.cells[2].text for row in app.screen.query_one(RowList).rows]
         assert any(text.startswith("STRUCK: ") for text in texts)
@@ -110,13 +124,17 @@ async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(demo_de
         assert isinstance(app.screen, BenchScreen)
 
 
-async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(demo_desk: Desk, opened: Opened) -> None:
+async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("p")
         rows = app.screen.query_one(RowList)
         assert len(rows.rows) > 80
         await pilot.press("enter")
-        assert app.screen.query_one(Prompt).value == "plan drink purpose=laying stage=adult every_h="
+        assert (
+            app.screen.query_one(Prompt).value == "plan drink purpose=laying stage=adult every_h="
+        )
         await pilot.press(*"10", "enter")
         assert rows.rows[0].cells[2].text == "every 10 h"
         assert rows.rows[0].cells[5].text == "purpose"
@@ -133,7 +151,9 @@ async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(demo_desk
         assert isinstance(app.screen, BenchScreen)
 
 
-async def test_a_setting_is_changed_and_the_theme_stays_with_the_book(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_setting_is_changed_and_the_theme_stays_with_the_book(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("p")
         for theme in ("light", "contrast", "red", "dark"):
@@ -155,17 +175,23 @@ async def test_help_reads_on_and_goes_back(demo_desk: Desk, opened: Opened) -> N
             assert isinstance(app.screen, BenchScreen)
 
 
-async def test_every_theme_says_states_in_words(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_every_theme_says_states_in_words(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     clock.on(minutes=30)
     async with opened(demo_desk) as (app, pilot):
-        told = " ".join(cell.text for row in app.screen.query_one(RowList).rows for cell in row.cells)
+        told = " ".join(
+            cell.text for row in app.screen.query_one(RowList).rows for cell in row.cells
+        )
 
         for word in ("urgent", "now", "low", "not seen", "suspect", "not moving", "dark "):
             assert word in told, word
         await pilot.press("escape")
 
 
-async def test_asking_from_late_closes_with_escape(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_asking_from_late_closes_with_escape(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     clock.on(hours=6)
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("v", "enter")
@@ -174,7 +200,9 @@ async def test_asking_from_late_closes_with_escape(demo_desk: Desk, opened: Open
         assert not app.screen.query_one(QuestionBar).display
 
 
-async def test_a_line_struck_brought_back_and_struck_again_says_each(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_line_struck_brought_back_and_struck_again_says_each(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         app.screen.query_one(RowList).highlight("K7")
         await pilot.press("d", "y")
@@ -194,7 +222,9 @@ async def test_where_nothing_is_highlighted_a_key_says_so(demo_desk: Desk, opene
         assert message(app) == "no line is highlighted"
 
 
-async def test_that_a_key_does_nothing_is_not_said_of_the_next(demo_desk: Desk, opened: Opened) -> None:
+async def test_that_a_key_does_nothing_is_not_said_of_the_next(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("full_stop", "8")
         assert message(app).startswith("8 does nothing here")

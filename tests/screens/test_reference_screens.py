@@ -33,14 +33,18 @@ async def test_supplies_tell_amounts_and_their_arithmetic(demo_desk: Desk, opene
         await pilot.press("t", *"setting strength much", "enter")
         assert demo_desk.bench.settings["strength"] == "20"
         await pilot.press("escape")
-        demo_desk.record(k.Setting, name="strength", value="much")  # as another laptop could have written it
+        demo_desk.record(
+            k.Setting, name="strength", value="much"
+        )  # as another laptop could have written it
         await pilot.pause()
         assert "cannot be used" in page(app)
         await pilot.press("escape")
         assert isinstance(app.screen, BenchScreen)
 
 
-async def test_going_away_says_what_breaks_first_and_prints_the_sheet(demo_desk: Desk, opened: Opened) -> None:
+async def test_going_away_says_what_breaks_first_and_prints_the_sheet(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("b")
         told = page(app)
@@ -70,7 +74,10 @@ async def test_the_calculator_lists_asks_and_refuses(demo_desk: Desk, opened: Op
         await pilot.press("equals_sign")
         assert "hidden-eggs" in page(app)
         for typed, wanted in (
-            ("laying --eggs 0 --female-days 5.5", "none in 5.5 female-days: under 0.67 a day (two-sided 95 %)"),
+            (
+                "laying --eggs 0 --female-days 5.5",
+                "none in 5.5 female-days: under 0.67 a day (two-sided 95 %)",
+            ),
             ("laying --eggs -1 --female-days 5.5", "eggs is -1; it must be at least 0"),
             ("sun", "--latitude"),
             ("nothing", "no calculation is called 'nothing'"),
@@ -97,7 +104,9 @@ async def test_they_open_on_an_empty_bench(desk: Desk, opened: Opened, key: str)
 
 
 @pytest.mark.parametrize("key", ["k", "b", "i", "equals_sign"])
-async def test_a_page_longer_than_the_screen_says_how_to_read_on(demo_desk: Desk, opened: Opened, key: str) -> None:
+async def test_a_page_longer_than_the_screen_says_how_to_read_on(
+    demo_desk: Desk, opened: Opened, key: str
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press(key)
         assert "Space read on" in str(app.screen.query_one("#keys").render())

@@ -31,7 +31,9 @@ def asked(app: object) -> tuple[str, str]:
     return (due.where, due.check) if due else ("", "")
 
 
-async def test_the_whole_morning_round_takes_at_most_a_key_and_a_tenth_a_fact(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_whole_morning_round_takes_at_most_a_key_and_a_tenth_a_fact(
+    demo_desk: Desk, opened: Opened
+) -> None:
     before = len(on_disk(demo_desk))
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r")
@@ -46,7 +48,9 @@ async def test_the_whole_morning_round_takes_at_most_a_key_and_a_tenth_a_fact(de
         assert demo_desk.bench.oddities == []
 
 
-async def test_killed_half_way_it_goes_on_where_it_was(demo_desk: Desk, opened: Opened, open_desk: Callable[..., Desk]) -> None:
+async def test_killed_half_way_it_goes_on_where_it_was(
+    demo_desk: Desk, opened: Opened, open_desk: Callable[..., Desk]
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r")
         await walk(pilot, app, most=25)
@@ -72,7 +76,9 @@ async def test_each_check_takes_one_key_where_nothing_is_unusual(demo_desk: Desk
     for stop in stops(demo_desk.bench, demo_desk.moment(), walk_now):
         for due in stop.checks:
             question = question_for(demo_desk.bench, due)
-            assert any(answer.usual for answer in question.answers) or due.check in SPECIAL, due.check
+            assert any(answer.usual for answer in question.answers) or due.check in SPECIAL, (
+                due.check
+            )
 
 
 async def test_the_room_is_read_as_lowest_and_highest(demo_desk: Desk, opened: Opened) -> None:
@@ -102,7 +108,10 @@ async def test_skipping_wants_a_reason_and_comes_back(demo_desk: Desk, opened: O
         await pilot.press("r", "minus", "escape")
         assert on_disk(demo_desk)[-1]["what"] == "round started"
         await pilot.press("minus", "l")
-        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["why"]) == ("skipped", "no light")
+        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["why"]) == (
+            "skipped",
+            "no light",
+        )
         first = asked(app)
         assert first[1] == "ants"
         await pilot.press("z", "o")
@@ -159,7 +168,9 @@ async def test_looking_ahead_and_back_without_answering(demo_desk: Desk, opened:
         assert len(on_disk(demo_desk)) == before
 
 
-async def test_strike_note_when_and_help_work_in_the_round(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+async def test_strike_note_when_and_help_work_in_the_round(
+    demo_desk: Desk, opened: Opened, clock: Clock
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", *"22/26", "enter")
         was = asked(app)
@@ -209,7 +220,9 @@ async def test_the_end_says_what_matters_and_nothing_else(demo_desk: Desk, opene
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-async def test_nothing_is_cut_at_either_size(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
+async def test_nothing_is_cut_at_either_size(
+    demo_desk: Desk, opened: Opened, size: tuple[int, int]
+) -> None:
     async with opened(demo_desk, size) as (app, pilot):
         await pilot.press("r")
         for _ in range(40):
@@ -217,7 +230,9 @@ async def test_nothing_is_cut_at_either_size(demo_desk: Desk, opened: Opened, si
             if bar.question is None:
                 break
             assert bar.region.bottom <= size[1] - 1
-            assert bar.region.y == (13 if size[1] == 24 else 21), "the rule is always in the same row"
+            assert bar.region.y == (13 if size[1] == 24 else 21), (
+                "the rule is always in the same row"
+            )
             await all_parts(pilot, app)
             await walk(pilot, app, most=1)
 
@@ -233,19 +248,26 @@ async def test_a_key_that_does_nothing_says_so(demo_desk: Desk, opened: Opened) 
         assert "does nothing" not in message(app)
 
 
-async def test_a_number_before_an_answer_that_takes_none_is_not_lost_unsaid(demo_desk: Desk, opened: Opened) -> None:
+async def test_a_number_before_an_answer_that_takes_none_is_not_lost_unsaid(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", *"22/26", "enter")
         assert asked(app)[1] == "ants"
         before = len(on_disk(demo_desk))
         await pilot.press("9", "e")
         assert len(on_disk(demo_desk)) == before
-        assert message(app) == "'dry' takes no number, and 9 was typed; a number goes with: full, topped up, low, ant above water"
+        assert (
+            message(app)
+            == "'dry' takes no number, and 9 was typed; a number goes with: full, topped up, low, ant above water"
+        )
         await pilot.press("e")
         assert len(on_disk(demo_desk)) == before + 1
 
 
-async def test_that_answers_are_for_another_time_stays_in_sight(demo_desk: Desk, opened: Opened) -> None:
+async def test_that_answers_are_for_another_time_stays_in_sight(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", *"22/26", "enter", "w", *"-20m", "enter")
         for _ in range(2):
@@ -261,7 +283,9 @@ async def test_a_strike_tells_what_was_struck(demo_desk: Desk, opened: Opened) -
         assert message(app).startswith("struck: room air 22 to 26 C")
 
 
-async def test_no_cup_is_made_suspect_unseen_while_hands_are_washed(demo_desk: Desk, opened: Opened) -> None:
+async def test_no_cup_is_made_suspect_unseen_while_hands_are_washed(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r")
         for _ in range(400):

@@ -13,7 +13,9 @@ from tests.screens.test_bench_screen import message
 
 
 @pytest.mark.parametrize("scanned", ["R7", "r7"])
-async def test_a_code_alone_goes_to_its_container(demo_desk: Desk, opened: Opened, scanned: str) -> None:
+async def test_a_code_alone_goes_to_its_container(
+    demo_desk: Desk, opened: Opened, scanned: str
+) -> None:
     before = len(demo_desk.entries())
     async with opened(demo_desk) as (app, pilot):
         assert app.screen.query_one(RowList).key != "R7"
@@ -54,7 +56,9 @@ async def test_in_a_round_it_looks_at_that_stop(demo_desk: Desk, opened: Opened)
         assert screen.here() == "R2"
 
 
-async def test_what_is_no_code_is_still_refused_with_what_was_typed_kept(demo_desk: Desk, opened: Opened) -> None:
+async def test_what_is_no_code_is_still_refused_with_what_was_typed_kept(
+    demo_desk: Desk, opened: Opened
+) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("t", *"R9x", "enter")
 

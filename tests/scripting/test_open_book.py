@@ -72,18 +72,28 @@ def test_due_knows_now_and_any_other_instant(book: rounds.Book, clock: Clock) ->
     book.record("K2 drank")
     drink = [due for due in book.due() if (due.where, due.check) == ("K2", "drink")]
     assert not drink
-    later = [due for due in book.due(at=EVENING + timedelta(hours=40)) if (due.where, due.check) == ("K2", "drink")]
+    later = [
+        due
+        for due in book.due(at=EVENING + timedelta(hours=40))
+        if (due.where, due.check) == ("K2", "drink")
+    ]
     assert later
     assert later[0].state in ("urgent", "in danger")
     assert later[0].late is not None
     assert later[0].danger is not None
     assert "drank" in later[0].reason
-    assert [due.check for due in book.due(within=timedelta(days=2)) if due.where == "K2" and due.check == "drink"]
+    assert [
+        due.check
+        for due in book.due(within=timedelta(days=2))
+        if due.where == "K2" and due.check == "drink"
+    ]
 
 
 def test_containers_tell_what_they_hold(book: rounds.Book) -> None:
     by_code = {container.code: container for container in book.containers()}
-    assert [(stock.brood, stock.stage, stock.number) for stock in by_code["E2"].stock] == [("TAR-27-02/A", "egg", 24)]
+    assert [(stock.brood, stock.stage, stock.number) for stock in by_code["E2"].stock] == [
+        ("TAR-27-02/A", "egg", 24)
+    ]
     assert by_code["K2"].barrier == "moat"
     assert sum(stock.number for stock in by_code["K2"].stock if stock.sex == "female") == 2
 
@@ -106,7 +116,9 @@ def test_kept_stems_have_a_chance_and_a_day(book: rounds.Book, clock: Clock) -> 
     assert kept.keep_until > clock.now
 
 
-def test_a_round_is_walked_to_its_end_with_the_usual_answers(book: rounds.Book, clock: Clock) -> None:
+def test_a_round_is_walked_to_its_end_with_the_usual_answers(
+    book: rounds.Book, clock: Clock
+) -> None:
     walk = book.round()
     asked = []
     while not walk.is_over:
@@ -145,7 +157,9 @@ def test_supplies_sheet_and_export(book: rounds.Book, tmp_path: Path) -> None:
         book.sheet("-2d")
     book.export("csv", tmp_path / "stock.csv", table="stock")
     with (tmp_path / "stock.csv").open(encoding="utf-8-sig", newline="") as file:
-        assert [row["container"] for row in csv.DictReader(file)] == [row["container"] for row in book.table("stock")]
+        assert [row["container"] for row in csv.DictReader(file)] == [
+            row["container"] for row in book.table("stock")
+        ]
     with pytest.raises(rounds.Refused, match="is there already"):
         book.export("csv", tmp_path / "stock.csv", table="stock")
     with pytest.raises(rounds.Refused, match="no export"):
@@ -164,7 +178,9 @@ def test_the_example_for_developers_runs(tmp_path: Path, monkeypatch: pytest.Mon
     assert (tmp_path / "spring").is_dir()
 
 
-def test_an_export_warns_a_script_as_it_warns_at_the_shell(book: rounds.Book, tmp_path: Path) -> None:
+def test_an_export_warns_a_script_as_it_warns_at_the_shell(
+    book: rounds.Book, tmp_path: Path
+) -> None:
     book.record("K2 note seen at the mill")
     told = book.export("csv", tmp_path / "all.csv", table="entries")
     assert any(line.startswith("free text leaves as typed, 1 line") for line in told), told

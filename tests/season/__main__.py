@@ -58,7 +58,9 @@ def by_program(policy: Policy) -> Play:
             keeper = ProgramKeeper(bench, policy, Path(folder) / "book")
             found = play(keeper, bench, seed)
         if len(keeper.refused) > found.laid:
-            raise AssertionError(f"{len(keeper.refused)} lines were refused, as {keeper.refused[:3]}")
+            raise AssertionError(
+                f"{len(keeper.refused)} lines were refused, as {keeper.refused[:3]}"
+            )
         return found
 
     return season
@@ -90,13 +92,20 @@ def row(name: str, seasons: Sequence[Season], beside: Sequence[Season]) -> str:
     for season in seasons:
         for cause, number in season.lost.items():
             causes[cause] = causes.get(cause, 0.0) + number / len(seasons)
-    worst = sorted(((n, c) for c, n in causes.items() if c != "female: old age" and n >= 0.05), reverse=True)[:7]
+    worst = sorted(
+        ((n, c) for c, n in causes.items() if c != "female: old age" and n >= 0.05), reverse=True
+    )[:7]
     told = ", ".join(f"{cause} {number:.1f}" for number, cause in worst)
-    adults, minutes = interval([one.brought_out for one in seasons]), mean(one.minutes_a_day for one in seasons)
+    adults, minutes = (
+        interval([one.brought_out for one in seasons]),
+        mean(one.minutes_a_day for one in seasons),
+    )
     return f"| {name} | {adults} | {interval(more)} | {minutes:.1f} | {mean(one.discarded_viable for one in seasons):.1f} | {told} |"
 
 
-def table(world: World, keepers: dict[str, Play], seeds: Iterable[int], days: int, beside: str) -> None:
+def table(
+    world: World, keepers: dict[str, Play], seeds: Iterable[int], days: int, beside: str
+) -> None:
     """Print what came of each keeper in one world, each as soon as it is known."""
     seeds = list(seeds)
     print(f"\n{world.name}, {len(seeds)} paired seasons of {days} days (a simulation)\n")
@@ -111,25 +120,43 @@ def table(world: World, keepers: dict[str, Play], seeds: Iterable[int], days: in
 
 def main(arguments: Sequence[str]) -> None:
     """Run the seasons that were asked for."""
-    parser = argparse.ArgumentParser(prog="python -m tests.season", description="seasons by policy in simulated worlds")
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.season", description="seasons by policy in simulated worlds"
+    )
     parser.add_argument("--seeds", type=int, default=5, help="how many paired seasons a world")
     parser.add_argument("--first", type=int, default=UNSEEN, help="the first seed")
     parser.add_argument("--days", type=int, default=DAYS)
     parser.add_argument("--world", choices=[world.name for world in WORLDS], help="one world only")
-    parser.add_argument("--keeper", action="append", choices=list(KEEPERS), help="this keeper only; may be given again")
+    parser.add_argument(
+        "--keeper",
+        action="append",
+        choices=list(KEEPERS),
+        help="this keeper only; may be given again",
+    )
     parser.add_argument("--off", action="store_true", help="each check turned off in turn")
-    parser.add_argument("--drawn", action="store_true", help="the rates of each world drawn anew for these seeds")
+    parser.add_argument(
+        "--drawn", action="store_true", help="the rates of each world drawn anew for these seeds"
+    )
     options = parser.parse_args(arguments)
     keepers, beside = KEEPERS, GOOD.name
     if options.keeper:
         keepers = {name: KEEPERS[name] for name in (GOOD.name, *options.keeper)}
     if options.off:
-        asked = [FOLLOWS, *(replace(FOLLOWS, name=f"without {name}", off=(name,)) for name in CHECKS)]
+        asked = [
+            FOLLOWS,
+            *(replace(FOLLOWS, name=f"without {name}", off=(name,)) for name in CHECKS),
+        ]
         keepers, beside = {policy.name: by_program(policy) for policy in asked}, FOLLOWS.name
     for world in WORLDS:
         if options.world in (None, world.name):
             there = drawn_anew(world, Random(f"drawn {options.first}")) if options.drawn else world
-            table(there, keepers, range(options.first, options.first + options.seeds), options.days, beside)
+            table(
+                there,
+                keepers,
+                range(options.first, options.first + options.seeds),
+                options.days,
+                beside,
+            )
 
 
 if __name__ == "__main__":

@@ -47,7 +47,10 @@ class Bench:
         self.today_s = 0.0
         self._plants = Random(f"plants {seed}")
         females = Random(f"females {seed}")
-        arrivals = [(females.randint(0, 9), self._female(females, place)) for place in range(females.randint(4, 7))]
+        arrivals = [
+            (females.randint(0, 9), self._female(females, place))
+            for place in range(females.randint(4, 7))
+        ]
         self.arrivals = sorted(arrivals, key=lambda arrival: arrival[0])  # day, female
         for shelf in SHELVES:
             self.truth.moats[shelf] = FULL_MM
@@ -113,7 +116,9 @@ class Bench:
             food=cup.food,
             limp=bool(cup.stems) and all(stems.age_h > 0.85 * stems.fresh_h for stems in cup.stems),
             wet=cup.dirt > 0.75,
-            dark_eggs=sum(animal.stage == 0 and animal.viable and animal.gone > 0.88 for animal in cup.animals),
+            dark_eggs=sum(
+                animal.stage == 0 and animal.viable and animal.gone > 0.88 for animal in cup.animals
+            ),
             coloured=sum(animal.stage == 6 and animal.gone > 0.9 for animal in cup.animals),
             ants=cup.ants,
             hot=self.truth.cup_c(cup) > 30.0,

@@ -97,7 +97,9 @@ class ProgramKeeper:
         self._began_s = self.bench.seconds
         self._sights.clear()
         self._arrivals()
-        if not self.record("round started", name="morning" if self.bench.hour % 24 < 12 else "evening"):
+        if not self.record(
+            "round started", name="morning" if self.bench.hour % 24 < 12 else "evening"
+        ):
             return
         seen: set[tuple[str, str]] = set()
         for _ in range(3):
@@ -133,7 +135,9 @@ class ProgramKeeper:
         return checks
 
     def _time_left(self) -> bool:
-        return not self.policy.minutes or self.bench.seconds - self._began_s < self.policy.minutes * 60
+        return (
+            not self.policy.minutes or self.bench.seconds - self._began_s < self.policy.minutes * 60
+        )
 
     def _arrivals(self) -> None:
         while self.bench.arrivals and self.bench.arrivals[0][0] * 24 <= self.bench.hour:
@@ -156,7 +160,13 @@ class ProgramKeeper:
         cup = self.bench.cup(code)
         if stems not in cup.stems:
             cup.stems.append(stems)
-        if self.record("host in", container=code, plant=PLANTS[plant], kept="water", sprigs=max(1, round(stems.number))):
+        if self.record(
+            "host in",
+            container=code,
+            plant=PLANTS[plant],
+            kept="water",
+            sprigs=max(1, round(stems.number)),
+        ):
             stands = self.book.desk.bench.at(code)
             if stands is not None and stands.hosts:
                 self._batches[stands.hosts[-1].batch] = stems
@@ -165,7 +175,11 @@ class ProgramKeeper:
         """Answer one check."""
         self.bench.spend(self.bench.world.s_key)
         if check == "room":
-            self.record("air", temperature_c=self.bench.room_c(), humidity_percent=self.bench.world.humidity_percent)
+            self.record(
+                "air",
+                temperature_c=self.bench.room_c(),
+                humidity_percent=self.bench.world.humidity_percent,
+            )
         elif check == "ants":
             self._moat(where)
         elif where in self.bench.truth.cups:
@@ -243,7 +257,9 @@ class ProgramKeeper:
     def _reconcile(self, code: str, sight: Sight) -> bool:
         """Record what became of those on record: deaths first, then each stage that was reached."""
         cup = self.bench.cup(code)
-        there = sorted([*(animal.stage for animal in cup.animals), *([7] * cup.adults)], reverse=True)
+        there = sorted(
+            [*(animal.stage for animal in cup.animals), *([7] * cup.adults)], reverse=True
+        )
         record = self._on_record(code)
         pairs: list[tuple[tuple[int, int, str, str], int]] = []
         dead: list[tuple[int, int, str, str]] = []
@@ -332,11 +348,22 @@ class ProgramKeeper:
             number = sum(animal.name == stage for animal in larvae)
             moved = self.bench.move(code, target, stage, number)
             if moved:
-                self.record("stocked", container=target, brood=brood, stage="larva", number=moved, instar=STAGES.index(stage))
+                self.record(
+                    "stocked",
+                    container=target,
+                    brood=brood,
+                    stage="larva",
+                    number=moved,
+                    instar=STAGES.index(stage),
+                )
 
     def _room_for(self, number: int) -> str:
         cups = self.bench.truth.cups
-        room = [code for code, cup in cups.items() if cup.kind == "larvae" and len(cup.animals) + number <= MORE_THAN]
+        room = [
+            code
+            for code, cup in cups.items()
+            if cup.kind == "larvae" and len(cup.animals) + number <= MORE_THAN
+        ]
         young = [code for code in room if all(animal.stage <= 2 for animal in cups[code].animals)]
         if young:
             return young[0]
@@ -346,13 +373,25 @@ class ProgramKeeper:
 
     def _to_larvae(self, source: str, stage: str, number: int) -> None:
         target = self._room_for(number)
-        brood = next((brood for at, _, _, brood in self._on_record(source) if STAGES[at] == stage), "")
+        brood = next(
+            (brood for at, _, _, brood in self._on_record(source) if STAGES[at] == stage), ""
+        )
         moved = self.bench.move(source, target, stage, number)
         instar = STAGES.index(stage)
         if number > moved:
-            self.record("died", container=source, number=number - moved, stage="larva", instar=instar)
+            self.record(
+                "died", container=source, number=number - moved, stage="larva", instar=instar
+            )
         if moved:
-            self.record("moved", container=source, to=target, number=moved, stage="larva", instar=instar, brood=brood)
+            self.record(
+                "moved",
+                container=source,
+                to=target,
+                number=moved,
+                stage="larva",
+                instar=instar,
+                brood=brood,
+            )
 
     # females
 
@@ -371,7 +410,9 @@ class ProgramKeeper:
 
     def _host(self, code: str) -> None:
         sight, known = self._sight(code), self._known[code]
-        due = next((one for one in self.book.due() if (one.where, one.check) == (code, "host")), None)
+        due = next(
+            (one for one in self.book.due() if (one.where, one.check) == (code, "host")), None
+        )
         old = due is not None and due.state in ("late", "urgent", "in danger")
         if sight.limp or not self.bench.cup(code).stems or old:
             self._renew(code, known.plant)
@@ -400,7 +441,9 @@ class ProgramKeeper:
         if cup.kind == "kept":
             stands = self.book.desk.bench.at(code)
             lots = [held.lot for held in stands.held] if stands else []
-            self.record("searched", container=code, found=len(found), lots=lots[:1] if found else lots)
+            self.record(
+                "searched", container=code, found=len(found), lots=lots[:1] if found else lots
+            )
         else:
             self.record("searched", container=code, found=len(found))
         if not found:
@@ -423,7 +466,9 @@ class ProgramKeeper:
         known.asked_change += 1
         if not self.policy.other_host and known.asked_change % 2:
             until = self.now() + timedelta(hours=24)
-            self.record("put off", container=code, check="change", until=until, why="wait another day")
+            self.record(
+                "put off", container=code, check="change", until=until, why="wait another day"
+            )
             return
         known.plant = SECOND if known.plant == FIRST else FIRST
         self._renew(code, known.plant)
@@ -433,10 +478,23 @@ class ProgramKeeper:
     def _leaf(self, code: str) -> None:
         sight = self._sight(code)
         if not sight.dark_eggs:
-            self.record("put off", container=code, check="leaf", until=self.now() + timedelta(hours=10), why="eggs not dark yet")
+            self.record(
+                "put off",
+                container=code,
+                check="leaf",
+                until=self.now() + timedelta(hours=10),
+                why="eggs not dark yet",
+            )
             return
         self.bench.leaf_in(code, FIRST)
-        self.record("host in", container=code, plant=PLANTS[FIRST], part="tender leaf", kept="damp paper", sprigs=1)
+        self.record(
+            "host in",
+            container=code,
+            plant=PLANTS[FIRST],
+            part="tender leaf",
+            kept="damp paper",
+            sprigs=1,
+        )
 
     def _frass(self, code: str) -> None:
         """Where frass shows the young larvae are looked for at once and taken out; the stems stay on clean paper."""
@@ -451,9 +509,17 @@ class ProgramKeeper:
         if stands is None:
             return
         desk = self.book.desk
-        may = [held for held in stands.held if desk.foresight.chance(stands, held, self.now()).may_go]
-        gone = [stems for held in may if (stems := self._batches.get(held.batch)) is not None and stems in cup.stems]
-        if may and self.record("host out", container=code, fate="binned", lots=[held.lot for held in may]):
+        may = [
+            held for held in stands.held if desk.foresight.chance(stands, held, self.now()).may_go
+        ]
+        gone = [
+            stems
+            for held in may
+            if (stems := self._batches.get(held.batch)) is not None and stems in cup.stems
+        ]
+        if may and self.record(
+            "host out", container=code, fate="binned", lots=[held.lot for held in may]
+        ):
             self.bench.discard(gone)
             cup.stems = [stems for stems in cup.stems if stems not in gone]
             self.bench.spend(15.0)

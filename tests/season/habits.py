@@ -143,7 +143,9 @@ class HabitKeeper:
         bench.feed(code)
         if self._do(code, "search", self.habits.search_h):
             self._search(code)
-        if bench.hour - note.last_egg >= self.habits.other_host_h and note.due("other", self.habits.other_host_h, bench.hour):
+        if bench.hour - note.last_egg >= self.habits.other_host_h and note.due(
+            "other", self.habits.other_host_h, bench.hour
+        ):
             note.plant = SECOND if note.plant == FIRST else FIRST
             note.done["other"] = bench.hour
             note.done["renew"] = -999
@@ -186,7 +188,11 @@ class HabitKeeper:
         if sight.stages or (self._do(code, "frass", self.habits.frass_h) and bench.frass(code)):
             for stage in [name for name in sight.stages if name != "egg"]:
                 self._to_larvae(code, stage, sight.stages[stage])
-        old = [one for one in cup.stems if bench.hour - note.kept_since.get(id(one), bench.hour) > 24 * self.habits.keep_days]
+        old = [
+            one
+            for one in cup.stems
+            if bench.hour - note.kept_since.get(id(one), bench.hour) > 24 * self.habits.keep_days
+        ]
         if old:
             bench.discard(old)
             cup.stems = [one for one in cup.stems if one not in old]
@@ -205,7 +211,9 @@ class HabitKeeper:
         for stage in STAGES[1:6]:
             if sight.stages.get(stage):
                 self._to_larvae(code, stage, sight.stages[stage])
-        if set(sight.stages) <= {"egg"} and not any(egg.viable or bench.hour - egg.entered < 480 for egg in bench.cup(code).animals):
+        if set(sight.stages) <= {"egg"} and not any(
+            egg.viable or bench.hour - egg.entered < 480 for egg in bench.cup(code).animals
+        ):
             bench.truth.lose("egg: not viable", len(bench.cup(code).animals))
             bench.remove(code)
         elif self._do(code, "mist", self.habits.mist_h):
@@ -213,7 +221,11 @@ class HabitKeeper:
 
     def _to_larvae(self, source: str, stage: str, number: int) -> None:
         bench, cups = self.bench, self.bench.truth.cups
-        room = [code for code, cup in cups.items() if cup.kind == "larvae" and len(cup.animals) + number <= MORE_THAN]
+        room = [
+            code
+            for code, cup in cups.items()
+            if cup.kind == "larvae" and len(cup.animals) + number <= MORE_THAN
+        ]
         young = [code for code in room if all(animal.stage <= 2 for animal in cups[code].animals)]
         code = young[0] if young else self._new("R", "larvae", "shelf B")
         if not cups[code].stems:
@@ -227,9 +239,13 @@ class HabitKeeper:
         big = sight.stages.get("L4", 0) + sight.stages.get("L5", 0)
         wants = max(1.0, 0.6 * sum(sight.stages.values()) + 0.8 * big)
         feeds = any(name in sight.stages for name in STAGES[1:6])
-        if feeds and (not sight.food or sight.limp or (big and self._do(code, "food", self.habits.food_h))):
+        if feeds and (
+            not sight.food or sight.limp or (big and self._do(code, "food", self.habits.food_h))
+        ):
             bench.add_food(code, FIRST, wants)
-        if sight.wet or (not sight.still and feeds and self._do(code, "clean", self.habits.clean_h)):
+        if sight.wet or (
+            not sight.still and feeds and self._do(code, "clean", self.habits.clean_h)
+        ):
             bench.clean(code)
         if sight.stages and not feeds:
             cup.kind = "pupae"

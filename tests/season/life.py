@@ -110,7 +110,9 @@ class Truth:
     discarded_viable: int = 0
     brought_out: int = 0
     crippled: int = 0
-    changes: list[tuple[str, str, int, str]] = field(default_factory=list)  # brood, stage begun, hour, cup
+    changes: list[tuple[str, str, int, str]] = field(
+        default_factory=list
+    )  # brood, stage begun, hour, cup
     hour: int = 0
 
     def lose(self, cause: str, number: int = 1) -> None:
@@ -153,7 +155,10 @@ class Truth:
             cause = ""
             if female.lived_h > female.life_h:
                 cause = "old age"
-            elif female.thirst_h > world.thirst_after_h and self.random.random() < world.thirst_hazard:
+            elif (
+                female.thirst_h > world.thirst_after_h
+                and self.random.random() < world.thirst_hazard
+            ):
                 cause = "thirst"
             elif warmth > world.hottest_c and self.random.random() < world.hot_hazard:
                 cause = "heat"
@@ -166,7 +171,11 @@ class Truth:
 
     def _lay(self, cup: Cup, female: Female, warmth: float) -> None:
         of_day = self.hour % 24
-        liked = [stems for stems in cup.stems if stems.plant in female.accepts and stems.age_h < stems.fresh_h]
+        liked = [
+            stems
+            for stems in cup.stems
+            if stems.plant in female.accepts and stems.age_h < stems.fresh_h
+        ]
         fed = female.thirst_h < 0.8 * self.world.thirst_after_h
         if not liked or not fed or warmth < 18.0 or not 9 <= of_day <= 17:
             return
@@ -184,7 +193,9 @@ class Truth:
 
     def _egg(self, female: Female) -> Animal:
         world, random = self.world, self.random
-        hidden = random.betavariate(world.seen_by_eye * world.seen_spread, (1 - world.seen_by_eye) * world.seen_spread)
+        hidden = random.betavariate(
+            world.seen_by_eye * world.seen_spread, (1 - world.seen_by_eye) * world.seen_spread
+        )
         pace = female.pace * max(0.6, random.gauss(1.0, world.between_animals))
         viable = female.mated and random.random() < world.viable_share
         return Animal(female.code, pace, viable, hidden, entered=self.hour)
@@ -198,7 +209,9 @@ class Truth:
             self._grow(cup, animal, rate, warmth, None)
         if cup.adults:
             cup.adult_h += 1
-            spoiled = sum(self.random.random() < self.world.cripple_hazard for _ in range(cup.adults))
+            spoiled = sum(
+                self.random.random() < self.world.cripple_hazard for _ in range(cup.adults)
+            )
             cup.adults -= spoiled
             self.crippled += spoiled
             self.lose("adult spoiled in the pupal cup", spoiled)
@@ -210,7 +223,9 @@ class Truth:
             home.remove(animal)
             if animal.stage > 0 and on is None:
                 cup.dead += 1
-            self.lose(f"{'egg' if animal.stage == 0 else 'pupa' if animal.stage == 6 else 'larva'}: {cause}")
+            self.lose(
+                f"{'egg' if animal.stage == 0 else 'pupa' if animal.stage == 6 else 'larva'}: {cause}"
+            )
             return
         if animal.stage == 0 and not animal.viable:
             return
@@ -242,13 +257,17 @@ class Truth:
             chance = self.random.random()
         if animal.stage in (0, 6):
             animal.dry_h += (100 - world.humidity_percent) / 45
-            return "drying" if animal.dry_h > world.dry_after_h and chance < world.dry_hazard else ""
+            return (
+                "drying" if animal.dry_h > world.dry_after_h and chance < world.dry_hazard else ""
+            )
         if animal.hungry_h > world.hunger_after_h[animal.stage] and chance < world.hunger_hazard:
             return "hunger"
         chance = self.random.random()
         if chance < world.background_hazard:
             return "not known"
-        return "mould" if chance < world.background_hazard + world.mould_hazard * cup.dirt**2 else ""
+        return (
+            "mould" if chance < world.background_hazard + world.mould_hazard * cup.dirt**2 else ""
+        )
 
     def _pass_stage(self, cup: Cup, animal: Animal, home: list[Animal], on: Stems | None) -> None:
         animal.stage += 1

@@ -26,7 +26,15 @@ class World:
     sunny_share: float = 0.55  # of days; assumed
     humidity_percent: float = 55.0  # of the room; assumed
     # species
-    days_at_20: tuple[float, ...] = (8.0, 4.0, 3.5, 3.5, 4.5, 7.0, 14.0)  # by stage; assumed, of the order of small butterflies
+    days_at_20: tuple[float, ...] = (
+        8.0,
+        4.0,
+        3.5,
+        3.5,
+        4.5,
+        7.0,
+        14.0,
+    )  # by stage; assumed, of the order of small butterflies
     coldest_c: float = 8.0  # no development below; assumed
     best_c: float = 28.5  # fastest here; assumed
     hottest_c: float = 36.0  # no development above; assumed
@@ -47,11 +55,27 @@ class World:
     # plants
     fresh_h: float = 78.0  # mean time that a stem stays fit to eat in water at 20 C; within 2 to 4 days, trade practice
     fresh_cv: float = 0.25  # assumed
-    eaten_a_day: tuple[float, ...] = (0.0, 0.03, 0.06, 0.15, 0.4, 1.2, 0.0)  # stems by stage; assumed; the last instars eat most
+    eaten_a_day: tuple[float, ...] = (
+        0.0,
+        0.03,
+        0.06,
+        0.15,
+        0.4,
+        1.2,
+        0.0,
+    )  # stems by stage; assumed; the last instars eat most
     # what harms, a chance an hour
     thirst_after_h: float = 30.0  # at 20 C; a female without a drink begins to die; assumed
     thirst_hazard: float = 0.035
-    hunger_after_h: tuple[float, ...] = (0.0, 18.0, 26.0, 30.0, 34.0, 30.0, 0.0)  # by stage; assumed
+    hunger_after_h: tuple[float, ...] = (
+        0.0,
+        18.0,
+        26.0,
+        30.0,
+        34.0,
+        30.0,
+        0.0,
+    )  # by stage; assumed
     hunger_hazard: float = 0.05
     background_hazard: float = 0.0004  # of larvae; assumed
     disturbed_moult: float = 0.3  # of those in moult that are handled, die; assumed
@@ -83,7 +107,9 @@ class World:
     s_key: float = 2.0  # to press a key or write a line
 
 
-DRY_HOT = World("dry and hot", mean_c=23.5, warming_c=4.0, humidity_percent=40.0, fresh_h=60.0, moat_loss_mm=4.2)
+DRY_HOT = World(
+    "dry and hot", mean_c=23.5, warming_c=4.0, humidity_percent=40.0, fresh_h=60.0, moat_loss_mm=4.2
+)
 COOL_DAMP = World(
     "cool and damp",
     days_at_20=(6.0, 3.0, 2.6, 2.6, 3.4, 5.2, 10.5),
@@ -110,8 +136,25 @@ WORLDS = (DRY_HOT, COOL_DAMP, CLUSTERS)
 
 def drawn_anew(world: World, random: Random) -> World:
     """The same world with its assumed rates and hazards each multiplied by something between a half and two."""
-    shares = ("accepts_first", "accepts_second", "seen_by_eye", "seen_by_lens", "viable_share", "sunny_share")
-    fixed = {"name", "cluster", "mean_c", "coldest_c", "best_c", "hottest_c", "humidity_percent", "warming_c", *shares}
+    shares = (
+        "accepts_first",
+        "accepts_second",
+        "seen_by_eye",
+        "seen_by_lens",
+        "viable_share",
+        "sunny_share",
+    )
+    fixed = {
+        "name",
+        "cluster",
+        "mean_c",
+        "coldest_c",
+        "best_c",
+        "hottest_c",
+        "humidity_percent",
+        "warming_c",
+        *shares,
+    }
     changes: dict[str, float] = {}
     for name, value in vars(world).items():
         if name in fixed or not isinstance(value, float):

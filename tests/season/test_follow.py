@@ -23,7 +23,9 @@ def season(folder: Path, policy: Policy, seed: int = 3) -> tuple[Season, Program
 def test_what_is_asked_can_be_answered_and_no_egg_vanishes(tmp_path: Path) -> None:
     found, keeper = season(tmp_path, FOLLOWS)
     cups = keeper.bench.truth.cups.values()
-    alive = sum(len(cup.animals) + cup.adults + sum(len(stems.eggs) for stems in cup.stems) for cup in cups)
+    alive = sum(
+        len(cup.animals) + cup.adults + sum(len(stems.eggs) for stems in cup.stems) for cup in cups
+    )
     lost = sum(number for cause, number in found.lost.items() if not cause.startswith("female"))
     assert found.laid > 0
     assert alive + lost + found.brought_out == found.laid
@@ -35,13 +37,20 @@ def test_the_book_has_the_animals_that_the_keeper_saw(tmp_path: Path) -> None:
     _, keeper = season(tmp_path, FOLLOWS)
     for container in keeper.book.containers():
         there = keeper.bench.cup(container.code)
-        assert sum(one.number for one in container.stock if one.stage == "egg") <= len(there.animals) + len(there.females) + 5
-        assert sum(one.number for one in container.stock if one.stage == "adult") >= len(there.females)
+        assert (
+            sum(one.number for one in container.stock if one.stage == "egg")
+            <= len(there.animals) + len(there.females) + 5
+        )
+        assert sum(one.number for one in container.stock if one.stage == "adult") >= len(
+            there.females
+        )
 
 
 def test_seconds_and_finds_are_learned_from_the_rounds(tmp_path: Path) -> None:
     _, keeper = season(tmp_path, FOLLOWS)
-    looks = [one for key, one in keeper.book.desk.bench.looks_made.items() if key.startswith("look|")]
+    looks = [
+        one for key, one in keeper.book.desk.bench.looks_made.items() if key.startswith("look|")
+    ]
     timed, seconds = sum(one.timed for one in looks), sum(one.seconds for one in looks)
     world = keeper.bench.world
     assert timed > 20

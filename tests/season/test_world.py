@@ -19,14 +19,19 @@ def test_every_egg_laid_is_alive_lost_or_brought_out(world: World) -> None:
     bench = bench_of(world, 3, DAYS)
     season = play(HabitKeeper(bench, GOOD), bench, 3)
     cups = bench.truth.cups.values()
-    alive = sum(len(cup.animals) + cup.adults + sum(len(stems.eggs) for stems in cup.stems) for cup in cups)
+    alive = sum(
+        len(cup.animals) + cup.adults + sum(len(stems.eggs) for stems in cup.stems) for cup in cups
+    )
     lost = sum(number for cause, number in season.lost.items() if not cause.startswith("female"))
     assert season.laid > 0
     assert alive + lost + season.brought_out == season.laid
 
 
 def test_the_same_seed_gives_the_same_season() -> None:
-    seasons = [play(HabitKeeper(bench, GOOD), bench, 5) for bench in (bench_of(DRY_HOT, 5, DAYS), bench_of(DRY_HOT, 5, DAYS))]
+    seasons = [
+        play(HabitKeeper(bench, GOOD), bench, 5)
+        for bench in (bench_of(DRY_HOT, 5, DAYS), bench_of(DRY_HOT, 5, DAYS))
+    ]
     assert seasons[0] == seasons[1]
 
 

@@ -45,7 +45,9 @@ def test_its_example_runs_in_words_and_as_data(calculation: Calculation) -> None
 
 
 @pytest.mark.parametrize("calculation", ALL, ids=lambda one: one.name)
-def test_its_help_names_every_input_and_bad_ones_are_refused_in_one_line(calculation: Calculation) -> None:
+def test_its_help_names_every_input_and_bad_ones_are_refused_in_one_line(
+    calculation: Calculation,
+) -> None:
     status, told, _ = run(calculation.name, "--help")
     assert status == 0
     for one in calculation.inputs:
@@ -58,7 +60,9 @@ def test_its_help_names_every_input_and_bad_ones_are_refused_in_one_line(calcula
         if shape not in ("number", "count", "numbers", "pairs"):
             continue
         for bad in ("many", "nan", "inf", "1e999"):
-            status, _, trouble = run(calculation.name, *given[: place + 1], bad, *given[place + 2 :])
+            status, _, trouble = run(
+                calculation.name, *given[: place + 1], bad, *given[place + 2 :]
+            )
             assert status == 1, (name, bad)
             assert trouble.startswith("rounds: ")
             assert trouble.count("\n") == 1
@@ -120,17 +124,35 @@ def test_what_cannot_be_is_refused_and_what_would_be_right_said(typed: str, line
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ("kinship --pedigree A=f2xm3 --mother Q --father A", "Q is not in the pedigree: taken for a founder that is related to none"),
-        ("life-table --stages 10:3,9:1", "9 entered stage 2, but 7 came through stage 1: count again"),
+        (
+            "kinship --pedigree A=f2xm3 --mother Q --father A",
+            "Q is not in the pedigree: taken for a founder that is related to none",
+        ),
+        (
+            "life-table --stages 10:3,9:1",
+            "9 entered stage 2, but 7 came through stage 1: count again",
+        ),
         (
             "moat --depth 22 --readings 0:13,1:22",
             "the readings are not used: no two of them, some hours apart, lie between toppings-up",
         ),
         ("moat --depth 22", "rests on what is usual, for nothing was read"),
-        ("forecast --lower 10 --constant 80 --temperature 9", "it never comes: no heat above the threshold"),
-        ("forecast --lower 10 --constant 80 --temperature 10.01", "it does not come within 400 days"),
-        ("development --points 20:25.8,25:19.6,30:12.9 --at 5", "at 5 C it never comes: no heat above the threshold"),
-        ("hosts-compared --eggs-1 0 --female-days-1 5 --eggs-2 0 --female-days-2 5", "that counts half an egg, for none was found"),
+        (
+            "forecast --lower 10 --constant 80 --temperature 9",
+            "it never comes: no heat above the threshold",
+        ),
+        (
+            "forecast --lower 10 --constant 80 --temperature 10.01",
+            "it does not come within 400 days",
+        ),
+        (
+            "development --points 20:25.8,25:19.6,30:12.9 --at 5",
+            "at 5 C it never comes: no heat above the threshold",
+        ),
+        (
+            "hosts-compared --eggs-1 0 --female-days-1 5 --eggs-2 0 --female-days-2 5",
+            "that counts half an egg, for none was found",
+        ),
         ("hidden-eggs --rate 3 --female-days 2", "chance of eggs before any search   0.998"),
         (
             "hosts-compared --eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",

@@ -26,19 +26,29 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "book"
 
 
-def checked(capsys: pytest.CaptureFixture[str], status: int) -> dict[str, list[tuple[str, str, int]]]:
+def checked(
+    capsys: pytest.CaptureFixture[str], status: int
+) -> dict[str, list[tuple[str, str, int]]]:
     assert main(["check", "--json"]) == status
     report = json.loads(capsys.readouterr().out)
-    return {part: [(one["sort"], one["file"], one["line"]) for one in report[part]] for part in ("found", "told")}
+    return {
+        part: [(one["sort"], one["file"], one["line"]) for one in report[part]]
+        for part in ("found", "told")
+    }
 
 
 def test_a_sound_book(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check"]) == 0
     count = len(list(book.glob("*.jsonl")))
-    assert capsys.readouterr().out == f"{count} file{'s' if count > 1 else ''}, 1,500 lines, 1,500 entries\nnothing wrong was found\n"
+    assert (
+        capsys.readouterr().out
+        == f"{count} file{'s' if count > 1 else ''}, 1,500 lines, 1,500 entries\nnothing wrong was found\n"
+    )
 
 
-def test_it_says_whether_the_checkpoint_agrees(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_it_says_whether_the_checkpoint_agrees(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     desk = desk_at(book, "")
     (checkpoint,) = book.glob("checkpoint-*")
     assert checked(capsys, 0)["told"] == [("checkpoint", checkpoint.name, 0)]
@@ -58,15 +68,25 @@ def test_it_changes_nothing(book: Path, capsys: pytest.CaptureFixture[str]) -> N
     assert {path: (path.read_bytes(), path.stat().st_mtime_ns) for path in book.iterdir()} == before
 
 
-def test_every_sort_of_damage_with_its_place(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_sort_of_damage_with_its_place(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     name = "entries-cccc3333-2026-05.jsonl"
     twin = note(2, "another text")
-    ahead = note(3).__class__(id="zz1", at=NOW.replace(year=2027), logged=NOW.replace(year=2027), text="to come")
-    before_said = note(3).__class__(id="zz2", at=NOW.replace(minute=59), logged=NOW, text="happened after it was typed")
+    ahead = note(3).__class__(
+        id="zz1", at=NOW.replace(year=2027), logged=NOW.replace(year=2027), text="to come"
+    )
+    before_said = note(3).__class__(
+        id="zz2", at=NOW.replace(minute=59), logged=NOW, text="happened after it was typed"
+    )
     picture = Photo(id="zz3", at=NOW, logged=NOW, file="photos/gone.jpg", container="C0")
     nobody = Drank(id="zz4", at=NOW, logged=NOW, container="C99")
     newer = b'{"what":"sung to","id":"zz5","at":"2026-05-20T07:00:00+02:00","logged":"2026-05-20T07:00:00+02:00"}\n'
-    data = lines_of([note(1), note(1), note(2), twin, ahead, before_said, picture, nobody]) + newer + b"\0\0\0\nhello\n"
+    data = (
+        lines_of([note(1), note(1), note(2), twin, ahead, before_said, picture, nobody])
+        + newer
+        + b"\0\0\0\nhello\n"
+    )
     (book / name).write_bytes(data + b'{"torn')
     (book / name).chmod(0o644)
     (book / "link").symlink_to("/etc/hostname")
@@ -92,7 +112,9 @@ def test_every_sort_of_damage_with_its_place(book: Path, capsys: pytest.CaptureF
     assert {sort for sort, _, _ in found["told"]} == {"copy", "left over", "repeated"}
 
 
-def test_a_loggers_file_that_is_gone_or_was_changed(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_loggers_file_that_is_gone_or_was_changed(
+    book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     log = tmp_path / "log.csv"
     log.write_text("time,temperature (C)\n2026-05-18T07:00:00Z,20.5\n2026-05-18T08:00:00Z,21.5\n")
     assert main(["temperatures", str(log), "--zone", "UTC"]) == 0
@@ -120,7 +142,9 @@ def test_what_was_set_aside_is_told(book: Path, capsys: pytest.CaptureFixture[st
     assert (book / file).read_bytes() == b'{"torn'
 
 
-def test_names_and_words_are_shown_literally(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_names_and_words_are_shown_literally(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     (book / "bad\x1b[2Jname").symlink_to("/etc")
     assert main(["check"]) == 1
     assert "\x1b" not in capsys.readouterr().out

@@ -28,7 +28,15 @@ from tests.shell.test_shell import rounds
 
 assert opened  # the fixture that opens the screens
 # What is typed where a look alone gives no usual answer; the same as is pressed in tests/screens/driving.py.
-TYPED = {"eggs": "0", "room": "22/26", "count": "c", "balance": "y", "leaf": "a", "heat": "k", "change": "0"}
+TYPED = {
+    "eggs": "0",
+    "room": "22/26",
+    "count": "c",
+    "balance": "y",
+    "leaf": "a",
+    "heat": "k",
+    "change": "0",
+}
 
 
 def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
@@ -42,12 +50,19 @@ def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
         if asked is None or question is None:
             yield ""
         else:
-            yield " " if any(one.usual and not one.prompt for one in question.answers) else TYPED[asked.check]
+            yield (
+                " "
+                if any(one.usual and not one.prompt for one in question.answers)
+                else TYPED[asked.check]
+            )
 
 
 def meaning(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """The entries without what differs between two tellings: ids and the rounds that they name."""
-    return [{name: value for name, value in one.items() if name not in ("id", "round")} for one in entries]
+    return [
+        {name: value for name, value in one.items() if name not in ("id", "round")}
+        for one in entries
+    ]
 
 
 def plain(desk: Desk, lines: Iterator[str] | list[str]) -> tuple[PlainRound, list[str]]:
@@ -78,7 +93,9 @@ def second_demo(tmp_path_factory: pytest.TempPathFactory, clock: Clock) -> Desk:
     return desk
 
 
-async def test_the_whole_round_on_lines_writes_what_the_screen_writes(demo_desk: Desk, second_demo: Desk, opened: Opened) -> None:
+async def test_the_whole_round_on_lines_writes_what_the_screen_writes(
+    demo_desk: Desk, second_demo: Desk, opened: Opened
+) -> None:
     before = len(on_disk(demo_desk))
     walked, said = plain(demo_desk, answers(demo_desk))
     async with opened(second_demo) as (app, pilot):
@@ -103,11 +120,32 @@ def test_it_goes_on_where_the_lines_ended(demo_desk: Desk, open_desk: Callable[.
 
     assert any(line.startswith(f"{place}, ") or line == place for line in said[:16])
     assert again.bench.open_round is None
-    assert sum(1 for entry in on_disk(again) if entry["what"] == "round started" and entry["logged"][:10] == "2026-05-20") == 1
+    assert (
+        sum(
+            1
+            for entry in on_disk(again)
+            if entry["what"] == "round started" and entry["logged"][:10] == "2026-05-20"
+        )
+        == 1
+    )
 
 
 def test_skip_strike_when_suspect_and_note(demo_desk: Desk, clock: Clock) -> None:
-    lines = ["- no light", "z", "m", "u", "? ", "w -5m", " ", "w", "n wet floor", "t K7 drank 1", "t K7 drnk", "9999x", "q"]
+    lines = [
+        "- no light",
+        "z",
+        "m",
+        "u",
+        "? ",
+        "w -5m",
+        " ",
+        "w",
+        "n wet floor",
+        "t K7 drank 1",
+        "t K7 drnk",
+        "9999x",
+        "q",
+    ]
     walked, said = plain(demo_desk, lines)
     new = [entry for entry in on_disk(demo_desk) if entry["logged"][:16] == "2026-05-20T07:04"]
 
@@ -146,7 +184,9 @@ def test_a_suspect_goes_to_the_end_of_the_walk(demo_desk: Desk) -> None:
         (" ", "d", None, None), ("hand-fed", "h", None, None), ("1 hand-fed", "h", 1, None), ("h 1", "h", 1, None),
     ],
 )  # fmt: skip
-def test_an_answer_is_a_key_its_words_or_a_number_first(typed: str, key: str, number: float | None, second: float | None) -> None:
+def test_an_answer_is_a_key_its_words_or_a_number_first(
+    typed: str, key: str, number: float | None, second: float | None
+) -> None:
     from rounds.checks.questions import QUESTIONS
 
     given = read_answer(QUESTIONS["drink"], typed)
@@ -161,9 +201,18 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     assert read_answer(QUESTIONS["drink"], "banana") == (
         "'banana' is no answer here; it can be d drank, h hand-fed, o only offered, r refused, a number"
     )
-    assert read_answer(QUESTIONS["ants"], "22/26") == "'22/26' is more than one number; this takes one, as 12"
-    assert read_answer(QUESTIONS["eggs"], "2.5") == "'2.5' is no whole number; this takes eggs found, as 12"
-    assert read_answer(QUESTIONS["eggs"], "1.2.3") == "'1.2.3' is not a number; type digits, as 12 or 21.4"
+    assert (
+        read_answer(QUESTIONS["ants"], "22/26")
+        == "'22/26' is more than one number; this takes one, as 12"
+    )
+    assert (
+        read_answer(QUESTIONS["eggs"], "2.5")
+        == "'2.5' is no whole number; this takes eggs found, as 12"
+    )
+    assert (
+        read_answer(QUESTIONS["eggs"], "1.2.3")
+        == "'1.2.3' is not a number; type digits, as 12 or 21.4"
+    )
     assert (
         read_answer(QUESTIONS["leaf"], " ")
         == "there is no usual answer here; it can be a leaf put in, p another plant, y hatched, a number before its key"
@@ -184,7 +233,9 @@ def demo_book(tmp_path: Path) -> Path:
     """The demo in a book of its own, as its round is due now."""
     book = tmp_path / "book"
     desk = open_desk(book)
-    desk.book.append_many([written.write(entry) for entry in told(system_clock(), local_zone(os.environ))])
+    desk.book.append_many(
+        [written.write(entry) for entry in told(system_clock(), local_zone(os.environ))]
+    )
     return book
 
 
@@ -230,7 +281,11 @@ def test_in_a_real_terminal_killed_half_way_it_goes_on(demo_book: Path) -> None:
     child.close()
 
     assert child.exitstatus == 0
-    entries = [json.loads(line) for file in demo_book.glob("*.jsonl") for line in file.read_text().splitlines()]
+    entries = [
+        json.loads(line)
+        for file in demo_book.glob("*.jsonl")
+        for line in file.read_text().splitlines()
+    ]
     assert [entry["what"] for entry in entries[-3:]] == ["round started", "air", "barrier"]
 
 
@@ -250,7 +305,9 @@ def test_ctrl_c_leaves_the_round_open(demo_book: Path) -> None:
     assert "Traceback" not in (child.before or "")
 
 
-def test_what_cannot_be_saved_is_said_and_goes_first(demo_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_cannot_be_saved_is_said_and_goes_first(
+    demo_desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     full = NotSaved("the disk is full")
 
     def refuse(*_: object) -> None:
@@ -268,13 +325,19 @@ def test_what_cannot_be_saved_is_said_and_goes_first(demo_desk: Desk, monkeypatc
 
     before = len(demo_desk.entries())
     walked, said = plain(demo_desk, lines())
-    told = [words for words in said if words.startswith(("NOT SAVED", "Not taken: first", "Saved now"))]
+    told = [
+        words for words in said if words.startswith(("NOT SAVED", "Not taken: first", "Saved now"))
+    ]
     assert [words.split(":")[0] for words in told] == ["NOT SAVED", "Not taken", "Saved now"]
     assert walked.refused == 1
-    assert len(demo_desk.entries()) == before + 3, "the round begun, the room's air, and the one answer, once"
+    assert len(demo_desk.entries()) == before + 3, (
+        "the round begun, the room's air, and the one answer, once"
+    )
 
 
-def test_leaving_with_an_answer_unsaved_does_not_say_that_all_is_saved(demo_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_leaving_with_an_answer_unsaved_does_not_say_that_all_is_saved(
+    demo_desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def refuse(*_: object) -> None:
         raise NotSaved("the disk is full")
 

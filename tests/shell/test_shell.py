@@ -16,7 +16,9 @@ from rounds.shell.due import read_span
 from rounds.shell.main import main
 
 
-def rounds(*arguments: str, book: Path | None = None, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
+def rounds(
+    *arguments: str, book: Path | None = None, typed: str = "", **environment: str
+) -> subprocess.CompletedProcess[str]:
     """Run the command as a shell would."""
     env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_KEEPER": "KM"} | environment
     if book:
@@ -41,7 +43,9 @@ def book(tmp_path: Path) -> Path:
     L2 set up laying shelf=B place=1
     L2 founder QUE-26-02, Boloria dia female
     """
-    done = rounds("log", "-", book=folder, typed="\n".join(line.strip() for line in story.splitlines()))
+    done = rounds(
+        "log", "-", book=folder, typed="\n".join(line.strip() for line in story.splitlines())
+    )
     assert done.returncode == 0, done.stderr
     return folder
 
@@ -66,7 +70,10 @@ def test_a_refusal_shows_its_line_and_what_was_typed_and_exits_with_1(book: Path
     done = rounds("log", "L2", "drank", "7", book=book)
 
     assert done.returncode == 1
-    assert done.stderr == "rounds: 7 adults drank, but L2 holds 1; give 1 or fewer\ntyped:  L2 drank 7\n"
+    assert (
+        done.stderr
+        == "rounds: 7 adults drank, but L2 holds 1; give 1 or fewer\ntyped:  L2 drank 7\n"
+    )
     assert rounds("log", book=book).returncode == 2
 
 
@@ -87,7 +94,17 @@ def test_due_prints_what_is_due_and_exits_with_1_when_asked_and_late(book: Path)
     as_data = json.loads(rounds("due", "--json", "--within", "2d", book=book).stdout)
     drink = next(one for one in as_data if one["check"] == "drink")
     assert drink["where"] == "L2"
-    assert {"due", "amber", "red", "harm", "rule", "last", "arithmetic", "source", "standing"} <= drink.keys()
+    assert {
+        "due",
+        "amber",
+        "red",
+        "harm",
+        "rule",
+        "last",
+        "arithmetic",
+        "source",
+        "standing",
+    } <= drink.keys()
     assert rounds("due", "--exit-code", book=book).returncode == 0
     rounds("log", "shelf", "B", "barrier", "dry", book=book)
     assert rounds("due", "--exit-code", book=book).returncode == 1
@@ -128,7 +145,13 @@ def test_a_book_that_cannot_be_opened_is_one_line(tmp_path: Path) -> None:
 
 
 def test_a_reader_that_stops_reading_is_no_trouble(book: Path) -> None:
-    done = subprocess.run(f"{sys.executable} -m rounds demo | head -1", shell=True, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        f"{sys.executable} -m rounds demo | head -1",
+        shell=True,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
 
     assert done.stderr == ""
 
@@ -162,7 +185,9 @@ def test_no_verb_loads_the_screens() -> None:
             f"main({verb!r})\n"
             "assert 'textual' not in sys.modules, 'textual was loaded'\n"
         )
-        done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, input="", check=False)
+        done = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, input="", check=False
+        )
         assert done.returncode == 0, (verb, done.stderr)
 
 
@@ -181,13 +206,21 @@ def test_the_helpers_sheet_is_plain_words_in_walking_order(book: Path) -> None:
     assert "no telephone number" in done.stderr
     assert rounds("sheet", "--to", "soon", book=book).returncode == 2
     refused = rounds("sheet", "--from", "+3d", "--to", "+2d", book=book)
-    assert (refused.returncode, refused.stderr) == (1, "rounds: the return is not after the leaving; it must be later\n")
+    assert (refused.returncode, refused.stderr) == (
+        1,
+        "rounds: the return is not after the leaving; it must be later\n",
+    )
 
 
 def test_what_only_reads_refuses_a_folder_without_a_book_and_makes_none(tmp_path: Path) -> None:
     nowhere, file = tmp_path / "nowhere", tmp_path / "file"
     file.write_text("no book")
-    for verb in (["due"], ["sheet", "--to", "+2d"], ["export", "csv", str(tmp_path / "out.zip")], ["photo", "x.jpg", "--for", "L2"]):
+    for verb in (
+        ["due"],
+        ["sheet", "--to", "+2d"],
+        ["export", "csv", str(tmp_path / "out.zip")],
+        ["photo", "x.jpg", "--for", "L2"],
+    ):
         done = rounds(*verb, book=nowhere)
         assert (done.returncode, done.stdout) == (2 if verb == ["due"] else 1, ""), verb
         assert f"there is no book in {nowhere}" in done.stderr
@@ -203,9 +236,13 @@ def test_an_empty_book_is_not_told_as_a_bench_where_nothing_is_due(tmp_path: Pat
     assert "this book is empty" in done.stderr
 
 
-def test_log_tells_that_a_book_begins_and_takes_no_option_for_words(tmp_path: Path, book: Path) -> None:
+def test_log_tells_that_a_book_begins_and_takes_no_option_for_words(
+    tmp_path: Path, book: Path
+) -> None:
     new = tmp_path / "new"
-    assert f"a new book begins in {new}" in rounds("log", "L2", "set", "up", "laying", book=new).stderr
+    assert (
+        f"a new book begins in {new}" in rounds("log", "L2", "set", "up", "laying", book=new).stderr
+    )
 
     done = rounds("log", "L2", "note", "worn", "--by", "KM", book=book)
     assert (done.returncode, done.stdout) == (2, "")
@@ -216,7 +253,10 @@ def test_log_tells_that_a_book_begins_and_takes_no_option_for_words(tmp_path: Pa
 def test_a_strike_says_what_it_struck(book: Path) -> None:
     entry = rounds("log", "L2", "drank", "1", book=book).stdout.split()[-1]
 
-    assert "struck: L2 drank, 1 (wrong cup)" in rounds("log", "strike", entry, "--", "wrong cup", book=book).stdout
+    assert (
+        "struck: L2 drank, 1 (wrong cup)"
+        in rounds("log", "strike", entry, "--", "wrong cup", book=book).stdout
+    )
 
 
 def test_a_refusal_says_no_more_of_a_long_text_than_it_needs(book: Path) -> None:
@@ -230,7 +270,12 @@ def test_a_refusal_says_no_more_of_a_long_text_than_it_needs(book: Path) -> None
 
 @pytest.mark.parametrize(
     "verb",
-    [["calc", "\x1b[31m"], ["calc", "air", "--humidity", "\x1b[31m"], ["due", "--within", "\x1b[31m"], ["sheet", "--to", "\x1b[31m"]],
+    [
+        ["calc", "\x1b[31m"],
+        ["calc", "air", "--humidity", "\x1b[31m"],
+        ["due", "--within", "\x1b[31m"],
+        ["sheet", "--to", "\x1b[31m"],
+    ],
 )
 def test_no_refusal_sends_an_escape_to_the_terminal(book: Path, verb: list[str]) -> None:
     done = rounds(*verb, book=book)
@@ -258,4 +303,6 @@ def test_a_beginning_that_is_broken_off_says_so(tmp_path: Path) -> None:
     done = rounds("begin", book=tmp_path / "new", typed="The sill\n")
 
     assert done.returncode == 1
-    assert done.stdout.endswith("No container stands yet. What was answered is kept; 'rounds begin' asks on.\n")
+    assert done.stdout.endswith(
+        "No container stands yet. What was answered is kept; 'rounds begin' asks on.\n"
+    )

@@ -14,7 +14,9 @@ import pytest
 from tests.shell.test_shell import rounds
 
 
-def screen_of(child: pexpect.spawn, screen: pyte.Screen, stream: pyte.ByteStream, wanted: str) -> str:
+def screen_of(
+    child: pexpect.spawn, screen: pyte.Screen, stream: pyte.ByteStream, wanted: str
+) -> str:
     """Feed the terminal until the words are on it."""
     for _ in range(200):
         try:
@@ -35,7 +37,9 @@ def test_a_feeding_is_logged_in_a_real_terminal_and_found_on_disk(tmp_path: Path
     assert rounds("log", "-", book=book, typed=typed).returncode in (0, 1)
     screen = pyte.Screen(80, 24)
     stream = pyte.ByteStream(screen)
-    installed = Path(sys.executable).with_name("rounds")  # the command as it is installed beside the interpreter
+    installed = Path(sys.executable).with_name(
+        "rounds"
+    )  # the command as it is installed beside the interpreter
     child = pexpect.spawn(
         str(installed),
         ["--book", str(book), "--by", "KM"],
@@ -56,7 +60,9 @@ def test_a_feeding_is_logged_in_a_real_terminal_and_found_on_disk(tmp_path: Path
     child.close()
 
     assert child.exitstatus == 0
-    entries = [json.loads(line) for file in book.glob("*.jsonl") for line in file.read_text().splitlines()]
+    entries = [
+        json.loads(line) for file in book.glob("*.jsonl") for line in file.read_text().splitlines()
+    ]
     assert [entry["by"] for entry in entries if entry["what"] == "drank"] == ["KM"]
 
 

@@ -30,7 +30,11 @@ def book(tmp_path: Path) -> Path:
 
 def entries(book: Path) -> list[dict[str, str]]:
     """What is on disk."""
-    return [json.loads(line) for file in book.glob("entries-*.jsonl") for line in file.read_text("utf-8").splitlines()]
+    return [
+        json.loads(line)
+        for file in book.glob("entries-*.jsonl")
+        for line in file.read_text("utf-8").splitlines()
+    ]
 
 
 def start(book: Path, **environment: str) -> pexpect.spawn:
@@ -45,12 +49,27 @@ def shell(command: str, book: Path, **environment: str) -> subprocess.CompletedP
     """A line as a shell runs it, with its redirections."""
     line = command.replace("rounds", f"{sys.executable} -m rounds", 1)
     env = os.environ | {"ROUNDS_BOOK": str(book)} | environment
-    return subprocess.run(["bash", "-c", line], capture_output=True, text=True, errors="replace", env=env, check=False, timeout=60)
+    return subprocess.run(
+        ["bash", "-c", line],
+        capture_output=True,
+        text=True,
+        errors="replace",
+        env=env,
+        check=False,
+        timeout=60,
+    )
 
 
-@pytest.mark.parametrize("command", ["rounds", "rounds due", "rounds check", "rounds round --plain", "rounds log L2 drank"])
-@pytest.mark.parametrize("streams", ["<&-", ">&- </dev/null", "2>&- </dev/null", "<&- >&- 2>&-", ">/dev/full </dev/null"])
-def test_streams_that_are_closed_or_full_end_no_work(book: Path, command: str, streams: str) -> None:
+@pytest.mark.parametrize(
+    "command",
+    ["rounds", "rounds due", "rounds check", "rounds round --plain", "rounds log L2 drank"],
+)
+@pytest.mark.parametrize(
+    "streams", ["<&-", ">&- </dev/null", "2>&- </dev/null", "<&- >&- 2>&-", ">/dev/full </dev/null"]
+)
+def test_streams_that_are_closed_or_full_end_no_work(
+    book: Path, command: str, streams: str
+) -> None:
     done = shell(f"{command} {streams}", book)
 
     assert "Traceback" not in done.stderr + done.stdout
@@ -59,9 +78,19 @@ def test_streams_that_are_closed_or_full_end_no_work(book: Path, command: str, s
         assert entries(book)[-1]["what"] == "drank"
 
 
-@pytest.mark.parametrize("command", ["rounds", "rounds due", "rounds log L2 note 'ümlaut'", "rounds calc", "rounds sheet --to +1d"])
+@pytest.mark.parametrize(
+    "command",
+    ["rounds", "rounds due", "rounds log L2 note 'ümlaut'", "rounds calc", "rounds sheet --to +1d"],
+)
 def test_a_terminal_with_few_letters_gets_the_nearest_ones(book: Path, command: str) -> None:
-    done = shell(f"{command} </dev/null", book, PYTHONUTF8="0", PYTHONCOERCECLOCALE="0", LC_ALL="C", PYTHONIOENCODING="ascii")
+    done = shell(
+        f"{command} </dev/null",
+        book,
+        PYTHONUTF8="0",
+        PYTHONCOERCECLOCALE="0",
+        LC_ALL="C",
+        PYTHONIOENCODING="ascii",
+    )
 
     assert done.returncode == 0, done.stderr
     assert done.stdout.isascii()
@@ -97,7 +126,9 @@ def test_without_colour_the_words_tell_all(book: Path) -> None:
 
 
 def test_a_screen_with_few_letters_still_tells_and_takes(book: Path) -> None:
-    child = start(book, PYTHONUTF8="0", PYTHONCOERCECLOCALE="0", LC_ALL="C", PYTHONIOENCODING="ascii")
+    child = start(
+        book, PYTHONUTF8="0", PYTHONCOERCECLOCALE="0", LC_ALL="C", PYTHONIOENCODING="ascii"
+    )
     screen = pyte.Screen(80, 24)
     stream = pyte.ByteStream(screen)
     assert "1 female Boloria dia" in screen_of(child, screen, stream, "r round  m map")
@@ -136,7 +167,9 @@ def test_stopped_with_ctrl_z_and_brought_back(book: Path) -> None:
 
 
 @pytest.mark.parametrize("heeds", [True, False], ids=["hung up", "hang-up ignored"])
-def test_a_terminal_that_is_gone_ends_the_screens_and_loses_nothing(book: Path, heeds: bool) -> None:
+def test_a_terminal_that_is_gone_ends_the_screens_and_loses_nothing(
+    book: Path, heeds: bool
+) -> None:
     child = pexpect.spawn(
         sys.executable, ["-m", "rounds", "--book", str(book)], dimensions=(24, 80), timeout=30, ignore_sighup=not heeds,
         env=os.environ | {"TERM": "xterm-256color"},

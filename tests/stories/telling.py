@@ -105,7 +105,13 @@ class Screen:
     def checks(self) -> list[str]:
         """All checks that the question answers at once; in the round it may be several."""
         page = getattr(self.app.screen, "page", None)
-        return [due.check for due in page.dues] if page is not None else [self.check] if self.check else []
+        return (
+            [due.check for due in page.dues]
+            if page is not None
+            else [self.check]
+            if self.check
+            else []
+        )
 
     @property
     def card(self) -> str:
@@ -127,7 +133,9 @@ _KEY_NAMES = {" ": "space"}
 class Story:
     """One keeper, one book, a clock that goes only when told."""
 
-    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch, laptop: str = "aaaa1111") -> None:
+    def __init__(
+        self, folder: Path, monkeypatch: pytest.MonkeyPatch, laptop: str = "aaaa1111"
+    ) -> None:
         self.folder = folder
         self._laptop = laptop
         self.clock = Clock()

@@ -49,7 +49,9 @@ def test_a_list_added_to_a_book_takes_new_letters(saturday: Story, rows: str) ->
 
 def test_a_cutting_told_late_is_not_the_newer_one(saturday: Story) -> None:
     saturday.at("2027-05-20 08:00").type("K1 set up laying", "K3 set up laying")
-    saturday.at("2027-05-28 20:00").type("K1 host in vetchling 3 sprigs", "K3 host in vetchling 2 sprigs Wed 18:00")
+    saturday.at("2027-05-28 20:00").type(
+        "K1 host in vetchling 3 sprigs", "K3 host in vetchling 2 sprigs Wed 18:00"
+    )
     assert letters(saturday) == {"K1": "A", "K3": "B"}
 
 
@@ -64,7 +66,9 @@ R2 host in willow leaf water 3 stems
 """
 
 
-async def test_one_letter_given_on_two_laptops_is_two_cuttings(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_one_letter_given_on_two_laptops_is_two_cuttings(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     tell(story, BROOD)
     other = Story(story.folder.parent / "other", monkeypatch, laptop="bbbb2222")
     shutil.copytree(story.folder, other.folder)

@@ -43,7 +43,10 @@ async def test_her_name_is_that_of_her_brood(laid: Story, line: str, tmp_path: P
     assert "W3/A" in laid.preview(line)
     laid.type(line)
     bench = laid.desk.bench
-    assert (bench.taxon_of("W3"), bench.taxon_of("W3/A")) == ("Polyommatus icarus", "Polyommatus icarus")
+    assert (bench.taxon_of("W3"), bench.taxon_of("W3/A")) == (
+        "Polyommatus icarus",
+        "Polyommatus icarus",
+    )
     assert bench.containers["R3"].count("larva", "W3/A") == 8
     assert bench.containers["L3"].count("adult", "W3") == 1
     assert not bench.misfits
@@ -53,7 +56,9 @@ async def test_her_name_is_that_of_her_brood(laid: Story, line: str, tmp_path: P
         assert "Polyommatus sp" not in shown, key
     laid.reopen()
     for table in ("laying", "stock", "founders"):
-        ran = laid.shell("export", "csv", str(tmp_path / f"{table}.csv"), "--table", table, "--replace")
+        ran = laid.shell(
+            "export", "csv", str(tmp_path / f"{table}.csv"), "--table", table, "--replace"
+        )
         if ran.status == 0:
             assert "Polyommatus sp." not in pd.read_csv(tmp_path / f"{table}.csv").to_csv()
 
@@ -79,15 +84,26 @@ def test_twice_and_after_she_is_gone_and_her_cup_is_closed(laid: Story) -> None:
 def test_place_time_and_wear_of_the_first_female(laid: Story) -> None:
     laid.type("W3 at Ferny Down caught 9 Jun 14:20 wear fresh")
     founder = laid.desk.bench.founders["W3"]
-    assert (founder.taxon, founder.place, founder.wear) == ("Polyommatus sp.", "Ferny Down", "fresh")
+    assert (founder.taxon, founder.place, founder.wear) == (
+        "Polyommatus sp.",
+        "Ferny Down",
+        "fresh",
+    )
     assert founder.caught is not None
     assert f"{founder.caught:%m-%d %H:%M}" == "06-09 14:20"
     laid.type("W3 from Ferny Down Heath on 8 Jun 11:00")
     founder = laid.desk.bench.founders["W3"]
     assert (founder.place, f"{founder.caught:%m-%d %H:%M}") == ("Ferny Down Heath", "06-08 11:00")
-    laid.type("W3 at Ferny Down", "W3 wear worn", "W3 latitude 50.8 longitude -1.9", "W3 collector=KM")
+    laid.type(
+        "W3 at Ferny Down", "W3 wear worn", "W3 latitude 50.8 longitude -1.9", "W3 collector=KM"
+    )
     founder = laid.desk.bench.founders["W3"]
-    assert (founder.place, founder.wear, founder.latitude, founder.collector) == ("Ferny Down", "worn", 50.8, "KM")
+    assert (founder.place, founder.wear, founder.latitude, founder.collector) == (
+        "Ferny Down",
+        "worn",
+        50.8,
+        "KM",
+    )
     assert list(laid.desk.bench.broods) == ["W3/A"]
 
 
@@ -99,7 +115,9 @@ def test_a_brood_of_two_mothers_and_the_next_generation(story: Story) -> None:
     story.type("W3 is Polyommatus icarus")
     assert story.desk.bench.taxon_of("W3+/A") in ("", "Polyommatus icarus or Polyommatus sp.")
     story.type("W4 is Polyommatus icarus")
-    assert {story.desk.bench.taxon_of(code) for code in ("W3", "W4", "W3+/A", "X1")} == {"Polyommatus icarus"}
+    assert {story.desk.bench.taxon_of(code) for code in ("W3", "W4", "W3+/A", "X1")} == {
+        "Polyommatus icarus"
+    }
 
 
 def test_what_cannot_be_is_refused_and_says_how(laid: Story) -> None:
@@ -110,7 +128,9 @@ def test_what_cannot_be_is_refused_and_says_how(laid: Story) -> None:
     for line in ("W3 is", "W3 taxon", "W3 identified as"):
         assert "what? As: W3 is" in laid.refused(line)
     laid.type('L3 founder W5 "Polyommatus thersites"')
-    assert "Polyommatus thersites" in laid.refused("W3 is Polyommatus thersitis"), "a slip is asked about"
+    assert "Polyommatus thersites" in laid.refused("W3 is Polyommatus thersitis"), (
+        "a slip is asked about"
+    )
 
 
 def test_what_happens_to_her_is_no_record(laid: Story) -> None:

@@ -22,7 +22,9 @@ def test_eggs_out_of_a_laying_cup_go_into_egg_cups(story: Story) -> None:
     assert "drink" not in story.due("E1")
 
 
-def test_young_larvae_of_it_go_into_cups_for_young_larvae_and_all_others_are_set_up_alike(story: Story) -> None:
+def test_young_larvae_of_it_go_into_cups_for_young_larvae_and_all_others_are_set_up_alike(
+    story: Story,
+) -> None:
     story.at("2027-05-01 07:05")
     tell(
         story,
@@ -42,4 +44,8 @@ def test_young_larvae_of_it_go_into_cups_for_young_larvae_and_all_others_are_set
         """,
     )
     purposes = {one.code: one.purpose for one in story.desk.bench.standing()}
-    assert (purposes["H1"], purposes["R2"], purposes["Q2"]) == ("hatchlings", "rearing", "quarantine")
+    assert (purposes["H1"], purposes["R2"], purposes["Q2"]) == (
+        "hatchlings",
+        "rearing",
+        "quarantine",
+    )

@@ -9,7 +9,10 @@ from tests.stories.telling import Story, tell
 
 async def test_what_is_coming_names_the_month_that_is_not_this_one(story: Story) -> None:
     story.at("2027-05-29 12:00")
-    tell(story, 'R4 set up rearing\nbrood A1 taxon="Boloria lapidata"\nR4 stocked 12 L3 brood=A1\nroom 22')
+    tell(
+        story,
+        'R4 set up rearing\nbrood A1 taxon="Boloria lapidata"\nR4 stocked 12 L3 brood=A1\nroom 22',
+    )
     story.at("2027-06-03 07:00")
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
@@ -21,7 +24,10 @@ async def test_what_is_coming_names_the_month_that_is_not_this_one(story: Story)
 
 async def test_the_axis_names_the_month_that_begins(story: Story) -> None:
     story.at("2027-05-29 12:00")
-    tell(story, 'R4 set up rearing\nbrood A1 taxon="Boloria lapidata"\nR4 stocked 12 L3 brood=A1\nroom 22')
+    tell(
+        story,
+        'R4 set up rearing\nbrood A1 taxon="Boloria lapidata"\nR4 stocked 12 L3 brood=A1\nroom 22',
+    )
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
         axis = next(row for row in screen.text.splitlines() if "Sun 30" in row)

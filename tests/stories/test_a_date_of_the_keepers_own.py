@@ -16,7 +16,9 @@ E1 stocked 12 eggs A-1
 
 def coming(story: Story, code: str, change: str) -> Any:
     container = story.desk.bench.containers[code]
-    return next((one for one in story.desk.foresight.coming(container) if one.change == change), None)
+    return next(
+        (one for one in story.desk.foresight.coming(container) if one.change == change), None
+    )
 
 
 def day(at: Any) -> str:
@@ -26,7 +28,9 @@ def day(at: Any) -> str:
 async def test_a_date_for_hatching_goes_before_the_one_reckoned(story: Story) -> None:
     tell(story, EGGS)
     reckoned = coming(story, "E1", "hatch").half
-    story.type("E1 expected hatch on 2027-05-20 until 2027-05-22 why='they hatched on the 21st last year'")
+    story.type(
+        "E1 expected hatch on 2027-05-20 until 2027-05-22 why='they hatched on the 21st last year'"
+    )
     own = coming(story, "E1", "hatch")
     assert own.half != reckoned
     assert (day(own.first), day(own.last)) == ("05-20", "05-22")
@@ -47,7 +51,10 @@ def test_a_resting_pupa_has_the_keepers_date_and_no_other(story: Story) -> None:
 
 
 def test_it_ends_when_the_change_has_come(story: Story) -> None:
-    tell(story, "room air 20C\nbrood A-1 taxon='Pieris orata'\nR1 set up rearing\nR1 stocked 4 L2 A-1")
+    tell(
+        story,
+        "room air 20C\nbrood A-1 taxon='Pieris orata'\nR1 set up rearing\nR1 stocked 4 L2 A-1",
+    )
     story.type("R1 expected moult on 2027-05-09")
     assert coming(story, "R1", "moult").own
     story.later(days=3).type("R1 moulted 4 to L3")
@@ -61,7 +68,10 @@ def test_what_cannot_be_is_refused(story: Story) -> None:
 
 
 def test_eggs_of_any_species_have_a_date(story: Story) -> None:
-    tell(story, "room air 20C\nbrood X-1 taxon='Fictus nullus'\nE2 set up eggs\nE2 stocked 9 eggs X-1")
+    tell(
+        story,
+        "room air 20C\nbrood X-1 taxon='Fictus nullus'\nE2 set up eggs\nE2 stocked 9 eggs X-1",
+    )
     found = coming(story, "E2", "hatch")
     assert found.half is not None
     assert "assumed" in found.need.words

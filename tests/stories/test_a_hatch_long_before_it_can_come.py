@@ -30,7 +30,9 @@ def stock(story: Story) -> dict[str, int]:
 
 def test_eggs_that_hatch_the_day_after_laying_are_asked_about(eggs: Story) -> None:
     asked = eggs.refused("L1 hatched 5")
-    assert "37 h after they began, and the first hatch of these eggs is not expected before" in asked
+    assert (
+        "37 h after they began, and the first hatch of these eggs is not expected before" in asked
+    )
     assert asked.endswith("add 'sure'")
     eggs.type("L1 hatched 5 sure")
     assert stock(eggs) == {"egg": 6, "larva": 5}
@@ -61,7 +63,10 @@ def test_the_same_hatch_days_later_is_taken(eggs: Story) -> None:
 
 
 def test_what_came_in_begun_is_not_asked_about(story: Story) -> None:
-    tell(story, 'R1 set up rearing\nbrood A1 taxon="Boloria lapidata"\nR1 stocked 10 eggs brood=A1\nroom 20')
+    tell(
+        story,
+        'R1 set up rearing\nbrood A1 taxon="Boloria lapidata"\nR1 stocked 10 eggs brood=A1\nroom 20',
+    )
     story.later(hours=1).type("R1 hatched 4")
 
 

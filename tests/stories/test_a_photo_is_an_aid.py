@@ -29,7 +29,9 @@ K2 searched 2 unsure
         ("K2 searched 3 from photos", 3, 0, ""),
     ],
 )
-def test_a_photo_is_how_they_were_seen(story: Story, line: str, found: int, unsure: int, where: str) -> None:
+def test_a_photo_is_how_they_were_seen(
+    story: Story, line: str, found: int, unsure: int, where: str
+) -> None:
     tell(story, LAYING)
     story.later(hours=2).type(line)
     said = [one for one in story.on_disk() if one["what"] == "searched"][-1]

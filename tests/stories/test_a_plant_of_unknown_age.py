@@ -39,7 +39,9 @@ async def test_cards_and_pages_do_not_say_how_old_it_is(morning: Story) -> None:
         assert "not known" in screen.text
 
 
-def test_the_plant_of_a_female_and_a_store_are_asked_about_until_they_are_seen(morning: Story) -> None:
+def test_the_plant_of_a_female_and_a_store_are_asked_about_until_they_are_seen(
+    morning: Story,
+) -> None:
     assert morning.shell("begin", "--list", "-", typed=FEMALE).status == 0
     assert morning.due("K3")["host"]["arithmetic"].startswith("when kale was cut is not known")
     morning.type("K3 host seen fresh")

@@ -26,7 +26,11 @@ def test_cut_is_no_part_of_a_plants_name(cup: Story, line: str) -> None:
 def test_cut_with_a_time_says_when(cup: Story, when: str, cut: str) -> None:
     cup.type(f'K2 host in "Anthyllis vulneraria" cut {when} 3 sprigs')
     (host,) = cup.desk.bench.containers["K2"].hosts
-    assert (host.plant, host.cut.strftime("%dT%H:%M"), host.put_in) == ("Anthyllis vulneraria", cut, cup.desk.now())
+    assert (host.plant, host.cut.strftime("%dT%H:%M"), host.put_in) == (
+        "Anthyllis vulneraria",
+        cut,
+        cup.desk.now(),
+    )
 
 
 @pytest.mark.parametrize(

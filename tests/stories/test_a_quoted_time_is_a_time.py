@@ -17,8 +17,12 @@ from tests.stories.telling import Story
         (("K2", "searched", "3", "on", "violet", "Fri 08:00"), "2027-04-30T08:00:00+02:00"),
     ],
 )
-def test_a_time_in_quotes_is_when_it_happened(story: Story, words: tuple[str, ...], at: str) -> None:
-    story.at("2027-04-29 07:05").type("K2 set up laying", 'K2 founder W2 "Boloria inventa"', "K2 host in violet")
+def test_a_time_in_quotes_is_when_it_happened(
+    story: Story, words: tuple[str, ...], at: str
+) -> None:
+    story.at("2027-04-29 07:05").type(
+        "K2 set up laying", 'K2 founder W2 "Boloria inventa"', "K2 host in violet"
+    )
     story.at("2027-05-01 07:05")
     ran = story.shell("log", *words)
     assert ran.status == 0, ran.err

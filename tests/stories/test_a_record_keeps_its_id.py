@@ -29,11 +29,16 @@ def test_her_name_is_bettered_in_one_line_and_again(story: Story, tmp_path: Path
         tell(story, f"W3 is '{name}'")
         after = hers(story, tmp_path)
         assert after["scientificName"] == name
-        assert (after["occurrenceID"], after["eventID"]) == (before["occurrenceID"], before["eventID"])
+        assert (after["occurrenceID"], after["eventID"]) == (
+            before["occurrenceID"],
+            before["eventID"],
+        )
 
 
 @pytest.mark.parametrize("laid", [True, False])
-def test_her_line_crossed_out_and_typed_again_by_hand(story: Story, tmp_path: Path, laid: bool) -> None:
+def test_her_line_crossed_out_and_typed_again_by_hand(
+    story: Story, tmp_path: Path, laid: bool
+) -> None:
     tell(story, CAUGHT)
     before = hers(story, tmp_path)
     (line,) = [one["id"] for one in story.on_disk() if one["what"] == "founder"]
@@ -58,7 +63,9 @@ def test_a_code_that_was_free_again_is_of_another_animal(story: Story, tmp_path:
     assert hers(story, tmp_path)["occurrenceID"] != before["occurrenceID"]
 
 
-def test_no_two_records_have_one_id_when_the_old_line_is_brought_back(story: Story, tmp_path: Path) -> None:
+def test_no_two_records_have_one_id_when_the_old_line_is_brought_back(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, CAUGHT)
     story.later(days=2)
     tell(story, "W3 is 'Polyommatus icarus'")

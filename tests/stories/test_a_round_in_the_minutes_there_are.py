@@ -39,7 +39,11 @@ def a_bench(story: Story) -> None:
 
 def plan_of(printed: list[str], word: str) -> dict[str, str]:
     """What a round on lines says that it takes, or leaves out: by place and checks, why."""
-    told = [line.removeprefix(f"{word}: ").split("; ", 1) for line in printed if line.startswith(f"{word}: ")]
+    told = [
+        line.removeprefix(f"{word}: ").split("; ", 1)
+        for line in printed
+        if line.startswith(f"{word}: ")
+    ]
     return dict(told)
 
 
@@ -91,7 +95,9 @@ async def test_a_number_is_forgotten_by_another_key_and_nought_is_refused(story:
     assert "minutes" not in story.on_disk()[-1]
 
 
-def test_what_is_urgent_or_in_danger_is_never_left_out_and_the_page_says_that_it_takes_longer(story: Story) -> None:
+def test_what_is_urgent_or_in_danger_is_never_left_out_and_the_page_says_that_it_takes_longer(
+    story: Story,
+) -> None:
     a_bench(story)
     story.later(hours=20)
 
@@ -169,7 +175,14 @@ def test_minutes_that_are_no_number_are_refused_in_one_line(story: Story) -> Non
 def test_each_line_names_its_evidence_and_the_sum_is_said(story: Story) -> None:
     a_bench(story)
     for _ in range(12):
-        story.later(hours=24).type("R4 cleaned", "L2 drank", "L3 drank", "R4 host seen plenty", "L2 host fresh", "L3 host fresh")
+        story.later(hours=24).type(
+            "R4 cleaned",
+            "L2 drank",
+            "L3 drank",
+            "R4 host seen plenty",
+            "L2 host fresh",
+            "L3 host fresh",
+        )
     story.later(hours=24)
 
     printed = story.shell("round", "--plain", "--minutes", "5").out.splitlines()
@@ -195,7 +208,9 @@ async def test_the_title_counts_what_was_taken_then_the_rest_by_itself(story: St
             numbers.append((int(number[1]), int(number[2])))
             page = screen.app.screen.page  # type: ignore[attr-defined]
             usual = page.question is not None and page.question.usual is not None
-            await screen.press(*(["enter"] if page.question is None else ["space"] if usual else ["a"]))
+            await screen.press(
+                *(["enter"] if page.question is None else ["space"] if usual else ["a"])
+            )
             assert len(numbers) < 60, screen.text
         assert numbers == sorted(numbers)
         assert {of for _, of in numbers} == {int(takes[1])}

@@ -36,7 +36,10 @@ def test_a_sleeve_on_a_living_tree_is_neither_misted_nor_cleaned_day_by_day(stor
 
 async def test_degree_days_say_until_when_they_were_gathered(story: Story) -> None:
     story.at("2027-06-01 08:00")
-    tell(story, "brood B5 taxon='Arctia lenta'\nP2 set up emergence\nP2 stocked 9 pupae B5\nP2 air 20C")
+    tell(
+        story,
+        "brood B5 taxon='Arctia lenta'\nP2 set up emergence\nP2 stocked 9 pupae B5\nP2 air 20C",
+    )
     story.at("2027-06-03 08:00").type("P2 air 20C")
     story.at("2027-06-09 08:00")
     async with story.screens((120, 40)) as screen:
@@ -45,7 +48,9 @@ async def test_degree_days_say_until_when_they_were_gathered(story: Story) -> No
         assert "C gathered to Thu 3 08:00; animals" in _text(screen)
 
 
-async def test_larvae_that_are_late_to_moult_do_not_pupate_before_their_sisters(story: Story) -> None:
+async def test_larvae_that_are_late_to_moult_do_not_pupate_before_their_sisters(
+    story: Story,
+) -> None:
     story.at("2027-06-01 08:00")
     tell(
         story,

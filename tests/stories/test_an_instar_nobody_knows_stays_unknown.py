@@ -10,7 +10,9 @@ from tests.stories.test_leaving_note import note_of
 
 def listed(story: Story) -> Story:
     story.at("2027-07-12 18:05")
-    ran = story.shell("begin", "--list", "-", typed="R4\t10 L3 + 4 L4 Cucullia torvana\tmullein\t11 Jul\track 1\n")
+    ran = story.shell(
+        "begin", "--list", "-", typed="R4\t10 L3 + 4 L4 Cucullia torvana\tmullein\t11 Jul\track 1\n"
+    )
     assert ran.status == 0, ran.err
     story.reopen()
     return story
@@ -43,10 +45,16 @@ def test_all_of_one_instar_are_known(story: Story) -> None:
 
 def test_all_missing_are_known(story: Story) -> None:
     listed(story).type("R4 counted 0")
-    assert sorted((one.instar, one.number) for one in story.desk.bench.shortfalls) == [(3, 10), (4, 4)]
+    assert sorted((one.instar, one.number) for one in story.desk.bench.shortfalls) == [
+        (3, 10),
+        (4, 4),
+    ]
 
 
 def test_one_that_does_not_arrive_is_of_no_known_instar(story: Story) -> None:
     listed(story).type("R7 set up rearing", "R4 moved 14 not known to R7, arrived 13")
     assert [(one.instar, one.number) for one in story.desk.bench.shortfalls] == [(0, 1)]
-    assert {lot.instar: lot.number for lot in story.desk.bench.containers["R7"].lots} == {3: 9, 4: 4}
+    assert {lot.instar: lot.number for lot in story.desk.bench.containers["R7"].lots} == {
+        3: 9,
+        4: 4,
+    }

@@ -25,21 +25,28 @@ async def test_a_count_above_the_record_first_finds_the_missing(story: Story) ->
     assert "9 came (9 L3) = 9 alive" in await pages(story, f"code {BROOD}")
 
     assert "2 MORE THAN ON RECORD" in story.type("R4 counted 11")[0]
-    assert "11 came (11 L3; 2 of them by counts above the record) = 11 alive" in await pages(story, f"code {BROOD}")
+    assert "11 came (11 L3; 2 of them by counts above the record) = 11 alive" in await pages(
+        story, f"code {BROOD}"
+    )
 
 
 def test_a_count_below_the_record_says_how_many_are_missing(story: Story) -> None:
     tell(story, LARVAE)
     assert "2 fewer than on record, missing until" in story.type("R4 counted 6")[0]
     tell(story, "R3 stocked 3 L5 WIL-27-02/A")
-    assert "1 fewer than on record, not known which instar, missing until" in story.type("R3 counted 6")[0]
+    assert (
+        "1 fewer than on record, not known which instar, missing until"
+        in story.type("R3 counted 6")[0]
+    )
 
 
 async def test_a_death_after_a_short_count_asks_whether_it_is_the_missing_one(story: Story) -> None:
     tell(story, LARVAE.replace("R4 stocked 8", "R4 stocked 60"))
     story.type("R4 counted 58")
 
-    assert "2 of R4 are missing; say whether it is of them: missing or others" in story.refused("R4 died 2")
+    assert "2 of R4 are missing; say whether it is of them: missing or others" in story.refused(
+        "R4 died 2"
+    )
     story.type("R4 died 2 missing dry")
     assert sum(stock(story, "R4").values()) == 58
     assert "= 62 alive + 2 died" in await pages(story, f"code {BROOD}")

@@ -48,7 +48,9 @@ async def test_one_of_three_unmarked_females_died_and_nobody_knows_which(story: 
 
     line = story.refused("K2 died 1")
     assert "brood=W2, brood=W3, brood=W4 or not known" in line
-    assert "number 1, stage adult, which not known, among W2 W3 W4" in story.preview("K2 died 1 not known")
+    assert "number 1, stage adult, which not known, among W2 W3 W4" in story.preview(
+        "K2 died 1 not known"
+    )
     story.type("K2 died 1 not known")
     assert stock(story, "K2") == {("W2 or W3 or W4", "adult", 0): 2}
     founder = await pages(story, "code W3")
@@ -58,7 +60,9 @@ async def test_one_of_three_unmarked_females_died_and_nobody_knows_which(story: 
     # One of the two that are left is let go: still nobody knows which.
     story.later(hours=20)
     story.type("K2 released 1")
-    assert "of W2, W3, W4, not known which: 1 died, 1 released, 1 in K2" in await pages(story, "code W2")
+    assert "of W2, W3, W4, not known which: 1 died, 1 released, 1 in K2" in await pages(
+        story, "code W2"
+    )
 
 
 async def test_their_eggs_are_of_one_of_them_and_the_death_counts_once(story: Story) -> None:
@@ -94,14 +98,20 @@ def test_in_a_mixed_cage_the_stage_is_asked_and_named(story: Story) -> None:
         assert "P2 holds 13 pupae, 4 adults; say which: pupae or adults" in story.refused(line)
     assert "stage adult" in story.preview("P2 escaped 1")  # pupae do not walk
     assert "released: number 1, place heath, stage adult" in story.preview("P2 released 1 at heath")
-    tell(story, "P2 released 1 at heath\nP2 moved 1 adult to P3\nP2 died 1 adult\nP2 preserved 1 adult V7")
+    tell(
+        story,
+        "P2 released 1 at heath\nP2 moved 1 adult to P3\nP2 died 1 adult\nP2 preserved 1 adult V7",
+    )
     assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 13}
     assert stock(story, "P3") == {("WIL-27-02/A", "adult", 0): 1}
     assert "holds no adults" in story.refused("P2 released 1")
 
 
 def test_young_larvae_moved_out_leave_the_eggs(story: Story) -> None:
-    tell(story, "E2 set up eggs\nH2 set up hatchlings\nbrood WIL-27-02/A\nE2 stocked 20 eggs WIL-27-02/A\nE2 hatched 5")
+    tell(
+        story,
+        "E2 set up eggs\nH2 set up hatchlings\nbrood WIL-27-02/A\nE2 stocked 20 eggs WIL-27-02/A\nE2 hatched 5",
+    )
     assert "15 eggs, 5 larvae; say which: eggs or larvae" in story.refused("E2 moved 5 to H2")
     story.type("E2 moved 5 larvae to H2")
     assert stock(story, "E2") == {("WIL-27-02/A", "egg", 0): 15}
@@ -195,12 +205,16 @@ def test_a_deadline_for_a_cup_holds_for_each_that_may_be_in_it(story: Story) -> 
 def test_what_became_of_some_of_the_missing_asks_of_which(story: Story) -> None:
     tell(story, CAGE)
     tell(story, "P2 missing 2 pupae\nP2 missing 1 adult")
-    assert "P2 misses pupae and adults; say which: pupae or adults" in story.refused("P2 settled found 1")
+    assert "P2 misses pupae and adults; say which: pupae or adults" in story.refused(
+        "P2 settled found 1"
+    )
     story.type("P2 settled found 1 adult")
     assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 11, ("WIL-27-02/A", "adult", 0): 4}
 
 
-async def test_at_the_stop_one_more_key_says_the_stage_and_not_known_the_instar(story: Story) -> None:
+async def test_at_the_stop_one_more_key_says_the_stage_and_not_known_the_instar(
+    story: Story,
+) -> None:
     tell(story, CAGE)
     tell(story, "R4 set up rearing\nR4 stocked 10 L2 WIL-27-02/A\nR4 stocked 10 L5 WIL-27-02/A")
     async with story.screens() as screen:

@@ -44,7 +44,10 @@ async def test_a_sticky_band_is_asked_for_what_a_band_can_be(bench: Story) -> No
         await screen.walk_to("ants", "sill")
         assert "depth in mm" in screen.text
     seen = [line for line in bench.on_disk() if line["what"] in ("barrier", "topped up")]
-    assert [(line.get("shelf") or line.get("container"), line.get("state"), line.get("renewed")) for line in seen] == [
+    assert [
+        (line.get("shelf") or line.get("container"), line.get("state"), line.get("renewed"))
+        for line in seen
+    ] == [
         ("frame", "sound", None),
         ("C4", None, True),
     ]
@@ -52,10 +55,27 @@ async def test_a_sticky_band_is_asked_for_what_a_band_can_be(bench: Story) -> No
 
 
 def test_a_depth_of_a_sticky_band_is_refused_with_what_fits(bench: Story) -> None:
-    for line in ("frame band full 9 mm", "frame band low", "frame topped up 20 mm", "C2 barrier ok 9 mm", "C4 grease low"):
+    for line in (
+        "frame band full 9 mm",
+        "frame band low",
+        "frame topped up 20 mm",
+        "C2 barrier ok 9 mm",
+        "C4 grease low",
+    ):
         assert "no water; say sound, dirty, dry, bridged, or renewed" in bench.refused(line)
-    bench.type("frame band sound", "C2 barrier ok", "frame band dusty", "frame renewed", "C4 grease sticky", "sill moat full 12 mm")
-    states = [line.get("state", "renewed") for line in bench.on_disk() if line["what"] in ("barrier", "topped up")]
+    bench.type(
+        "frame band sound",
+        "C2 barrier ok",
+        "frame band dusty",
+        "frame renewed",
+        "C4 grease sticky",
+        "sill moat full 12 mm",
+    )
+    states = [
+        line.get("state", "renewed")
+        for line in bench.on_disk()
+        if line["what"] in ("barrier", "topped up")
+    ]
     assert states == ["sound", "sound", "dirty", "renewed", "sound", "full"]
 
 
@@ -92,11 +112,17 @@ async def test_a_sleeve_on_a_living_tree_asks_for_what_is_left_to_eat(bench: Sto
 
 
 async def test_a_planted_host_of_laying_females_stays_and_does_not_grow_old(bench: Story) -> None:
-    bench.type("L2 set up laying", "L2 founder W2 Gonepteryx rhamni female", "L2 host in Frangula alnus planted")
+    bench.type(
+        "L2 set up laying",
+        "L2 founder W2 Gonepteryx rhamni female",
+        "L2 host in Frangula alnus planted",
+    )
     bench.later(days=9)
     bench.type("L2 host seen fresh")
     bench.at("2027-05-11 18:05")
-    assert bench.due("L2")["host"]["standing"] == "due", "a living plant is looked at; it is not late by its cut"
+    assert bench.due("L2")["host"]["standing"] == "due", (
+        "a living plant is looked at; it is not late by its cut"
+    )
     async with bench.screens((120, 40)) as screen:
         assert "living" in screen.text
         await screen.press("r")

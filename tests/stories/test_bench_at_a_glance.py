@@ -35,18 +35,25 @@ def rows_of(screen: Screen) -> list[str]:
     return screen.text.splitlines()
 
 
-async def test_what_is_in_danger_is_named_on_top_with_what_is_wrong_and_the_time(story: Story) -> None:
+async def test_what_is_in_danger_is_named_on_top_with_what_is_wrong_and_the_time(
+    story: Story,
+) -> None:
     story.at("2027-05-26 07:00")
     tell(story, BEGIN)
     story.later(hours=26).type("K2 drank")
     async with story.later(hours=7).screens() as screen:
         top, first = rows_of(screen)[:2]
         assert top.startswith(" Marl Cottage   Thu 27 May 16:00   1 in danger")
-        assert re.match(r">. in danger  K3  2 females Ly\. phlaeas have not drunk for 33 h +since 14:00$", first.replace(">#", ">."))
+        assert re.match(
+            r">. in danger  K3  2 females Ly\. phlaeas have not drunk for 33 h +since 14:00$",
+            first.replace(">#", ">."),
+        )
         assert screen.app.screen.query_one(RowList).key == "K3", "the cursor begins on the worst"
         await screen.press("d")
         assert screen.message.startswith("saved K3 drank")
-        assert "u undo" in rows_of(screen)[-1], "what was saved and how to undo it stand in the last row"
+        assert "u undo" in rows_of(screen)[-1], (
+            "what was saved and how to undo it stand in the last row"
+        )
         assert "in danger" not in rows_of(screen)[0]
 
 
@@ -116,7 +123,9 @@ async def test_the_card_folds_and_opens(story: Story) -> None:
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20), (40, 12), (100, 30)])
-async def test_no_word_is_cut_and_all_lines_write_names_alike(story: Story, size: tuple[int, int]) -> None:
+async def test_no_word_is_cut_and_all_lines_write_names_alike(
+    story: Story, size: tuple[int, int]
+) -> None:
     story.at("2027-05-26 07:00")
     tell(story, "\n".join((*BEGIN.splitlines(), *many(3))))
     forms = {"whole": set(), "abbreviated": set(), "epithet": set()}  # type: dict[str, set[str]]
@@ -134,9 +143,15 @@ async def test_no_word_is_cut_and_all_lines_write_names_alike(story: Story, size
 
 
 def _names(code: str) -> dict[str, str]:
-    genus, epithet = {"K2": ("Leptidea", "sinapis"), "K3": ("Lycaena", "phlaeas")}.get(code, ("Boloria", "selene"))
+    genus, epithet = {"K2": ("Leptidea", "sinapis"), "K3": ("Lycaena", "phlaeas")}.get(
+        code, ("Boloria", "selene")
+    )
     short = {"Leptidea": "Le.", "Lycaena": "Ly.", "Boloria": "B."}[genus]
-    return {"whole": f"{genus} {epithet}", "abbreviated": f"{short} {epithet}", "epithet": f" {epithet}"}
+    return {
+        "whole": f"{genus} {epithet}",
+        "abbreviated": f"{short} {epithet}",
+        "epithet": f" {epithet}",
+    }
 
 
 async def test_a_shelf_that_is_late_has_a_line_and_enter_asks_there(story: Story) -> None:

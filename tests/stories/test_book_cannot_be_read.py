@@ -120,7 +120,9 @@ def test_a_file_that_may_not_be_read_is_told(begun: Story, monkeypatch: pytest.M
     assert ran.status == 2
 
 
-def test_a_folder_that_may_not_be_read_is_told(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_that_may_not_be_read_is_told(
+    begun: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     really = os.scandir
 
     def refused(path: object) -> object:

@@ -51,14 +51,26 @@ def _is_another_of_the_same_length(file: Path) -> None:
     beside.replace(file)
 
 
-@pytest.mark.parametrize("change", [_shrinks, _changes_in_the_middle, _changes_keeping_its_times, _is_another_of_the_same_length])
+@pytest.mark.parametrize(
+    "change",
+    [_shrinks, _changes_in_the_middle, _changes_keeping_its_times, _is_another_of_the_same_length],
+)
 @pytest.mark.parametrize("heard", [True, False])
-def test_a_file_that_changes_while_the_screen_is_open(story: Story, change: object, heard: bool) -> None:
+def test_a_file_that_changes_while_the_screen_is_open(
+    story: Story, change: object, heard: bool
+) -> None:
     story.type("K2 set up laying")
     story.reopen()
-    line = {"what": "note", "at": "2027-05-01T07:00:00+02:00", "logged": "2027-05-01T07:00:00+02:00"}
+    line = {
+        "what": "note",
+        "at": "2027-05-01T07:00:00+02:00",
+        "logged": "2027-05-01T07:00:00+02:00",
+    }
     theirs = story.folder / "entries-bbbb2222-2027-05.jsonl"
-    many = [json.dumps(line | {"id": f"note{number}", "text": f"K2 {name}"}) for number, name in enumerate(("one", "two", "three"))]
+    many = [
+        json.dumps(line | {"id": f"note{number}", "text": f"K2 {name}"})
+        for number, name in enumerate(("one", "two", "three"))
+    ]
     many += [json.dumps(line | {"id": f"pad{number}", "text": "x" * 400}) for number in range(4)]
     theirs.write_text("\n".join(many) + "\n")
     story.desk.hear()
@@ -82,10 +94,14 @@ def test_a_line_of_our_own_that_is_taken_out_before_it_was_read_back(story: Stor
 
     story.desk.rest()
 
-    assert said(story) == plainly(story) == ["taken out"], "it was said here, so that it is written again"
+    assert said(story) == plainly(story) == ["taken out"], (
+        "it was said here, so that it is written again"
+    )
 
 
-def test_one_that_was_made_elsewhere_is_not_believed(story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_one_that_was_made_elsewhere_is_not_believed(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     """Somebody who has the book and the program, but not this machine, makes one that lies about the same lines."""
     story.type("K2 set up laying", "note true")
     story.desk.rest()

@@ -8,13 +8,27 @@ import pytest
 
 from tests.stories.telling import Story
 
-FOREIGN = ["note-1", "zzzzzzzzzzzzzzzzzzzzzzzz", "~", "zzzzzzzzzz-zzzzzz", "yzzzzzzzzz-222222", "5-of 24 signs, with more", "é" * 24]
+FOREIGN = [
+    "note-1",
+    "zzzzzzzzzzzzzzzzzzzzzzzz",
+    "~",
+    "zzzzzzzzzz-zzzzzz",
+    "yzzzzzzzzz-222222",
+    "5-of 24 signs, with more",
+    "é" * 24,
+]
 
 
 @pytest.mark.parametrize("foreign", FOREIGN)
 def test_one_foreign_line_stops_nothing(story: Story, foreign: str) -> None:
     story.type("K2 set up laying")
-    line = {"what": "note", "id": foreign, "at": "2027-05-01T07:00:00+02:00", "logged": "2027-05-01T07:00:00+02:00", "text": "theirs"}
+    line = {
+        "what": "note",
+        "id": foreign,
+        "at": "2027-05-01T07:00:00+02:00",
+        "logged": "2027-05-01T07:00:00+02:00",
+        "text": "theirs",
+    }
     (story.folder / "entries-foreign1-2027-05.jsonl").write_text(json.dumps(line) + "\n")
     story.desk.hear()
     for turn in range(40):
@@ -33,9 +47,17 @@ def test_one_foreign_line_stops_nothing(story: Story, foreign: str) -> None:
 
 
 @pytest.mark.parametrize("foreign", FOREIGN)
-def test_a_foreign_line_is_crossed_out_and_brought_back_like_any_other(story: Story, foreign: str) -> None:
+def test_a_foreign_line_is_crossed_out_and_brought_back_like_any_other(
+    story: Story, foreign: str
+) -> None:
     story.type("K2 set up laying")
-    line = {"what": "note", "id": foreign, "at": "2027-05-01T07:00:00+02:00", "logged": "2027-05-01T07:00:00+02:00", "text": "theirs"}
+    line = {
+        "what": "note",
+        "id": foreign,
+        "at": "2027-05-01T07:00:00+02:00",
+        "logged": "2027-05-01T07:00:00+02:00",
+        "text": "theirs",
+    }
     (story.folder / "entries-foreign1-2027-05.jsonl").write_text(json.dumps(line) + "\n")
     story.desk.hear()
     assert [one.text for one in story.desk.bench.notes] == ["theirs"]

@@ -70,7 +70,11 @@ def test_a_byte_that_is_not_utf_8_is_a_sign_in_the_line(book: Path) -> None:
     status, _ = terminal.end()
 
     assert status == 0
-    lines = [json.loads(line) for file in book.glob("entries-*") for line in file.read_text().splitlines()]
+    lines = [
+        json.loads(line)
+        for file in book.glob("entries-*")
+        for line in file.read_text().splitlines()
+    ]
     assert [line["text"] for line in lines if line["what"] == "note"] == ["f�r sie"]
 
 

@@ -35,7 +35,12 @@ def entry_file(story: Story) -> Path:
 def line(story: Story, text: str, name: str = "0-of-the-other") -> bytes:
     """A line as another machine writes it."""
     first = story.on_disk()[0]
-    return json.dumps({"what": "note", "id": name, "at": first["at"], "logged": first["logged"], "text": text}).encode() + b"\n"
+    return (
+        json.dumps(
+            {"what": "note", "id": name, "at": first["at"], "logged": first["logged"], "text": text}
+        ).encode()
+        + b"\n"
+    )
 
 
 def put(file: Path, data: bytes, in_place: bool) -> None:
@@ -56,7 +61,9 @@ def texts(story: Story) -> list[str]:
 @pytest.mark.parametrize("in_place", [True, False])
 @pytest.mark.parametrize("looked", [True, False])
 @pytest.mark.parametrize("longer", [1, 3])
-def test_ones_own_line_is_written_again_under_its_id(story: Story, in_place: bool, looked: bool, longer: int) -> None:
+def test_ones_own_line_is_written_again_under_its_id(
+    story: Story, in_place: bool, looked: bool, longer: int
+) -> None:
     file = entry_file(story)
     base = file.read_bytes()
     ran = story.shell("log", "K2 note sugar 15")
@@ -64,14 +71,20 @@ def test_ones_own_line_is_written_again_under_its_id(story: Story, in_place: boo
     said = ran.out.split()[-1]
     if looked:
         assert story.shell("due").status in (0, 1)
-    version = base + b"".join(line(story, f"of the other {number}", f"0-other-{number}") for number in range(longer))
+    version = base + b"".join(
+        line(story, f"of the other {number}", f"0-other-{number}") for number in range(longer)
+    )
     put(file, version, in_place)
 
     found = story.shell("check")
     assert found.status == 1
     assert "lost: " in found.out
     assert story.shell("log", "K2 note after").status == 0
-    assert texts(story) == ["after", *(f"of the other {number}" for number in range(longer)), "sugar 15"]
+    assert texts(story) == [
+        "after",
+        *(f"of the other {number}" for number in range(longer)),
+        "sugar 15",
+    ]
     assert said in {one["id"] for one in story.on_disk()}
     assert file.read_bytes() == version, "what the other wrote stays as it is"
     ran = story.shell("due")
@@ -96,7 +109,11 @@ def test_lines_of_another_machine_that_read_otherwise_are_told_until_accepted(st
     theirs.write_bytes(line(story, "one", "1") + line(story, "two", "2"))
     theirs.chmod(0o600)
     assert story.shell("due").status == 0
-    put(theirs, line(story, "one", "1") + line(story, "three", "3") + line(story, "four", "4"), in_place=False)
+    put(
+        theirs,
+        line(story, "one", "1") + line(story, "three", "3") + line(story, "four", "4"),
+        in_place=False,
+    )
 
     for _ in range(2):
         ran = story.shell("due")
@@ -110,10 +127,14 @@ def test_lines_of_another_machine_that_read_otherwise_are_told_until_accepted(st
     assert story.shell("check").status == 0
 
 
-def test_a_number_changed_in_a_long_file_is_noticed(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_number_changed_in_a_long_file_is_noticed(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 20)
     theirs = story.folder / THEIRS
-    theirs.write_bytes(b"".join(line(story, f"weighed {number} mg", str(number)) for number in range(100, 200)))
+    theirs.write_bytes(
+        b"".join(line(story, f"weighed {number} mg", str(number)) for number in range(100, 200))
+    )
     theirs.chmod(0o600)
     about = theirs.stat()
     for _ in range(2):
@@ -127,7 +148,9 @@ def test_a_number_changed_in_a_long_file_is_noticed(story: Story, monkeypatch: p
         assert ran.status
 
 
-@pytest.mark.parametrize("says", ["of the clone", "of the clone, and longer than what the first had said"])
+@pytest.mark.parametrize(
+    "says", ["of the clone", "of the clone, and longer than what the first had said"]
+)
 def test_two_clones_that_write_one_file_lose_neither_line(
     story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, says: str
 ) -> None:
@@ -147,7 +170,9 @@ def test_two_clones_that_write_one_file_lose_neither_line(
     assert story.shell("log", "K2 note second of the first").status == 0
 
     assert file.read_bytes() == version
-    assert texts(story) == sorted(["of the first", "second of the first", says, "second of the clone"])
+    assert texts(story) == sorted(
+        ["of the first", "second of the first", says, "second of the clone"]
+    )
     assert story.shell("check").status == 0
 
 
@@ -183,7 +208,9 @@ def test_a_book_taken_as_it_is_gets_none_of_them(story: Story) -> None:
     assert texts(story) == []
 
 
-async def test_where_nothing_can_be_remembered_it_is_said_once(story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+async def test_where_nothing_can_be_remembered_it_is_said_once(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     words = "nothing of this book can be remembered on this machine"
     assert words not in story.shell("due").err + story.shell("check").out
     (tmp_path / "no-folder").write_text("a file where the folder would be")
@@ -203,7 +230,9 @@ async def test_where_nothing_can_be_remembered_it_is_said_once(story: Story, mon
         assert words not in screen.words
 
 
-def test_what_another_process_writes_meanwhile_is_not_lost(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_another_process_writes_meanwhile_is_not_lost(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from rounds.daybook import verify
 
     really = verify._series

@@ -24,7 +24,9 @@ def begun(story: Story) -> Story:
 
 
 @pytest.mark.parametrize("ending", [".json", ".seen", ".accepted", ".unsaved.jsonl"])
-def test_a_pipe_in_the_place_of_what_is_remembered_holds_up_nothing(begun: Story, ending: str) -> None:
+def test_a_pipe_in_the_place_of_what_is_remembered_holds_up_nothing(
+    begun: Story, ending: str
+) -> None:
     (kept,) = Path(os.environ["XDG_STATE_HOME"]).rglob("*.json")
     place = kept.with_suffix(ending)
     place.unlink(missing_ok=True)
@@ -37,7 +39,9 @@ def test_a_pipe_in_the_place_of_what_is_remembered_holds_up_nothing(begun: Story
 
 @pytest.mark.parametrize("command", [("begin", "--list"), ("temperatures",)], ids=str)
 @pytest.mark.parametrize("what", ["pipe", "/dev/zero", "folder"])
-def test_what_is_no_plain_file_is_refused(begun: Story, tmp_path: Path, command: tuple[str, ...], what: str) -> None:
+def test_what_is_no_plain_file_is_refused(
+    begun: Story, tmp_path: Path, command: tuple[str, ...], what: str
+) -> None:
     place = Path(what) if what.startswith("/") else tmp_path / what
     if what == "pipe":
         os.mkfifo(place)
@@ -55,7 +59,9 @@ def test_a_link_to_a_list_is_followed(begun: Story, tmp_path: Path) -> None:
     assert begun.shell("begin", "--list", str(tmp_path / "link.txt")).status == 0
 
 
-def test_a_backup_names_the_file_that_cannot_be_read(begun: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_a_backup_names_the_file_that_cannot_be_read(
+    begun: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     """The administrator could read it whatever its mode, so the system's own opening refuses here."""
     (begun.folder / "notes.txt").write_text("mine")
     really = os.open
@@ -81,7 +87,12 @@ def zipped(folder: Path, target: Path, *, below: str) -> Path:
 
 
 def test_a_zip_file_with_the_book_in_a_folder_is_taken(begun: Story, tmp_path: Path) -> None:
-    ran = begun.shell("--book", str(tmp_path / "anew"), "merge", str(zipped(begun.folder, tmp_path / "b.zip", below="book")))
+    ran = begun.shell(
+        "--book",
+        str(tmp_path / "anew"),
+        "merge",
+        str(zipped(begun.folder, tmp_path / "b.zip", below="book")),
+    )
     assert ran.status == 0, ran.err
     assert "1 file copied with 1 new line, 0 lines added to files here" in ran.out
 

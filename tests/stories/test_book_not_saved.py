@@ -17,7 +17,11 @@ from tests.stories.telling import Story
 
 def notes(folder: Path) -> list[str]:
     """The texts of all notes, read in the plainest way."""
-    lines = [json.loads(line) for path in sorted(folder.glob("entries-*")) for line in path.read_bytes().splitlines()]
+    lines = [
+        json.loads(line)
+        for path in sorted(folder.glob("entries-*"))
+        for line in path.read_bytes().splitlines()
+    ]
     return [line["text"] for line in lines if line["what"] == "note"]
 
 
@@ -27,7 +31,9 @@ def away(story: Story) -> Path:
     return story.folder.with_name("away")
 
 
-async def test_q_asks_and_what_is_kept_is_there_after_the_next_start(story: Story, away: Path) -> None:
+async def test_q_asks_and_what_is_kept_is_there_after_the_next_start(
+    story: Story, away: Path
+) -> None:
     story.type("K2 set up laying")
     async with story.screens() as screen:
         story.folder.rename(away)
@@ -66,7 +72,10 @@ async def test_two_screens_keep_each_what_it_could_not_save(story: Story, away: 
     away.rename(story.folder)
     story.reopen()
 
-    assert sorted(one.text for one in story.desk.bench.notes) == ["said at the one", "said at the other"]
+    assert sorted(one.text for one in story.desk.bench.notes) == [
+        "said at the one",
+        "said at the other",
+    ]
     assert sorted(notes(story.folder)) == ["said at the one", "said at the other"]
 
 
@@ -96,7 +105,9 @@ async def test_where_it_cannot_be_kept_either_it_is_left_on_the_terminal(
         await screen.press("q", "k")
         assert "they cannot be kept on this machine either" in screen.text
         assert screen.app.is_running
-        assert "p prints them and leaves   Esc stays" in screen.text, "the keys have room at 80 columns"
+        assert "p prints them and leaves   Esc stays" in screen.text, (
+            "the keys have room at 80 columns"
+        )
         await screen.press("p")
         assert "NOT SAVED" in str(screen.app._exit_renderables)
         assert "while the disk was out" in str(screen.app._exit_renderables)
@@ -110,7 +121,9 @@ async def test_with_nothing_unsaved_q_leaves_at_once(story: Story) -> None:
         assert not screen.app.is_running
 
 
-def test_log_from_a_pipe_acknowledges_each_line_when_it_is_on_disk(story: Story, away: Path) -> None:
+def test_log_from_a_pipe_acknowledges_each_line_when_it_is_on_disk(
+    story: Story, away: Path
+) -> None:
     child = subprocess.Popen(
         [sys.executable, "-m", "rounds", "log", "--book", str(story.folder), "-"],
         text=True,
@@ -146,19 +159,25 @@ def test_log_from_a_pipe_acknowledges_each_line_when_it_is_on_disk(story: Story,
         assert "third" in child.stdout.readline()
         child.stdin.close()
         assert child.wait() == 1
-    assert notes(story.folder) == ["first", "third"], "what was told as not saved is not saved later"
+    assert notes(story.folder) == ["first", "third"], (
+        "what was told as not saved is not saved later"
+    )
     assert story.shell("log", "note", "fourth").status == 0
     assert notes(story.folder) == ["first", "third", "fourth"]
 
 
-def test_a_failed_write_that_cannot_be_taken_back_does_not_count_either(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_write_that_cannot_be_taken_back_does_not_count_either(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
 
     def failing(descriptor: int, *length: int) -> None:
         raise OSError(5, "Input/output error")
 
     with monkeypatch.context() as patched:
-        patched.setattr("rounds.daybook.storage.LogStorage.__init__.__defaults__", ("", os.write, failing))
+        patched.setattr(
+            "rounds.daybook.storage.LogStorage.__init__.__defaults__", ("", os.write, failing)
+        )
         patched.setattr(os, "ftruncate", failing)
         ran = story.shell("log", "note", "told as not saved")
     assert ran.status == 1
@@ -170,13 +189,17 @@ def test_a_failed_write_that_cannot_be_taken_back_does_not_count_either(story: S
     assert not story.desk.bench.notes
 
 
-async def test_a_round_that_is_not_on_disk_is_not_begun_and_says_why(story: Story, away: Path) -> None:
+async def test_a_round_that_is_not_on_disk_is_not_begun_and_says_why(
+    story: Story, away: Path
+) -> None:
     story.type("K2 set up laying", "K2 founder W2 'Aglais vera' female")
     async with story.screens((110, 30)) as screen:
         story.folder.rename(away)
         for _ in range(3):
             await screen.press("r")
-            assert "the round is not begun: the book's folder is gone; bring it back" in screen.words
+            assert (
+                "the round is not begun: the book's folder is gone; bring it back" in screen.words
+            )
             assert "begins the next" not in screen.text
             assert "NOT SAVED" not in screen.text
         away.rename(story.folder)
@@ -186,7 +209,9 @@ async def test_a_round_that_is_not_on_disk_is_not_begun_and_says_why(story: Stor
     assert [one["what"] for one in story.on_disk()].count("round started") == 1
 
 
-def test_a_round_on_lines_that_is_not_on_disk_says_why(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_round_on_lines_that_is_not_on_disk_says_why(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     story.type("K2 set up laying")
 
     def refuse(*_: object) -> None:

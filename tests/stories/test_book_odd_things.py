@@ -57,7 +57,16 @@ def listening(place: Path, outside: Path) -> None:
         os.chdir(here)
 
 
-ODD = [pipe, folder, link_to_a_file, link_to_a_folder, link_to_nothing, link_to_itself, link_to_a_device, listening]
+ODD = [
+    pipe,
+    folder,
+    link_to_a_file,
+    link_to_a_folder,
+    link_to_nothing,
+    link_to_itself,
+    link_to_a_device,
+    listening,
+]
 PLACES = [
     "own file",
     "entries-other222-2027-05.jsonl",
@@ -88,21 +97,33 @@ def picture(tmp_path: Path) -> Path:
 
 def logger(tmp_path: Path) -> Path:
     path = tmp_path / "logger.csv"
-    path.write_text("time,temperature C\n" + "".join(f"2027-04-30 {hour:02d}:00,{20 + hour % 3}.5\n" for hour in range(24)))
+    path.write_text(
+        "time,temperature C\n"
+        + "".join(f"2027-04-30 {hour:02d}:00,{20 + hour % 3}.5\n" for hour in range(24))
+    )
     return path
 
 
 @pytest.mark.parametrize("place", PLACES)
 @pytest.mark.parametrize("odd", ODD, ids=lambda odd: odd.__name__)
 def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
-    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, outside: Path, place: str, odd: Callable[[Path, Path], None]
+    story: Story,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+    outside: Path,
+    place: str,
+    odd: Callable[[Path, Path], None],
 ) -> None:
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     (own,) = story.folder.glob("entries-*")
     (kept,) = story.folder.glob("checkpoint-*")
-    named = {"own file": own, "checkpoint": kept, "checkpoint.part": kept.with_name(f"{kept.name}.part")}
+    named = {
+        "own file": own,
+        "checkpoint": kept,
+        "checkpoint.part": kept.with_name(f"{kept.name}.part"),
+    }
     path = named.get(place, story.folder / place)
     path.unlink(missing_ok=True)
     odd(path, outside)
@@ -120,7 +141,10 @@ def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
     story.shell("temperatures", str(logger(tmp_path)))
     story.shell("export", "csv", str(tmp_path / "out.csv"))
     other = shutil.copytree(
-        story.folder, tmp_path / "other", symlinks=True, ignore=lambda _, names: [path.name] if path.name in names else []
+        story.folder,
+        tmp_path / "other",
+        symlinks=True,
+        ignore=lambda _, names: [path.name] if path.name in names else [],
     )
     merged = story.shell("merge", str(other))
     assert "Traceback" not in merged.err
@@ -128,7 +152,9 @@ def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
     assert into.status == 0, into.err
 
     assert "goes on" in (tmp_path / "out.csv").read_text()
-    assert sorted(one.name for one in outside.iterdir()) == ["secret"], "nothing is written through a link"
+    assert sorted(one.name for one in outside.iterdir()) == ["secret"], (
+        "nothing is written through a link"
+    )
     assert (outside / "secret").read_bytes() == SECRET
     with zipfile.ZipFile(tmp_path / "kept.zip") as archive:
         assert all(SECRET not in archive.read(name) for name in archive.namelist())
@@ -137,10 +163,18 @@ def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
     assert len(left) == expected, "what is not in the backup is told"
 
 
-def test_a_book_that_is_a_pipe_or_a_backup_that_is_one_is_refused(story: Story, tmp_path: Path) -> None:
+def test_a_book_that_is_a_pipe_or_a_backup_that_is_one_is_refused(
+    story: Story, tmp_path: Path
+) -> None:
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     os.mkfifo(tmp_path / "pipe")
-    for command in (("due",), ("check",), ("log", "note", "x"), ("backup", str(tmp_path / "kept.zip")), ()):
+    for command in (
+        ("due",),
+        ("check",),
+        ("log", "note", "x"),
+        ("backup", str(tmp_path / "kept.zip")),
+        (),
+    ):
         ran = story.shell("--book", str(tmp_path / "pipe"), *command)
         assert ran.status in (1, 2), command
         assert ran.err.startswith("rounds: "), command
@@ -149,7 +183,9 @@ def test_a_book_that_is_a_pipe_or_a_backup_that_is_one_is_refused(story: Story, 
     assert "is no folder and no file" in ran.err
 
 
-def test_locks_held_by_others_are_not_waited_for_long(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_locks_held_by_others_are_not_waited_for_long(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
@@ -177,7 +213,9 @@ def test_locks_held_by_others_are_not_waited_for_long(story: Story, monkeypatch:
     assert "under locks" in "".join(path.read_text() for path in story.folder.glob("entries-*"))
 
 
-def test_a_half_written_file_of_others_is_never_written_through(story: Story, monkeypatch: pytest.MonkeyPatch, outside: Path) -> None:
+def test_a_half_written_file_of_others_is_never_written_through(
+    story: Story, monkeypatch: pytest.MonkeyPatch, outside: Path
+) -> None:
     """A link laid where the program writes beside: each such file is made anew, or not at all."""
     monkeypatch.setattr("secrets.token_hex", lambda size=4: "0" * 8)
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
@@ -191,7 +229,10 @@ def test_a_half_written_file_of_others_is_never_written_through(story: Story, mo
     story.shell("log", "note", "x")
     assert story.shell("backup", str(outside.parent / "kept.zip")).status == 1
     assert story.shell("export", "csv", str(outside.parent / "out.csv")).status == 1
-    assert story.shell("sheet", "--to", "+2d", "--html", str(outside.parent / "sheet.html")).status == 1
+    assert (
+        story.shell("sheet", "--to", "+2d", "--html", str(outside.parent / "sheet.html")).status
+        == 1
+    )
     assert (outside / "secret").read_bytes() == SECRET
     assert kept.read_bytes() != before, "a checkpoint is made all the same"
 
@@ -219,7 +260,9 @@ def test_a_backup_takes_all_depths_and_says_what_it_leaves(story: Story, tmp_pat
     assert (tmp_path / "anew" / DEEP / "far.txt").read_text() == "far down"
 
 
-def test_many_small_files_are_flushed_together(story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_many_small_files_are_flushed_together(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     """Each file is flushed before it is in its place, and folders once for many files, not for each."""
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     other = tmp_path / "other"
@@ -230,7 +273,11 @@ def test_many_small_files_are_flushed_together(story: Story, monkeypatch: pytest
     really, flushed = os.fsync, []
 
     def fsync(descriptor: int) -> None:
-        flushed.append(os.path.isdir(f"/proc/self/fd/{descriptor}") if os.path.isdir("/proc/self/fd") else False)
+        flushed.append(
+            os.path.isdir(f"/proc/self/fd/{descriptor}")
+            if os.path.isdir("/proc/self/fd")
+            else False
+        )
         really(descriptor)
 
     monkeypatch.setattr(os, "fsync", fsync)
@@ -263,7 +310,11 @@ def test_a_folder_that_was_made_is_flushed_into_the_one_around_it(
         assert {tmp_path, tmp_path / "far", tmp_path / "far" / "away"} <= set(flushed)
         return
     flushed.clear()
-    command = ("photo", str(picture(tmp_path)), "--for", "K2") if made == "photos" else ("temperatures", str(logger(tmp_path)))
+    command = (
+        ("photo", str(picture(tmp_path)), "--for", "K2")
+        if made == "photos"
+        else ("temperatures", str(logger(tmp_path)))
+    )
     ran = story.shell(*command)
     assert ran.status == 0, ran.err
     assert (story.folder / made).is_dir()

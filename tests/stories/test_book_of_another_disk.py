@@ -21,7 +21,11 @@ def story(story: Story) -> Story:
 
 
 def notes(folder: Path) -> list[str]:
-    lines = [json.loads(line) for path in sorted(folder.glob("entries-*")) for line in path.read_bytes().splitlines()]
+    lines = [
+        json.loads(line)
+        for path in sorted(folder.glob("entries-*"))
+        for line in path.read_bytes().splitlines()
+    ]
     return [line["text"] for line in lines if line["what"] == "note"]
 
 
@@ -43,7 +47,9 @@ async def keep_a_note(story: Story) -> None:
     story.reopen()
 
 
-async def test_lines_that_wait_are_told_by_every_answer(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_lines_that_wait_are_told_by_every_answer(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     story.type("K2 set up laying")
     await keep_a_note(story)
 
@@ -65,7 +71,9 @@ async def test_lines_that_wait_are_told_by_every_answer(story: Story, monkeypatc
     assert words not in story.shell("check").out
 
 
-async def test_lines_kept_of_one_disk_are_not_written_into_the_other_at_its_place(story: Story) -> None:
+async def test_lines_kept_of_one_disk_are_not_written_into_the_other_at_its_place(
+    story: Story,
+) -> None:
     one, other = begun(story, "K2"), begun(story, "K9")
     one.rename(story.folder)
     await keep_a_note(story)
@@ -82,7 +90,9 @@ async def test_lines_kept_of_one_disk_are_not_written_into_the_other_at_its_plac
 
 
 @pytest.mark.skipif(os.name == "nt", reason="links need leave there")
-async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(story: Story, tmp_path: Path) -> None:
+async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(
+    story: Story, tmp_path: Path
+) -> None:
     (tmp_path / "p.jpg").write_bytes(b"\xff\xd8\xff a picture")
     one, other = begun(story, "K2"), begun(story, "K9")
     story.folder.symlink_to(one)
@@ -107,7 +117,9 @@ async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(st
 
 
 @pytest.mark.skipif(os.name == "nt", reason="links need leave there")
-def test_a_loggers_readings_are_not_put_into_the_other_book(story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_loggers_readings_are_not_put_into_the_other_book(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     log = tmp_path / "log.csv"
     log.write_text("time,temp C\n2027-04-30 07:00,21.0\n2027-04-30 08:00,22.0\n")
     one, other = begun(story, "K2"), begun(story, "K9")
@@ -124,4 +136,6 @@ def test_a_loggers_readings_are_not_put_into_the_other_book(story: Story, tmp_pa
     assert (ran.status, "another book" in ran.err) == (1, True), ran
     for folder in (one, other):
         assert not list(folder.rglob("*.csv"))
-        assert {path.name for path in folder.iterdir()} <= {path.name for path in folder.glob("entries-*")}
+        assert {path.name for path in folder.iterdir()} <= {
+            path.name for path in folder.glob("entries-*")
+        }

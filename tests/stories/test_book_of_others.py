@@ -25,7 +25,9 @@ def line(story: Story, **fields: str) -> str:
 def begun(story: Story) -> Story:
     """A book in which another writer said three things a moment ago."""
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
-    (story.folder / THEIRS).write_text("".join(line(story, id=f"other-{number}") for number in range(3)))
+    (story.folder / THEIRS).write_text(
+        "".join(line(story, id=f"other-{number}") for number in range(3))
+    )
     return story
 
 
@@ -39,7 +41,9 @@ def shorter(file: Path) -> None:
 
 @pytest.mark.parametrize(("change", "told"), [(gone, "is gone"), (shorter, "has 1 line")])
 @pytest.mark.parametrize("command", [("due",), ("log", "note", "x"), ()], ids=str)
-def test_a_command_remembers_what_it_read(begun: Story, change: Callable[[Path], None], told: str, command: tuple[str, ...]) -> None:
+def test_a_command_remembers_what_it_read(
+    begun: Story, change: Callable[[Path], None], told: str, command: tuple[str, ...]
+) -> None:
     assert begun.shell(*command).status == 0
     change(begun.folder / THEIRS)
 
@@ -61,7 +65,10 @@ def test_nothing_is_written_where_nothing_changed(begun: Story) -> None:
 def test_lines_of_a_newer_version_are_told(begun: Story) -> None:
     assert begun.shell("due").status == 0
     with (begun.folder / THEIRS).open("a") as file:
-        file.write(line(begun, what="a_kind_to_come", id="other-8") + line(begun, what="a_kind_to_come", id="other-9"))
+        file.write(
+            line(begun, what="a_kind_to_come", id="other-8")
+            + line(begun, what="a_kind_to_come", id="other-9")
+        )
 
     ran = begun.shell("due")
     assert ran.out.startswith(FIRST)
@@ -71,10 +78,14 @@ def test_lines_of_a_newer_version_are_told(begun: Story) -> None:
     assert begun.shell("due").status == 0
 
 
-def test_a_checkpoint_remembers_lines_of_a_newer_version(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_checkpoint_remembers_lines_of_a_newer_version(
+    begun: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     with (begun.folder / THEIRS).open("a") as file:
-        file.write("".join(line(begun, what="a_kind_to_come", id=f"new-{number}") for number in range(300)))
+        file.write(
+            "".join(line(begun, what="a_kind_to_come", id=f"new-{number}") for number in range(300))
+        )
     for _ in range(2):
         assert "300 lines of a newer version" in begun.shell("due").out
     assert list(begun.folder.glob("checkpoint-*"))
@@ -87,7 +98,10 @@ def test_a_last_line_without_an_end_is_told_until_it_has_one(begun: Story) -> No
     for _ in range(2):
         ran = begun.shell("due")
         assert ran.out.startswith(FIRST)
-        assert f"{THEIRS}: its last line has no end (30 bytes); it may still be being copied" in ran.out
+        assert (
+            f"{THEIRS}: its last line has no end (30 bytes); it may still be being copied"
+            in ran.out
+        )
         assert ran.status == 2
     with (begun.folder / THEIRS).open("a") as file:
         file.write(more[30:])
@@ -117,7 +131,9 @@ async def test_the_open_screens_tell_it_too(begun: Story) -> None:
     mine = begun.on_disk()[-1]
     async with begun.screens() as screen:
         with (begun.folder / THEIRS).open("a") as file:
-            file.write(line(begun, id=mine["id"], at="2020-01-01T07:00:00+01:00", text="in its place"))
+            file.write(
+                line(begun, id=mine["id"], at="2020-01-01T07:00:00+01:00", text="in its place")
+            )
         screen.app.hear()
         await screen.pilot.pause()
         assert screen.text.lstrip().startswith(FIRST)
@@ -130,9 +146,13 @@ def test_the_sheet_and_the_calendar_say_it_themselves(begun: Story, tmp_path: Pa
 
     def made(status: int = 0) -> tuple[str, ...]:
         sheet = begun.shell("sheet", "--to", "+2d")
-        assert begun.shell("sheet", "--to", "+2d", "--html", str(page), "--replace").status == status
+        assert (
+            begun.shell("sheet", "--to", "+2d", "--html", str(page), "--replace").status == status
+        )
         assert begun.shell("export", "ics", str(calendar), "--replace").status == status
-        on_paper = sheet.out.partition("sheet, page 1")[2]  # what stands above it is for the keeper alone
+        on_paper = sheet.out.partition("sheet, page 1")[
+            2
+        ]  # what stands above it is for the keeper alone
         return on_paper, page.read_text(), calendar.read_text().replace("\r\n ", "")
 
     assert not any(FIRST in text for text in made()[:2])
@@ -142,12 +162,16 @@ def test_the_sheet_and_the_calendar_say_it_themselves(begun: Story, tmp_path: Pa
     assert FIRST in on_paper
     assert FIRST in on_page
     assert f"SUMMARY:{FIRST}" in in_calendar
-    (begun.folder / THEIRS).write_text("".join((begun.folder / THEIRS).read_text().splitlines(keepends=True)[:3]))
+    (begun.folder / THEIRS).write_text(
+        "".join((begun.folder / THEIRS).read_text().splitlines(keepends=True)[:3])
+    )
     assert FIRST not in made()[2]
 
 
 @pytest.mark.parametrize(("size", "lines"), [((80, 24), 2), ((40, 10), 1)])
-async def test_what_is_told_above_a_screen_leaves_room_for_it(begun: Story, size: tuple[int, int], lines: int) -> None:
+async def test_what_is_told_above_a_screen_leaves_room_for_it(
+    begun: Story, size: tuple[int, int], lines: int
+) -> None:
     begun.type("K2 founder QUE-27-01, Boloria dia female")
     with (begun.folder / THEIRS).open("a") as file:
         file.write("{half a line")

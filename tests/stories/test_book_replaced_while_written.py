@@ -16,7 +16,11 @@ from tests.stories.telling import ZONE, Story
 
 def entries(folder: Path) -> list[str]:
     """The texts of all notes, read in the plainest way."""
-    lines = [json.loads(line) for path in sorted(folder.glob("entries-*")) for line in path.read_bytes().splitlines()]
+    lines = [
+        json.loads(line)
+        for path in sorted(folder.glob("entries-*"))
+        for line in path.read_bytes().splitlines()
+    ]
     return sorted(line["text"] for line in lines if line["what"] == "note")
 
 
@@ -42,7 +46,9 @@ def meddled(story: Story, meddle: str) -> Desk:
 
 
 @pytest.mark.parametrize("meddle", ["unlinked", "replaced by a copy", "moved away"])
-def test_a_line_written_into_a_file_that_was_taken_away_is_written_again(story: Story, meddle: str) -> None:
+def test_a_line_written_into_a_file_that_was_taken_away_is_written_again(
+    story: Story, meddle: str
+) -> None:
     story.type("K2 set up laying", "note before")
     story._desk = meddled(story, meddle)
 
@@ -69,14 +75,19 @@ def test_what_was_said_here_and_an_older_copy_took_away_is_written_again(story: 
 
     assert entries(story.folder) == ["one", "three", "two"]
     assert file.read_bytes() == older
-    assert any("2 of what was said here had been taken out of the book by others" in one for one in story.desk.problems)
+    assert any(
+        "2 of what was said here had been taken out of the book by others" in one
+        for one in story.desk.problems
+    )
     story.later(seconds=1).type("note four")
     assert entries(story.folder) == ["four", "one", "three", "two"]
     assert story.shell("check").out.count("lost") == 0
 
 
 @pytest.mark.parametrize("in_place", [True, False])
-def test_a_file_that_is_still_being_copied_loses_nothing_by_being_looked_at(story: Story, in_place: bool) -> None:
+def test_a_file_that_is_still_being_copied_loses_nothing_by_being_looked_at(
+    story: Story, in_place: bool
+) -> None:
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("log", "note", "two").status == 0
     (file,) = story.folder.glob("entries-*")
@@ -84,7 +95,9 @@ def test_a_file_that_is_still_being_copied_loses_nothing_by_being_looked_at(stor
     if not in_place:
         file.unlink()
     for part in (len(whole) // 3, len(whole) - 7):
-        with file.open("r+b" if file.exists() else "wb") as copy:  # as cp writes: from the beginning, bit by bit
+        with file.open(
+            "r+b" if file.exists() else "wb"
+        ) as copy:  # as cp writes: from the beginning, bit by bit
             copy.truncate(0)
             copy.write(whole[:part])
         for command in (["due"], ["check"], ["log", "note", f"after {part} bytes"]):
@@ -93,7 +106,9 @@ def test_a_file_that_is_still_being_copied_loses_nothing_by_being_looked_at(stor
     assert not (story.folder / "aside").exists()
     file.write_bytes(whole)
 
-    assert entries(story.folder) == sorted(["two", *(f"after {part} bytes" for part in (len(whole) // 3, len(whole) - 7))])
+    assert entries(story.folder) == sorted(
+        ["two", *(f"after {part} bytes" for part in (len(whole) // 3, len(whole) - 7))]
+    )
 
 
 def test_what_a_killed_writer_left_is_set_aside_by_its_own_writer_only(

@@ -17,7 +17,12 @@ NOT_WHOLE = "THE BOOK IS NOT WHOLE"
 
 def foreign(story: Story, **fields: Any) -> None:
     """A line of another program."""
-    line = {"what": "note", "id": "foreign-1", "at": "2027-05-01T07:00:00+02:00", "logged": "2027-05-01T07:00:00+02:00"} | fields
+    line = {
+        "what": "note",
+        "id": "foreign-1",
+        "at": "2027-05-01T07:00:00+02:00",
+        "logged": "2027-05-01T07:00:00+02:00",
+    } | fields
     with (story.folder / "entries-foreign1-2027-05.jsonl").open("a") as file:
         file.write(json.dumps(line) + "\n")
 
@@ -28,7 +33,13 @@ OUTSIDE = [
     {"logged": "0001-01-01T00:00:00Z", "text": "x"},
     {"logged": "9999-12-31T23:59:59-12:00", "text": "x"},
     {"what": "leave be", "container": "K2", "until": "9999-12-31T23:59:59-12:00"},
-    {"what": "put off", "container": "K2", "check": "feed", "why": "x", "until": "0001-01-01T00:00:00+14:00"},
+    {
+        "what": "put off",
+        "container": "K2",
+        "check": "feed",
+        "why": "x",
+        "until": "0001-01-01T00:00:00+14:00",
+    },
     {"what": "host in", "container": "K2", "plant": "Salix", "cut": "0001-01-01T00:00:00+14:00"},
     {"what": "host in", "container": "K2", "plant": "Salix", "cut": "2027-04-30T07:00:00"},
 ]
@@ -46,7 +57,11 @@ async def test_a_foreign_line_with_a_time_that_cannot_be_is_set_aside_with_a_wor
     assert "entries-foreign1-2027-05.jsonl line 1: " in due.out
     assert "times go from 1900 to 2199" in due.out or "no offset from UTC" in due.out
     assert story.shell("check").status == 1
-    for command in (("sheet", "--to", "+2d"), ("export", "csv", str(tmp_path / "a.csv")), ("export", "ics", str(tmp_path / "a.ics"))):
+    for command in (
+        ("sheet", "--to", "+2d"),
+        ("export", "csv", str(tmp_path / "a.csv")),
+        ("export", "ics", str(tmp_path / "a.ics")),
+    ):
         assert story.shell(*command).status == 2, command
     assert story.shell("log", "K2", "note", "goes on").status == 0
     async with story.screens() as screen:
@@ -67,14 +82,19 @@ TYPED = [
 
 
 @pytest.mark.parametrize("typed", TYPED)
-def test_a_time_that_cannot_be_is_refused_at_the_door(story: Story, typed: str, tmp_path: Path) -> None:
+def test_a_time_that_cannot_be_is_refused_at_the_door(
+    story: Story, typed: str, tmp_path: Path
+) -> None:
     story.type("K2 set up laying")
     before = story.on_disk()
     assert story.refused(f"K2 drank {typed}")
     assert story.refused(f"K2 leave be until={typed.replace(' ', 'T')}")
     assert story.refused(f"founder A-27-02, enoptes female, caught={typed.replace(' ', 'T')}")
     story.preview(f"K2 drank {typed}")
-    for ran in (story.shell("sheet", f"--from={typed}", "--to", "+2d"), story.shell("sheet", f"--to={typed}")):
+    for ran in (
+        story.shell("sheet", f"--from={typed}", "--to", "+2d"),
+        story.shell("sheet", f"--to={typed}"),
+    ):
         assert ran.status in (1, 2)
         assert ran.err.startswith("rounds: ")
     assert story.on_disk() == before
@@ -92,7 +112,9 @@ def test_a_long_look_ahead_stays_within_the_calendar(story: Story) -> None:
 @pytest.fixture
 def thirsty(story: Story) -> Story:
     """A female in a cup that was last fed more than a day ago."""
-    story.at("2027-04-29 07:05").type("K2 set up laying moat", 'K2 founder W2 "Boloria inventa"', "K2 drank")
+    story.at("2027-04-29 07:05").type(
+        "K2 set up laying moat", 'K2 founder W2 "Boloria inventa"', "K2 drank"
+    )
     return story.at("2027-05-01 10:00")
 
 
@@ -100,7 +122,9 @@ def thirsty(story: Story) -> Story:
 def test_a_clock_that_was_ten_years_ahead_hides_no_check(thirsty: Story, restarts: bool) -> None:
     story = thirsty
     checks = set(story.due("K2"))
-    story.at("2037-05-01 10:00").type("K2 drank", "K2 topped up", "K2 searched found=0", "K2 note by the clock that is ahead")
+    story.at("2037-05-01 10:00").type(
+        "K2 drank", "K2 topped up", "K2 searched found=0", "K2 note by the clock that is ahead"
+    )
     while_ahead = set(story.due("K2"))
     story.at("2027-05-01 10:05")
     if restarts:
@@ -120,7 +144,9 @@ def test_a_clock_that_was_ten_years_ahead_hides_no_check(thirsty: Story, restart
     assert [one.text for one in story.desk.bench.notes] == []
 
 
-async def test_lines_of_the_future_are_offered_for_crossing_out_in_the_daybook(thirsty: Story) -> None:
+async def test_lines_of_the_future_are_offered_for_crossing_out_in_the_daybook(
+    thirsty: Story,
+) -> None:
     story = thirsty
     story.at("2037-05-01 10:00").type("K2 note by the clock that is ahead")
     story.at("2027-05-01 10:05").reopen()
@@ -141,13 +167,23 @@ async def test_lines_of_the_future_are_offered_for_crossing_out_in_the_daybook(t
         assert NOT_WHOLE not in screen.text
     assert story.shell("due").status == 0
     story.at("2037-05-01 10:30").reopen()
-    assert "by the clock that is ahead" not in [one.text for one in story.desk.bench.notes], "crossed out for good"
-    assert "by the right clock" in [entry.text for entry in story.desk.entries() if isinstance(entry, Note)]
+    assert "by the clock that is ahead" not in [one.text for one in story.desk.bench.notes], (
+        "crossed out for good"
+    )
+    assert "by the right clock" in [
+        entry.text for entry in story.desk.entries() if isinstance(entry, Note)
+    ]
 
 
 def test_what_waited_counts_when_its_time_has_come(thirsty: Story) -> None:
     story = thirsty
-    foreign(story, id="foreign-1", at="2027-05-03T07:00:00+02:00", logged="2027-05-03T07:00:00+02:00", text="of the day after")
+    foreign(
+        story,
+        id="foreign-1",
+        at="2027-05-03T07:00:00+02:00",
+        logged="2027-05-03T07:00:00+02:00",
+        text="of the day after",
+    )
     story.desk.hear()
     assert story.desk.bench.notes == []
     story.at("2027-05-03 07:00").desk.hear()
@@ -169,7 +205,9 @@ def test_echoes_have_the_year_where_it_is_not_this_one(story: Story) -> None:
     story.at("2026-12-30 07:05").type("K2 set up laying")
     story.at("2027-01-02 08:00")
     assert "2026" in story.shell("log", "K2", "note", "x", "2026-12-31", "08:00").out
-    assert "2 Jan 2027" in story.shell("log", "K2", "note", "x", "-1h").out  # whose clock may be of another year: always
+    assert (
+        "2 Jan 2027" in story.shell("log", "K2", "note", "x", "-1h").out
+    )  # whose clock may be of another year: always
     assert "2026" in story.preview("K2 note x 2026-12-31 08:00")
     assert "2027" not in story.preview("K2 note x -1h")
     assert "2026" in story.refused("K2 drank 2026-12-29 08:00")

@@ -14,7 +14,9 @@ from tests.stories.telling import Story
 CUP = "K2 set up laying"
 
 
-def use(monkeypatch: pytest.MonkeyPatch, story: Story, folder: Path, home: Path | None = None) -> None:
+def use(
+    monkeypatch: pytest.MonkeyPatch, story: Story, folder: Path, home: Path | None = None
+) -> None:
     """Sit down at another machine: its book, and its home."""
     story.folder = folder
     if home is not None:
@@ -42,7 +44,9 @@ def told(story: Story, status: int = 0) -> set[str]:
     return {line.split(",")[0] for line in out.read_text().splitlines()[1:]}
 
 
-def test_two_copies_under_one_home_never_write_one_file(story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_two_copies_under_one_home_never_write_one_file(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     one, other = tmp_path / "one" / "book", tmp_path / "other" / "book"
     use(monkeypatch, story, one)
     assert story.shell("log", *CUP.split()).status == 0
@@ -52,7 +56,10 @@ def test_two_copies_under_one_home_never_write_one_file(story: Story, monkeypatc
         for folder in (one, other):
             use(monkeypatch, story, folder)
             said.add(say(story, f"{turn} in {folder}"))
-        for source, target in ((one, other), (other, one)):  # a plain synchroniser: the longer file of a name is the newer
+        for source, target in (
+            (one, other),
+            (other, one),
+        ):  # a plain synchroniser: the longer file of a name is the newer
             for path in source.glob("*.jsonl"):
                 there = target / path.name
                 if not there.exists() or there.stat().st_size < path.stat().st_size:
@@ -61,7 +68,9 @@ def test_two_copies_under_one_home_never_write_one_file(story: Story, monkeypatc
     assert ids(one) == ids(other)
 
 
-def test_a_copied_home_finds_that_the_files_are_others(story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_a_copied_home_finds_that_the_files_are_others(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     """A machine and its clone: the same path, the same memory, other files (by their inodes)."""
     book, one, other = tmp_path / "book", tmp_path / "home-one", tmp_path / "home-other"
     use(monkeypatch, story, book, one)
@@ -87,7 +96,11 @@ def test_a_copied_home_finds_that_the_files_are_others(story: Story, monkeypatch
 def test_lines_that_it_did_not_write_make_it_go_on_under_another_name(story: Story) -> None:
     assert story.shell("log", *CUP.split()).status == 0
     (file,) = story.folder.glob("entries-*")
-    line = json.loads(file.read_text().splitlines()[0]) | {"id": "0-of-the-other", "what": "note", "text": "by another machine"}
+    line = json.loads(file.read_text().splitlines()[0]) | {
+        "id": "0-of-the-other",
+        "what": "note",
+        "text": "by another machine",
+    }
     with file.open("a") as lines:  # in place, so that device and inode are the same
         lines.write(json.dumps(line) + "\n")
     size = file.stat().st_size
@@ -160,7 +173,12 @@ def test_a_conflict_copy_is_read_whatever_it_is_called(story: Story, called: str
 def test_other_files_in_the_folder_are_no_entries(story: Story) -> None:
     assert story.shell("log", *CUP.split()).status == 0
     before = told(story)
-    for name, text in {"shopping.txt": "sugar\n", "data.jsonl": '{"a": 1}\n', "empty": "", ".hidden.jsonl": '{"id": "x"}\n'}.items():
+    for name, text in {
+        "shopping.txt": "sugar\n",
+        "data.jsonl": '{"a": 1}\n',
+        "empty": "",
+        ".hidden.jsonl": '{"id": "x"}\n',
+    }.items():
         (story.folder / name).write_text(text)
     os.mkfifo(story.folder / "entries-pipe1234-2027-05.jsonl")
     (story.folder / "entries-link1234-2027-05.jsonl").symlink_to(story.folder.parent / "elsewhere")
@@ -226,7 +244,10 @@ def test_the_same_for_the_files_of_another_machine(
         file.unlink()
 
     told_as = "has 1 line" if copied == "older" else "is gone"
-    assert f"lost: {file.name}: {told_as}, and this machine has seen 3 in it" in story.shell("check").out
+    assert (
+        f"lost: {file.name}: {told_as}, and this machine has seen 3 in it"
+        in story.shell("check").out
+    )
 
 
 def test_what_a_backup_brings_back_is_not_told_as_lost(story: Story) -> None:

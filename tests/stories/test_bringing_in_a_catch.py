@@ -22,8 +22,12 @@ def test_the_next_female_of_a_catch_is_same_again(story: Story) -> None:
         ("K5", "W9"),
     ]
     for line in came[1:]:
-        assert {name: line.get(name) for name in OF_THE_CATCH} == {name: came[0].get(name) for name in OF_THE_CATCH}
-    assert came[1]["at"] > came[0]["at"], "she came in when it was said, and was caught when the first was"
+        assert {name: line.get(name) for name in OF_THE_CATCH} == {
+            name: came[0].get(name) for name in OF_THE_CATCH
+        }
+    assert came[1]["at"] > came[0]["at"], (
+        "she came in when it was said, and was caught when the first was"
+    )
 
 
 def test_what_is_said_beside_same_again_is_hers_alone(story: Story) -> None:

@@ -75,7 +75,9 @@ def evening(story: Story) -> Story:
     return story.at("2027-05-27 19:04")
 
 
-async def test_the_empty_bench_offers_the_page_and_a_paste_is_recorded_whole(evening: Story) -> None:
+async def test_the_empty_bench_offers_the_page_and_a_paste_is_recorded_whole(
+    evening: Story,
+) -> None:
     async with evening.screens() as screen:
         assert "a bench that already runs" in screen.text
         await screen.press("l")
@@ -89,7 +91,10 @@ async def test_the_empty_bench_offers_the_page_and_a_paste_is_recorded_whole(eve
         lines = screen.text.splitlines()
         heads = next(line for line in lines if line.startswith(" code")).rstrip()
         eggs = next(line for line in lines if line.startswith(" E3"))
-        assert [heads.index(name) for name in ("plant", "since")] == [eggs.index(" - ") + 1, eggs.index("yesterday")]
+        assert [heads.index(name) for name in ("plant", "since")] == [
+            eggs.index(" - ") + 1,
+            eggs.index("yesterday"),
+        ]
         await screen.press("f10")
         assert "K2" in screen.text
         assert "saved" in screen.message
@@ -100,16 +105,27 @@ async def test_the_empty_bench_offers_the_page_and_a_paste_is_recorded_whole(eve
         "26 May 23:30", "20 May 12:00",
     ]  # fmt: skip
     for code in CODES:
-        began = {when(one) for one in told[code] if one["what"] in ("set up", "founder", "stocked", "host in")}
-        assert began == {when(told[code][0])}, f"set up, stocked and host in stand at one time: {code}"
+        began = {
+            when(one)
+            for one in told[code]
+            if one["what"] in ("set up", "founder", "stocked", "host in")
+        }
+        assert began == {when(told[code][0])}, (
+            f"set up, stocked and host in stand at one time: {code}"
+        )
     places = {code: (told[code][0].get("shelf"), told[code][0].get("place")) for code in CODES}
     assert places == {"K2": ("sill", 2), "K3": ("sill", 3), "K4": ("sill", 4), "E3": ("A", 2), "E4": ("A", 3), "R5": ("B", 4),
                       "R6": ("B", 5), "R7": ("B", 6), "P2": ("B", 7)}  # fmt: skip
     assert [one["sign"] for one in told["E4"] if one["what"] == "looked"] == ["darkening"]
-    hosts = {code: [one["plant"] for one in told[code] if one["what"] == "host in"] for code in CODES}
+    hosts = {
+        code: [one["plant"] for one in told[code] if one["what"] == "host in"] for code in CODES
+    }
     assert hosts["R7"] == ["vetchling"]
     assert hosts["E3"] == hosts["P2"] == [], "eggs and pupae have no plant unless it is said"
-    broods = {code: [one["brood"] for one in told[code] if one["what"] == "stocked"] for code in ("R5", "R6", "R7", "E3")}
+    broods = {
+        code: [one["brood"] for one in told[code] if one["what"] == "stocked"]
+        for code in ("R5", "R6", "R7", "E3")
+    }
     assert broods["R5"] == broods["R6"] == broods["R7"] != broods["E3"], "'same' is the same brood"
 
 
@@ -131,13 +147,21 @@ async def test_twelve_cups_take_at_most_eight_keys_a_cup_beyond_their_names(even
         ("P2", "6p Leptidea sinapis", "", "Mon", "C"), ("P3", "4p Boloria selene", "", "", ""),
     ]  # fmt: skip
     pressed = keys("\n".join("\t".join(row).rstrip("\t") for row in rows))
-    names = sum(len(name) for row in rows for name in (row[0], row[1].partition(" ")[2], row[2], row[4]))
+    names = sum(
+        len(name) for row in rows for name in (row[0], row[1].partition(" ")[2], row[2], row[4])
+    )
     async with evening.screens() as screen:
         await screen.press("l", *pressed)
         assert "12 containers; nothing is recorded" in screen.text, screen.text
         await screen.press("f10")
     assert len(holds(evening)) == 12
-    assert [one.place for one in evening.desk.bench.standing() if one.shelf == "sill"] == [1, 2, 3, 4, 5], "as they are listed"
+    assert [one.place for one in evening.desk.bench.standing() if one.shelf == "sill"] == [
+        1,
+        2,
+        3,
+        4,
+        5,
+    ], "as they are listed"
     assert holds(evening)["L4"] == [(1, "adult", 0)]
     assert (len(pressed) + 2 - names) / 12 <= 8
 
@@ -156,14 +180,23 @@ async def test_a_line_to_mend_keeps_back_the_rest_and_f2_says_yes(evening: Story
     assert holds(evening)["P2"] == [(6, "pupa", 0)]
 
 
-async def test_a_slip_in_a_name_is_asked_about_and_does_not_become_a_species(evening: Story) -> None:
+async def test_a_slip_in_a_name_is_asked_about_and_does_not_become_a_species(
+    evening: Story,
+) -> None:
     async with evening.screens() as screen:
-        await screen.press("l", *keys("K2\t1 female Leptidea sinapis\tvetchling\nK3\t1 female Leptidea sinapsis\tvetchlign"))
+        await screen.press(
+            "l",
+            *keys(
+                "K2\t1 female Leptidea sinapis\tvetchling\nK3\t1 female Leptidea sinapsis\tvetchlign"
+            ),
+        )
         assert "perhaps Leptidea sinapis" in screen.text
         await screen.press("f2")
         assert "perhaps vetchling" in screen.text
         await screen.press("f2", "f10")
-    assert {one["taxon"] for one in evening.on_disk() if one["what"] == "founder"} == {"Leptidea sinapis"}
+    assert {one["taxon"] for one in evening.on_disk() if one["what"] == "founder"} == {
+        "Leptidea sinapis"
+    }
     assert {one["plant"] for one in evening.on_disk() if one["what"] == "host in"} == {"vetchling"}
 
 
@@ -179,21 +212,29 @@ async def test_what_was_typed_is_there_again_after_leaving(evening: Story) -> No
 
 
 async def test_a_bench_that_stands_takes_more_by_the_word_list(evening: Story) -> None:
-    evening.type("shelf set up sill", "K2 set up laying shelf=sill place=2", "K2 founder W1 Boloria female")
+    evening.type(
+        "shelf set up sill", "K2 set up laying shelf=sill place=2", "K2 founder W1 Boloria female"
+    )
     async with evening.screens() as screen:
         await screen.type("list")
-        await screen.press(*keys("K2\t1 female Leptidea sinapis\nK3\t1 female Leptidea sinapis\t\t\tsill 2"))
+        await screen.press(
+            *keys("K2\t1 female Leptidea sinapis\nK3\t1 female Leptidea sinapis\t\t\tsill 2")
+        )
         assert "K2: K2 stands already, and not empty" in screen.text
         assert "K3: place sill 2 is taken by K2; it gets sill 3." in screen.text
     assert [one["what"] for one in evening.on_disk()] == ["shelf set up", "set up", "founder"]
 
 
-def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(evening: Story, tmp_path: Path) -> None:
+def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(
+    evening: Story, tmp_path: Path
+) -> None:
     file = tmp_path / "bench.txt"
     file.write_text(LISTED)
     ran = evening.shell("begin", "--list", str(file))
     assert (ran.status, ran.err) == (0, ""), ran.err
-    assert "K2: laying; 2 females Leptidea sinapis; vetchling; since 22 May 12:00; sill 2" in ran.out
+    assert (
+        "K2: laying; 2 females Leptidea sinapis; vetchling; since 22 May 12:00; sill 2" in ran.out
+    )
     assert "NEW names: Leptidea sinapis, Boloria selene; vetchling, dog violet." in ran.out
     assert "9 containers are saved" in ran.out
     evening.reopen()
@@ -220,7 +261,9 @@ def test_a_table_of_a_spreadsheet_names_its_own_columns(evening: Story) -> None:
     assert (ran.status, ran.err) == (0, "")
     assert holds(evening) == {"7": [(1, "adult", 0), (1, "adult", 0)], "7b": [(12, "larva", 3)]}
     notes = [one for one in evening.on_disk() if one["what"] == "note"]
-    assert [(one["container"], one["text"]) for one in notes] == [("7b", "listed as it ran; since when it runs is not known")]
+    assert [(one["container"], one["text"]) for one in notes] == [
+        ("7b", "listed as it ran; since when it runs is not known")
+    ]
 
 
 def test_a_table_without_headings_may_have_purpose_what_and_how_many(evening: Story) -> None:
@@ -248,7 +291,9 @@ def test_a_table_without_headings_may_have_purpose_what_and_how_many(evening: St
         ("", "no container is listed yet"),
     ],
 )
-def test_what_cannot_be_read_is_told_at_its_line_and_nothing_is_recorded(evening: Story, table: str, told: str) -> None:
+def test_what_cannot_be_read_is_told_at_its_line_and_nothing_is_recorded(
+    evening: Story, table: str, told: str
+) -> None:
     ran = evening.shell("begin", "--list", "-", typed=table)
     assert ran.status == 1
     assert told in ran.err
@@ -263,16 +308,22 @@ def test_an_empty_cup_that_stands_is_filled_by_the_list(evening: Story) -> None:
     assert (ran.status, ran.err) == (0, "")
     evening.reopen()
     assert holds(evening) == {"L2": [(1, "adult", 0), (1, "adult", 0)], "R5": [(14, "larva", 3)]}
-    stands = {one.code: (one.purpose, one.shelf, one.place) for one in evening.desk.bench.standing()}
+    stands = {
+        one.code: (one.purpose, one.shelf, one.place) for one in evening.desk.bench.standing()
+    }
     assert stands == {"L2": ("laying", "A", 1), "R5": ("rearing", "A", 2)}
     assert [one["what"] for one in evening.on_disk()].count("set up") == 2
     again = evening.shell("begin", "--list", "-", typed=table)
     assert "L2 stands already, and not empty" in again.err
 
 
-def test_a_cup_that_stood_empty_until_now_is_filled_from_then_and_the_list_is_noted(evening: Story) -> None:
+def test_a_cup_that_stood_empty_until_now_is_filled_from_then_and_the_list_is_noted(
+    evening: Story,
+) -> None:
     evening.type("L2 set up laying")
-    ran = evening.shell("begin", "--list", "-", typed="L2\t2 females Leptidea sinapis\tvetchling\tSat\n")
+    ran = evening.shell(
+        "begin", "--list", "-", typed="L2\t2 females Leptidea sinapis\tvetchling\tSat\n"
+    )
     assert (ran.status, ran.err) == (0, "")
     assert "L2 stands there, empty until" in ran.out
     evening.reopen()
@@ -284,19 +335,33 @@ def test_a_cup_that_stood_empty_until_now_is_filled_from_then_and_the_list_is_no
 
 def test_a_cup_is_filled_once_in_a_list(evening: Story) -> None:
     evening.type("L2 set up laying")
-    ran = evening.shell("begin", "--list", "-", typed="L2\t2 females Leptidea sinapis\nl2\t3 females Leptidea sinapis\n")
+    ran = evening.shell(
+        "begin",
+        "--list",
+        "-",
+        typed="L2\t2 females Leptidea sinapis\nl2\t3 females Leptidea sinapis\n",
+    )
     assert "line 2" in ran.err
     assert "L2 stands already" in ran.err
 
 
-def test_a_code_that_was_closed_later_is_told_at_its_line_and_nothing_is_recorded(evening: Story) -> None:
+def test_a_code_that_was_closed_later_is_told_at_its_line_and_nothing_is_recorded(
+    evening: Story,
+) -> None:
     evening.type("R5 set up rearing", "R5 closed")
     before = evening.on_disk()
-    ran = evening.shell("begin", "--list", "-", typed="R5\t14 L3 Boloria lapidata\tviola\t20 May\tA 2\n")
+    ran = evening.shell(
+        "begin", "--list", "-", typed="R5\t14 L3 Boloria lapidata\tviola\t20 May\tA 2\n"
+    )
     assert ran.status == 1
     assert "line 1, R5: since: another R5 stood here until" in ran.err
     assert evening.on_disk() == before
-    assert evening.shell("begin", "--list", "-", typed="R5\t14 L3 Boloria lapidata\tviola\tnow\tA 2\n").status == 0
+    assert (
+        evening.shell(
+            "begin", "--list", "-", typed="R5\t14 L3 Boloria lapidata\tviola\tnow\tA 2\n"
+        ).status
+        == 0
+    )
     evening.reopen()
     assert holds(evening)["R5"] == [(14, "larva", 3)]
     assert not any("not fit" in line.lower() for line in evening.shell("due").out.splitlines())

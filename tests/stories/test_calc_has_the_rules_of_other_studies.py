@@ -10,23 +10,34 @@ CASES = [
     # Met Eireann, degree-day page, case III: the day's mean is above the base, its lowest below.
     ("degree-days --min 8 --max 20 --lower 10", "quarter rule                       4.500 C day"),
     # The extremes brought between the thresholds first: (10 + 22) / 2 - 10, by hand.
-    ("degree-days --min 6 --max 22 --lower 10 --upper 30", "average of clipped extremes        6.000 C day"),
+    (
+        "degree-days --min 6 --max 22 --lower 10 --upper 30",
+        "average of clipped extremes        6.000 C day",
+    ),
     # CRC Handbook (values/sucrose.json): 10 g in 100 ml are 9.65 % by weight.
     ("strength-by-weight --grams 10", "strength by weight                 9.65 %"),
     # Forsythe et al. 1995: at the equator a day of the CBM model is 12 h and some minutes in every season.
     ("day-length --latitude 0 --day-of-year 172", "day length                         12.12 h"),
     # By hand: odds of 1 : 1, halved by each search, are under 1 : 99 after seven.
-    ("hidden-eggs --prior 0.5 --searches 2", "7 searches in all that find none make any egg on it less likely than 0.01"),
+    (
+        "hidden-eggs --prior 0.5 --searches 2",
+        "7 searches in all that find none make any egg on it less likely than 0.01",
+    ),
     # By hand, as a bench's own forecasts: each brood varies by 0.08^2 x 4/5 between broods and about 0.009 of its own, so the
     # mean of two by 0.007 against 0.1^2 of the constant: 0.01 / 0.017. The calculator had a rule of its own, which gave 89 %.
-    ("forecast --lower 8 --constant 80 --temperature 18 --own 96,96", "bettered by 2 own broods, weight 59%"),
+    (
+        "forecast --lower 8 --constant 80 --temperature 18 --own 96,96",
+        "bettered by 2 own broods, weight 59%",
+    ),
     # By hand: l(x) m(x) of 1 at 10 and 1 at 20 days; their mean age.
     ("increase --daughters 10:1,20:1", "cohort time                        15.0 days"),
 ]
 
 
 @pytest.mark.parametrize(("asked", "answer"), CASES)
-def test_the_calculator_says_it(asked: str, answer: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_calculator_says_it(
+    asked: str, answer: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["calc", *asked.split()]) == 0
 
     assert answer in capsys.readouterr().out

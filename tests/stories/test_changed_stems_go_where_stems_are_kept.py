@@ -22,7 +22,9 @@ async def _changed(story: Story, code: str) -> str:
         await screen.press("r")
         await screen.walk_to("host", code)
         await screen.press("c")
-    out = [line for line in story.on_disk() if line["what"] == "host out" and line["container"] == code]
+    out = [
+        line for line in story.on_disk() if line["what"] == "host out" and line["container"] == code
+    ]
     return str(out[-1].get("held_in", ""))
 
 

@@ -22,7 +22,10 @@ def a_link(folder: Path) -> None:
 
 def a_newer_kind(folder: Path) -> None:
     (file,) = folder.glob("entries-*")
-    line = json.loads(file.read_text().splitlines()[0]) | {"what": "a_kind_to_come", "id": "other-8"}
+    line = json.loads(file.read_text().splitlines()[0]) | {
+        "what": "a_kind_to_come",
+        "id": "other-8",
+    }
     with file.open("a") as lines:
         lines.write(json.dumps(line) + "\n")
 
@@ -47,7 +50,11 @@ def shorter(folder: Path) -> None:
 
 def of_the_future(folder: Path) -> None:
     (file,) = folder.glob("entries-*")
-    line = json.loads(file.read_text().splitlines()[0]) | {"what": "note", "text": "x", "id": "other-9"}
+    line = json.loads(file.read_text().splitlines()[0]) | {
+        "what": "note",
+        "text": "x",
+        "id": "other-9",
+    }
     line |= {"at": "2099-01-01T00:00:00Z", "logged": "2099-01-01T00:00:00Z"}
     with file.open("a") as lines:
         lines.write(json.dumps(line) + "\n")
@@ -72,7 +79,9 @@ def test_check_finds_what_due_calls_not_whole(not_whole: Story) -> None:
     assert "nothing wrong was found" not in ran.out
 
 
-def test_what_leaves_a_book_that_is_not_whole_says_so_in_its_status(not_whole: Story, tmp_path: Path) -> None:
+def test_what_leaves_a_book_that_is_not_whole_says_so_in_its_status(
+    not_whole: Story, tmp_path: Path
+) -> None:
     for command in (
         ("sheet", "--to", "+2d"),
         ("sheet", "--to", "+2d", "--html", str(tmp_path / "sheet.html")),
@@ -87,7 +96,9 @@ def test_what_leaves_a_book_that_is_not_whole_says_so_in_its_status(not_whole: S
 
 
 @pytest.mark.parametrize("change", [damaged, a_newer_kind, shorter, half_a_line])
-def test_what_was_accepted_is_wrong_for_neither(story: Story, change: Callable[[Path], None]) -> None:
+def test_what_was_accepted_is_wrong_for_neither(
+    story: Story, change: Callable[[Path], None]
+) -> None:
     tell(story, "K2 set up laying\nK2 founder W2 'Aglais vera' female")
     assert story.shell("check").status == 0
     change(story.folder)
@@ -96,7 +107,9 @@ def test_what_was_accepted_is_wrong_for_neither(story: Story, change: Callable[[
     assert story.shell("check").status == 0
 
 
-def test_a_clock_that_cannot_be_read_is_told_in_one_line(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_clock_that_cannot_be_read_is_told_in_one_line(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """As the system's clock is in the year 2500."""
     tell(story, "K2 set up laying")
 

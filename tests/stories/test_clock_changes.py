@@ -19,7 +19,9 @@ def _at_utc(story: Story, instant: str) -> datetime:
 
 
 def _a_female_the_evening_before(story: Story, evening: str) -> None:
-    story.at(evening).type("K1 set up laying", 'K1 founder W1 "Pieris napi"', 'K1 host in "Alliaria petiolata"')
+    story.at(evening).type(
+        "K1 set up laying", 'K1 founder W1 "Pieris napi"', 'K1 host in "Alliaria petiolata"'
+    )
 
 
 @pytest.mark.parametrize("instant", ["2027-10-31 00:20", "2027-10-31 01:20", "2027-10-31 02:20"])
@@ -54,7 +56,9 @@ def test_a_span_is_as_long_as_it_says(story: Story, instant: str, span: str, the
 
 
 @pytest.mark.parametrize(("instant", "span", "then"), SPANS)
-def test_an_earlier_answer_of_the_round_is_as_long_ago_as_it_says(story: Story, instant: str, span: str, then: str) -> None:
+def test_an_earlier_answer_of_the_round_is_as_long_ago_as_it_says(
+    story: Story, instant: str, span: str, then: str
+) -> None:
     _a_female_the_evening_before(story, f"{instant[:8]}{int(instant[8:10]) - 3} 20:00")
     _at_utc(story, instant)
     known = len(story.on_disk())
@@ -80,7 +84,9 @@ def test_a_clock_time_of_the_hour_that_came_twice_has_passed(story: Story) -> No
     assert now.astimezone(at.tzinfo) - at == timedelta(minutes=30)
 
 
-def test_of_a_time_that_comes_twice_it_is_said_which_was_taken_and_how_to_say_the_other(story: Story) -> None:
+def test_of_a_time_that_comes_twice_it_is_said_which_was_taken_and_how_to_say_the_other(
+    story: Story,
+) -> None:
     _a_female_the_evening_before(story, "2027-10-30 20:00")
     _at_utc(story, "2027-10-31 06:00")
     words = "the clocks went back, it came twice: the first is taken; type 2027-10-31T02:30+01:00 for the other"

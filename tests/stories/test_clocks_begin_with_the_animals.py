@@ -15,8 +15,12 @@ S2 stocked 12 L3 LL
 
 
 @pytest.mark.parametrize("air", ["-4", "-6/-4", "-6/9"])
-@pytest.mark.parametrize("stock", ["S2 stocked 5 L4 LL", "E2 set up eggs shelf=porch\nE2 stocked 9 eggs LL"])
-def test_the_cold_limit_of_a_place_apart_is_told_for_larvae_and_eggs(story: Story, air: str, stock: str) -> None:
+@pytest.mark.parametrize(
+    "stock", ["S2 stocked 5 L4 LL", "E2 set up eggs shelf=porch\nE2 stocked 9 eggs LL"]
+)
+def test_the_cold_limit_of_a_place_apart_is_told_for_larvae_and_eggs(
+    story: Story, air: str, stock: str
+) -> None:
     tell(story, f"{PORCH}\n{stock}\nshelf porch air {air}")
     assert "under its limit of 2 C" in story.due("porch")["heat"]["arithmetic"]
     story.later(minutes=10).type("shelf porch air 6")
@@ -38,7 +42,10 @@ def test_the_cold_limit_is_told_for_adults_too_however_it_was_read(story: Story,
 
 
 def test_an_empty_porch_may_be_cold(story: Story) -> None:
-    tell(story, "shelf set up porch apart cold_c=2\nS2 set up rearing shelf=porch\nshelf porch air -4")
+    tell(
+        story,
+        "shelf set up porch apart cold_c=2\nS2 set up rearing shelf=porch\nshelf porch air -4",
+    )
     assert "heat" not in story.due("porch")
 
 
@@ -61,7 +68,9 @@ def test_stems_discarded_later_do_not_begin_it_again(story: Story) -> None:
     assert "20 h 00 min ago" in story.due("R2")["food"]["arithmetic"]
 
 
-def test_a_feeding_moth_is_thirsty_from_when_she_came_not_from_a_non_feeder_before_her(story: Story) -> None:
+def test_a_feeding_moth_is_thirsty_from_when_she_came_not_from_a_non_feeder_before_her(
+    story: Story,
+) -> None:
     tell(
         story,
         """
@@ -85,7 +94,9 @@ def test_a_feeding_moth_is_thirsty_from_when_she_came_not_from_a_non_feeder_befo
     assert due.get("eggs", {}).get("standing", "ahead") in ("ahead", "due")
 
 
-def test_a_helper_feeds_night_feeders_at_the_last_round_also_if_they_are_late_at_leaving(story: Story) -> None:
+def test_a_helper_feeds_night_feeders_at_the_last_round_also_if_they_are_late_at_leaving(
+    story: Story,
+) -> None:
     story.at("2027-06-01 18:30")
     tell(
         story,

@@ -12,7 +12,9 @@ from tests.stories.telling import Story, tell
 def there(story: Story, code: str = "R2") -> list[str]:
     """Each lot of a container in words."""
     lots = story.desk.bench.containers[code].lots
-    return sorted(f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots)
+    return sorted(
+        f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots
+    )
 
 
 def life_table(story: Story, folder: Path, *also: str) -> dict[str | tuple[str, ...], list[str]]:
@@ -22,7 +24,10 @@ def life_table(story: Story, folder: Path, *also: str) -> dict[str | tuple[str, 
     rows = [line.split(",") for line in file.read_text().splitlines()]
     at = [rows[0].index(name) for name in ("entered", "died", "in it now", "not known which")]
     by = [rows[0].index(name) for name in also]
-    return {(row[0], *(row[place] for place in by)) if by else row[0]: [row[place] for place in at] for row in rows[1:]}
+    return {
+        (row[0], *(row[place] for place in by)) if by else row[0]: [row[place] for place in at]
+        for row in rows[1:]
+    }
 
 
 @pytest.fixture
@@ -43,7 +48,9 @@ def mixed(story: Story) -> Story:
     return story
 
 
-@pytest.mark.parametrize("line", ["R2 counted 4 S1", "R2 counted 4 larvae S1", "R2 counted 4 L2 S1"])
+@pytest.mark.parametrize(
+    "line", ["R2 counted 4 S1", "R2 counted 4 larvae S1", "R2 counted 4 L2 S1"]
+)
 def test_a_count_of_one_brood_tells_it_from_the_other(mixed: Story, line: str) -> None:
     assert "MORE" not in mixed.preview(line)
     told = mixed.type(line)
@@ -58,7 +65,9 @@ def test_a_count_by_eye_leaves_the_others_unknown(mixed: Story) -> None:
     assert there(mixed) == ["4 L2 S1", "5 L2 S1 or S2"]
 
 
-def test_a_count_of_none_of_a_brood_says_that_as_many_are_of_the_other_as_came_of_it(mixed: Story) -> None:
+def test_a_count_of_none_of_a_brood_says_that_as_many_are_of_the_other_as_came_of_it(
+    mixed: Story,
+) -> None:
     mixed.type("R2 counted 0 S1")
     assert there(mixed) == ["4 L2 S1 or S2", "5 L2 S2"]
 
@@ -73,7 +82,9 @@ def test_what_is_told_apart_is_so_in_the_tables(mixed: Story, tmp_path: Path) ->
     assert life_table(mixed, tmp_path) == {"S1": ["5", "1", "4", "0"], "S2": ["5", "0", "5", "0"]}
 
 
-def test_larvae_whose_instar_a_count_tells_came_in_that_instar(story: Story, tmp_path: Path) -> None:
+def test_larvae_whose_instar_a_count_tells_came_in_that_instar(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, 'R2 set up rearing\nbrood S1 taxon="Saturnia montis"\nR2 stocked S1 larva 5')
     story.type("R2 counted 5 L3")
     assert there(story) == ["5 L3 S1"]
@@ -81,7 +92,9 @@ def test_larvae_whose_instar_a_count_tells_came_in_that_instar(story: Story, tmp
 
 
 def test_a_count_a_moult_later_asks_for_the_moult(story: Story) -> None:
-    tell(story, 'R2 set up rearing\nbrood S1 taxon="Saturnia montis"\nR2 stocked S1 larva 5 instar=2')
+    tell(
+        story, 'R2 set up rearing\nbrood S1 taxon="Saturnia montis"\nR2 stocked S1 larva 5 instar=2'
+    )
     line = story.refused("R2 counted 5 L3 S1")
     assert (
         line

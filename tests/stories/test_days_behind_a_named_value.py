@@ -17,7 +17,9 @@ def cup(story: Story) -> Story:
     return story.at("2026-05-22 19:00")
 
 
-@pytest.mark.parametrize("when", ["20 May 18:30", "@20 May 18:30", "@2026-05-20 18:30", "on 20 May 18:30", "@Wed 18:30"])
+@pytest.mark.parametrize(
+    "when", ["20 May 18:30", "@20 May 18:30", "@2026-05-20 18:30", "on 20 May 18:30", "@Wed 18:30"]
+)
 @pytest.mark.parametrize("line", ["K2 released 1 W1 place=Bank A {}", "K2 released 1 W1 Bank A {}"])
 def test_the_day_is_that_of_the_line(cup: Story, when: str, line: str) -> None:
     cup.type(line.format(when))
@@ -26,8 +28,24 @@ def test_the_day_is_that_of_the_line(cup: Story, when: str, line: str) -> None:
     assert datetime.fromisoformat(newest["at"]) == datetime.fromisoformat("2026-05-20T18:30+02:00")
 
 
-@pytest.mark.parametrize("day", ["20 May,", "May 20", "20. May", "20.5.", "20.05.2026", "20/5", "20 v", "2026/05/20", "2026-05-20,"])
-@pytest.mark.parametrize("line", ["K2 released 1 W1 place=Bank A {} 18:30", "K2 preserved 1 W1 depository=Museum {} 18:30"])
+@pytest.mark.parametrize(
+    "day",
+    [
+        "20 May,",
+        "May 20",
+        "20. May",
+        "20.5.",
+        "20.05.2026",
+        "20/5",
+        "20 v",
+        "2026/05/20",
+        "2026-05-20,",
+    ],
+)
+@pytest.mark.parametrize(
+    "line",
+    ["K2 released 1 W1 place=Bank A {} 18:30", "K2 preserved 1 W1 depository=Museum {} 18:30"],
+)
 def test_what_may_be_a_day_is_not_taken_into_the_name(cup: Story, day: str, line: str) -> None:
     said = cup.refused(line.format(day))
     assert "may be a day" in said

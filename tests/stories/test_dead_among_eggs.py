@@ -35,7 +35,10 @@ async def test_one_of_the_females_and_nobody_knows_which(bench: Story) -> None:
 
 
 async def test_only_one_brood_of_a_stage_is_no_question(story: Story) -> None:
-    tell(story, 'K2 set up laying\nK2 founder W2 "Melitaea cinxia" female\nK2 host in Plantago\nK2 searched 12')
+    tell(
+        story,
+        'K2 set up laying\nK2 founder W2 "Melitaea cinxia" female\nK2 host in Plantago\nK2 searched 12',
+    )
     async with story.screens() as screen:
         screen.highlight("K2")
         await screen.press("l", "f", "1", "enter")

@@ -45,7 +45,10 @@ def test_a_reading_of_long_ago_tells_nothing(story: Story) -> None:
 
 
 def test_pupae_are_misted_among_larvae_too(story: Story) -> None:
-    tell(story, "brood B1 taxon='Boloria dia'\nR4 set up rearing\nR4 stocked 4 L5 B1\nR4 host in violet leaf water")
+    tell(
+        story,
+        "brood B1 taxon='Boloria dia'\nR4 set up rearing\nR4 stocked 4 L5 B1\nR4 host in violet leaf water",
+    )
     story.type("R4 pupated 2")
     story.later(hours=37)
     assert "mist" in story.due("R4")

@@ -38,7 +38,12 @@ def laid(story: Story) -> Story:
 def test_cut_off_into_a_cup_is_moved(laid: Story, line: str) -> None:
     assert "moved 84 eggs" in laid.type(line)[0]
     told = laid.on_disk()[-1]
-    assert (told["what"], told["container"], told["number"], told["to"]) == ("moved", "K2", 84, "E2")
+    assert (told["what"], told["container"], told["number"], told["to"]) == (
+        "moved",
+        "K2",
+        84,
+        "E2",
+    )
     assert laid.desk.bench.containers["K2"].count("egg") == 0
     assert laid.desk.bench.containers["E2"].count("egg") == 84
 

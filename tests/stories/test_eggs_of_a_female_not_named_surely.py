@@ -33,14 +33,21 @@ def cup(story: Story, second: str) -> None:
 def laying(story: Story, tmp_path: Path) -> dict[str, dict[str, object]]:
     """The rows of the table of laying, by females."""
     story.reopen()
-    assert story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace").status == 0
+    assert (
+        story.shell(
+            "export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace"
+        ).status
+        == 0
+    )
     rows = pd.read_csv(tmp_path / "laying.csv").fillna("").to_dict("records")
     found = {row["females"]: row for row in rows}
     assert len(found) == len(rows)
     return found
 
 
-@pytest.mark.parametrize("second", ["Melitaea rubida or Melitaea celans", "Melitaea rubida or celans", "Melitaea celans"])
+@pytest.mark.parametrize(
+    "second", ["Melitaea rubida or Melitaea celans", "Melitaea rubida or celans", "Melitaea celans"]
+)
 def test_they_have_a_row_of_their_own(story: Story, tmp_path: Path, second: str) -> None:
     cup(story, second)
     rows = laying(story, tmp_path)
@@ -52,7 +59,9 @@ def test_they_have_a_row_of_their_own(story: Story, tmp_path: Path, second: str)
         assert rows[code]["eggs more that may be theirs"] == 18
 
 
-@pytest.mark.parametrize("second", ["Melitaea rubida or Melitaea celans", "Melitaea rubida or celans", "Melitaea celans"])
+@pytest.mark.parametrize(
+    "second", ["Melitaea rubida or Melitaea celans", "Melitaea rubida or celans", "Melitaea celans"]
+)
 async def test_their_day_is_in_no_rate(story: Story, tmp_path: Path, second: str) -> None:
     cup(story, second)
     story.later(days=1).type("L2 searched 12 brood=W2")

@@ -16,7 +16,9 @@ M3 host in "Lotus corniculatus" 3 sprigs
 
 def replaced(story: Story, other: str) -> None:
     """One sits on a plant for three days, dies, and another is put in her place."""
-    story.at("2027-07-10 07:00").type("M3 set up laying", 'M3 founder W7 "Polyommatus icarus"', 'M3 host in "Lotus corniculatus"')
+    story.at("2027-07-10 07:00").type(
+        "M3 set up laying", 'M3 founder W7 "Polyommatus icarus"', 'M3 host in "Lotus corniculatus"'
+    )
     story.at("2027-07-13 07:00").type("M3 W7 died")
     story.at("2027-07-13 07:10").type(f'M3 founder W8 "{other}" female')
     story.at("2027-07-13 07:20")
@@ -37,7 +39,9 @@ async def test_one_that_died_and_one_of_another_species_in_her_place(story: Stor
     shown = await page(story, "i")
     assert "none in" not in shown
     hers = shown[shown.index("Polyommatus icarus") : shown.index("Polyommatus thersites")]
-    assert "10.0" in next(line for line in hers.splitlines() if line.strip().startswith("Lotus")), "30 eggs in 3 days"
+    assert "10.0" in next(line for line in hers.splitlines() if line.strip().startswith("Lotus")), (
+        "30 eggs in 3 days"
+    )
 
 
 def test_one_that_died_and_one_of_her_species_in_her_place(story: Story) -> None:
@@ -49,7 +53,9 @@ def test_one_that_died_and_one_of_her_species_in_her_place(story: Story) -> None
 
 
 def test_in_her_place_after_a_search_that_found_some(story: Story) -> None:
-    story.at("2027-07-10 07:00").type("M3 set up laying", 'M3 founder W7 "Polyommatus icarus"', 'M3 host in "Lotus corniculatus"')
+    story.at("2027-07-10 07:00").type(
+        "M3 set up laying", 'M3 founder W7 "Polyommatus icarus"', 'M3 host in "Lotus corniculatus"'
+    )
     story.at("2027-07-11 07:00").type("M3 searched 5")
     story.at("2027-07-13 07:00").type("M3 W7 died")
     story.at("2027-07-13 07:10").type('M3 founder W8 "Polyommatus icarus" female')
@@ -60,7 +66,12 @@ def test_in_her_place_after_a_search_that_found_some(story: Story) -> None:
 
 
 def test_one_that_left_a_minute_before_the_search(story: Story) -> None:
-    for left in ("M3 W5 moved to K4", "M3 W5 died", "M3 released 1 brood=W5", "M3 escaped 1 brood=W5"):
+    for left in (
+        "M3 W5 moved to K4",
+        "M3 W5 died",
+        "M3 released 1 brood=W5",
+        "M3 escaped 1 brood=W5",
+    ):
         book = Story(story.folder.with_name(left.replace(" ", "")), story._monkeypatch)
         book.at("2027-06-10 08:00")
         tell(book, TWO)
@@ -99,9 +110,13 @@ def test_a_plant_put_in_later_bears_what_was_laid_since(story: Story) -> None:
 
 
 def test_stems_that_stood_there_before_she_came_were_laid_on_since(story: Story) -> None:
-    story.at("2027-06-10 08:00").type("M3 set up laying", "E2 set up eggs", 'M3 host in "Lotus corniculatus" 3 sprigs')
+    story.at("2027-06-10 08:00").type(
+        "M3 set up laying", "E2 set up eggs", 'M3 host in "Lotus corniculatus" 3 sprigs'
+    )
     story.at("2027-06-12 08:00").type('M3 founder W4 "Polyommatus icarus"')
-    story.at("2027-06-13 08:00").type("M3 host out held_in=E2", 'M3 host in "Lotus corniculatus" 3 sprigs')
+    story.at("2027-06-13 08:00").type(
+        "M3 host out held_in=E2", 'M3 host in "Lotus corniculatus" 3 sprigs'
+    )
     story.at("2027-06-14 08:00").type("E2 searched 20")
     brood = story.desk.bench.broods["W4/A"]
     assert (f"{brood.laid_from:%d %H:%M}", f"{brood.laid_to:%d %H:%M}") == ("12 08:00", "13 08:00")

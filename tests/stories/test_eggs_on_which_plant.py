@@ -22,7 +22,11 @@ def cup(story: Story) -> Story:
 
 
 def finds(story: Story) -> list[tuple[str, int, str]]:
-    return [(one.get("plant", ""), one["found"], one.get("where", "")) for one in story.on_disk() if one["what"] == "searched"]
+    return [
+        (one.get("plant", ""), one["found"], one.get("where", ""))
+        for one in story.on_disk()
+        if one["what"] == "searched"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -38,7 +42,10 @@ def test_two_plants_in_one_line_are_two_finds(cup: Story, line: str) -> None:
     cup.type(line)
     assert finds(cup) == [("Lotus corniculatus", 3, ""), ("Onobrychis viciifolia", 5, "")]
     assert cup.desk.bench.containers["L3"].count("egg", "W4/A") == 8
-    assert len({one["aid"] for one in cup.on_disk() if one["what"] == "searched" and "aid" in one}) <= 1
+    assert (
+        len({one["aid"] for one in cup.on_disk() if one["what"] == "searched" and "aid" in one})
+        <= 1
+    )
 
 
 @pytest.mark.parametrize(
@@ -71,7 +78,9 @@ def test_a_slip_in_its_name_is_asked_about(cup: Story) -> None:
 def test_a_place_stays_a_place(cup: Story, where: str) -> None:
     cup.type(f"L3 6 eggs on {where}")
     ((plant, found, place),) = [
-        (one.get("plant", ""), one["found"], one["where"]) for one in cup.on_disk() if one["what"] == "searched"
+        (one.get("plant", ""), one["found"], one["where"])
+        for one in cup.on_disk()
+        if one["what"] == "searched"
     ]
     assert (plant, found) == ("", 6)
     assert place == where.removeprefix("the ")
@@ -79,4 +88,8 @@ def test_a_place_stays_a_place(cup: Story, where: str) -> None:
 
 def test_more_is_no_place(cup: Story) -> None:
     cup.type("L3 searched 7 more", "L3 7 more eggs", "L3 searched again 2")
-    assert [one.get("where", "") for one in cup.on_disk() if one["what"] == "searched"] == ["", "", ""]
+    assert [one.get("where", "") for one in cup.on_disk() if one["what"] == "searched"] == [
+        "",
+        "",
+        "",
+    ]

@@ -13,7 +13,9 @@ def laying(story: Story) -> Story:
     return story.later(hours=2)
 
 
-@pytest.mark.parametrize("line", ["K3 5 eggs to E3", "K3 5 eggs in E3", "K3 searched 5 E3", "K3 searched 5 on E3"])
+@pytest.mark.parametrize(
+    "line", ["K3 5 eggs to E3", "K3 5 eggs in E3", "K3 searched 5 E3", "K3 searched 5 on E3"]
+)
 def test_it_is_asked_and_nothing_is_counted(laying: Story, line: str) -> None:
     laying.type("K3 searched 5")
     before = len(laying.on_disk())
@@ -26,7 +28,11 @@ def test_it_is_asked_and_nothing_is_counted(laying: Story, line: str) -> None:
 def test_the_line_that_is_shown_sets_the_cup_up_and_moves_them(laying: Story) -> None:
     laying.type("K3 searched 5", "K3 moved 5 eggs to new E3")
     cup = laying.desk.bench.containers["E3"]
-    assert (cup.purpose, cup.count("egg"), laying.desk.bench.containers["K3"].count("egg")) == ("eggs", 5, 0)
+    assert (cup.purpose, cup.count("egg"), laying.desk.bench.containers["K3"].count("egg")) == (
+        "eggs",
+        5,
+        0,
+    )
     assert "K3 moved 2 eggs to new E4" in laying.refused("K3 moved 2 eggs to E4")
 
 

@@ -14,7 +14,11 @@ W2 stocked 8 pupae EH
 
 def begun(story: Story, code: str) -> dict[str, object]:
     """The newest line in the book that began a brood."""
-    return next(line for line in reversed(story.on_disk()) if line["what"] == "brood" and line["code"] == code)
+    return next(
+        line
+        for line in reversed(story.on_disk())
+        if line["what"] == "brood" and line["code"] == code
+    )
 
 
 async def test_eggs_of_a_closed_cage_are_of_brothers_and_sisters(story: Story) -> None:
@@ -46,7 +50,9 @@ async def test_a_wild_caught_female_had_mated_before(story: Story) -> None:
     assert "W6, by a male from the wild" in await pages(story, "code W6/A")
 
 
-async def test_a_male_put_to_a_wild_caught_female_may_be_the_father_of_what_comes_then(story: Story) -> None:
+async def test_a_male_put_to_a_wild_caught_female_may_be_the_father_of_what_comes_then(
+    story: Story,
+) -> None:
     tell(story, "K2 set up laying\nK2 founder W6 'Endromis alta'")
     story.later(days=1).type("K2 searched 6")
     story.later(days=1).type("K2 founder M2 'Endromis alta' sex=male")
@@ -57,7 +63,9 @@ async def test_a_male_put_to_a_wild_caught_female_may_be_the_father_of_what_come
     assert "W6, by a male from the wild" in await pages(story, "code W6/A")
 
 
-def test_males_that_stood_with_her_before_are_remembered_when_she_stands_alone(story: Story) -> None:
+def test_males_that_stood_with_her_before_are_remembered_when_she_stands_alone(
+    story: Story,
+) -> None:
     tell(story, CAGE)
     tell(story, "K3 set up laying")
     story.later(days=1).type("W2 emerged 1 female", "W2 emerged 2 male")
@@ -83,7 +91,11 @@ def test_eggs_are_never_put_into_the_brood_of_those_that_laid_them(story: Story)
     assert "SS/A" in later
     again = "".join(story.later(days=1).type("W3 searched 7 brood=SS"))
     assert "SS/A" in again
-    eggs = {lot.brood: lot.number for lot in story.desk.bench.containers["W3"].lots if lot.stage == "egg"}
+    eggs = {
+        lot.brood: lot.number
+        for lot in story.desk.bench.containers["W3"].lots
+        if lot.stage == "egg"
+    }
     assert eggs == {"SS/A": 37}
 
 
@@ -127,7 +139,9 @@ def test_brothers_that_stood_there_are_possible_fathers_beside_him(story: Story)
 async def test_a_male_from_the_wild_that_never_came_in_is_said_as_wild(story: Story) -> None:
     tell(story, CAGE)
     tell(story, "W6 set up pairing\nW6 founder Q1 'Endromis alta' stage=pupa")
-    story.later(days=1).type("W2 emerged 2 female", "W2 paired EH wild", "W6 emerged 1 female", "W6 paired Q1 male=wild")
+    story.later(days=1).type(
+        "W2 emerged 2 female", "W2 paired EH wild", "W6 emerged 1 female", "W6 paired Q1 male=wild"
+    )
     story.later(days=1).type("W2 searched 9", "W6 searched 3", "brood EH/B mothers=EH fathers=wild")
     assert begun(story, "EH/A")["fathers"] == ["wild"]
     for code in ("EH/A", "EH/B", "Q1/A"):
@@ -139,15 +153,25 @@ async def test_a_male_from_the_wild_that_never_came_in_is_said_as_wild(story: St
     assert story.shell("export", "dwca", str(story.folder.parent / "record.zip")).status == 0
 
 
-async def test_two_cages_of_sisters_with_different_males_have_broods_of_their_own(story: Story) -> None:
+async def test_two_cages_of_sisters_with_different_males_have_broods_of_their_own(
+    story: Story,
+) -> None:
     tell(story, CAGE)
     tell(story, "W5 set up pairing\nW5 stocked 4 pupae EH")
     story.later(days=1).type(
-        "W2 emerged 2 female", "W2 emerged 2 male", "W5 emerged 2 female", "W5 founder M3 'Endromis alta' sex=male"
+        "W2 emerged 2 female",
+        "W2 emerged 2 male",
+        "W5 emerged 2 female",
+        "W5 founder M3 'Endromis alta' sex=male",
     )
     story.later(days=1).type("W2 searched 10", "W5 searched 8")
     story.later(days=1).type("W2 searched 5", "W5 searched 4")
     assert begun(story, "EH/A")["fathers"] == ["EH"]
     assert begun(story, "EH/B")["fathers"] == ["M3"]
-    eggs = {lot.brood: lot.number for code in ("W2", "W5") for lot in story.desk.bench.containers[code].lots if lot.stage == "egg"}
+    eggs = {
+        lot.brood: lot.number
+        for code in ("W2", "W5")
+        for lot in story.desk.bench.containers[code].lots
+        if lot.stage == "egg"
+    }
     assert eggs == {"EH/A": 15, "EH/B": 12}

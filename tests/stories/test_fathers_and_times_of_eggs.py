@@ -17,7 +17,11 @@ TWO_SPECIES = """
 def test_a_species_named_says_whose_the_eggs_are(story: Story) -> None:
     tell(story, TWO_SPECIES)
     story.later(days=1)
-    for line in ("B2 searched 4 Saturnia montis", "B2 searched 4 on Saturnia montis", "B2 searched 4 montis"):
+    for line in (
+        "B2 searched 4 Saturnia montis",
+        "B2 searched 4 on Saturnia montis",
+        "B2 searched 4 montis",
+    ):
         told = story.type(line)[0]
         assert "brood SA/A" in told, line
         assert ", Saturnia montis" not in told.rpartition("searched")[2], "the moth is no plant"
@@ -65,7 +69,10 @@ def test_what_she_laid_after_a_search_and_a_coupling_is_his(story: Story) -> Non
 
 def test_one_that_needs_no_plant_laid_before_it_came(story: Story) -> None:
     story.at("2027-05-01 08:00")
-    tell(story, 'taxon "Saturnia montis" lays_without_plant\nK2 set up laying\nK2 founder SA "Saturnia montis"')
+    tell(
+        story,
+        'taxon "Saturnia montis" lays_without_plant\nK2 set up laying\nK2 founder SA "Saturnia montis"',
+    )
     story.at("2027-05-03 08:00").type("K2 host in plum")
     story.at("2027-05-04 08:00").type("K2 searched 9")
     assert f"{story.desk.bench.broods['SA/A'].laid_from:%d %H:%M}" == "01 08:00"
@@ -73,7 +80,10 @@ def test_one_that_needs_no_plant_laid_before_it_came(story: Story) -> None:
 
 def test_eggs_on_the_plant_were_laid_since_it_came_whoever_laid_them(story: Story) -> None:
     story.at("2027-05-01 08:00")
-    tell(story, 'taxon "Saturnia montis" lays_without_plant\nK2 set up laying\nK2 founder SA "Saturnia montis"')
+    tell(
+        story,
+        'taxon "Saturnia montis" lays_without_plant\nK2 set up laying\nK2 founder SA "Saturnia montis"',
+    )
     story.at("2027-05-03 08:00").type("K2 host in plum")
     story.at("2027-05-04 08:00").type("K2 searched 9 on plum")
     assert f"{story.desk.bench.broods['SA/A'].laid_from:%d %H:%M}" == "03 08:00"
@@ -90,7 +100,10 @@ async def test_eggs_of_her_who_died_or_was_moved_go_by_keys(story: Story) -> Non
     for left in ("C2 died 1", "C2 moved all to D2"):
         book = Story(story.folder.with_name(left.replace(" ", "")), story._monkeypatch)
         book.at("2027-05-01 08:00")
-        tell(book, 'C2 set up laying\nD2 set up laying\nC2 founder SC "Saturnia montis"\nC2 host in plum')
+        tell(
+            book,
+            'C2 set up laying\nD2 set up laying\nC2 founder SC "Saturnia montis"\nC2 host in plum',
+        )
         book.at("2027-05-04 08:00").type(left)
         async with book.screens((110, 40)) as screen:
             screen.highlight("C2")
@@ -101,7 +114,10 @@ async def test_eggs_of_her_who_died_or_was_moved_go_by_keys(story: Story) -> Non
 
 def test_one_that_left_within_the_minute_laid_them(story: Story) -> None:
     """Lines of a file are all of one instant."""
-    tell(story, 'K2 set up laying\nK3 set up laying\nK2 founder SA "Saturnia montis"\nK2 moved 1 to K3')
+    tell(
+        story,
+        'K2 set up laying\nK3 set up laying\nK2 founder SA "Saturnia montis"\nK2 moved 1 to K3',
+    )
     assert "mothers SA" in story.type("K2 searched 3")[0]
 
 

@@ -50,7 +50,9 @@ def test_the_first_of_ten_pupae_does_not_bring_the_others_forward(story: Story) 
     assert _days(story, "R3", begun) > 15.8
 
 
-def test_eggs_of_a_species_of_which_nothing_is_known_get_a_window_told_as_assumed(story: Story) -> None:
+def test_eggs_of_a_species_of_which_nothing_is_known_get_a_window_told_as_assumed(
+    story: Story,
+) -> None:
     story.at("2027-06-01 08:00")
     tell(
         story,
@@ -68,7 +70,9 @@ def test_eggs_of_a_species_of_which_nothing_is_known_get_a_window_told_as_assume
     assert found.low is not None
     assert found.half is not None
     assert found.high is not None
-    days = [(at - story.clock.now) / timedelta(days=1) for at in (found.low, found.half, found.high)]
+    days = [
+        (at - story.clock.now) / timedelta(days=1) for at in (found.low, found.half, found.high)
+    ]
     assert 2.5 < days[0] < days[1] < 8 < days[2] < 20
     story.later(days=4)
     assert "leaf" in story.due("E1")  # in time for what is known of other species
@@ -88,13 +92,19 @@ def test_eggs_of_each_day_have_a_window_of_their_own_whatever_brood_they_join(st
     )
     halves = []
     for day in range(6):
-        story.later(hours=24).type("room air 20C", "L1 searched 5", f"E{day} set up eggs", f"L1 moved 5 eggs to E{day}")
+        story.later(hours=24).type(
+            "room air 20C", "L1 searched 5", f"E{day} set up eggs", f"L1 moved 5 eggs to E{day}"
+        )
         (found,) = _forecasts(story, f"E{day}")
         assert found.half is not None
         halves.append((found.half - story.clock.now) / timedelta(days=1))
 
-    assert all(abs(left - 6.5) < 0.3 for left in halves)  # 7 days at 20 C from the middle of the day before
-    assert "leaf" not in {check for check, row in story.due("E5").items() if row["standing"] in ("late", "danger")}
+    assert all(
+        abs(left - 6.5) < 0.3 for left in halves
+    )  # 7 days at 20 C from the middle of the day before
+    assert "leaf" not in {
+        check for check, row in story.due("E5").items() if row["standing"] in ("late", "danger")
+    }
 
 
 def test_what_has_wintered_gets_no_date_from_warmth_since_autumn(story: Story) -> None:

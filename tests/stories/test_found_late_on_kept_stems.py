@@ -35,7 +35,9 @@ async def hatched_hidden(story: Story, taxon: str) -> str:
 
 
 @pytest.mark.parametrize("taxon", ["'Melitaea rubida'", "'Melitaea rubida' protected"])
-async def test_the_note_says_that_it_was_laid_here_and_on_what(story: Story, tmp_path: Path, taxon: str) -> None:
+async def test_the_note_says_that_it_was_laid_here_and_on_what(
+    story: Story, tmp_path: Path, taxon: str
+) -> None:
     note = note_of(story, tmp_path, await hatched_hidden(story, taxon))
     assert "came from outside" not in note
     laying = note.split("## Laying")[1].split("\n## ")[0]
@@ -55,7 +57,10 @@ async def test_the_archive_has_when_it_was_laid(story: Story, tmp_path: Path, ta
         rows = [row.data for row in archive if row.data[DWC + "organismName"] == brood]
     eggs = next(row for row in rows if row[DWC + "lifeStage"] == "egg")
     assert eggs[DWC + "eventDate"] == "2027-05-01T07:05+02:00/2027-05-03T07:05+02:00"
-    assert eggs[DWC + "occurrenceRemarks"] == "hidden on kept stems of speedwell from K2, known by 2027-05-13"
+    assert (
+        eggs[DWC + "occurrenceRemarks"]
+        == "hidden on kept stems of speedwell from K2, known by 2027-05-13"
+    )
     assert not any("outside" in row[DWC + "occurrenceRemarks"] for row in rows)
     written(story, "csv", tmp_path / "entries.csv")
     assert "exact place withheld" not in "".join(
@@ -63,7 +68,9 @@ async def test_the_archive_has_when_it_was_laid(story: Story, tmp_path: Path, ta
     )
 
 
-def test_eggs_found_on_kept_stems_were_laid_before_these_were_taken_out(story: Story, tmp_path: Path) -> None:
+def test_eggs_found_on_kept_stems_were_laid_before_these_were_taken_out(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         """
@@ -100,7 +107,9 @@ def test_eggs_of_one_of_two_species_on_kept_stems_take_their_days_out_of_every_r
     story: Story, tmp_path: Path, searched: str
 ) -> None:
     tell(story, LAID_BY_EITHER)
-    story.later(days=2).type(searched, "K2 host out held held_in=H2", "K2 host in speedwell batch=C")
+    story.later(days=2).type(
+        searched, "K2 host out held held_in=H2", "K2 host in speedwell batch=C"
+    )
     story.later(days=3).type("K2 searched 4 brood=W2", "H2 searched 18 not known")
     rows = laying_rows(story, tmp_path)
     hers = rows["Melitaea rubida"]
@@ -134,7 +143,9 @@ def test_the_note_says_laid_up_to_when_the_stems_stood_there(story: Story, tmp_p
 def laying_rows(story: Story, tmp_path: Path) -> dict[str, dict[str, str]]:
     """The table of who laid on what, a row a species."""
     story.reopen()
-    ran = story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace")
+    ran = story.shell(
+        "export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace"
+    )
     assert ran.status == 0, ran.err
     with (tmp_path / "laying.csv").open(newline="") as file:
         return {row["taxon"]: row for row in csv.DictReader(file)}

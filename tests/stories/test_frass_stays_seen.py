@@ -18,7 +18,9 @@ def two_lots_one_with_frass(story: Story) -> None:
         """,
     )
     for day in (2, 3):
-        story.at(f"2027-05-0{day} 08:00").type("K2 host out Vaccinium held_in=B2", "K2 host in Vaccinium 4 sprigs")
+        story.at(f"2027-05-0{day} 08:00").type(
+            "K2 host out Vaccinium held_in=B2", "K2 host in Vaccinium 4 sprigs"
+        )
     story.at("2027-05-08 08:00").type("B2 frass plain lot=1")
 
 
@@ -116,7 +118,9 @@ def test_no_frass_is_looked_for_before_any_egg_can_hatch(story: Story) -> None:
     )
     story.at("2027-05-02 08:00").type("K2 host out Vaccinium held_in=B2")
     story.at("2027-05-05 21:00")
-    assert "frass" not in story.due("B2"), "not looked at for three days, but nothing can have hatched yet"
+    assert "frass" not in story.due("B2"), (
+        "not looked at for three days, but nothing can have hatched yet"
+    )
     seen = {}
     for day in range(6, 25):
         story.at(f"2027-05-{day:02d} 21:00")
@@ -125,13 +129,17 @@ def test_no_frass_is_looked_for_before_any_egg_can_hatch(story: Story) -> None:
         if due:
             assert "none can hatch before " in due["arithmetic"]
     days = [day for day, standing in seen.items() if standing]
-    assert 8 <= days[0] <= 14, "eggs at 16 C take about eleven days: by the assumed need of all families"
+    assert 8 <= days[0] <= 14, (
+        "eggs at 16 C take about eleven days: by the assumed need of all families"
+    )
     assert days == list(range(days[0], 25))
     assert seen[24] == "red"
     assert story.due("B2")["frass"]["hours_until_harm"] < 0
     story.type("B2 frass none")
     assert "frass" not in story.due("B2")
-    assert "frass" in story.later(hours=36).due("B2"), "once they can have hatched it is looked for every day"
+    assert "frass" in story.later(hours=36).due("B2"), (
+        "once they can have hatched it is looked for every day"
+    )
 
 
 async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) -> None:
@@ -141,6 +149,8 @@ async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) ->
         await screen.press("r")
         await screen.walk_to("frass", "B2")
         await screen.press("1")
-        row = next((line for line in screen.text.splitlines() if "frass" in line and "done" in line), "")
+        row = next(
+            (line for line in screen.text.splitlines() if "frass" in line and "done" in line), ""
+        )
         assert "not yet" not in row
     assert "last frass, 19:30" in str(story.shell("due", "--json", "--within", "48h").out)

@@ -36,11 +36,15 @@ async def walked(screen: Screen) -> list[str]:
     return led
 
 
-async def test_from_a_suspect_whose_look_was_left_out_back_to_healthy_larvae_hands_are_washed(story: Story) -> None:
+async def test_from_a_suspect_whose_look_was_left_out_back_to_healthy_larvae_hands_are_washed(
+    story: Story,
+) -> None:
     story.at("2027-05-11 18:00")
     tell(story, BENCH)
     story.at("2027-05-12 18:00")
-    story.type("R3 suspect pale and limp", "R3 looked", "R4 looked", "R4 host in beech leaf", "room 20")
+    story.type(
+        "R3 suspect pale and limp", "R3 looked", "R4 looked", "R4 host in beech leaf", "room 20"
+    )
     story.at("2027-05-13 07:05")
     async with story.screens() as screen:
         await screen.press("1", "r", "enter")

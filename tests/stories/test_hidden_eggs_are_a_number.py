@@ -58,7 +58,9 @@ async def test_what_nobody_searched_lowers_nothing(story: Story) -> None:
     assert percent(await told(story, "K1")) == before
 
 
-async def test_each_search_while_they_stood_counts_for_what_was_laid_before_it(story: Story) -> None:
+async def test_each_search_while_they_stood_counts_for_what_was_laid_before_it(
+    story: Story,
+) -> None:
     begin(story)
     story.at("2027-05-22 08:00").type("K1 searched 0 lens")
     story.at("2027-05-23 08:00").type("K1 host out held in E1", "K2 host out held in E1")
@@ -69,7 +71,9 @@ async def test_each_search_while_they_stood_counts_for_what_was_laid_before_it(s
     assert percent(searched) < percent(other)
 
 
-async def test_ten_eggs_expected_are_nearly_sure_to_be_there_and_five_searches_leave_few(story: Story) -> None:
+async def test_ten_eggs_expected_are_nearly_sure_to_be_there_and_five_searches_leave_few(
+    story: Story,
+) -> None:
     """10 eggs expected: over 99 % before any search; a there-or-not chance stayed at 60 % before and after five."""
     begin(story)
     story.type("setting usual eggs 5")
@@ -100,7 +104,9 @@ async def test_eggs_found_elsewhere_on_the_plant_tell_that_they_lay_there(story:
     story.type("K2 searched 12 lens")
     after = await told(story, "K1")
     assert "if they lay on it at all (70 %)" in before
-    assert "if they lay on it at all (77 %)" in after  # of the usual 7 in 10, worth three females, and one more that does
+    assert (
+        "if they lay on it at all (77 %)" in after
+    )  # of the usual 7 in 10, worth three females, and one more that does
     assert percent(after) > percent(before)
     assert "1 other laid 12 eggs" in after
 
@@ -115,7 +121,9 @@ async def lens_finds(story: Story, plant: str) -> int:
     return int(found[1])
 
 
-async def test_the_share_found_is_learned_of_stems_that_were_watched_by_plant_and_aid(story: Story) -> None:
+async def test_the_share_found_is_learned_of_stems_that_were_watched_by_plant_and_aid(
+    story: Story,
+) -> None:
     """By hand, the usual 6 in 10 of a lens worth four eggs: 3 found and 12 missed on rumex are (0.6 x 4 + 3) / 19, for sorrel
     too as long as nothing is known of it; then 6 found there by the second of two are (0.284 x 4 + 6) / 16."""
     begin(story)

@@ -25,10 +25,21 @@ def bench(story: Story) -> Story:
 
 
 @pytest.mark.parametrize(
-    "plant", ["Anthyllis", "anthyllis", "vulneraria", "A. vulneraria", "Anthyllis A", "Anthyllis vulneraria A", "vulneraria a"]
+    "plant",
+    [
+        "Anthyllis",
+        "anthyllis",
+        "vulneraria",
+        "A. vulneraria",
+        "Anthyllis A",
+        "Anthyllis vulneraria A",
+        "vulneraria a",
+    ],
 )
 def test_out_goes_what_stands_there(bench: Story, plant: str) -> None:
-    assert bench.type(f"K3 host out {plant} held_in=E2") == ["K3 host out: Anthyllis vulneraria A, held in E2, 3 sprigs"]
+    assert bench.type(f"K3 host out {plant} held_in=E2") == [
+        "K3 host out: Anthyllis vulneraria A, held in E2, 3 sprigs"
+    ]
 
 
 @pytest.mark.parametrize("plant", ["Anthyllis", "vulneraria", "Anthyllis vulneraria"])

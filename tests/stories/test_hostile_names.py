@@ -18,7 +18,10 @@ from tests.stories.telling import Story, tell
 
 OBEYED = {"Cc", "Cf", "Zl", "Zp", "Cs", "Co", "Cn"}
 # Clear the screen, a control of the second set, right to left, no width, bell and delete; and what ends a line.
-SIGNS = {"controls": "\x1b[2J\x9b31m\x85\u202e\u2066\u200b\u200d\ufeff\x07\x7f", "line ends": "\r\n\u2028\u2029"}
+SIGNS = {
+    "controls": "\x1b[2J\x9b31m\x85\u202e\u2066\u200b\u200d\ufeff\x07\x7f",
+    "line ends": "\r\n\u2028\u2029",
+}
 # Every name and word in it is a field that comes back somewhere: 'Zz' stands where the hostile signs go.
 LINES = """
 setting bench Zzbench
@@ -64,7 +67,10 @@ def hostile(request: pytest.FixtureRequest, story: Story) -> Story:
     return story
 
 
-SHORTEST = {"batch": 8, "short": 16}  # fields that hold no more; they get as many of the signs as have room
+SHORTEST = {
+    "batch": 8,
+    "short": 16,
+}  # fields that hold no more; they get as many of the signs as have room
 
 
 def _with(value: object, signs: str, room: int = 200) -> object:
@@ -80,7 +86,12 @@ def _with(value: object, signs: str, room: int = 200) -> object:
 
 def raw(text: str) -> list[str]:
     """The signs in a text that a terminal would obey; line ends are the program's own."""
-    return [f"{ord(sign):04X} in {line!r}" for line in text.split("\n") for sign in line if unicodedata.category(sign) in OBEYED]
+    return [
+        f"{ord(sign):04X} in {line!r}"
+        for line in text.split("\n")
+        for sign in line
+        if unicodedata.category(sign) in OBEYED
+    ]
 
 
 def test_the_names_are_in_the_book(hostile: Story) -> None:
@@ -124,7 +135,14 @@ async def test_no_stop_of_the_round_draws_them(hostile: Story) -> None:
 
 @pytest.mark.parametrize(
     "arguments",
-    [(), ("due",), ("due", "--within", "9d"), ("check",), ("sheet", "--to", "+2d"), ("round", "--plain")],
+    [
+        (),
+        ("due",),
+        ("due", "--within", "9d"),
+        ("check",),
+        ("sheet", "--to", "+2d"),
+        ("round", "--plain"),
+    ],
     ids=lambda arguments: " ".join(arguments) or "rounds </dev/null",
 )
 def test_no_command_prints_them(hostile: Story, arguments: tuple[str, ...]) -> None:
@@ -133,7 +151,9 @@ def test_no_command_prints_them(hostile: Story, arguments: tuple[str, ...]) -> N
     assert not raw(ran.out + ran.err)
 
 
-@pytest.mark.parametrize("arguments", [("due", "--json", "--within", "9d"), ("check", "--json")], ids=" ".join)
+@pytest.mark.parametrize(
+    "arguments", [("due", "--json", "--within", "9d"), ("check", "--json")], ids=" ".join
+)
 def test_json_escapes_them_and_is_the_same_data(hostile: Story, arguments: tuple[str, ...]) -> None:
     ran = hostile.shell(*arguments)
     assert not raw(ran.out + ran.err)
@@ -168,7 +188,11 @@ def test_json_escapes_them_and_is_the_same_data(hostile: Story, arguments: tuple
 )
 @pytest.mark.parametrize("signs", SIGNS.values(), ids=SIGNS)
 def test_no_message_prints_what_was_typed_raw(
-    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, arguments: tuple[str, ...], signs: str
+    story: Story,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    arguments: tuple[str, ...],
+    signs: str,
 ) -> None:
     monkeypatch.chdir(tmp_path)
     story.type("L2 set up laying")
@@ -183,7 +207,9 @@ def test_no_message_prints_what_was_typed_raw(
      (("pins",), "html")],
     ids=lambda one: " ".join(one) if isinstance(one, tuple) else one,
 )  # fmt: skip
-def test_no_export_holds_them(hostile: Story, tmp_path: Path, arguments: tuple[str, ...], ending: str) -> None:
+def test_no_export_holds_them(
+    hostile: Story, tmp_path: Path, arguments: tuple[str, ...], ending: str
+) -> None:
     target = tmp_path / f"out.{ending}"
     ran = hostile.shell("export", arguments[0], str(target), *arguments[1:])
     assert ran.status == 0, ran.err
@@ -197,7 +223,9 @@ def test_no_export_holds_them(hostile: Story, tmp_path: Path, arguments: tuple[s
         assert not raw(plain.replace("\t", " ") if arguments[0] == "dwca" else plain)
 
 
-def test_neither_the_note_nor_the_page_of_the_sheet_holds_them(hostile: Story, tmp_path: Path) -> None:
+def test_neither_the_note_nor_the_page_of_the_sheet_holds_them(
+    hostile: Story, tmp_path: Path
+) -> None:
     signs = hostile.signs  # type: ignore[attr-defined]
     for name in ("note.html", "note.md"):
         ran = hostile.shell("export", "note", f"Q{signs}F2/A", str(tmp_path / name))

@@ -19,12 +19,20 @@ def p_value(text: str) -> float:
     return float(found[1])
 
 
-async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_it(story: Story) -> None:
+async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_it(
+    story: Story,
+) -> None:
     """12 eggs in 5 days by three searches with a macro photo, 5 in 5 by one look: by the share each finds 12.3 and 12.5."""
-    tell(story, "K1 set up laying\nK2 set up laying\nK1 founder F1, Pieris orata female\nK2 founder F2, Pieris orata female")
+    tell(
+        story,
+        "K1 set up laying\nK2 set up laying\nK1 founder F1, Pieris orata female\nK2 founder F2, Pieris orata female",
+    )
     tell(story, "K1 host in cress leaf water\nK2 host in charlock leaf water")
     story.later(days=5)
-    tell(story, "K1 searched 8 macro photo\nK1 searched 3 macro photo\nK1 searched 1 macro photo\nK2 searched 5")
+    tell(
+        story,
+        "K1 searched 8 macro photo\nK1 searched 3 macro photo\nK1 searched 1 macro photo\nK2 searched 5",
+    )
     text = await page(story)
     assert re.search(r"cress 5.0 97 % 12", text), text  # 1 - 0.3^3
     assert re.search(r"charlock 5.0 40 % 5", text), text

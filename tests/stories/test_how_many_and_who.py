@@ -59,7 +59,9 @@ def test_several_without_a_number_asks_how_many(bench: Story, line: str, there: 
 
 
 def test_what_is_offered_can_be_typed(bench: Story) -> None:
-    bench.type("R2 moved 2 to R3", "R2 moved all to R3", "E2 hatched all", "R3 died", "K5 moved to K4")
+    bench.type(
+        "R2 moved 2 to R3", "R2 moved all to R3", "E2 hatched all", "R3 died", "K5 moved to K4"
+    )
     assert "how many larvae" in bench.refused("R3 stocked larvae A-3")
 
 
@@ -77,7 +79,9 @@ def test_where_one_is_there_one_is_meant(bench: Story) -> None:
         ("R4 paired A-3 A-3", "of A-3 R4 holds 10 larvae L1, not 2 adults"),
     ],
 )
-def test_an_impossible_pair_is_asked_about_and_taken_if_insisted(bench: Story, line: str, doubt: str) -> None:
+def test_an_impossible_pair_is_asked_about_and_taken_if_insisted(
+    bench: Story, line: str, doubt: str
+) -> None:
     asked = bench.refused(line)
     assert doubt in asked
     assert "sure" in asked
@@ -94,5 +98,8 @@ def test_a_pair_that_is_there_is_taken(bench: Story) -> None:
 
 
 def test_a_planned_pair_of_two_species_says_so(bench: Story) -> None:
-    assert "two species: W6 is Saturnia montis, M9 is Boloria inventa" in bench.type("pairing planned W6 with M9")[0]
+    assert (
+        "two species: W6 is Saturnia montis, M9 is Boloria inventa"
+        in bench.type("pairing planned W6 with M9")[0]
+    )
     assert "two species" in bench.preview("pairing planned W6 with M9")

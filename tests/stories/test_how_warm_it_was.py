@@ -17,7 +17,14 @@ brood SIN-27/A taxon='Leptidea sinapis'
 R6 stocked 9 L4 SIN-27/A
 R7 stocked 4 L2 SIN-27/A
 """
-DAYS = ((21, "19/25", 26), (22, "20/24", 26.5), (23, "20/25", 28), (24, "20/25", 27), (25, "20/25", 29), (26, "20/26", 30.5))
+DAYS = (
+    (21, "19/25", 26),
+    (22, "20/24", 26.5),
+    (23, "20/25", 28),
+    (24, "20/25", 27),
+    (25, "20/25", 29),
+    (26, "20/26", 30.5),
+)
 
 
 @pytest.fixture
@@ -74,10 +81,16 @@ async def test_the_same_as_numbers(sill: Story) -> None:
     async with sill.screens((80, 40)) as screen:
         await opened_at(screen, "R6")
         await screen.press("v")
-        table = {row.split()[1]: row for row in screen.text.splitlines() if re.match(r" (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d", row)}
+        table = {
+            row.split()[1]: row
+            for row in screen.text.splitlines()
+            if re.match(r" (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d", row)
+        }
         for day, room, jar in DAYS:
             low, high = room.split("/")
-            assert [f"{jar:g}", f"{jar:g}", low, high] == re.findall(r"(\S+) C", table[str(day)]), day
+            assert [f"{jar:g}", f"{jar:g}", low, high] == re.findall(r"(\S+) C", table[str(day)]), (
+                day
+            )
         assert "33.8 C" in table["27"]
         assert "warm from 30 C on, hot from 33 C on" in screen.text
         assert "highest 29 C Tue, 30.5 C Wed, 33.8 C today" in screen.text
@@ -111,7 +124,10 @@ async def test_what_is_asked_stands_first_and_is_answered_there(sill: Story) -> 
     async with sill.screens() as screen:
         text = await opened_at(screen, "R6")
         assert text[0].startswith(" R6 ")
-        assert re.match(r" [=#] .* (urgent|in danger)   ", next(row for row in text[1:] if row.startswith((" =", " #"))))
+        assert re.match(
+            r" [=#] .* (urgent|in danger)   ",
+            next(row for row in text[1:] if row.startswith((" =", " #"))),
+        )
         before = len(sill.on_disk())
         await screen.press("enter")
         assert screen.check
@@ -169,7 +185,8 @@ async def test_a_laying_cup_shows_its_eggs_by_day(story: Story) -> None:
 
 async def test_eggs_show_when_they_will_hatch(story: Story) -> None:
     tell(
-        story.at("2027-05-18 18:00"), "E3 set up eggs\nbrood SIN-27/B taxon='Leptidea sinapis'\nE3 stocked 41 eggs SIN-27/B\nroom 20"
+        story.at("2027-05-18 18:00"),
+        "E3 set up eggs\nbrood SIN-27/B taxon='Leptidea sinapis'\nE3 stocked 41 eggs SIN-27/B\nroom 20",
     )
     async with story.screens() as screen:
         text = await opened_at(screen, "E3")
@@ -191,7 +208,10 @@ async def test_the_last_three_lines_stand_on_the_card(sill: Story) -> None:
 
 
 async def test_another_drawing_by_its_key_the_moat_among_them(story: Story) -> None:
-    tell(story.at("2027-05-18 18:00"), "shelf set up sill moat\n" + LAYING.replace("laying", "laying shelf=sill", 1))
+    tell(
+        story.at("2027-05-18 18:00"),
+        "shelf set up sill moat\n" + LAYING.replace("laying", "laying shelf=sill", 1),
+    )
     for day, mm in ((18, 22), (19, 17), (20, 12)):
         story.at(f"2027-05-{day} 18:10").type(f"sill moat full {mm} mm")
     story.at("2027-05-20 20:00").type("K3 searched 2", "room 18/24")

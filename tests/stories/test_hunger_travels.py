@@ -45,7 +45,9 @@ def test_a_female_moved_daily_is_late_all_the_same(story: Story) -> None:
     story.at("2027-05-01 19:50").type("H2 moved to C2 1")
     story.at("2027-05-01 20:05")
     state, since = drinking(story, "C2")
-    assert (state, since[:11]) == ("due", "since 08:00"), "she drank at eight, wherever she stands now"
+    assert (state, since[:11]) == ("due", "since 08:00"), (
+        "she drank at eight, wherever she stands now"
+    )
     story.at("2027-05-02 07:00").type("C2 moved to H2 1")
     story.at("2027-05-02 19:00").type("H2 moved to C2 1")
     assert drinking(story, "C2")[0] == "red", "35 hours without a drink"
@@ -93,7 +95,9 @@ def test_however_she_goes_her_hunger_goes_with_her(story: Story, line: str) -> N
     assert drinking(story, "K3")[1][:11] == "since 07:00"
 
 
-def test_one_of_sisters_moved_when_two_of_three_drank_may_be_the_one_that_did_not(story: Story) -> None:
+def test_one_of_sisters_moved_when_two_of_three_drank_may_be_the_one_that_did_not(
+    story: Story,
+) -> None:
     story.at("2027-05-01 07:00")
     tell(
         story,

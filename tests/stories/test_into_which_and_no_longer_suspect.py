@@ -29,7 +29,14 @@ def cups(story: Story) -> Story:
 
 
 @pytest.mark.parametrize(
-    "line", ["E6 merged into E4", "E6 merged to E4", "merged E6 into E4", "merge e6 into e4", "E4 merged from E6"]
+    "line",
+    [
+        "E6 merged into E4",
+        "E6 merged to E4",
+        "merged E6 into E4",
+        "merge e6 into e4",
+        "E4 merged from E6",
+    ],
 )
 def test_the_cup_named_behind_into_gets_all(cups: Story, line: str) -> None:
     cups.type(line)
@@ -38,10 +45,22 @@ def test_the_cup_named_behind_into_gets_all(cups: Story, line: str) -> None:
     assert [cups.desk.bench.containers[code].count("egg") for code in ("E4", "E6")] == [7, 0]
 
 
-@pytest.mark.parametrize("line", ["E5 and E6 merged into E4", "E5,E6 merged into E4", "E5 E6 merged into E4", "E4 merged from E5,E6"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "E5 and E6 merged into E4",
+        "E5,E6 merged into E4",
+        "E5 E6 merged into E4",
+        "E4 merged from E5,E6",
+    ],
+)
 def test_several_are_merged_into_one(cups: Story, line: str) -> None:
     cups.type(line)
-    assert [cups.desk.bench.containers[code].count("egg") for code in ("E4", "E5", "E6")] == [9, 0, 0]
+    assert [cups.desk.bench.containers[code].count("egg") for code in ("E4", "E5", "E6")] == [
+        9,
+        0,
+        0,
+    ]
 
 
 def test_fewer_arrived_in_the_cup_named_behind_into(cups: Story) -> None:
@@ -55,7 +74,15 @@ def test_a_cup_that_is_not_there_gets_nothing(cups: Story) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["R1 suspect off", "R1 suspect no", "R1 not suspect", "R1 no longer suspect", "R1 suspect over", "R1 cleared"]
+    "line",
+    [
+        "R1 suspect off",
+        "R1 suspect no",
+        "R1 not suspect",
+        "R1 no longer suspect",
+        "R1 suspect over",
+        "R1 cleared",
+    ],
 )
 def test_no_longer_suspect_ends_it(cups: Story, line: str) -> None:
     cups.type(line)

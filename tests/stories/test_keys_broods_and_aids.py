@@ -30,11 +30,20 @@ async def test_a_death_says_of_which_brood_and_instar(bench: Story) -> None:
         await screen.press("l", "f", "4", "enter")
         assert bench.on_disk()[-1]["what"] == "host in"
         assert "which?" in screen.text
-        for words in ("1 10 larvae L2 of MOR-27-01/A", "2 10 larvae L5 of MOR-27-01/A", "3 4 larvae L3 of MOR-27-02/A"):
+        for words in (
+            "1 10 larvae L2 of MOR-27-01/A",
+            "2 10 larvae L5 of MOR-27-01/A",
+            "3 4 larvae L3 of MOR-27-02/A",
+        ):
             assert words in screen.words
         await screen.press("2")
         told = bench.on_disk()[-1]
-        assert (told["what"], told["number"], told["brood"], told["instar"]) == ("died", 4, "MOR-27-01/A", 5)
+        assert (told["what"], told["number"], told["brood"], told["instar"]) == (
+            "died",
+            4,
+            "MOR-27-01/A",
+            5,
+        )
 
 
 async def test_a_moult_says_which_moulted(bench: Story) -> None:
@@ -42,19 +51,31 @@ async def test_a_moult_says_which_moulted(bench: Story) -> None:
         screen.highlight("R2")
         await screen.press("l", "2", "m", "3")
         told = bench.on_disk()[-1]
-        assert (told["what"], told["number"], told["brood"], told["instar"]) == ("moulted", 2, "MOR-27-02/A", 4)
+        assert (told["what"], told["number"], told["brood"], told["instar"]) == (
+            "moulted",
+            2,
+            "MOR-27-02/A",
+            4,
+        )
 
 
 async def test_which_of_two_unmarked_females_died_may_stay_unknown(story: Story) -> None:
     tell(story, "K2 set up laying")
-    tell(story, "K2 founder MOR-27-01, Melitaea cinxia female\nK2 founder MOR-27-02, Melitaea cinxia female")
+    tell(
+        story,
+        "K2 founder MOR-27-01, Melitaea cinxia female\nK2 founder MOR-27-02, Melitaea cinxia female",
+    )
     async with story.screens() as screen:
         screen.highlight("K2")
         await screen.press("l", "f", "1", "enter")
         assert "k not known" in screen.words
         await screen.press("k")
         told = story.on_disk()[-1]
-        assert (told["what"], told.get("brood"), told["among"]) == ("died", None, ["MOR-27-01", "MOR-27-02"])
+        assert (told["what"], told.get("brood"), told["among"]) == (
+            "died",
+            None,
+            ["MOR-27-01", "MOR-27-02"],
+        )
         screen.highlight("K2")
         await screen.press("l", "f", "1", "enter")
         assert story.on_disk()[-1]["what"] == "died"
@@ -110,7 +131,10 @@ async def test_a_search_is_by_the_aid_named_last(story: Story) -> None:
 
 
 async def test_a_number_goes_before_the_key_of_the_aid(story: Story) -> None:
-    tell(story, "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water")
+    tell(
+        story,
+        "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water",
+    )
     story.later(hours=30)
     async with story.screens() as screen:
         screen.highlight("K2")
@@ -125,16 +149,26 @@ async def test_a_number_goes_before_the_key_of_the_aid(story: Story) -> None:
 
 
 def test_the_aid_on_lines(story: Story) -> None:
-    tell(story, "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water")
+    tell(
+        story,
+        "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water",
+    )
     story.later(hours=60)
     story.plain(["20/22", " ", "d", " ", " ", "by lens", "0", "q"])
 
-    assert [(entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"] == [(0, "lens")]
+    assert [
+        (entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"
+    ] == [(0, "lens")]
 
 
 def test_a_number_and_the_aid_on_lines(story: Story) -> None:
-    tell(story, "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water")
+    tell(
+        story,
+        "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water",
+    )
     story.later(hours=60)
     story.plain(["20/22", " ", "d", " ", " ", "3 p", "q"])
 
-    assert [(entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"] == [(3, "macro photo")]
+    assert [
+        (entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"
+    ] == [(3, "macro photo")]

@@ -95,14 +95,19 @@ async def test_the_arrows_may_be_held(bench: Story) -> None:
         assert bench.on_disk()[-1]["container"] == "K5"
 
 
-async def test_the_same_check_is_not_answered_twice_within_a_minute_by_the_same_key(bench: Story, clock: Clock) -> None:
+async def test_the_same_check_is_not_answered_twice_within_a_minute_by_the_same_key(
+    bench: Story, clock: Clock
+) -> None:
     del clock
     before = len(bench.on_disk())
     async with bench.screens() as screen:
         screen.highlight("K2")
         await screen.press("d", "down", "up", "d")
         assert len(bench.on_disk()) == before + 1
-        assert screen.message == "K2 drink: d recorded that less than a minute ago, and now nothing; u takes it back"
+        assert (
+            screen.message
+            == "K2 drink: d recorded that less than a minute ago, and now nothing; u takes it back"
+        )
         await screen.press("down", "d")
         assert bench.on_disk()[-1]["container"] == "K3"
         await screen.press("u", "d")

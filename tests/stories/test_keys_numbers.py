@@ -46,7 +46,9 @@ def last(story: Story) -> dict[str, object]:
 
 
 @pytest.mark.parametrize(("code", "keys"), [("K2", ["1"]), ("R2", ["9"]), ("R2", ["1", "2"])])
-async def test_a_number_and_enter_at_a_look_record_nothing(bench: Story, code: str, keys: list[str]) -> None:
+async def test_a_number_and_enter_at_a_look_record_nothing(
+    bench: Story, code: str, keys: list[str]
+) -> None:
     before = bench.on_disk()
     async with bench.screens() as screen:
         await ask(screen, code, "l")
@@ -54,7 +56,9 @@ async def test_a_number_and_enter_at_a_look_record_nothing(bench: Story, code: s
         assert f"number {''.join(keys)}_" in screen.text
         await screen.press("enter")
         assert bench.on_disk() == before
-        assert screen.message.startswith(f"{''.join(keys)} and Enter record nothing here; type {''.join(keys)}, then: ")
+        assert screen.message.startswith(
+            f"{''.join(keys)} and Enter record nothing here; type {''.join(keys)}, then: "
+        )
         assert f"number {''.join(keys)}_" in screen.text, "what was typed is not lost"
         await screen.press(*["backspace"] * len(keys))
         assert "number " not in screen.text.split("What do you see?")[1].splitlines()[0]
@@ -127,7 +131,9 @@ async def test_how_many_drank(bench: Story, keys: list[str], what: str, number: 
         (["2", "0", "p"], "topped up", None, 20),
     ],
 )
-async def test_a_depth_says_what_the_moat_is(bench: Story, keys: list[str], what: str, state: str | None, mm: float) -> None:
+async def test_a_depth_says_what_the_moat_is(
+    bench: Story, keys: list[str], what: str, state: str | None, mm: float
+) -> None:
     async with bench.screens() as screen:
         await ask(screen, "K2", "a")
         assert "number, Enter depth in mm" in screen.words
@@ -160,7 +166,9 @@ async def test_moulted_is_one_unless_a_number_or_all_is_given(bench: Story) -> N
             await screen.press(*keys)
             if "which?" in screen.text:
                 await screen.press("1")
-            assert [entry["number"] for entry in bench.on_disk()[-2:] if entry["what"] == "moulted"][-1] == number
+            assert [
+                entry["number"] for entry in bench.on_disk()[-2:] if entry["what"] == "moulted"
+            ][-1] == number
 
 
 async def test_moulted_is_one_where_larvae_have_not_moved_for_long_too(bench: Story) -> None:
@@ -176,7 +184,10 @@ def test_the_plain_round_keeps_the_same_rules(bench: Story) -> None:
     bench.later(hours=14)
     before = len(bench.on_disk())
     printed = bench.plain(["20/22", "2", "0", "f", "", "1", "0 f", "q"])
-    new = [(entry["what"], entry.get("state"), entry.get("depth_mm")) for entry in bench.on_disk()[before:]]
+    new = [
+        (entry["what"], entry.get("state"), entry.get("depth_mm"))
+        for entry in bench.on_disk()[before:]
+    ]
 
     assert ("barrier", "low", 2.0) in new
     assert not any(what == "died" for what, _, _ in new)
@@ -189,4 +200,8 @@ def test_a_death_on_lines_is_a_key_and_a_number(bench: Story) -> None:
     bench.later(hours=14)
     bench.plain(["20/22", "20", "f", "1", "1", "q"])
 
-    assert [(entry["container"], entry["number"]) for entry in bench.on_disk() if entry["what"] == "died"] == [("R2", 1)]
+    assert [
+        (entry["container"], entry["number"])
+        for entry in bench.on_disk()
+        if entry["what"] == "died"
+    ] == [("R2", 1)]

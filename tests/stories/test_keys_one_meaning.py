@@ -32,7 +32,9 @@ def bench(story: Story) -> Story:
 def all_answers() -> list[tuple[str, str, bool]]:
     """Key, label and whether it ends animals, of every answer there is."""
     asked = [*QUESTIONS.values(), SKIP_QUESTION]
-    told = [answer for question in asked for answer in question.answers] + [one for look in LOOKS.values() for one in look]
+    told = [answer for question in asked for answer in question.answers] + [
+        one for look in LOOKS.values() for one in look
+    ]
     return [(answer.key, answer.label, answer.loss) for answer in told]
 
 
@@ -42,11 +44,17 @@ def test_the_same_word_has_the_same_key_everywhere() -> None:
         keys.setdefault(label, set()).add(key)
 
     assert {label: told for label, told in keys.items() if len(told) > 1} == {}
-    assert {label: keys[label] for label in WORDS_AND_KEYS} == {label: {key} for label, key in WORDS_AND_KEYS.items()}
+    assert {label: keys[label] for label in WORDS_AND_KEYS} == {
+        label: {key} for label, key in WORDS_AND_KEYS.items()
+    }
 
 
 def test_no_letter_of_a_death_means_anything_else() -> None:
-    dead = {key for key, label, is_loss in all_answers() if is_loss and label in ("found dead", "collapsed")}
+    dead = {
+        key
+        for key, label, is_loss in all_answers()
+        if is_loss and label in ("found dead", "collapsed")
+    }
 
     assert dead == {"f"}
     assert {label for key, label, _ in all_answers() if key == "f"} == {"found dead", "collapsed"}
@@ -128,19 +136,31 @@ async def test_an_alarm_is_not_switched_off_without_a_reason(bench: Story) -> No
         assert bench.on_disk() == before
         assert "say why" in screen.message
         await screen.press("x", *"asleep", "enter")
-        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["off"], bench.on_disk()[-1]["why"]) == ("plan", True, "asleep")
+        assert (
+            bench.on_disk()[-1]["what"],
+            bench.on_disk()[-1]["off"],
+            bench.on_disk()[-1]["why"],
+        ) == ("plan", True, "asleep")
         await screen.press("x")
         assert bench.on_disk()[-1]["off"] is False
 
 
-@pytest.mark.parametrize(("typed", "container"), [("K2 drank", "K2"), ("K3 drank", "K3"), ("k3 drank", "K3"), ("drank", "K2")])
-async def test_a_code_typed_behind_the_code_begun_is_the_one_meant(bench: Story, typed: str, container: str) -> None:
+@pytest.mark.parametrize(
+    ("typed", "container"),
+    [("K2 drank", "K2"), ("K3 drank", "K3"), ("k3 drank", "K3"), ("drank", "K2")],
+)
+async def test_a_code_typed_behind_the_code_begun_is_the_one_meant(
+    bench: Story, typed: str, container: str
+) -> None:
     async with bench.screens() as screen:
         screen.highlight("K2")
         await screen.press("t", *(("space" if sign == " " else sign) for sign in typed))
         assert container in screen.message
         await screen.press("enter")
-        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["container"]) == ("drank", container)
+        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["container"]) == (
+            "drank",
+            container,
+        )
 
 
 async def test_a_line_about_the_room_behind_the_code_begun_is_about_the_room(bench: Story) -> None:

@@ -50,7 +50,9 @@ async def hatched_unseen(story: Story) -> None:
     assert story.on_disk()[-1]["what"] != "frass"
 
 
-async def test_the_note_leaves_them_out_of_egg_survival_and_says_so(story: Story, tmp_path: Path) -> None:
+async def test_the_note_leaves_them_out_of_egg_survival_and_says_so(
+    story: Story, tmp_path: Path
+) -> None:
     await hatched_unseen(story)
     note = note_of(story, tmp_path, "W2/A")
     rows = {row[0]: row for row in table(note, "Stage by stage")}
@@ -107,7 +109,9 @@ def test_eggs_that_were_watched_and_hatched_unseen_stay_in(story: Story, tmp_pat
     assert rows.loc["egg", "known only by hatching, in no egg number"] == 0
 
 
-def test_the_pin_of_one_of_them_still_says_that_it_was_reared_from_the_egg(story: Story, tmp_path: Path) -> None:
+def test_the_pin_of_one_of_them_still_says_that_it_was_reared_from_the_egg(
+    story: Story, tmp_path: Path
+) -> None:
     laid_and_kept(story)
     tell(
         story.at("2027-06-01 08:00"),

@@ -17,9 +17,15 @@ def begin(story: Story, days: float = 2) -> None:
     story.later(days=days)
 
 
-def test_stems_of_a_laying_cup_never_searched_are_not_discarded_without_a_word(story: Story) -> None:
+def test_stems_of_a_laying_cup_never_searched_are_not_discarded_without_a_word(
+    story: Story,
+) -> None:
     begin(story)
-    for line in ("L3 host out binned", "L3 host out Lotus corniculatus discarded", "L3 host out fridge"):
+    for line in (
+        "L3 host out binned",
+        "L3 host out Lotus corniculatus discarded",
+        "L3 host out fridge",
+    ):
         said = story.refused(line)
         assert "may still bear eggs" in said, line
         assert "under 1.0 % it may go" in said
@@ -35,7 +41,9 @@ def test_kept_ones_are_guarded_alike(story: Story) -> None:
 
 def test_eggs_on_record_may_be_on_the_stems(story: Story) -> None:
     begin(story, days=0.5)
-    story.type("L3 searched 12 lens", "L3 searched 0 lens", "L3 searched 0 lens", "L3 searched 0 lens")
+    story.type(
+        "L3 searched 12 lens", "L3 searched 0 lens", "L3 searched 0 lens", "L3 searched 0 lens"
+    )
     assert "12 eggs" in (said := story.refused("L3 host out binned"))
     assert "to discard it all the same add 'sure'" in said
     story.type("set up E1 eggs", "L3 moved 12 eggs to E1")

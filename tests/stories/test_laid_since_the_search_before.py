@@ -23,7 +23,10 @@ def egg_dates(story: Story, tmp_path: Path) -> list[str]:
     return [row["eventDate"] for row in rows_of(story, tmp_path) if row["lifeStage"] == "egg"]
 
 
-@pytest.mark.parametrize(("changed", "where"), [(("host changed",), " on gauze"), (("host out binned sure", "host in viola"), "")])
+@pytest.mark.parametrize(
+    ("changed", "where"),
+    [(("host changed",), " on gauze"), (("host out binned sure", "host in viola"), "")],
+)
 async def test_the_forecast_does_not_begin_with_the_plant_that_was_put_in_just_now(
     story: Story, changed: tuple[str, ...], where: str
 ) -> None:
@@ -35,7 +38,9 @@ async def test_the_forecast_does_not_begin_with_the_plant_that_was_put_in_just_n
     assert "begun between Wed 2 18:30 and today 07:11" in ahead
 
 
-def test_the_second_search_of_a_visit_looks_back_to_the_visit_before(story: Story, tmp_path: Path) -> None:
+def test_the_second_search_of_a_visit_looks_back_to_the_visit_before(
+    story: Story, tmp_path: Path
+) -> None:
     laying(story)
     story.at("2027-06-02 18:30").type("K2 searched 0")
     story.at("2027-06-04 07:10").type("K2 4 eggs on gauze")
@@ -47,7 +52,9 @@ def test_the_second_search_of_a_visit_looks_back_to_the_visit_before(story: Stor
 
 
 @pytest.mark.parametrize("by_key", [False, True])
-async def test_what_was_not_sure_was_laid_before_it_was_seen(story: Story, tmp_path: Path, by_key: bool) -> None:
+async def test_what_was_not_sure_was_laid_before_it_was_seen(
+    story: Story, tmp_path: Path, by_key: bool
+) -> None:
     laying(story)
     story.at("2027-06-02 18:30").type("K2 searched 0")
     story.at("2027-06-04 07:10").type("K2 searched 2 unsure lens")
@@ -60,13 +67,18 @@ async def test_what_was_not_sure_was_laid_before_it_was_seen(story: Story, tmp_p
         story.type("K2 confirmed 2")
     brood = story.desk.bench.broods["W2/A"]
     assert (f"{brood.laid_from:%d %H:%M}", f"{brood.laid_to:%d %H:%M}") == ("02 18:30", "04 07:10")
-    assert "begun between Wed 2 18:30 and today 07:10" in " ".join((await page(story, ".", "down")).split())
+    assert "begun between Wed 2 18:30 and today 07:10" in " ".join(
+        (await page(story, ".", "down")).split()
+    )
     assert egg_dates(story, tmp_path) == ["2027-06-02T18:30+02:00/2027-06-04T07:10+02:00"]
 
 
 async def test_found_late_on_stems_that_had_left_the_cup(story: Story, tmp_path: Path) -> None:
     story.at("2027-06-01 18:30")
-    tell(story, f"K2 set up laying\nK2 founder W2 {SPECIES} female\nK2 host in viola\nS6 set up host store\nroom 23")
+    tell(
+        story,
+        f"K2 set up laying\nK2 founder W2 {SPECIES} female\nK2 host in viola\nS6 set up host store\nroom 23",
+    )
     story.at("2027-06-04 07:10").type("K2 searched 0")
     story.at("2027-06-04 07:11").type("K2 host out held", "K2 host in viola")
     story.at("2027-06-04 07:12").type("K2 stems lot 1 to S6")
@@ -79,5 +91,7 @@ async def test_found_late_on_stems_that_had_left_the_cup(story: Story, tmp_path:
             seen += " ".join(screen.text.split())
             await screen.press("down")
     assert "3 of W2/A, begun between Tue 1 18:30 and Fri 4 07:11" in seen
-    assert "laid Tue 1 Jun 18:30 to Sat 5 Jun 07:12" in " ".join((await page(story, "z", row="code W2/A")).split())
+    assert "laid Tue 1 Jun 18:30 to Sat 5 Jun 07:12" in " ".join(
+        (await page(story, "z", row="code W2/A")).split()
+    )
     assert egg_dates(story, tmp_path)[-1] == "2027-06-01T18:30+02:00/2027-06-04T07:11+02:00"

@@ -48,7 +48,9 @@ def test_larvae_that_were_unfed_are_as_hungry_where_they_go(story: Story, line: 
     assert danger(story, "R3") == datetime(2027, 5, 2, 7, 0, tzinfo=ZONE)
 
 
-def test_they_are_as_hungry_after_two_moves_a_moult_and_when_nobody_knows_which(story: Story) -> None:
+def test_they_are_as_hungry_after_two_moves_a_moult_and_when_nobody_knows_which(
+    story: Story,
+) -> None:
     begin(story, UNFED + "R5 set up rearing\nbrood B-3 mothers=W6\nR2 stocked B-3 5 larvae L1")
     story.at("2027-05-01 12:00").type("R2 moved 4 to R3 not known")
     story.at("2027-05-01 16:00").type("R3 moulted 4 to L2 not known")
@@ -105,7 +107,10 @@ def test_winter_without_food_is_no_hunger(story: Story) -> None:
 
 
 def test_discarded_kept_stems_feed_nobody(story: Story) -> None:
-    begin(story, "K4 host in 'Frangula alnus' sprigs=3\nR2 set up hatchlings\nR2 stocked A-3 20 larvae L1")
+    begin(
+        story,
+        "K4 host in 'Frangula alnus' sprigs=3\nR2 set up hatchlings\nR2 stocked A-3 20 larvae L1",
+    )
     story.at("2027-05-01 08:00").type("K4 host out held held_in=R2")
     story.at("2027-05-01 20:00").type("R2 host out binned sure")
     story.at("2027-05-02 06:50")

@@ -10,7 +10,9 @@ from tests.stories.telling import Story, tell
 def there(story: Story, code: str) -> list[str]:
     """Each lot of a container in words."""
     lots = story.desk.bench.containers[code].lots
-    return sorted(f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots)
+    return sorted(
+        f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots
+    )
 
 
 @pytest.fixture
@@ -111,7 +113,10 @@ def test_what_was_not_there_then_did_not_die_then(story: Story) -> None:
 
 def test_a_number_of_then_is_held_against_the_number_of_then(story: Story) -> None:
     story.at("2027-05-01 08:00")
-    tell(story, 'R2 set up rearing\nR3 set up rearing\nbrood H1 taxon="Hyles vespera"\nR2 stocked H1 larva 9 instar=2')
+    tell(
+        story,
+        'R2 set up rearing\nR3 set up rearing\nbrood H1 taxon="Hyles vespera"\nR2 stocked H1 larva 9 instar=2',
+    )
     story.at("2027-05-03 08:00")
     tell(story, "R2 moved 7 to R3")
     story.later(minutes=5)
@@ -144,7 +149,10 @@ def test_a_name_given_since_is_known_of_the_time_before(story: Story) -> None:
     story.at("2027-05-01 08:00")
     tell(story, "R2 set up rearing")
     story.later(hours=2)
-    tell(story, 'brood H1 taxon="Hyles vespera"\nR2 stocked H1 larva 5 instar=2 -1h\nR2 died 1 H1 -30m')
+    tell(
+        story,
+        'brood H1 taxon="Hyles vespera"\nR2 stocked H1 larva 5 instar=2 -1h\nR2 died 1 H1 -30m',
+    )
     assert there(story, "R2") == ["4 L2 H1"]
 
 
@@ -160,7 +168,10 @@ def test_a_cup_is_not_closed_yesterday_that_holds_animals_today(story: Story) ->
 def test_a_late_line_long_ago_is_held_against_the_bench_of_then(story: Story) -> None:
     """More lines since than are kept open."""
     story.at("2027-05-01 08:00")
-    tell(story, 'R2 set up rearing\nR3 set up rearing\nbrood H1 taxon="Hyles vespera"\nR2 stocked H1 larva 9 instar=2')
+    tell(
+        story,
+        'R2 set up rearing\nR3 set up rearing\nbrood H1 taxon="Hyles vespera"\nR2 stocked H1 larva 9 instar=2',
+    )
     story.at("2027-05-02 08:00")
     tell(story, "R2 moved 7 to R3")
     for _ in range(60):

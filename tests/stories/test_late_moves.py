@@ -34,13 +34,20 @@ EXPECTED = {
     "K5": ("since 07:30", "not yet done"),
 }
 # Somebody must be in K3 as it is said that they drank.
-ORDERS = [order for order in permutations(range(len(LINES))) if order.index(0) < max(order.index(1), order.index(3))]
+ORDERS = [
+    order
+    for order in permutations(range(len(LINES)))
+    if order.index(0) < max(order.index(1), order.index(3))
+]
 
 
 def hungry_since(story: Story) -> dict[str, tuple[str, str]]:
     """Of each cup, since when its females count as hungry, and who of them drank."""
     drinks = {code: story.due(code)["drink"] for code in EXPECTED}
-    return {code: (drink["arithmetic"].partition(",")[0], drink["last"]) for code, drink in drinks.items()}
+    return {
+        code: (drink["arithmetic"].partition(",")[0], drink["last"])
+        for code, drink in drinks.items()
+    }
 
 
 @pytest.mark.parametrize("said", [*ORDERS[::12], ORDERS[-1]])

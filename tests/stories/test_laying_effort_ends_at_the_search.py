@@ -51,10 +51,14 @@ async def test_a_plant_never_searched_says_so_everywhere(story: Story, tmp_path:
     assert "1.80" in row(shown, "cress")
     assert "charlock: not searched: whether eggs are on it nobody knows." in shown
     assert pd.isna(rows.loc["charlock", UPPER])
-    assert rows.loc["cress", UPPER] == pytest.approx(chi2.ppf(0.975, 20) / 2 / 5, abs=0.01)  # Garwood 1936
+    assert rows.loc["cress", UPPER] == pytest.approx(
+        chi2.ppf(0.975, 20) / 2 / 5, abs=0.01
+    )  # Garwood 1936
     note = tmp_path / "note.md"
     assert story.shell("export", "note", "A-1/A", str(note)).status == 0
-    of_charlock = next(line for line in note.read_text().splitlines() if line.startswith("| charlock"))
+    of_charlock = next(
+        line for line in note.read_text().splitlines() if line.startswith("| charlock")
+    )
     assert "not searched" in of_charlock
     assert "none: under" not in of_charlock
 
@@ -72,18 +76,24 @@ async def test_a_rate_does_not_fall_while_the_keeper_is_away(story: Story, tmp_p
     assert "4.00" in row(await page(story), "cress")
 
 
-async def test_stems_searched_after_they_came_out_bring_their_own_days(story: Story, tmp_path: Path) -> None:
+async def test_stems_searched_after_they_came_out_bring_their_own_days(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, HERS + "E3 set up eggs")
     story.later(days=3)
     tell(story, "K2 host out cress held in E3\nK2 host in cress leaf water batch=D")
     story.later(days=2)
     assert "not searched" in row(await page(story), "cress")
     tell(story, "E3 searched 6 lens")
-    assert "2.00" in row(await page(story), "cress")  # the two days of the fresh stems wait for their own search
+    assert "2.00" in row(
+        await page(story), "cress"
+    )  # the two days of the fresh stems wait for their own search
     assert table(story, tmp_path).loc["cress", "effort (female-days)"] == pytest.approx(3, abs=0.01)
 
 
-async def test_a_search_that_names_no_plant_and_finds_none_is_of_all_that_stand_there(story: Story) -> None:
+async def test_a_search_that_names_no_plant_and_finds_none_is_of_all_that_stand_there(
+    story: Story,
+) -> None:
     tell(story, HERS + "K2 host in charlock leaf water")
     story.later(days=5)
     tell(story, "K2 searched 0 lens")
@@ -102,7 +112,9 @@ async def test_eggs_on_nobody_knows_which_plant_are_no_none_on_either(story: Sto
     assert "none: under" not in shown
     assert "none found in 5.0 female-days" not in shown
     assert "which plant?" in row(shown, "cress")
-    assert "7" in next(line for line in shown.splitlines() if line.strip().startswith("host not said"))
+    assert "7" in next(
+        line for line in shown.splitlines() if line.strip().startswith("host not said")
+    )
 
 
 def test_the_archive_tells_the_same_effort(story: Story, tmp_path: Path) -> None:

@@ -9,7 +9,9 @@ from dwca.read import DwCAReader
 from tests.stories.telling import Story, tell
 
 
-def test_the_coverage_begins_with_the_first_catch_not_with_the_first_line(story: Story, tmp_path: Path) -> None:
+def test_the_coverage_begins_with_the_first_catch_not_with_the_first_line(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         """

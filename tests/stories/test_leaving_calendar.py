@@ -31,7 +31,11 @@ class Phone:
     @property
     def shown(self) -> list[Any]:
         """What it shows: all that is not cancelled."""
-        return [one for one in self.events.values() if one.contents.get("status", [None])[0].value != "CANCELLED"]
+        return [
+            one
+            for one in self.events.values()
+            if one.contents.get("status", [None])[0].value != "CANCELLED"
+        ]
 
     def ringing(self, now: datetime) -> list[str]:
         """The titles and words of what will still ring."""
@@ -39,7 +43,9 @@ class Phone:
         for event in self.shown:
             at = event.dtstart.value
             if type(at) is date:
-                at = datetime.combine(at, time(0), tzinfo=PARIS)  # RFC 5545 3.8.6.3: local midnight of a whole day
+                at = datetime.combine(
+                    at, time(0), tzinfo=PARIS
+                )  # RFC 5545 3.8.6.3: local midnight of a whole day
             if "valarm" in event.contents and at + event.valarm.trigger.value >= now:
                 found.append(
                     f"{event.summary.value}\n{event.contents['description'][0].value if 'description' in event.contents else ''}"
@@ -71,7 +77,9 @@ BEGIN = """
     """
 
 
-def test_nothing_rings_for_a_female_that_was_released_yesterday(story: Story, tmp_path: Path) -> None:
+def test_nothing_rings_for_a_female_that_was_released_yesterday(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     tell(story, BEGIN + "K2 release by +72h code=A-27-02")
     take_in(story, phone, tmp_path)
@@ -85,7 +93,9 @@ def test_nothing_rings_for_a_female_that_was_released_yesterday(story: Story, tm
     assert phone.titled("must be free") == []
 
 
-def test_a_deadline_that_was_put_off_moves_also_beyond_the_days_asked_for(story: Story, tmp_path: Path) -> None:
+def test_a_deadline_that_was_put_off_moves_also_beyond_the_days_asked_for(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     tell(story, BEGIN + "K2 release by +48h code=A-27-02")
     take_in(story, phone, tmp_path)
@@ -126,7 +136,9 @@ def test_every_round_of_the_days_asked_for_stands_in_it(story: Story, tmp_path: 
     tell(story, BEGIN)
     take_in(story, phone, tmp_path, "--within", "5d")
     begins = sorted(event.dtstart.value.astimezone(PARIS) for event in phone.titled(" round: "))
-    wanted = [datetime(2027, 5, 1, 18, tzinfo=PARIS) + timedelta(hours=24 * day) for day in range(5)]
+    wanted = [
+        datetime(2027, 5, 1, 18, tzinfo=PARIS) + timedelta(hours=24 * day) for day in range(5)
+    ]
     wanted += [datetime(2027, 5, 2 + day, 7, tzinfo=PARIS) for day in range(5)]
     assert begins == sorted(wanted)
     for event in phone.titled(" round: "):
@@ -143,7 +155,9 @@ def eggs(story: Story) -> None:
     tell(story, "air 20C\nK2 searched 10 lens\nE3 set up eggs\nK2 moved 10 eggs to E3")
 
 
-def test_a_hatch_is_a_span_of_whole_days_and_goes_once_they_are_out(story: Story, tmp_path: Path) -> None:
+def test_a_hatch_is_a_span_of_whole_days_and_goes_once_they_are_out(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     eggs(story)
     take_in(story, phone, tmp_path)
@@ -161,7 +175,9 @@ def test_a_hatch_is_a_span_of_whole_days_and_goes_once_they_are_out(story: Story
     assert phone.titled("hatch of") == []
 
 
-def test_a_hatch_into_an_empty_cup_rings_the_evening_before_until_a_leaf_is_in(story: Story, tmp_path: Path) -> None:
+def test_a_hatch_into_an_empty_cup_rings_the_evening_before_until_a_leaf_is_in(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     eggs(story)
     take_in(story, phone, tmp_path)
@@ -186,7 +202,9 @@ def test_eggs_carried_to_another_cup_have_one_hatch(story: Story, tmp_path: Path
     assert hatch.summary.value.startswith("E4")
 
 
-def test_a_cup_that_was_to_be_left_alone_and_is_closed_says_nothing_more(story: Story, tmp_path: Path) -> None:
+def test_a_cup_that_was_to_be_left_alone_and_is_closed_says_nothing_more(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     tell(story, BEGIN + "R4 set up rearing\nR4 leave be +30h -- moulting")
     take_in(story, phone, tmp_path)
@@ -224,11 +242,17 @@ def test_an_alarm_rings_at_the_last_round_before_harm(story: Story, tmp_path: Pa
     (alarm,) = rings
     # She is in danger 31 hours after she drank, on Sunday at 14:05: the last round before it is that of Sunday morning.
     assert "K2: drink, in danger from Sun 2 May 14:05 unless it is done before" in alarm
-    (event,) = [one for one in phone.shown if "valarm" in one.contents and "K2: drink" in one.description.value]
+    (event,) = [
+        one
+        for one in phone.shown
+        if "valarm" in one.contents and "K2: drink" in one.description.value
+    ]
     assert event.dtstart.value.astimezone(PARIS) == datetime(2027, 5, 2, 7, tzinfo=PARIS)
 
 
-def test_what_comes_to_harm_before_the_next_round_rings_before_it_does(story: Story, tmp_path: Path) -> None:
+def test_what_comes_to_harm_before_the_next_round_rings_before_it_does(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     tell(story, BEGIN + "K2 drank")
     story.at("2027-05-02 08:00")
@@ -262,7 +286,12 @@ STAGES = {
 }
 FATES = ("died 12", "released 12", "moved 12 to R5", "escaped 12", "missing 12", "preserved 12", "counted 0", "split into R5,R6 numbers=6,6",
          "changed purpose=overwintering", "crossed out", "typed late")  # fmt: skip
-WENT_ON = {"hatch of": "hatched 12", "moult of": "moulted 12 L4", "pupation of": "pupated 12", "emergence of": "emerged 12"}
+WENT_ON = {
+    "hatch of": "hatched 12",
+    "moult of": "moulted 12 L4",
+    "pupation of": "pupated 12",
+    "emergence of": "emerged 12",
+}
 
 
 def young(story: Story, stock: str) -> None:
@@ -274,7 +303,9 @@ def young(story: Story, stock: str) -> None:
 
 @pytest.mark.parametrize("change", STAGES)
 @pytest.mark.parametrize("fate", [*FATES, "went on", "moulted 12 L4"])
-def test_what_was_expected_of_those_that_are_no_longer_so_goes(story: Story, tmp_path: Path, change: str, fate: str) -> None:
+def test_what_was_expected_of_those_that_are_no_longer_so_goes(
+    story: Story, tmp_path: Path, change: str, fate: str
+) -> None:
     if fate == "released 12":
         fate += {"egg": " eggs", "larva": " larvae", "pupa": " pupae"}[STAGES[change].split()[0]]
     if fate == "moulted 12 L4" and "larva" not in STAGES[change]:
@@ -295,7 +326,9 @@ def test_what_was_expected_of_those_that_are_no_longer_so_goes(story: Story, tmp
         tell(story, f"R7 {WENT_ON[change] if fate == 'went on' else fate}")
     take_in(story, phone, tmp_path)
     after = phone.titled(f"R7: {change} 12")
-    still = fate == "moulted 12 L4" or (fate == "went on" and change == "moult of")  # of the next instar, at another time
+    still = fate == "moulted 12 L4" or (
+        fate == "went on" and change == "moult of"
+    )  # of the next instar, at another time
     assert [one.uid.value for one in after if one.uid.value == before[0].uid.value] == []
     assert len(after) == (1 if still else 0)
 
@@ -319,7 +352,9 @@ def test_where_constants_are_crossed_out_the_change_moves_to_where_any_species_h
 
 
 @pytest.mark.parametrize("struck", ["stocked", "moved"])
-def test_a_line_of_weeks_ago_that_is_crossed_out_leaves_nothing_of_it(story: Story, tmp_path: Path, struck: str) -> None:
+def test_a_line_of_weeks_ago_that_is_crossed_out_leaves_nothing_of_it(
+    story: Story, tmp_path: Path, struck: str
+) -> None:
     phone = Phone()
     young(story, "larva 12 instar=3")
     tell(story, "R7 moved 12 to R5")
@@ -335,7 +370,9 @@ def test_a_line_of_weeks_ago_that_is_crossed_out_leaves_nothing_of_it(story: Sto
 
 
 @pytest.mark.parametrize("broken", ["gone", "unreadable", "damaged"])
-def test_a_book_that_is_not_whole_cancels_nothing(story: Story, tmp_path: Path, broken: str) -> None:
+def test_a_book_that_is_not_whole_cancels_nothing(
+    story: Story, tmp_path: Path, broken: str
+) -> None:
     phone = Phone()
     other = story.on_other_laptop()
     tell(story, "taxon Pieris orata\nK2 set up laying\nK2 founder A-27-02, Pieris orata female")
@@ -369,12 +406,17 @@ def test_a_book_that_is_not_whole_cancels_nothing(story: Story, tmp_path: Path, 
     assert not phone.titled("this calendar may lack something")
 
 
-def test_a_book_whose_first_lines_cannot_be_read_is_the_same_book(story: Story, tmp_path: Path) -> None:
+def test_a_book_whose_first_lines_cannot_be_read_is_the_same_book(
+    story: Story, tmp_path: Path
+) -> None:
     phone = Phone()
     other = story.on_other_laptop()
     tell(story, "taxon Pieris orata")
     other.later(minutes=1)
-    tell(other, "K2 set up laying\nK2 founder A-27-02, Pieris orata female\nK2 release by +72h code=A-27-02")
+    tell(
+        other,
+        "K2 set up laying\nK2 founder A-27-02, Pieris orata female\nK2 release by +72h code=A-27-02",
+    )
     take_in(story, phone, tmp_path)
     (file,) = story.folder.glob("entries-aaaa1111-*.jsonl")
     aside = file.rename(tmp_path / "aside")

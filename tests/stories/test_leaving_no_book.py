@@ -12,10 +12,17 @@ COMMANDS = (("export", "csv", "FILE"), ("export", "ics", "FILE.ics"), ("export",
             ("sheet", "--to", "+2d"), ("photo", "FILE.jpg", "--for", "K2"))  # fmt: skip
 
 
-def ran_in(story: Story, folder: Path, command: tuple[str, ...], tmp_path: Path) -> tuple[str, str, int]:
+def ran_in(
+    story: Story, folder: Path, command: tuple[str, ...], tmp_path: Path
+) -> tuple[str, str, int]:
     """A command on another folder; where it writes to is out.csv and so on beside it."""
     story.folder = folder
-    made = [str(tmp_path / f"out{one.removeprefix('FILE') or '.csv'}") if one.startswith("FILE") else one for one in command]
+    made = [
+        str(tmp_path / f"out{one.removeprefix('FILE') or '.csv'}")
+        if one.startswith("FILE")
+        else one
+        for one in command
+    ]
     ran = story.shell(*made)
     return ran.out, ran.err, ran.status
 
@@ -43,7 +50,9 @@ def test_a_folder_that_is_no_book_is_refused_and_the_book_below_is_named(
     assert f"there is no book in {around}" in err
     assert (f"there is one in {around / 'spring'}" in err) == (holds == "a book")
     assert len(err.splitlines()) == 1
-    assert not any(file.name.startswith("out") and file.name != "out.jpg" for file in tmp_path.iterdir())
+    assert not any(
+        file.name.startswith("out") and file.name != "out.jpg" for file in tmp_path.iterdir()
+    )
     assert sorted(around.rglob("*")) == before
 
 

@@ -53,7 +53,9 @@ async def open_laying(screen: Screen) -> None:
     await screen.pilot.pause()
 
 
-async def test_ten_eggs_a_day_are_ten_a_female_day_in_the_note_as_on_the_page(story: Story, tmp_path: Path) -> None:
+async def test_ten_eggs_a_day_are_ten_a_female_day_in_the_note_as_on_the_page(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, BEGIN)
     for _ in range(5):
         story.later(days=1)
@@ -66,11 +68,20 @@ async def test_ten_eggs_a_day_are_ten_a_female_day_in_the_note_as_on_the_page(st
     rate = f"10.00 ({low:.2f} to {high:.2f})"
     assert rate in shown
     assert list(row.values())[4:] == ["5.0", "5", "50", rate]
-    assert "K2, A-27-02 alone, 5.0 (Sat 1 May 07:05 to Thu 6 May 07:05), 50 eggs in 5 searches" in shown
-    assert list(row.values())[1:4] == ["K2, A-27-02 alone", "2027-05-01 07:05 +0200", "2027-05-06 07:05 +0200"]
+    assert (
+        "K2, A-27-02 alone, 5.0 (Sat 1 May 07:05 to Thu 6 May 07:05), 50 eggs in 5 searches"
+        in shown
+    )
+    assert list(row.values())[1:4] == [
+        "K2, A-27-02 alone",
+        "2027-05-01 07:05 +0200",
+        "2027-05-06 07:05 +0200",
+    ]
 
 
-async def test_a_search_that_found_none_and_a_change_of_plant_stand_in_both(story: Story, tmp_path: Path) -> None:
+async def test_a_search_that_found_none_and_a_change_of_plant_stand_in_both(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, BEGIN)
     story.later(days=2)
     tell(story, "K2 searched 0 lens")
@@ -93,12 +104,16 @@ async def test_a_search_that_found_none_and_a_change_of_plant_stand_in_both(stor
     assert "Laid between 2027-05-03 07:05 +0200 and 2027-05-06 07:05 +0200" in note
 
 
-async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers(story: Story, tmp_path: Path) -> None:
+async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, BEGIN)
     story.later(days=2)
     tell(story, "K2 searched 8 lens\nK2 released 1 adult\nK2 founder A-27-03, Pieris orata female")
     story.later(days=4)
-    story.type("brood A-27-03/A taxon='Pieris orata' mothers=A-27-03", "K2 searched 2 lens brood=A-27-03/A")
+    story.type(
+        "brood A-27-03/A taxon='Pieris orata' mothers=A-27-03", "K2 searched 2 lens brood=A-27-03/A"
+    )
     shown = await page(story)
     first = laying_row(note_of(story, tmp_path, "A-27-02/A"), "cress")
     second = laying_row(note_of(story, tmp_path, "A-27-03/A"), "cress")
@@ -106,7 +121,11 @@ async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers
     assert list(first.values())[4:7] == ["2.0", "1", "8"]
     assert list(second.values())[4:7] == ["4.0", "1", "2"]
     # Of all females together the note says what the page's table says: 10 eggs in 6 female-days.
-    everyone = next(row for row in table(note_of(story, tmp_path, "A-27-02/A"), "Laying") if "all females" in row[1])
+    everyone = next(
+        row
+        for row in table(note_of(story, tmp_path, "A-27-02/A"), "Laying")
+        if "all females" in row[1]
+    )
     assert everyone[4:7] == ["6.0", "2", "10"]
     # The stems of the first two days were searched twice by lens, which finds 60 %: (2 x 0.84 + 4 x 0.6) / 6.
     assert f"cress 6.0 68 % 10 {everyone[7]}" in shown
@@ -120,7 +139,9 @@ async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers
     assert rows["effort (female-days)"].tolist() == pytest.approx([2, 4])
 
 
-async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note_too(story: Story, tmp_path: Path) -> None:
+async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note_too(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, BEGIN)
     story.later(days=1)
     tell(story, "K2 host in charlock leaf water\nK2 searched 5 lens")
@@ -138,7 +159,9 @@ def lasting(note: str, stage: str) -> tuple[str, str]:
 
 
 @pytest.mark.parametrize("fraction", [0, 1, 250_000, 499_999, 500_000, 500_001, 750_000, 999_999])
-def test_no_mean_for_weeks_without_a_reading_whatever_the_fraction_of_a_second(story: Story, tmp_path: Path, fraction: int) -> None:
+def test_no_mean_for_weeks_without_a_reading_whatever_the_fraction_of_a_second(
+    story: Story, tmp_path: Path, fraction: int
+) -> None:
     story.clock.now += timedelta(microseconds=fraction)
     tell(story, BEGIN + "air 26C 60%")
     story.later(days=1)
@@ -152,7 +175,9 @@ def test_no_mean_for_weeks_without_a_reading_whatever_the_fraction_of_a_second(s
 
 
 @pytest.mark.parametrize("hours", [1, 6, 15])
-def test_a_reading_before_the_eggs_says_nothing_of_the_weeks_after(story: Story, tmp_path: Path, hours: int) -> None:
+def test_a_reading_before_the_eggs_says_nothing_of_the_weeks_after(
+    story: Story, tmp_path: Path, hours: int
+) -> None:
     tell(story, "air 26C 60%")
     story.later(hours=hours)
     tell(story, BEGIN)
@@ -165,7 +190,9 @@ def test_a_reading_before_the_eggs_says_nothing_of_the_weeks_after(story: Story,
 
 
 @pytest.mark.parametrize("fraction", [0, 250_000, 499_999, 500_000, 750_000, 999_999])
-def test_where_it_was_read_each_round_the_mean_is_the_same_whatever_the_fraction(story: Story, tmp_path: Path, fraction: int) -> None:
+def test_where_it_was_read_each_round_the_mean_is_the_same_whatever_the_fraction(
+    story: Story, tmp_path: Path, fraction: int
+) -> None:
     tell(story, BEGIN)
     story.later(days=1)
     tell(story, "K2 searched 10 lens\nE3 set up eggs\nK2 moved 10 eggs to E3")
@@ -191,7 +218,11 @@ def test_humidity_of_a_logger_is_humidity_read(story: Story, tmp_path: Path) -> 
     tell(story, "E3 hatched 10")
     story.reopen()
     file = tmp_path / "logger.csv"
-    lines = [f"2027-05-0{day}T{hour:02d}:00:00+02:00,21.5,{50 + hour}" for day in (2, 3, 4, 5) for hour in range(24)]
+    lines = [
+        f"2027-05-0{day}T{hour:02d}:00:00+02:00,21.5,{50 + hour}"
+        for day in (2, 3, 4, 5)
+        for hour in range(24)
+    ]
     file.write_text("time,temperature (C),humidity (%)\n" + "\n".join(lines) + "\n")
     ran = story.shell("temperatures", str(file), "--place", "E3")
     assert ran.status == 0, ran.err
@@ -204,7 +235,9 @@ def test_humidity_of_a_logger_is_humidity_read(story: Story, tmp_path: Path) -> 
     assert pd.read_csv(tmp_path / "loggers.csv")["humidity (%)"].tolist()[:2] == [50, 51]
 
 
-def test_what_was_read_on_the_shelf_that_the_cup_was_moved_to_counts(story: Story, tmp_path: Path) -> None:
+def test_what_was_read_on_the_shelf_that_the_cup_was_moved_to_counts(
+    story: Story, tmp_path: Path
+) -> None:
     rear(story)
     tell(story, "E3 changed shelf=cool")
     for _ in range(8):
@@ -217,7 +250,9 @@ def test_what_was_read_on_the_shelf_that_the_cup_was_moved_to_counts(story: Stor
     assert lasting(note, "egg")[0] == "14.0"
 
 
-def test_not_read_is_said_only_where_no_humidity_was_read_at_all(story: Story, tmp_path: Path) -> None:
+def test_not_read_is_said_only_where_no_humidity_was_read_at_all(
+    story: Story, tmp_path: Path
+) -> None:
     rear(story)
     story.later(days=4)
     tell(story, "E3 hatched 10")
@@ -225,4 +260,7 @@ def test_not_read_is_said_only_where_no_humidity_was_read_at_all(story: Story, t
     tell(story, "cool air 14C 66%")
     note = note_of(story, tmp_path, "A-27-02/A")
     assert "Humidity was not read." not in note
-    assert "Humidity was read elsewhere, or at another time, but not where it stood while it was there." in note
+    assert (
+        "Humidity was read elsewhere, or at another time, but not where it stood while it was there."
+        in note
+    )

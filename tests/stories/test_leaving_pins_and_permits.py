@@ -23,7 +23,9 @@ def rows_of(story: Story, tmp_path: Path) -> list[dict[str, str]]:
     ran = story.shell("export", "dwca", str(tmp_path / "record.zip"), "--replace")
     assert ran.status == 0, ran.err
     with DwCAReader(str(tmp_path / "record.zip")) as archive:
-        return [{name.removeprefix(DWC): value for name, value in row.data.items()} for row in archive]
+        return [
+            {name.removeprefix(DWC): value for name, value in row.data.items()} for row in archive
+        ]
 
 
 def pin_of(story: Story, tmp_path: Path) -> list[str]:
@@ -37,12 +39,20 @@ def pin_of(story: Story, tmp_path: Path) -> list[str]:
 
 
 @pytest.mark.parametrize("caught", ["", "caught=2027-04-28"])
-def test_a_wild_animal_that_died_in_the_cup_was_not_caught_that_day(story: Story, tmp_path: Path, caught: str) -> None:
-    tell(story, f"taxon 'Pieris orata'\nK2 set up laying\nK2 founder A-1, Pieris orata female {caught}")
+def test_a_wild_animal_that_died_in_the_cup_was_not_caught_that_day(
+    story: Story, tmp_path: Path, caught: str
+) -> None:
+    tell(
+        story,
+        f"taxon 'Pieris orata'\nK2 set up laying\nK2 founder A-1, Pieris orata female {caught}",
+    )
     story.later(days=3)
     tell(story, "K2 preserved 1 adult")
     seen, kept = rows_of(story, tmp_path)
-    assert (seen["basisOfRecord"], kept["basisOfRecord"]) == ("HumanObservation", "PreservedSpecimen")
+    assert (seen["basisOfRecord"], kept["basisOfRecord"]) == (
+        "HumanObservation",
+        "PreservedSpecimen",
+    )
     for term in ("eventDate", "verbatimEventDate"):
         assert kept[term] == seen[term]
     assert kept["eventDate"] == ("2027-04-28" if caught else "")
@@ -60,7 +70,9 @@ WILD_LARVA = """
     """
 
 
-def test_a_pin_tells_the_wild_plant_apart_from_what_it_was_fed(story: Story, tmp_path: Path) -> None:
+def test_a_pin_tells_the_wild_plant_apart_from_what_it_was_fed(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, WILD_LARVA)
     story.later(days=4)
     tell(story, "R7 moulted 1 L5")
@@ -86,7 +98,9 @@ def test_a_larva_that_was_kept_as_a_larva_is_not_ex_larva(story: Story, tmp_path
     assert "A-1 larva" in pin
 
 
-def test_a_larva_reared_from_the_egg_and_kept_is_ex_ovo_and_did_not_emerge(story: Story, tmp_path: Path) -> None:
+def test_a_larva_reared_from_the_egg_and_kept_is_ex_ovo_and_did_not_emerge(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         """
@@ -105,7 +119,9 @@ def test_a_larva_reared_from_the_egg_and_kept_is_ex_ovo_and_did_not_emerge(story
     assert "B-1 larva" in pin
 
 
-def test_the_note_lists_only_permits_under_which_its_forebears_were_taken(story: Story, tmp_path: Path) -> None:
+def test_the_note_lists_only_permits_under_which_its_forebears_were_taken(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         """
@@ -123,30 +139,47 @@ def test_the_note_lists_only_permits_under_which_its_forebears_were_taken(story:
     assert [row[0] for row in permits[1:]] == ["P-1"]
 
 
-async def test_none_found_has_the_same_limit_on_the_page_in_the_note_and_in_the_table(story: Story, tmp_path: Path) -> None:
-    tell(story, "taxon 'Pieris orata'\nK2 set up laying\nK2 founder A-1, Pieris orata female\nK2 host in cress leaf water")
+async def test_none_found_has_the_same_limit_on_the_page_in_the_note_and_in_the_table(
+    story: Story, tmp_path: Path
+) -> None:
+    tell(
+        story,
+        "taxon 'Pieris orata'\nK2 set up laying\nK2 founder A-1, Pieris orata female\nK2 host in cress leaf water",
+    )
     story.later(days=5)
     tell(story, "K2 searched 0 lens\nbrood A-1/A taxon='Pieris orata' mothers=A-1")
     tell(story, "K2 host out cress\nK2 host in charlock leaf water")
     story.later(days=1)
     tell(story, "K2 searched 4 lens brood=A-1/A")
-    upper = chi2.ppf(0.975, 2) / 2 / 5  # exact two-sided limits of no event in 5 female-days, Garwood 1936
+    upper = (
+        chi2.ppf(0.975, 2) / 2 / 5
+    )  # exact two-sided limits of no event in 5 female-days, Garwood 1936
     shown, note = await page(story), note_of(story, tmp_path, "A-1/A")
     assert f"none: under {upper:.2f}" in shown
     share = 0.6  # of the eggs there one search with a lens finds, as is taken for granted; none was found by it in 5 days
-    assert f"none found in 5.0 female-days, searches find 60 %: under {upper / share:.2f} laid a day" in shown
+    assert (
+        f"none found in 5.0 female-days, searches find 60 %: under {upper / share:.2f} laid a day"
+        in shown
+    )
     assert "limits exact, two-sided 95 %" in shown
     row = laying_row(note, "cress")
     assert row["eggs a female-day, exact two-sided 95 % limits"] == f"none: under {upper:.2f}"
-    assert story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying").status == 0
+    assert (
+        story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying").status == 0
+    )
     rows = pd.read_csv(tmp_path / "laying.csv").set_index("host")
-    assert rows.loc["cress", "upper exact two-sided 95 % limit (eggs per female-day)"] == pytest.approx(upper)
+    assert rows.loc[
+        "cress", "upper exact two-sided 95 % limit (eggs per female-day)"
+    ] == pytest.approx(upper)
     ran = story.shell("calc", "laying", "--eggs", "0", "--female-days", "5")
     assert f"under {upper:.2f} a day (two-sided 95 %)" in ran.out
 
 
 async def test_one_is_one_and_a_day_is_a_day(story: Story, tmp_path: Path) -> None:
-    tell(story, "taxon 'Pieris orata'\nK2 set up laying\nK2 founder A-1, Pieris orata female\nK2 host in cress leaf water")
+    tell(
+        story,
+        "taxon 'Pieris orata'\nK2 set up laying\nK2 founder A-1, Pieris orata female\nK2 host in cress leaf water",
+    )
     story.later(days=1)
     tell(story, "K2 searched 1 lens")
     assert "1 egg in 1 search" in await page(story)
@@ -156,7 +189,9 @@ async def test_one_is_one_and_a_day_is_a_day(story: Story, tmp_path: Path) -> No
 
 @pytest.mark.parametrize("field", ["holder", "body"])
 @pytest.mark.parametrize("what", ["permits", "entries", "all.zip", "note", "dwca", "ics"])
-def test_a_place_in_the_words_of_a_permit_is_told(story: Story, tmp_path: Path, field: str, what: str) -> None:
+def test_a_place_in_the_words_of_a_permit_is_told(
+    story: Story, tmp_path: Path, field: str, what: str
+) -> None:
     tell(
         story,
         f"""
@@ -178,7 +213,9 @@ def test_a_place_in_the_words_of_a_permit_is_told(story: Story, tmp_path: Path, 
         "dwca": ("dwca", "out.zip"),
         "ics": ("ics", "out.ics"),
     }[what]
-    ran = story.shell("export", *(str(tmp_path / one) if one.startswith("out.") else one for one in line))
+    ran = story.shell(
+        "export", *(str(tmp_path / one) if one.startswith("out.") else one for one in line)
+    )
     assert ran.status == 0, ran.err
     if (what, field) in (("dwca", "holder"), ("ics", "holder")):  # only who issued it is told there
         assert "Warden" not in everything(tmp_path / line[1])
@@ -194,13 +231,22 @@ def everything(file: Path) -> str:
         return "\n".join(archive.read(name).decode() for name in archive.namelist())
 
 
-@pytest.mark.parametrize("plant", ["cress 'Ruby'", "cress | charlock", 'cress \\"Ruby\\"', "cress\\\\x", "cress |"])
-def test_plants_with_signs_of_the_list_come_back_as_they_were(story: Story, tmp_path: Path, plant: str) -> None:
+@pytest.mark.parametrize(
+    "plant", ["cress 'Ruby'", "cress | charlock", 'cress \\"Ruby\\"', "cress\\\\x", "cress |"]
+)
+def test_plants_with_signs_of_the_list_come_back_as_they_were(
+    story: Story, tmp_path: Path, plant: str
+) -> None:
     meant = plant.replace('\\"', '"')
-    tell(story, f'taxon "Pieris orata"\nK2 set up laying\nK2 founder A-1, Pieris orata female\nK2 host in plant="{plant}" leaf water')
+    tell(
+        story,
+        f'taxon "Pieris orata"\nK2 set up laying\nK2 founder A-1, Pieris orata female\nK2 host in plant="{plant}" leaf water',
+    )
     story.later(days=1)
     tell(story, "K2 searched 5")
-    (told,) = [row["associatedTaxa"] for row in rows_of(story, tmp_path) if row["lifeStage"] == "egg"]
+    (told,) = [
+        row["associatedTaxa"] for row in rows_of(story, tmp_path) if row["lifeStage"] == "egg"
+    ]
     found = [json.loads(f"{{{part}}}") for part in told.split(" | ")]
     assert found == [{"laid on, in captivity": meant}]
 
@@ -219,7 +265,9 @@ def test_a_quote_inside_quotes_is_a_quote(story: Story, typed: str, meant: str) 
     assert story.desk.bench.founders["A-1"].taxon == meant
 
 
-async def test_at_eighty_columns_no_word_of_a_kept_lot_stands_at_the_left_margin(story: Story) -> None:
+async def test_at_eighty_columns_no_word_of_a_kept_lot_stands_at_the_left_margin(
+    story: Story,
+) -> None:
     tell(
         story,
         """

@@ -19,7 +19,14 @@ CAUGHT = "place='Sorrel bluff, lower terrace' latitude=44.1234 longitude=-121.56
 
 def written(story: Story, what: str, file: Path, *more: str) -> str:
     """What an export that must be made says."""
-    ran = story.shell("export", what, *([more[0]] if what == "note" else []), str(file), "--replace", *more[what == "note" :])
+    ran = story.shell(
+        "export",
+        what,
+        *([more[0]] if what == "note" else []),
+        str(file),
+        "--replace",
+        *more[what == "note" :],
+    )
     assert ran.status == 0, ran.err
     return ran.out
 
@@ -48,7 +55,9 @@ def as_stored(story: Story, taxon: str) -> None:
      "Melitaea celans (Imhof, 1981)", "Melitaea cf. celans", "Melitaea sp.", "Melitaea", "Melitea celans", "Melitaea cealns",
      "celnas", "some fritillary"],
 )  # fmt: skip
-def test_however_it_was_typed_no_file_holds_its_exact_place(story: Story, tmp_path: Path, typed: str) -> None:
+def test_however_it_was_typed_no_file_holds_its_exact_place(
+    story: Story, tmp_path: Path, typed: str
+) -> None:
     tell(
         story,
         """
@@ -89,11 +98,15 @@ def test_however_it_was_typed_no_file_holds_its_exact_place(story: Story, tmp_pa
     assert founder[DWC + "decimalLatitude"] == "44.15"
     if typed in ("celans", "M. celans", "M.celans", "Mel. celans", "lans", "MELITAEA  CELANS"):
         assert founder[DWC + "scientificName"] == "Melitaea celans"
-        assert founder[DWC + "identificationRemarks"] == f"name as the keeper has it; typed as {typed}"
+        assert (
+            founder[DWC + "identificationRemarks"] == f"name as the keeper has it; typed as {typed}"
+        )
     assert "withheld" in founder[DWC + "informationWithheld"]
 
 
-def test_a_name_that_is_none_of_the_taxa_is_told_at_every_export_of_places(story: Story, tmp_path: Path) -> None:
+def test_a_name_that_is_none_of_the_taxa_is_told_at_every_export_of_places(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         f"""
@@ -105,10 +118,16 @@ def test_a_name_that_is_none_of_the_taxa_is_told_at_every_export_of_places(story
     )
     assert "treated as protected" not in written(story, "csv", tmp_path / "a.csv")
     assert "44.1234" in (tmp_path / "a.csv").read_text()
-    tell(story, "K2 founder A-27-03, Colias ficta female place='Heron ford' latitude=43.9876 longitude=-120.1")
+    tell(
+        story,
+        "K2 founder A-27-03, Colias ficta female place='Heron ford' latitude=43.9876 longitude=-120.1",
+    )
     for what, name in (("csv", "b.csv"), ("dwca", "b.zip")):
         said = written(story, what, tmp_path / name)
-        assert "treated as protected, for it is none of your taxa: 'Colias ficta'; as: taxon 'Colias ficta'" in said
+        assert (
+            "treated as protected, for it is none of your taxa: 'Colias ficta'; as: taxon 'Colias ficta'"
+            in said
+        )
         assert "Heron ford" not in everything(tmp_path / name)
     tell(story, "taxon 'Colias ficta'")
     assert "treated as protected" not in written(story, "csv", tmp_path / "c.csv")
@@ -131,14 +150,18 @@ def test_a_taxon_that_is_no_longer_protected_is_told(story: Story, tmp_path: Pat
     assert "look: Melitaea celans was said to be protected once, and is not now" in said
 
 
-def test_where_nothing_is_protected_nothing_is_withheld_or_told(story: Story, tmp_path: Path) -> None:
+def test_where_nothing_is_protected_nothing_is_withheld_or_told(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, f"K2 set up laying\nK2 founder A-27-02, Colias ficta female {CAUGHT}")
     said = written(story, "csv", tmp_path / "a.csv")
     assert "protected" not in said
     assert "44.1234" in (tmp_path / "a.csv").read_text()
 
 
-def test_a_release_of_an_unprotected_brood_keeps_its_place_also_where_it_names_no_brood(story: Story, tmp_path: Path) -> None:
+def test_a_release_of_an_unprotected_brood_keeps_its_place_also_where_it_names_no_brood(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         f"""
@@ -160,7 +183,9 @@ def test_a_release_of_an_unprotected_brood_keeps_its_place_also_where_it_names_n
     assert "lower terrace" not in everything(tmp_path / "all.csv")
 
 
-def test_a_founder_whose_brood_was_later_named_as_protected_is_guarded_too(story: Story, tmp_path: Path) -> None:
+def test_a_founder_whose_brood_was_later_named_as_protected_is_guarded_too(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         f"""
@@ -172,16 +197,25 @@ def test_a_founder_whose_brood_was_later_named_as_protected_is_guarded_too(story
         """,
     )
     story.reopen()
-    for file in story.folder.glob("entries-*.jsonl"):  # an older book: a brood may be of another species there
+    for file in story.folder.glob(
+        "entries-*.jsonl"
+    ):  # an older book: a brood may be of another species there
         lines = file.read_text().splitlines(keepends=True)
-        file.write_text("".join(one.replace("Pieris orata", "Melitaea celans") if "B-9" in one else one for one in lines))
+        file.write_text(
+            "".join(
+                one.replace("Pieris orata", "Melitaea celans") if "B-9" in one else one
+                for one in lines
+            )
+        )
     for file in story.folder.glob("checkpoint-*"):
         file.unlink()
     written(story, "csv", tmp_path / "all.csv")
     assert all(secret not in everything(tmp_path / "all.csv") for secret in SECRETS)
 
 
-def test_notes_leave_as_typed_and_are_warned_about_and_those_that_name_the_place_are_listed(story: Story, tmp_path: Path) -> None:
+def test_notes_leave_as_typed_and_are_warned_about_and_those_that_name_the_place_are_listed(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         f"""
@@ -199,7 +233,9 @@ def test_notes_leave_as_typed_and_are_warned_about_and_those_that_name_the_place
     assert "free text" not in written(story, "csv", tmp_path / "laying.csv", "--table", "laying")
 
 
-def test_where_the_keeper_lives_and_the_phone_leave_in_no_table(story: Story, tmp_path: Path) -> None:
+def test_where_the_keeper_lives_and_the_phone_leave_in_no_table(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         """
@@ -213,7 +249,12 @@ def test_where_the_keeper_lives_and_the_phone_leave_in_no_table(story: Story, tm
     )
     said = written(story, "csv", tmp_path / "entries.csv")
     assert "look: 1 line of it may name a withheld place: K2 note" in said
-    for name, more in (("all.zip", ()), ("entries.csv", ()), ("exact.csv", ("--exact-localities", "--yes")), ("record.zip", ())):
+    for name, more in (
+        ("all.zip", ()),
+        ("entries.csv", ()),
+        ("exact.csv", ("--exact-localities", "--yes")),
+        ("record.zip", ()),
+    ):
         written(story, "dwca" if name == "record.zip" else "csv", tmp_path / name, *more)
         text = everything(tmp_path / name)
         assert all(own not in text for own in ("47.6543", "8.3217", "0555")), name

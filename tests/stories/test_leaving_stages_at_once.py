@@ -13,7 +13,9 @@ from tests.stories.telling import Story, tell
     "changes",
     [("R2 pupated 2", "R2 emerged 1 female"), ("R2 moulted 2 to L6", "R2 pupated 2")],
 )
-def test_two_changes_in_one_moment_leave_a_note(story: Story, tmp_path: Path, changes: tuple[str, str]) -> None:
+def test_two_changes_in_one_moment_leave_a_note(
+    story: Story, tmp_path: Path, changes: tuple[str, str]
+) -> None:
     tell(
         story,
         """

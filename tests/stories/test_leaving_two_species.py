@@ -25,20 +25,29 @@ TWO_CUPS = """
     K7 host in strobilanthes
     K5 host in ruellia
     """
-STEMS_OUT = ("K7 host out held_in=E7", "K7 host in strobilanthes", "K5 host out held_in=E7", "K5 host in ruellia")
+STEMS_OUT = (
+    "K7 host out held_in=E7",
+    "K7 host in strobilanthes",
+    "K5 host out held_in=E7",
+    "K5 host in ruellia",
+)
 
 
 def females(story: Story, tmp_path: Path) -> dict[str, str]:
     """Who stood in each container, as the table of laying has it."""
     story.reopen()
-    ran = story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace")
+    ran = story.shell(
+        "export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace"
+    )
     assert ran.status == 0, ran.err
     rows = pd.read_csv(tmp_path / "laying.csv").fillna("")
     return {f"{row['container']} {row['taxon']}": row["females"] for _, row in rows.iterrows()}
 
 
 @pytest.mark.parametrize("found", [(0, 0), (5, 3)])
-async def test_a_search_of_one_kept_lot_is_of_the_females_of_its_stems(story: Story, tmp_path: Path, found: tuple[int, int]) -> None:
+async def test_a_search_of_one_kept_lot_is_of_the_females_of_its_stems(
+    story: Story, tmp_path: Path, found: tuple[int, int]
+) -> None:
     tell(story, TWO_CUPS)
     story.later(days=2)
     tell(story, "\n".join([*STEMS_OUT, f"K7 searched {found[0]}", f"K5 searched {found[1]}"]))
@@ -50,7 +59,9 @@ async def test_a_search_of_one_kept_lot_is_of_the_females_of_its_stems(story: St
     assert "F-1 and F-2" not in shown
 
 
-def test_the_note_of_a_moth_has_the_eggs_of_its_own_mother_only(story: Story, tmp_path: Path) -> None:
+def test_the_note_of_a_moth_has_the_eggs_of_its_own_mother_only(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, TWO_CUPS)
     story.later(days=2)
     tell(story, "\n".join([*STEMS_OUT, "K7 searched 5", "K5 searched 3"]))
@@ -63,7 +74,9 @@ def test_the_note_of_a_moth_has_the_eggs_of_its_own_mother_only(story: Story, tm
     assert "F-1" not in note
 
 
-async def test_a_search_of_all_the_stems_of_a_cup_is_of_the_females_of_each_species(story: Story, tmp_path: Path) -> None:
+async def test_a_search_of_all_the_stems_of_a_cup_is_of_the_females_of_each_species(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, TWO_CUPS)
     story.later(days=2)
     tell(story, "\n".join(STEMS_OUT))
@@ -76,19 +89,26 @@ async def test_a_search_of_all_the_stems_of_a_cup_is_of_the_females_of_each_spec
     assert not any("F-1" in codes and "F-2" in codes for codes in found.values())
 
 
-def test_hatchlings_from_stems_of_two_species_are_of_their_own_mother(story: Story, tmp_path: Path) -> None:
+def test_hatchlings_from_stems_of_two_species_are_of_their_own_mother(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, TWO_CUPS)
     story.later(days=2)
     tell(story, "\n".join(STEMS_OUT))
     story.later(days=4)
-    tell(story, "E7 frass trace lot=2\nbrood F-2/A taxon='Parasa montana' mothers=F-2\nE7 stocked F-2/A egg 4")
+    tell(
+        story,
+        "E7 frass trace lot=2\nbrood F-2/A taxon='Parasa montana' mothers=F-2\nE7 stocked F-2/A egg 4",
+    )
 
     found = females(story, tmp_path)
     assert found["K7 Kallima montis"] == "F-1"
     assert found["K5 Parasa montana"] == "F-2"
 
 
-def test_eggs_of_the_second_lot_were_laid_since_its_own_stems_were_offered(story: Story, tmp_path: Path) -> None:
+def test_eggs_of_the_second_lot_were_laid_since_its_own_stems_were_offered(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, TWO_CUPS)
     story.later(days=2)
     tell(story, "\n".join((*STEMS_OUT[:2], "K7 searched 5")))

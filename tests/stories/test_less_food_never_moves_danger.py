@@ -89,7 +89,9 @@ def test_hunger_goes_with_them_to_a_cup_with_limp_food(fed: Story) -> None:
     assert harm(fed, "R9") == before
 
 
-@pytest.mark.parametrize("said", ["R7 host seen fresh", "R7 host seen left=plenty", "R7 host in nettle"])
+@pytest.mark.parametrize(
+    "said", ["R7 host seen fresh", "R7 host seen left=plenty", "R7 host in nettle"]
+)
 def test_food_enough_ends_the_hunger(fed: Story, said: str) -> None:
     fed.at("2027-06-11 18:00").type("R7 host seen bare")
     before = harm(fed)
@@ -117,7 +119,10 @@ async def test_the_key_in_the_round_moves_nothing(fed: Story) -> None:
 
 
 def test_a_plant_said_limp_again_is_no_fresher_for_females_either(fed: Story) -> None:
-    tell(fed, "K1 set up laying\nK1 founder W1 'Aglais io' female\nK1 host in nettle kept=water\nK1 host seen limp")
+    tell(
+        fed,
+        "K1 set up laying\nK1 founder W1 'Aglais io' female\nK1 host in nettle kept=water\nK1 host seen limp",
+    )
     fed.later(minutes=1)
     before = fed.due("K1")["host"]["red"]
     fed.later(hours=12).type("K1 host seen limp")

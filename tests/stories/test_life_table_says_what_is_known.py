@@ -44,7 +44,9 @@ def note(story: Story, tmp_path: Path, code: str) -> str:
     return (tmp_path / "note.md").read_text()
 
 
-async def test_the_living_of_two_broods_stay_living_when_one_of_either_died(story: Story, tmp_path: Path) -> None:
+async def test_the_living_of_two_broods_stay_living_when_one_of_either_died(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, TWO_BROODS)
     story.later(days=1)
     tell(story, "R1 died 1 not known")
@@ -56,7 +58,9 @@ async def test_the_living_of_two_broods_stay_living_when_one_of_either_died(stor
         assert row["died"] == 0
         assert row["not known which"] == 1
     told = note(story, tmp_path, "A-1/A")
-    assert "What became of" not in told.split("What is missing")[1] or "that were not seen" not in told
+    assert (
+        "What became of" not in told.split("What is missing")[1] or "that were not seen" not in told
+    )
     assert "of A-1/A, B-1/A, not known which: 1 died, 9 in R1" in told
     assert "4 are alive as this is written" in told
     shown = await page(story, "A-1/A")
@@ -107,15 +111,28 @@ async def test_a_stage_that_ended_has_its_share(story: Story, tmp_path: Path) ->
     story.later(days=1)
     tell(story, "R1 died 1 mould\nR1 moulted all to L3")
     assert "0.83 (" in await page(story, "A-1/A")
-    assert life_table(story, tmp_path).loc[("A-1/A", "L2"), "share that went on"] == pytest.approx(5 / 6)
+    assert life_table(story, tmp_path).loc[("A-1/A", "L2"), "share that went on"] == pytest.approx(
+        5 / 6
+    )
 
 
 def test_broods_that_stand_in_two_pools_count_no_animal_twice(story: Story, tmp_path: Path) -> None:
-    lines = ["R2 set up rearing", "R3 set up rearing", *(f'brood S{n} taxon="Saturnia montis"' for n in (1, 2, 3))]
-    lines += [f"{cup} stocked S{n} larva 5 instar=2" for cup, n in (("R2", 1), ("R2", 2), ("R3", 2), ("R3", 3))]
+    lines = [
+        "R2 set up rearing",
+        "R3 set up rearing",
+        *(f'brood S{n} taxon="Saturnia montis"' for n in (1, 2, 3)),
+    ]
+    lines += [
+        f"{cup} stocked S{n} larva 5 instar=2"
+        for cup, n in (("R2", 1), ("R2", 2), ("R3", 2), ("R3", 3))
+    ]
     tell(story, "\n".join([*lines, "R2 died 1 not known", "R3 died 1 not known"]))
     file = tmp_path / "life-table.csv"
     assert story.shell("export", "csv", str(file), "--table", "life-table").status == 0
     rows = [line.split(",") for line in file.read_text().splitlines()]
     entered = rows[0].index("entered")
-    assert {row[0]: row[entered] for row in rows[1:] if row[0] in ("S1", "S2", "S3")} == {"S1": "5", "S2": "10", "S3": "5"}
+    assert {row[0]: row[entered] for row in rows[1:] if row[0] in ("S1", "S2", "S3")} == {
+        "S1": "5",
+        "S2": "10",
+        "S3": "5",
+    }

@@ -58,10 +58,16 @@ def test_a_leaf_put_in_with_no_plant_named(bench: Story) -> None:
     assert "K3 has Viola canina and Rubus idaeus" in bench.refused("K3 leaf in")
 
 
-@pytest.mark.parametrize("line", ["R1 2 L4 moulted L5", "R1 2 L4 moulted to L5", "R1 2 L4 larvae moulted L5", "R1 2 moulted L5"])
+@pytest.mark.parametrize(
+    "line",
+    ["R1 2 L4 moulted L5", "R1 2 L4 moulted to L5", "R1 2 L4 larvae moulted L5", "R1 2 moulted L5"],
+)
 def test_what_they_were_before_the_moult_may_be_said(bench: Story, line: str) -> None:
     bench.type(line)
-    assert sorted((lot.instar, lot.number) for lot in bench.desk.bench.containers["R1"].lots) == [(4, 7), (5, 2)]
+    assert sorted((lot.instar, lot.number) for lot in bench.desk.bench.containers["R1"].lots) == [
+        (4, 7),
+        (5, 2),
+    ]
 
 
 def test_they_do_not_moult_backwards(bench: Story) -> None:

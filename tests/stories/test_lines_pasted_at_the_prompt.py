@@ -14,7 +14,10 @@ async def paste(screen: Screen, text: str) -> None:
 
 
 def begun(story: Story) -> Story:
-    tell(story, "K2 set up laying\nK3 set up laying\nK2 founder W2 'Aglais vera' female\nK3 founder W3 'Aglais vera' female")
+    tell(
+        story,
+        "K2 set up laying\nK3 set up laying\nK2 founder W2 'Aglais vera' female\nK3 founder W3 'Aglais vera' female",
+    )
     return story
 
 
@@ -45,7 +48,20 @@ async def test_the_first_that_is_refused_stays_in_the_prompt_with_the_rest(story
         assert "⏎ K3 misted" in screen.text
         assert "K2 drank 1 ⏎" not in screen.text
         assert said(story) == ["K2 drank"]
-        await screen.press("home", *(["delete"] * len("K9 frobnicated")), "K", "2", " ", "m", "i", "s", "t", "e", "d", "enter")
+        await screen.press(
+            "home",
+            *(["delete"] * len("K9 frobnicated")),
+            "K",
+            "2",
+            " ",
+            "m",
+            "i",
+            "s",
+            "t",
+            "e",
+            "d",
+            "enter",
+        )
         assert said(story) == ["K2 drank", "K2 misted", "K3 misted"]
 
 

@@ -38,7 +38,10 @@ def bench(story: Story) -> Story:
         ("R3 merged R4", "merged: sources R4"),
         ("R3 merged R4 R2", "merged: sources R4 R2"),
         ("R8 set up laying sill", "purpose laying, shelf sill"),
-        ("R2 host in Frangula alnus batch A 6 stems", "plant Frangula alnus NEW, batch A, sprigs 6"),
+        (
+            "R2 host in Frangula alnus batch A 6 stems",
+            "plant Frangula alnus NEW, batch A, sprigs 6",
+        ),
         ("R2-R6 misted", "R2 R3 R4 misted (no R5, R6 stands there: left out)"),
     ],
 )
@@ -53,7 +56,9 @@ def test_a_range_of_which_one_is_there_or_a_code_named_itself_is_refused(bench: 
     assert "left out" in bench.type("R2-R6 misted")[0]
 
 
-@pytest.mark.parametrize("line", ["R4 settled died 1", "R4 settled fate=died number=1", "R4 settled found dead 1"])
+@pytest.mark.parametrize(
+    "line", ["R4 settled died 1", "R4 settled fate=died number=1", "R4 settled found dead 1"]
+)
 def test_missing_ones_that_died_are_settled(bench: Story, line: str) -> None:
     bench.type("R4 missing 2")
     assert "dead" in bench.type(line)[0]
@@ -100,7 +105,9 @@ async def test_why_a_line_was_brought_back_is_shown(bench: Story) -> None:
     bench.type("K5 misted")
     async with bench.screens((110, 40)) as screen:
         await screen.press("y", "x", *"twice", "enter")
-        screen.highlight(next(str(line["id"]) for line in bench.on_disk() if line["what"] == "misted"))
+        screen.highlight(
+            next(str(line["id"]) for line in bench.on_disk() if line["what"] == "misted")
+        )
         await screen.press("x", *"needed", "enter")
         assert "brought back: K5 misted (needed)" in screen.text
 
@@ -117,16 +124,33 @@ async def test_a_brood_says_that_some_came_by_a_count_above_the_record(bench: St
 async def test_a_small_terminal_shows_lines_of_every_list(bench: Story) -> None:
     bench.type("K5 host in 'Frangula alnus' sprigs=3")
     bench.at("2027-05-03 18:10")
-    for keys, wanted in (((), "R2"), (("v",), "R2"), (("y",), "K5 hos"), (("z",), "W6"), (("8",), "Fra"), (("p",), "drink")):
+    for keys, wanted in (
+        ((), "R2"),
+        (("v",), "R2"),
+        (("y",), "K5 hos"),
+        (("z",), "W6"),
+        (("8",), "Fra"),
+        (("p",), "drink"),
+    ):
         async with bench.screens((40, 10)) as screen:
             await screen.press(*keys)
             rows = screen.text.splitlines()
-            rules = [place for place, row in enumerate(rows) if place > 0 and set(rows[place - 1].strip()) == {"▁"}]
-            heading = rules[0] if rules else next(place for place, row in enumerate(rows) if "container" in row)
+            rules = [
+                place
+                for place, row in enumerate(rows)
+                if place > 0 and set(rows[place - 1].strip()) == {"▁"}
+            ]
+            heading = (
+                rules[0]
+                if rules
+                else next(place for place, row in enumerate(rows) if "container" in row)
+            )
             assert any(wanted in row for row in rows[heading + 1 : heading + 3]), screen.text
 
 
-async def test_the_help_lists_the_answer_keys_of_every_question_and_where_lines_are_found(bench: Story) -> None:
+async def test_the_help_lists_the_answer_keys_of_every_question_and_where_lines_are_found(
+    bench: Story,
+) -> None:
     async with bench.screens((120, 400)) as screen:
         await screen.press("question_mark")
         text = screen.text

@@ -53,7 +53,10 @@ def test_a_container_that_is_not_there_is_told_as_that(cups: Story) -> None:
 
 def test_larvae_are_let_go_where_the_stage_is_said(cups: Story) -> None:
     line = cups.refused("R3 released 1")
-    assert line == "1 released, but R3 holds no adults; of young ones say the stage, as: R3 released 1 larva"
+    assert (
+        line
+        == "1 released, but R3 holds no adults; of young ones say the stage, as: R3 released 1 larva"
+    )
     cups.type("R3 released 1 larva")
     assert "P4 released 1 pupa" in cups.refused("P4 released 1")
     cups.type("P4 emerged 1")

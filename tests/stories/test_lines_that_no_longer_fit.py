@@ -30,12 +30,17 @@ def id_of(story: Story, what: str) -> str:
     return str(next(line["id"] for line in story.on_disk() if line["what"] == what))
 
 
-async def test_the_echo_the_row_the_daybook_and_the_broods_show_what_no_longer_fits(moved: Story) -> None:
+async def test_the_echo_the_row_the_daybook_and_the_broods_show_what_no_longer_fits(
+    moved: Story,
+) -> None:
     async with moved.screens((110, 30)) as screen:
         await screen.press("y")
         screen.highlight(id_of(moved, "moved"))
         await screen.press("x", "enter")
-        assert "1 later line does not fit any more: R4 died 4 larvae (R4 had 0, not 4)" in screen.message
+        assert (
+            "1 later line does not fit any more: R4 died 4 larvae (R4 had 0, not 4)"
+            in screen.message
+        )
         assert "cross it out too, or bring this one back" in screen.message
         assert "DOES NOT FIT: R4 died 4" in screen.text
         screen.highlight(id_of(moved, "died"))
@@ -69,11 +74,17 @@ def test_a_late_line_that_does_not_fit_says_so(moved: Story) -> None:
     refused = moved.refused("R4 moved 4 to R2 -4h")
     assert refused.startswith("4 out of R4, but it holds nothing")
     said = moved.type("R4 died 8 -2h")[0]
-    assert "1 line does not fit: R4 died 4 larvae (R4 had 0, not 4); cross out what is wrong" in said
+    assert (
+        "1 line does not fit: R4 died 4 larvae (R4 had 0, not 4); cross out what is wrong" in said
+    )
 
 
 def test_a_set_up_crossed_out_names_what_rests_on_it(moved: Story) -> None:
-    setups = [line["id"] for line in moved.on_disk() if line["what"] == "set up" and line["container"] == "R4"]
+    setups = [
+        line["id"]
+        for line in moved.on_disk()
+        if line["what"] == "set up" and line["container"] == "R4"
+    ]
     said = moved.type(f"struck {setups[0]}")[0]
     assert "does not fit any more" in said
     assert "R4 was not set up before this" in said

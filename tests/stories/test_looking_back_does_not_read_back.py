@@ -41,7 +41,12 @@ def unread(monkeypatch: pytest.MonkeyPatch) -> None:
 def eggs_on_cress(text: str) -> str:
     """What stands behind the share that the searches of cress find; '' where no line has it."""
     return next(
-        (line.partition(" % ")[2].split()[0] for line in text.splitlines() if line.split()[:1] == ["cress"] and " % " in line), ""
+        (
+            line.partition(" % ")[2].split()[0]
+            for line in text.splitlines()
+            if line.split()[:1] == ["cress"] and " % " in line
+        ),
+        "",
     )
 
 
@@ -54,7 +59,9 @@ async def test_no_page_reads_the_book(story: Story, unread: None) -> None:
     assert "A-1" in await page(story, "z")
 
 
-async def test_a_search_that_is_crossed_out_is_gone_and_one_typed_late_is_there(story: Story, unread: None) -> None:
+async def test_a_search_that_is_crossed_out_is_gone_and_one_typed_late_is_there(
+    story: Story, unread: None
+) -> None:
     tell(story, SEASON)
     story.later(days=2)
     tell(story, "K2 searched 5 brood=A-1")
@@ -68,7 +75,9 @@ async def test_a_search_that_is_crossed_out_is_gone_and_one_typed_late_is_there(
     assert eggs_on_cress(await page(story, "i")) == "6"
 
 
-async def test_a_death_typed_late_is_told_of_the_cutting_that_they_had_then(story: Story, unread: None) -> None:
+async def test_a_death_typed_late_is_told_of_the_cutting_that_they_had_then(
+    story: Story, unread: None
+) -> None:
     tell(story, SEASON)
     story.later(days=3)
     tell(story, "R4 host out cress binned\nR4 host in cress leaf water batch=E")
@@ -88,7 +97,9 @@ async def test_pages_are_the_same_after_the_lid_was_closed(
     before = [await page(story, key) for key in "i2z"]
     story.desk.rest()
     assert list(story.folder.glob("checkpoint-*"))
-    monkeypatch.setattr("rounds.daybook.book.history_of", lambda _: pytest.fail("the checkpoint was not believed"))
+    monkeypatch.setattr(
+        "rounds.daybook.book.history_of", lambda _: pytest.fail("the checkpoint was not believed")
+    )
     story.reopen()
     assert [await page(story, key) for key in "i2z"] == before
     tell(story, "K2 searched 1 brood=A-1")

@@ -13,7 +13,10 @@ W2 stocked 2 adults MV male
 
 
 def test_a_cage_of_males_only_can_answer_for_its_drink(story: Story) -> None:
-    tell(story, "brood MV taxon='Macroglossum vernum'\nW3 set up holding\nW3 stocked 2 adults MV male")
+    tell(
+        story,
+        "brood MV taxon='Macroglossum vernum'\nW3 set up holding\nW3 stocked 2 adults MV male",
+    )
     story.later(days=1, hours=1)
     assert story.due("W3")["drink"]["standing"] == "late"
     story.type("W3 drank 2 by hand")
@@ -38,7 +41,10 @@ def test_so_many_of_all_that_stand_there(story: Story) -> None:
 
 
 def test_an_adult_that_takes_no_food_is_not_waited_for(story: Story) -> None:
-    tell(story, f"taxon 'Saturnia alta' no_adult_food\nbrood SA taxon='Saturnia alta'\n{MIXED}\nW2 stocked 2 adults SA female")
+    tell(
+        story,
+        f"taxon 'Saturnia alta' no_adult_food\nbrood SA taxon='Saturnia alta'\n{MIXED}\nW2 stocked 2 adults SA female",
+    )
     story.later(hours=13).type("W2 drank 5")
     assert "drink" not in story.due("W2")
 

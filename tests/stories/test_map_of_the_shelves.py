@@ -59,10 +59,17 @@ async def test_the_map_stands_as_the_bench_stands(bench: Story) -> None:
         await screen.press("m")
         rows = screen.text.splitlines()
         boards = [row for row in rows if row.startswith(" -- ")]
-        assert [board[4:15].strip() for board in boards] == ["shelf upper", "shelf lower", "not placed"]
+        assert [board[4:15].strip() for board in boards] == [
+            "shelf upper",
+            "shelf lower",
+            "not placed",
+        ]
         assert "moat 15 mm, ok" in boards[0]
         order = [re.findall(r"\b[KERQ]\d\b", row) for row in rows]
-        assert [codes for codes in order if len(codes) > 1] == [["K2", "K3", "K4"], ["E2", "R2", "R4", "R3"]]
+        assert [codes for codes in order if len(codes) > 1] == [
+            ["K2", "K3", "K4"],
+            ["E2", "R2", "R4", "R3"],
+        ]
         assert "Q9" in rows[rows.index(boards[1]) + 2]
 
 
@@ -70,7 +77,18 @@ async def test_arrows_walk_cup_by_cup_and_stop_at_the_ends(bench: Story) -> None
     async with bench.screens() as screen:
         await screen.press("m", "home", "up", "up")
         walked = [here(screen)]
-        for key in ("left", "right", "right", "right", "down", "right", "right", "down", "down", "up"):
+        for key in (
+            "left",
+            "right",
+            "right",
+            "right",
+            "down",
+            "right",
+            "right",
+            "down",
+            "down",
+            "up",
+        ):
             await screen.press(key)
             walked.append(here(screen))
         assert walked == ["K2", "K2", "K3", "K4", "K4", "R4", "R3", "R3", "Q9", "Q9", "E2"]
@@ -86,17 +104,27 @@ async def test_what_is_wrong_is_told_by_word_and_by_sign(bench: Story) -> None:
         assert {cup.state for cup in cups.values()} & {"urgent", "in danger"}
         rows = screen.text.splitlines()
         for code, cup in cups.items():
-            place = next(number for number, row in enumerate(rows) if re.search(rf"[ >]{code} ", row))
+            place = next(
+                number for number, row in enumerate(rows) if re.search(rf"[ >]{code} ", row)
+            )
             column = rows[place].index(f"{code} ")
             width = screen.app.screen.query_one(ShelfMap)._layout.cup
             edge = rows[place - 1][column : column + width].strip()
-            words = " ".join(row[column : column + width].strip() for row in rows[place : place + 3])
+            words = " ".join(
+                row[column : column + width].strip() for row in rows[place : place + 3]
+            )
             by_word = next((state for state in SIGN_OF if words.endswith(state)), "")
-            by_sign = next((state for state, sign in SIGN_OF.items() if edge and edge[0] == sign), "")
-            assert (by_word or "in order", by_sign or "in order") == (WORD_OF.get(cup.state, cup.state),) * 2, (code, words)
+            by_sign = next(
+                (state for state, sign in SIGN_OF.items() if edge and edge[0] == sign), ""
+            )
+            assert (by_word or "in order", by_sign or "in order") == (
+                WORD_OF.get(cup.state, cup.state),
+            ) * 2, (code, words)
 
 
-async def test_enter_asks_the_most_urgent_check_there_and_the_answer_is_on_disk(bench: Story) -> None:
+async def test_enter_asks_the_most_urgent_check_there_and_the_answer_is_on_disk(
+    bench: Story,
+) -> None:
     async with bench.screens() as screen:
         await screen.press("m", "home", "up", "up")
         before = len(bench.on_disk())
@@ -138,7 +166,9 @@ async def test_the_same_as_a_table(bench: Story) -> None:
         rows = screen.app.screen.query_one(RowList)
         assert rows.key == "R2"
         assert [row.key for row in rows.rows] == ["K2", "K3", "K4", "E2", "R2", "R4", "R3", "Q9"]
-        assert "4 L4 3 L5 2 pupae" in next(row for row in rows.rows if row.key == "R3").cells[3].text.replace(",", "")
+        assert "4 L4 3 L5 2 pupae" in next(row for row in rows.rows if row.key == "R3").cells[
+            3
+        ].text.replace(",", "")
         await screen.press("down", "v")
         assert here(screen) == "R4"
 
@@ -188,7 +218,10 @@ async def test_no_code_is_shortened_and_no_word_is_cut(story: Story) -> None:
 
 async def test_more_shelves_than_fit_scroll_and_the_title_says_which(story: Story) -> None:
     for number in range(1, 7):
-        story.type(f"shelf set up s{number} place={number}", f"C{number} set up rearing shelf=s{number} place=1")
+        story.type(
+            f"shelf set up s{number} place={number}",
+            f"C{number} set up rearing shelf=s{number} place=1",
+        )
     async with story.screens((80, 25)) as screen:
         await screen.press("m")
         for _ in range(6):
@@ -228,7 +261,9 @@ async def test_an_empty_bench_has_an_empty_map(story: Story) -> None:
 def test_the_shelves_are_read_out(bench: Story) -> None:
     told = bench.shell("shelves").out.splitlines()
     assert told[0].startswith("shelf upper, moat 15 mm, ok")
-    assert "R4, inside R2, 2 L2 Melitaea cinxia, " in next(line for line in told if line.startswith("R4"))
+    assert "R4, inside R2, 2 L2 Melitaea cinxia, " in next(
+        line for line in told if line.startswith("R4")
+    )
     assert not set("\n".join(told)) & set("#=~>")
     short = bench.shell("shelves", "--short").out.splitlines()
     assert 0 < len(short) < len(told)
@@ -281,7 +316,9 @@ async def test_what_the_map_points_at_is_meant_though_a_filter_hides_it(bench: S
 async def test_in_a_narrow_one_its_key_says_where_it_is(bench: Story) -> None:
     async with bench.screens() as screen:
         await screen.press("tab")
-        assert screen.message == "the map stands beside the list from 150 columns on; m opens it alone"
+        assert (
+            screen.message == "the map stands beside the list from 150 columns on; m opens it alone"
+        )
 
 
 async def test_two_species_with_one_epithet_are_told_apart(story: Story) -> None:

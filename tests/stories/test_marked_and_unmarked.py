@@ -24,7 +24,9 @@ def cup(story: Story) -> Story:
     return story.later(days=1)
 
 
-@pytest.mark.parametrize("line", ["K2 red died", "red died", "K2 died 1 red", "K2 died 1 brood=red", "died red"])
+@pytest.mark.parametrize(
+    "line", ["K2 red died", "red died", "K2 died 1 red", "K2 died 1 brood=red", "died red"]
+)
 def test_the_mark_names_her(cup: Story, line: str) -> None:
     assert "W2" in cup.type(line)[0]
     assert sorted(lot.brood for lot in cup.desk.bench.containers["K2"].lots) == ["W3", "W4"]
@@ -48,15 +50,22 @@ def test_the_only_unmarked_one_is_known(cup: Story) -> None:
     assert sorted(lot.brood for lot in cup.desk.bench.containers["K2"].lots) == ["W2", "W3"]
 
 
-@pytest.mark.parametrize(("line", "mothers"), [("K2 searched 5 red", ("W2",)), ("K2 searched 5 unmarked", ("W3", "W4"))])
-def test_eggs_of_the_marked_one_and_of_the_others(cup: Story, line: str, mothers: tuple[str, ...]) -> None:
+@pytest.mark.parametrize(
+    ("line", "mothers"), [("K2 searched 5 red", ("W2",)), ("K2 searched 5 unmarked", ("W3", "W4"))]
+)
+def test_eggs_of_the_marked_one_and_of_the_others(
+    cup: Story, line: str, mothers: tuple[str, ...]
+) -> None:
     cup.type(line)
     (brood,) = cup.desk.bench.broods.values()
     assert brood.mothers == mothers
 
 
 def test_what_is_asked_says_who_is_marked(cup: Story) -> None:
-    assert "K2 holds 3 adults (W2 is marked red, the others not); say which: brood=W2" in cup.refused("K2 died 1")
+    assert (
+        "K2 holds 3 adults (W2 is marked red, the others not); say which: brood=W2"
+        in cup.refused("K2 died 1")
+    )
 
 
 async def test_the_card_says_it(cup: Story) -> None:
@@ -82,4 +91,7 @@ def test_what_cannot_be_a_mark(cup: Story, line: str, why: str) -> None:
 
 def test_a_plant_may_have_the_word_of_a_mark_in_its_name(cup: Story) -> None:
     cup.type("K2 host in red clover 3 sprigs")
-    assert [host.plant for host in cup.desk.bench.containers["K2"].hosts] == ["Vaccinium", "red clover"]
+    assert [host.plant for host in cup.desk.bench.containers["K2"].hosts] == [
+        "Vaccinium",
+        "red clover",
+    ]

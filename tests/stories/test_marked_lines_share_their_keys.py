@@ -82,7 +82,9 @@ async def test_several_of_one_stage_keep_all_their_keys(bench: Story) -> None:
 
 
 async def test_food_of_larvae_and_host_of_females_are_not_one_question(bench: Story) -> None:
-    bench.type("K1 set up laying", 'K1 founder W1 "Callophrys montana"', "K1 host in Vaccinium 3 sprigs")
+    bench.type(
+        "K1 set up laying", 'K1 founder W1 "Callophrys montana"', "K1 host in Vaccinium 3 sprigs"
+    )
     async with bench.screens() as screen:
         screen.highlight("K1")
         await screen.press("space")
@@ -97,7 +99,9 @@ async def test_food_of_larvae_and_host_of_females_are_not_one_question(bench: St
         assert "K1 is asked about its host, R1 about its food" in screen.message
 
 
-async def test_why_space_answers_nothing_is_said_where_the_usual_answers_differ(bench: Story) -> None:
+async def test_why_space_answers_nothing_is_said_where_the_usual_answers_differ(
+    bench: Story,
+) -> None:
     bench.type("R2 set up rearing", "R2 stocked 5 L2 brood=T1", "R2 looked still")
     before = bench.on_disk()
     async with bench.screens((120, 40)) as screen:
@@ -107,5 +111,8 @@ async def test_why_space_answers_nothing_is_said_where_the_usual_answers_differ(
         await screen.press("l")
         assert "Space not for all: as usual (R1), not moving as before (R2)" in screen.words
         await screen.press("space")
-        assert screen.message == "Space is not for all: as usual (R1), not moving as before (R2); ask each alone"
+        assert (
+            screen.message
+            == "Space is not for all: as usual (R1), not moving as before (R2); ask each alone"
+        )
         assert bench.on_disk() == before

@@ -14,7 +14,9 @@ K2 host in Genista 3 sprigs
 
 def seen_on_two_plants(story: Story) -> None:
     tell(story, CUP)
-    story.later(hours=24).type("K2 searched unsure=2 plant=Vaccinium", "K2 searched unsure=3 plant=Genista")
+    story.later(hours=24).type(
+        "K2 searched unsure=2 plant=Vaccinium", "K2 searched unsure=3 plant=Genista"
+    )
 
 
 async def shown(story: Story, code: str) -> str:
@@ -40,13 +42,18 @@ async def test_not_eggs_on_one_plant_leaves_the_other(story: Story) -> None:
     seen_on_two_plants(story)
     story.type("K2 not eggs plant=Genista")
     assert "2 unsure" in await shown(story, "K2")
-    assert "nothing seen that was not sure on Genista; there are 2 on Vaccinium" in story.refused("K2 confirmed 1 plant=Genista")
+    assert "nothing seen that was not sure on Genista; there are 2 on Vaccinium" in story.refused(
+        "K2 confirmed 1 plant=Genista"
+    )
 
 
 def test_some_of_those_on_two_plants_are_asked_about(story: Story) -> None:
     seen_on_two_plants(story)
     asked = story.refused("K2 confirmed 2")
-    assert "5 are not sure in K2; say which, as: K2 confirmed 2 plant=Vaccinium and K2 confirmed 3 plant=Genista" in asked
+    assert (
+        "5 are not sure in K2; say which, as: K2 confirmed 2 plant=Vaccinium and K2 confirmed 3 plant=Genista"
+        in asked
+    )
     story.type("K2 confirmed 5")
 
 

@@ -61,7 +61,9 @@ async def test_a_refusal_on_the_bench_goes_with_its_line(bench: Story) -> None:
         assert screen.message == ""
 
 
-async def test_not_saved_goes_once_it_is_saved(bench: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_not_saved_goes_once_it_is_saved(
+    bench: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     async with bench.screens() as screen:
         screen.highlight("K2")
         with monkeypatch.context() as patched:
@@ -75,7 +77,9 @@ async def test_not_saved_goes_once_it_is_saved(bench: Story, monkeypatch: pytest
         assert bench.on_disk()[-1]["what"] == "drank"
 
 
-async def test_not_saved_on_the_bench_is_not_there_after_the_round(bench: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_not_saved_on_the_bench_is_not_there_after_the_round(
+    bench: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     async with bench.screens() as screen:
         screen.highlight("K2")
         with monkeypatch.context() as patched:
@@ -85,7 +89,9 @@ async def test_not_saved_on_the_bench_is_not_there_after_the_round(bench: Story,
         assert "NOT SAVED" not in screen.text
 
 
-async def test_in_the_round_the_top_row_says_not_saved_until_it_is(bench: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_in_the_round_the_top_row_says_not_saved_until_it_is(
+    bench: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter")
         with monkeypatch.context() as patched:

@@ -59,13 +59,27 @@ def test_a_dead_larva_of_no_known_instar_stays_one(story: Story, tmp_path: Path)
     note = note_of(story, tmp_path)
     assert "died: 1 (1 larva)" in note
     assert "alive: 2 (2 L4)" in note
-    rows = {line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]] for line in note.splitlines() if "|" in line}
-    assert rows["larva"] == ["1", "1", "-", "-", "-", "-", "-"]  # no share: it is not known of which instar it was
+    rows = {
+        line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]]
+        for line in note.splitlines()
+        if "|" in line
+    }
+    assert rows["larva"] == [
+        "1",
+        "1",
+        "-",
+        "-",
+        "-",
+        "-",
+        "-",
+    ]  # no share: it is not known of which instar it was
     assert rows["L4"] == ["3", "-", "-", "-", "1", "2", "-"]
     assert rows["L3"][-1] == "-"
 
 
-def test_a_missing_larva_of_no_known_instar_stays_one_when_it_is_found_dead(story: Story, tmp_path: Path) -> None:
+def test_a_missing_larva_of_no_known_instar_stays_one_when_it_is_found_dead(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, CUP + "R4 stocked 3 L3 brood=A1")
     story.later(days=1).type("R4 moulted 2 L4")
     story.later(hours=1).type("R4 missing 1 not known")
@@ -74,9 +88,15 @@ def test_a_missing_larva_of_no_known_instar_stays_one_when_it_is_found_dead(stor
 
 
 def test_bodies_of_one_of_two_broods_in_mixed_instars_have_no_instar(story: Story) -> None:
-    tell(story, CUP + 'brood B1 taxon="Boloria lapidata"\nR4 stocked 5 L4 brood=A1\nR4 stocked 2 L3 brood=B1')
+    tell(
+        story,
+        CUP
+        + 'brood B1 taxon="Boloria lapidata"\nR4 stocked 5 L4 brood=A1\nR4 stocked 2 L3 brood=B1',
+    )
     story.later(hours=1).type("R4 died 1 not known")
-    table = story.shell("export", "csv", str(story.folder.parent / "t.csv"), "--table", "life-table")
+    table = story.shell(
+        "export", "csv", str(story.folder.parent / "t.csv"), "--table", "life-table"
+    )
     assert table.status == 0, table.err
     rows = [line.split(",") for line in (story.folder.parent / "t.csv").read_text().splitlines()]
     died = {row[2]: row[rows[0].index("died")] for row in rows[1:] if " or " in row[0]}

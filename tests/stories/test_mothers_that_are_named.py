@@ -24,7 +24,9 @@ def cup(story: Story) -> Story:
 
 @pytest.mark.parametrize("line", ["E7 searched 5 brood=W2", "E7 searched 5 lot=1 brood=W2"])
 @pytest.mark.parametrize("before", [True, False])
-def test_a_female_named_at_kept_stems_means_a_brood_of_hers(cup: Story, line: str, before: bool) -> None:
+def test_a_female_named_at_kept_stems_means_a_brood_of_hers(
+    cup: Story, line: str, before: bool
+) -> None:
     cup.later(days=1)
     if before:
         cup.type("K2 searched 3")
@@ -49,7 +51,9 @@ def test_eggs_put_in_are_of_a_brood_of_hers(cup: Story) -> None:
 
 def test_no_eggs_to_a_males_brood(cup: Story) -> None:
     cup.type('K2 founder M1 "Callophrys montana" male')
-    assert "M1 is a male; name a female as the mother" in cup.later(days=1).refused("K2 searched 4 brood=M1")
+    assert "M1 is a male; name a female as the mother" in cup.later(days=1).refused(
+        "K2 searched 4 brood=M1"
+    )
 
 
 def test_a_cup_where_only_males_are_left_asks_whose(story: Story) -> None:
@@ -67,13 +71,17 @@ def test_a_cup_where_only_males_are_left_asks_whose(story: Story) -> None:
 
 
 def test_a_mother_who_just_died_may_have_laid_them(cup: Story) -> None:
-    cup.type('K2 founder W3 "Callophrys montana" female', 'K2 founder W4 "Callophrys montana" female')
+    cup.type(
+        'K2 founder W3 "Callophrys montana" female', 'K2 founder W4 "Callophrys montana" female'
+    )
     cup.later(days=1).type("K2 searched 6")
     cup.later(hours=5).type("K2 died 1 brood=W2")
     told = cup.later(hours=3).type("K2 searched 3")[0]
     assert "mothers W2 W3 W4" in told
     cup.later(days=1)
-    assert "mothers W3 W4" in cup.type("K2 searched 2")[0], "she laid none of what came after a search"
+    assert "mothers W3 W4" in cup.type("K2 searched 2")[0], (
+        "she laid none of what came after a search"
+    )
 
 
 def test_one_that_was_moved_out_just_after_the_search_laid_none_since(cup: Story) -> None:

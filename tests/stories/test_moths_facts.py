@@ -26,7 +26,16 @@ def _moth(story: Story, facts: str, purpose: str = "laying") -> None:
 
 @pytest.mark.parametrize(
     "flag",
-    ["no_adult_food", "night_fed", "lays_without_plant", "cannibalistic", "gregarious", "stinging", "hairs", "no adult food"],
+    [
+        "no_adult_food",
+        "night_fed",
+        "lays_without_plant",
+        "cannibalistic",
+        "gregarious",
+        "stinging",
+        "hairs",
+        "no adult food",
+    ],
 )
 def test_a_flag_alone_says_yes(story: Story, flag: str) -> None:
     story.type(f"taxon 'Saturnia montis' {flag}")
@@ -47,7 +56,9 @@ def test_a_fact_added_later_keeps_what_was_said_before_and_can_be_taken_back(sto
     assert story.on_disk()[-1]["protected"] is True
 
 
-async def test_an_adult_that_takes_no_food_is_asked_for_no_drink_no_feeder_and_no_host(story: Story) -> None:
+async def test_an_adult_that_takes_no_food_is_asked_for_no_drink_no_feeder_and_no_host(
+    story: Story,
+) -> None:
     _moth(story, "no_adult_food")
     story.type("food made sugar 15")
 
@@ -69,7 +80,9 @@ def test_one_that_does_feed_in_the_same_cup_is_still_fed(story: Story) -> None:
     assert "drink" in story.due("M2")
 
 
-def test_a_moth_fed_at_night_is_asked_in_the_evening_round_and_not_late_all_day(story: Story) -> None:
+def test_a_moth_fed_at_night_is_asked_in_the_evening_round_and_not_late_all_day(
+    story: Story,
+) -> None:
     _moth(story, "night_fed")
     story.at("2027-06-01 18:10")
     assert "drink" in story.due("M2")
@@ -83,7 +96,9 @@ def test_a_moth_fed_at_night_is_asked_in_the_evening_round_and_not_late_all_day(
     assert story.due("M2")["drink"]["standing"] == "late"
 
 
-async def test_eggs_of_one_that_lays_without_a_plant_count_by_female_days_without_host(story: Story) -> None:
+async def test_eggs_of_one_that_lays_without_a_plant_count_by_female_days_without_host(
+    story: Story,
+) -> None:
     _moth(story, "short=montis")
     story.at("2027-06-03 08:00").type("M2 searched 24")
     story.type("taxon 'Saturnia montis' lays_without_plant")  # said late, it holds from the first

@@ -16,12 +16,21 @@ MIXED = """
     """
 
 
-@pytest.mark.parametrize("line", ["R2 moulted 1 L4 brood=H1", "R2 moulted 1 L4 H1", "R2 pupated 1 H1"])
+@pytest.mark.parametrize(
+    "line", ["R2 moulted 1 L4 brood=H1", "R2 moulted 1 L4 H1", "R2 pupated 1 H1"]
+)
 def test_the_one_that_went_on_was_of_the_instar_before(story: Story, line: str) -> None:
     tell(story, MIXED)
     story.type(line)
-    lots = {(lot.brood, lot.stage, lot.instar): lot.number for lot in story.desk.bench.containers["R2"].lots}
-    assert lots == {("H1 or S1", "larva", 2): 2, ("H1 or S1", "larva", 3): 2, next(one for one in lots if one[0] == "H1"): 1}
+    lots = {
+        (lot.brood, lot.stage, lot.instar): lot.number
+        for lot in story.desk.bench.containers["R2"].lots
+    }
+    assert lots == {
+        ("H1 or S1", "larva", 2): 2,
+        ("H1 or S1", "larva", 3): 2,
+        next(one for one in lots if one[0] == "H1"): 1,
+    }
 
 
 def test_one_of_the_younger_brood_that_moults_was_younger(story: Story) -> None:

@@ -19,7 +19,9 @@ def test_young_larvae_hatched_in_a_host_store_are_fed_and_looked_at(story: Story
     story.at("2027-06-01 18:30")
     tell(story, KEPT)
     story.type("K2 host out held", "K2 stems lot 1 to S6")
-    story.at("2027-06-08 07:12").type("S6 frass trace lot=1", "brood W2/A", "S6 stocked 2 eggs W2/A", "S6 hatched 2 W2/A")
+    story.at("2027-06-08 07:12").type(
+        "S6 frass trace lot=1", "brood W2/A", "S6 stocked 2 eggs W2/A", "S6 hatched 2 W2/A"
+    )
     story.type("S6 host out lots=all hatched")
     story.at("2027-06-09 18:30")
     asked = story.due("S6")
@@ -38,7 +40,9 @@ def test_eggs_and_larvae_beside_kept_stems_in_a_host_store_are_asked_for_too(sto
     assert {"food", "look", "frass"} <= set(story.due("S6"))
 
 
-@pytest.mark.parametrize("cup", ["host store", "laying", "holding", "trial", "eggs", "pairing", "emergence"])
+@pytest.mark.parametrize(
+    "cup", ["host store", "laying", "holding", "trial", "eggs", "pairing", "emergence"]
+)
 def test_larvae_are_fed_in_a_cup_for_anything(story: Story, cup: str) -> None:
     story.at("2027-06-01 18:30")
     tell(story, f"brood W1/A\nR1 set up {cup}\nR1 stocked 3 L2 W1/A")

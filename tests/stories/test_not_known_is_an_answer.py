@@ -47,4 +47,7 @@ def test_the_answer_can_be_typed_as_the_question_has_it(cup: Story, line: str, a
 
 
 def test_where_it_is_no_answer_that_is_said(cup: Story) -> None:
-    assert cup.refused("P2 sexed 1 female brood=not known") == "'sexed' is said of a brood that is known; name it, as brood="
+    assert (
+        cup.refused("P2 sexed 1 female brood=not known")
+        == "'sexed' is said of a brood that is known; name it, as brood="
+    )

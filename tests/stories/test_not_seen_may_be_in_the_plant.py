@@ -16,7 +16,9 @@ def listed(story: Story) -> Story:
     return story
 
 
-async def test_a_cup_none_of_whose_larvae_were_seen_is_asked_for_food_and_a_look(story: Story) -> None:
+async def test_a_cup_none_of_whose_larvae_were_seen_is_asked_for_food_and_a_look(
+    story: Story,
+) -> None:
     listed(story)
     async with story.screens() as screen:
         screen.highlight("R5")
@@ -26,7 +28,9 @@ async def test_a_cup_none_of_whose_larvae_were_seen_is_asked_for_food_and_a_look
         story.at(f"2027-07-{day} 18:30")
         due = story.due("R5")
         assert {"food", "look", "balance"} <= due.keys(), f"{day} Jul: {due.keys()}"
-        assert "30 not seen may be in the plant still" in " ".join(str(said) for said in due["food"].values())
+        assert "30 not seen may be in the plant still" in " ".join(
+            str(said) for said in due["food"].values()
+        )
         assert due["food"]["lost_if_left"] > 0
         story.type("R5 host seen plenty", "R5 looked as usual")
         assert "food" not in story.due("R5")
@@ -58,7 +62,11 @@ def test_sure_takes_the_plant_out_all_the_same(story: Story) -> None:
 
 def test_what_becomes_of_the_old_stems_is_no_plant(story: Story) -> None:
     listed(story).type("R5 counted 0")
-    for line in ("R5 host changed held", "R5 host changed, all old held", "R5 food changed plantain kept"):
+    for line in (
+        "R5 host changed held",
+        "R5 host changed, all old held",
+        "R5 food changed plantain kept",
+    ):
         assert "NEW" not in story.preview(line)
         story.type(line)
         assert {host.plant for host in story.desk.bench.containers["R5"].hosts} == {"plantain"}
@@ -87,7 +95,12 @@ def test_a_few_missing_among_many_are_said_too_when_the_plant_goes(story: Story)
 
 def test_none_could_be_counted_changes_no_number(story: Story) -> None:
     listed(story)
-    for line in ("R5 not countable", "R5 larvae inside leaf", "R5 counted not known", "R5 counted not possible"):
+    for line in (
+        "R5 not countable",
+        "R5 larvae inside leaf",
+        "R5 counted not known",
+        "R5 counted not possible",
+    ):
         assert "counted: not possible" in story.type(line)[0]
         assert story.desk.bench.containers["R5"].count() == 30
         assert story.desk.bench.shortfalls == []

@@ -17,7 +17,9 @@ def morning(story: Story) -> Story:
     return story.at("2027-03-27 07:05")
 
 
-def test_what_was_due_before_the_book_began_is_due_at_once_and_late_from_there(morning: Story) -> None:
+def test_what_was_due_before_the_book_began_is_due_at_once_and_late_from_there(
+    morning: Story,
+) -> None:
     assert morning.shell("begin", "--list", "-", typed=PUPAE + LARVAE + FEMALE).status == 0
     room, mist, drink = morning.due()["room"], morning.due("P2")["mist"], morning.due("K3")["drink"]
     assert {one["standing"] for one in (room, mist, drink)} == {"due"}
@@ -56,4 +58,6 @@ def test_what_was_seen_to_be_wrong_by_then_is_late_at_once(morning: Story) -> No
     assert morning.shell("begin", "--list", "-", typed=LARVAE.replace("kale", "-")).status == 0
     food = morning.due("R3")["food"]
     assert food["standing"] == "red"
-    assert food["amber"] == "2027-03-27T07:05:00+01:00", "not late since Wednesday, but no food is in"
+    assert food["amber"] == "2027-03-27T07:05:00+01:00", (
+        "not late since Wednesday, but no food is in"
+    )

@@ -44,5 +44,10 @@ def test_she_is_kept_under_another_code_with_her_eggs(merged: Story) -> None:
 
 def test_a_brood_of_another_species_than_its_mother_is_refused_beforehand(story: Story) -> None:
     story.type("K2 set up laying", "K2 founder W2 'Sphinx ligustri' female")
-    assert "its mother W2 Sphinx ligustri; name its own mother" in story.refused("brood B9 taxon='Malacosoma neustria' mothers=W2")
-    story.type("brood B9 taxon='S. ligustri' mothers=W2", "brood B8 taxon='Sphinx ligustri x Sphinx pinastri' mothers=W2")
+    assert "its mother W2 Sphinx ligustri; name its own mother" in story.refused(
+        "brood B9 taxon='Malacosoma neustria' mothers=W2"
+    )
+    story.type(
+        "brood B9 taxon='S. ligustri' mothers=W2",
+        "brood B8 taxon='Sphinx ligustri x Sphinx pinastri' mothers=W2",
+    )

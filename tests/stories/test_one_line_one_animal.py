@@ -15,7 +15,13 @@ TWO_CUPS = """
 
 
 @pytest.mark.parametrize(
-    "said", ["Saturnia montis female", '"Saturnia montis" female', "Saturnia montis", "Hyles vespera wild male at 'Mill Lane'"]
+    "said",
+    [
+        "Saturnia montis female",
+        '"Saturnia montis" female',
+        "Saturnia montis",
+        "Hyles vespera wild male at 'Mill Lane'",
+    ],
 )
 def test_a_code_that_was_forgotten_is_asked(story: Story, said: str) -> None:
     story.type("K2 set up laying")
@@ -62,7 +68,10 @@ def test_same_again_in_an_empty_cup_is_as_the_last_that_came(story: Story) -> No
 
 
 async def test_a_mother_that_is_crossed_out_is_told(story: Story) -> None:
-    tell(story, "K2 set up laying\nK2 founder HA Hyles vespera female\nK2 founder HM Hyles vespera male\nK2 paired HA HM")
+    tell(
+        story,
+        "K2 set up laying\nK2 founder HA Hyles vespera female\nK2 founder HM Hyles vespera male\nK2 paired HA HM",
+    )
     story.later(hours=20).type("K2 searched 5")
     before = story.shell("check").out
     assert "does not fit" not in before

@@ -43,11 +43,16 @@ async def test_space_writes_an_answer_for_each_that_was_shown(bench: Story) -> N
         before = len(bench.on_disk())
         await screen.press("space")
         told = bench.on_disk()[before:]
-        assert [(one["what"], one.get("sign", one.get("left"))) for one in told] == [("looked", "as usual"), ("host seen", "plenty")]
+        assert [(one["what"], one.get("sign", one.get("left"))) for one in told] == [
+            ("looked", "as usual"),
+            ("host seen", "plenty"),
+        ]
         assert screen.check not in ("look", "food")
 
 
-async def test_the_first_that_differs_is_one_key_more_and_the_others_stay_as_usual(bench: Story) -> None:
+async def test_the_first_that_differs_is_one_key_more_and_the_others_stay_as_usual(
+    bench: Story,
+) -> None:
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter")
         before = len(bench.on_disk())
@@ -92,7 +97,10 @@ async def test_each_can_be_asked_by_itself(bench: Story) -> None:
 async def test_a_skip_passes_over_all_that_the_look_answers(bench: Story) -> None:
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter", "minus", "l")
-        assert [line["check"] for line in bench.on_disk() if line["what"] == "skipped"] == ["look", "food"]
+        assert [line["check"] for line in bench.on_disk() if line["what"] == "skipped"] == [
+            "look",
+            "food",
+        ]
 
 
 async def test_what_wants_a_hand_is_never_among_them(story: Story) -> None:
@@ -123,7 +131,9 @@ async def test_what_is_urgent_or_was_seen_to_fail_is_asked_by_itself(bench: Stor
 def test_on_lines_too(bench: Story) -> None:
     before = len(bench.on_disk())
     printed = bench.plain(["20/24", "low", " ", "q"])
-    assert any("Is all as usual? The larvae move and there is plenty of food." in line for line in printed)
+    assert any(
+        "Is all as usual? The larvae move and there is plenty of food." in line for line in printed
+    )
     assert new(bench, before)[2:] == ["host seen", "looked"]
 
 

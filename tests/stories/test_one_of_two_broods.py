@@ -43,13 +43,20 @@ def grown_up(story: Story) -> None:
     story.later(days=3).type("R6 died 4 larvae not known")
     story.later(days=20).type("R6 pupated 16 not known")
     story.later(days=4).type("R6 died 6 pupae not known")
-    story.later(days=6).type("R6 emerged 10 male not known", "R6 preserved 1 not known voucher=V-3 depository=Mus")
+    story.later(days=6).type(
+        "R6 emerged 10 male not known", "R6 preserved 1 not known voucher=V-3 depository=Mus"
+    )
 
 
-def test_the_pin_of_one_that_is_of_either_brood_says_it_was_reared(story: Story, tmp_path: Path) -> None:
+def test_the_pin_of_one_that_is_of_either_brood_says_it_was_reared(
+    story: Story, tmp_path: Path
+) -> None:
     grown_up(story)
     pin = pin_of(story, tmp_path)
-    assert pin[:2] == ["Bank Aster, caught 28 iv 2027, leg. AK", "or: Bank Birch, caught 29 iv 2027, leg. BN"]
+    assert pin[:2] == [
+        "Bank Aster, caught 28 iv 2027, leg. AK",
+        "or: Bank Birch, caught 29 iv 2027, leg. BN",
+    ]
     assert "ex ovo, ex \N{FEMALE SIGN} W2 or W3, laid in captivity" in pin
     assert any(line.startswith("em. ") for line in pin)
 
@@ -60,8 +67,14 @@ def test_its_rows_of_the_archive_name_the_mothers(story: Story, tmp_path: Path) 
     written(story, "dwca", tmp_path / "record.zip")
     with DwCAReader(str(tmp_path / "record.zip")) as archive:
         rows = [row.data for row in archive]
-    mothers = {row[DWC + "organismName"]: row[DWC + "organismID"] for row in rows if row[DWC + "organismName"] in ("W2", "W3")}
-    of_either = [row[DWC + "associatedOrganisms"] for row in rows if " or " in row[DWC + "organismName"]]
+    mothers = {
+        row[DWC + "organismName"]: row[DWC + "organismID"]
+        for row in rows
+        if row[DWC + "organismName"] in ("W2", "W3")
+    }
+    of_either = [
+        row[DWC + "associatedOrganisms"] for row in rows if " or " in row[DWC + "organismName"]
+    ]
     assert len(of_either) == 3
     for told in of_either:
         assert told.count("offspring of one of several") == 2
@@ -77,7 +90,9 @@ def section(note: str, name: str) -> str:
     return note.split(f"## {name}\n")[1].split("\n## ")[0]
 
 
-def test_the_note_never_says_of_one_brood_where_the_other_stood(story: Story, tmp_path: Path) -> None:
+def test_the_note_never_says_of_one_brood_where_the_other_stood(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, TWO_CUPS)
     story.later(days=1)
     tell(story, "K2 searched 10\nK3 searched 10\nK2 moved 10 eggs to R6\nK3 moved 10 eggs to R6")
@@ -91,7 +106,9 @@ def test_the_note_tells_beside_each_brood_what_may_be_of_it(story: Story, tmp_pa
     note = note_of_second(story, tmp_path)
     short = section(note, "In short")
     assert "at least 0 came to be adults, at least 0 are alive" in short
-    assert "Of W2/A or W3/A, nobody knows which: 10 came to be adults, 9 of them are alive." in short
+    assert (
+        "Of W2/A or W3/A, nobody knows which: 10 came to be adults, 9 of them are alive." in short
+    )
     assert "none came so far" not in note
     assert "V-3" in section(note, "Specimens and photos")
     assert "of W2/A or W3/A" in section(note, "Specimens and photos")
@@ -100,17 +117,26 @@ def test_the_note_tells_beside_each_brood_what_may_be_of_it(story: Story, tmp_pa
     assert "The plant that it was fed on" not in note
     rows = table(note, "Stage by stage")
     assert ["L1, W2/A or W3/A", "20", "4", "-", "-", "-", "-", "0.80 (0.56 to 0.94)"] in rows
-    assert [row[-1] for row in rows if row[0] == "L1"] == ["-"], "4 of 20 died, and nobody knows whose"
+    assert [row[-1] for row in rows if row[0] == "L1"] == ["-"], (
+        "4 of 20 died, and nobody knows whose"
+    )
 
 
-def test_the_life_table_has_a_row_for_those_of_either_and_no_share_that_they_would_change(story: Story, tmp_path: Path) -> None:
+def test_the_life_table_has_a_row_for_those_of_either_and_no_share_that_they_would_change(
+    story: Story, tmp_path: Path
+) -> None:
     grown_up(story)
     story.reopen()
     file = tmp_path / "life.csv"
     assert story.shell("export", "csv", str(file), "--table", "life-table", "--replace").status == 0
     rows = pd.read_csv(file).set_index(["brood", "stage"])
     either = rows.loc[("W2/A or W3/A", "L1")]
-    assert (either["entered"], either["went on"], either["died"], either["share that went on"]) == (20, 16, 4, 0.8)
+    assert (either["entered"], either["went on"], either["died"], either["share that went on"]) == (
+        20,
+        16,
+        4,
+        0.8,
+    )
     pupae = rows.loc[("W2/A or W3/A", "pupa")]
     assert (pupae["entered"], pupae["went on"], pupae["died"]) == (16, 10, 6)
     for brood in ("W2/A", "W3/A"):
@@ -127,5 +153,7 @@ async def test_the_page_of_a_brood_has_them_too(story: Story) -> None:
         await screen.pilot.pause()
         await screen.press("enter")
         rows = [line.split() for line in screen.text.splitlines()]
-    assert ["stage", "by", "stage,", "W2/A", "or", "W3/A:", "nobody", "knows", "which"] in [row[:9] for row in rows]
+    assert ["stage", "by", "stage,", "W2/A", "or", "W3/A:", "nobody", "knows", "which"] in [
+        row[:9] for row in rows
+    ]
     assert ["L1", "20", "4"] in [row[:3] for row in rows]

@@ -30,7 +30,9 @@ async def test_adults_whose_sex_was_not_said_count_alike_on_both_pages(story: St
     tell(story, "K2 searched 0\nK2 host out cress held in E3")
     laying, kept = await pages(story)
     assert "4.0 days of adults whose sex is not known count as no female-days" in laying
-    assert "4.0 female-days, 4.0 of them of adults whose sex is not known, taken for females" in kept, kept
+    assert (
+        "4.0 female-days, 4.0 of them of adults whose sex is not known, taken for females" in kept
+    ), kept
 
 
 async def test_of_females_and_others_each_has_its_own_days(story: Story, tmp_path: Path) -> None:

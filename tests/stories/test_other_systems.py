@@ -26,7 +26,13 @@ RUN = ELSEWHERE + "from rounds.shell.main import run\nrun()\n"
 
 
 def elsewhere(code: str, *arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-c", code, *arguments], capture_output=True, text=True, input="", check=False)
+    return subprocess.run(
+        [sys.executable, "-c", code, *arguments],
+        capture_output=True,
+        text=True,
+        input="",
+        check=False,
+    )
 
 
 def test_a_book_is_kept_and_read(tmp_path: Path) -> None:
@@ -35,7 +41,11 @@ def test_a_book_is_kept_and_read(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     for _ in range(3):
         assert elsewhere(RUN, "--book", str(book), "log", "K2", "note", "seen").returncode == 0
-    lines = [json.loads(line) for file in book.glob("entries-*.jsonl") for line in file.read_text().splitlines()]
+    lines = [
+        json.loads(line)
+        for file in book.glob("entries-*.jsonl")
+        for line in file.read_text().splitlines()
+    ]
     assert sorted(line["what"] for line in lines) == ["note", "note", "note", "set up"]
     due = elsewhere(RUN, "--book", str(book), "due", "--within", "3d")
     assert (due.returncode, due.stderr) == (0, "")
@@ -48,7 +58,11 @@ def test_it_is_backed_up_merged_and_carried_on_where_there_are_locks(tmp_path: P
     assert elsewhere(RUN, "--book", str(book), "log", "K2", "set", "up", "laying").returncode == 0
     env = os.environ | {"ROUNDS_BOOK": str(book)}
     here = subprocess.run(
-        [sys.executable, "-m", "rounds", "log", "K2", "note", "here"], capture_output=True, text=True, env=env, check=False
+        [sys.executable, "-m", "rounds", "log", "K2", "note", "here"],
+        capture_output=True,
+        text=True,
+        env=env,
+        check=False,
     )
     assert here.returncode == 0, here.stderr
     copy = tmp_path / "copy.zip"
@@ -59,5 +73,7 @@ def test_it_is_backed_up_merged_and_carried_on_where_there_are_locks(tmp_path: P
 
 
 def test_the_screens_can_be_loaded() -> None:
-    done = elsewhere(ELSEWHERE + "import rounds.screens.app, rounds.screens.round_screen\nprint('loaded')\n")
+    done = elsewhere(
+        ELSEWHERE + "import rounds.screens.app, rounds.screens.round_screen\nprint('loaded')\n"
+    )
     assert done.stdout == "loaded\n", done.stderr

@@ -20,7 +20,9 @@ def _sleeve(story: Story, *room: str) -> None:
         """,
     )
     story.at("2026-09-23 20:00").type("R5 looked")
-    story.at("2026-09-24 08:00").type("R5 moulted 30 L3", "S2 set up rearing shelf=garden", "R5 moved 30 larvae to S2")
+    story.at("2026-09-24 08:00").type(
+        "R5 moulted 30 L3", "S2 set up rearing shelf=garden", "R5 moved 30 larvae to S2"
+    )
     if room:
         story.at("2026-09-28 08:00").type(room[0])
     story.at("2026-10-04 08:00").type("garden 6/18", *room[1:])

@@ -25,9 +25,27 @@ def ticks_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize(
-    "key", ["full_stop", "y", "i", "z", "p", "v", "k", "b", "m", "equals_sign", "2", "r", "question_mark", "comma"]
+    "key",
+    [
+        "full_stop",
+        "y",
+        "i",
+        "z",
+        "p",
+        "v",
+        "k",
+        "b",
+        "m",
+        "equals_sign",
+        "2",
+        "r",
+        "question_mark",
+        "comma",
+    ],
 )
-async def test_what_is_wrong_with_the_book_is_told_and_no_page_falls(story: Story, ticks_at_once: None, key: str) -> None:
+async def test_what_is_wrong_with_the_book_is_told_and_no_page_falls(
+    story: Story, ticks_at_once: None, key: str
+) -> None:
     story.type("K2 set up laying", "K2 founder W2 'Boloria dia'")
     story.folder.chmod(0o755)
     story.reopen()
@@ -39,7 +57,9 @@ async def test_what_is_wrong_with_the_book_is_told_and_no_page_falls(story: Stor
         assert screen.app.trouble is None
 
 
-async def test_it_is_told_on_the_page_as_soon_as_that_is_drawn(story: Story, ticks_at_once: None) -> None:
+async def test_it_is_told_on_the_page_as_soon_as_that_is_drawn(
+    story: Story, ticks_at_once: None
+) -> None:
     story.type("K2 set up laying", "K2 founder W2 'Boloria dia'")
     async with story.screens() as screen:
         other = story.on_other_laptop()

@@ -15,16 +15,29 @@ R9 stocked 5 L3 A-1/A
 """
 
 
-@pytest.mark.parametrize("line", ["R9 parasitoid emerged 2", "R9 parasitoid 2 emerged", "R9 parasitoid 2 hatched"])
+@pytest.mark.parametrize(
+    "line", ["R9 parasitoid emerged 2", "R9 parasitoid 2 emerged", "R9 parasitoid 2 hatched"]
+)
 def test_a_verb_behind_it_is_no_name(story: Story, line: str) -> None:
     tell(story, REARING)
     (told,) = story.type(line)
-    assert "parasitoid: 2, out of larva L3 of A-1/A" in told or "parasitoid: 2, out of larva of A-1/A" in told
+    assert (
+        "parasitoid: 2, out of larva L3 of A-1/A" in told
+        or "parasitoid: 2, out of larva of A-1/A" in told
+    )
     assert "taxon" not in story.on_disk()[-1]
 
 
 @pytest.mark.parametrize("word", ["emerged", "pupated", "larva", "pupae", "died", "drank"])
-@pytest.mark.parametrize("line", ["R9 parasitoid 2 taxon={}", "taxon {}", "brood B-1/A taxon={}", "R9 founder W9 taxon={} female"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "R9 parasitoid 2 taxon={}",
+        "taxon {}",
+        "brood B-1/A taxon={}",
+        "R9 founder W9 taxon={} female",
+    ],
+)
 def test_what_happens_and_stages_are_no_names(story: Story, word: str, line: str) -> None:
     tell(story, REARING)
     refused = story.refused(line.format(word))

@@ -34,11 +34,15 @@ def attach(story: Story, path: Path) -> Ran:
 def named(story: Story) -> dict[str, bytes]:
     """What lies in the book under the name of each picture that a line speaks of, by the line's id."""
     return {
-        one["id"]: (story.folder / one["file"]).read_bytes().removeprefix(JPEG) for one in story.on_disk() if one["what"] == "photo"
+        one["id"]: (story.folder / one["file"]).read_bytes().removeprefix(JPEG)
+        for one in story.on_disk()
+        if one["what"] == "photo"
     }
 
 
-def test_two_laptops_in_one_minute_keep_both_pictures(cup: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_two_laptops_in_one_minute_keep_both_pictures(
+    cup: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     one, other = cup.folder, tmp_path / "other" / "book"
     shutil.copytree(one, other)
     assert attach(cup, picture(tmp_path / "pa.jpg", b"one picture")).status == 0
@@ -66,7 +70,9 @@ def test_a_picture_overwritten_by_another_is_told(cup: Story, tmp_path: Path) ->
     assert f"photo: photos/{kept.name} holds another picture than was taken in" in ran.out
 
 
-def test_an_empty_picture_and_a_folder_are_refused(cup: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_an_empty_picture_and_a_folder_are_refused(
+    cup: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     before = cup.on_disk()
     ran = attach(cup, picture(tmp_path / "pa.jpg", b""))
     assert (ran.status, ran.err) == (1, "rounds: pa.jpg is empty; copy it from the camera again\n")
@@ -95,7 +101,9 @@ main(["photo", sys.argv[1], "--for", "K2", "--book", sys.argv[2]])
 """
 
 
-def test_a_command_that_is_killed_leaves_no_part_under_a_pictures_name(cup: Story, tmp_path: Path) -> None:
+def test_a_command_that_is_killed_leaves_no_part_under_a_pictures_name(
+    cup: Story, tmp_path: Path
+) -> None:
     before = cup.on_disk()
     (cup.folder / "photos").mkdir(mode=0o700)
     source = picture(tmp_path / "pa.jpg", b"one picture")

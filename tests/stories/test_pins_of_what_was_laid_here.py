@@ -61,11 +61,15 @@ def test_of_many_mothers_no_place_is_told(story: Story, tmp_path: Path) -> None:
     assert not any(place in line for line in pin for place in ("Sorrel", "Heron", "Mill"))
 
 
-def test_the_first_of_two_withheld_places_is_not_told_as_the_place(story: Story, tmp_path: Path) -> None:
+def test_the_first_of_two_withheld_places_is_not_told_as_the_place(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, CUP.replace("taxon 'Pieris orata'", "taxon 'Pieris orata' protected") + SECOND)
     story.later(days=1).type("K2 searched 6", "K2 preserved 1 egg voucher=V-1")
     pin = pin_of(story, tmp_path)
-    assert not any(word in line for line in pin for word in ("Sorrel", "Heron", "44.1234", "43.9876"))
+    assert not any(
+        word in line for line in pin for word in ("Sorrel", "Heron", "44.1234", "43.9876")
+    )
     assert pin[1].startswith("or: exact place withheld")
 
 
@@ -75,13 +79,19 @@ def test_a_wild_females_pin_has_her_sex(story: Story, tmp_path: Path) -> None:
     assert "W2 female V-1" in pin_of(story, tmp_path)
 
 
-def test_a_parasitoid_that_was_kept_is_dead_and_in_a_collection(story: Story, tmp_path: Path) -> None:
+def test_a_parasitoid_that_was_kept_is_dead_and_in_a_collection(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, CUP)
-    story.later(days=1).type("K2 searched 6", "K2 parasitoid 1 W2/A taxon='Telenomus sp.' voucher=P-1")
+    story.later(days=1).type(
+        "K2 searched 6", "K2 parasitoid 1 W2/A taxon='Telenomus sp.' voucher=P-1"
+    )
     story.reopen()
     assert story.shell("export", "dwca", str(tmp_path / "record.zip")).status == 0
     with DwCAReader(str(tmp_path / "record.zip")) as archive:
-        (wasp,) = [row.data for row in archive if row.data[DWC + "scientificName"] == "Telenomus sp."]
+        (wasp,) = [
+            row.data for row in archive if row.data[DWC + "scientificName"] == "Telenomus sp."
+        ]
     assert [wasp[DWC + name] for name in ("basisOfRecord", "vitality", "disposition")] == [
         "PreservedSpecimen",
         "dead",

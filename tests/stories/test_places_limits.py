@@ -74,7 +74,12 @@ def test_a_limit_or_barrier_said_later_keeps_what_was_said_of_the_place(story: S
     story.type("shelf set up A barrier=moat apart cold_c=4", "shelf set up A warm_c=24")
 
     newest = story.on_disk()[-1]
-    assert (newest["barrier"], newest["apart"], newest["cold_c"], newest["warm_c"]) == ("moat", True, 4, 24)
+    assert (newest["barrier"], newest["apart"], newest["cold_c"], newest["warm_c"]) == (
+        "moat",
+        True,
+        4,
+        24,
+    )
 
 
 def test_limits_the_wrong_way_round_are_refused(story: Story) -> None:
@@ -117,8 +122,13 @@ def _winter_store(story: Story, limits: str = "") -> None:
     )
 
 
-@pytest.mark.parametrize(("reading", "says", "standing"), [("12", "12 C", "late"), ("21", "21 C", "red"), ("-2", "-2 C", "red")])
-def test_a_winter_store_that_warms_or_freezes_alarms(story: Story, reading: str, says: str, standing: str) -> None:
+@pytest.mark.parametrize(
+    ("reading", "says", "standing"),
+    [("12", "12 C", "late"), ("21", "21 C", "red"), ("-2", "-2 C", "red")],
+)
+def test_a_winter_store_that_warms_or_freezes_alarms(
+    story: Story, reading: str, says: str, standing: str
+) -> None:
     _winter_store(story)
     story.type(f"cellar air {reading}")
 

@@ -47,7 +47,9 @@ def test_larvae_woken_in_march_are_not_late_a_minute_later(story: Story) -> None
 
 
 @pytest.mark.parametrize(("stage", "purpose"), [("egg", "eggs"), ("pupa", "emergence")])
-def test_what_is_woken_is_not_late_to_hatch_or_emerge_at_once(story: Story, stage: str, purpose: str) -> None:
+def test_what_is_woken_is_not_late_to_hatch_or_emerge_at_once(
+    story: Story, stage: str, purpose: str
+) -> None:
     story.at("2027-09-01 08:00")
     _larvae(story, "overwintering", stage=stage)
     story.at("2028-03-05 09:00").type(f"R3 changed purpose={purpose}")
@@ -69,7 +71,9 @@ def test_grown_larvae_moved_into_a_cup_that_stood_empty_are_not_late_there(story
     story.at("2027-05-01 08:00")
     _larvae(story)
     story.type("R4 set up rearing")
-    story.at("2027-05-04 08:00").type("R3 cleaned", "R3 counted 6", "R3 host in 'Viola alpina' leaf 4 sprigs")
+    story.at("2027-05-04 08:00").type(
+        "R3 cleaned", "R3 counted 6", "R3 host in 'Viola alpina' leaf 4 sprigs"
+    )
     story.later(minutes=5).type("R4 host in 'Viola alpina' leaf 4 sprigs", "R3 moved 6 to R4")
 
     story.later(minutes=1)
@@ -101,8 +105,12 @@ def test_larvae_that_reach_the_third_instar_are_not_late_to_be_cleaned(story: St
     _larvae(story, instar=2)
     story.type("R3 host in 'Viola alpina' leaf 4 sprigs", "R3 cleaned")
     for day in (2, 3, 4):
-        story.at(f"2027-05-0{day} 08:00").type("R3 host seen fresh left=plenty", "R3 looked", "R3 counted 6")
-    story.at("2027-05-05 08:00").type("R3 host seen fresh left=plenty", "R3 looked", "R3 moulted 6 L3")
+        story.at(f"2027-05-0{day} 08:00").type(
+            "R3 host seen fresh left=plenty", "R3 looked", "R3 counted 6"
+        )
+    story.at("2027-05-05 08:00").type(
+        "R3 host seen fresh left=plenty", "R3 looked", "R3 moulted 6 L3"
+    )
 
     story.later(minutes=1)
     assert not _late(story, "R3")

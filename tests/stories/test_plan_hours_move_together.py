@@ -31,7 +31,9 @@ async def test_the_plan_page_shows_the_hours_as_they_hold(story: Story) -> None:
     tell(story, CUP + "plan drink purpose=laying every_h=48")
     async with story.screens((110, 60)) as screen:
         await screen.press("p")
-        rows = [line for line in screen.text.splitlines() if "drink" in line and "laying, adult" in line]
+        rows = [
+            line for line in screen.text.splitlines() if "drink" in line and "laying, adult" in line
+        ]
     assert any("48 h" in row and "50 h" in row and "60 h" in row for row in rows), rows
 
 

@@ -71,7 +71,9 @@ def test_eggs_taken_kept_and_released_are_counted_apart(story: Story) -> None:
         E3 died 1
         """,
     )
-    card = story.shell("export", "csv", str(story.folder.parent / "permits.csv"), "--table", "permits")
+    card = story.shell(
+        "export", "csv", str(story.folder.parent / "permits.csv"), "--table", "permits"
+    )
     assert card.status == 0
     told = (story.folder.parent / "permits.csv").read_text()
     assert "12 of 40 eggs taken" in told
@@ -110,12 +112,20 @@ def test_nothing_more_is_taken_in_under_a_closed_permit(story: Story) -> None:
 
 def test_the_table_and_the_note_give_a_last_day_as_a_day(story: Story, tmp_path: Path) -> None:
     _held_under(story, "females=3 expires=2027-05-04")
-    tell(story, "permit P-13 body='town office' expires='2027-05-06 14:00'\nL2 host in thyme 2\nL2 searched 4")
+    tell(
+        story,
+        "permit P-13 body='town office' expires='2027-05-06 14:00'\nL2 host in thyme 2\nL2 searched 4",
+    )
     assert "12:00" not in story.preview("permit P-14 expires=2027-05-04")
-    assert story.shell("export", "csv", str(tmp_path / "permits.csv"), "--table", "permits").status == 0
+    assert (
+        story.shell("export", "csv", str(tmp_path / "permits.csv"), "--table", "permits").status
+        == 0
+    )
     table = (tmp_path / "permits.csv").read_text()
     assert ",2027-05-04," in table
     assert "T12:00" not in table
     assert ",2027-05-06T14:00:00+02:00," in table
     assert story.shell("export", "note", "Q-1/A", str(tmp_path / "note.md")).status == 0
-    assert "| P-12 | not said | county office | 2027-05-04 |" in (tmp_path / "note.md").read_text().replace("\\", "")
+    assert "| P-12 | not said | county office | 2027-05-04 |" in (
+        tmp_path / "note.md"
+    ).read_text().replace("\\", "")

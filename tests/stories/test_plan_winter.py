@@ -21,7 +21,12 @@ def _resting(story: Story) -> None:
 def test_overwintering_pupae_alone_ask_for_no_room_and_send_no_mail(story: Story) -> None:
     _resting(story)
 
-    for day, hour in (("2027-10-31", "07:30"), ("2027-11-01", "18:30"), ("2027-11-05", "07:30"), ("2027-11-10", "18:30")):
+    for day, hour in (
+        ("2027-10-31", "07:30"),
+        ("2027-11-01", "18:30"),
+        ("2027-11-05", "07:30"),
+        ("2027-11-10", "18:30"),
+    ):
         story.at(f"{day} {hour}")
         assert "room" not in story.due()
         assert story.shell("due", "--within", "2h", "--exit-code").status == 0
@@ -41,6 +46,8 @@ def test_the_room_is_asked_again_when_one_is_woken_and_is_not_late_at_once(story
     story.type("room air 20")
     story.at("2028-03-10 09:00").type("P3 changed purpose=emergence")
 
-    assert "room" not in {check for check, row in story.due().items() if row["standing"] in ("late", "red")}
+    assert "room" not in {
+        check for check, row in story.due().items() if row["standing"] in ("late", "red")
+    }
     story.later(hours=10)
     assert "room" in story.due()

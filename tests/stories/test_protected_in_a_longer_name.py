@@ -19,7 +19,10 @@ OPEN = ["Melitaea rubida agg.", "Melitaea rubida complex", "Melitaea rubida s.l.
 
 def put_in(story: Story, typed: str) -> None:
     """A female under this name, where ``celans`` is protected and ``rubida`` is not."""
-    tell(story, "taxon 'Melitaea celans' protected\ntaxon 'Melitaea rubida'\ntaxon 'Pieris orata'\nK2 set up laying")
+    tell(
+        story,
+        "taxon 'Melitaea celans' protected\ntaxon 'Melitaea rubida'\ntaxon 'Pieris orata'\nK2 set up laying",
+    )
     as_stored(story, typed)
 
 
@@ -31,26 +34,35 @@ def founder_of(story: Story, tmp_path: Path) -> tuple[dict[str, str], str]:
 
 
 @pytest.mark.parametrize("typed", [*(one.format("Melitaea rubida", "celans") for one in NAMED), *(one.format("M. rubida", "celans") for one in NAMED[:3])])  # fmt: skip
-def test_a_name_that_holds_a_protected_one_is_protected(story: Story, tmp_path: Path, typed: str) -> None:
+def test_a_name_that_holds_a_protected_one_is_protected(
+    story: Story, tmp_path: Path, typed: str
+) -> None:
     put_in(story, typed)
     row, said = founder_of(story, tmp_path)
     written(story, "csv", tmp_path / "entries.csv")
     for name in ("record.zip", "entries.csv"):
         assert all(secret not in everything(tmp_path / name) for secret in SECRETS), (name, typed)
     assert "withheld" in row[DWC + "informationWithheld"]
-    assert f"treated as protected: '{typed}' may be Melitaea celans" in said or "none of your taxa" in said
+    assert (
+        f"treated as protected: '{typed}' may be Melitaea celans" in said
+        or "none of your taxa" in said
+    )
     assert row[DWC + "scientificName"] == "Melitaea"
     assert row[DWC + "verbatimIdentification"] == typed
 
 
 @pytest.mark.parametrize("typed", OPEN)
-def test_an_open_name_of_a_genus_with_a_protected_species_is_protected(story: Story, tmp_path: Path, typed: str) -> None:
+def test_an_open_name_of_a_genus_with_a_protected_species_is_protected(
+    story: Story, tmp_path: Path, typed: str
+) -> None:
     put_in(story, typed)
     row, said = founder_of(story, tmp_path)
     assert all(secret not in everything(tmp_path / "record.zip") for secret in SECRETS), typed
     assert f"'{typed}' may be Melitaea celans" in said
     assert row[DWC + "scientificName"] == "Melitaea"
-    assert row[DWC + "identificationQualifier"] == ("cf. rubida" if "cf. " in typed else "cf." if "cf" in typed else "")
+    assert row[DWC + "identificationQualifier"] == (
+        "cf. rubida" if "cf. " in typed else "cf." if "cf" in typed else ""
+    )
 
 
 @pytest.mark.parametrize(
@@ -66,7 +78,9 @@ def test_a_name_that_is_certain_keeps_its_place(story: Story, tmp_path: Path, ty
     assert "treated as protected" not in said
 
 
-def test_a_brood_of_one_of_two_mothers_names_the_place_of_neither(story: Story, tmp_path: Path) -> None:
+def test_a_brood_of_one_of_two_mothers_names_the_place_of_neither(
+    story: Story, tmp_path: Path
+) -> None:
     tell(
         story,
         """
@@ -97,7 +111,9 @@ def test_a_brood_of_one_of_two_mothers_names_the_place_of_neither(story: Story, 
     for row in reared:
         assert row[DWC + "locationRemarks"] == ""
         assert row[DWC + "dataGeneralizations"] == "places of origin left out"
-    assert [row[DWC + "locality"] for row in rows if row[DWC + "organismName"] == "W2"] == ["Bank Aster"]
+    assert [row[DWC + "locality"] for row in rows if row[DWC + "organismName"] == "W2"] == [
+        "Bank Aster"
+    ]
     for what, name, more in (("note", "note.md", (brood,)), ("pins", "pins.html", ())):
         written(story, what, tmp_path / name, *more)
         assert "Bank Aster" not in everything(tmp_path / name), name
@@ -105,12 +121,19 @@ def test_a_brood_of_one_of_two_mothers_names_the_place_of_neither(story: Story, 
 
 
 @pytest.mark.parametrize("typed", ["?", "sp.", "spp", "??"])
-def test_what_was_not_determined_stays_so_where_all_taxa_are_of_one_genus(story: Story, tmp_path: Path, typed: str) -> None:
-    tell(story, "taxon 'Melitaea celans' protected family=Nymphalidae\ntaxon 'Melitaea rubida' family=Nymphalidae\nK2 set up laying")
+def test_what_was_not_determined_stays_so_where_all_taxa_are_of_one_genus(
+    story: Story, tmp_path: Path, typed: str
+) -> None:
+    tell(
+        story,
+        "taxon 'Melitaea celans' protected family=Nymphalidae\ntaxon 'Melitaea rubida' family=Nymphalidae\nK2 set up laying",
+    )
     as_stored(story, typed)
     row, said = founder_of(story, tmp_path)
     assert row[DWC + "scientificName"] == "Lepidoptera"
     assert row[DWC + "family"] == ""
     assert row[DWC + "verbatimIdentification"] == typed
-    assert all(secret not in everything(tmp_path / "record.zip") for secret in SECRETS), "it may be the protected one"
+    assert all(secret not in everything(tmp_path / "record.zip") for secret in SECRETS), (
+        "it may be the protected one"
+    )
     assert "treated as protected" in said

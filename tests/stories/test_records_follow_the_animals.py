@@ -72,7 +72,10 @@ async def test_days_after_they_left_it_is_not_laid_to_it(story: Story) -> None:
 
 async def test_two_broods_alike_are_one_sum(story: Story) -> None:
     story.at("2027-05-01 07:00")
-    tell(story, BASE + "K4 founder W7 'Saturnia montis' sex=female\nK4 host in 'Frangula alnus' batch=C")
+    tell(
+        story,
+        BASE + "K4 founder W7 'Saturnia montis' sex=female\nK4 host in 'Frangula alnus' batch=C",
+    )
     text = await page_of_cuttings(story)
     assert "2 adults" in text
     assert "1 adult, 1 adult" not in text

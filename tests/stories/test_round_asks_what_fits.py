@@ -31,7 +31,9 @@ def asked(printed: list[str], check: str) -> list[str]:
     for place, line in enumerate(printed):
         about, _, rest = line.partition(". ")
         if check in about.casefold().split(" and ") and "?" in rest:
-            answers = next(one for one in printed[place + 1 :] if not one.startswith(("Why", "Care")))
+            answers = next(
+                one for one in printed[place + 1 :] if not one.startswith(("Why", "Care"))
+            )
             lines.append(f"{line} {answers}")
     return lines
 

@@ -18,7 +18,12 @@ R5 set up rearing place=4
 R5 host in plantain leaf water 4 sprigs
 R5 stocked 9 L3 MOR-27-01/A
 """
-BLEACH, BLADES, LAMPS, RELEASE = "Bleach: gloves", "Blades: cut away", "Lamps: guard", "Release: where"
+BLEACH, BLADES, LAMPS, RELEASE = (
+    "Bleach: gloves",
+    "Blades: cut away",
+    "Lamps: guard",
+    "Release: where",
+)
 
 
 @pytest.fixture

@@ -79,7 +79,10 @@ async def test_a_round_left_at_its_end_page_is_over_the_next_morning(bench: Stor
     async with bench.screens() as screen:
         await screen.press("r")
         assert "morning round" in screen.text
-        assert "The evening round ended Sat 18:00, at its last answer. It left nothing open." in screen.text
+        assert (
+            "The evening round ended Sat 18:00, at its last answer. It left nothing open."
+            in screen.text
+        )
 
 
 async def test_within_six_hours_of_the_last_answer_it_goes_on_at_its_stop(bench: Story) -> None:
@@ -154,4 +157,7 @@ def test_a_line_said_of_a_round_that_ended_says_so(bench: Story) -> None:
     bench.plain(["20/24", " ", " "])
     bench.at("2027-05-02 07:05")
     refused = bench.refused("skipped container=R4 check=look why=asleep")
-    assert refused == "the evening round ended Sat 01 May 18:00, at its last answer; begin the next one first"
+    assert (
+        refused
+        == "the evening round ended Sat 01 May 18:00, at its last answer; begin the next one first"
+    )

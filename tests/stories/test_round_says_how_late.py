@@ -67,7 +67,10 @@ def test_of_two_females_the_one_in_danger_comes_first_and_the_stop_says_so(bench
     assert "K3 comes first in its group: in danger" in told
     assert "in danger since 15:00." in told
     # Once she drank, the rest of her stop is asked before the next cup.
-    drink, look = told.index("Drink. Did they drink?"), told.index("Look and host. Urgent since 07:00. Is all as usual?")
+    drink, look = (
+        told.index("Drink. Did they drink?"),
+        told.index("Look and host. Urgent since 07:00. Is all as usual?"),
+    )
     assert drink < look < told.index("K2, 1 female")
 
 
@@ -77,10 +80,15 @@ def test_a_host_seen_fresh_each_round_is_not_missed_and_says_why_it_is_asked(ben
         tell(bench, "K2 host seen fresh")
     bench.at("2027-05-03 18:10")
     tell(bench, "K2 drank\nK2 looked\nK2 feeder changed\nK2 searched 0\nR4 host seen plenty")
-    tell(bench, "R4 looked\nR4 cleaned\nroom air 20C\nK3 released\nK3 host out binned sure\nK3 closed")
+    tell(
+        bench,
+        "R4 looked\nR4 cleaned\nroom air 20C\nK3 released\nK3 host out binned sure\nK3 closed",
+    )
     printed = bench.plain(["?"])
     assert "K2, 1 female Melitaea cinxia, MOR-27-01." in printed
-    host = next(place for place, line in enumerate(printed) if line.startswith("Host. The host plant?"))
+    host = next(
+        place for place, line in enumerate(printed) if line.startswith("Host. The host plant?")
+    )
     why = printed[host + 1]
     assert why.startswith("Why: seen fresh 07:05, but cut Sat 08:00"), why
     assert not any("missed" in line for line in printed)
@@ -92,7 +100,9 @@ def test_a_round_in_which_nobody_answered_is_missed(bench: Story) -> None:
     bench.at("2027-05-03 07:05")
     tell(bench, "R4 host seen plenty\nR4 cleaned\nroom air 20C")
     printed = bench.plain([])
-    assert any(line.startswith("Why: 2 rounds missed; plan, rearing: each round") for line in printed)
+    assert any(
+        line.startswith("Why: 2 rounds missed; plan, rearing: each round") for line in printed
+    )
 
 
 def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> None:

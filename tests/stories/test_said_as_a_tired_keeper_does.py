@@ -33,7 +33,11 @@ def singles(story: Story) -> Story:
 def test_where_each_holds_just_one_it_is_one_in_each(singles: Story, line: str) -> None:
     singles.type(line)
     moulted = [one for one in singles.on_disk() if one["what"] == "moulted"]
-    assert [(one["container"], one["number"]) for one in moulted] == [("C2", 1), ("C3", 1), ("C4", 1)]
+    assert [(one["container"], one["number"]) for one in moulted] == [
+        ("C2", 1),
+        ("C3", 1),
+        ("C4", 1),
+    ]
 
 
 def test_where_they_hold_more_it_is_asked_as_before(singles: Story) -> None:

@@ -41,12 +41,16 @@ def test_nothing_is_offered_to_an_empty_cup(bench: Story) -> None:
     assert "K3 holds no adults to feed; it holds nothing" in bench.refused("K3 offered")
 
 
-@pytest.mark.parametrize("line", ["S6 stems lot=2 to S7", "S6 stems lot 2 to S7", "S6 stems to S7, lot 2"])
+@pytest.mark.parametrize(
+    "line", ["S6 stems lot=2 to S7", "S6 stems lot 2 to S7", "S6 stems to S7, lot 2"]
+)
 def test_kept_stems_go_by_their_lot_in_any_order(bench: Story, line: str) -> None:
     bench.type("K2 host out held in S6", "K2 host in plantain")
     bench.later(hours=30).type("K2 host out held in S6")
     bench.type(line)
-    assert [(held.number, held.source) for held in bench.desk.bench.containers["S7"].held] == [(1, "K2")]
+    assert [(held.number, held.source) for held in bench.desk.bench.containers["S7"].held] == [
+        (1, "K2")
+    ]
 
 
 def test_a_lid_that_is_closed_is_no_cover(bench: Story) -> None:
@@ -66,7 +70,9 @@ def test_the_only_two_that_sit_there_are_the_pair(bench: Story) -> None:
     assert "needs female" in bench.refused("C5 paired")
 
 
-@pytest.mark.parametrize("line", ["R4 counted about 30", "R4 about 28 larvae", "R4 counted 30 roughly"])
+@pytest.mark.parametrize(
+    "line", ["R4 counted about 30", "R4 about 28 larvae", "R4 counted 30 roughly"]
+)
 def test_about_so_many_is_an_estimate(bench: Story, line: str) -> None:
     bench.type(line)
     assert (last(bench)["what"], last(bench)["method"]) == ("counted", "estimate")
@@ -100,7 +106,9 @@ def test_hot_with_a_number_is_a_reading(bench: Story, line: str) -> None:
         ("undo", "the key u undoes what was said last"),
     ],
 )
-def test_what_is_two_things_is_asked_with_the_lines_that_say_it(bench: Story, line: str, as_typed: str) -> None:
+def test_what_is_two_things_is_asked_with_the_lines_that_say_it(
+    bench: Story, line: str, as_typed: str
+) -> None:
     assert as_typed in bench.refused(line)
 
 
@@ -118,10 +126,18 @@ def test_two_of_one_brood_and_the_same_pair_again_are_told(bench: Story) -> None
 
 
 def test_a_list_takes_about_so_many_and_prepupae(story: Story) -> None:
-    table = "R5\tabout 30 L1 Melitaea vespina\tplantain\t-1d\nP2\t3 prepupae Melitaea vespina\t\t-1d\n"
+    table = (
+        "R5\tabout 30 L1 Melitaea vespina\tplantain\t-1d\nP2\t3 prepupae Melitaea vespina\t\t-1d\n"
+    )
     ran = story.shell("begin", "--list", "-", typed=table)
     assert (ran.status, ran.err) == (0, "")
     story.reopen()
     cups = story.desk.bench.containers
-    assert (cups["R5"].count("larva"), cups["P2"].count("larva"), cups["P2"].sign) == (30, 3, "hanging")
-    assert [one["text"] for one in story.on_disk() if one["what"] == "note"] == ["about 30 L1, an estimate"]
+    assert (cups["R5"].count("larva"), cups["P2"].count("larva"), cups["P2"].sign) == (
+        30,
+        3,
+        "hanging",
+    )
+    assert [one["text"] for one in story.on_disk() if one["what"] == "note"] == [
+        "about 30 L1, an estimate"
+    ]

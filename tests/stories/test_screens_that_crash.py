@@ -17,7 +17,10 @@ from tests.stories.test_book_in_a_real_terminal import Terminal
 FAULTS = {
     "a key": ("from rounds.screens.app import RoundsApp as one; one.open_help = broken", "?"),
     "a drawing": ("from rounds.screens.lines import Drawn as one; one.apply = broken", ""),
-    "a look at what others wrote": ("from rounds.screens.app import RoundsApp as one; one.hear = broken", ""),
+    "a look at what others wrote": (
+        "from rounds.screens.app import RoundsApp as one; one.hear = broken",
+        "",
+    ),
     "a checkpoint": (
         "import rounds.screens.app as app; from rounds.app.desk import Desk as one; app.REST_EVERY_S = 0.3; "
         "one.rest = lambda desk: None; one.to_keep = lambda desk: broken",
@@ -38,11 +41,18 @@ run()
 def book(tmp_path: Path) -> Path:
     """A book with one cup and a female."""
     folder = tmp_path / "book"
-    assert rounds("log", "-", book=folder, typed="K2 set up laying\nK2 founder W2 'Boloria dia'\n").returncode == 0
+    assert (
+        rounds(
+            "log", "-", book=folder, typed="K2 set up laying\nK2 founder W2 'Boloria dia'\n"
+        ).returncode
+        == 0
+    )
     return folder
 
 
-def crash(book: Path, fault: str, error: str = "KeyError('a leg')", keys: str = "") -> tuple[int | None, str]:
+def crash(
+    book: Path, fault: str, error: str = "KeyError('a leg')", keys: str = ""
+) -> tuple[int | None, str]:
     code, key = FAULTS[fault]
     terminal = Terminal(book, "-c", RUN.format(fault=code, error=error))
     if key:
@@ -81,13 +91,25 @@ def test_a_system_error_that_nobody_foresaw_is_told_alike_and_its_words_are_not_
     assert "red" in told
     assert "\x1b[31m" not in told
     assert "in broken" in told, "the details"
-    lines = [json.loads(line) for file in book.glob("entries-*") for line in file.read_text().splitlines()]
+    lines = [
+        json.loads(line)
+        for file in book.glob("entries-*")
+        for line in file.read_text().splitlines()
+    ]
     assert [line["container"] for line in lines if line["what"] == "drank"] == ["K2"]
 
 
 def test_a_command_that_crashes_says_so_alike(book: Path) -> None:
-    code = RUN.format(fault="from rounds.app.desk import Desk as one; one.dues = broken", error="KeyError('a leg')")
-    done = subprocess.run([sys.executable, "-c", code, "due", "--book", str(book)], capture_output=True, text=True, check=False)
+    code = RUN.format(
+        fault="from rounds.app.desk import Desk as one; one.dues = broken",
+        error="KeyError('a leg')",
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, "due", "--book", str(book)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr.startswith("rounds: crashed (KeyError: 'a leg')")
     assert len(done.stderr.splitlines()) == 1

@@ -29,7 +29,12 @@ def test_a_number_meant_for_each_of_several_cups(story: Story) -> None:
 def test_ranges_stand_wherever_containers_are_named(story: Story) -> None:
     tell(story, CUPS)
     story.type("R1 split into=C2-C6 numbers=2,2,2,2,2", "R1 merged sources=C2-C4")
-    assert [story.desk.bench.containers[code].count() for code in ("C2", "C4", "C5", "C6")] == [0, 0, 3, 3]
+    assert [story.desk.bench.containers[code].count() for code in ("C2", "C4", "C5", "C6")] == [
+        0,
+        0,
+        3,
+        3,
+    ]
     assert "1 each" in story.refused("R1 split into=C2-C6 numbers=1")
     assert "split 1 each into new C22-C29" in story.refused("R1 split into=C22-C29 numbers=1")
 
@@ -116,11 +121,19 @@ async def test_several_missing_larvae_are_larvae(story: Story) -> None:
 
 
 async def test_a_late_check_of_a_shelf_is_told_in_the_list(story: Story) -> None:
-    tell(story, "shelf set up sill moat\nL2 set up laying shelf=sill\nL2 founder W2 'Pieris vaga'\nsill moat full")
-    story.later(hours=30).type("L2 looked", "L2 drank", "L2 host in Cardamine leaf", "room 20", "L2 searched 0")
+    tell(
+        story,
+        "shelf set up sill moat\nL2 set up laying shelf=sill\nL2 founder W2 'Pieris vaga'\nsill moat full",
+    )
+    story.later(hours=30).type(
+        "L2 looked", "L2 drank", "L2 host in Cardamine leaf", "room 20", "L2 searched 0"
+    )
     async with story.screens() as screen:
         assert "shelf sill ants." in screen.text
-        assert any(row.startswith(" :") and "shelf sill" in row and "ants late" in row for row in screen.text.splitlines())
+        assert any(
+            row.startswith(" :") and "shelf sill" in row and "ants late" in row
+            for row in screen.text.splitlines()
+        )
         screen.highlight("L2")
         await screen.pilot.pause()
         assert "sill" in screen.text

@@ -11,7 +11,10 @@ MIXED = [
     ("1f 1m Saturnia montis", ["1 adult female", "1 adult male"]),
     ("1 female 1 male Saturnia montis", ["1 adult female", "1 adult male"]),
     ("2 females Saturnia montis and 1 male", ["1 adult female", "1 adult female", "1 adult male"]),
-    ("2 females Saturnia montis, 1 male Saturnia montis", ["1 adult female", "1 adult female", "1 adult male"]),
+    (
+        "2 females Saturnia montis, 1 male Saturnia montis",
+        ["1 adult female", "1 adult female", "1 adult male"],
+    ),
     ("one male and a female Saturnia montis", ["1 adult female", "1 adult male"]),
     ("3 L3 4 L4 Saturnia montis", ["3 larva L3", "4 larva L4"]),
     ("3 L3 + 4 L4 larvae Saturnia montis", ["3 larva L3", "4 larva L4"]),
@@ -24,7 +27,10 @@ MIXED = [
 def animals(story: Story, code: str) -> list[str]:
     """Each lot of a container in words."""
     lots = story.desk.bench.containers[code].lots
-    parts = [(str(lot.number), lot.stage, f"L{lot.instar}" if lot.instar else "", lot.sex) for lot in lots]
+    parts = [
+        (str(lot.number), lot.stage, f"L{lot.instar}" if lot.instar else "", lot.sex)
+        for lot in lots
+    ]
     return sorted(" ".join(filter(None, one)) for one in parts)
 
 
@@ -35,7 +41,9 @@ def taxa(story: Story) -> set[str]:
 
 
 @pytest.mark.parametrize(("holds", "there"), MIXED)
-def test_a_listed_container_holds_all_that_its_line_says(story: Story, holds: str, there: list[str], tmp_path: object) -> None:
+def test_a_listed_container_holds_all_that_its_line_says(
+    story: Story, holds: str, there: list[str], tmp_path: object
+) -> None:
     ran = story.shell("begin", "--list", "-", typed=f"U8  {holds}  -  yesterday  D 1\n")
     assert ran.status == 0, ran.err
     assert animals(story, "U8") == there
@@ -43,8 +51,12 @@ def test_a_listed_container_holds_all_that_its_line_says(story: Story, holds: st
 
 
 @pytest.mark.parametrize(("holds", "there"), MIXED)
-def test_the_third_question_takes_all_that_is_said(story: Story, holds: str, there: list[str]) -> None:
-    ran = story.shell("begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nU8 laying\n{holds}\n\n")
+def test_the_third_question_takes_all_that_is_said(
+    story: Story, holds: str, there: list[str]
+) -> None:
+    ran = story.shell(
+        "begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nU8 laying\n{holds}\n\n"
+    )
     assert "Not taken" not in ran.out
     assert animals(story, "U8") == there
     assert taxa(story) == {SPECIES}
@@ -62,15 +74,22 @@ def test_a_word_that_belongs_to_no_name_is_asked_about(story: Story, holds: str,
     listed = story.shell("begin", "--list", "-", typed=f"U8  {holds}  -  yesterday  D 1\n")
     assert listed.status == 1
     assert f"{word} is not understood" in listed.err
-    asked = story.shell("begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nU8 laying\n{holds}\n\n")
+    asked = story.shell(
+        "begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nU8 laying\n{holds}\n\n"
+    )
     assert f"Not taken: {word} is not understood" in asked.out
     assert not [line for line in story.on_disk() if line["what"] in ("founder", "stocked", "brood")]
 
 
 def test_animals_behind_the_plant_are_asked_about(story: Story) -> None:
     holds = "2 females Saturnia montis on birch and 1 male"
-    asked = story.shell("begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nU8 laying\n{holds}\n\n")
-    assert "Not taken: say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet" in asked.out
+    asked = story.shell(
+        "begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nU8 laying\n{holds}\n\n"
+    )
+    assert (
+        "Not taken: say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
+        in asked.out
+    )
     assert not [line for line in story.on_disk() if line["what"] in ("founder", "host in")]
 
 
@@ -79,7 +98,10 @@ def test_each_species_of_a_line_is_that_of_its_own_animals(story: Story) -> None
     ran = story.shell("begin", "--list", "-", typed=f"U8  {held}  -  Sat  D 1\n")
     assert ran.status == 0, ran.err
     bench = story.desk.bench
-    there = [(lot.number, lot.stage, lot.sex, bench.taxon_of(lot.brood)) for lot in bench.containers["U8"].lots]
+    there = [
+        (lot.number, lot.stage, lot.sex, bench.taxon_of(lot.brood))
+        for lot in bench.containers["U8"].lots
+    ]
     assert sorted(there) == [
         (1, "adult", "female", "Boloria dia"),
         (1, "adult", "male", "Boloria dia"),

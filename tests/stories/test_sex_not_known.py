@@ -29,7 +29,9 @@ async def test_two_of_five_moved_are_of_no_certain_sex(story: Story) -> None:
     tell(story, PAIRS)
     assert "female, male or not known" in story.refused("P2 moved 2 adults to M2")
     story.type("P2 moved 2 adults to M2 not known")
-    text = "\n".join(row for row in (await shown(story, code="M2")).splitlines() if "at stake" not in row)
+    text = "\n".join(
+        row for row in (await shown(story, code="M2")).splitlines() if "at stake" not in row
+    )
     assert "2 adults" in text
     assert "2 f" not in text
     assert "3 adults" in text, "nor is it known of which sex those are that stayed"
@@ -46,10 +48,14 @@ async def test_they_count_no_female_days_and_the_page_says_so(story: Story) -> N
 
 async def test_a_sex_told_later_is_known_again(story: Story) -> None:
     tell(story, PAIRS)
-    story.type("P2 moved 2 adults to M2 not known", "M2 released 1 male at moor", "M2 moved 1 to M3 female")
+    story.type(
+        "P2 moved 2 adults to M2 not known", "M2 released 1 male at moor", "M2 moved 1 to M3 female"
+    )
     assert "1 f" in await shown(story, code="M3")
     assert "stock " not in await shown(story, code="M2")
-    assert "2 out of P2" in story.refused("P2 died 4 female") or "but it holds" in story.refused("P2 died 4 female")
+    assert "2 out of P2" in story.refused("P2 died 4 female") or "but it holds" in story.refused(
+        "P2 died 4 female"
+    )
 
 
 async def test_all_of_them_moved_keep_their_sexes(story: Story) -> None:
@@ -61,7 +67,9 @@ async def test_all_of_them_moved_keep_their_sexes(story: Story) -> None:
 
 async def test_the_balance_of_the_brood_stays_right(story: Story) -> None:
     tell(story, PAIRS)
-    story.type("P2 moved 2 adults to M2 not known", "M2 released 1 male at moor", "P2 died 1 not known")
+    story.type(
+        "P2 moved 2 adults to M2 not known", "M2 released 1 male at moor", "P2 died 1 not known"
+    )
     async with story.screens((110, 60)) as screen:
         await screen.press("z")
         screen.highlight("code WIL-27-02/A")

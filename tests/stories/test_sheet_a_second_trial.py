@@ -27,31 +27,55 @@ def test_a_stem_set_beside_if_leaves_are_gone_is_no_feeding(moulting: Story) -> 
     words, rows = found["R3"]
     assert "Leaves gone? Lift the lid, touch none, set in beside them fresh nettle" in words
     assert "Open, add fresh nettle" in words
-    assert [True, False, False, False] in rows  # beside them, through the lid that stays shut until then
-    assert [False, True, False, True] in rows  # fed as soon as it may be opened: Fri 07:00, and in danger from 11:00
+    assert [
+        True,
+        False,
+        False,
+        False,
+    ] in rows  # beside them, through the lid that stays shut until then
+    assert [
+        False,
+        True,
+        False,
+        True,
+    ] in rows  # fed as soon as it may be opened: Fri 07:00, and in danger from 11:00
     assert "in danger" not in warned
 
 
-def test_the_keeper_hears_of_a_closed_cup_that_is_fed_beside_and_opened_too_late(moulting: Story) -> None:
+def test_the_keeper_hears_of_a_closed_cup_that_is_fed_beside_and_opened_too_late(
+    moulting: Story,
+) -> None:
     moulting.type("R3 leave be +35h -- moulting")
     found, warned = sheet_of(moulting, "--to", "+2d")
     assert "set in beside them" in found["R3"][0]
-    assert "R3 is not to be disturbed until Fri 11 Jun 18:10, and is in danger (food) from about Fri 11 Jun 11:00" in warned
+    assert (
+        "R3 is not to be disturbed until Fri 11 Jun 18:10, and is in danger (food) from about Fri 11 Jun 11:00"
+        in warned
+    )
 
 
 def test_the_keeper_hears_of_an_open_cup_in_danger_before_the_first_visit(moulting: Story) -> None:
     tell(moulting, "R7 set up rearing shelf B\nR7 stocked 6 L4 VAN-27-01")
     moulting.at("2027-06-11 07:40")
     warned = sheet_of(moulting, "--to", "+2d")[1]
-    assert "R3 is in danger (food) from about Fri 11 Jun 11:00, before the first visit that sees to it" in warned
+    assert (
+        "R3 is in danger (food) from about Fri 11 Jun 11:00, before the first visit that sees to it"
+        in warned
+    )
 
 
-def test_before_leaving_danger_before_the_first_visit_comes_first_and_the_rest_as_due_has_it(moulting: Story) -> None:
+def test_before_leaving_danger_before_the_first_visit_comes_first_and_the_rest_as_due_has_it(
+    moulting: Story,
+) -> None:
     tell(moulting, "R7 set up rearing shelf B\nR7 stocked 6 L4 VAN-27-01")
     tell(moulting, "P2 set up pupation shelf B\nP2 stocked 3 pupae VAN-27-01")
     moulting.at("2027-06-11 07:40")
     warned = sheet_of(moulting, "--to", "+2d")[1].splitlines()
-    named = [line.removeprefix("rounds: before you leave: ") for line in warned if "before you leave: " in line]
+    named = [
+        line.removeprefix("rounds: before you leave: ")
+        for line in warned
+        if "before you leave: " in line
+    ]
     assert named[:2] == ["R7 food, in danger", "R3 food, in danger from about Fri 11 Jun 11:00"]
     listed = [line.split()[:2] for line in moulting.shell("due").out.splitlines()]
     rest = [one.split(",")[0].split() for one in named[2:] if "the room" not in one]
@@ -66,19 +90,36 @@ def test_only_a_depth_called_full_or_topped_up_is_the_level_to_fill_to(moulting:
     tell(moulting, "shelf set up M barrier=moat\nR9 set up rearing shelf M\nM moat low 4 mm")
     assert "Fill its water up, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
     moulting.type("M moat full 15 mm", "M moat low 4 mm")
-    assert "Fill its water to 15 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    assert (
+        "Fill its water to 15 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    )
     moulting.type("M topped up 20 mm", "M moat low 3 mm")
-    assert "Fill its water to 20 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    assert (
+        "Fill its water to 20 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    )
 
 
 @pytest.mark.parametrize(
     ("day", "boxes"),
-    [(15, [False, False, True, True]), (16, [True] * 4), (17, [True] * 4), (19, [True] * 4)],  # may hatch from Wed 16, 18:43
+    [
+        (15, [False, False, True, True]),
+        (16, [True] * 4),
+        (17, [True] * 4),
+        (19, [True] * 4),
+    ],  # may hatch from Wed 16, 18:43
 )
-def test_eggs_get_their_leaf_at_every_visit_after_which_they_may_hatch(story: Story, day: int, boxes: list[bool]) -> None:
+def test_eggs_get_their_leaf_at_every_visit_after_which_they_may_hatch(
+    story: Story, day: int, boxes: list[bool]
+) -> None:
     story.at("2027-06-10 07:00")
-    tell(story, 'taxon "Vanessa nota" short=nota\nconstants taxon="Vanessa nota" stage=egg lower=10 constant=100')
-    tell(story, "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota laid_from=-2h laid_to=-1h")
+    tell(
+        story,
+        'taxon "Vanessa nota" short=nota\nconstants taxon="Vanessa nota" stage=egg lower=10 constant=100',
+    )
+    tell(
+        story,
+        "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota laid_from=-2h laid_to=-1h",
+    )
     story.type("E5 stocked 12 eggs N1")
     story.at(f"2027-06-{day} 07:10").type("room 20C")
     words, rows = sheet_of(story, "--to", "+49h")[0]["E5"]
@@ -90,24 +131,45 @@ def test_eggs_get_their_leaf_at_every_visit_after_which_they_may_hatch(story: St
 
 def test_eggs_that_came_in_begun_may_hatch_any_time(story: Story) -> None:
     story.at("2027-06-10 07:00")
-    tell(story, 'taxon "Vanessa nota" short=nota\nconstants taxon="Vanessa nota" stage=egg lower=10 constant=100')
-    tell(story, "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota\nE5 stocked 12 eggs N1")
+    tell(
+        story,
+        'taxon "Vanessa nota" short=nota\nconstants taxon="Vanessa nota" stage=egg lower=10 constant=100',
+    )
+    tell(
+        story,
+        "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota\nE5 stocked 12 eggs N1",
+    )
     words, rows = sheet_of(story, "--to", "+2d")[0]["E5"]
     assert "Dark, or any caterpillar out? Lay in one small leaf a day of" in words
     assert rows[0] == [True] * 3
 
 
-def test_hatched_caterpillars_are_normal_and_to_be_told_where_no_line_feeds_them(moulting: Story) -> None:
+def test_hatched_caterpillars_are_normal_and_to_be_told_where_no_line_feeds_them(
+    moulting: Story,
+) -> None:
     told = " ".join(moulting.shell("sheet", "--to", "+2d").out.split())
-    assert "tiny caterpillars that leave their eggs" in told.split("Normal:")[1].split("Tick a box")[0]
-    assert "caterpillars out of eggs where no line gives them a leaf" in told.split("Telephone, touch nothing:")[1]
+    assert (
+        "tiny caterpillars that leave their eggs" in told.split("Normal:")[1].split("Tick a box")[0]
+    )
+    assert (
+        "caterpillars out of eggs where no line gives them a leaf"
+        in told.split("Telephone, touch nothing:")[1]
+    )
 
 
 @pytest.mark.parametrize(
     ("said", "low", "high"),
-    [("19 to 24", 19, 24), ("9 to 11", 9, 11), ("air 9.5 to 11", 9.5, 11), ("temperature 19 to 24", 19, 24), ("19/24", 19, 24)],
+    [
+        ("19 to 24", 19, 24),
+        ("9 to 11", 9, 11),
+        ("air 9.5 to 11", 9.5, 11),
+        ("temperature 19 to 24", 19, 24),
+        ("19/24", 19, 24),
+    ],
 )
-def test_two_figures_with_to_between_them_are_lowest_and_highest(moulting: Story, said: str, low: float, high: float) -> None:
+def test_two_figures_with_to_between_them_are_lowest_and_highest(
+    moulting: Story, said: str, low: float, high: float
+) -> None:
     moulting.type(f"room {said}")
     entry = moulting.on_disk()[-1]
     assert (entry["low_c"], entry["high_c"]) == (low, high)

@@ -48,7 +48,11 @@ def places(sheet: str) -> dict[str, tuple[str, list[list[bool]]]]:
     found: dict[str, tuple[str, list[list[bool]]]] = {}
     name = ""
     for line in sheet.splitlines():
-        words = re.sub(r" +(\[ +\]|--(?= |$))", "", line).strip() if line[:3].strip().isdigit() or line[:3] == "   " else ""
+        words = (
+            re.sub(r" +(\[ +\]|--(?= |$))", "", line).strip()
+            if line[:3].strip().isdigit() or line[:3] == "   "
+            else ""
+        )
         if line[:3].strip().isdigit() and not words.startswith("Visits"):
             words = words.split(None, 1)[1]
             name = words.split()[0].rstrip(".:")
@@ -69,14 +73,19 @@ def test_every_visit_has_its_day_its_hour_and_a_box_at_each_place(story: Story) 
     lines = sheet.splitlines()
     hours = next(line for line in lines if line.count(":00") == 4 and "19:00 07:00" in line)
     days, dates = lines[lines.index(hours) - 2], lines[lines.index(hours) - 1]
-    columns = [" ".join(parts) for parts in zip(days.split(), re.findall(r"\d+ May", dates), hours.split(), strict=True)]
+    columns = [
+        " ".join(parts)
+        for parts in zip(days.split(), re.findall(r"\d+ May", dates), hours.split(), strict=True)
+    ]
     assert columns == VISITS
     rows = [row for _, found in places(sheet).values() for row in found]
     assert rows
     assert all(len(row) == 4 for row in rows)
 
 
-def test_each_cup_says_which_plant_and_where_it_stands_or_leaves_a_blank_and_warns(story: Story) -> None:
+def test_each_cup_says_which_plant_and_where_it_stands_or_leaves_a_blank_and_warns(
+    story: Story,
+) -> None:
     tell(story, BENCH)
     sheet, warned = told(story)
 
@@ -89,7 +98,9 @@ def test_each_cup_says_which_plant_and_where_it_stands_or_leaves_a_blank_and_war
 def test_a_plant_nobody_knows_is_a_blank_and_never_that_of_another_species(story: Story) -> None:
     tell(story, BENCH)
     story.type("E6 set up eggs shelf A", "E6 founder XX-1, Anthocharis cardamines egg")
-    assert "one small leaf a day of ____________ from ____________" in places(told(story)[0])["E6"][0]
+    assert (
+        "one small leaf a day of ____________ from ____________" in places(told(story)[0])["E6"][0]
+    )
 
 
 def test_without_a_telephone_number_there_is_a_blank_and_a_warning(story: Story) -> None:
@@ -105,7 +116,9 @@ def test_without_a_telephone_number_there_is_a_blank_and_a_warning(story: Story)
     assert "telephone" not in warned
 
 
-async def test_the_keepers_own_page_shows_the_same_sheet_and_the_same_warnings(story: Story) -> None:
+async def test_the_keepers_own_page_shows_the_same_sheet_and_the_same_warnings(
+    story: Story,
+) -> None:
     tell(story, BENCH)
     async with story.screens(size=(100, 100)) as screen:
         await screen.press("b")
@@ -118,7 +131,19 @@ async def test_the_keepers_own_page_shows_the_same_sheet_and_the_same_warnings(s
 def test_nothing_says_how_the_program_reckons(story: Story) -> None:
     tell(story, BENCH)
     sheet, _ = told(story)
-    for words in ("forecast", "every ", "once a day", "each round", "%", " 24 h", " h ", "SIN-1", "OCE-1", "LATE", "urgent"):
+    for words in (
+        "forecast",
+        "every ",
+        "once a day",
+        "each round",
+        "%",
+        " 24 h",
+        " h ",
+        "SIN-1",
+        "OCE-1",
+        "LATE",
+        "urgent",
+    ):
         assert words not in sheet.replace("fresh every", "")
 
 
@@ -128,7 +153,10 @@ def test_what_is_not_to_be_disturbed_is_looked_at_and_nothing_opens_it(story: St
     words, rows = places(told(story)[0])["R2"]
     assert "Look through the lid. Do not move it. Open it only for leaves." in words
     assert "Leaves gone? Lift the lid, touch none" in words
-    assert rows == [[True] * 4, [True, False, True, False]]  # looked at, and a fresh stem set beside each day
+    assert rows == [
+        [True] * 4,
+        [True, False, True, False],
+    ]  # looked at, and a fresh stem set beside each day
     assert "Open," not in words
 
 
@@ -136,7 +164,10 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 leave be +20h -- moulting")
     words, rows = places(told(story)[0])["R2"]
-    assert "Look through the lid. Do not move it. Until Mon 3 May 07:00 open it only for leaves." in words
+    assert (
+        "Look through the lid. Do not move it. Until Mon 3 May 07:00 open it only for leaves."
+        in words
+    )
     assert "Open, add fresh sallow from S7: 1 stem." in words
     assert "Leaves gone? Lift the lid" in words
     # set beside only if leaves are gone; fed once it may be opened, then each day
@@ -146,12 +177,18 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
 @pytest.mark.parametrize(
     ("line", "code", "normal"),
     [
-        ("E5 looked darkening", "E5", "Any caterpillar out? Add one small leaf beside, of vetchling"),
+        (
+            "E5 looked darkening",
+            "E5",
+            "Any caterpillar out? Add one small leaf beside, of vetchling",
+        ),
         ("P2 looked colouring", "P2", "Wings out? Do not touch, telephone."),
         ("R2 looked still", "R2", "It changes its skin, does not move: normal."),
     ],
 )
-def test_what_looks_alarming_and_is_normal_is_said_beside_it(story: Story, line: str, code: str, normal: str) -> None:
+def test_what_looks_alarming_and_is_normal_is_said_beside_it(
+    story: Story, line: str, code: str, normal: str
+) -> None:
     tell(story, BENCH)
     story.at("2027-05-01 07:30").type(line)
     sheet, _ = told(story)
@@ -175,7 +212,10 @@ def test_what_is_asked_follows_from_what_falls_due_by_each_visit(story: Story) -
     story.at("2027-05-02 07:30").type("R2 host seen plenty", "E5 lid opened")
     found = places(told(story)[0])
     assert "Open, add fresh sallow from S7: 1 stem." in found["R2"][0]
-    assert found["R2"][1] == [[True] * 4, [False, True, False, True]]  # looked at each time, fed after a day
+    assert found["R2"][1] == [
+        [True] * 4,
+        [False, True, False, True],
+    ]  # looked at each time, fed after a day
     assert "Lift the lid" in found["E5"][0]
     assert [False, False, True, False] in found["E5"][1]  # 36 hours after 07:30
 
@@ -185,7 +225,9 @@ def test_helpers_boxes_are_what_the_due_list_shows_at_each_visit(story: Story) -
     tell(story, BENCH)
     story.at("2027-05-02 08:00").type("R2 looked", "R2 host seen plenty")
     looks, feeds = places(told(story)[0])["R2"][1]
-    for number, visit in enumerate(["2027-05-02 19:00", "2027-05-03 07:00", "2027-05-03 19:00", "2027-05-04 07:00"]):
+    for number, visit in enumerate(
+        ["2027-05-02 19:00", "2027-05-03 07:00", "2027-05-03 19:00", "2027-05-04 07:00"]
+    ):
         story.at(visit)
         rows = json.loads(story.shell("due", "--json", "--within", "3h").out)
         listed = {row["check"] for row in rows if row["where"] == "R2"}
@@ -203,7 +245,10 @@ def test_places_with_nothing_to_do_are_one_line_at_the_end(story: Story) -> None
 def test_hairs_and_hands(story: Story) -> None:
     tell(story, BENCH)
     story.type(
-        "taxon Smerinthus ocellata instars=5 hairs", "Q7 set up quarantine", "Q7 stocked 2 larvae OCE-1", "Q7 host in sallow leaf"
+        "taxon Smerinthus ocellata instars=5 hairs",
+        "Q7 set up quarantine",
+        "Q7 stocked 2 larvae OCE-1",
+        "Q7 host in sallow leaf",
     )
     sheet, _ = told(story)
     assert "Hairs and sap can sting" in " ".join(sheet.split())
@@ -213,7 +258,9 @@ def test_hairs_and_hands(story: Story) -> None:
     assert lines[quarantine - 1] == "--- Wash your hands. ---"
 
 
-def test_a_long_absence_has_its_sheets_of_few_visits_each_with_all_that_is_needed(story: Story) -> None:
+def test_a_long_absence_has_its_sheets_of_few_visits_each_with_all_that_is_needed(
+    story: Story,
+) -> None:
     tell(story, BENCH)
     sheet, _ = told(story, "--from", "2027-05-02 08:00", "--to", "2027-05-07 12:00")
     assert sheet.count("Wash your hands before") == 2
@@ -243,7 +290,9 @@ def test_the_page_to_print_says_the_same_words(story: Story, tmp_path: Path) -> 
     assert file.read_text().count('<td class="box"><span></span></td>') == boxes
 
 
-def test_a_bench_of_23_fits_on_two_pages_of_80_by_60(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_bench_of_23_fits_on_two_pages_of_80_by_60(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from demo.scenario import scenario
     from rounds.entries import codec as written
     from tests.stories.telling import ZONE

@@ -32,8 +32,12 @@ def test_a_door_opened_for_the_heat_is_shut_before_a_cup_is_opened(bench: Story)
     assert "door open (shut to open a cup), telephone." in told
 
 
-@pytest.mark.parametrize(("back", "visits"), [("2027-05-09 19:33", 2), ("2027-05-09 20:00", 2), ("2027-05-09 20:01", 3)])
-def test_a_visit_within_an_hour_of_coming_back_is_the_keepers(bench: Story, back: str, visits: int) -> None:
+@pytest.mark.parametrize(
+    ("back", "visits"), [("2027-05-09 19:33", 2), ("2027-05-09 20:00", 2), ("2027-05-09 20:01", 3)]
+)
+def test_a_visit_within_an_hour_of_coming_back_is_the_keepers(
+    bench: Story, back: str, visits: int
+) -> None:
     tell(bench, "K2 set up laying shelf A\nK2 founder W1, lunaria female")
     _, rows = sheet_of(bench, "--from", "2027-05-08 07:30", "--to", back)[0]["K2"]
     assert {len(row) for row in rows} == {visits}
@@ -53,8 +57,13 @@ def test_a_cup_in_a_cup_says_whether_the_outer_one_is_opened(bench: Story) -> No
 
 def kept_with_eggs(bench: Story) -> None:
     """Stems that were laid on are kept in a cup of their own."""
-    tell(bench, "K2 set up laying shelf A\nK2 founder W1, lunaria female\nK2 host in nettle leaf water")
-    bench.at("2027-05-08 12:00").type("E7 set up eggs shelf A", "K2 searched 0", "K2 host out held held_in=E7")
+    tell(
+        bench,
+        "K2 set up laying shelf A\nK2 founder W1, lunaria female\nK2 host in nettle leaf water",
+    )
+    bench.at("2027-05-08 12:00").type(
+        "E7 set up eggs shelf A", "K2 searched 0", "K2 host out held held_in=E7"
+    )
 
 
 def test_black_specks_that_were_seen_are_not_telephoned_about(bench: Story) -> None:
@@ -75,8 +84,12 @@ def test_nor_are_those_of_caterpillars_that_hatch_there(bench: Story) -> None:
     assert "Black specks" not in words
 
 
-def test_those_that_emerged_are_fed_as_any_others_once_they_had_their_first_food(bench: Story) -> None:
+def test_those_that_emerged_are_fed_as_any_others_once_they_had_their_first_food(
+    bench: Story,
+) -> None:
     tell(bench, "P3 set up pupation shelf A\nP3 stocked 4 pupae A2\nP3 emerged 2")
     words, rows = sheet_of(bench)[0]["P3"]
     assert "hold each to it until it drinks" in words
-    assert [False, True, True, True] in rows, "a day after they emerged, then morning and evening as in any warm cup"
+    assert [False, True, True, True] in rows, (
+        "a day after they emerged, then morning and evening as in any warm cup"
+    )

@@ -70,7 +70,9 @@ def sheet(story: Story) -> str:
 
 def walked(sheet: str) -> list[str]:
     """The numbered places, in the order of the sheet."""
-    return [name for _, name in re.findall(r"(\d+) (The room|Shelf \w+|[A-Z]\d(?= on shelf))", sheet)]
+    return [
+        name for _, name in re.findall(r"(\d+) (The room|Shelf \w+|[A-Z]\d(?= on shelf))", sheet)
+    ]
 
 
 def test_the_walk_goes_place_by_place_and_to_each_once(sheet: str) -> None:
@@ -78,19 +80,27 @@ def test_the_walk_goes_place_by_place_and_to_each_once(sheet: str) -> None:
     shelf_of = dict(re.findall(r"([A-Z]\d) on shelf (\w+)[:.]", sheet))
     clean = [code for code in walk if code not in ("Q1", "R5", "The room")]
     places = [shelf_of.get(name, name.removeprefix("Shelf ")) for name in clean]
-    assert [place for number, place in enumerate(places) if place not in places[:number]] == ["rack", "sill", "porch"]
+    assert [place for number, place in enumerate(places) if place not in places[:number]] == [
+        "rack",
+        "sill",
+        "porch",
+    ]
     assert sorted(places, key=["rack", "sill", "porch"].index) == places, "no place is walked twice"
     assert walk[0] == "The room"
     assert walk[-2:] == ["Q1", "R5"], "what is new or looks wrong comes last, wherever it stands"
     for shelf, first in (("sill", "E1"), ("porch", "E2")):
-        assert walk.index(f"Shelf {shelf}") == walk.index(first) - 1, "a shelf's own water is done where its cups are"
+        assert walk.index(f"Shelf {shelf}") == walk.index(first) - 1, (
+            "a shelf's own water is done where its cups are"
+        )
 
 
 def test_the_jars_come_before_the_first_cup_that_wants_a_stem(sheet: str) -> None:
     walk = walked(sheet)
     assert walk[1] == "S1"
     assert "S1 on shelf rack: jars. Take out slimy, yellow stems, add water." in sheet
-    assert sheet.index("From the jars take now all that is needed below") > sheet.index("S1 on shelf rack: jars")
+    assert sheet.index("From the jars take now all that is needed below") > sheet.index(
+        "S1 on shelf rack: jars"
+    )
 
 
 def test_a_limp_plant_is_replaced_stem_for_stem(sheet: str) -> None:
@@ -100,7 +110,9 @@ def test_a_limp_plant_is_replaced_stem_for_stem(sheet: str) -> None:
 
 def test_cannibals_that_share_a_cup_are_not_to_be_parted_by_a_helper(sheet: str) -> None:
     def of(code: str) -> str:
-        return re.split(r"\s\d+ (?=[A-Z]\d on shelf|Shelf)", sheet[sheet.index(f"{code} on shelf") :])[0]
+        return re.split(
+            r"\s\d+ (?=[A-Z]\d on shelf|Shelf)", sheet[sheet.index(f"{code} on shelf") :]
+        )[0]
 
     assert "May eat each other: move none, add none." in of("R2")
     assert "It eats others: add none." in of("R3")

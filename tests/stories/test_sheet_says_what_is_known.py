@@ -11,7 +11,9 @@ HEADER = "code\tholds\tplant\tsince\tplace\n"
 BLANK = "____________"
 
 
-def sheet(story: Story, listed: str, *said: str, to: str = "+2d") -> tuple[dict[str, tuple[str, list[list[bool]]]], str]:
+def sheet(
+    story: Story, listed: str, *said: str, to: str = "+2d"
+) -> tuple[dict[str, tuple[str, list[list[bool]]]], str]:
     """The sheet of a bench brought in as a list and of what was said since, on Friday 11 June 2027 at 17:50."""
     story.at("2027-06-11 17:50")
     ran = story.shell("begin", "--list", "-", typed=HEADER + listed)
@@ -42,7 +44,10 @@ def test_without_wings_any_are_told(story: Story) -> None:
 def test_moths_that_take_no_food_are_told_so(story: Story) -> None:
     listed = "P4\t4 pupae Saturnia pavonia\t-\t1 Jun 06:00\tsill 2\nK2\t1 female Saturnia pavonia\t-\t10 Jun\tsill 1\n"
     found = sheet(story, listed, 'taxon "Saturnia pavonia" no_adult_food', "P4 emerged 2")[0]
-    assert "Do not open. The 2 with wings are known. More wings out? Do not touch, telephone. They take no food" in found["P4"][0]
+    assert (
+        "Do not open. The 2 with wings are known. More wings out? Do not touch, telephone. They take no food"
+        in found["P4"][0]
+    )
     assert "It takes no food: normal." in found["K2"][0]
 
 
@@ -92,7 +97,9 @@ def test_a_hot_room_has_the_telephone_and_cups_are_opened_behind_a_shut_door(sto
 
 
 @pytest.mark.parametrize("place", ["sill 2", ""])
-def test_a_cup_without_a_place_has_a_blank_and_the_keeper_hears_of_it(story: Story, place: str) -> None:
+def test_a_cup_without_a_place_has_a_blank_and_the_keeper_hears_of_it(
+    story: Story, place: str
+) -> None:
     listed = f"R3\t5 L5 Aglais io\tnettle\t06:00\t{place}\n"
     found, warned = sheet(story, listed)
     words = found["R3"][0]
@@ -122,4 +129,6 @@ async def test_half_by_gives_the_time_of_half(story: Story) -> None:
         await screen.press("enter")  # what should have happened is folded
         row = next(line for line in screen.text.splitlines() if line.startswith("   P3 emerg"))
     assert "half by 27 May" in page
-    assert row.rstrip().endswith("over by Tue 8 Jun"), "till when the last may come: never the time of half"
+    assert row.rstrip().endswith("over by Tue 8 Jun"), (
+        "till when the last may come: never the time of half"
+    )

@@ -11,7 +11,11 @@ from tests.stories.telling import Story, tell
     ("line", "name", "fields"),
     [
         ("shelf set up B barrier moat", "B", {"barrier": "moat"}),
-        ("shelf set up kitchen sill barrier sticky band place 2", "kitchen sill", {"barrier": "sticky band", "place": 2}),
+        (
+            "shelf set up kitchen sill barrier sticky band place 2",
+            "kitchen sill",
+            {"barrier": "sticky band", "place": 2},
+        ),
         ("shelf D set up barrier moat", "D", {"barrier": "moat"}),
         ("shelf set up F at place 3", "F", {"place": 3}),
         ("shelf set up H apart cold 4 hot 30", "H", {"apart": True, "cold_c": 4, "hot_c": 30}),
@@ -19,7 +23,9 @@ from tests.stories.telling import Story, tell
         ("shelf set up 'table by window'", "table by window", {}),
     ],
 )
-def test_field_words_end_the_name_of_a_shelf(story: Story, line: str, name: str, fields: dict[str, object]) -> None:
+def test_field_words_end_the_name_of_a_shelf(
+    story: Story, line: str, name: str, fields: dict[str, object]
+) -> None:
     story.type(line)
     written = story.on_disk()[-1]
     assert written["shelf"] == name
@@ -27,17 +33,22 @@ def test_field_words_end_the_name_of_a_shelf(story: Story, line: str, name: str,
 
 
 def test_a_preposition_in_a_name_is_asked_about(story: Story) -> None:
-    assert "'in' ends the name; in quotes it is part of it: shelf set up 'Q in the cellar'" in story.refused(
-        "shelf set up Q in the cellar"
+    assert (
+        "'in' ends the name; in quotes it is part of it: shelf set up 'Q in the cellar'"
+        in story.refused("shelf set up Q in the cellar")
     )
     assert "which barrier? moat" in story.refused("shelf set up B barrier")
 
 
-def test_a_moat_on_a_shelf_without_a_barrier_is_refused_with_what_would_be_right(story: Story) -> None:
+def test_a_moat_on_a_shelf_without_a_barrier_is_refused_with_what_would_be_right(
+    story: Story,
+) -> None:
     tell(story, "shelf set up C\nR1 set up rearing shelf=C\nbrood A-1/A\nR1 stocked 6 larvae A-1/A")
     for line in ("C moat full 12 mm", "C topped up", "C moat low"):
         assert "C has no barrier on record; first: shelf set up C moat" in story.refused(line)
-    assert "R1 has no barrier on record; first: R1 changed barrier=moat" in story.refused("R1 moat full 12 mm")
+    assert "R1 has no barrier on record; first: R1 changed barrier=moat" in story.refused(
+        "R1 moat full 12 mm"
+    )
     story.type("R1 3 ants above")  # ants are told wherever they are
     tell(story, "shelf set up C moat\nC moat full 12 mm")
     story.later(hours=30)
@@ -71,7 +82,10 @@ async def away_page(story: Story) -> str:
 
 async def test_only_a_refill_or_a_moat_called_full_says_how_deep_full_is(story: Story) -> None:
     story.at("2027-05-01 06:00")
-    tell(story, "shelf set up C moat\nR1 set up rearing shelf=C\nbrood A-1/A\nR1 stocked 6 larvae A-1/A\nC moat dirty 40 mm")
+    tell(
+        story,
+        "shelf set up C moat\nR1 set up rearing shelf=C\nbrood A-1/A\nR1 stocked 6 larvae A-1/A\nC moat dirty 40 mm",
+    )
     story.later(hours=6).type("C moat dirty 34 mm")
     assert "filled to" not in await away_page(story), "nobody said how deep it is when full"
     story.later(hours=1).type("C topped up 9 mm")

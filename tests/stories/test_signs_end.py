@@ -6,7 +6,10 @@ from tests.stories.telling import Story, tell
 
 
 def cup(story: Story) -> None:
-    tell(story, 'R2 set up rearing\nbrood WIL-27-02/A taxon="Callophrys montana"\nR2 stocked 4 L3 WIL-27-02/A\nR2 host in Vaccinium')
+    tell(
+        story,
+        'R2 set up rearing\nbrood WIL-27-02/A taxon="Callophrys montana"\nR2 stocked 4 L3 WIL-27-02/A\nR2 host in Vaccinium',
+    )
 
 
 async def shown(story: Story, code: str) -> str:
@@ -48,7 +51,10 @@ def test_two_of_four_moult_and_the_rest_go_on_feeding(story: Story) -> None:
 
 
 def test_a_pupation_ends_the_hanging(story: Story) -> None:
-    tell(story, 'R2 set up rearing\nbrood WIL-27-02/A taxon="Callophrys montana"\nR2 stocked 2 L5 WIL-27-02/A')
+    tell(
+        story,
+        'R2 set up rearing\nbrood WIL-27-02/A taxon="Callophrys montana"\nR2 stocked 2 L5 WIL-27-02/A',
+    )
     story.type("R2 hanging")
     story.later(hours=24).type("R2 pupated 1")
     story.later(hours=1)

@@ -45,5 +45,8 @@ def test_they_are_fed_as_the_last_instar(story: Story) -> None:
 
 async def test_of_another_brood_it_says_nothing(story: Story) -> None:
     begin(story)
-    tell(story, 'R4 set up rearing\nbrood W5/A taxon="Polyommatus icarus"\nR4 stocked 10 L4 brood=W5/A\nR3 pupated 5')
+    tell(
+        story,
+        'R4 set up rearing\nbrood W5/A taxon="Polyommatus icarus"\nR4 stocked 10 L4 brood=W5/A\nR3 pupated 5',
+    )
     assert "moult" in await ahead(story)

@@ -7,7 +7,10 @@ from tests.stories.telling import Story, tell
 
 async def test_each_of_two_species_has_its_name(story: Story) -> None:
     story.at("2027-06-10 07:00")
-    tell(story, "L1 set up laying\nL1 founder W1, Polyommatus icarus female\nL1 founder W2, Polyommatus thersites female")
+    tell(
+        story,
+        "L1 set up laying\nL1 founder W1, Polyommatus icarus female\nL1 founder W2, Polyommatus thersites female",
+    )
     async with story.screens((120, 40)) as screen:
         assert "1 f icarus, 1 f thersites" in screen.text
 

@@ -37,7 +37,10 @@ def test_where_all_drink_the_helper_is_told_nothing_more(story: Story) -> None:
     assert "the others none" not in " ".join(story.shell("sheet", "--to", "+2d").out.split())
 
 
-@pytest.mark.parametrize("line", ["L2 drank", "L2 refused", "P4 drank M1", "P4 drank 1 M1", "P4 drank female=M1", "L2 offered"])
+@pytest.mark.parametrize(
+    "line",
+    ["L2 drank", "L2 refused", "P4 drank M1", "P4 drank 1 M1", "P4 drank female=M1", "L2 offered"],
+)
 def test_no_drink_is_taken_for_one_that_takes_none(story: Story, line: str) -> None:
     tell(story, MIXED)
     refused = story.refused(line)
@@ -53,25 +56,37 @@ def test_those_that_drink_drank(story: Story) -> None:
 
 
 @pytest.mark.parametrize("purpose", ["holding", "laying"])
-def test_moths_of_the_night_are_fed_at_the_last_round_wherever_they_are(story: Story, purpose: str) -> None:
+def test_moths_of_the_night_are_fed_at_the_last_round_wherever_they_are(
+    story: Story, purpose: str
+) -> None:
     story.at("2027-05-01 10:30")
-    tell(story, f'taxon "Hyles vespera" night_fed\nP4 set up {purpose}\nP4 founder H4 "Hyles vespera" female')
+    tell(
+        story,
+        f'taxon "Hyles vespera" night_fed\nP4 set up {purpose}\nP4 founder H4 "Hyles vespera" female',
+    )
     assert story.due("P4")["drink"]["standing"] == "ok" if "drink" in story.due("P4") else True
-    assert "due" not in {row["standing"] for check, row in story.due("P4").items() if check == "drink"}
+    assert "due" not in {
+        row["standing"] for check, row in story.due("P4").items() if check == "drink"
+    }
     story.at("2027-05-01 18:30")
     assert story.due("P4")["drink"]["standing"] == "due"
     story.at("2027-05-01 21:30").type("P4 drank")
     story.at("2027-05-02 10:30")
-    assert "due" not in {row["standing"] for check, row in story.due("P4").items() if check == "drink"}
+    assert "due" not in {
+        row["standing"] for check, row in story.due("P4").items() if check == "drink"
+    }
     story.at("2027-05-02 19:30")
     assert story.due("P4")["drink"]["standing"] == "due"
 
 
 def test_cool_and_dark_they_are_in_danger_no_sooner_than_others(story: Story) -> None:
     story.at("2027-05-01 20:00")
-    tell(story, 'taxon "Hyles vespera" night_fed\nP4 set up holding\nP4 founder H4 "Hyles vespera" female\nP4 drank')
-    story.later(hours=50)
-    assert "in danger" not in next(line for line in story.shell("due").out.splitlines() if "drink" in line).replace(
-        "in danger from", ""
+    tell(
+        story,
+        'taxon "Hyles vespera" night_fed\nP4 set up holding\nP4 founder H4 "Hyles vespera" female\nP4 drank',
     )
+    story.later(hours=50)
+    assert "in danger" not in next(
+        line for line in story.shell("due").out.splitlines() if "drink" in line
+    ).replace("in danger from", "")
     assert story.due("P4")["drink"]["standing"] == "red"

@@ -37,8 +37,21 @@ S1 set up host store
 P2 set up emergence
 P2 stocked B-1 4 pupae
 """
-SIGNS = {"#": "in danger", "=": "urgent", ":": "late", ".": "due", " ": "in order", "~": "do not disturb"}
-WORDS = (("in danger", "in danger"), ("urgent", "urgent"), ("late", "late"), ("now", "due"), ("do not disturb", "do not disturb"))
+SIGNS = {
+    "#": "in danger",
+    "=": "urgent",
+    ":": "late",
+    ".": "due",
+    " ": "in order",
+    "~": "do not disturb",
+}
+WORDS = (
+    ("in danger", "in danger"),
+    ("urgent", "urgent"),
+    ("late", "late"),
+    ("now", "due"),
+    ("do not disturb", "do not disturb"),
+)
 PRESSING = ("in danger", "urgent", "late")
 
 
@@ -53,7 +66,11 @@ def drawn(screen: Screen) -> Iterator[tuple[str, str, list[Segment]]]:
     for y in range(rows.size.height):
         strip = rows.render_line(y)
         if y != len(rows.above) and strip.text.strip():
-            yield strip.text, strip.text[:14] if y < len(rows.above) else strip.text[28:], list(strip)
+            yield (
+                strip.text,
+                strip.text[:14] if y < len(rows.above) else strip.text[28:],
+                list(strip),
+            )
 
 
 def fills(parts: list[Segment], roles: object) -> set[str]:
@@ -83,15 +100,30 @@ async def at_each_hour(story: Story, size: tuple[int, int] = (80, 24)) -> set[st
                     sign, fill = SIGNS[text[1]], fills(parts, roles)
                     seen.add(sign)
                     assert of_word(told) == sign or sign == "do not disturb", text
-                    assert fill == ({sign} if sign in ("in danger", "urgent") else set()), (theme, text, fill)
-                    bold = {part.text.strip() for part in parts if part.style is not None and part.style.bold}
+                    assert fill == ({sign} if sign in ("in danger", "urgent") else set()), (
+                        theme,
+                        text,
+                        fill,
+                    )
+                    bold = {
+                        part.text.strip()
+                        for part in parts
+                        if part.style is not None and part.style.bold
+                    }
                     assert bold & set(PRESSING) == {sign} & set(PRESSING), (text, bold)
         story.later(hours=4)
     return seen
 
 
 async def test_word_sign_and_fill_tell_the_same(story: Story) -> None:
-    assert await at_each_hour(story) >= {"in danger", "urgent", "late", "due", "in order", "do not disturb"}
+    assert await at_each_hour(story) >= {
+        "in danger",
+        "urgent",
+        "late",
+        "due",
+        "in order",
+        "do not disturb",
+    }
 
 
 async def test_the_row_of_the_cursor_keeps_its_state(story: Story) -> None:
@@ -105,7 +137,9 @@ async def test_the_row_of_the_cursor_keeps_its_state(story: Story) -> None:
             strip = rows.render_line(y)
             assert strip.text.startswith(">")
             sign = SIGNS[strip.text[1]]
-            assert fills(list(strip), ROLES["dark"]) == ({sign} if sign in ("in danger", "urgent") else set()), strip.text
+            assert fills(list(strip), ROLES["dark"]) == (
+                {sign} if sign in ("in danger", "urgent") else set()
+            ), strip.text
 
 
 async def test_without_colours_weight_line_and_reverse_tell_it(story: Story) -> None:
@@ -121,7 +155,11 @@ async def test_without_colours_weight_line_and_reverse_tell_it(story: Story) -> 
                     assert part.style is None or part.style.bgcolor is None
                     if part.text.strip() in PRESSING and part.style is not None:
                         style = part.style
-                        told[part.text.strip()] = (bool(style.bold), bool(style.underline), bool(style.reverse))
+                        told[part.text.strip()] = (
+                            bool(style.bold),
+                            bool(style.underline),
+                            bool(style.reverse),
+                        )
     assert told["late"] == (True, False, False)
     assert told["urgent"] == (True, True, False)
     assert told["in danger"][0]
@@ -139,7 +177,9 @@ def test_the_colours_of_each_role_stand_out(theme: str) -> None:
     for ink, fill in (roles.urgent, roles.danger):
         assert contrast(of_hex(ink), of_hex(fill)) >= 4.5
     assert contrast(of_hex(roles.danger[1]), of_hex(roles.background)) >= 3  # the fill itself
-    assert contrast(of_hex(roles.quiet), of_hex(roles.background)) < contrast(of_hex(roles.text), of_hex(roles.background))
+    assert contrast(of_hex(roles.quiet), of_hex(roles.background)) < contrast(
+        of_hex(roles.text), of_hex(roles.background)
+    )
 
 
 def test_under_red_light_nothing_but_red_is_on() -> None:

@@ -53,7 +53,9 @@ async def test_stems_moved_to_another_cup_move_whole(story: Story) -> None:
     text = await shown(story, "E3")
     assert "9 kept stems" in text
     assert "plantago A from K2, 9 stems" in text
-    assert "searched 2 times, 1 look for frass" in text  # the search just before they came out is theirs
+    assert (
+        "searched 2 times, 1 look for frass" in text
+    )  # the search just before they came out is theirs
     row = row_of(text, "E2")
     assert "empty" in row
     assert "frass" in story.later(days=16).due("E3")
@@ -61,13 +63,17 @@ async def test_stems_moved_to_another_cup_move_whole(story: Story) -> None:
 
 async def test_five_of_nine_stems_go_to_another_box(story: Story) -> None:
     begin(story)
-    story.at("2027-05-24 07:00").type("K2 host out held in E2", "E2 searched 0 lens", "E2 host out 5 stems held in E3")
+    story.at("2027-05-24 07:00").type(
+        "K2 host out held in E2", "E2 searched 0 lens", "E2 host out 5 stems held in E3"
+    )
 
     assert "plantago A from K2, 4 stems" in (text := await shown(story, "E2"))
     assert "searched 1 time," in text
     assert "plantago A from K2, 5 stems" in (text := await shown(story, "E3"))
     assert "searched 1 time," in text
-    assert "8 stems out of E2, but 4 are kept there" in story.refused("E2 host out 8 stems held in E3")
+    assert "8 stems out of E2, but 4 are kept there" in story.refused(
+        "E2 host out 8 stems held in E3"
+    )
 
 
 async def test_some_stems_taken_out_leave_the_others_standing(story: Story) -> None:
@@ -83,7 +89,9 @@ def test_kept_stems_go_nowhere_unsaid(story: Story) -> None:
     assert "say where to" in story.refused("E2 host out")
     assert "say where to" in story.refused("E2 host out fridge")
     assert "kept stems that may bear eggs; move them first" in story.refused("E2 closed")
-    assert "plantago in K3 may bear eggs; take it out first" in (story.type("K3 released 1") and story.refused("K3 closed"))
+    assert "plantago in K3 may bear eggs; take it out first" in (
+        story.type("K3 released 1") and story.refused("K3 closed")
+    )
 
 
 async def test_stems_beside_eggs_still_show_on_the_bench(story: Story) -> None:

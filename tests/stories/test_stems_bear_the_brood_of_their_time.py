@@ -9,7 +9,10 @@ async def two_females(story: Story) -> Story:
     """W2 and W3 on plantain; brood A found on it; the plant changed by its key; one died, and they laid on: brood B."""
     story.at("2027-07-12 18:00")
     tell(story, "room 24\nK2 set up laying\nS6 set up host store")
-    tell(story, 'K2 founder W2 "Melitaea vespina" female\nK2 founder W3 "Melitaea vespina" female\nK2 host in plantain')
+    tell(
+        story,
+        'K2 founder W2 "Melitaea vespina" female\nK2 founder W3 "Melitaea vespina" female\nK2 host in plantain',
+    )
     story.at("2027-07-13 07:15").type("K2 searched 4")
     story.at("2027-07-13 18:40")
     async with story.screens() as screen:
@@ -49,7 +52,9 @@ def test_what_one_female_laid_on_kept_stems_was_laid_while_they_stood(story: Sto
     assert (f"{lot.begun_after:%d %H:%M}", f"{lot.latest:%d %H:%M}") == ("12 18:00", "13 18:40")
 
 
-async def test_eggs_of_one_female_found_late_on_stems_move_the_laying_of_her_brood_back(story: Story) -> None:
+async def test_eggs_of_one_female_found_late_on_stems_move_the_laying_of_her_brood_back(
+    story: Story,
+) -> None:
     story.at("2027-07-12 18:00")
     tell(story, "room 24\nK2 set up laying\nS6 set up host store")
     tell(story, 'K2 founder W2 "Melitaea vespina" female\nK2 host in plantain')

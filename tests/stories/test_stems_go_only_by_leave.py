@@ -77,7 +77,9 @@ async def test_two_per_cent_is_not_may_go(story: Story) -> None:
         assert rows, text
         percent = re.search(r"(under )?([\d.]+) %", rows[0])
         assert percent
-        assert ("may go" in rows[0]) == (float(percent[2]) < 1 or percent[0] == "under 1 %"), rows[0]
+        assert ("may go" in rows[0]) == (float(percent[2]) < 1 or percent[0] == "under 1 %"), rows[
+            0
+        ]
         if "may go" in rows[0]:
             return
         story.later(hours=24).type("E2 frass none")

@@ -20,7 +20,10 @@ async def test_eggs_found_after_c_are_on_what_came_out(story: Story) -> None:
     searched = story.on_disk()[-1]
     assert (searched["container"], searched["found"]) == ("E2", 5)
     brood = next(line for line in story.on_disk() if line["what"] == "brood")
-    assert (brood["laid_from"][:16], brood["laid_to"][:16]) == ("2027-05-22T07:00", "2027-05-24T07:10")
+    assert (brood["laid_from"][:16], brood["laid_to"][:16]) == (
+        "2027-05-22T07:00",
+        "2027-05-24T07:10",
+    )
     assert "eggs" not in story.due("K2")
     text = await shown(story, "E2")
     assert "5 eggs" in text
@@ -35,7 +38,10 @@ def test_eggs_found_after_the_change_count_for_the_plant_that_came_out(story: St
     ran = story.shell("export", "csv", str(story.folder.parent / "out.csv"), "--table", "laying")
     assert ran.status == 0, ran.err
     rows = csv.DictReader((story.folder.parent / "out.csv").read_text().splitlines())
-    assert {row["host"]: row["eggs"] for row in rows if row["container"] == "K2"} == {"plantago": "5", "veronica": "2"}
+    assert {row["host"]: row["eggs"] for row in rows if row["container"] == "K2"} == {
+        "plantago": "5",
+        "veronica": "2",
+    }
 
 
 async def test_changed_puts_back_every_plant_that_stood_there(story: Story) -> None:
@@ -46,8 +52,13 @@ async def test_changed_puts_back_every_plant_that_stood_there(story: Story) -> N
         await screen.press("r")
         await screen.walk_to("host", "K2")
         await screen.press("c")
-    put_in = [line for line in story.on_disk() if line["what"] == "host in" and line["at"] > "2027-05-24"]
-    assert [(line["plant"], line["sprigs"]) for line in put_in] == [("plantago", 9), ("veronica", 2)]
+    put_in = [
+        line for line in story.on_disk() if line["what"] == "host in" and line["at"] > "2027-05-24"
+    ]
+    assert [(line["plant"], line["sprigs"]) for line in put_in] == [
+        ("plantago", 9),
+        ("veronica", 2),
+    ]
     text = await shown(story, "E2")
     assert "plantago A from K2, 9 stems" in text
     assert "veronica" in text
@@ -56,18 +67,26 @@ async def test_changed_puts_back_every_plant_that_stood_there(story: Story) -> N
 async def test_a_search_in_a_box_of_several_lots_says_which(story: Story) -> None:
     two_lots(story)
     story.at("2027-05-26 07:00")
-    assert "say on which lot the eggs were: lot=1 (plantago A from K2), lot=2" in story.refused("E2 searched 3")
+    assert "say on which lot the eggs were: lot=1 (plantago A from K2), lot=2" in story.refused(
+        "E2 searched 3"
+    )
     story.type("E2 searched 3 lot=2")
     assert "MOR-27-02/A" in story.on_disk()[-1]["brood"]
     story.type("E2 searched 0 lot 1", "E2 searched lots=1:2,2:1")
-    found = [(line["found"], line["brood"]) for line in story.on_disk() if line["what"] == "searched" and line["found"]]
+    found = [
+        (line["found"], line["brood"])
+        for line in story.on_disk()
+        if line["what"] == "searched" and line["found"]
+    ]
     assert found == [(3, "MOR-27-02/A"), (2, "MOR-27-01/A"), (1, "MOR-27-02/A")]
     text = await shown(story, "E2")
     assert "6 eggs" in row_of(text, "E2")
     assert text.count("searched 2 times") == 2
 
 
-async def test_a_search_of_the_standing_host_is_none_of_what_is_kept_beside_it(story: Story) -> None:
+async def test_a_search_of_the_standing_host_is_none_of_what_is_kept_beside_it(
+    story: Story,
+) -> None:
     begin(story)
     story.at("2027-05-24 07:10").type("K2 host out held", "K2 host in plantago leaf 9 sprigs")
     story.later(hours=2).type("K2 searched 0")
@@ -90,7 +109,9 @@ async def test_six_unsure_are_no_eggs_and_six_confirmed_are_six(story: Story) ->
 
 async def test_what_was_not_sure_is_confirmed_in_part_or_denied(story: Story) -> None:
     begin(story)
-    story.at("2027-05-23 07:10").type("K2 searched 6 unsure", "K2 confirmed 4", "K3 searched 2 unsure", "K3 not eggs")
+    story.at("2027-05-23 07:10").type(
+        "K2 searched 6 unsure", "K2 confirmed 4", "K3 searched 2 unsure", "K3 not eggs"
+    )
     text = await shown(story, "K2")
     assert "4 eggs" in text
     assert "unsure" not in text

@@ -46,14 +46,19 @@ def test_eggs_of_another_lot_are_not_offered_to_go_with_stems(story: Story) -> N
     assert "stay on record" not in story.preview("S6 stems lot 1 to S7")
 
 
-async def test_eggs_on_record_where_the_stems_were_are_those_that_hatched_on_them(story: Story) -> None:
+async def test_eggs_on_record_where_the_stems_were_are_those_that_hatched_on_them(
+    story: Story,
+) -> None:
     two_lots(story).type("S7 set up host store", "S6 stems lot 1 to S7")
     story.at("2027-07-21 07:10").type("S7 frass trace")
     async with story.screens() as screen:
         screen.highlight("S7")
         await screen.press("enter", "y")
     bench = story.desk.bench
-    assert [(bench.containers[code].count("egg"), bench.containers[code].count("larva")) for code in ("S6", "S7")] == [(5, 0), (0, 1)]
+    assert [
+        (bench.containers[code].count("egg"), bench.containers[code].count("larva"))
+        for code in ("S6", "S7")
+    ] == [(5, 0), (0, 1)]
     assert not any(one["what"] == "stocked" for one in story.on_disk())
 
 

@@ -75,17 +75,29 @@ def test_the_fresh_plant_is_not_taken_for_the_kept_stems(story: Story) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["K2 kept stems to B2", "move K2 stems to B2", "K2 moved stems to B2", "K2 host out lots=1-3 held_in=B2"]
+    "line",
+    [
+        "K2 kept stems to B2",
+        "move K2 stems to B2",
+        "K2 moved stems to B2",
+        "K2 host out lots=1-3 held_in=B2",
+    ],
 )
 async def test_kept_stems_moved_in_words(story: Story, line: str) -> None:
     three_lots(story)
-    assert "lot 1, Vaccinium A from K2, 3 stems; lot 2, Genista B from K2, 5 stems; lot 3" in story.type(line)[0]
+    assert (
+        "lot 1, Vaccinium A from K2, 3 stems; lot 2, Genista B from K2, 5 stems; lot 3"
+        in story.type(line)[0]
+    )
     text = await shown(story, "B2")
     assert "Genista B from K2, 5 stems" in text
     assert "Vaccinium C from K2, 4 stems" in text
 
 
-@pytest.mark.parametrize("line", ["K2 kept stems lot 2 to B2", "move K2 stems lot 2 to B2", "K2 host out lot=2 held_in=B2"])
+@pytest.mark.parametrize(
+    "line",
+    ["K2 kept stems lot 2 to B2", "move K2 stems lot 2 to B2", "K2 host out lot=2 held_in=B2"],
+)
 async def test_one_kept_lot_moved_in_words(story: Story, line: str) -> None:
     three_lots(story)
     story.type(line)
@@ -106,7 +118,9 @@ async def test_a_lot_keeps_its_number_as_long_as_it_is_there(story: Story) -> No
     assert "lot 1" in text
     assert "lot 3" in text
     assert "lot 2" not in text
-    assert "lot=1 (Vaccinium A from K2), lot=3 (Vaccinium C from K2)" in story.refused("K2 frass trace lot=2")
+    assert "lot=1 (Vaccinium A from K2), lot=3 (Vaccinium C from K2)" in story.refused(
+        "K2 frass trace lot=2"
+    )
     assert "K2 C" in story.type("K2 frass trace lot=3")[0]
     story.later(hours=30)
     async with story.screens() as screen:
@@ -119,8 +133,9 @@ async def test_a_lot_keeps_its_number_as_long_as_it_is_there(story: Story) -> No
 def test_eggs_found_on_stems_that_move_stay_and_are_named(story: Story) -> None:
     three_lots(story)
     story.type("K2 kept stems to B2", "B2 searched 3 lot=2")
-    assert "3 eggs found on it stay on record in B2; to move them too, type: B2 moved 3 eggs to B3" in story.preview(
-        "B2 kept stems lot 2 to B3"
+    assert (
+        "3 eggs found on it stay on record in B2; to move them too, type: B2 moved 3 eggs to B3"
+        in story.preview("B2 kept stems lot 2 to B3")
     )
     assert "3 eggs found on it stay on record in B2" in story.type("B2 kept stems lot 2 to B3")[0]
 

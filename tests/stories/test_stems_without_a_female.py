@@ -24,7 +24,9 @@ def laid(story: Story) -> Story:
     return story.at("2027-05-03 05:00")
 
 
-@pytest.mark.parametrize("line", ["K4 died", "K4 released 1 at heath", "K4 escaped 1", "K4 missing 1"])
+@pytest.mark.parametrize(
+    "line", ["K4 died", "K4 released 1 at heath", "K4 escaped 1", "K4 missing 1"]
+)
 def test_a_search_is_asked_for_once_she_is_gone(laid: Story, line: str) -> None:
     laid.type(line)
     laid.at("2027-05-04 05:30")
@@ -37,7 +39,10 @@ def test_a_search_is_asked_for_once_she_is_gone(laid: Story, line: str) -> None:
 
 
 def test_moved_away_and_a_male_left_behind_is_the_same(laid: Story) -> None:
-    tell(laid, "K5 set up laying\nK4 founder M6 'Saturnia montis' sex=male\nK4 moved 1 to K5 brood=W6")
+    tell(
+        laid,
+        "K5 set up laying\nK4 founder M6 'Saturnia montis' sex=male\nK4 moved 1 to K5 brood=W6",
+    )
     laid.at("2027-05-04 05:30")
     assert "eggs" in laid.due("K4")
 
@@ -65,7 +70,9 @@ async def test_one_key_takes_them_out_and_keeps_them(laid: Story) -> None:
     assert container is not None
     assert keeper is not None
     assert container.hosts == []
-    assert [(held.plant, held.sprigs, len(held.searches)) for held in keeper.held] == [("Frangula alnus", 3, 1)]
+    assert [(held.plant, held.sprigs, len(held.searches)) for held in keeper.held] == [
+        ("Frangula alnus", 3, 1)
+    ]
     laid.at("2027-05-24 20:00")
     assert "frass" in laid.due("E2")
     assert not laid.due("K4")
@@ -108,4 +115,6 @@ def test_a_plant_that_waits_for_a_female_is_not_asked_about(story: Story) -> Non
     story.at("2027-05-08 08:00")
     assert story.due("K4") == {}
     story.type("K4 founder W6 'Saturnia montis' female")
-    assert story.due("K4")["host"]["standing"] == "red", "she is to lay on it now, and it is a week old"
+    assert story.due("K4")["host"]["standing"] == "red", (
+        "she is to lay on it now, and it is a week old"
+    )

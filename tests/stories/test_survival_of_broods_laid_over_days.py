@@ -7,7 +7,10 @@ from tests.stories.telling import Story, tell
 
 def begin(story: Story) -> None:
     story.at("2027-06-10 07:00")
-    tell(story, "L3 set up laying\nL3 founder W4, Polyommatus icarus female\nL3 host in Lotus corniculatus")
+    tell(
+        story,
+        "L3 set up laying\nL3 founder W4, Polyommatus icarus female\nL3 host in Lotus corniculatus",
+    )
     story.at("2027-06-11 07:00").type("L3 searched 3 lens")
     story.at("2027-06-13 07:00").type("L3 searched 17 lens")
     story.type("E1 set up eggs", "L3 moved 20 eggs to E1")

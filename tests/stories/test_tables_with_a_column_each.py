@@ -41,7 +41,12 @@ def test_entries_tell_number_brood_stage_sex_and_voucher(story: Story, tmp_path:
     stocked, kept, caught = found.loc["stocked"], found.loc["preserved"], found.loc["founder"]
     assert (stocked["number"], stocked["brood"], stocked["stage"]) == (8, "B-1", "larva")
     assert (kept["number"], kept["voucher"]) == (2, "V-3")
-    assert (caught["number"], caught["brood"], caught["stage"], caught["sex"]) == (1, "W3", "adult", "female")
+    assert (caught["number"], caught["brood"], caught["stage"], caught["sex"]) == (
+        1,
+        "W3",
+        "adult",
+        "female",
+    )
     assert pd.isna(found.loc["set up"]["number"]).all()
 
 

@@ -34,7 +34,11 @@ async def test_a_box_of_stems_says_how_late_its_look_is(story: Story) -> None:
         story.later(hours=12)
         if "look" in story.due("B3"):
             story.type("B3 looked")
-        state = min((one["state"] for one in story.due("B3").values()), key=WORST_FIRST.index, default="in order")
+        state = min(
+            (one["state"] for one in story.due("B3").values()),
+            key=WORST_FIRST.index,
+            default="in order",
+        )
         row = await drawn(story, "B3")
         said.add(state)
         assert {"due": "now", "in order": "look"}.get(state, state) in row, (state, row)

@@ -31,13 +31,22 @@ def bench(story: Story) -> Story:
     story.at("2027-05-24 08:00")
     tell(story, BENCH)
     for at, said in (
-        ("2027-05-25 07:10", "K3 drank\nK2 drank\nK2 searched 3\nK2 host out held in E2\nK2 host in vetchling leaf water 2 sprigs"),
-        ("2027-05-26 10:04", "K3 drank when helped\nK2 drank\nK2 searched 0\nK2 host out held in E2"),
+        (
+            "2027-05-25 07:10",
+            "K3 drank\nK2 drank\nK2 searched 3\nK2 host out held in E2\nK2 host in vetchling leaf water 2 sprigs",
+        ),
+        (
+            "2027-05-26 10:04",
+            "K3 drank when helped\nK2 drank\nK2 searched 0\nK2 host out held in E2",
+        ),
         (
             "2027-05-26 19:10",
             "K3 offered\nK2 drank\nK2 host in vetchling leaf water 2 sprigs\nE2 frass none\nR4 looked\nR4 host seen plenty",
         ),
-        ("2027-05-27 07:30", "K3 offered\nK3 looked\nK3 host seen fresh\nK2 drank\nR4 looked still 4\nE2 looked"),
+        (
+            "2027-05-27 07:30",
+            "K3 offered\nK3 looked\nK3 host seen fresh\nK2 drank\nR4 looked still 4\nE2 looked",
+        ),
     ):
         story.at(at)
         tell(story, f"round started morning\n{said}\nround finished")
@@ -70,11 +79,21 @@ async def test_a_stop_with_danger_is_seen_at_once(bench: Story) -> None:
         assert "# in danger   drink   hand-fed, 33 h ago; in danger since 17:04" in above
         assert "changed   the room rose to 28.2 C since Mon 08:00" in above
         before = next(place for place, row in enumerate(rows) if row.startswith("   before"))
-        assert rows[before].split() == ["before", "07:30", "offered;", "as", "usual;", "fresh", "KM"]
+        assert rows[before].split() == [
+            "before",
+            "07:30",
+            "offered;",
+            "as",
+            "usual;",
+            "fresh",
+            "KM",
+        ]
         assert rows[before + 1].split() == ["Wed", "19:10", "offered", "KM"]
 
 
-async def test_after_food_that_was_not_drunk_feeding_by_hand_is_the_first_answer(bench: Story) -> None:
+async def test_after_food_that_was_not_drunk_feeding_by_hand_is_the_first_answer(
+    bench: Story,
+) -> None:
     async with bench.screens() as screen:
         rows = await at(screen, "K3")
         answers = [row for row in rows[RULE:] if row.startswith("   h  ")]
@@ -86,9 +105,14 @@ async def test_after_food_that_was_not_drunk_feeding_by_hand_is_the_first_answer
         assert "Space or d  drank" in "\n".join(rows[RULE:]) or screen.check != "drink"
 
 
-async def test_what_comes_next_is_the_first_answer_and_keeps_its_letter_under_one_hand(story: Story) -> None:
+async def test_what_comes_next_is_the_first_answer_and_keeps_its_letter_under_one_hand(
+    story: Story,
+) -> None:
     story.at("2027-05-24 08:00")
-    tell(story, "brood A1 taxon='Leptidea sinapis'\nE4 set up eggs\nE4 stocked A1 egg 28\nsetting hand left")
+    tell(
+        story,
+        "brood A1 taxon='Leptidea sinapis'\nE4 set up eggs\nE4 stocked A1 egg 28\nsetting hand left",
+    )
     letters = []
     for said in ("E4 looked", "E4 looked darkening"):
         story.at("2027-05-24 08:00") if said == "E4 looked" else story.at("2027-05-25 08:00")
@@ -120,7 +144,19 @@ async def test_kept_stems_are_shown_and_asked_lot_by_lot(bench: Story) -> None:
     async with bench.screens() as screen:
         rows = await at(screen, "E2")
         heading = next(row for row in rows if "eggs left?" in row)
-        assert heading.split() == ["lot", "from", "stems", "out", "since", "searched", "looks", "eggs", "left?", "keep", "until"]
+        assert heading.split() == [
+            "lot",
+            "from",
+            "stems",
+            "out",
+            "since",
+            "searched",
+            "looks",
+            "eggs",
+            "left?",
+            "keep",
+            "until",
+        ]
         assert rows[RULE].startswith("   Is there frass (droppings) on the paper?")
         assert "1  under lot 1" in screen.text
         assert "2  under lot 2" in screen.text
@@ -140,12 +176,21 @@ async def test_down_shows_what_had_no_room_and_nothing_is_cut(bench: Story) -> N
             await screen.press("down")
             assert screen.text.splitlines()[RULE - 1][0] == "▔", "the rule stays where it is"
             seen += screen.text
-        for label in ("s  not moving", "m  moulted", "food: low", "f  found dead", "condensation", "why"):
+        for label in (
+            "s  not moving",
+            "m  moulted",
+            "food: low",
+            "f  found dead",
+            "condensation",
+            "why",
+        ):
             assert label in seen
 
 
 @pytest.mark.parametrize("size", [(40, 10), (60, 20), (80, 24), (120, 40)])
-async def test_the_question_and_an_answer_are_there_at_any_size(bench: Story, size: tuple[int, int]) -> None:
+async def test_the_question_and_an_answer_are_there_at_any_size(
+    bench: Story, size: tuple[int, int]
+) -> None:
     async with bench.screens(size) as screen:
         await screen.press("r")
         for _ in range(4):
@@ -206,7 +251,10 @@ async def test_the_end_says_when_to_be_back_what_is_open_and_what_to_cut(bench: 
 def test_the_round_on_lines_names_keys_and_reads_no_signs(bench: Story) -> None:
     told = bench.plain(["q"])
     printed = "\n".join(told)
-    assert "K3, 2 females Leptidea sinapis, ASH-27-03 and ASH-27-04, sill, place 3." in printed or "stop 1 of" in printed
+    assert (
+        "K3, 2 females Leptidea sinapis, ASH-27-03 and ASH-27-04, sill, place 3." in printed
+        or "stop 1 of" in printed
+    )
     assert any(line.startswith("Key minus and a reason") for line in bench.plain(["?", "q"]))
     assert not any(sign in line for line in told for sign in ("[", "#", "▔"))
 
@@ -216,7 +264,9 @@ def test_the_short_mode_says_only_what_is_not_as_usual(bench: Story) -> None:
     bench.later(hours=24)
     short = bench.shell("round", "--short", typed="\n".join(["- no time"] * 9)).out.splitlines()
     assert len(short) < len(long)
-    assert not any(line.startswith(("Due: ", "Waits: ", "Before: ", "Expected: ")) for line in short)
+    assert not any(
+        line.startswith(("Due: ", "Waits: ", "Before: ", "Expected: ")) for line in short
+    )
     assert any(line.startswith("In danger: ") for line in short)
     kept = [line for line in long if line.startswith("Lot 1, ")]
     assert kept == [] or kept[0].endswith(".")

@@ -32,12 +32,18 @@ async def test_thirty_larvae_go_into_thirty_cups_in_under_sixty_keys(bench: Stor
         assert "C2" in screen.message
         await screen.press("enter")
         stood = bench.desk.bench
-        assert sorted(code for code in stood.containers if code.startswith("C")) == sorted(f"C{number}" for number in range(2, 32))
+        assert sorted(code for code in stood.containers if code.startswith("C")) == sorted(
+            f"C{number}" for number in range(2, 32)
+        )
     assert 1 + len(line) + 1 < 60
     cups = [bench.desk.bench.containers[f"C{number}"] for number in range(2, 32)]
-    assert [(one.purpose, one.shelf, one.lid, one.volume_ml) for one in cups] == [("rearing", "rack", "gauze", 90)] * 30
+    assert [(one.purpose, one.shelf, one.lid, one.volume_ml) for one in cups] == [
+        ("rearing", "rack", "gauze", 90)
+    ] * 30
     assert [one.place for one in cups] == list(range(6, 36)), "they stand behind what stands there"
-    assert [[(lot.number, lot.instar, lot.brood) for lot in one.lots] for one in cups] == [[(1, 3, "COS-27/A")]] * 30
+    assert [[(lot.number, lot.instar, lot.brood) for lot in one.lots] for one in cups] == [
+        [(1, 3, "COS-27/A")]
+    ] * 30
     assert bench.desk.bench.containers["R3"].count() == 0
 
 
@@ -57,7 +63,17 @@ def test_thirty_are_shared_evenly_and_what_does_not_add_up_is_refused(bench: Sto
     assert [one.code for one in bench.desk.bench.standing()] == ["R3", "R4"], "all or nothing"
     assert "4 containers but 1 numbers" in bench.refused("R3 split 10 into new C2-C5")
     bench.type("R3 split 12 into new C2-C5")
-    assert [bench.desk.bench.containers[f"C{number}"].count() for number in range(2, 6)] == [3, 3, 3, 3]
+    assert [bench.desk.bench.containers[f"C{number}"].count() for number in range(2, 6)] == [
+        3,
+        3,
+        3,
+        3,
+    ]
     assert bench.desk.bench.containers["R3"].count() == 18
     bench.type("C2-C5 host in hawthorn leaf 8 sprigs")
-    assert [line["sprigs"] for line in bench.on_disk() if line["what"] == "host in"][1:] == [2, 2, 2, 2]
+    assert [line["sprigs"] for line in bench.on_disk() if line["what"] == "host in"][1:] == [
+        2,
+        2,
+        2,
+        2,
+    ]

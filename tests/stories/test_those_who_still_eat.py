@@ -27,7 +27,9 @@ def food_after(story: Story, said: str, days: float = 2.5) -> bool:
     return "food" in story.due("R5")
 
 
-@pytest.mark.parametrize("said", ["R5 1 wandering", "R5 1 hanging", "R5 29 wandering", "R5 3 not moving"])
+@pytest.mark.parametrize(
+    "said", ["R5 1 wandering", "R5 1 hanging", "R5 29 wandering", "R5 3 not moving"]
+)
 def test_the_others_are_fed(story: Story, said: str) -> None:
     assert food_after(story, said)
 
@@ -62,7 +64,9 @@ async def test_a_number_goes_with_the_key_too(story: Story) -> None:
     async with story.screens() as screen:
         screen.highlight("R5")
         await screen.press("l", "3", "r")
-    assert [(line["sign"], line["number"]) for line in story.on_disk() if line["what"] == "looked"] == [("wandering", 3)]
+    assert [
+        (line["sign"], line["number"]) for line in story.on_disk() if line["what"] == "looked"
+    ] == [("wandering", 3)]
     story.later(days=2.5)
     assert "food" in story.due("R5")
     async with story.screens() as screen:

@@ -51,7 +51,9 @@ def test_the_time_stands_before_what_happened(cup: Story, line: str) -> None:
     assert cup.on_disk()[-1]["what"] == "drank"
 
 
-@pytest.mark.parametrize("line", ["half an hour ago K2 drank", "K2 drank half an hour ago", "K2 drank 30 mins ago"])
+@pytest.mark.parametrize(
+    "line", ["half an hour ago K2 drank", "K2 drank half an hour ago", "K2 drank 30 mins ago"]
+)
 def test_a_span_that_is_past_is_said_in_words(cup: Story, line: str) -> None:
     cup.type(line)
     assert when(cup) == datetime.fromisoformat("2027-05-02T09:35+02:00")
@@ -72,7 +74,9 @@ async def test_at_the_prompt_that_begins_with_a_code(cup: Story) -> None:
     async with cup.screens() as screen:
         screen.highlight("K2")
         await screen.press("t")
-        await screen.pilot.press(*("space" if letter == " " else letter for letter in "7:20 W4 drank"), "enter")
+        await screen.pilot.press(
+            *("space" if letter == " " else letter for letter in "7:20 W4 drank"), "enter"
+        )
         assert "drank" in screen.message
     assert when(cup) == datetime.fromisoformat("2027-05-02T07:20+02:00")
 

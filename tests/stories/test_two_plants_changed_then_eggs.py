@@ -39,7 +39,10 @@ async def laying_page(screen: Screen) -> dict[str, str]:
     """The row of each plant."""
     await screen.press("escape", "escape", "i")
     rows = [row.strip() for row in screen.text.splitlines()]
-    return {name: next((row for row in rows if row.startswith(name)), "") for name in ("Viola canina", "Rubus idaeus")}
+    return {
+        name: next((row for row in rows if row.startswith(name)), "")
+        for name in ("Viola canina", "Rubus idaeus")
+    }
 
 
 async def test_on_one_of_them(evening: Story) -> None:
@@ -75,7 +78,10 @@ async def test_none_found_is_of_all_that_came_out(evening: Story) -> None:
 
 async def test_one_plant_that_came_out_is_not_asked_about(story: Story) -> None:
     story.at("2027-06-01 18:30")
-    tell(story, 'K3 set up laying\nS6 set up host store\nK3 founder W2 "Boloria lapidata" female\nK3 host in "Viola canina"')
+    tell(
+        story,
+        'K3 set up laying\nS6 set up host store\nK3 founder W2 "Boloria lapidata" female\nK3 host in "Viola canina"',
+    )
     story.at("2027-06-02 18:30")
     async with story.screens((120, 40)) as screen:
         screen.highlight("K3")
@@ -92,5 +98,11 @@ def test_the_line_typed_says_one_of_several_too(evening: Story) -> None:
     assert evening.shell("export", "csv", str(file), "--table", "laying").status == 0
     with file.open() as lines:
         rows = {row["host"]: row for row in csv.DictReader(lines)}
-    told = {plant: row["eggs per female-day"] for plant, row in rows.items() if plant in ("Viola canina", "Rubus idaeus")}
-    assert told == {"Viola canina": "", "Rubus idaeus": ""}, "no rate is said of a plant that may have borne them"
+    told = {
+        plant: row["eggs per female-day"]
+        for plant, row in rows.items()
+        if plant in ("Viola canina", "Rubus idaeus")
+    }
+    assert told == {"Viola canina": "", "Rubus idaeus": ""}, (
+        "no rate is said of a plant that may have borne them"
+    )

@@ -58,7 +58,9 @@ def test_the_helpers_sheet_names_each_with_its_own_number(story: Story) -> None:
     ran = story.shell("sheet", "--from", "2027-05-01 09:00", "--to", "2027-05-04 12:00")
     assert "add fresh Plantago from S1: 3 stems and" in ran.out
     assert "Veronica from S1: 2 stems." in ran.out
-    assert "S1 holds 1 stem of Veronica on record, the sheet asks for 2: cut more" in ran.err + ran.out
+    assert (
+        "S1 holds 1 stem of Veronica on record, the sheet asks for 2: cut more" in ran.err + ran.out
+    )
     assert "20 stems of Plantago" not in ran.err + ran.out
 
 

@@ -48,7 +48,10 @@ def test_whose_eggs_is_asked(cup: Story) -> None:
     assert "brood W3/A" in cup.type("K2 searched 2 brood=W3")[0]
     assert ASKED in cup.refused("K2 searched 1"), "each find is asked about"
     bench = cup.desk.bench
-    assert [bench.taxon_of(code) for code in ("W2/A", "W3/A")] == ["Kallima montis", "Parasa montana"]
+    assert [bench.taxon_of(code) for code in ("W2/A", "W3/A")] == [
+        "Kallima montis",
+        "Parasa montana",
+    ]
     assert bench.broods["W3/A"].mothers == ("W3",)
 
 
@@ -117,7 +120,9 @@ async def test_not_known_stays_one_of_two_species(cup: Story, tmp_path: Path) ->
     assert cup.shell("export", "dwca", str(tmp_path / "record.zip")).status == 0
     with DwCAReader(str(tmp_path / "record.zip")) as archive:
         (eggs,) = [row.data for row in archive if row.data[DWC + "lifeStage"] == "egg"]
-    assert eggs[DWC + "scientificName"] == "Lepidoptera", "the lowest rank that can be told, as Darwin Core asks"
+    assert eggs[DWC + "scientificName"] == "Lepidoptera", (
+        "the lowest rank that can be told, as Darwin Core asks"
+    )
     assert eggs[DWC + "verbatimIdentification"] == EITHER
     assert f"one of two species: {EITHER}" in eggs[DWC + "identificationRemarks"]
 
@@ -130,15 +135,25 @@ def test_larvae_that_hatch_from_them_stay_so(cup: Story) -> None:
 
 
 @pytest.mark.parametrize("protected", ["montis", "montana"])
-def test_any_of_the_two_that_is_protected_withholds_its_place(story: Story, tmp_path: Path, protected: str) -> None:
-    places = "place='Sorrel bluff' latitude=44.1234 longitude=-121.5678", "place='Heron ford' latitude=43.9876 longitude=-120.1234"
+def test_any_of_the_two_that_is_protected_withholds_its_place(
+    story: Story, tmp_path: Path, protected: str
+) -> None:
+    places = (
+        "place='Sorrel bluff' latitude=44.1234 longitude=-121.5678",
+        "place='Heron ford' latitude=43.9876 longitude=-120.1234",
+    )
     tell(
         story,
         CUP.replace(f"short={protected}", f"short={protected} protected").replace("W2 montis", f"W2 montis female {places[0]}")
         .replace("W3 montana", f"W3 montana female {places[1]}"),
     )  # fmt: skip
     story.later(days=1)
-    story.type("K2 searched 6 not known", "K2 released 1 brood=W2 'Sorrel bluff'", "R4 set up rearing", "K2 moved 6 eggs to R4")
+    story.type(
+        "K2 searched 6 not known",
+        "K2 released 1 brood=W2 'Sorrel bluff'",
+        "R4 set up rearing",
+        "K2 moved 6 eggs to R4",
+    )
     story.later(days=6).type("R4 hatched 6")
     written(story, "csv", tmp_path / "all.csv")
     text = everything(tmp_path / "all.csv")
@@ -153,7 +168,9 @@ def test_any_of_the_two_that_is_protected_withholds_its_place(story: Story, tmp_
     assert all("withheld" in row[DWC + "informationWithheld"] for row in young)
 
 
-def test_two_species_none_of_which_is_protected_are_not_withheld(story: Story, tmp_path: Path) -> None:
+def test_two_species_none_of_which_is_protected_are_not_withheld(
+    story: Story, tmp_path: Path
+) -> None:
     """A third species of the keeper's is protected; what is one of two others is none of it."""
     tell(story, "taxon 'Celastrina arcta' protected\n" + CUP.replace("W2 montis", "W2 montis female place='Sorrel bluff' latitude=44.1234"
          " longitude=-121.5678"))  # fmt: skip
@@ -170,9 +187,13 @@ def test_two_species_none_of_which_is_protected_are_not_withheld(story: Story, t
     )
     story.later(days=8).type("R4 hatched 11")
     story.later(days=20).type("R4 pupated 11")
-    story.later(days=10).type("R4 emerged 4 female", "R4 emerged 4 male", "K8 set up laying", "R4 moved 2 female to K8")
+    story.later(days=10).type(
+        "R4 emerged 4 female", "R4 emerged 4 male", "K8 set up laying", "R4 moved 2 female to K8"
+    )
     story.type("K8 host in ruellia 3 sprigs").copy()
-    story.later(days=1).type("K8 searched 5 not known", "K8 released 1 'garden of the mill' not known")
+    story.later(days=1).type(
+        "K8 searched 5 not known", "K8 released 1 'garden of the mill' not known"
+    )
     said = written(story, "csv", tmp_path / "all.csv")
     assert "treated as protected" not in said
     assert "withheld" not in everything(tmp_path / "all.csv")
@@ -186,6 +207,8 @@ def test_each_species_has_the_days_of_its_own_females_on_kept_stems(cup: Story) 
     for species in ("Kallima montis", "Parasa montana"):
         ((mothers, laid),) = cup.desk.bench.laid[species]["ruellia"].laid.items()
         assert mothers == "W2,W3"
-        assert laid.sought == {"e": pytest.approx(1, abs=0.01)}  # a day each that one search by eye looked at
+        assert laid.sought == {
+            "e": pytest.approx(1, abs=0.01)
+        }  # a day each that one search by eye looked at
     (held,) = cup.desk.bench.containers["K2"].held
     assert held.taxon == EITHER

@@ -33,7 +33,9 @@ async def test_neither_was_alone(story: Story, how: str) -> None:
 
 async def test_a_day_on_which_eggs_of_either_were_found_was_searched(story: Story) -> None:
     shown = await laid(story, "not known")
-    days = [line for line in shown.splitlines() if line.split()[:2] in (["Fri", "11"], ["Sat", "12"])]
+    days = [
+        line for line in shown.splitlines() if line.split()[:2] in (["Fri", "11"], ["Sat", "12"])
+    ]
     assert len(days) >= 4
     assert not any("no search" in line for line in days)
     assert sum("4 of either" in line for line in days) == 4
@@ -42,7 +44,9 @@ async def test_a_day_on_which_eggs_of_either_were_found_was_searched(story: Stor
 async def test_one_that_stood_there_alone_still_was(story: Story) -> None:
     story.at("2027-06-10 08:00")
     tell(story, CUP.replace('L3 founder W5 "Polyommatus thersites"\n', ""))
-    story.at("2027-06-11 08:00").type("L3 searched 4", "L3 W4 died", 'L3 founder W5 "Polyommatus thersites"')
+    story.at("2027-06-11 08:00").type(
+        "L3 searched 4", "L3 W4 died", 'L3 founder W5 "Polyommatus thersites"'
+    )
     story.at("2027-06-12 08:00").type("L3 searched 0")
     shown = await page(story, "i")
     assert "L3, W4 alone," in shown

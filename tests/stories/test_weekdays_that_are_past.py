@@ -26,5 +26,9 @@ async def test_a_danger_of_last_week_is_not_read_as_one_to_come(story: Story) ->
 def test_yesterday_and_the_coming_days_keep_their_names(story: Story) -> None:
     story.at("2027-05-03 08:00")
     tell(story, 'K2 set up laying\nK2 founder W2 "Hyles vespera"\nK2 drank')
-    (line,) = [line for line in story.at("2027-05-05 08:00").shell("due").out.splitlines() if " drink " in line]
+    (line,) = [
+        line
+        for line in story.at("2027-05-05 08:00").shell("due").out.splitlines()
+        if " drink " in line
+    ]
     assert "Tue 15:00" in line

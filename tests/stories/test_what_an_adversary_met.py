@@ -45,9 +45,15 @@ def test_a_folder_that_is_no_book_is_refused_without_looking_through_all_below_i
     story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     story.type("K2 set up laying")
-    monkeypatch.setattr("rounds.exchange.merge.files_of", lambda folder: pytest.fail(f"{folder} was looked through"))
+    monkeypatch.setattr(
+        "rounds.exchange.merge.files_of", lambda folder: pytest.fail(f"{folder} was looked through")
+    )
     (tmp_path / "other" / "deep").mkdir(parents=True)
-    for folder, why in ((tmp_path / "other", "there is no book in"), (tmp_path, "holds this book itself"), (Path("/"), "holds this")):
+    for folder, why in (
+        (tmp_path / "other", "there is no book in"),
+        (tmp_path, "holds this book itself"),
+        (Path("/"), "holds this"),
+    ):
         ran = story.shell("merge", str(folder))
         assert ran.status == 1
         assert why in ran.err
@@ -120,12 +126,17 @@ def sequence_of(story: Story, path: Path, status: int = 0) -> int:
     story.reopen()
     ran = story.shell("export", "ics", str(path), "--replace")
     assert ran.status == status, ran.err
-    found = {int(event["sequence"]) for event in icalendar.Calendar.from_ical(path.read_text()).walk("VEVENT")}
+    found = {
+        int(event["sequence"])
+        for event in icalendar.Calendar.from_ical(path.read_text()).walk("VEVENT")
+    }
     assert len(found) == 1
     return found.pop()
 
 
-def test_a_calendar_that_warns_is_newer_than_the_whole_one_before(story: Story, tmp_path: Path) -> None:
+def test_a_calendar_that_warns_is_newer_than_the_whole_one_before(
+    story: Story, tmp_path: Path
+) -> None:
     tell(story, "K2 set up laying\nK2 founder W2 'Aglais vera' female\n" + "K2 misted\n" * 12)
     whole = sequence_of(story, tmp_path / "due.ics")
     kept = entry_file(story).read_bytes().splitlines(keepends=True)

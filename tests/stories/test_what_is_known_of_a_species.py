@@ -64,7 +64,9 @@ def test_one_command_lists_what_is_known_of_a_species_and_its_relatives(story: S
     assert listed.status == 0, listed.err
     assert "Pieris rapae's own" in listed.out
     assert re.search(r"Pieris brassicae, \w+", listed.out), listed.out
-    figures = json.loads(story.shell("calc", "constants", "--species", "pieris RAPAE", "--json").out)
+    figures = json.loads(
+        story.shell("calc", "constants", "--species", "pieris RAPAE", "--json").out
+    )
     assert {"egg", "larva", "pupa", "egg to adult"} <= {one["label"] for one in figures["figures"]}
     unknown = story.shell("calc", "constants", "--species", "Fictus nullus").out
     assert "no line of it or of its genus: assumed throughout" in unknown
@@ -72,7 +74,10 @@ def test_one_command_lists_what_is_known_of_a_species_and_its_relatives(story: S
 
 
 def test_a_species_that_winters_as_larva_still_has_a_summer(story: Story) -> None:
-    tell(story, "room air 20C\ntaxon 'Boloria ficta' overwinters_as=larva\nbrood B-1 taxon='Boloria ficta'\nR1 set up rearing")
+    tell(
+        story,
+        "room air 20C\ntaxon 'Boloria ficta' overwinters_as=larva\nbrood B-1 taxon='Boloria ficta'\nR1 set up rearing",
+    )
     tell(story, "R1 stocked 5 L3 B-1")
     assert coming(story, "R1")["pupation"].half is None  # whether they pause first nobody knows
     story.type("R1 changed overwintering")
@@ -84,7 +89,9 @@ def test_a_species_that_winters_as_larva_still_has_a_summer(story: Story) -> Non
 
 
 async def test_warmer_or_colder_than_was_tested_is_said(story: Story) -> None:
-    tell(story, "room air 34C\nbrood A-1 taxon='Pieris orata'\nE1 set up eggs\nE1 stocked 9 eggs A-1")
+    tell(
+        story, "room air 34C\nbrood A-1 taxon='Pieris orata'\nE1 set up eggs\nE1 stocked 9 eggs A-1"
+    )
     async with story.screens(size=(140, 40)) as screen:
         await screen.press(".", "right", "right", "w")
         text = " ".join(screen.text.split())
@@ -92,13 +99,19 @@ async def test_warmer_or_colder_than_was_tested_is_said(story: Story) -> None:
     story.later(days=4).type("room air 14C")
     story.later(days=1).type("room air 14C")
     assert "14.0 C in the mean, below the 15 C" in coming(story, "E1")["hatch"].beyond
-    warm = story.shell("calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "35").out
+    warm = story.shell(
+        "calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "35"
+    ).out
     assert "up to 35.0 C, above the 30 C usual for a straight line" in warm
-    cold = story.shell("calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "12").out
+    cold = story.shell(
+        "calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "12"
+    ).out
     assert "12.0 C in the mean, below the 15 C" in cold
     assert (
         "usual for a straight line"
-        not in story.shell("calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "20").out
+        not in story.shell(
+            "calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "20"
+        ).out
     )
 
 

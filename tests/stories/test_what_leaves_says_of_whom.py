@@ -38,16 +38,34 @@ def test_lines_of_those_that_grew_have_brood_stage_and_instar(story: Story, tmp_
     reared(story)
     tell(story.at("2027-06-20 18:00"), "E2 pupated 6\nE2 died 1 larva")
     rows = table_of(story, tmp_path, "entries").set_index("what")
-    hatched, moulted, pupated, died = rows.loc["hatched"], rows.loc["moulted"].iloc[0], rows.loc["pupated"], rows.loc["died"]
-    assert (hatched["number"], hatched["brood"], hatched["stage"], hatched["instar"]) == (8, "W2/A", "larva", 1)
-    assert (moulted["number"], moulted["brood"], moulted["stage"], moulted["instar"]) == (5, "W2/A", "larva", 2)
+    hatched, moulted, pupated, died = (
+        rows.loc["hatched"],
+        rows.loc["moulted"].iloc[0],
+        rows.loc["pupated"],
+        rows.loc["died"],
+    )
+    assert (hatched["number"], hatched["brood"], hatched["stage"], hatched["instar"]) == (
+        8,
+        "W2/A",
+        "larva",
+        1,
+    )
+    assert (moulted["number"], moulted["brood"], moulted["stage"], moulted["instar"]) == (
+        5,
+        "W2/A",
+        "larva",
+        2,
+    )
     assert (pupated["number"], pupated["brood"], pupated["stage"]) == (6, "W2/A", "pupa")
     assert pd.isna(pupated["instar"])
     assert (died["brood"], died["stage"], died["instar"]) == ("W2/A", "larva", 2)
 
 
 def test_of_two_broods_at_once_none_is_named(story: Story, tmp_path: Path) -> None:
-    tell(story, "taxon 'Pieris orata'\nR1 set up rearing\nbrood A-1 taxon='Pieris orata'\nbrood B-1 taxon='Pieris orata'")
+    tell(
+        story,
+        "taxon 'Pieris orata'\nR1 set up rearing\nbrood A-1 taxon='Pieris orata'\nbrood B-1 taxon='Pieris orata'",
+    )
     tell(story, "R1 stocked 5 L2 A-1\nR1 stocked 5 L2 B-1")
     story.later(days=2).type("R1 moulted 10 to L3")
     row = table_of(story, tmp_path, "entries").set_index("what").loc["moulted"]
@@ -59,7 +77,12 @@ def test_a_table_says_how_long_each_stage_took(story: Story, tmp_path: Path) -> 
     reared(story)
     rows = table_of(story, tmp_path, "durations")
     egg, first = rows.to_dict("records")
-    assert (egg["brood"], egg["taxon"], egg["stage"], egg["number"]) == ("W2/A", "Zygaena ligurta", "egg", 8)
+    assert (egg["brood"], egg["taxon"], egg["stage"], egg["number"]) == (
+        "W2/A",
+        "Zygaena ligurta",
+        "egg",
+        8,
+    )
     assert (egg["mean (days)"], egg["shortest (days)"], egg["longest (days)"]) == (10.5, 10.5, 10.5)
     assert egg["mean temperature (C)"] == pytest.approx(20)
     assert egg["basis"] == "from the middle of when they were laid"
@@ -74,17 +97,26 @@ def test_an_abbreviated_name_in_double_quotes_is_the_same_species(story: Story) 
     story.type('K2 founder W3 "Z. ligurta" sex=female place="Bank"')
     assert story.on_disk()[-1]["taxon"] == "Zygaena ligurta"
     story.type('K2 founder W4 "Zygaena ligurti" sex=female place="Bank"')
-    assert story.on_disk()[-1]["taxon"] == "Zygaena ligurti", "a whole name in quotes is meant as it is written"
+    assert story.on_disk()[-1]["taxon"] == "Zygaena ligurti", (
+        "a whole name in quotes is meant as it is written"
+    )
 
 
 def test_stems_for_two_cups_say_what_each_gets(story: Story) -> None:
     tell(story, "K2 set up laying\nK3 set up laying")
-    assert "K2 K3 host in: plant Lotus NEW, batch A, sprigs 2, in each" in story.preview("K2 K3 host in Lotus 4 stems")
+    assert "K2 K3 host in: plant Lotus NEW, batch A, sprigs 2, in each" in story.preview(
+        "K2 K3 host in Lotus 4 stems"
+    )
     uneven = story.preview("K2 K3 host in Lotus 3 stems")
-    assert "K2 host in: plant Lotus NEW, batch A, sprigs 2; K3 host in: plant Lotus NEW, batch A, sprigs 1" in uneven
+    assert (
+        "K2 host in: plant Lotus NEW, batch A, sprigs 2; K3 host in: plant Lotus NEW, batch A, sprigs 1"
+        in uneven
+    )
 
 
-def test_a_larva_that_was_kept_has_its_day_and_a_withheld_place_is_short(story: Story, tmp_path: Path) -> None:
+def test_a_larva_that_was_kept_has_its_day_and_a_withheld_place_is_short(
+    story: Story, tmp_path: Path
+) -> None:
     reared(story)
     tell(story, 'taxon "Zygaena ligurta" protected')
     tell(story.at("2027-06-02 18:00"), "E2 preserved 1 larva voucher=V-1")
@@ -95,7 +127,10 @@ def test_a_larva_that_was_kept_has_its_day_and_a_withheld_place_is_short(story: 
 
 def test_no_event_for_a_round_with_nothing_to_do(story: Story, tmp_path: Path) -> None:
     phone = Phone()
-    tell(story, "K2 set up eggs\ntaxon 'Pieris orata'\nbrood A-1 taxon='Pieris orata'\nK2 stocked 5 eggs A-1")
+    tell(
+        story,
+        "K2 set up eggs\ntaxon 'Pieris orata'\nbrood A-1 taxon='Pieris orata'\nK2 stocked 5 eggs A-1",
+    )
     take_in(story, phone, tmp_path, "--within", "5d")
     assert phone.titled(" round: ")
     assert not phone.titled(": 0 checks")

@@ -33,14 +33,18 @@ def row_of(screen: Screen, words: str) -> str:
     return next((line for line in screen.text.splitlines() if words in line), "")
 
 
-async def test_cleaning_that_found_nothing_may_be_half_as_often_and_u_undoes_it(story: Story) -> None:
+async def test_cleaning_that_found_nothing_may_be_half_as_often_and_u_undoes_it(
+    story: Story,
+) -> None:
     tell(story, CUP)
     days(story, 32, "R4 cleaned", "R4 looked", "R4 host seen plenty")
     async with story.screens((100, 40)) as screen:
         await open_page(screen)
         assert "nothing found in 31 of 31" in row_of(screen, "clean")
         assert "1 rule may be eased. Nothing changes by itself." in screen.text
-        assert "to see none in 31 would happen 20.4 times in 100" in " ".join(screen.text.split())  # 0.95 ** 31, by hand
+        assert "to see none in 31 would happen 20.4 times in 100" in " ".join(
+            screen.text.split()
+        )  # 0.95 ** 31, by hand
         before = story.desk.dues()
         await screen.press("enter")
         changed = story.on_disk()[-1]
@@ -97,21 +101,35 @@ async def test_a_rule_that_guards_life_is_never_eased_by_what_was_not_seen(story
 
 
 async def test_how_long_a_plant_stays_fit_is_measured_and_told_as_learned(story: Story) -> None:
-    tell(story, "K2 set up laying\nK2 founder W2 Boloria dia female\nS2 set up host store\nK2 host in violet leaf water")
+    tell(
+        story,
+        "K2 set up laying\nK2 founder W2 Boloria dia female\nS2 set up host store\nK2 host in violet leaf water",
+    )
     for _ in range(10):
         for _ in range(4):
             story.later(hours=24).type("K2 host fresh")
-        story.later(hours=24).type("K2 host limp", "K2 host out held_in=S2", "K2 host in violet leaf water")
+        story.later(hours=24).type(
+            "K2 host limp", "K2 host out held_in=S2", "K2 host in violet leaf water"
+        )
     async with story.screens((100, 40)) as screen:
         await open_page(screen)
-        assert "fit for 4.5 d (4.5 to 4.5)" in row_of(screen, "violet, water")  # between the looks of day four and five
+        assert "fit for 4.5 d (4.5 to 4.5)" in row_of(
+            screen, "violet, water"
+        )  # between the looks of day four and five
         await screen.press("enter")
     known = story.on_disk()[-1]
-    assert (known["what"], known["name"], known["kept"], known["hours"]) == ("plant", "violet", "water", 108.0)
+    assert (known["what"], known["name"], known["kept"], known["hours"]) == (
+        "plant",
+        "violet",
+        "water",
+        108.0,
+    )
     assert known["why"].startswith("learned ")
 
 
-async def test_a_moat_that_loses_water_fast_or_slowly_moves_how_often_it_is_asked(story: Story) -> None:
+async def test_a_moat_that_loses_water_fast_or_slowly_moves_how_often_it_is_asked(
+    story: Story,
+) -> None:
     tell(story, "shelf set up sill moat\nR4 set up rearing shelf=sill\nshelf sill topped up 30")
     for day in range(8):
         story.later(hours=24).type(f"shelf sill moat full {29 - day}")

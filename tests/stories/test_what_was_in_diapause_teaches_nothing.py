@@ -37,8 +37,15 @@ def _wintered_pupae(story: Story, *, emerged: bool) -> None:
         """,
     )
     story.at("2027-04-20 08:00")
-    months = [("2026", month) for month in range(8, 13)] + [("2027", month) for month in range(1, 5)]
-    days = [f"{year}-{month:02}-{day:02} {hour:02}:00" for year, month in months for day in range(2, 20) for hour in range(0, 24, 2)]
+    months = [("2026", month) for month in range(8, 13)] + [
+        ("2027", month) for month in range(1, 5)
+    ]
+    days = [
+        f"{year}-{month:02}-{day:02} {hour:02}:00"
+        for year, month in months
+        for day in range(2, 20)
+        for hour in range(0, 24, 2)
+    ]
     _log(story, "shed", *((day, 4 + int(day[8:10]) % 3) for day in days))
     _log(story, "cellar", *((day, 9 + int(day[8:10]) % 3) for day in days))
     story.type("P2 changed purpose=emergence", "P3 changed purpose=emergence")
@@ -98,7 +105,9 @@ def _eggs(story: Story) -> None:
         """,
     )
     story.later(hours=20).type("L3 180 eggs")
-    story.at("2026-07-13 15:00").type("E4 set up overwintering shelf=garden", "L3 moved 180 eggs to E4")
+    story.at("2026-07-13 15:00").type(
+        "E4 set up overwintering shelf=garden", "L3 moved 180 eggs to E4"
+    )
     story.at("2027-04-18 08:00").type("E4 hatched 145", "garden 6/18")
 
 
@@ -113,7 +122,9 @@ async def test_eggs_that_wintered_are_no_forecast_that_failed(story: Story) -> N
         assert "E4" not in _text(screen)
 
 
-async def test_young_larvae_of_wintered_eggs_keep_their_forecast_when_their_cup_is_a_rearing_cup(story: Story) -> None:
+async def test_young_larvae_of_wintered_eggs_keep_their_forecast_when_their_cup_is_a_rearing_cup(
+    story: Story,
+) -> None:
     _eggs(story)
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")

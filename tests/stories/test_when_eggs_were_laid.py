@@ -17,7 +17,9 @@ K2 host in cress leaf water batch=C sprigs=3
 
 
 @pytest.mark.parametrize("lot", ["", " lot=1"])
-async def test_the_egg_stage_is_counted_from_when_the_stems_stood_with_her(story: Story, lot: str) -> None:
+async def test_the_egg_stage_is_counted_from_when_the_stems_stood_with_her(
+    story: Story, lot: str
+) -> None:
     tell(story, KEPT)
     story.later(days=2).type("K2 host out cress held in E3")
     story.later(days=1).type(f"E3 searched 4 lens brood=A-1{lot}")
@@ -27,5 +29,11 @@ async def test_the_egg_stage_is_counted_from_when_the_stems_stood_with_her(story
         screen.highlight("code A-1")
         await screen.pilot.pause()
         await screen.press("enter")
-        (row,) = [line.split() for line in screen.text.splitlines() if line.split()[:2] == ["egg", "4"] and " d " in line]
-    assert row[2:4] == ["7.0", "d"], "laid in the two days with her, a day in the middle, and hatched on the eighth"
+        (row,) = [
+            line.split()
+            for line in screen.text.splitlines()
+            if line.split()[:2] == ["egg", "4"] and " d " in line
+        ]
+    assert row[2:4] == ["7.0", "d"], (
+        "laid in the two days with her, a day in the middle, and hatched on the eighth"
+    )

@@ -45,7 +45,9 @@ def test_a_time_and_a_note_may_follow(bench: Story) -> None:
     assert "out of the sun" in str(bench.on_disk()[-1]["text"])
 
 
-@pytest.mark.parametrize("line", ["L1 on board", "L1 moved to board", "L1 shelf board", "L1-L2 on board"])
+@pytest.mark.parametrize(
+    "line", ["L1 on board", "L1 moved to board", "L1 shelf board", "L1-L2 on board"]
+)
 def test_a_shelf_that_nobody_set_up_is_asked_about(bench: Story, line: str) -> None:
     asked = bench.refused(line)
     assert "no shelf is called board yet" in asked
@@ -62,7 +64,10 @@ def test_the_other_line_that_is_shown_is_taken_too(bench: Story) -> None:
 
 
 def test_what_else_begins_alike_stays_what_it_was(bench: Story) -> None:
-    tell(bench, 'L1 founder W1 "Boloria dia" female\nL1 moved 1 to L2\nL1 in diapause\nL3 host in sill-plant')
+    tell(
+        bench,
+        'L1 founder W1 "Boloria dia" female\nL1 moved 1 to L2\nL1 in diapause\nL3 host in sill-plant',
+    )
     assert bench.desk.bench.containers["L2"].females == 1
     assert bench.desk.bench.containers["L1"].purpose == "overwintering"
     assert where(bench, "L3") == ("", 0)

@@ -29,14 +29,20 @@ async def test_a_dead_mother_lays_no_more(story: Story) -> None:
     tell(story, THREE)
     story.at("2027-05-02 08:00")
     assert "mothers W2 W3 W4" in story.type("K2 searched 6")[0]
-    story.at("2027-05-02 12:00").type("K2 died 1 brood=W2", "K2 host out Vaccinium A held_in=K2", "K2 host in Vaccinium 3 sprigs")
+    story.at("2027-05-02 12:00").type(
+        "K2 died 1 brood=W2", "K2 host out Vaccinium A held_in=K2", "K2 host in Vaccinium 3 sprigs"
+    )
     story.at("2027-05-03 08:00")
     told = story.type("K2 searched 2")[0]
     assert "mothers W3 W4" in told
     assert "laid from 12:00" in told or "laid from Sun 02 May 12:00" in told
     story.at("2027-05-05 08:00")
-    assert "mothers" not in story.type("K2 searched 4")[0], "the same two go on laying the same brood"
-    assert "laid Sun 2 May 12:00 to Wed 5 May 08:00" in (await page(story, "z", row="code W3+/A")).replace("  ", " ")
+    assert "mothers" not in story.type("K2 searched 4")[0], (
+        "the same two go on laying the same brood"
+    )
+    assert "laid Sun 2 May 12:00 to Wed 5 May 08:00" in (
+        await page(story, "z", row="code W3+/A")
+    ).replace("  ", " ")
 
 
 async def test_one_of_three_died_not_known_which(story: Story) -> None:

@@ -80,15 +80,22 @@ async def test_the_page_weighs_plant_mating_warmth_sun_and_food(story: Story) ->
     assert "One change at a time; it is yours to decide." in text
 
 
-async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(story: Story) -> None:
+async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(
+    story: Story,
+) -> None:
     tell(story, HERS)
-    tell(story, "K6 set up laying\nK6 founder W-6, Boloria selene female\nK6 host in 'marsh violet' leaf water")
+    tell(
+        story,
+        "K6 set up laying\nK6 founder W-6, Boloria selene female\nK6 host in 'marsh violet' leaf water",
+    )
     for _ in range(4):
         a_day(story, "K2 searched 0 lens", "K6 searched 9 lens")
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("r")
         await screen.walk_to("change", "K2")
-        assert "Your records favour marsh violet: change the host plant." in " ".join(screen.text.split())
+        assert "Your records favour marsh violet: change the host plant." in " ".join(
+            screen.text.split()
+        )
         await screen.press("space")
         assert "K2 host in 'marsh violet'" in screen.text
     lines = " ".join(story.plain(["-", "m"] * 30))  # and so on lines
@@ -139,7 +146,9 @@ async def test_where_they_were_hungry_food_comes_first(story: Story) -> None:
 LISTED = "K7  2 females Leptidea sinapis  vetchling  08:00  window\n"
 
 
-async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(story: Story, tmp_path: Path) -> None:
+async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(
+    story: Story, tmp_path: Path
+) -> None:
     listed = tmp_path / "bench.txt"
     listed.write_text(LISTED)
     story.at("2027-05-01 12:00")
@@ -147,12 +156,17 @@ async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(story: Story,
     tell(story, "K7 drank\nK7 searched 0 lens\nK7 host fresh\nroom 24/27")
     for day in range(2, 13):
         story.at(f"2027-05-{day:02} 12:00").type("K7 drank", "room 24/27")
-        story.type(*{2: ["K7 searched 14"], 3: ["K7 searched 12"], 12: ["K7 13 hatched"]}.get(day, []))
+        story.type(
+            *{2: ["K7 searched 14"], 3: ["K7 searched 12"], 12: ["K7 13 hatched"]}.get(day, [])
+        )
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = screen.words
         assert "No new eggs since 3 May (26 before, on vetchling)" in text, text
-        assert "vetchling accepted: 26 eggs; none in the 18.0 warm, fed female-days since; no eggs on record" in text, text
+        assert (
+            "vetchling accepted: 26 eggs; none in the 18.0 warm, fed female-days since; no eggs on record"
+            in text
+        ), text
         assert "mating 13 of their eggs have hatched: at least one has mated: unlikely" in text
         assert "age they may be laid out: possible" in text
         assert "Too early to say" not in text

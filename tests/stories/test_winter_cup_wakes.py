@@ -128,4 +128,6 @@ async def test_the_pane_says_that_the_cup_is_set_up_for_winter(story: Story) -> 
         await screen.pilot.pause()
         assert "set up for winter" in screen.text
         pane = screen.card
-        assert "30 larvae, but X2 is set up for winter: move them, or 'X2 changed hatchlings'" in pane
+        assert (
+            "30 larvae, but X2 is set up for winter: move them, or 'X2 changed hatchlings'" in pane
+        )

@@ -29,7 +29,14 @@ def _frame(story: Story, limits: str = "cold_c=-2") -> None:
 def test_a_frost_that_a_logger_wrote_is_told(story: Story) -> None:
     _frame(story)
     story.at("2026-11-03 06:30")
-    _log(story, "frame", ("2026-11-02 22:00", 1), ("2026-11-03 02:00", -8), ("2026-11-03 05:00", -9), ("2026-11-03 06:20", -1))
+    _log(
+        story,
+        "frame",
+        ("2026-11-02 22:00", 1),
+        ("2026-11-03 02:00", -8),
+        ("2026-11-03 05:00", -9),
+        ("2026-11-03 06:20", -1),
+    )
     heat = story.due("frame")["heat"]
     assert heat["standing"] in ("late", "red")
     assert "read -9 C, too cold for a winter store" in heat["arithmetic"]
@@ -39,7 +46,9 @@ def test_a_frost_that_a_logger_wrote_is_told(story: Story) -> None:
     assert "heat" not in story.due()
 
 
-def test_a_warm_spell_that_a_logger_wrote_is_told_and_what_was_before_the_winter_is_not(story: Story) -> None:
+def test_a_warm_spell_that_a_logger_wrote_is_told_and_what_was_before_the_winter_is_not(
+    story: Story,
+) -> None:
     _frame(story)
     story.at("2026-11-04 06:30")
     _log(story, "frame", ("2026-10-20 15:00", 28), ("2026-11-01 09:00", 6), ("2026-11-04 06:00", 4))
@@ -59,9 +68,14 @@ def test_a_logger_read_is_a_reading_of_the_place(story: Story) -> None:
     assert story.due("frame")["room"]["standing"] == "late"
 
 
-def test_what_a_logger_wrote_long_ago_of_a_place_where_all_are_awake_is_no_alarm(story: Story) -> None:
+def test_what_a_logger_wrote_long_ago_of_a_place_where_all_are_awake_is_no_alarm(
+    story: Story,
+) -> None:
     story.at("2026-06-20 08:00")
-    tell(story, "shelf set up porch apart\nR3 set up rearing shelf=porch\nbrood B2 taxon='Sphinx ligustri'\nR3 stocked 9 L3 B2")
+    tell(
+        story,
+        "shelf set up porch apart\nR3 set up rearing shelf=porch\nbrood B2 taxon='Sphinx ligustri'\nR3 stocked 9 L3 B2",
+    )
     _log(story, "porch", ("2026-06-10 15:00", 36), ("2026-06-20 07:00", 17))
     assert "heat" not in story.due()
     story.at("2026-06-20 16:00")
@@ -88,7 +102,9 @@ def _sleeves(story: Story) -> None:
     )
 
 
-def test_one_sleeve_awake_does_not_silence_the_alarm_of_those_that_winter_beside_it(story: Story) -> None:
+def test_one_sleeve_awake_does_not_silence_the_alarm_of_those_that_winter_beside_it(
+    story: Story,
+) -> None:
     _sleeves(story)
     story.at("2027-01-16 08:00").type("garden 3/15")
     assert story.due("garden")["heat"]["standing"] == "late"
@@ -112,7 +128,9 @@ def test_larvae_that_woke_on_a_living_tree_are_hungry_since_they_woke(story: Sto
     assert story.due("S2")["food"]["hours_until_harm"] < 0
 
 
-def test_plenty_on_a_living_tree_is_no_danger_the_next_day_and_plenty_of_a_cut_branch_is(story: Story) -> None:
+def test_plenty_on_a_living_tree_is_no_danger_the_next_day_and_plenty_of_a_cut_branch_is(
+    story: Story,
+) -> None:
     story.at("2027-05-01 08:00")
     tell(
         story,
@@ -133,14 +151,24 @@ def test_plenty_on_a_living_tree_is_no_danger_the_next_day_and_plenty_of_a_cut_b
     assert story.due("R3")["food"]["hours_until_harm"] < 0
 
 
-@pytest.mark.parametrize(("limits", "told"), [("hot_c=32", False), ("hot_c=26", True), ("warm_c=24 hot_c=40", True), ("", True)])
-def test_the_limit_of_warmth_that_the_keeper_gave_a_place_is_the_one_that_counts(story: Story, limits: str, told: bool) -> None:
+@pytest.mark.parametrize(
+    ("limits", "told"),
+    [("hot_c=32", False), ("hot_c=26", True), ("warm_c=24 hot_c=40", True), ("", True)],
+)
+def test_the_limit_of_warmth_that_the_keeper_gave_a_place_is_the_one_that_counts(
+    story: Story, limits: str, told: bool
+) -> None:
     story.at("2026-06-20 15:00")
-    tell(story, f"shelf set up frame apart {limits}\nR3 set up rearing shelf=frame\nbrood B2\nR3 stocked 9 L3 B2")
+    tell(
+        story,
+        f"shelf set up frame apart {limits}\nR3 set up rearing shelf=frame\nbrood B2\nR3 stocked 9 L3 B2",
+    )
     story.type("frame 3/31")
     assert ("heat" in story.due("frame")) is told
     limit = {"hot_c=32": "32", "hot_c=26": "26", "warm_c=24 hot_c=40": "24", "": "30"}[limits]
-    sheet = " ".join(story.shell("sheet", "--from", "+2h", "--to", "+2d").out.replace("[   ]", "").split())
+    sheet = " ".join(
+        story.shell("sheet", "--from", "+2h", "--to", "+2d").out.replace("[   ]", "").split()
+    )
     assert f"Over {limit} C: shade it" in sheet
     if limits and told:
         assert f"over its limit of {limit} C" in story.due("frame")["heat"]["arithmetic"]
@@ -152,8 +180,12 @@ def test_a_limit_of_summer_says_nothing_of_the_winter(story: Story) -> None:
     assert "read 17 C, too warm for a winter store" in story.due("frame")["heat"]["arithmetic"]
 
 
-@pytest.mark.parametrize("says", ["P2 changed purpose=overwintering", "P2 in diapause", "P2 dormant", "P2 lying over"])
-def test_pupae_that_pause_in_summer_are_in_no_winter_store_that_is_too_warm(story: Story, says: str) -> None:
+@pytest.mark.parametrize(
+    "says", ["P2 changed purpose=overwintering", "P2 in diapause", "P2 dormant", "P2 lying over"]
+)
+def test_pupae_that_pause_in_summer_are_in_no_winter_store_that_is_too_warm(
+    story: Story, says: str
+) -> None:
     story.at("2026-06-20 08:00")
     tell(
         story,
@@ -179,7 +211,10 @@ def test_pupae_that_pause_in_summer_are_in_no_winter_store_that_is_too_warm(stor
 
 def test_from_november_a_store_is_to_be_cold_and_in_the_south_from_may(story: Story) -> None:
     story.at("2026-08-20 08:00")
-    tell(story, "shelf set up shed apart\nbrood B2\nE2 set up overwintering shelf=shed\nE2 stocked 30 eggs B2\nshed 13/22")
+    tell(
+        story,
+        "shelf set up shed apart\nbrood B2\nE2 set up overwintering shelf=shed\nE2 stocked 30 eggs B2\nshed 13/22",
+    )
     assert "heat" not in story.due()
     story.type("setting latitude -40")
     assert "heat" in story.due()

@@ -59,7 +59,10 @@ TAKEN = [
     ("6 unsure eggs K2", {"what": "searched", "container": "K2", "found": 0, "unsure": 6}),
     ("E2 25 eggs", {"what": "counted", "number": 25, "stage": "egg"}),
     ("K2 swab changed", {"what": "feeder changed"}),
-    ("new swab K2 sugar 10%", {"what": "feeder changed", "container": "K2", "food": "sugar", "strength_percent": 10.0}),
+    (
+        "new swab K2 sugar 10%",
+        {"what": "feeder changed", "container": "K2", "food": "sugar", "strength_percent": 10.0},
+    ),
     ("K2 shade", {"what": "light", "to": "shade"}),
     ("K2 in the sun", {"what": "light", "to": "sun"}),
     ("lamp off K2", {"what": "light", "container": "K2", "to": "lamp off"}),
@@ -79,7 +82,10 @@ TAKEN = [
     ("R4 all ok", {"what": "looked"}),
     ("K2 looks weak", {"what": "looked", "sign": "weak"}),
     ("E2 eggs dark", {"what": "looked", "sign": "darkening"}),
-    ("P2 emerged 1 female crippled", {"what": "emerged", "number": 1, "sex": "female", "crippled": 1}),
+    (
+        "P2 emerged 1 female crippled",
+        {"what": "emerged", "number": 1, "sex": "female", "crippled": 1},
+    ),
     ("P2 male emerged", {"what": "emerged", "number": 1, "sex": "male"}),
     ("R4 died 3 mould", {"what": "died", "number": 3, "cause": "mould"}),
     ("2 died R4", {"what": "died", "container": "R4", "number": 2}),
@@ -88,10 +94,16 @@ TAKEN = [
     ("died W3", {"what": "died", "container": "K2", "number": 1, "brood": "W3"}),
     ("W3 dead", {"what": "died", "container": "K2", "number": 1, "brood": "W3"}),
     ("released W2", {"what": "released", "container": "K2", "brood": "W2"}),
-    ("W2 released at Tannmoos by the brook", {"what": "released", "brood": "W2", "place": "Tannmoos by the brook"}),
+    (
+        "W2 released at Tannmoos by the brook",
+        {"what": "released", "brood": "W2", "place": "Tannmoos by the brook"},
+    ),
     ("W2 to K4", {"what": "moved", "container": "K2", "brood": "W2", "to": "K4"}),
     ("moved 4 from R4 to R5", {"what": "moved", "container": "R4", "number": 4, "to": "R5"}),
-    ("E2 12 eggs moved to E3", {"what": "moved", "container": "E2", "number": 12, "stage": "egg", "to": "E3"}),
+    (
+        "E2 12 eggs moved to E3",
+        {"what": "moved", "container": "E2", "number": 12, "stage": "egg", "to": "E3"},
+    ),
     ("E2 5 eggs hatched", {"what": "hatched", "number": 5}),
     ("R4 5 larvae moulted L3", {"what": "moulted", "number": 5, "instar": 3}),
     ("R4 moulted all L3", {"what": "moulted", "number": 12, "instar": 3}),
@@ -105,7 +117,10 @@ TAKEN = [
     ("room 18/24", {"what": "air", "low_c": 18.0, "high_c": 24.0}),
     ("room 21 60%", {"what": "air", "temperature_c": 21.0, "humidity_percent": 60.0}),
     ("K2 humidity 60", {"what": "air", "container": "K2", "humidity_percent": 60.0}),
-    ("K2 -- left hind wing torn", {"what": "note", "container": "K2", "text": "left hind wing torn"}),
+    (
+        "K2 -- left hind wing torn",
+        {"what": "note", "container": "K2", "text": "left hind wing torn"},
+    ),
 ]
 
 
@@ -151,7 +166,9 @@ ASKED = [
 
 
 @pytest.mark.parametrize(("typed", "question"), ASKED)
-def test_what_may_mean_several_things_is_asked_about(bench: Story, typed: str, question: str) -> None:
+def test_what_may_mean_several_things_is_asked_about(
+    bench: Story, typed: str, question: str
+) -> None:
     before = bench.on_disk()
 
     assert question in bench.refused(typed)
@@ -175,7 +192,9 @@ def test_a_note_goes_with_every_verb(bench: Story) -> None:
     assert bench.on_disk()[-1]["text"] == "shelf sill: refilled from the rain barrel"
 
 
-def test_two_of_three_that_drank_stand_so_in_the_column_and_one_female_is_not_two(bench: Story) -> None:
+def test_two_of_three_that_drank_stand_so_in_the_column_and_one_female_is_not_two(
+    bench: Story,
+) -> None:
     bench.type("drank W2")
     assert "W2 drank already at 08:05" in bench.refused("drank W2")
     bench.type("drank W3")
@@ -213,6 +232,11 @@ def test_without_a_place_two_moats_are_asked_about(bench: Story) -> None:
 
 
 def test_one_of_several_is_said_in_any_order(bench: Story) -> None:
-    for typed in ("one of W2, W3 or W4 died", "W2 or W3 died", "K2 one of W2,W3 died", "died one of W2, W3, W4"):
+    for typed in (
+        "one of W2, W3 or W4 died",
+        "W2 or W3 died",
+        "K2 one of W2,W3 died",
+        "died one of W2, W3, W4",
+    ):
         assert "K2 died: number 1" in bench.preview(typed), typed
         assert "among W2 W3" in bench.preview(typed), typed

@@ -21,7 +21,9 @@ async def test_a_male_whose_time_is_up_is_a_he(story: Story) -> None:
             await screen.press("r")
             await screen.walk_to("release", "K2")
             assert f"{whose} time is up. Released?" in screen.text
-            assert f"lets {'him' if sex == 'male' else 'her'} be held" in " ".join(screen.text.split())
+            assert f"lets {'him' if sex == 'male' else 'her'} be held" in " ".join(
+                screen.text.split()
+            )
 
 
 async def test_all_of_a_cup_are_they(story: Story) -> None:
@@ -34,7 +36,10 @@ async def test_all_of_a_cup_are_they(story: Story) -> None:
 
 
 async def test_the_page_of_a_male_says_he(story: Story) -> None:
-    tell(story, 'K2 set up laying\nK2 founder M1 "Hyles vespera" male\nK2 founder W1 "Hyles vespera" female')
+    tell(
+        story,
+        'K2 set up laying\nK2 founder M1 "Hyles vespera" male\nK2 founder W1 "Hyles vespera" female',
+    )
     shown = " ".join((await page(story, "z", row="code M1")).split())
     assert "when he was caught is not said" in shown
     shown = " ".join((await page(story, "z", row="code W1")).split())
@@ -59,7 +64,10 @@ async def test_laying_of_a_species_not_said_has_no_empty_heading(story: Story) -
 
 
 async def test_hours_of_a_cups_own_are_told_as_its_own(story: Story) -> None:
-    tell(story, 'K2 set up laying\nK3 set up laying\nK2 founder W1 "Hyles vespera"\nK3 founder W2 "Hyles vespera"')
+    tell(
+        story,
+        'K2 set up laying\nK3 set up laying\nK2 founder W1 "Hyles vespera"\nK3 founder W2 "Hyles vespera"',
+    )
     story.type("plan drink container=K2 every_h=9")
     async with story.later(hours=11).screens((110, 40)) as screen:
         await screen.press("r")

@@ -28,13 +28,25 @@ def test_a_preposition_ends_the_name(bench: Story) -> None:
     assert (host["plant"], host["part"], host["sprigs"]) == ("Cornus sanguinea", "bud", 3)
     bench.type("K2 host in hedge oak from the lower hedge in damp paper")
     host = bench.on_disk()[-1]
-    assert (host["plant"], host["source"], host["kept"]) == ("hedge oak", "the lower hedge", "damp paper")
+    assert (host["plant"], host["source"], host["kept"]) == (
+        "hedge oak",
+        "the lower hedge",
+        "damp paper",
+    )
     bench.type("K3 founder W3 Celastrina argiolus at Tannmoos")
     founder = bench.on_disk()[-1]
-    assert (founder["code"], founder["taxon"], founder["place"]) == ("W3", "Celastrina argiolus", "Tannmoos")
+    assert (founder["code"], founder["taxon"], founder["place"]) == (
+        "W3",
+        "Celastrina argiolus",
+        "Tannmoos",
+    )
     bench.type("founder W4 Celastrina argiolus female worn by HB in K3")
     founder = bench.on_disk()[-1]
-    assert (founder["container"], founder["taxon"], founder["collector"]) == ("K3", "Celastrina argiolus", "HB")
+    assert (founder["container"], founder["taxon"], founder["collector"]) == (
+        "K3",
+        "Celastrina argiolus",
+        "HB",
+    )
     assert "'with' ends the name" in bench.refused("K2 host in oak with aphids")
     assert "'in' what?" in bench.refused("K2 host in Cornus sanguinea in")
 
@@ -44,7 +56,11 @@ def test_a_quoted_name_stays_as_quoted_and_a_named_field_takes_all_its_words(ben
     assert bench.on_disk()[-1]["plant"] == "oak in the hedge"
     bench.type("K3 founder W3 taxon=Celastrina argiolus female place=North meadow")
     founder = bench.on_disk()[-1]
-    assert (founder["code"], founder["taxon"], founder["sex"]) == ("W3", "Celastrina argiolus", "female")
+    assert (founder["code"], founder["taxon"], founder["sex"]) == (
+        "W3",
+        "Celastrina argiolus",
+        "female",
+    )
     assert founder["place"] == "North meadow"
     ran = bench.shell("log", "K2", "host", "in", "bramble in the lane", "leaf")
     assert ran.status == 0, ran.err
@@ -53,7 +69,17 @@ def test_a_quoted_name_stays_as_quoted_and_a_named_field_takes_all_its_words(ben
 
 
 @pytest.mark.parametrize(
-    "typed", ["dotted", "DOTTED", "enoptes", "E. enoptes", "E enoptes", "euphilotes enoptes", "Euph. enoptes", "Euphilotes  enoptes"]
+    "typed",
+    [
+        "dotted",
+        "DOTTED",
+        "enoptes",
+        "E. enoptes",
+        "E enoptes",
+        "euphilotes enoptes",
+        "Euph. enoptes",
+        "Euphilotes  enoptes",
+    ],
 )
 def test_a_species_typed_short_is_the_known_one(bench: Story, typed: str) -> None:
     bench.type(f"K3 founder A-27-02, {typed} female")
@@ -66,7 +92,9 @@ def test_a_plant_typed_otherwise_is_the_known_one(bench: Story, typed: str) -> N
     assert bench.on_disk()[-1]["plant"] == "Eriogonum nudum"
 
 
-@pytest.mark.parametrize("typed", ["Euphilotes enoptis", "Euphilotes enotpes", "E. enopte", "enoptis", "doted"])
+@pytest.mark.parametrize(
+    "typed", ["Euphilotes enoptis", "Euphilotes enotpes", "E. enopte", "enoptis", "doted"]
+)
 def test_one_slip_is_asked_about_and_quotes_insist(bench: Story, typed: str) -> None:
     before = bench.on_disk()
 

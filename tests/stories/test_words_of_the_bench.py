@@ -37,7 +37,12 @@ def bench(story: Story) -> Story:
 
 def last(story: Story, number: int = 1) -> list[dict[str, Any]]:
     kept = [
-        {name: value for name, value in one.items() if name not in ("id", "at", "logged", "by", "round")} for one in story.on_disk()
+        {
+            name: value
+            for name, value in one.items()
+            if name not in ("id", "at", "logged", "by", "round")
+        }
+        for one in story.on_disk()
     ]
     return kept[-number:]
 
@@ -47,27 +52,60 @@ def last(story: Story, number: int = 1) -> list[dict[str, Any]]:
     [
         ("L3 searched none", {"what": "searched", "container": "L3", "found": 0}),
         ("L3 searched, none found", {"what": "searched", "container": "L3", "found": 0}),
-        ("L3 searched no eggs lens", {"what": "searched", "container": "L3", "found": 0, "aid": "lens"}),
+        (
+            "L3 searched no eggs lens",
+            {"what": "searched", "container": "L3", "found": 0, "aid": "lens"},
+        ),
         ("L3 moved into shade", {"what": "light", "container": "L3", "to": "shade"}),
         ("L3 moved into the shade", {"what": "light", "container": "L3", "to": "shade"}),
         ("L3 put in sun", {"what": "light", "container": "L3", "to": "sun"}),
         ("L3 ant in the cup", {"what": "barrier", "container": "L3", "state": "breached"}),
-        ("L3 3 ants in the cup", {"what": "barrier", "container": "L3", "state": "breached", "ants_above": 3}),
+        (
+            "L3 3 ants in the cup",
+            {"what": "barrier", "container": "L3", "state": "breached", "ants_above": 3},
+        ),
         ("B1 0 frass", {"what": "frass", "container": "B1", "level": "none"}),
         ("B1 frass 0", {"what": "frass", "container": "B1", "level": "none"}),
         ("R3 3 prepupae", {"what": "looked", "container": "R3", "sign": "hanging", "number": 3}),
         ("R3 1 prepupa", {"what": "looked", "container": "R3", "sign": "hanging", "number": 1}),
-        ("E1 collapsed 1", {"what": "died", "container": "E1", "number": 1, "cause": "collapsed", "stage": "egg"}),
-        ("E1 1 egg collapsed", {"what": "died", "container": "E1", "number": 1, "cause": "collapsed", "stage": "egg"}),
-        ("R3 2 drowned", {"what": "died", "container": "R3", "number": 2, "cause": "drowned", "stage": "larva"}),
-        ("R4 leaf in Lotus corniculatus", {"what": "host in", "container": "R4", "plant": "Lotus corniculatus", "part": "leaf"}),
-        ("R4 leaves in Lotus corniculatus 2 sprigs", {"what": "host in", "plant": "Lotus corniculatus", "part": "leaf", "sprigs": 2}),
+        (
+            "E1 collapsed 1",
+            {"what": "died", "container": "E1", "number": 1, "cause": "collapsed", "stage": "egg"},
+        ),
+        (
+            "E1 1 egg collapsed",
+            {"what": "died", "container": "E1", "number": 1, "cause": "collapsed", "stage": "egg"},
+        ),
+        (
+            "R3 2 drowned",
+            {"what": "died", "container": "R3", "number": 2, "cause": "drowned", "stage": "larva"},
+        ),
+        (
+            "R4 leaf in Lotus corniculatus",
+            {"what": "host in", "container": "R4", "plant": "Lotus corniculatus", "part": "leaf"},
+        ),
+        (
+            "R4 leaves in Lotus corniculatus 2 sprigs",
+            {"what": "host in", "plant": "Lotus corniculatus", "part": "leaf", "sprigs": 2},
+        ),
         (
             "R2 split 8 L1 to R4, 7 L1 to R5",
-            {"what": "split", "container": "R2", "into": ["R4", "R5"], "numbers": [8, 7], "instar": 1},
+            {
+                "what": "split",
+                "container": "R2",
+                "into": ["R4", "R5"],
+                "numbers": [8, 7],
+                "instar": 1,
+            },
         ),
-        ("R2 moved 8 to R4, 7 to R5", {"what": "split", "container": "R2", "into": ["R4", "R5"], "numbers": [8, 7]}),
-        ("R2 split 8 into R4 and 7 into R5", {"what": "split", "container": "R2", "into": ["R4", "R5"], "numbers": [8, 7]}),
+        (
+            "R2 moved 8 to R4, 7 to R5",
+            {"what": "split", "container": "R2", "into": ["R4", "R5"], "numbers": [8, 7]},
+        ),
+        (
+            "R2 split 8 into R4 and 7 into R5",
+            {"what": "split", "container": "R2", "into": ["R4", "R5"], "numbers": [8, 7]},
+        ),
     ],
 )
 def test_it_is_read(bench: Story, line: str, said: dict[str, Any]) -> None:
@@ -75,7 +113,9 @@ def test_it_is_read(bench: Story, line: str, said: dict[str, Any]) -> None:
     assert said.items() <= last(bench)[0].items(), last(bench)
 
 
-@pytest.mark.parametrize("line", ["R2 leaf added", "R2 new leaf added", "R2 new leaf", "R2 food added"])
+@pytest.mark.parametrize(
+    "line", ["R2 leaf added", "R2 new leaf added", "R2 new leaf", "R2 food added"]
+)
 def test_more_of_the_plant_that_stands_there(bench: Story, line: str) -> None:
     bench.type(line)
     (said,) = last(bench)
@@ -95,7 +135,11 @@ def test_food_changed_in_several(bench: Story, line: str) -> None:
     bench.later(hours=4).type(line)
     for code in ("R2", "R4"):
         (host,) = bench.desk.bench.containers[code].hosts
-        assert (host.plant, host.part, host.put_in) == ("Lotus corniculatus", "leaf", bench.desk.now())
+        assert (host.plant, host.part, host.put_in) == (
+            "Lotus corniculatus",
+            "leaf",
+            bench.desk.now(),
+        )
 
 
 def test_food_changed_in_a_laying_cup_keeps_the_old_stems(bench: Story) -> None:

@@ -40,7 +40,10 @@ async def test_a_code_typed_again_or_another_is_meant(story: Story) -> None:
             screen.highlight("K2")
             await typed_after(screen, line)
             written = story.on_disk()[-1]
-            assert (written["what"], written.get("container")) == (what, where), (line, screen.message)
+            assert (written["what"], written.get("container")) == (what, where), (
+                line,
+                screen.message,
+            )
 
 
 async def test_both_codes_are_meant_where_the_begun_one_was_deleted(story: Story) -> None:

@@ -6,11 +6,31 @@ from tests.stories.telling import Story
 
 
 def test_several_are_set_up_at_once(story: Story) -> None:
-    story.type("shelf set up sill", "L2 L3 L4 set up laying shelf=sill place=1", "E2-E6 set up eggs", "B7,B8 set up laying")
+    story.type(
+        "shelf set up sill",
+        "L2 L3 L4 set up laying shelf=sill place=1",
+        "E2-E6 set up eggs",
+        "B7,B8 set up laying",
+    )
     story.type("set up R2 R3 rearing", "P2 and P3 set up pupation")
 
     codes = [line["container"] for line in story.on_disk() if line["what"] == "set up"]
-    assert codes == ["L2", "L3", "L4", "E2", "E3", "E4", "E5", "E6", "B7", "B8", "R2", "R3", "P2", "P3"]
+    assert codes == [
+        "L2",
+        "L3",
+        "L4",
+        "E2",
+        "E3",
+        "E4",
+        "E5",
+        "E6",
+        "B7",
+        "B8",
+        "R2",
+        "R3",
+        "P2",
+        "P3",
+    ]
     assert [line.get("place", 0) for line in story.on_disk()[1:4]] == [1, 2, 3]
 
 
@@ -22,9 +42,20 @@ def test_one_that_stands_already_lets_none_be_set_up(story: Story) -> None:
 
 
 def test_one_thing_is_said_of_several(story: Story) -> None:
-    story.type("K2-K4 set up laying", "K2 K3 misted", "misted K2, K3 and K4", "K2-K4 host in violet leaf 8 sprigs")
+    story.type(
+        "K2-K4 set up laying",
+        "K2 K3 misted",
+        "misted K2, K3 and K4",
+        "K2-K4 host in violet leaf 8 sprigs",
+    )
     lines = story.on_disk()
-    assert [line["container"] for line in lines if line["what"] == "misted"] == ["K2", "K3", "K2", "K3", "K4"]
+    assert [line["container"] for line in lines if line["what"] == "misted"] == [
+        "K2",
+        "K3",
+        "K2",
+        "K3",
+        "K4",
+    ]
     shared = [line["sprigs"] for line in lines if line["what"] == "host in"]
     assert shared == [3, 3, 2], "eight stems of one batch are eight, not eight each"
     story.type("K2 K3 host in violet leaf 8 sprigs each")
@@ -34,11 +65,18 @@ def test_one_thing_is_said_of_several(story: Story) -> None:
 
 
 def test_a_number_of_animals_is_never_said_of_several(story: Story) -> None:
-    story.type("K2 K3 set up laying", "K2 founder W2 Boloria dia female", "K2 founder W3 Boloria dia female")
+    story.type(
+        "K2 K3 set up laying",
+        "K2 founder W2 Boloria dia female",
+        "K2 founder W3 Boloria dia female",
+    )
     assert "each on a line of its own" in story.refused("K2 K3 died")
     assert "each on a line of its own" in story.refused("K2 K3 12 eggs")
     story.type("W2 W3 released at Tannmoos")
-    assert [(line["what"], line["brood"]) for line in story.on_disk()[-2:]] == [("released", "W2"), ("released", "W3")]
+    assert [(line["what"], line["brood"]) for line in story.on_disk()[-2:]] == [
+        ("released", "W2"),
+        ("released", "W3"),
+    ]
 
 
 def test_codes_with_0_and_1_are_taken_with_a_word_of_advice(story: Story) -> None:

@@ -34,7 +34,9 @@ def test_a_cutting_knows_every_container_that_got_it(desk: Desk, clock: Clock) -
     assert found(desk)["F"].fed[0].stock == "9 larvae"
 
 
-def test_several_deaths_within_a_day_are_pointed_out_without_saying_why(desk: Desk, clock: Clock) -> None:
+def test_several_deaths_within_a_day_are_pointed_out_without_saying_why(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, STOCK)
     clock.on(hours=5)
     tell(desk, clock, "R4 died 2\nR7 died 1")
@@ -45,12 +47,17 @@ def test_several_deaths_within_a_day_are_pointed_out_without_saying_why(desk: De
     assert (cutting.died_soon, cutting.several_soon) == (3, True)
     assert sum(fed.died_since for fed in cutting.fed) == 4
     assert not found(desk)["G"].several_soon
-    told = " ".join(line.text for line in (*batches_head([cutting], desk.moment()), *batch_lines(cutting, desk.moment())))
+    told = " ".join(
+        line.text
+        for line in (*batches_head([cutting], desk.moment()), *batch_lines(cutting, desk.moment()))
+    )
     assert "Several died within a day of: violet F." in told
     assert "not why they died" in told
 
 
-def test_a_death_days_after_the_cutting_was_taken_out_is_not_laid_to_it(desk: Desk, clock: Clock) -> None:
+def test_a_death_days_after_the_cutting_was_taken_out_is_not_laid_to_it(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, STOCK + "R4 host out violet binned")
     clock.on(days=3)
     tell(desk, clock, "R4 died 2")
@@ -59,7 +66,12 @@ def test_a_death_days_after_the_cutting_was_taken_out_is_not_laid_to_it(desk: De
 
 
 def test_a_store_is_not_fed_and_eggs_do_not_eat(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, STOCK + "S4 set up host store\nS4 host in violet leaf batch=F\nE3 stocked 4 eggs QUE-26-02/A")
+    tell(
+        desk,
+        clock,
+        STOCK
+        + "S4 set up host store\nS4 host in violet leaf batch=F\nE3 stocked 4 eggs QUE-26-02/A",
+    )
     tell(desk, clock, "E3 died 2 eggs")
 
     assert [fed.container for fed in found(desk)["F"].fed] == ["R4", "R7"]

@@ -56,7 +56,10 @@ def reared(desk: Desk, clock: Clock) -> Lookback:
 def test_every_stage_balances_and_its_share_has_exact_limits(reared: Lookback) -> None:
     counts = {one.stage: one for one in stage_counts(reared.course, [BROOD])}
 
-    assert [(name, one.entered, one.passed, one.died, one.left, one.not_seen, one.here) for name, one in counts.items()] == [
+    assert [
+        (name, one.entered, one.passed, one.died, one.left, one.not_seen, one.here)
+        for name, one in counts.items()
+    ] == [
         ("egg", 20, 16, 4, 0, 0, 0),
         ("L1", 16, 15, 1, 0, 0, 0),
         ("L2", 15, 13, 0, 1, 1, 0),
@@ -83,7 +86,9 @@ def test_a_stage_that_nobody_looked_at_still_counts_but_has_no_duration(reared: 
     assert found["L4"].mean == pytest.approx(1.0, abs=0.01)
     assert found["pupa"].mean == pytest.approx(3.0, abs=0.01)
     assert found["larva"].mean == pytest.approx(5.0, abs=0.01)
-    assert found["egg"].mean == pytest.approx(3.5, abs=0.01)  # laid in the day before they were found
+    assert found["egg"].mean == pytest.approx(
+        3.5, abs=0.01
+    )  # laid in the day before they were found
     assert found["egg to adult"].mean == pytest.approx(11.5, abs=0.02)
     assert found["egg"].temperature_c == pytest.approx(24.0, abs=0.01)
 
@@ -92,7 +97,9 @@ def test_the_curve_is_that_of_a_general_library(reared: Lookback, clock: Clock) 
     ours = survival_to_adult(reared.course, [BROOD], clock.now)
     assert ours is not None
     ages = [3.5] * 4 + [5.5] + [9.5] * 2 + [5.4] + [7.5] + [12.5] * 1 + [12.5] * 2 + [12.5] * 8
-    dead = [True] * 7 + [False] * 13  # the one not seen is followed to when it was last seen to moult
+    dead = [True] * 7 + [
+        False
+    ] * 13  # the one not seen is followed to when it was last seen to moult
     theirs = KaplanMeierFitter().fit(ages, dead)
     assert [round(step.time, 1) for step in ours.steps] == [3.5, 5.5, 9.5]
     for step in ours.steps:
@@ -113,14 +120,20 @@ def test_what_each_plant_is_known_to_be(reared: Lookback, desk: Desk) -> None:
     back = tallies_of(desk.entries(whole=True), PARIS).look_back()
     assert set(hosts_of(back.evidence, [BROOD])) >= {
         HostRecord("violet", "laid on", 20, True),
-        HostRecord("violet", "fed on", 28, False),  # 15 moults on it alone, 13 after sorrel was given
+        HostRecord(
+            "violet", "fed on", 28, False
+        ),  # 15 moults on it alone, 13 after sorrel was given
         HostRecord("violet", "pupated", 12, False),
         HostRecord("sorrel", "pupated", 12, False),
     }
-    assert brood_record(reared.course, BROOD).alive == 11  # 20 less 7 dead, one escaped, one not seen
+    assert (
+        brood_record(reared.course, BROOD).alive == 11
+    )  # 20 less 7 dead, one escaped, one not seen
 
 
-def test_captive_females_live_until_they_die_or_go_out_of_sight(reared: Lookback, clock: Clock) -> None:
+def test_captive_females_live_until_they_die_or_go_out_of_sight(
+    reared: Lookback, clock: Clock
+) -> None:
     lives = female_lives(reared.course, clock.now)
 
     assert [(one.code, one.wild, one.number, one.died, one.end) for one in lives] == [
@@ -138,31 +151,47 @@ def test_who_is_no_brood_is_a_key_error(reared: Lookback) -> None:
         brood_record(reared.course, "QUE-26-09")
 
 
-def test_own_broods_at_three_temperatures_give_the_line_of_a_general_library(desk: Desk, clock: Clock) -> None:
+def test_own_broods_at_three_temperatures_give_the_line_of_a_general_library(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN)
     for place, (temperature, gone) in enumerate(((18.0, 8), (22.0, 6), (27.0, 4))):
         code = f"QUE-26-0{place + 3}/A"
         laid = clock.now.isoformat()
-        tell(desk, clock, f"brood {code} taxon='Boloria dia' laid_from={laid} laid_to={laid}\nE3 stocked 10 eggs {code}")
+        tell(
+            desk,
+            clock,
+            f"brood {code} taxon='Boloria dia' laid_from={laid} laid_to={laid}\nE3 stocked 10 eggs {code}",
+        )
         clock.on(minutes=-2)
         days(desk, clock, *[""] * gone, temperature=temperature)
         tell(desk, clock, f"E3 hatched 10 brood={code}\nE3 moved 10 larvae to R4 brood={code}")
     back = tallies_of(desk.entries(whole=True), PARIS).look_back()
     found = back.course
     broods = [code for code in found.bench.broods if code != BROOD]
-    (eggs,) = [one for one in development(found, broods, "Boloria dia", back.warmth) if one.stage == "egg"]
+    (eggs,) = [
+        one for one in development(found, broods, "Boloria dia", back.warmth) if one.stage == "egg"
+    ]
 
     assert eggs.fit is not None
-    line = linregress([point.temperature_c for point in eggs.points], [1 / point.days for point in eggs.points])
+    line = linregress(
+        [point.temperature_c for point in eggs.points], [1 / point.days for point in eggs.points]
+    )
     assert eggs.fit.lower_c == pytest.approx(-line.intercept / line.slope)
     assert eggs.fit.constant_dd == pytest.approx(1 / line.slope)
     assert [round(point.temperature_c) for point in eggs.points] == [18, 22, 27]
-    (one,) = [one for one in development(found, broods[:1], "Boloria dia", back.warmth) if one.stage == "egg"]
+    (one,) = [
+        one
+        for one in development(found, broods[:1], "Boloria dia", back.warmth)
+        if one.stage == "egg"
+    ]
     assert one.fit is None
     assert "a line needs two or more" in one.why_no_fit
 
 
-def test_temperatures_follow_the_animals_from_container_to_shelf_and_room(desk: Desk, clock: Clock) -> None:
+def test_temperatures_follow_the_animals_from_container_to_shelf_and_room(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "R7 changed shelf=B\nE3 stocked 4 eggs QUE-26-02/A\nE3 hatched 4")
     for _ in range(4):
         tell(desk, clock, "E3 air 20C\nshelf B air 30C\nair 10C")
@@ -201,7 +230,9 @@ def test_a_logger_goes_before_what_was_read_by_hand(desk: Desk, clock: Clock) ->
     tell(desk, clock, "air 10C\nE3 moulted 4 L2")
     start = day_of(begun)
     hourly = Series("E3", [start + hour / 24 for hour in range(60)], [28.0] * 60)
-    back = tallies_of(desk.entries(whole=True), PARIS).look_back(lambda place: hourly if place == "E3" else Series(place))
+    back = tallies_of(desk.entries(whole=True), PARIS).look_back(
+        lambda place: hourly if place == "E3" else Series(place)
+    )
     (first,) = [one for one in durations(back.course, [BROOD], back.warmth) if one.stage == "L1"]
 
     assert first.temperature_c == pytest.approx(28.0)

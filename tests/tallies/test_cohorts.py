@@ -38,7 +38,9 @@ def stock_histories(draw: st.DrawFn) -> list[Entry]:
     return [draw(entries_of(getattr(kinds, name), number)) for number, name in enumerate(names)]
 
 
-def as_counted(found: Course) -> tuple[Counter[tuple[str, str, str]], Counter[tuple[str, str, str]]]:
+def as_counted(
+    found: Course,
+) -> tuple[Counter[tuple[str, str, str]], Counter[tuple[str, str, str]]]:
     """Who is alive and who is not seen, by container, brood and stage."""
     alive: Counter[tuple[str, str, str]] = Counter()
     for cohort in found.alive:
@@ -71,7 +73,10 @@ def test_they_agree_with_the_bench_and_the_balance_balances(entries: list[Entry]
 
 def lines(*told: tuple[type[Entry], dict[str, Any]]) -> list[Entry]:
     """Entries of one minute, in the order in which they stand."""
-    return [kind(id=f"id{number:05d}", at=START, logged=START, container="A2", **said) for number, (kind, said) in enumerate(told)]
+    return [
+        kind(id=f"id{number:05d}", at=START, logged=START, container="A2", **said)
+        for number, (kind, said) in enumerate(told)
+    ]
 
 
 A, B = CODES[1:]
@@ -108,21 +113,27 @@ def test_no_history_makes_the_tables_stumble(entries: list[Entry]) -> None:
         for count in stage_counts(found, broods):
             gone = count.passed + count.died + count.left + count.kept
             assert count.entered == gone + count.not_seen + count.here + count.either, count
-            assert count.either == 0 or broods != CODES, "of all broods together nobody need tell one from another"
+            assert count.either == 0 or broods != CODES, (
+                "of all broods together nobody need tell one from another"
+            )
             assert count.either == 0 or (count.is_unsure and count.came_through is None), count
         for one in durations(found, broods, warmth):
             assert one.least - 1e-9 <= one.mean <= one.most + 1e-9
         causes(found, broods)
         survival_to_adult(found, broods, START)
     female_lives(found, START)
-    assert sorted(node.code for node in family_tree(found.bench)) == sorted({*found.bench.broods, *found.bench.founders})
+    assert sorted(node.code for node in family_tree(found.bench)) == sorted(
+        {*found.bench.broods, *found.bench.founders}
+    )
     for mother in CODES:
         for father in CODES:
             related = inbreeding(found.bench, mother, father)
             assert 0 <= related.least <= related.most <= 1
 
 
-def test_those_who_began_first_end_first_and_carry_when_they_were_laid(desk: Desk, clock: Clock) -> None:
+def test_those_who_began_first_end_first_and_carry_when_they_were_laid(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 searched 0")
     clock.on(days=1)
     tell(desk, clock, "L2 searched 4\nL2 moved 4 eggs to E3")
@@ -133,7 +144,9 @@ def test_those_who_began_first_end_first_and_carry_when_they_were_laid(desk: Des
     first, second = tallies_of(desk.entries(whole=True)).course.passages
 
     assert [(one.cohort.number, one.to) for one in (first, second)] == [(4, "L1"), (1, "L1")]
-    assert round((first.at - first.cohort.begun).total_seconds() / 86400, 1) == 4.5  # laid in the day before the first search
+    assert (
+        round((first.at - first.cohort.begun).total_seconds() / 86400, 1) == 4.5
+    )  # laid in the day before the first search
     assert round((second.at - second.cohort.begun).total_seconds() / 86400, 1) == 3.5
     assert [stay.container for stay in first.cohort.stays] == ["L2", "E3"]
     assert first.cohort.stays[1].places == ("E3", "")
@@ -149,11 +162,15 @@ def test_what_was_not_seen_comes_back_with_its_past(desk: Desk, clock: Clock) ->
     settled = tallies_of(desk.entries(whole=True)).course
 
     assert balance(settled, ["QUE-26-02/A"]).became == {"alive": {"L1": 9}, "died": {"L1": 1}}
-    assert {cohort.hatched is None for cohort in settled.alive if cohort.brood == "QUE-26-02/A"} == {False}
+    assert {
+        cohort.hatched is None for cohort in settled.alive if cohort.brood == "QUE-26-02/A"
+    } == {False}
 
 
 def test_struck_lines_do_not_count(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "E3 stocked 10 eggs QUE-26-02/A\nE3 died 3 eggs")
     desk.strike_last("another cup")
 
-    assert balance(tallies_of(desk.entries(whole=True)).course, ["QUE-26-02/A"]).became == {"alive": {"egg": 10}}
+    assert balance(tallies_of(desk.entries(whole=True)).course, ["QUE-26-02/A"]).became == {
+        "alive": {"egg": 10}
+    }

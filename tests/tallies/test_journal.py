@@ -64,7 +64,9 @@ def plain(tallies: Tallies) -> list[object]:
 
 @given(books(), st.data())
 @settings(max_examples=60, deadline=None)
-def test_in_any_order_with_restarts_between_and_looks_at_it(entries: list[Entry], data: st.DataObject) -> None:
+def test_in_any_order_with_restarts_between_and_looks_at_it(
+    entries: list[Entry], data: st.DataObject
+) -> None:
     order = data.draw(st.permutations(entries)) if data.draw(st.booleans()) else entries
     desk, before, place = History(beside=Journal()), [], 0
     looking = Tallies()

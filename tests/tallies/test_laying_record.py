@@ -16,7 +16,10 @@ from tests.conftest import PARIS, Clock
 
 def days_on(desk: Desk, clock: Clock) -> dict[str, float]:
     """Female-days by plant."""
-    return {one.plant: round(one.female_days, 2) for one in tallies_of(desk.entries(whole=True)).on_hosts(clock.now)}
+    return {
+        one.plant: round(one.female_days, 2)
+        for one in tallies_of(desk.entries(whole=True)).on_hosts(clock.now)
+    }
 
 
 def test_only_time_together_alive_and_in_the_light_counts(desk: Desk, clock: Clock) -> None:
@@ -34,17 +37,25 @@ def test_only_time_together_alive_and_in_the_light_counts(desk: Desk, clock: Clo
     assert days_on(desk, clock) == {"violet": 3.0}
 
 
-def test_hosts_side_by_side_each_get_the_time_and_eggs_need_their_plant(desk: Desk, clock: Clock) -> None:
+def test_hosts_side_by_side_each_get_the_time_and_eggs_need_their_plant(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host in sorrel leaf")
     clock.on(days=2)
     tell(desk, clock, "L2 searched 5 plant=violet\nL2 searched 2")
     record = {one.plant: one for one in tallies_of(desk.entries(whole=True)).on_hosts(clock.now)}
 
     assert record["violet"].female_days == pytest.approx(record["sorrel"].female_days, abs=0.01)
-    assert {plant: one.eggs for plant, one in record.items()} == {"violet": 5, "sorrel": 0, NOT_SAID: 2}
+    assert {plant: one.eggs for plant, one in record.items()} == {
+        "violet": 5,
+        "sorrel": 0,
+        NOT_SAID: 2,
+    }
 
 
-def test_holding_and_rearing_do_not_count_and_struck_lines_do_not_either(desk: Desk, clock: Clock) -> None:
+def test_holding_and_rearing_do_not_count_and_struck_lines_do_not_either(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf")
     desk.strike_last()
     clock.on(days=3)
@@ -81,7 +92,9 @@ def host(plant: str, days: float, eggs: int) -> OnHost:
           "sorrel against violet: not enough to say yet (p = 0.0278, exact)."]),
     ],
 )  # fmt: skip
-def test_what_can_be_said_is_said_and_the_keeper_decides(hosts: list[OnHost], words: list[str]) -> None:
+def test_what_can_be_said_is_said_and_the_keeper_decides(
+    hosts: list[OnHost], words: list[str]
+) -> None:
     assert verdict(hosts) == words
 
 
@@ -93,12 +106,19 @@ def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Cl
     table = [line.text for line in lines if not line.hang]
 
     assert max(map(len, table)) <= 74
-    assert any("sum" in line.text and "L2, QUE-26-02 alone, 4.0" in line.text and "9 eggs in 1 search" in line.text for line in lines)
+    assert any(
+        "sum" in line.text
+        and "L2, QUE-26-02 alone, 4.0" in line.text
+        and "9 eggs in 1 search" in line.text
+        for line in lines
+    )
     empty = laying_lines([], PARIS, clock.now + timedelta(days=1))
     assert "No female has stood with a host" in empty[-1].text
 
 
-def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(desk: Desk, clock: Clock) -> None:
+def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(
+    desk: Desk, clock: Clock
+) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf batch=B")
     clock.on(days=2)
     tell(desk, clock, "L2 host out violet held in E3")
@@ -106,7 +126,11 @@ def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(desk: Desk, 
     clock.on(days=1)
     tell(desk, clock, "E3 searched 3 lens brood=QUE-26-02/A\nE3 searched 0")
     clock.on(days=4)
-    tell(desk, clock, "E3 frass plain\nE3 stocked 2 eggs QUE-26-02/A\nE3 hatched 5\nE3 stocked 4 pupae QUE-26-02/A")
+    tell(
+        desk,
+        clock,
+        "E3 frass plain\nE3 stocked 2 eggs QUE-26-02/A\nE3 hatched 5\nE3 stocked 4 pupae QUE-26-02/A",
+    )
     (violet,) = tallies_of(desk.entries(whole=True)).on_hosts(clock.now)
     (days,) = tallies_of(desk.entries(whole=True), PARIS).days(clock.now).values()
 

@@ -17,7 +17,13 @@ from tests.conftest import Clock
 
 FOUNDERS = "L2 set up laying\n" + "\n".join(
     f"L2 founder {code} taxon='Boloria dia' {sex}"
-    for code, sex in (("F-2", "female"), ("F-3", "female"), ("F-4", "female"), ("M-2", "male"), ("M-3", "male"))
+    for code, sex in (
+        ("F-2", "female"),
+        ("F-3", "female"),
+        ("F-4", "female"),
+        ("M-2", "male"),
+        ("M-3", "male"),
+    )
 )
 
 
@@ -50,7 +56,12 @@ def bench(desk: Desk, clock: Clock) -> Bench:
         ("A-2", "B-2", 0.125, 0.125),  # half sibs, one father
         ("F-2", "A-2", 0.25, 0.25),  # parent with offspring
         ("A-2", "C-2", 0.0, 0.0),  # unrelated
-        ("D-2", "E-2", 0.125, 0.125),  # double first cousins: their parents are brothers and sisters on both sides
+        (
+            "D-2",
+            "E-2",
+            0.125,
+            0.125,
+        ),  # double first cousins: their parents are brothers and sisters on both sides
         ("N-2", "N-2", 0.25, 0.25),  # a brood of unknown parents is still brothers and sisters
         ("N-2", "A-2", 0.0, 0.0),
         ("W-2", "X-2", 0.125, 0.25),  # one mother, mated in the wild: by one male or by two
@@ -61,7 +72,9 @@ def bench(desk: Desk, clock: Clock) -> Bench:
         ("F-2", "M-2", 0.0, 0.0),
     ],
 )
-def test_inbreeding_is_the_textbooks(bench: Bench, mother: str, father: str, least: float, most: float) -> None:
+def test_inbreeding_is_the_textbooks(
+    bench: Bench, mother: str, father: str, least: float, most: float
+) -> None:
     found = inbreeding(bench, mother, father)
 
     assert (found.least, found.most) == pytest.approx((least, most))
@@ -70,12 +83,20 @@ def test_inbreeding_is_the_textbooks(bench: Bench, mother: str, father: str, lea
 
 
 def test_it_says_what_the_doubt_is(bench: Bench) -> None:
-    assert inbreeding(bench, "Y-2", "Y-2").why == "depends on which of F-2, F-3 is the mother in Y-2"
-    assert inbreeding(bench, "W-2", "X-2").why == "depends on whether the same unknown male fathered both broods"
+    assert (
+        inbreeding(bench, "Y-2", "Y-2").why == "depends on which of F-2, F-3 is the mother in Y-2"
+    )
+    assert (
+        inbreeding(bench, "W-2", "X-2").why
+        == "depends on whether the same unknown male fathered both broods"
+    )
 
 
 def test_the_tree_has_each_code_once_under_its_first_parent(bench: Bench) -> None:
-    told = [f"{'  ' * node.depth}{node.code}{' x ' + ' '.join(node.beside) if node.beside else ''}" for node in family_tree(bench)]
+    told = [
+        f"{'  ' * node.depth}{node.code}{' x ' + ' '.join(node.beside) if node.beside else ''}"
+        for node in family_tree(bench)
+    ]
 
     assert told == [
         "F-2", "  A-2 x M-2", "    D-2 x C-2", "    E-2 x C-2", "    G-2", "  Y-2 x F-3", "F-3", "  B-2 x M-2", "F-4", "  C-2 x M-3", "  W-2", "  X-2",
@@ -94,9 +115,18 @@ def test_the_limit_is_the_keepers_else_the_default_and_says_which(desk: Desk, cl
         assert inbreeding_limit(desk.bench) == (DEFAULT_LIMIT, False)
 
 
-def test_a_planned_pairing_stands_until_they_are_seen_coupled(desk: Desk, clock: Clock, bench: Bench) -> None:
-    tell(desk, clock, "pairing planned A-2 with A-2 -- none others left\npairing planned A-2 with C-2\npairing planned A-2 with C-2")
-    assert [(one.female, one.male, one.why) for one in desk.bench.planned] == [("A-2", "A-2", "none others left"), ("A-2", "C-2", "")]
+def test_a_planned_pairing_stands_until_they_are_seen_coupled(
+    desk: Desk, clock: Clock, bench: Bench
+) -> None:
+    tell(
+        desk,
+        clock,
+        "pairing planned A-2 with A-2 -- none others left\npairing planned A-2 with C-2\npairing planned A-2 with C-2",
+    )
+    assert [(one.female, one.male, one.why) for one in desk.bench.planned] == [
+        ("A-2", "A-2", "none others left"),
+        ("A-2", "C-2", ""),
+    ]
     tell(desk, clock, "L2 paired A-2 with C-2 sure")
     assert [(one.female, one.male) for one in desk.bench.planned] == [("A-2", "A-2")]
     refused = say_phrase(desk, "pairing planned A-2 with Q")

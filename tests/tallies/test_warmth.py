@@ -34,7 +34,12 @@ def hour(hours: float) -> datetime:
 
 
 def air(
-    hours: float, temperature: float | None = None, *, low: float | None = None, high: float | None = None, place: str = ""
+    hours: float,
+    temperature: float | None = None,
+    *,
+    low: float | None = None,
+    high: float | None = None,
+    place: str = "",
 ) -> Air:
     return Air(
         id=f"id{round(hours * 60):06d}{place}",
@@ -48,7 +53,11 @@ def air(
 
 
 def log(place: str, hours: list[float], temperature: float) -> Series:
-    return Series(place, array("d", [day_of(hour(one)) for one in hours]), array("d", [temperature] * len(hours)))
+    return Series(
+        place,
+        array("d", [day_of(hour(one)) for one in hours]),
+        array("d", [temperature] * len(hours)),
+    )
 
 
 def hours_of(found: Trace) -> list[float]:
@@ -68,8 +77,12 @@ def test_the_nearest_logger_is_used_and_its_hole_filled_from_the_next() -> None:
 
     assert [one.place for one in found.used] == ["R4", ""]
     assert found.used[0] == TraceSource("R4", True, 14, hour(0), hour(24))
-    assert {temperature for day, temperature in found.readings if instant_of(day) <= hour(6)} == {24.0}
-    assert {temperature for day, temperature in found.readings if hour(6) < instant_of(day) < hour(18)} == {20.0}
+    assert {temperature for day, temperature in found.readings if instant_of(day) <= hour(6)} == {
+        24.0
+    }
+    assert {
+        temperature for day, temperature in found.readings if hour(6) < instant_of(day) < hour(18)
+    } == {20.0}
     assert found.holes == ()
 
 
@@ -87,7 +100,10 @@ def test_hand_readings_fill_a_loggers_hole_but_stand_nowhere_else() -> None:
 
     assert (day_of(hour(8)), 22.0) in found.readings
     assert all(temperature != 30 for _, temperature in found.readings)
-    assert [(one.place, one.logger, one.readings) for one in found.used] == [("", True, 18), ("", False, 1)]
+    assert [(one.place, one.logger, one.readings) for one in found.used] == [
+        ("", True, 18),
+        ("", False, 1),
+    ]
 
 
 def test_two_looks_a_day_are_no_hole_and_one_missed_is() -> None:
@@ -101,9 +117,13 @@ def test_two_looks_a_day_are_no_hole_and_one_missed_is() -> None:
 
 def test_lowest_and_highest_stand_at_five_and_fifteen_local() -> None:
     # Lisbon keeps UTC+1 in May (tz database), so that 05:00 and 15:00 there are 04:00 and 14:00 in UTC.
-    found = trace([[air(6, low=15, high=25), air(30, low=16, high=26)]], [], hour(6), hour(30), zone=LISBON)
+    found = trace(
+        [[air(6, low=15, high=25), air(30, low=16, high=26)]], [], hour(6), hour(30), zone=LISBON
+    )
 
-    placed = {round((day - day_of(START)) * 24, 3): temperature for day, temperature in found.readings}
+    placed = {
+        round((day - day_of(START)) * 24, 3): temperature for day, temperature in found.readings
+    }
     assert placed[14.0] == 26
     assert placed[28.0] == 16
 
@@ -111,7 +131,9 @@ def test_lowest_and_highest_stand_at_five_and_fifteen_local() -> None:
 def test_lowest_and_highest_read_twice_a_day_lie_at_the_nearer_end_of_their_span() -> None:
     found = trace([[air(7, low=15, high=25), air(18, low=17, high=27)]], [], hour(7), hour(18))
 
-    placed = {round((day - day_of(START)) * 24, 3): temperature for day, temperature in found.readings}
+    placed = {
+        round((day - day_of(START)) * 24, 3): temperature for day, temperature in found.readings
+    }
     assert placed[15.0] == 27
     assert placed[7.5] == 17  # 05:00 is not in the span; its beginning is nearest
 
@@ -124,7 +146,9 @@ def test_lowest_and_highest_do_not_speak_for_a_week() -> None:
 
 
 def test_the_temperature_at_the_time_of_reading_counts_as_itself() -> None:
-    found = trace([[air(7, 18, low=15, high=25), air(31, 19, low=14, high=24)]], [], hour(7), hour(31))
+    found = trace(
+        [[air(7, 18, low=15, high=25), air(31, 19, low=14, high=24)]], [], hour(7), hour(31)
+    )
 
     assert (day_of(hour(7)), 18) in found.readings
     assert (day_of(hour(31)), 19) in found.readings
@@ -179,14 +203,21 @@ def test_a_trace_is_what_degree_days_and_forecasts_take() -> None:
 
 
 hand = st.lists(
-    st.tuples(st.integers(-30, 100), st.integers(-5, 35), st.integers(0, 10), st.sampled_from(["spot", "both", "extremes"])),
+    st.tuples(
+        st.integers(-30, 100),
+        st.integers(-5, 35),
+        st.integers(0, 10),
+        st.sampled_from(["spot", "both", "extremes"]),
+    ),
     max_size=12,
 )
 logs = st.lists(st.lists(st.integers(-30, 100), max_size=30, unique=True).map(sorted), max_size=3)
 
 
 @given(hand, logs)
-def test_any_readings_give_a_rising_trace_of_what_was_read(hands: list[tuple[int, int, int, str]], hours: list[list[int]]) -> None:
+def test_any_readings_give_a_rising_trace_of_what_was_read(
+    hands: list[tuple[int, int, int, str]], hours: list[list[int]]
+) -> None:
     airs = [
         air(
             at,
@@ -196,14 +227,21 @@ def test_any_readings_give_a_rising_trace_of_what_was_read(hands: list[tuple[int
         )
         for at, low, more, what in hands
     ]
-    loggers = [log(f"L{number}", [float(one) for one in found], 20.0) for number, found in enumerate(hours)]
+    loggers = [
+        log(f"L{number}", [float(one) for one in found], 20.0) for number, found in enumerate(hours)
+    ]
 
     found = trace([airs], loggers, hour(0), hour(72), assumed_c=20)
 
     days = [day for day, _ in found.readings]
     assert len(days) >= 2
     assert all(one < following for one, following in zip(days, days[1:], strict=False))
-    said = {20.0} | {float(value) for one in airs for value in (one.temperature_c, one.low_c, one.high_c) if value is not None}
+    said = {20.0} | {
+        float(value)
+        for one in airs
+        for value in (one.temperature_c, one.low_c, one.high_c)
+        if value is not None
+    }
     assert {temperature for _, temperature in found.readings} <= said
     assert all(hour(0) <= one.start < one.end <= hour(72) for one in found.holes)
     assert found.assumed == (not found.used)

@@ -27,7 +27,13 @@ def test_a_setting_that_cannot_be_used_is_said_and_the_default_holds(demo_desk: 
 
 
 def test_an_open_parentage_is_told_as_a_range_and_why(demo_desk: Desk) -> None:
-    told = words(pairing_lines(tallies_of(demo_desk.entries(whole=True), PARIS).look_back(), "SHI-26-01+/A", "SHI-26-01+/B"))
+    told = words(
+        pairing_lines(
+            tallies_of(demo_desk.entries(whole=True), PARIS).look_back(),
+            "SHI-26-01+/A",
+            "SHI-26-01+/B",
+        )
+    )
 
     assert "inbreeding of their offspring 0 to 0.25" in told
     assert "depends on which of SHI-26-01, SHI-26-02 is the mother in SHI-26-01+/A" in told
@@ -40,16 +46,23 @@ def test_every_brood_balances_in_words(demo_desk: Desk) -> None:
     for code in back.course.bench.broods:
         (told,) = [line.text for line in page.panes[f"code {code}"] if line.text.startswith("sum")]
         came, became = told.removeprefix("sum").split("=")
-        assert int(came.split()[0]) == sum(int(part.split()[0]) for part in became.split(" + ")), told
+        assert int(came.split()[0]) == sum(int(part.split()[0]) for part in became.split(" + ")), (
+            told
+        )
 
 
 @pytest.mark.parametrize("width", [74, 114])
-def test_tables_and_plots_fit_their_room_drawn_or_as_numbers(demo_desk: Desk, clock: Clock, width: int) -> None:
+def test_tables_and_plots_fit_their_room_drawn_or_as_numbers(
+    demo_desk: Desk, clock: Clock, width: int
+) -> None:
     back = tallies_of(demo_desk.entries(whole=True), PARIS).look_back()
     bench = back.course.bench
     for as_table in (False, True):
         room = PlotRoom(width, 14, as_table)
-        pages = [brood_lines(back, code, clock.now, PARIS, room) for code in (*bench.broods, *bench.founders)]
+        pages = [
+            brood_lines(back, code, clock.now, PARIS, room)
+            for code in (*bench.broods, *bench.founders)
+        ]
         pages += [taxon_lines(back, taxon, clock.now, room) for taxon in bench.taxa]
         for page in pages:
             assert max(len(line.text) for line in page if not line.hang) <= max(width, 74)
@@ -59,9 +72,19 @@ def test_a_brood_that_died_out_draws_to_nought(desk: Desk, clock: Clock) -> None
     tell(desk, clock, BEGIN + "E3 stocked 6 eggs QUE-26-02/A")
     clock.on(days=5)
     tell(desk, clock, "E3 died 6 eggs dry")
-    told = words(brood_lines(tallies_of(desk.entries(whole=True), PARIS).look_back(), "QUE-26-02/A", clock.now, PARIS, PlotRoom()))
+    told = words(
+        brood_lines(
+            tallies_of(desk.entries(whole=True), PARIS).look_back(),
+            "QUE-26-02/A",
+            clock.now,
+            PARIS,
+            PlotRoom(),
+        )
+    )
 
     assert "6 came (6 eggs) = 6 died (6 eggs)" in told
-    assert "0.00 (0.00 to 0.46)" in told  # rule of three's exact fellow: scipy.stats.binomtest(0, 6)
+    assert (
+        "0.00 (0.00 to 0.46)" in told
+    )  # rule of three's exact fellow: scipy.stats.binomtest(0, 6)
     assert "egg: dry" in told
     assert "inf" in told  # k of a stage that none came through has no end

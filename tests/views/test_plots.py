@@ -10,7 +10,14 @@ from hypothesis import strategies as st
 from rounds.views.plots import Plot, PlotMark, PlotSeries, plot_lines, plot_table, ticks
 
 FEMALES = PlotSeries(
-    "females", (PlotMark(0, 1, 1, 1), PlotMark(3, 0.9, 0.6, 0.98), PlotMark(8, 0.75, 0.5, 0.9), PlotMark(14, 0.2, 0.05, 0.4)), "steps"
+    "females",
+    (
+        PlotMark(0, 1, 1, 1),
+        PlotMark(3, 0.9, 0.6, 0.98),
+        PlotMark(8, 0.75, 0.5, 0.9),
+        PlotMark(14, 0.2, 0.05, 0.4),
+    ),
+    "steps",
 )
 SURVIVAL = Plot("survival", "days", "share alive", (FEMALES,), x_range=(0, 20), y_range=(0, 1))
 finite = st.floats(-1000, 1000, allow_nan=False).map(lambda value: round(value, 3))
@@ -47,15 +54,30 @@ def test_nothing_to_draw_is_said() -> None:
     assert plot_table(empty) == ("survival", "  nothing to tell yet")
 
 
-@given(st.lists(st.tuples(finite, finite), min_size=1, max_size=12), st.integers(30, 120), st.integers(8, 40))
-def test_any_marks_fit_and_stand_where_their_numbers_say(pairs: list[tuple[float, float]], width: int, height: int) -> None:
+@given(
+    st.lists(st.tuples(finite, finite), min_size=1, max_size=12),
+    st.integers(30, 120),
+    st.integers(8, 40),
+)
+def test_any_marks_fit_and_stand_where_their_numbers_say(
+    pairs: list[tuple[float, float]], width: int, height: int
+) -> None:
     plot = Plot("any", "x", "y", (PlotSeries("own", tuple(PlotMark(x, y) for x, y in pairs)),))
     lines = plot_lines(plot, width, height)
 
     assert max(map(len, lines)) <= width
     assert len(lines) <= height
-    drawn = [line[line.find("┤" if "┤" in line else "│") + 1 :] for line in lines[1:] if "┤" in line or "│" in line]
-    places = {(column, row) for row, signs in enumerate(drawn) for column, sign in enumerate(signs) if sign == "o"}
+    drawn = [
+        line[line.find("┤" if "┤" in line else "│") + 1 :]
+        for line in lines[1:]
+        if "┤" in line or "│" in line
+    ]
+    places = {
+        (column, row)
+        for row, signs in enumerate(drawn)
+        for column, sign in enumerate(signs)
+        if sign == "o"
+    }
     assert 1 <= len(places) <= len(set(pairs))
     highest = max(pairs, key=lambda pair: pair[1])[1]
     if highest > min(y for _, y in pairs):

@@ -17,7 +17,9 @@ def test_the_page_of_a_container_is_what_the_table_finds(desk: Desk) -> None:
     ):
         assert isinstance(say_phrase(desk, line), Recorded), line
 
-    rows = daybook_rows(desk.entries(whole=True), frozenset(), desk.zone, desk.now(), container="K2")
+    rows = daybook_rows(
+        desk.entries(whole=True), frozenset(), desk.zone, desk.now(), container="K2"
+    )
     found = desk.book.table.search(about("K2"))
 
     assert {row.key for row in rows} == {entry["id"] for entry in found}

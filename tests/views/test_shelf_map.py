@@ -18,12 +18,37 @@ CODE = st.from_regex(r"[A-Z]{1,8}[0-9]{1,2}", fullmatch=True)
 def cups(draw: st.DrawFn, code: str) -> Cup:
     """Any cup."""
     state: State = draw(st.sampled_from(STATES))
-    stages = draw(st.lists(st.tuples(st.integers(1, 999), st.sampled_from(["L3", "eggs", "pupae", "f"])), min_size=1, max_size=4))
+    stages = draw(
+        st.lists(
+            st.tuples(st.integers(1, 999), st.sampled_from(["L3", "eggs", "pupae", "f"])),
+            min_size=1,
+            max_size=4,
+        )
+    )
     check = draw(WORD)
-    needs = () if state == "in order" else (f"{check} {state}", state) if state != "do not disturb" else (state,)
+    needs = (
+        ()
+        if state == "in order"
+        else (f"{check} {state}", state)
+        if state != "do not disturb"
+        else (state,)
+    )
     left = draw(st.one_of(st.none(), st.integers(-5, 60).map(lambda hours: timedelta(hours=hours))))
     holds = " ".join(f"{number} {stage}" for number, stage in stages)
-    return Cup(code, 1, "", state, left, (holds, f"{stages[0][0]} {stages[0][1]}"), draw(WORD), needs, check, "", holds, "")
+    return Cup(
+        code,
+        1,
+        "",
+        state,
+        left,
+        (holds, f"{stages[0][0]} {stages[0][1]}"),
+        draw(WORD),
+        needs,
+        check,
+        "",
+        holds,
+        "",
+    )
 
 
 @st.composite
@@ -34,7 +59,13 @@ def benches(draw: st.DrawFn) -> tuple[MapShelf, ...]:
     ends = sorted(draw(st.integers(0, len(codes))) for _ in names[1:])
     parts = zip(names, [0, *ends], [*ends, len(codes)], strict=True)
     return tuple(
-        MapShelf(name, (f"shelf {name}", "moat 12 mm, ok"), "late", "ants late", tuple(draw(cups(code)) for code in codes[begin:end]))
+        MapShelf(
+            name,
+            (f"shelf {name}", "moat 12 mm, ok"),
+            "late",
+            "ants late",
+            tuple(draw(cups(code)) for code in codes[begin:end]),
+        )
         for name, begin, end in parts
         if begin < end
     )
@@ -59,9 +90,13 @@ def test_nothing_sticks_out_and_no_word_is_cut(shelves: tuple[MapShelf, ...], wi
         for text in (cup.code, cup.name, *cup.holds, *cup.needs)
         for word in text.split()
     }
-    known |= {word for shelf in shelves for text in (*shelf.told, shelf.need) for word in text.split()}
+    known |= {
+        word for shelf in shelves for text in (*shelf.told, shelf.need) for word in text.split()
+    }
     drawn = {word.lstrip(">") for line in lines for word in line.text.split()}
-    assert {word for word in drawn if set(word) - {*SIGNS.values(), "-"}} - known - {"danger"} == set()
+    assert {word for word in drawn if set(word) - {*SIGNS.values(), "-"}} - known - {
+        "danger"
+    } == set()
     codes = [cup.code for shelf in shelves for cup in shelf.cups]
     assert set(codes) <= drawn
 
@@ -74,11 +109,15 @@ def test_what_is_to_be_done_stands_in_every_cup(shelves: tuple[MapShelf, ...], w
             rows = cup_words(cup, shown.cup)
             assert rows[0][0].split()[0] == cup.code
             assert len(rows) <= WORD_ROWS
-            assert " ".join(text for text, is_need in rows if is_need).endswith(cup.state if cup.needs else "")
+            assert " ".join(text for text, is_need in rows if is_need).endswith(
+                cup.state if cup.needs else ""
+            )
 
 
 @given(benches(), st.integers(18, 150), st.integers(1, 40), st.data())
-def test_the_cup_of_the_cursor_is_always_in_sight(shelves: tuple[MapShelf, ...], width: int, room: int, data: st.DataObject) -> None:
+def test_the_cup_of_the_cursor_is_always_in_sight(
+    shelves: tuple[MapShelf, ...], width: int, room: int, data: st.DataObject
+) -> None:
     bands = layout(shelves, width).bands
     top = 0
     for _ in range(6):
@@ -88,8 +127,14 @@ def test_the_cup_of_the_cursor_is_always_in_sight(shelves: tuple[MapShelf, ...],
         assert end - top == 1 or sum(band.rows for band in bands[top:end]) <= room
 
 
-@given(benches(), st.integers(18, 150), st.lists(st.sampled_from(["left", "right", "up", "down", "home", "end"]), max_size=20))
-def test_wherever_one_walks_there_is_a_cup(shelves: tuple[MapShelf, ...], width: int, walk: list[str]) -> None:
+@given(
+    benches(),
+    st.integers(18, 150),
+    st.lists(st.sampled_from(["left", "right", "up", "down", "home", "end"]), max_size=20),
+)
+def test_wherever_one_walks_there_is_a_cup(
+    shelves: tuple[MapShelf, ...], width: int, walk: list[str]
+) -> None:
     shown = layout(shelves, width)
     codes = {cup.code for shelf in shelves for cup in shelf.cups}
     code = shown.bands[0].cups[0].code
@@ -112,7 +157,10 @@ def test_word_sign_and_fill_of_a_cup_tell_the_same_state(data: st.DataObject) ->
     edge, *words, _board = map_lines(shown, shown.bands, "", 80)
 
     signs = set(edge.text.strip())
-    tones = {cell.tone for row in (edge, *words) for cell in row.cells if cell.text.strip()} - {"plain", "quiet"}
+    tones = {cell.tone for row in (edge, *words) for cell in row.cells if cell.text.strip()} - {
+        "plain",
+        "quiet",
+    }
     said = " ".join(row.text.strip() for row in words)
     if cup.state == "in order":
         assert (signs, tones) == (set(), set())

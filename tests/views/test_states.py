@@ -9,7 +9,18 @@ import pytest
 
 from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
-from rounds.views.states import DAY, SIGNS, STATES, bar, edge, filled, harm_words, left_words, state_of, when_words
+from rounds.views.states import (
+    DAY,
+    SIGNS,
+    STATES,
+    bar,
+    edge,
+    filled,
+    harm_words,
+    left_words,
+    state_of,
+    when_words,
+)
 
 ZONE = ZoneInfo("Europe/Vienna")
 NOW = datetime(2027, 5, 27, 19, 4, tzinfo=ZONE)
@@ -22,7 +33,10 @@ def moment() -> Moment:
 def drink(hours: float) -> Due:
     """Drank so many hours ago, by hours of a plan: due 12, late 14, urgent 24, in danger 31."""
     fed = NOW - timedelta(hours=hours)
-    at = {name: fed + timedelta(hours=after) for name, after in (("due", 12), ("amber", 14), ("red", 24), ("harm", 31))}
+    at = {
+        name: fed + timedelta(hours=after)
+        for name, after in (("due", 12), ("amber", 14), ("red", 24), ("harm", 31))
+    }
     return Due("K3", "container", "drink", since=fed, **at)
 
 
@@ -37,7 +51,9 @@ def drink(hours: float) -> Due:
         (33, "in danger", "in danger", "since 17:04"),
     ],
 )
-def test_a_check_goes_through_the_states_one_after_another(hours: float, state: str, words: str, harm: str) -> None:
+def test_a_check_goes_through_the_states_one_after_another(
+    hours: float, state: str, words: str, harm: str
+) -> None:
     due = drink(hours)
 
     assert state_of(due, NOW) == state
@@ -71,7 +87,12 @@ def test_the_bars_of_the_list_and_of_the_map() -> None:
     assert bar("urgent", timedelta(hours=1, minutes=26)) == "=====."
     assert bar("late", timedelta(hours=23, minutes=59)) == ":....."
     assert bar("in danger", timedelta(hours=-2)) == "######"
-    assert bar("urgent", timedelta(hours=24)) == bar("urgent", None) == bar("due", timedelta(hours=1)) == ""
+    assert (
+        bar("urgent", timedelta(hours=24))
+        == bar("urgent", None)
+        == bar("due", timedelta(hours=1))
+        == ""
+    )
     assert edge("urgent", timedelta(hours=6), 10) == "======="
     assert edge("in danger", timedelta(0), 10) == "##########"
     assert edge("late", None, 10) == "::"
@@ -87,5 +108,11 @@ def test_a_bar_is_drawn_in_the_sign_of_its_state() -> None:
 
 
 def test_the_time_left_in_a_list_is_short() -> None:
-    assert [left_words(timedelta(minutes=one)) for one in (-5, 40, 86, 360, 1440)] == ["none", "40 min", "1 h", "6 h", ""]
+    assert [left_words(timedelta(minutes=one)) for one in (-5, 40, 86, 360, 1440)] == [
+        "none",
+        "40 min",
+        "1 h",
+        "6 h",
+        "",
+    ]
     assert left_words(None) == ""

@@ -49,7 +49,12 @@ def test_what_lies_beyond_is_told_by_its_day() -> None:
 
 def test_no_sign_of_a_state_is_used_for_time() -> None:
     item = Item("E4", "hatch", at(28, 15), 28, at(28, 0), at(29, 0), at(27, 21), at(29, 3))
-    shown = tick_row(WEEK) + day_row(WEEK) + drawn(item, WEEK) + drawn(Item("K3", "release by", at(30, 19)), WEEK)
+    shown = (
+        tick_row(WEEK)
+        + day_row(WEEK)
+        + drawn(item, WEEK)
+        + drawn(Item("K3", "release by", at(30, 19)), WEEK)
+    )
     assert not set(shown) & set("#=:~>")
 
 
@@ -61,7 +66,13 @@ def test_rounds_stand_at_their_hours() -> None:
 
 
 @pytest.mark.parametrize(
-    ("days", "words"), [(1, "1 hour a letter"), (3, "2 hours a letter"), (14, "6 hours a letter"), (42, "1 day a letter")]
+    ("days", "words"),
+    [
+        (1, "1 hour a letter"),
+        (3, "2 hours a letter"),
+        (14, "6 hours a letter"),
+        (42, "1 day a letter"),
+    ],
 )
 def test_every_span_fits_in_little_room(days: int, words: str) -> None:
     axis = axis_of(NOW, ZONE, timedelta(days=days), 55)
@@ -76,8 +87,14 @@ def test_a_short_span_names_hours() -> None:
     assert "12:00" in day_row(axis_of(NOW, ZONE, timedelta(days=1), 55))
 
 
-@given(st.lists(st.floats(-300, 900), min_size=5, max_size=5), st.integers(12, 120), st.sampled_from([1, 3, 7, 14, 42]))
-def test_a_drawing_is_never_wider_than_its_room_and_never_empty(hours: list[float], room: int, days: int) -> None:
+@given(
+    st.lists(st.floats(-300, 900), min_size=5, max_size=5),
+    st.integers(12, 120),
+    st.sampled_from([1, 3, 7, 14, 42]),
+)
+def test_a_drawing_is_never_wider_than_its_room_and_never_empty(
+    hours: list[float], room: int, days: int
+) -> None:
     low, first, half, last, high = (NOW + timedelta(hours=hour) for hour in sorted(hours))
     axis = axis_of(NOW, ZONE, timedelta(days=days), room)
     told = drawn(Item("E3", "hatch", half, 9, first, last, low, high), axis)

@@ -19,14 +19,18 @@ from rounds.entries.base import Entry
 def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
     """The ids of all entries that do not count.
 
-    A strike counts unless one that counts strikes it. Which of two ids is the greater says nothing, for others make ids
-    of any form and clocks are set; only where strikes go round in a circle the greatest id counts first.
+    A strike counts unless one that counts strikes it. Which of two ids is the greater says nothing,
+    for others make ids of any form and clocks are set; only where strikes go round in a circle the
+    greatest id counts
+    first.
 
     Args:
         strikes: id of each strike, with the id of what it strikes.
     """
     out: set[str] = set()
-    unsettled = Counter(target for strike, target in strikes.items() if target in strikes and target != strike)
+    unsettled = Counter(
+        target for strike, target in strikes.items() if target in strikes and target != strike
+    )
     settled = [strike for strike in strikes if not unsettled[strike]]
     for strike in settled:  # it grows: a strike is settled once all that strike it are
         target = strikes[strike]
@@ -42,16 +46,19 @@ def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
 
 
 def apply(bench: Bench, entry: Entry) -> list[Event]:
-    """Add one entry that counts to the bench. Entries must come in the order of ``Entry.order``.
+    """Add one entry that counts to the bench.
 
-    Returns:
-        Who stood with plants up to then, and what the entry moved.
+    Entries must come in the order of ``Entry.order``.
+        Returns:
+            Who stood with plants up to then, and what the entry moved.
     """
     bench.entries += 1
     bench.newest = entry.at
     bench.began = entry.logged if bench.began is None else min(bench.began, entry.logged)
     code: str = getattr(entry, "container", "")
-    result: list[Event] = accrue_female_days(bench, code, entry) if code and entry.changes_company else []
+    result: list[Event] = (
+        accrue_female_days(bench, code, entry) if code and entry.changes_company else []
+    )
     if entry.answers:
         count_answer(bench, entry)
     result += entry.effect(bench) or ()
@@ -65,7 +72,8 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
 
 
 def stands_for(entry: Entry, other: Entry) -> bool:
-    """Whether the first of two different lines under one id counts, whichever of them was read first."""
+    """Whether the first of two different lines under one id counts, whichever of them was read
+    first."""
     if entry.order != other.order:
         return entry.order < other.order
     return entry != other and msgspec.json.encode(entry) < msgspec.json.encode(other)

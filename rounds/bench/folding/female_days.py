@@ -1,7 +1,9 @@
-"""How long females stood with host plants: one account, of which kept stems, pages and tables are sums.
+"""How long females stood with host plants: one account, of which kept stems, pages and tables are
+sums.
 
-A female-day is one living female together with a plant for 24 hours, not in the dark. Of adults whose sex is not known the
-days are counted apart: they may be females, whose eggs must be watched for, but nobody knows that they are.
+A female-day is one living female together with a plant for 24 hours, not in the dark. Of adults
+whose sex is not known the days are counted apart: they may be females, whose eggs must be watched
+for, but nobody knows that they are.
 """
 
 from __future__ import annotations
@@ -20,9 +22,12 @@ LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plant
 
 
 def accrue_female_days(bench: Bench, code: str, entry: Entry) -> list[Event]:
-    """Account for the time up to an entry in every container in which it may change who stands with what."""
+    """Account for the time up to an entry in every container in which it may change who stands with
+    what."""
     found = (
-        _account(bench, bench.containers[container], entry.at) for container in entry.containers if container in bench.containers
+        _account(bench, bench.containers[container], entry.at)
+        for container in entry.containers
+        if container in bench.containers
     )
     return [adults_with_stems for adults_with_stems in found if adults_with_stems is not None]
 
@@ -38,7 +43,8 @@ def stood_since(container: Container, code: str, lot: Lot) -> datetime:
 
 
 def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
-    """A plant that stands here with the female-days that it has by then; the bench stays as it is."""
+    """A plant that stands here with the female-days that it has by then; the bench stays as it
+    is."""
     counted = replace(host, days_of=dict(host.days_of), not_known_of=dict(host.not_known_of))
     _count(counted, females_here(container), container.accounted or container.since, at)
     return counted
@@ -46,7 +52,11 @@ def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
 
 def females_here(container: Container) -> list[Lot]:
     """The adults that may lay here; none in the dark."""
-    return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"] if container.lit != "dark" else []
+    return (
+        [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
+        if container.lit != "dark"
+        else []
+    )
 
 
 def _count(host: Host, adults: list[Lot], since: datetime, at: datetime) -> None:
@@ -63,8 +73,15 @@ def _count(host: Host, adults: list[Lot], since: datetime, at: datetime) -> None
 
 def _account(bench: Bench, container: Container, at: datetime) -> AdultsWithStems | None:
     since, container.accounted = container.accounted or container.since, at
-    codes = [(lot, code) for lot in container.lots if lot.stage == "adult" and lot.sex != "male" for code in lot.codes]
-    container.stood |= {code: FemaleStay(stood_since(container, code, lot), at) for lot, code in codes}
+    codes = [
+        (lot, code)
+        for lot in container.lots
+        if lot.stage == "adult" and lot.sex != "male"
+        for code in lot.codes
+    ]
+    container.stood |= {
+        code: FemaleStay(stood_since(container, code, lot), at) for lot, code in codes
+    }
     adults = females_here(container)
     for host in container.hosts if adults else ():
         _count(host, adults, since, at)
@@ -76,9 +93,15 @@ def _account(bench: Bench, container: Container, at: datetime) -> AdultsWithStem
     return stood_with(bench, container, since, at) if adults and at > since else None
 
 
-def stood_with(bench: Bench, container: Container, since: datetime, until: datetime) -> AdultsWithStems | None:
-    """Who stood with which stems in a container from then till then, if it is one in which females lay."""
+def stood_with(
+    bench: Bench, container: Container, since: datetime, until: datetime
+) -> AdultsWithStems | None:
+    """Who stood with which stems in a container from then till then, if it is one in which females
+    lay."""
     females = females_here(container) if container.purpose in LAYS_IN else []
-    adults = tuple(Adults(lot.brood, bench.taxon_of(lot.brood), lot.number, lot.sex == "female") for lot in females)
+    adults = tuple(
+        Adults(lot.brood, bench.taxon_of(lot.brood), lot.number, lot.sex == "female")
+        for lot in females
+    )
     stems = tuple(Stems(host.plant, host.put_in) for host in container.hosts)
     return AdultsWithStems(container.code, since, until, adults, stems) if adults else None

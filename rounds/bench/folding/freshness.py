@@ -17,7 +17,8 @@ def key_of(plant: str, kept: str) -> str:
 
 
 def seen_to_go_off(bench: Bench, host: Host, at: datetime, state: str) -> None:
-    """The first look that saw it limp, yellow or mouldy: it went off between the look before and this one."""
+    """The first look that saw it limp, yellow or mouldy: it went off between the look before and
+    this one."""
     if state not in GONE_OFF or host.went_off or host.failed is not None:
         return
     host.went_off = True

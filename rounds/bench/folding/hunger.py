@@ -1,7 +1,8 @@
 """Who drank, as far as it is known: what goes with each female wherever she is put.
 
-All of them, a named one, or so many of one lot are sure, and are remembered of the lot. So many of several lots are
-remembered of the container: they count for all once as many drank within one feed as there are.
+All of them, a named one, or so many of one lot are sure, and are remembered of the lot. So many of
+several lots are remembered of the container: they count for all once as many drank within one feed
+as there are.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from rounds.bench.state import Bench, Container, Hunger, Lot
 if TYPE_CHECKING:
     from rounds.entries.feeding import Drank
 
-ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed; our estimate
+ONE_FEED = timedelta(
+    hours=6
+)  # drinks of several females this close together are one feed; our estimate
 
 
 def feed(bench: Bench, container: Container, entry: Drank) -> None:
@@ -55,15 +58,19 @@ def fed_lots(bench: Bench, container: Container) -> list[Lot]:
 
 
 def females_first(adults: list[Lot]) -> list[Lot]:
-    """Those of whom an entry tells that does not say of how many adults: females and those of unknown sex, for whom the males
-    with them go along; males only if they are among themselves.
-    """
+    """Those of whom an entry tells that does not say of how many adults: females and those of
+    unknown sex, for whom the males with them go along; males only if they are among themselves."""
     return [lot for lot in adults if lot.sex != "male"] or adults
 
 
 def of_this_feed(bench: Bench, container: Container, at: datetime) -> int:
     """How many drank in the feed that goes on at a time; 0 once all have, and before any did."""
-    known = sum(hunger.number for lot in fed_lots(bench, container) for hunger in lot.hunger if _is_of_feed(container, hunger, at))
+    known = sum(
+        hunger.number
+        for lot in fed_lots(bench, container)
+        for hunger in lot.hunger
+        if _is_of_feed(container, hunger, at)
+    )
     return known + sum(number for _, number in _part_of_feed(container, at))
 
 
@@ -77,9 +84,14 @@ def leave_part(container: Container, number: int) -> None:
 
 
 def _some_drank(container: Container, lot: Lot, number: int, at: datetime) -> tuple[Hunger, ...]:
-    """So many of a lot drank: of those who did not in this feed, as far as is known, those that drank last."""
+    """So many of a lot drank: of those who did not in this feed, as far as is known, those that
+    drank last."""
     fed = tuple(one for one in lot.hunger if _is_of_feed(container, one, at))
-    others = sorted((hunger for hunger in lot.hunger if hunger not in fed), key=lambda one: (one.drank, one.since), reverse=True)
+    others = sorted(
+        (hunger for hunger in lot.hunger if hunger not in fed),
+        key=lambda one: (one.drank, one.since),
+        reverse=True,
+    )
     left: list[Hunger] = []
     drank = 0
     for other in others:
@@ -87,7 +99,10 @@ def _some_drank(container: Container, lot: Lot, number: int, at: datetime) -> tu
         drank += share
         if other.number > share:
             left.append(Hunger(other.since, other.number - share, other.drank))
-    return (*sorted([*left, *fed], key=lambda one: one.since), *((Hunger(at, drank, drank=True),) if drank else ()))
+    return (
+        *sorted([*left, *fed], key=lambda one: one.since),
+        *((Hunger(at, drank, drank=True),) if drank else ()),
+    )
 
 
 def _is_of_feed(container: Container, hunger: Hunger, at: datetime) -> bool:
@@ -100,10 +115,13 @@ def _part_of_feed(container: Container, at: datetime) -> list[tuple[datetime, in
 
 
 def _count_feed(container: Container, lots: list[Lot], at: datetime) -> None:
-    """Once as many drank within one feed as there are, all did, those of whom it is not known with the first of it."""
+    """Once as many drank within one feed as there are, all did, those of whom it is not known with
+    the first of it."""
     container.drank_part = _part_of_feed(container, at)
     known = [one for lot in lots for one in lot.hunger if _is_of_feed(container, one, at)]
-    drank = sum(hunger.number for hunger in known) + sum(number for _, number in container.drank_part)
+    drank = sum(hunger.number for hunger in known) + sum(
+        number for _, number in container.drank_part
+    )
     if drank < sum(lot.number for lot in lots):
         return
     first = min([*(one.since for one in known), *(then for then, _ in container.drank_part)])

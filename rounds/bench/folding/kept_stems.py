@@ -18,7 +18,9 @@ SHOWN: tuple[str, ...] = ("trace", "plain")
 PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
 
 
-def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None) -> KeptLot:
+def as_kept(
+    bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None
+) -> KeptLot:
     """The lot that a plant becomes if it is taken out and kept, or so many of its stems."""
     return KeptLot(
         lot=new_name(bench, container.code, host.batch, at),
@@ -39,7 +41,8 @@ def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems:
 
 
 def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[KeptLot]:
-    """The kept lots that a search was of: those named, else all of that plant; none where it was of what stands there."""
+    """The kept lots that a search was of: those named, else all of that plant; none where it was of
+    what stands there."""
     if entry.lots:
         return [held for _, held in named(bench, container, entry.lots)]
     if hosts_searched(container, entry):
@@ -48,14 +51,22 @@ def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[K
 
 
 def hosts_searched(container: Container, entry: Searched) -> list[Host]:
-    """The plants standing there that a search was of: the one named, else all; none where it was of kept stems."""
-    return [] if entry.lots else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
+    """The plants standing there that a search was of: the one named, else all; none where it was of
+    kept stems."""
+    return (
+        []
+        if entry.lots
+        else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
+    )
 
 
 def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLot]:
-    """The kept lots whose hidden eggs were put in: those that showed frass, of the females that stood with them."""
+    """The kept lots whose hidden eggs were put in: those that showed frass, of the females that
+    stood with them."""
     brood = bench.broods.get(entry.brood)
     if entry.stage != "egg" or brood is None:
         return []
     theirs = [held for held in container.held if set(held.mothers) & set(brood.mothers)]
-    return [held for held in theirs if held.frass in SHOWN] or [held for held in theirs if held.frass == PERHAPS]
+    return [held for held in theirs if held.frass in SHOWN] or [
+        held for held in theirs if held.frass == PERHAPS
+    ]

@@ -1,7 +1,9 @@
-"""What the answers to a question found, by stage, hours since the last answer and plant, and how long they took.
+"""What the answers to a question found, by stage, hours since the last answer and plant, and how
+long they took.
 
-Kept on the bench as the entries go by, so that nobody reads the book again for it. Answers of one place within half an hour
-are one look. How long an answer took is known in a round alone: from the line before it, typed in the same round.
+Kept on the bench as the entries go by, so that nobody reads the book again for it. Answers of one
+place within half an hour are one look. How long an answer took is known in a round alone: from the
+line before it, typed in the same round.
 """
 
 from __future__ import annotations
@@ -14,9 +16,16 @@ from rounds.bench.state import Bench, Container, Look, Looks, Round, Shelf
 from rounds.entries.base import Entry
 
 ONE_LOOK = timedelta(minutes=30)  # our estimate
-A_PAUSE = timedelta(minutes=15)  # nobody needs longer for an answer: the keeper was away; our estimate
+A_PAUSE = timedelta(
+    minutes=15
+)  # nobody needs longer for an answer: the keeper was away; our estimate
 STEP_S = 10.0  # from one stop to the next; our estimate
-SPANS_H = (9.0, 18.0, 30.0, 54.0)  # answers after about as many hours are alike: half a day, a day, two, more
+SPANS_H = (
+    9.0,
+    18.0,
+    30.0,
+    54.0,
+)  # answers after about as many hours are alike: half a day, a day, two, more
 OF_PLANTS = frozenset({"host"})  # questions whose answers differ by plant
 OF_EACH_FEMALE = frozenset({"drink"})
 
@@ -82,11 +91,14 @@ def _time(bench: Bench, entry: Entry, key: str, container: Container | None) -> 
         return
     counts = bench.looks_made.setdefault(key, Looks())
     counts.timed += 1
-    counts.seconds += took / max(1, container.females if container and entry.answers in OF_EACH_FEMALE else 1)
+    counts.seconds += took / max(
+        1, container.females if container and entry.answers in OF_EACH_FEMALE else 1
+    )
 
 
 def _seconds(walk: Round, entry: Entry) -> float | None:
-    """How long it took from the line before it in the round, without the way to another stop; None after a pause."""
+    """How long it took from the line before it in the round, without the way to another stop; None
+    after a pause."""
     took: timedelta = entry.logged - (walk.spoken or entry.logged)
     if not timedelta(0) < took <= A_PAUSE:
         return None

@@ -13,7 +13,17 @@ from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
 from rounds.bench.mates import joined, stand_together
 from rounds.bench.movements import BACK, ESCAPED, ESTIMATED, GROWN, MOULTED, Group, Movement, shares
-from rounds.bench.state import STAGES, Bench, Container, Hunger, Lot, Oddity, Shortfall, Tally, hungriest
+from rounds.bench.state import (
+    STAGES,
+    Bench,
+    Container,
+    Hunger,
+    Lot,
+    Oddity,
+    Shortfall,
+    Tally,
+    hungriest,
+)
 from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.wording import saying
 
@@ -22,7 +32,8 @@ MAX_ESCAPED = 200  # lots that escaped and are remembered, the newest
 
 
 def container_for(bench: Bench, code: str, entry: Entry) -> Container:
-    """The container of that code; an unknown one is made up, and the oddity told, so that nothing said is lost."""
+    """The container of that code; an unknown one is made up, and the oddity told, so that nothing
+    said is lost."""
     container = bench.containers.get(code)
     if container is None:
         note_inconsistency(bench, entry, f"{code} was not set up before this")
@@ -31,8 +42,11 @@ def container_for(bench: Bench, code: str, entry: Entry) -> Container:
 
 
 def note_inconsistency(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
-    """Tell of something that the entries do not agree on; ``fits`` where the entry counts wholly all the same."""
-    bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text, said="" if fits else saying(entry)))
+    """Tell of something that the entries do not agree on; ``fits`` where the entry counts wholly
+    all the same."""
+    bench.oddities.append(
+        Oddity(entry=entry.id, at=entry.at, text=text, said="" if fits else saying(entry))
+    )
     del bench.oddities[:-MAX_ODDITIES]
 
 
@@ -47,19 +61,34 @@ def new_lot(
     began_before: bool = False,
     begun_after: datetime | None = None,
 ) -> Lot:
-    """Animals that come to be on the bench; ``at`` is when the first reached the stage, ``latest`` the last."""
-    return Lot(brood, stage, 0, instar, sex, at, latest or at, began_before, came=at, begun_after=begun_after)
+    """Animals that come to be on the bench; ``at`` is when the first reached the stage, ``latest``
+    the last."""
+    return Lot(
+        brood,
+        stage,
+        0,
+        instar,
+        sex,
+        at,
+        latest or at,
+        began_before,
+        came=at,
+        begun_after=begun_after,
+    )
 
 
 def put(container: Container, lot: Lot) -> None:
     """Add animals to the lot that they belong to.
 
-    Adults that bring no hunger are hungry since they came. Of animals that stood in different places before, the lot
-    remembers where most did, and whether those were in diapause.
+    Adults that bring no hunger are hungry since they came. Of animals that stood in different
+    places before, the lot remembers where most did, and whether those were in diapause.
     """
     if lot.stage == "adult":
         since = lot.since or container.since
-        lot.hunger = (*lot.hunger, *_never_drank(lot.number - sum(hunger.number for hunger in lot.hunger), since))
+        lot.hunger = (
+            *lot.hunger,
+            *_never_drank(lot.number - sum(hunger.number for hunger in lot.hunger), since),
+        )
     if lot.stage == "larva":
         lot.unfed = None if container.has_food else lot.unfed or lot.came
         newest = max(filter(None, (lot.fed, lot.came)), default=None)
@@ -81,9 +110,18 @@ def _join(lot: Lot, more: Lot) -> None:
         lot.stays, lot.rested = more.stays, more.rested
     lot.number += more.number
     lot.began_before = lot.began_before or more.began_before
-    lot.begun_after = min(lot.begun_after, more.begun_after) if lot.begun_after and more.begun_after else None
-    pairs = ((lot.since, more.since), (lot.came, more.came), (lot.unfed, more.unfed), (lot.fed, more.fed))
-    lot.since, lot.came, lot.unfed, lot.fed = (min(filter(None, pair), default=None) for pair in pairs)
+    lot.begun_after = (
+        min(lot.begun_after, more.begun_after) if lot.begun_after and more.begun_after else None
+    )
+    pairs = (
+        (lot.since, more.since),
+        (lot.came, more.came),
+        (lot.unfed, more.unfed),
+        (lot.fed, more.fed),
+    )
+    lot.since, lot.came, lot.unfed, lot.fed = (
+        min(filter(None, pair), default=None) for pair in pairs
+    )
     lot.latest = max(filter(None, (lot.latest, more.latest)), default=None)
     lot.mates = joined(lot.mates, more.mates)
     lot.hunger = _together(lot.hunger, more.hunger)
@@ -102,7 +140,8 @@ def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
 
 
 def split_off(lot: Lot, number: int) -> Lot:
-    """Take so many out of a lot, nobody knows which: those that go and those that stay are both taken for the hungriest."""
+    """Take so many out of a lot, nobody knows which: those that go and those that stay are both
+    taken for the hungriest."""
     part = replace(lot, number=number, hunger=hungriest(lot.hunger, number))
     lot.number -= number
     lot.hunger = hungriest(lot.hunger, lot.number)
@@ -110,12 +149,18 @@ def split_off(lot: Lot, number: int) -> Lot:
 
 
 def feed_larvae(bench: Bench, container: Container, at: datetime, *, enough: bool) -> None:
-    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it; those not seen may sit in it too.
+    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it; those not
+    seen may sit in it too.
 
     Args:
-        enough: whether there was seen to be food enough for them; a report of less never makes their hunger younger.
+        enough: whether there was seen to be food enough for them; a report of less never makes
+            their hunger younger.
     """
-    hidden = [shortfall for shortfall in bench.shortfalls if shortfall.container == container.code and shortfall.stage == "larva"]
+    hidden = [
+        shortfall
+        for shortfall in bench.shortfalls
+        if shortfall.container == container.code and shortfall.stage == "larva"
+    ]
     larvae: list[Lot | Shortfall] = [*container.lots_of("larva"), *hidden]
     for lot in larvae:
         lot.unfed = None if container.has_food else lot.unfed or at
@@ -136,12 +181,17 @@ def matching(
 ) -> list[Lot]:
     """The lots that fit what was said; what was not said does not choose."""
     return [
-        lot for lot in container.lots_of(stage, brood, sex) if instar in (None, 0) or lot.instar == instar or lot.stage != "larva"
+        lot
+        for lot in container.lots_of(stage, brood, sex)
+        if instar in (None, 0) or lot.instar == instar or lot.stage != "larva"
     ]
 
 
-def chosen(bench: Bench, entry: Entry, container: Container, number: int, lots: list[Lot]) -> list[tuple[Lot, int]]:
-    """How many of each of the given lots go, in their order; the oddity is told where there are not as many."""
+def chosen(
+    bench: Bench, entry: Entry, container: Container, number: int, lots: list[Lot]
+) -> list[tuple[Lot, int]]:
+    """How many of each of the given lots go, in their order; the oddity is told where there are not
+    as many."""
     found = shares(lots, number)
     there = sum(share for _, share in found)
     if there < number:
@@ -163,13 +213,15 @@ def move(
     instars: tuple[int, ...] = (),
     **now: Any,
 ) -> Movement:
-    """Change the stock, which nothing else does: so many animals go from where they are to where they are then.
+    """Change the stock, which nothing else does: so many animals go from where they are to where
+    they are then.
 
     Args:
         lot: which animals; those of a container are taken out of it.
         source: where they are: in a container, not seen, or (None) outside.
         to: the container that they come into; None if they leave the bench, or are not seen.
-        missing_to: they are not seen, and should have arrived there; '' if they should be where they were.
+        missing_to: they are not seen, and should have arrived there; '' if they should be where
+            they were.
         laid: of eggs that came, between when they were laid.
         instars: of larvae whose instar is not known any more, which it may be.
         now: what is otherwise of them from now on: any fields of a lot.
@@ -177,7 +229,14 @@ def move(
     before = None
     if source:
         code = source.container if isinstance(source, Shortfall) else source.code
-        before = Group(code, lot.brood, lot.stage, lot.instar, lot.sex, isinstance(source, Shortfall) and how != BACK)
+        before = Group(
+            code,
+            lot.brood,
+            lot.stage,
+            lot.instar,
+            lot.sex,
+            isinstance(source, Shortfall) and how != BACK,
+        )
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
     part = _taken(bench, lot, number, source, to)
     for name, value in now.items():
@@ -187,14 +246,33 @@ def move(
         put(to, part)
         after = Group(to.code, part.brood, part.stage, part.instar, part.sex)
     elif before and (missing_to is not None or how == ESCAPED):
-        lost = Shortfall(before.container, part.brood, part.stage, number, entry.at, entry.id, part.instar, part.sex,
-                         missing_to or "", part.hunger, part.since, part.latest, part.began_before, part.begun_after,
-                         part.stays, part.rested, part.unfed, part.fed)  # fmt: skip
+        lost = Shortfall(
+            before.container,
+            part.brood,
+            part.stage,
+            number,
+            entry.at,
+            entry.id,
+            part.instar,
+            part.sex,
+            missing_to or "",
+            part.hunger,
+            part.since,
+            part.latest,
+            part.began_before,
+            part.begun_after,
+            part.stays,
+            part.rested,
+            part.unfed,
+            part.fed,
+        )
         if how == ESCAPED:  # they may be found again
             bench.escaped = [*bench.escaped, lost][-MAX_ESCAPED:]
         else:
             bench.shortfalls.append(lost)
-            after = Group(before.container, part.brood, part.stage, part.instar, part.sex, missing=True)
+            after = Group(
+                before.container, part.brood, part.stage, part.instar, part.sex, missing=True
+            )
     there = to or (source if isinstance(source, Container) else None)
     moved = Movement(
         entry.id,
@@ -215,7 +293,9 @@ def move(
     return moved
 
 
-def _taken(bench: Bench, lot: Lot, number: int, source: Container | Shortfall | None, to: Container | None) -> Lot:
+def _taken(
+    bench: Bench, lot: Lot, number: int, source: Container | Shortfall | None, to: Container | None
+) -> Lot:
     """So many of a lot, taken from where they are."""
     if not isinstance(source, Container):
         if source:
@@ -234,7 +314,8 @@ def _taken(bench: Bench, lot: Lot, number: int, source: Container | Shortfall | 
 
 
 def _tally(bench: Bench, moved: Movement) -> None:
-    """Count animals into a stage that they came in or reached, and what became of them, or did not after all."""
+    """Count animals into a stage that they came in or reached, and what became of them, or did not
+    after all."""
     before, after = moved.before, moved.after
     if before and moved.how == BACK:
         escaped = bench.tallies.setdefault(before.brood, Tally()).fates.setdefault(ESCAPED, {})
@@ -252,10 +333,13 @@ def _tally(bench: Bench, moved: Movement) -> None:
 
 
 def clear_empty_founders(bench: Bench, gone: Iterable[str]) -> None:
-    """A founder that is gone needs no deadline; of several that nobody can tell apart, none until all are gone."""
+    """A founder that is gone needs no deadline; of several that nobody can tell apart, none until
+    all are gone."""
     for brood in gone:
         for code in members(brood):
-            if code == brood or not any(_may_hold(container, code) for container in bench.standing()):
+            if code == brood or not any(
+                _may_hold(container, code) for container in bench.standing()
+            ):
                 bench.release_by.pop(code, None)
 
 

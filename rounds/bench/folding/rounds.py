@@ -14,7 +14,8 @@ def round_of(bench: Bench, round_id: str) -> Round | None:
 
 
 def in_round(bench: Bench, entry: Entry) -> None:
-    """An entry that belongs to a walk: what it answered counts only while no later walk has begun."""
+    """An entry that belongs to a walk: what it answered counts only while no later walk has
+    begun."""
     walk = round_of(bench, entry.round)
     if walk is None:
         return
@@ -22,4 +23,6 @@ def in_round(bench: Bench, entry: Entry) -> None:
     walk.spoken = entry.logged
     if walk is bench.open_round:
         walk.said.append(entry.id)
-        walk.done.append((getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what))
+        walk.done.append(
+            (getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what)
+        )

@@ -1,9 +1,11 @@
-"""What searches for eggs looked at: the time that females stood with stems, by the searches made of them since.
+"""What searches for eggs looked at: the time that females stood with stems, by the searches made of
+them since.
 
-A search finds only what was laid before it. So the days that females stood with some stems are kept apart by the searches
-that came after them, a letter a search: ``{"": 0.5, "el": 2.0}`` are half a day that no search looked at, and two days whose
-eggs were looked for once by naked eye and once with a lens. Of the eggs laid in these the share that was found follows from
-the share that a search with each aid finds.
+A search finds only what was laid before it. So the days that females stood with some stems are kept
+apart by the searches that came after them, a letter a search: ``{"": 0.5, "el": 2.0}`` are half a
+day that no search looked at, and two days whose eggs were looked for once by naked eye and once
+with a lens. Of the eggs laid in these the share that was found follows from the share that a search
+with each aid finds.
 """
 
 from __future__ import annotations
@@ -31,7 +33,8 @@ def laid_on(bench: Bench, taxon: str, plant: str, mothers: Iterable[str]) -> Lay
 
 
 def share_found(searches: str, shares: Mapping[str, float]) -> float:
-    """The share of eggs that some searches, a letter each, find: 1 - product of (1 - share), each by itself.
+    """The share of eggs that some searches, a letter each, find: 1 - product of (1 - share), each
+    by itself.
 
     Args:
         shares: what one search finds, by aid.
@@ -49,11 +52,14 @@ def days_with(stems: Host | KeptLot) -> float:
     return stems.female_days + stems.sex_not_known
 
 
-def search_stems(bench: Bench, stems: Host | KeptLot, search_made: SearchMade, *, tells: bool) -> None:
+def search_stems(
+    bench: Bench, stems: Host | KeptLot, search_made: SearchMade, *, tells: bool
+) -> None:
     """A search of some stems; one that is not sure what it saw finds nothing.
 
     Args:
-        tells: whether it says something of laying on their plant: not where eggs were found, nobody knows on which plant.
+        tells: whether it says something of laying on their plant: not where eggs were found, nobody
+            knows on which plant.
     """
     if search_made.unsure or search_made.aid not in LETTERS:
         return
@@ -87,10 +93,13 @@ def _shares_of(bench: Bench, stems: Host | KeptLot) -> Iterable[tuple[str, float
 
 
 def as_taken_out(host: Host, at: datetime) -> dict[str, float]:
-    """The days by search of stems that come out; a search at the same stop looked at all that they bear."""
+    """The days by search of stems that come out; a search at the same stop looked at all that they
+    bear."""
     sought = with_fresh(host)
     at_stop = sorted(
-        LETTERS[search_made.aid] for search_made in host.searches if at - search_made.at <= SAME_STOP and not search_made.unsure
+        LETTERS[search_made.aid]
+        for search_made in host.searches
+        if at - search_made.at <= SAME_STOP and not search_made.unsure
     )
     if at_stop:
         key = "".join(at_stop)
@@ -105,7 +114,8 @@ def divided(stems: Host | KeptLot, of: Host | KeptLot, share: float) -> None:
 
 
 def learn_missed(bench: Bench, held: KeptLot, missed: int) -> None:
-    """Eggs showed on kept stems, in a later search or by frass, that all searches of them so far had missed."""
+    """Eggs showed on kept stems, in a later search or by frass, that all searches of them so far
+    had missed."""
     by_aid = on_plant(bench, held.taxon, held.plant).detected
     for search in held.searches:
         if not search.unsure:
@@ -113,10 +123,11 @@ def learn_missed(bench: Bench, held: KeptLot, missed: int) -> None:
 
 
 def learn_watched(bench: Bench, held: KeptLot) -> None:
-    """What searches of kept stems found, once these were watched until what was missed had its time to show.
+    """What searches of kept stems found, once these were watched until what was missed had its time
+    to show.
 
-    Eggs found count only then: of stems that nobody watched only the eggs found are known, never those missed, and a search
-    would seem to find them all.
+    Eggs found count only then: of stems that nobody watched only the eggs found are known, never
+    those missed, and a search would seem to find them all.
     """
     if len(held.frass_looks) < WATCHED_LOOKS:
         return

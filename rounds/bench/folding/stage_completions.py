@@ -14,10 +14,18 @@ if TYPE_CHECKING:
 
 MAX_PASSED = 1_000
 MAX_STAYS = 12
-LEAST_LAST_INSTAR = 3  # what pupates from an earlier one by the book moulted unrecorded; our estimate
-A_LOOK_BEFORE = timedelta(hours=12)  # what a look sees may have come since the round before; common practice, no source
-SAME_LOOK = timedelta(hours=1)  # what is written of a container within an hour is of one look; our estimate
-LONGEST_UNSEEN = timedelta(days=3)  # a change is not taken to have waited longer for a look; our estimate
+LEAST_LAST_INSTAR = (
+    3  # what pupates from an earlier one by the book moulted unrecorded; our estimate
+)
+A_LOOK_BEFORE = timedelta(
+    hours=12
+)  # what a look sees may have come since the round before; common practice, no source
+SAME_LOOK = timedelta(
+    hours=1
+)  # what is written of a container within an hour is of one look; our estimate
+LONGEST_UNSEEN = timedelta(
+    days=3
+)  # a change is not taken to have waited longer for a look; our estimate
 
 
 def looked_at(container: Container, at: datetime) -> None:
@@ -27,13 +35,15 @@ def looked_at(container: Container, at: datetime) -> None:
 
 
 def look_before(container: Container, at: datetime) -> datetime:
-    """When the container was last looked at before a look, at most some days back; without any, in the round before."""
+    """When the container was last looked at before a look, at most some days back; without any, in
+    the round before."""
     before = [instant for instant in container.looks if instant <= at - SAME_LOOK]
     return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
 
 
 def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, datetime] | None:
-    """Between when the eggs of a brood were laid that are on record from a time on, as its line says."""
+    """Between when the eggs of a brood were laid that are on record from a time on, as its line
+    says."""
     begun = bench.broods.get(brood)
     if begun and begun.laid_from and begun.laid_to and begun.laid_from <= at:
         return begun.laid_from, min(max(begun.laid_from, begun.laid_to), at)
@@ -41,7 +51,8 @@ def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, date
 
 
 def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
-    """Between when the animals of a lot began their stage: eggs when they were laid, others between two looks."""
+    """Between when the animals of a lot began their stage: eggs when they were laid, others between
+    two looks."""
     since = lot.since or fallback
     if lot.stage == "egg" and lot.begun_after is None:
         brood = bench.broods.get(lot.brood)
@@ -52,7 +63,8 @@ def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetim
 
 
 def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
-    """Between when the larvae of a lot hatched, as far as the bench saw it; else as for any stage."""
+    """Between when the larvae of a lot hatched, as far as the bench saw it; else as for any
+    stage."""
     hatches = [
         stage_completion
         for stage_completion in bench.passed
@@ -60,7 +72,9 @@ def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, 
     ]
     if not hatches:
         return begun(bench, lot, fallback)
-    return min(completion.looked or completion.at - A_LOOK_BEFORE for completion in hatches), max(hatch.at for hatch in hatches)
+    return min(completion.looked or completion.at - A_LOOK_BEFORE for completion in hatches), max(
+        hatch.at for hatch in hatches
+    )
 
 
 def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, ...]:
@@ -69,29 +83,67 @@ def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, 
 
 
 def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot: Lot) -> bool:
-    """Whether it is known when they began what they ended: larvae by their hatch here, an instar only after the one before."""
+    """Whether it is known when they began what they ended: larvae by their hatch here, an instar
+    only after the one before."""
     if entry.grows_to == "pupa":
-        return any(stage_completion.brood == lot.brood and stage_completion.stage == "egg" for stage_completion in bench.passed)
-    return not lot.began_before and (not entry.moults or lot.instar == getattr(entry, "instar", 0) - 1)
+        return any(
+            stage_completion.brood == lot.brood and stage_completion.stage == "egg"
+            for stage_completion in bench.passed
+        )
+    return not lot.began_before and (
+        not entry.moults or lot.instar == getattr(entry, "instar", 0) - 1
+    )
 
 
-def _known_by_hatching(entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot) -> bool:
-    """Whether eggs came on record at the very look that took it from their signs that they had hatched."""
+def _known_by_hatching(
+    entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot
+) -> bool:
+    """Whether eggs came on record at the very look that took it from their signs that they had
+    hatched."""
     stocked = container.last.get("stocked")
-    came = stocked is not None and stocked.at == entry.at and getattr(stocked, "brood", "") == lot.brood
+    came = (
+        stocked is not None
+        and stocked.at == entry.at
+        and getattr(stocked, "brood", "") == lot.brood
+    )
     return came and lot.stage == "egg" and entry.evidence == "inferred"
 
 
-def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot, number: int) -> None:
-    """Remember that so many animals of a lot ended a stage or an instar, and the instar that they pupated from."""
+def passed(
+    bench: Bench,
+    entry: Hatched | Moulted | Pupated | Emerged,
+    container: Container,
+    lot: Lot,
+    number: int,
+) -> None:
+    """Remember that so many animals of a lot ended a stage or an instar, and the instar that they
+    pupated from."""
     if entry.grows_to == "pupa" and lot.instar >= LEAST_LAST_INSTAR:
-        bench.pupated_from[lot.brood] = min(lot.instar, bench.pupated_from.get(lot.brood, lot.instar))
+        bench.pupated_from[lot.brood] = min(
+            lot.instar, bench.pupated_from.get(lot.brood, lot.instar)
+        )
     stage = f"L{getattr(entry, 'instar', 0) - 1}" if entry.moults else lot.stage
     since, until = (larval_begun if entry.grows_to == "pupa" else begun)(bench, lot, entry.at)
-    rested = has_rested(bench, container, lot) or (entry.grows_to == "pupa" and lot.rested is not None)
+    rested = has_rested(bench, container, lot) or (
+        entry.grows_to == "pupa" and lot.rested is not None
+    )
     bench.passed.append(
-        StageCompletion(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
-               min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,
-               look_before(container, entry.at), rested, _known_by_hatching(entry, container, lot))
-    )  # fmt: skip
+        StageCompletion(
+            lot.brood,
+            bench.taxon_of(lot.brood),
+            stage,
+            container.code,
+            container.shelf,
+            number,
+            min(since, entry.at),
+            min(until, entry.at),
+            entry.at,
+            entry.evidence,
+            _begin_known(bench, entry, lot),
+            lot.stays,
+            look_before(container, entry.at),
+            rested,
+            _known_by_hatching(entry, container, lot),
+        )
+    )
     del bench.passed[:-MAX_PASSED]

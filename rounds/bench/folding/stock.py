@@ -17,9 +17,19 @@ def came_in(bench: Bench, entry: Entry, parent: str) -> None:
         note_inconsistency(bench, entry, f"its parent {parent} never came in")
 
 
-def lose(bench: Bench, entry: Entry, source: Container, lots: list[tuple[Lot, int]], to: str = "", *, how: str = LOST) -> Moves:
+def lose(
+    bench: Bench,
+    entry: Entry,
+    source: Container,
+    lots: list[tuple[Lot, int]],
+    to: str = "",
+    *,
+    how: str = LOST,
+) -> Moves:
     """They were not seen; ``to`` is where they should have arrived."""
-    return [move(bench, entry, how, lot, number, source=source, missing_to=to) for lot, number in lots]
+    return [
+        move(bench, entry, how, lot, number, source=source, missing_to=to) for lot, number in lots
+    ]
 
 
 def emptied(container: Container, entry: Entry) -> None:

@@ -1,7 +1,8 @@
 """Animals of which nobody knows which they are: lots that are thrown together, or told apart again.
 
-Of three unmarked females in one cup one is found dead and nobody knows which. From then on the two that are left are
-'W2 or W3 or W4', and so is the dead one: every number stays right, and none is said to live that may be dead.
+Of three unmarked females in one cup one is found dead and nobody knows which. From then on the two
+that are left are 'W2 or W3 or W4', and so is the dead one: every number stays right, and none is
+said to live that may be dead.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ def stage_taken(kind: type[Entry], said: Stage | None) -> Stage | None:
 
 
 def regroup(bench: Bench, entry: Any) -> list[Movement]:
-    """Throw lots together that an entry cannot tell apart, or tell apart those that it names; done twice is done once."""
+    """Throw lots together that an entry cannot tell apart, or tell apart those that it names; done
+    twice is done once."""
     if not (entry.takes or entry.grows_from or entry.regroups):
         return []
     container = bench.containers.get(entry.container)
@@ -38,12 +40,17 @@ def regroup(bench: Bench, entry: Any) -> list[Movement]:
         movements += _thrown_together(bench, container, entry, among, _like_said(container, entry))
     elif entry.brood:
         movements += _told_apart(bench, container, entry, entry.brood)
-        movements += _none_of_it(bench, container, entry) if entry.regroups and entry.method == "exact" else []
+        movements += (
+            _none_of_it(bench, container, entry)
+            if entry.regroups and entry.method == "exact"
+            else []
+        )
     return movements + _sexes(bench, container, entry) if entry.takes else movements
 
 
 def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
-    """Where nobody knows which of both sexes it was, the sex of those that went and of the rest is not known any more.
+    """Where nobody knows which of both sexes it was, the sex of those that went and of the rest is
+    not known any more.
 
     A sex that is said of one whose sex was not known is known again.
     """
@@ -53,11 +60,15 @@ def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
     if sex:
         wanting = number - sum(lot.number for lot in lots if lot.sex == sex)
         told = shares((lot for lot in lots if not lot.sex), wanting)
-        return [_renamed(bench, entry, container, lot, share, lot.brood, sex) for lot, share in told]
+        return [
+            _renamed(bench, entry, container, lot, share, lot.brood, sex) for lot, share in told
+        ]
     parted = number < sum(lot.number for lot in lots) or entry.parts
     if entry.which != "not known" or not parted or len({lot.sex for lot in lots}) < 2:
         return []
-    return [_renamed(bench, entry, container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex]
+    return [
+        _renamed(bench, entry, container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex
+    ]
 
 
 def unsexed(container: Container, entry: Sexed) -> list[Lot]:
@@ -73,7 +84,9 @@ def tell_sex(bench: Bench, container: Container, entry: Sexed) -> list[Movement]
     for lot, share in chosen(bench, entry, container, entry.number, unsexed(container, entry)):
         told_apart = entry.brood and lot.brood != entry.brood
         share = min(share, may_be_of(bench, entry.brood)) if told_apart else share
-        movements.append(_renamed(bench, entry, container, lot, share, entry.brood or lot.brood, entry.sex))
+        movements.append(
+            _renamed(bench, entry, container, lot, share, entry.brood or lot.brood, entry.sex)
+        )
         if told_apart and entry.brood in bench.founders:
             movements += _no_longer(bench, entry, entry.brood)
     return movements
@@ -83,39 +96,68 @@ def _like_said(container: Container, entry: Any) -> list[Lot]:
     """The lots of the stage, instar and sex that an entry says."""
     if entry.moults:
         return [lot for lot in container.lots_of("larva") if lot.instar < entry.instar]
-    lots = matching(container, stage=entry.grows_from or getattr(entry, "stage", None), instar=getattr(entry, "instar", None))
+    lots = matching(
+        container,
+        stage=entry.grows_from or getattr(entry, "stage", None),
+        instar=getattr(entry, "instar", None),
+    )
     sex = None if entry.grows_from else getattr(entry, "sex", None)
-    return [lot for lot in lots if not sex or lot.sex == sex or (not lot.sex and lot.stage == "adult")]
+    return [
+        lot for lot in lots if not sex or lot.sex == sex or (not lot.sex and lot.stage == "adult")
+    ]
 
 
 def meant(container: Container, entry: Any) -> list[Lot]:
     """The lots that an entry takes from, in the order in which it takes.
 
-    Where nobody knows which they were, those whose instar or sex is not known go first, then the commonest.
+    Where nobody knows which they were, those whose instar or sex is not known go first, then the
+    commonest.
     """
     among = set(getattr(entry, "among", ()))
     lots = [
         lot
         for lot in _like_said(container, entry)
-        if (not entry.brood or entry.brood in (lot.brood, *lot.codes)) and (not among or among & set(lot.codes))
+        if (not entry.brood or entry.brood in (lot.brood, *lot.codes))
+        and (not among or among & set(lot.codes))
     ]
-    lots.sort(key=lambda lot: (bool(entry.brood) and lot.brood != entry.brood, bool(getattr(entry, "sex", None)) and not lot.sex))
+    lots.sort(
+        key=lambda lot: (
+            bool(entry.brood) and lot.brood != entry.brood,
+            bool(getattr(entry, "sex", None)) and not lot.sex,
+        )
+    )
     if entry.takes and entry.which == "not known":
-        lots.sort(key=lambda lot: ((lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""), -lot.number))
+        lots.sort(
+            key=lambda lot: (
+                (lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""),
+                -lot.number,
+            )
+        )
     return lots
 
 
-def taken_as_meant(bench: Bench, entry: Any, container: Container) -> tuple[list[Movement], list[tuple[Lot, int]]]:
-    """Which animals go, and of how many larvae the instar is not known any more, since nobody knows which they were.
+def taken_as_meant(
+    bench: Bench, entry: Any, container: Container
+) -> tuple[list[Movement], list[tuple[Lot, int]]]:
+    """Which animals go, and of how many larvae the instar is not known any more, since nobody knows
+    which they were.
 
-    What stays is counted as if the commonest had gone; those that go may be of any instar that was there.
+    What stays is counted as if the commonest had gone; those that go may be of any instar that was
+    there.
     """
-    movements = forget_instar(bench, entry, container, meant(container, entry), entry.number) if entry.which == "not known" else []
+    movements = (
+        forget_instar(bench, entry, container, meant(container, entry), entry.number)
+        if entry.which == "not known"
+        else []
+    )
     return movements, chosen(bench, entry, container, entry.number, meant(container, entry))
 
 
-def forget_instar(bench: Bench, entry: Entry, container: Container, lots: list[Lot], number: int) -> list[Movement]:
-    """Of so many of these larvae nobody knows the instar any more; nothing where all are meant, or all are of one instar.
+def forget_instar(
+    bench: Bench, entry: Entry, container: Container, lots: list[Lot], number: int
+) -> list[Movement]:
+    """Of so many of these larvae nobody knows the instar any more; nothing where all are meant, or
+    all are of one instar.
 
     Those whose instar was not known before are taken for them first, then the commonest.
     """
@@ -124,16 +166,25 @@ def forget_instar(bench: Bench, entry: Entry, container: Container, lots: list[L
         return []
     likely = sorted(lots, key=lambda lot: (lot.instar != 0, -lot.number))
     return [
-        move(bench, entry, INSTAR_UNKNOWN, lot, share, source=container, to=container, instars=instars, instar=0)
+        move(
+            bench,
+            entry,
+            INSTAR_UNKNOWN,
+            lot,
+            share,
+            source=container,
+            to=container,
+            instars=instars,
+            instar=0,
+        )
         for lot, share in shares(likely, number)
         if lot.instar
     ]
 
 
 def may_be_of(bench: Bench, brood: str) -> int:
-    """How many of those that nobody can tell apart can be of a brood: as many of it as were mixed with others and not told
-    apart again, and those that came when nobody could tell.
-    """
+    """How many of those that nobody can tell apart can be of a brood: as many of it as were mixed
+    with others and not told apart again, and those that came when nobody could tell."""
     return sum(bench.mixed.get(code, 0) for code in _pools(bench, brood))
 
 
@@ -158,28 +209,41 @@ def furthest_first(lot: Lot) -> int:
 
 
 def of_how_many(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged) -> str:
-    """``1 of 15`` where one alone changed, which is what a line without a number says; '' where it is the only one."""
+    """``1 of 15`` where one alone changed, which is what a line without a number says; '' where it
+    is the only one."""
     container = bench.containers.get(entry.container)
-    there = sum(lot.number for lot in meant(container, entry)) if container and entry.number == 1 else 0
+    there = (
+        sum(lot.number for lot in meant(container, entry)) if container and entry.number == 1 else 0
+    )
     return f"1 of {there}" if there > 1 else ""
 
 
-def _thrown_together(bench: Bench, container: Container, entry: Any, among: Iterable[str], lots: list[Lot]) -> list[Movement]:
+def _thrown_together(
+    bench: Bench, container: Container, entry: Any, among: Iterable[str], lots: list[Lot]
+) -> list[Movement]:
     wanted = set(among)
     meant = [lot for lot in lots if wanted & set(lot.codes)]
     code = one_of([lot.brood for lot in meant])
-    return [_renamed(bench, entry, container, lot, lot.number, code) for lot in meant if lot.brood != code]
+    return [
+        _renamed(bench, entry, container, lot, lot.number, code)
+        for lot in meant
+        if lot.brood != code
+    ]
 
 
 def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Movement]:
-    """Take those that are named out of the ones that nobody could tell apart; a founder is no longer one of the rest."""
+    """Take those that are named out of the ones that nobody could tell apart; a founder is no
+    longer one of the rest."""
     lots = _like_said(container, entry)
     if entry.grows_from == "larva":
         lots.sort(key=furthest_first)
     wanting = entry.number - sum(lot.number for lot in lots if lot.brood == brood)
     wanting = min(wanting, may_be_of(bench, brood))
     unnamed = [lot for lot in lots if lot.brood != brood and brood in lot.codes]
-    movements = [_renamed(bench, entry, container, lot, share, brood) for lot, share in shares(unnamed, wanting)]
+    movements = [
+        _renamed(bench, entry, container, lot, share, brood)
+        for lot, share in shares(unnamed, wanting)
+    ]
     if movements and brood in bench.founders:
         movements += _no_longer(bench, entry, brood)
     return movements
@@ -187,7 +251,11 @@ def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> l
 
 def maybe_of(container: Container, entry: Counted) -> list[Lot]:
     """Those that a count of one brood may be of, beside those that are known to be of it."""
-    return [lot for lot in _like_said(container, entry) if entry.brood and lot.brood != entry.brood and entry.brood in lot.codes]
+    return [
+        lot
+        for lot in _like_said(container, entry)
+        if entry.brood and lot.brood != entry.brood and entry.brood in lot.codes
+    ]
 
 
 def _none_of_it(bench: Bench, container: Container, entry: Counted) -> list[Movement]:
@@ -210,8 +278,18 @@ def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
     return movements
 
 
-def _renamed(bench: Bench, entry: Any, container: Container, lot: Lot, number: int, code: str, sex: Sex | None = None) -> Movement:
+def _renamed(
+    bench: Bench,
+    entry: Any,
+    container: Container,
+    lot: Lot,
+    number: int,
+    code: str,
+    sex: Sex | None = None,
+) -> Movement:
     """Animals that go by another code or sex from now on, where they stand."""
     sex = lot.sex if sex is None else sex
     _account(bench, lot.brood, code, number)
-    return move(bench, entry, RENAMED, lot, number, source=container, to=container, brood=code, sex=sex)
+    return move(
+        bench, entry, RENAMED, lot, number, source=container, to=container, brood=code, sex=sex
+    )

@@ -16,12 +16,32 @@ from rounds.entries.phrase.subject import Subject, put_place, read_off, read_pla
 from rounds.entries.phrase.synonyms import everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
-from rounds.entries.phrase.verbs import FIGURES, INSTAR, VERBS, asked_at, begins_what_happened, head_at, purpose
+from rounds.entries.phrase.verbs import (
+    FIGURES,
+    INSTAR,
+    VERBS,
+    asked_at,
+    begins_what_happened,
+    head_at,
+    purpose,
+)
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
 
 _MEASURED = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
-_IS = frozenset({"is", "was", "is a", "is an", "taxon", "species", "identified", "identified as", "determined as"})
+_IS = frozenset(
+    {
+        "is",
+        "was",
+        "is a",
+        "is an",
+        "taxon",
+        "species",
+        "identified",
+        "identified as",
+        "determined as",
+    }
+)
 _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
 
@@ -32,7 +52,8 @@ _RENEWED = frozenset({"renewed", "changed", "exchanged", "replaced"})
 
 
 def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
-    """Read whose line it is and what happened; the fields that this says at once go into the reader.
+    """Read whose line it is and what happened; the fields that this says at once go into the
+    reader.
 
     ``noted`` where words follow ' -- ': with a place alone before them the line is a note.
 
@@ -48,13 +69,19 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
         return k.Note
     if _betters(reader, subject):
         return k.FounderIntake
-    kind = stands_on(reader, subject) or ants(reader, subject) or counted_first(reader, subject) or _verb(reader, subject)
+    kind = (
+        stands_on(reader, subject)
+        or ants(reader, subject)
+        or counted_first(reader, subject)
+        or _verb(reader, subject)
+    )
     put_place(reader, kind, describe(kind), subject)
     return kind
 
 
 def _betters(reader: Reader, place: Subject) -> bool:
-    """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught 14:20 wear fresh``."""
+    """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught
+    14:20 wear fresh``."""
     if place.what != "known" or len(place.animals) != 1:
         return False
     (code,) = place.animals
@@ -72,8 +99,17 @@ def _betters(reader: Reader, place: Subject) -> bool:
     founder = reader.bench.founders.get(code)
     if founder is None:
         mother = next(iter(reader.bench.broods[code].mothers), "")
-        raise PhraseProblem(f"{code} goes by what its mother is; say it of her, as: {mother} is NAME" if mother else
-                      f"{code} has no mother on record; cross out its line in the daybook and begin it anew", place.word)  # fmt: skip
+        raise PhraseProblem(
+            (
+                f"{code} goes by what its mother is; say it of her, as: {mother} is NAME"
+                if mother
+                else (
+                    f"{code} has no mother on record; cross out its line in the daybook and begin"
+                    " it anew"
+                )
+            ),
+            place.word,
+        )
     reader.place += length
     reader.fields |= {"code": code, "container": founder.container}
     reader.better = True
@@ -81,19 +117,25 @@ def _betters(reader: Reader, place: Subject) -> bool:
 
 
 def _of_the_record(reader: Reader) -> bool:
-    """Whether what follows can only be where or when a founder was caught, its wear, or another field of its record."""
+    """Whether what follows can only be where or when a founder was caught, its wear, or another
+    field of its record."""
     word, following = reader.word, reader.ahead(1)
     if word is None or word.quoted:
         return False
     named = named_value(word)
     if named:
-        return describe(k.FounderIntake).field(named[0]) is not None and named[0] not in ("code", "container")
+        return describe(k.FounderIntake).field(named[0]) is not None and named[0] not in (
+            "code",
+            "container",
+        )
     if following is None or (following.quoted and word.lower not in _WHERE):
         return False
     if word.lower in _WHERE:
         if following.text[0].isdecimal() and begins_what_happened(reader, 2):
             raise PhraseProblem(f"'{following.text}' is no time; say it as 7:20", following)
-        return not (reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text))
+        return not (
+            reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text)
+        )
     return word.lower in _RECORDED
 
 
@@ -105,16 +147,25 @@ def begins_at(reader: Reader, word: Word) -> bool:
 def _verb(reader: Reader, place: Subject) -> type[Entry]:
     word = reader.word
     if word is None:
-        raise PhraseProblem(f"what happened with {place.words or 'it'}? As: {place.words or 'L2'} drank")
+        raise PhraseProblem(
+            f"what happened with {place.words or 'it'}? As: {place.words or 'L2'} drank"
+        )
     kind = _by_shelf(place, word)
     if kind:
         return kind
     if word.lower in ("fed", "feed"):
         _fed_larvae(reader, place)
     found, asked = head_at(reader, 0), asked_at(reader, 0)
-    of_no_container = found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
+    of_no_container = (
+        found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
+    )
     following = reader.ahead(asked[2]) if asked else None
-    if asked and following and _FELT.search(reader.said(0, asked[2])) and FIGURES.match(following.text):
+    if (
+        asked
+        and following
+        and _FELT.search(reader.said(0, asked[2]))
+        and FIGURES.match(following.text)
+    ):
         reader.place += asked[2]  # 'hot 34' is a reading
         return k.Air
     if asked and (found is None or asked[2] > found.length or (of_no_container and place.what)):
@@ -126,17 +177,25 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     kind = _by_place(reader, place, word)
     if kind:
         return kind
-    span = _FROM_TO.match(word.text) if place.what in ("room", "shelf") and not word.quoted else None
+    span = (
+        _FROM_TO.match(word.text) if place.what in ("room", "shelf") and not word.quoted else None
+    )
     if span:  # 'room 19-24': lowest and highest
         word = reader.words[reader.place] = Word(f"{span[1]}/{span[2]}", word.at)
     of_shelf = place.what == "shelf" and read_off(reader, place.codes[0], word)
-    if _MEASURED.match(word.text) or of_shelf or (place.what == "room" and FIGURES.match(word.text)):
+    if (
+        _MEASURED.match(word.text)
+        or of_shelf
+        or (place.what == "room" and FIGURES.match(word.text))
+    ):
         return k.Air
     near: tuple[str, ...] = everyday_number(place.what) if word.text[:1].isdigit() else ()
     near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.6))
     near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.6))
     noted = " ".join(one.text for one in reader.words[reader.place :])
-    as_note = f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
+    as_note = (
+        f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
+    )
     raise PhraseProblem(f"'{word.text}' is not something that happens here{as_note}", word, near)
 
 
@@ -148,18 +207,25 @@ def _by_shelf(place: Subject, word: Word) -> type[Entry] | None:
 
 
 def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
-    """What a word means by the place before it: a moat's state, a purpose of a new container, where animals go, a plant."""
+    """What a word means by the place before it: a moat's state, a purpose of a new container, where
+    animals go, a plant."""
     if place.what == "unknown" and purpose(reader, 0):
         return k.SetUp
     if place.what == "known" and word.lower in ("to", "into") and reader.code_of(reader.ahead(1)):
         return k.Moved
-    if place.what == "known" and (INSTAR.match(word.lower) or reader.said(1, 1) in ("l2", "l3", "l4", "l5", "l6", "l7")):
+    if place.what == "known" and (
+        INSTAR.match(word.lower) or reader.said(1, 1) in ("l2", "l3", "l4", "l5", "l6", "l7")
+    ):
         instar = word.text if INSTAR.match(word.lower) else str(reader.said(1, 1)).upper()
         raise PhraseProblem(
-            f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words} moulted all {instar}", word
+            f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words}"
+            f" moulted all {instar}",
+            word,
         )
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
-    plant = next((plants[text] for length in (3, 2, 1) if (text := reader.said(0, length)) in plants), "")
+    plant = next(
+        (plants[text] for length in (3, 2, 1) if (text := reader.said(0, length)) in plants), ""
+    )
     length = len(plant.split())
     if plant and place.what == "known" and reader.said(length, 1) in _RENEWED:
         reader.fields |= {"plant": plant, "changed": True}
@@ -168,17 +234,23 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
     if plant:
         here = place.words or "K4"
         raise PhraseProblem(
-            f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here} host out {plant}", word
+            f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here}"
+            f" host out {plant}",
+            word,
         )
     return None
 
 
 def _fed_larvae(reader: Reader, place: Subject) -> None:
     """Females that were fed drank; larvae get a plant, and which it was is asked."""
-    later = next((code for word in reader.words[reader.place :] if (code := reader.code_of(word))), "")
+    later = next(
+        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
+    )
     container = reader.bench.at(place.codes[0] if place.codes else later)
     if container and not container.females and container.count("larva"):
         code = container.code
         raise PhraseProblem(
-            f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs", reader.word, ("host in",)
+            f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs",
+            reader.word,
+            ("host in",),
         )

@@ -1,4 +1,5 @@
-"""Eggs cut off with their leaf into another cup, in a keeper's own words: they were found before, and now move."""
+"""Eggs cut off with their leaf into another cup, in a keeper's own words: they were found before,
+and now move."""
 
 from __future__ import annotations
 
@@ -7,19 +8,70 @@ from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word
 
 _BETWEEN = frozenset(
-    {"egg", "eggs", "leaf", "leaves", "stem", "stems", "sprig", "sprigs", "host", "searched", "found", "the", "a", "of", "on",
-     "with", "from", "and", "put", "moved", "into", "to", "in", "for", "new", "fresh", "empty", "another", "other", "own", "its",
-     "cup", "box", "pot", "tin", "jar", "dish", "container"}
-)  # fmt: skip
+    {
+        "egg",
+        "eggs",
+        "leaf",
+        "leaves",
+        "stem",
+        "stems",
+        "sprig",
+        "sprigs",
+        "host",
+        "searched",
+        "found",
+        "the",
+        "a",
+        "of",
+        "on",
+        "with",
+        "from",
+        "and",
+        "put",
+        "moved",
+        "into",
+        "to",
+        "in",
+        "for",
+        "new",
+        "fresh",
+        "empty",
+        "another",
+        "other",
+        "own",
+        "its",
+        "cup",
+        "box",
+        "pot",
+        "tin",
+        "jar",
+        "dish",
+        "container",
+    }
+)
 
 
 def eggs_cut_off(reader: Reader) -> None:
-    """Read ``K2 84 eggs cut off into E2`` as ``K2 moved 84 eggs to E2``; any other line stays as it is."""
+    """Read ``K2 84 eggs cut off into E2`` as ``K2 moved 84 eggs to E2``; any other line stays as it
+    is."""
     words = reader.words
     texts = ["" if word.quoted else word.lower for word in words]
-    off = next((position for position in range(len(texts) - 1) if texts[position : position + 2] == ["cut", "off"]), -1)
-    targets = [place for place in range(off + 2, len(words)) if texts[place] and like_codes(words[place].text)]
-    targets = targets or [place for place in range(off + 2, len(words)) if reader.code_of(words[place])]
+    off = next(
+        (
+            position
+            for position in range(len(texts) - 1)
+            if texts[position : position + 2] == ["cut", "off"]
+        ),
+        -1,
+    )
+    targets = [
+        place
+        for place in range(off + 2, len(words))
+        if texts[place] and like_codes(words[place].text)
+    ]
+    targets = targets or [
+        place for place in range(off + 2, len(words)) if reader.code_of(words[place])
+    ]
     if off < 0 or not targets:
         return
     into = targets[-1]
@@ -27,7 +79,11 @@ def eggs_cut_off(reader: Reader) -> None:
     sources = [word for word in head if reader.code_of(word)]
     numbers = [word for word in head if word.text.isdecimal() and not word.quoted]
     rest = [word for word in head if word not in sources and word not in numbers]
-    if len(sources) != 1 or len(numbers) != 1 or any(word.quoted or word.lower not in _BETWEEN for word in rest):
+    if (
+        len(sources) != 1
+        or len(numbers) != 1
+        or any(word.quoted or word.lower not in _BETWEEN for word in rest)
+    ):
         return
     at = words[off].at
     eggs = [Word("eggs", at), Word("to", at), words[into], *words[into + 1 :]]

@@ -20,20 +20,29 @@ from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.values import CLOCK, SPAN
 from rounds.entries.schema import KindSchema
 
-# A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma behind it.
+# A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma
+# behind it.
 _DAY_LIKE = re.compile(
     r"^(?:\d{1,2}[./-](?:\d{1,2}|[a-z]{3,9}|[ivx]{1,4})(?:[./-](?:\d{2,4})?)?"
     r"|\d{4}[./-]\d{1,2}[./-]\d{1,2})[,.]?$",
     re.IGNORECASE,
 )
-_AGO = re.compile(r"^(half an|half|an|a|\d+(?:[.,]\d+)?) ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$")
-_ROMAN_MONTHS = frozenset({"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"})
+_AGO = re.compile(
+    r"^(half an|half|an|a|\d+(?:[.,]\d+)?) ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$"
+)
+_ROMAN_MONTHS = frozenset(
+    {"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}
+)
 
 
 def without_at(word: Word) -> Word:
     """``@20 May``, ``@18:30``: the sign before a time says no more than that it is one."""
     rest = word.text[1:]
-    is_time = not word.quoted and word.text[:1] == "@" and (is_time_word(rest) or is_weekday(rest) or rest.isdecimal())
+    is_time = (
+        not word.quoted
+        and word.text[:1] == "@"
+        and (is_time_word(rest) or is_weekday(rest) or rest.isdecimal())
+    )
     return Word(rest, word.at + 1) if is_time else word
 
 
@@ -46,7 +55,9 @@ def as_spans(words: list[Word]) -> list[Word]:
             continue
         for length in (3, 2, 1):
             before = result[-length:]
-            if len(before) == length and (span := _AGO.match(" ".join(one.lower for one in before))):
+            if len(before) == length and (
+                span := _AGO.match(" ".join(one.lower for one in before))
+            ):
                 number = {"half an": 0.5, "half": 0.5, "an": 1, "a": 1}.get(span[1] or "") or float(
                     (span[1] or "0").replace(",", ".")
                 )
@@ -62,12 +73,22 @@ def as_spans(words: list[Word]) -> list[Word]:
 def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
     following = reader.ahead(1)
     wanted = next(
-        (field for field in described.fields if field.shape == "time" and field.required and field.name not in reader.fields),
+        (
+            field
+            for field in described.fields
+            if field.shape == "time" and field.required and field.name not in reader.fields
+        ),
         None,
     )
-    weekday = following is not None and is_weekday(word.text) and (":" in following.text or is_date(reader, 1))
+    weekday = (
+        following is not None
+        and is_weekday(word.text)
+        and (":" in following.text or is_date(reader, 1))
+    )
     weekday = weekday or is_date(reader, 0)
-    if word.quoted or not (weekday or is_time_word(word.text) or (wanted and SPAN.match(word.text))):
+    if word.quoted or not (
+        weekday or is_time_word(word.text) or (wanted and SPAN.match(word.text))
+    ):
         return False
     if wanted and SPAN.match(word.text):
         span = read_time(f"+{word.text}", now=reader.now, zone=reader.zone)
@@ -91,7 +112,8 @@ def is_date(reader: Reader, steps: int) -> bool:
 
 
 def date_length(reader: Reader, steps: int) -> int:
-    """How many words of a date stand where only a time can: ``21 Jun 2027``, ``Jun 21``, ``21.6.``; 0 where none does."""
+    """How many words of a date stand where only a time can: ``21 Jun 2027``, ``Jun 21``, ``21.6.``;
+    0 where none does."""
     first, second, third = (reader.ahead(steps + step) for step in range(3))
     if first is None or first.quoted:
         return 0
@@ -120,12 +142,15 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
 
 
 def read_time_first(reader: Reader) -> None:
-    """A time before what happened: ``at 7:20 W4 drank``, ``W4 yesterday 18:10 drank``, ``7:20: K2 drank``."""
+    """A time before what happened: ``at 7:20 W4 drank``, ``W4 yesterday 18:10 drank``, ``7:20: K2
+    drank``."""
     steps = 1 if reader.said(0, 1) in ("at", "on") else 0
     word, following = reader.ahead(steps), reader.ahead(steps + 1)
     if word is None or word.quoted or following is None:
         return
-    is_weekday_of = is_weekday(word.lower) and (CLOCK.match(following.lower) or is_date(reader, steps + 1))
+    is_weekday_of = is_weekday(word.lower) and (
+        CLOCK.match(following.lower) or is_date(reader, steps + 1)
+    )
     if is_weekday_of or is_date(reader, steps) or is_time_word(word.lower):
         reader.place += steps
         reader.words[reader.place] = Word(word.text.rstrip(STOPS), word.at)
@@ -142,13 +167,18 @@ def read_when(reader: Reader) -> None:
 
 
 def _no_day_before(reader: Reader, clock: Word) -> None:
-    """No day may have gone into a name before a clock time, which would then be yesterday's or today's."""
+    """No day may have gone into a name before a clock time, which would then be yesterday's or
+    today's."""
     words = reader.words[max(0, reader.place - 2) : reader.place]
     if not words or words[-1].quoted:
         return
     named = named_value(words[-1])
     last = named[1] if named else words[-1].text
-    into_name = str(reader.fields.get(reader.flow, "")).endswith(last) if reader.flow else words[-1] in reader.loose
+    into_name = (
+        str(reader.fields.get(reader.flow, "")).endswith(last)
+        if reader.flow
+        else words[-1] in reader.loose
+    )
     both = [word.text.strip("@,.").casefold() for word in words]
     of_month = len(both) == 2 and (_is_of_month(*both) or _is_of_month(*reversed(both)))
     if into_name and last.strip("\"'") == last and (of_month or _DAY_LIKE.match(last)):

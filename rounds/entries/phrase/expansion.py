@@ -1,4 +1,5 @@
-"""What a line that was read means on the bench as it stands: one thing to say, or several that belong together."""
+"""What a line that was read means on the bench as it stands: one thing to say, or several that
+belong together."""
 
 from __future__ import annotations
 
@@ -25,7 +26,9 @@ from rounds.entries.slots import PLANT_THERE
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
-PLACES = frozenset({"gauze", "wall", "paper", "feeder", "net"})  # where eggs are found beside a plant
+PLACES = frozenset(
+    {"gauze", "wall", "paper", "feeder", "net"}
+)  # where eggs are found beside a plant
 ALL_PLANTS = frozenset({"all", "both"})
 # What is said of stems that come out for others, behind the plant's name.
 _OF_THE_OLD: dict[str, dict[str, Any]] = {
@@ -41,14 +44,20 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
 }
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 FOR_ADULTS: frozenset[Purpose] = frozenset({"holding", "laying", "pairing", "trial"})
-FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {"hatchlings", "rearing", "pupation", "emergence"}
-_ANOTHER_PLANT = re.compile(r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE)
+FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {
+    "hatchlings",
+    "rearing",
+    "pupation",
+    "emergence",
+}
+_ANOTHER_PLANT = re.compile(
+    r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE
+)
 
 
 def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | UnclearTime:
-    """The entries that a line says, with the note beside them last, but of a container that is closed first; or what is not
-    clear about them.
-    """
+    """The entries that a line says, with the note beside them last, but of a container that is
+    closed first; or what is not clear about them."""
     if draft.better:
         return _bettered(draft, bench)
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
@@ -77,14 +86,21 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
                 return finds
             to_record += [(k.Searched, find) for find in finds]
         else:
-            to_record += _into_cups(draft, result, bench) if draft.kind in (k.Split, k.Moved) else [(draft.kind, result)]
+            to_record += (
+                _into_cups(draft, result, bench)
+                if draft.kind in (k.Split, k.Moved)
+                else [(draft.kind, result)]
+            )
     if draft.note:
         to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
     return to_record
 
 
 def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
-    fields = {name: f'"{value}"' if name == "taxon" and name in draft.as_written else value for name, value in draft.fields.items()}
+    fields = {
+        name: f'"{value}"' if name == "taxon" and name in draft.as_written else value
+        for name, value in draft.fields.items()
+    }
     if draft.at is not None:  # when it was, of a founder, is when it was caught
         fields.setdefault("caught", draft.at)
     beside = [(k.Note, {"text": draft.note, "brood": fields["code"]})] if draft.note else []
@@ -99,16 +115,21 @@ def _animal_of(draft: Draft) -> str:
 
 
 def _no_name(draft: Draft) -> UnclearTime | None:
-    """What happens, or a stage, said where the name of a species belongs; in double quotes it is meant as written."""
+    """What happens, or a stage, said where the name of a species belongs; in double quotes it is
+    meant as written."""
     for field in (draft.kind.names_species, draft.kind.names_parasitoid):
         typed = str(draft.fields.get(field) or "").casefold()
         if typed in NO_NAMES and field not in draft.as_written:
-            return UnclearTime(f"'{typed}' is no name of a species; leave it out, or say it in double quotes if it is one")
+            return UnclearTime(
+                f"'{typed}' is no name of a species; leave it out, or say it in double quotes if it"
+                " is one"
+            )
     return None
 
 
 def _of_several(draft: Draft, bench: Bench) -> UnclearTime | None:
-    """A number of animals is never said of several containers at once: it would be guessed what each holds."""
+    """A number of animals is never said of several containers at once: it would be guessed what
+    each holds."""
     codes = " and ".join(animal or code for code, animal in draft.targets[:3])
     stems = int(draft.fields.get("sprigs") or 0)
     if stems and not draft.each and (wrong := too_few(stems, len(draft.targets))):
@@ -117,16 +138,28 @@ def _of_several(draft: Draft, bench: Bench) -> UnclearTime | None:
     counts = describe(draft.kind).field("number")
     alone = (k.FounderIntake, k.Stocked, k.Split, k.Merged, k.Photo, k.Paired, k.Permit)
     if issubclass(draft.kind, alone):
-        return UnclearTime(f"'{describe(draft.kind).name}' is said of one container; say {codes} each on a line of its own")
+        return UnclearTime(
+            f"'{describe(draft.kind).name}' is said of one container; say {codes} each on a line of"
+            " its own"
+        )
     if draft.fields.get("found"):
         return UnclearTime(f"how many eggs in which? Say {codes} each on a line of its own")
     if draft.each or draft.fields.get("number") == ALL:
         return None
-    if of_animals or counts is None or (draft.kind in (k.Drank, k.FoodRefused, k.Looked) and not draft.fields.get("number")):
+    if (
+        of_animals
+        or counts is None
+        or (draft.kind in (k.Drank, k.FoodRefused, k.Looked) and not draft.fields.get("number"))
+    ):
         return None
-    if draft.kind.grows_from and all(_holds_just(draft, bench.at(code)) for code, _ in draft.targets):
+    if draft.kind.grows_from and all(
+        _holds_just(draft, bench.at(code)) for code, _ in draft.targets
+    ):
         return None
-    return UnclearTime(f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many in each")
+    return UnclearTime(
+        f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many"
+        " in each"
+    )
 
 
 def _holds_just(draft: Draft, container: Container | None) -> bool:
@@ -148,11 +181,17 @@ def _on_the_bench(
     draft: Draft, fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
 ) -> dict[str, Any] | UnclearTime:
     if fields.get("sprigs") == 0 and draft.kind is k.HostIn:
-        return UnclearTime("0 sprigs is no plant; say how many went in, or 'host seen' with left none")
+        return UnclearTime(
+            "0 sprigs is no plant; say how many went in, or 'host seen' with left none"
+        )
     for name in draft.as_written:
         if name in (draft.kind.names_species, draft.kind.names_plant) and name in fields:
             fields[name] = f'"{fields[name]}"'
-    if draft.kind in (k.BarrierSeen, k.ToppedUp) and not fields.get("container") and not fields.get("shelf"):
+    if (
+        draft.kind in (k.BarrierSeen, k.ToppedUp)
+        and not fields.get("container")
+        and not fields.get("shelf")
+    ):
         fields |= _only_barrier(bench)
     if draft.kind in FEMALE_NAMED and container:
         return _who_drank(bench, draft, fields, container, at)
@@ -162,7 +201,8 @@ def _on_the_bench(
 
 
 def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Saying]:
-    """A split with one number: so many each, or so many that go up evenly; new containers are set up first, like this one."""
+    """A split with one number: so many each, or so many that go up evenly; new containers are set
+    up first, like this one."""
     into, numbers = fields.get("into", (fields.get("to"),)), fields.get("numbers", ())
     if len(numbers) == 1 and len(into) > 1:
         share, left = (numbers[0], 0) if draft.each else divmod(numbers[0], len(into))
@@ -172,14 +212,21 @@ def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Sayin
         return [(draft.kind, fields)]
     beside = [container.place for container in bench.standing() if container.shelf == like.shelf]
     position = max(beside, default=0) if like.place else -1
-    own = {name: getattr(like, name) for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")}
+    own = {
+        name: getattr(like, name)
+        for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")
+    }
     own["purpose"] = _purpose_for(like, str(fields.get("stage") or ""))
-    set_up = [own | {"container": code} | ({"place": position + step} if position >= 0 else {}) for step, code in enumerate(into, 1)]
+    set_up = [
+        own | {"container": code} | ({"place": position + step} if position >= 0 else {})
+        for step, code in enumerate(into, 1)
+    ]
     return [*((k.SetUp, one) for one in set_up), (draft.kind, fields)]
 
 
 def _purpose_for(like: Container, stage: str) -> Purpose:
-    """What containers are for that some of this one come into: the same, but of females' cups what the young ones need."""
+    """What containers are for that some of this one come into: the same, but of females' cups what
+    the young ones need."""
     stages = {stage} if stage else {lot.stage for lot in like.lots}
     if stages == {"egg"} and like.purpose in FOR_OTHERS_THAN_EGGS:
         return "eggs"
@@ -187,14 +234,20 @@ def _purpose_for(like: Container, stage: str) -> Purpose:
 
 
 def _only_barrier(bench: Bench) -> dict[str, Any]:
-    """The one barrier of the bench, where there is only one; else nothing, and whose it is will be asked."""
+    """The one barrier of the bench, where there is only one; else nothing, and whose it is will be
+    asked."""
     found = [{"shelf": shelf.name} for shelf in bench.shelves.values() if shelf.barrier != "none"]
-    found += [{"container": container.code} for container in bench.standing() if container.barrier != "none"]
+    found += [
+        {"container": container.code}
+        for container in bench.standing()
+        if container.barrier != "none"
+    ]
     return dict(found[0]) if len(found) == 1 else {}
 
 
 def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Saying] | UnclearTime:
-    """More of the plant that stands there; where the food was changed the old comes out first, and is kept if a female sat there."""
+    """More of the plant that stands there; where the food was changed the old comes out first, and
+    is kept if a female sat there."""
     hosts = container.hosts if container else []
     plants = {host.plant: host for host in sorted(hosts, key=lambda host: host.cut)}
     code = fields["container"]
@@ -205,15 +258,20 @@ def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Say
         return _changed_of_several(fields | {"plant": named or PLANT_THERE}, container, out)
     if len(plants) != 1 and not named:
         there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
-        return UnclearTime(f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs")
+        return UnclearTime(
+            f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs"
+        )
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     host = next(iter(plants.values())) if not named else None
-    into = ({"plant": host.plant, "part": host.part, "kept": host.kept} if host else {"plant": named}) | rest
+    into = (
+        {"plant": host.plant, "part": host.part, "kept": host.kept} if host else {"plant": named}
+    ) | rest
     return [*(_old_out(container, hosts, out) if changed else []), (k.HostIn, into)]
 
 
 def _what_becomes_of_the_old(named: str) -> tuple[str, dict[str, Any]]:
-    """A plant that was changed without the words that say what became of the old stems, and what those say: ``violet held``."""
+    """A plant that was changed without the words that say what became of the old stems, and what
+    those say: ``violet held``."""
     words = named.replace(",", " ").split()
     out: dict[str, Any] = {}
     while words and (said := _OF_THE_OLD.get(words[-1].casefold())) is not None:
@@ -222,53 +280,90 @@ def _what_becomes_of_the_old(named: str) -> tuple[str, dict[str, Any]]:
     return (" ".join(words), out) if len(words) < len(named.split()) else (named, {})
 
 
-def _old_out(container: Container | None, hosts: list[Host], said: Mapping[str, Any]) -> list[Saying]:
-    """Cut stems come out, and are kept if a female sat there, unless it was said what became of them."""
+def _old_out(
+    container: Container | None, hosts: list[Host], said: Mapping[str, Any]
+) -> list[Saying]:
+    """Cut stems come out, and are kept if a female sat there, unless it was said what became of
+    them."""
     if container is None:
         return []
     fate = "held" if container.females or any(one.mothers for one in container.hosts) else "binned"
     old = dict.fromkeys((host.plant, host.batch) for host in hosts if host.kept != "living")
     return [
-        (k.HostOut, {"container": container.code, "plant": plant, "batch": batch, "fate": fate} | dict(said)) for plant, batch in old
+        (
+            k.HostOut,
+            {"container": container.code, "plant": plant, "batch": batch, "fate": fate}
+            | dict(said),
+        )
+        for plant, batch in old
     ]
 
 
-def _changed_of_several(fields: dict[str, Any], container: Container, out: Mapping[str, Any]) -> list[Saying] | UnclearTime:
-    """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for another."""
+def _changed_of_several(
+    fields: dict[str, Any], container: Container, out: Mapping[str, Any]
+) -> list[Saying] | UnclearTime:
+    """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for
+    another."""
     newest = {host.plant: host for host in sorted(container.hosts, key=lambda host: host.cut)}
     named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
     if not named:
-        as_typed = f"As: {container.code} host changed {next(iter(newest))}; or {container.code} host changed all"
-        return UnclearTime(f"which plant was changed? {container.code} has {' and '.join(newest)}. {as_typed}")
+        as_typed = (
+            f"As: {container.code} host changed {next(iter(newest))}; or {container.code} host"
+            " changed all"
+        )
+        return UnclearTime(
+            f"which plant was changed? {container.code} has {' and '.join(newest)}. {as_typed}"
+        )
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     try:
         meant = named_there(named, dict.fromkeys(newest))
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
-    changed = list(newest.values()) if named.casefold() in ALL_PLANTS else [newest[meant]] if meant else []
+    changed = (
+        list(newest.values())
+        if named.casefold() in ALL_PLANTS
+        else [newest[meant]]
+        if meant
+        else []
+    )
     stems = rest.get("sprigs")
     if stems and len(changed) > 1:
         return UnclearTime(
-            f"{stems} stems of which? Say each on a line of its own, as: {container.code} host changed {next(iter(newest))} 3"
+            f"{stems} stems of which? Say each on a line of its own, as: {container.code} host"
+            f" changed {next(iter(newest))} 3"
         )
-    old = [host for host in container.hosts if not changed or host.plant in {one.plant for one in changed}]
-    new = [{"plant": one.plant, "part": one.part, "kept": one.kept} | rest for one in changed] or [{"plant": named} | rest]
+    old = [
+        host
+        for host in container.hosts
+        if not changed or host.plant in {one.plant for one in changed}
+    ]
+    new = [{"plant": one.plant, "part": one.part, "kept": one.kept} | rest for one in changed] or [
+        {"plant": named} | rest
+    ]
     return [*_old_out(container, old, out), *((k.HostIn, one) for one in new)]
 
 
-def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | UnclearTime:
+def _finds(
+    fields: dict[str, Any], container: Container | None, bench: Bench
+) -> list[dict[str, Any]] | UnclearTime:
     """What a search found, plant by plant: ``3 on Lotus, 5 on the Onobrychis`` are two finds."""
     first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
     finds = [fields | ({"where": first} if first else {})]
-    finds += [fields | {"found": int(result), "where": where} for result, where in zip(others[::2], others[1::2], strict=True)]
+    finds += [
+        fields | {"found": int(result), "where": where}
+        for result, where in zip(others[::2], others[1::2], strict=True)
+    ]
     try:
         return [_on_a_plant(find, container, bench) for find in finds]
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
 
 
-def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Bench) -> dict[str, Any]:
-    """A search 'on violet' names the plant, where one that stands or is kept there has that name, or a word of it.
+def _on_a_plant(
+    fields: dict[str, Any], container: Container | None, bench: Bench
+) -> dict[str, Any]:
+    """A search 'on violet' names the plant, where one that stands or is kept there has that name,
+    or a word of it.
 
     Raises:
         InvalidField: it fits several of them, or is one slip away from one.
@@ -279,7 +374,9 @@ def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Benc
         return fields
     stems: list[Host | KeptLot] = [*container.hosts, *container.held] if container else []
     there = dict.fromkeys(stem.plant for stem in stems)
-    plant = named_there(bare, there) or next((one for one in known_plants(bench) if one.casefold() == bare.casefold()), "")
+    plant = named_there(bare, there) or next(
+        (one for one in known_plants(bench) if one.casefold() == bare.casefold()), ""
+    )
     if not plant and len(bare) > SHORT_PLACE and bare.casefold() not in PLACES:
         resolved(bare, there, "plant", bench)  # a slip in its name is asked about
     rest = {name: value for name, value in fields.items() if name != "where"}
@@ -294,26 +391,42 @@ def _who_drank(
     there = sum(lot.number for lot in fed_lots(bench, container))
     if draft.of is not None and draft.of not in (there, container.females):
         whom = "females" if there == container.females else "adults to feed"
-        return UnclearTime(f"{container.code} holds {there} {whom} on record, not {draft.of}; count them first")
+        return UnclearTime(
+            f"{container.code} holds {there} {whom} on record, not {draft.of}; count them first"
+        )
     if draft.of is not None and draft.of != there and draft.kind is k.Drank:
         fields["of"] = draft.of
     if fields.get("number") == ALL:
         fields["number"] = 0
     elif "number" in fields and fields["number"] == 0:
         if draft.kind is k.Drank:
-            return UnclearTime(f"none drank? As: {container.code} refused, where she would not; or leave it out", 0, ("refused",))
-        return UnclearTime(f"none {what}? Leave it out, or say who drank, as: {container.code} drank")
+            return UnclearTime(
+                f"none drank? As: {container.code} refused, where she would not; or leave it out",
+                0,
+                ("refused",),
+            )
+        return UnclearTime(
+            f"none {what}? Leave it out, or say who drank, as: {container.code} drank"
+        )
     animal = str(fields.get("female", ""))
     if animal and "number" not in draft.fields:
         fields["number"] = container.count("adult", animal) or 1
     last = container.last.get("drank")
-    again = isinstance(last, k.Drank) and last.female == animal and timedelta() <= at - last.at < ONE_FEED
+    again = (
+        isinstance(last, k.Drank)
+        and last.female == animal
+        and timedelta() <= at - last.at < ONE_FEED
+    )
     if animal and again and last and draft.kind is k.Drank and of_this_feed(bench, container, at):
-        return UnclearTime(f"{animal} drank already at {last.at.astimezone(at.tzinfo):%H:%M}; who else did?")
+        return UnclearTime(
+            f"{animal} drank already at {last.at.astimezone(at.tzinfo):%H:%M}; who else did?"
+        )
     return fields
 
 
-def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | None, at: datetime) -> dict[str, Any] | UnclearTime:
+def _all_of(
+    kind: type[Entry], fields: dict[str, Any], container: Container | None, at: datetime
+) -> dict[str, Any] | UnclearTime:
     """The number that 'all' stands for: every animal here that what was said fits."""
     if container is None:
         return fields | {"number": 0}
@@ -321,13 +434,21 @@ def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | No
         of_these = k.Sexed(id="", at=at, logged=at, by="", **(fields | {"number": 1}))
         return fields | {"number": sum(lot.number for lot in unsexed(container, of_these))}
     stage: Stage | None = kind.grows_from or fields.get("stage")
-    lots = matching(container, brood=str(fields.get("brood", "")), stage=stage, instar=None if kind is k.Moulted
-                    else fields.get("instar"), sex=fields.get("sex"))  # fmt: skip
+    lots = matching(
+        container,
+        brood=str(fields.get("brood", "")),
+        stage=stage,
+        instar=None if kind is k.Moulted else fields.get("instar"),
+        sex=fields.get("sex"),
+    )
     if kind is k.Moulted:
         lots = [lot for lot in lots if lot.instar < int(fields.get("instar", 0))]
     if stage is None and len({lot.stage for lot in lots}) > 1:
         stages = sorted({lot.stage for lot in lots})
-        return UnclearTime(f"all of which? {container.code} holds {' and '.join(stages)}; say which, as: all {stages[0]}")
+        return UnclearTime(
+            f"all of which? {container.code} holds {' and '.join(stages)}; say which, as: all"
+            f" {stages[0]}"
+        )
     return fields | {"number": sum(lot.number for lot in lots)}
 
 
@@ -336,5 +457,9 @@ def _note(draft: Draft) -> dict[str, Any]:
     codes = [code for code, _ in draft.targets[1:]]
     text = f"shelf {shelf}: {draft.note}" if shelf else draft.note
     text = f"{text} ({', '.join(codes)} too)" if codes else text
-    fields = {"text": text, "container": str(draft.fields.get("container", "")), "brood": _animal_of(draft)}
+    fields = {
+        "text": text,
+        "container": str(draft.fields.get("container", "")),
+        "brood": _animal_of(draft),
+    }
     return {name: value for name, value in fields.items() if value}

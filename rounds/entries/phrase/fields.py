@@ -35,18 +35,24 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         return False
     name, value = named
     reader.place += 1
-    field = described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
+    field = (
+        described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
+    )
     field = field or field_like(described, name)
     if field is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
-        raise PhraseProblem(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
+        raise PhraseProblem(
+            f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near
+        )
     if described.field(f"{field.name}_not_known") and _is_not_known(reader, value):
         reader.fields[f"{field.name}_not_known"] = True
         return True
     if name in OF_WHICH and _is_not_known(reader, value):
         if described.field("which") is None:
-            raise PhraseProblem(f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word)
+            raise PhraseProblem(
+                f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word
+            )
         reader.fields["which"] = NOT_KNOWN
         return True
     if field.shape == "time" and value and not _in_quotes(word):
@@ -59,7 +65,9 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     read = value_of(reader, field, value, word)
     if field.name in OF_SEVERAL_WORDS and field.shape == "words":
         _named_name(reader, field.name, word)
-    short = name != field.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
+    short = name != field.name and isinstance(
+        read, float
+    )  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
     reader.fields[field.name] = reader.measures.metric(field.name, read) if short else read
     return True
 
@@ -100,7 +108,11 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
         return True
     if field.shape == "choice" and not choice_at(reader, described, field, length):
         return False
-    if described.name == "shelf set up" and field.shape in ("count", "number") and not NUMBER.match(target.text):
+    if (
+        described.name == "shelf set up"
+        and field.shape in ("count", "number")
+        and not NUMBER.match(target.text)
+    ):
         return False  # 'cold room' is a name
     if field.shape == "choice":
         reader.place += length
@@ -116,7 +128,9 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
         return True
     if field.shape == "number":
         number = NUMBER.match(target.text)
-        read = value_of(reader, field, number.group(1).replace(",", ".") if number else target.text, target)
+        read = value_of(
+            reader, field, number.group(1).replace(",", ".") if number else target.text, target
+        )
         in_unit = number is not None and number.group(2)
         if in_unit and number and number.group(2).lower() == "f":
             read = celsius_of(float(read))
@@ -131,9 +145,13 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
             example = "R3 moved 5 to new R8" if name == "to" else "R3 split 1 each into new C2-C9"
             raise PhraseProblem(f"into which new containers? As: {example}", word)
     if name == "into":
-        reader.fields[name] = tuple(reader.codes.get(code.casefold(), code) for code in reader.names_in(target))
+        reader.fields[name] = tuple(
+            reader.codes.get(code.casefold(), code) for code in reader.names_in(target)
+        )
     else:
-        reader.fields[name] = value_of(reader, field, known_code(reader, target.text.rstrip(",")), target)
+        reader.fields[name] = value_of(
+            reader, field, known_code(reader, target.text.rstrip(",")), target
+        )
     reader.place += 1
     return True
 
@@ -147,7 +165,11 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         if described.slots.is_name:
             raise PhraseProblem(f"'{word.text}' what? Nothing follows it", word)
         return False
-    if any(choice_at(reader, described, field, 1) for field in described.fields if field.shape == "choice"):
+    if any(
+        choice_at(reader, described, field, 1)
+        for field in described.fields
+        if field.shape == "choice"
+    ):
         reader.place += 1
         return True
     if word.lower in ("on", "at") and is_date(reader, 1):  # a date is no part of a name or place
@@ -167,8 +189,8 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         return True
     if described.slots.is_name and (reader.loose or reader.flow):
         raise PhraseProblem(
-            f"'{word.text}' ends the name, and '{described.name}' takes no '{word.text} {following.text}'; "
-            "put the whole name in quotes, or say it after --",
+            f"'{word.text}' ends the name, and '{described.name}' takes no '{word.text}"
+            f" {following.text}'; put the whole name in quotes, or say it after --",
             word,
         )
     return False
@@ -189,7 +211,8 @@ def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that emerged."""
+    """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that
+    emerged."""
     del word
     for length in (4, 3, 2, 1):
         text = reader.said(0, length)
@@ -200,10 +223,18 @@ def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.place += length
             reader.flow = ""
             return True
-    if described.field("crippled") and reader.said(0, 1) == "crippled" and "crippled" not in reader.fields:
+    if (
+        described.field("crippled")
+        and reader.said(0, 1) == "crippled"
+        and "crippled" not in reader.fields
+    ):
         if reader.fields.get("number", 1) != 1 and not reader.said(1, 1).isdecimal():
-            many = " ".join(str(reader.fields[name]) for name in ("number", "sex") if name in reader.fields)
-            raise PhraseProblem(f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word)
+            many = " ".join(
+                str(reader.fields[name]) for name in ("number", "sex") if name in reader.fields
+            )
+            raise PhraseProblem(
+                f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word
+            )
         number = reader.said(1, 1)
         reader.fields["crippled"] = int(number) if number.isdecimal() else 1
         reader.place += 1 + number.isdecimal()
@@ -212,7 +243,12 @@ def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
-    if described.field("part") is None or word.lower not in PARTS or "part" in reader.fields or word.quoted:
+    if (
+        described.field("part") is None
+        or word.lower not in PARTS
+        or "part" in reader.fields
+        or word.quoted
+    ):
         return False
     following = reader.loose
     if not following and "plant" not in reader.fields:
@@ -226,14 +262,28 @@ def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def read_batch(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A batch letter said bare, as ``host out A`` and ``host in violet B``: a capital, or one that is there."""
-    if described.field("batch") is None or "batch" in reader.fields or word.quoted or not _BATCH.match(word.text):
+    """A batch letter said bare, as ``host out A`` and ``host in violet B``: a capital, or one that
+    is there."""
+    if (
+        described.field("batch") is None
+        or "batch" in reader.fields
+        or word.quoted
+        or not _BATCH.match(word.text)
+    ):
         return False
     container = reader.bench.at(str(reader.fields.get("container", "")))
-    there = {host.batch for host in container.hosts} | {held.batch for held in container.held} if container else set()
+    there = (
+        {host.batch for host in container.hosts} | {held.batch for held in container.held}
+        if container
+        else set()
+    )
     letter = word.text.upper()
     following = reader.ahead(1)
-    article = word.text.islower() and following is not None and not (named_value(following) or following.lower in PREPOSITIONS)
+    article = (
+        word.text.islower()
+        and following is not None
+        and not (named_value(following) or following.lower in PREPOSITIONS)
+    )
     if article or (letter not in there and (len(letter) > 1 or word.text.islower())):
         return False
     if described.name == "host in" and not reader.loose:

@@ -29,26 +29,55 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     written = [word for word in reader.loose if word.double]
     if not open_fields:
         word = reader.loose[0]
-        if described.name in ("counted", "changed") and word.lower in ("female", "females", "male", "males"):
+        if described.name in ("counted", "changed") and word.lower in (
+            "female",
+            "females",
+            "male",
+            "males",
+        ):
             here, number = reader.fields.get("container", "P4"), reader.fields.get("number", 1)
-            raise PhraseProblem(f"to say the sex of those that are there: {here} sexed {number} {word.text}", word, ("sexed",))
+            raise PhraseProblem(
+                f"to say the sex of those that are there: {here} sexed {number} {word.text}",
+                word,
+                ("sexed",),
+            )
         if described.name == "moved" and like_codes(word.text):
-            raise PhraseProblem(f"no container is called {word.text}; there are {some_of(sorted(reader.codes.values()))}", word)
+            raise PhraseProblem(
+                f"no container is called {word.text}; there are"
+                f" {some_of(sorted(reader.codes.values()))}",
+                word,
+            )
         near = tuple(get_close_matches(word.lower, all_choices(described), n=3, cutoff=0.5))
         here = reader.fields.get("container", "K4")
         if described.name == "drank":
-            raise PhraseProblem(f"did she drink, or was it only offered? As: {here} drank; or {here} offered {word.text}", word)
+            raise PhraseProblem(
+                f"did she drink, or was it only offered? As: {here} drank; or {here} offered"
+                f" {word.text}",
+                word,
+            )
         if begins_at(reader, word):
-            raise PhraseProblem(f"'{word.text}' is another thing that happened: one thing a line", word)
-        takes = ", ".join(short_name(described, field.name) for field in described.fields if field.name != "container")
-        raise PhraseProblem(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
+            raise PhraseProblem(
+                f"'{word.text}' is another thing that happened: one thing a line", word
+            )
+        takes = ", ".join(
+            short_name(described, field.name)
+            for field in described.fields
+            if field.name != "container"
+        )
+        raise PhraseProblem(
+            f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}",
+            word,
+            near,
+        )
     _ends_with_its_quotes(reader.loose)
     if described.name == "founder" and "code" in open_fields:
         code_is_there(reader, reader.loose)
     if written:
         reader.as_written.add(open_fields[min(1, len(open_fields) - 1)])
     if len(open_fields) == 1:
-        reader.fields[open_fields[0]] = " ".join(word.text for word in reader.loose).strip().rstrip(",")
+        reader.fields[open_fields[0]] = (
+            " ".join(word.text for word in reader.loose).strip().rstrip(",")
+        )
         return
     reader.fields[open_fields[0]] = reader.loose[0].text.rstrip(",")
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
@@ -65,13 +94,15 @@ def _ends_with_its_quotes(loose: list[Word]) -> None:
     for name, behind in pairwise(loose):
         if name.quoted and not behind.quoted:
             raise PhraseProblem(
-                f"'{behind.text}' stands behind a name in quotes and is no part of it; put it into the quotes, or say it after --",
+                f"'{behind.text}' stands behind a name in quotes and is no part of it; put it into"
+                " the quotes, or say it after --",
                 behind,
             )
 
 
 def put_after(reader: Reader, described: KindSchema, after: str) -> str:
-    """Put what stands after ' -- ' where the kind has words for it; else it is a note, which is returned."""
+    """Put what stands after ' -- ' where the kind has words for it; else it is a note, which is
+    returned."""
     if not after:
         return ""
     of_no_container = () if described.field("container") else AFTER_DASHES_OF_NO_CONTAINER
@@ -96,13 +127,21 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
             continue
         if field.name == "container":
             example = next(iter(reader.codes.values()), "L2")
-            raise PhraseProblem(f"say which container first, as: {example} {described.name}", Word("", end))
-        if field.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
+            raise PhraseProblem(
+                f"say which container first, as: {example} {described.name}", Word("", end)
+            )
+        if field.name == "found" and (
+            reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))
+        ):
             reader.fields["found"] = 0
             continue
         if field.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
-        if described.name == "paired" and field.name in ("female", "male") and _sits_as_a_pair(reader):
+        if (
+            described.name == "paired"
+            and field.name in ("female", "male")
+            and _sits_as_a_pair(reader)
+        ):
             continue
         if field.name == "until" and reader.fields.get("why"):
             continue  # a day
@@ -112,8 +151,16 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
         if field.name == "number" and described.name not in ("counted", "permit"):
             reader.fields["number"] = _one_or_asked(reader, described)
             continue
-        hint = f": {', '.join(field.choices)}" if field.choices else (f" ({field.help})" if field.help else "")
-        raise PhraseProblem(f"'{described.name}' needs {field.name.replace('_', ' ')}{hint}", Word("", end), field.choices)
+        hint = (
+            f": {', '.join(field.choices)}"
+            if field.choices
+            else (f" ({field.help})" if field.help else "")
+        )
+        raise PhraseProblem(
+            f"'{described.name}' needs {field.name.replace('_', ' ')}{hint}",
+            Word("", end),
+            field.choices,
+        )
 
 
 def _sits_as_a_pair(reader: Reader) -> bool:
@@ -135,18 +182,27 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
         return
     there = f" {code} has {' and '.join(plants)}." if plants else ""
     example = plants[0] if plants else next(reversed(list(known_plants(reader.bench))), "violet")
-    raise PhraseProblem(f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end))
+    raise PhraseProblem(
+        f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end)
+    )
 
 
 def _one_or_asked(reader: Reader, described: KindSchema) -> int:
-    """One, where no number was said; where several are meant, or most often are, how many is asked."""
-    several = next((word for word in reader.words if word.lower in PLURALS and not word.quoted), None)
+    """One, where no number was said; where several are meant, or most often are, how many is
+    asked."""
+    several = next(
+        (word for word in reader.words if word.lower in PLURALS and not word.quoted), None
+    )
     if several is None and not described.slots.several:
         return 1
     code = str(reader.fields.get("container", ""))
     container = reader.bench.at(code)
     stage = KIND_BY_NAME[described.name].grows_from or reader.fields.get("stage")
-    there = container.count(stage, str(reader.fields.get("brood", "")), reader.fields.get("sex")) if container else 0
+    there = (
+        container.count(stage, str(reader.fields.get("brood", "")), reader.fields.get("sex"))
+        if container
+        else 0
+    )
     if there == 1:
         return 1
     if container is None and several is None:
@@ -154,8 +210,14 @@ def _one_or_asked(reader: Reader, described: KindSchema) -> int:
     name = several.lower if several else PLURAL_OF.get(stage or "", "")
     text = " ".join(part for part in (code, described.name) if part)
     to = f" to {reader.fields['to']}" if reader.fields.get("to") else ""
-    to = f" to L{reader.fields['instar']}" if described.name == "moulted" and reader.fields.get("instar") else to
+    to = (
+        f" to L{reader.fields['instar']}"
+        if described.name == "moulted" and reader.fields.get("instar")
+        else to
+    )
     if described.name == "stocked":
         raise PhraseProblem(f"how many {name}? As: {text} 20 {name}", several)
     holds = f"{code} holds {there or 'none'}" if code else "it is not said of which container"
-    raise PhraseProblem(f"how many{f' {name}' if name else ''}? {holds}. As: {text} 2{to}; {text} all{to}", several)
+    raise PhraseProblem(
+        f"how many{f' {name}' if name else ''}? {holds}. As: {text} 2{to}; {text} all{to}", several
+    )

@@ -1,4 +1,5 @@
-"""Cups that are merged into another, in a keeper's own words: the one that is named last gets all."""
+"""Cups that are merged into another, in a keeper's own words: the one that is named last gets
+all."""
 
 from __future__ import annotations
 
@@ -15,12 +16,24 @@ def merged_into(reader: Reader) -> None:
     words = reader.words
     texts = ["" if word.quoted else word.lower for word in words]
     to = next((place for place, word in enumerate(texts) if word in ("into", "to")), len(words))
-    head = [word for position, word in enumerate(words[:to]) if texts[position] not in _MERGED | _JOINS]
+    head = [
+        word for position, word in enumerate(words[:to]) if texts[position] not in _MERGED | _JOINS
+    ]
     sources = [code for word in head for code in word.text.split(",") if code]
     if to + 1 >= len(words) or len(head) == to or not sources or not _MERGED & set(texts[:to]):
         return
     into = words[to + 1]
-    if any(word.quoted for word in (*head, into)) or not like_codes(into.text) or not all(map(like_codes, sources)):
+    if (
+        any(word.quoted for word in (*head, into))
+        or not like_codes(into.text)
+        or not all(map(like_codes, sources))
+    ):
         return
     at = words[to].at
-    reader.words[:] = [into, Word("merged", at), Word("from", at), Word(",".join(sources), head[0].at), *words[to + 2 :]]
+    reader.words[:] = [
+        into,
+        Word("merged", at),
+        Word("from", at),
+        Word(",".join(sources), head[0].at),
+        *words[to + 2 :],
+    ]

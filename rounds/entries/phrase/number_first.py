@@ -10,9 +10,23 @@ from rounds.entries.phrase.verbs import EGGS, INSTAR, LAYS_IN, NONE, head_at, is
 from rounds.entries.schema import describe
 
 _ANIMALS = frozenset(
-    {"egg", "eggs", "larva", "larvae", "caterpillar", "caterpillars", "pupa", "pupae", "adult", "adults",
-     "female", "females", "male", "males"}
-)  # fmt: skip
+    {
+        "egg",
+        "eggs",
+        "larva",
+        "larvae",
+        "caterpillar",
+        "caterpillars",
+        "pupa",
+        "pupae",
+        "adult",
+        "adults",
+        "female",
+        "females",
+        "male",
+        "males",
+    }
+)
 
 
 def ants(reader: Reader, place: Subject) -> type[Entry] | None:
@@ -31,7 +45,11 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     steps += 1
     if where in ("in", "inside"):
         steps += 1 if reader.said(steps, 1) == "the" else 0
-        steps += 1 if reader.said(steps, 1) in CALLED and not reader.code_of(reader.ahead(steps + 1)) else 0
+        steps += (
+            1
+            if reader.said(steps, 1) in CALLED and not reader.code_of(reader.ahead(steps + 1))
+            else 0
+        )
     if not number and (number := number_of(reader.ahead(steps))):
         steps += 1
     states = describe(k.BarrierSeen).field("state")
@@ -76,7 +94,8 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
 
 
 def among_first(reader: Reader) -> None:
-    """Put the verb before those of whom one is meant: ``one of W2, W3 or W4 died``, ``W2 or W3 died``."""
+    """Put the verb before those of whom one is meant: ``one of W2, W3 or W4 died``, ``W2 or W3
+    died``."""
     steps = 2 if reader.said(0, 1) in ("one", "1") and reader.said(1, 1) == "of" else 0
     one_of, codes = steps > 0, 0
     while (word := reader.ahead(steps)) and not word.quoted:
@@ -95,7 +114,8 @@ def among_first(reader: Reader) -> None:
 
 
 def _described_first(reader: Reader) -> bool:
-    """Put the verb before what stands before it: ``3 died``, ``2 of 3 drank``, ``5 eggs hatched``, ``male emerged``."""
+    """Put the verb before what stands before it: ``3 died``, ``2 of 3 drank``, ``5 eggs hatched``,
+    ``male emerged``."""
     length = 0
     if number_of(reader.word) or reader.said(0, 1) == "all":
         length = 3 if reader.said(1, 1) == "of" and number_of(reader.ahead(2)) else 1
@@ -112,9 +132,17 @@ def _described_first(reader: Reader) -> bool:
     verb = reader.words[reader.place + described : reader.place + described + found.length]
     here = slice(reader.place, reader.place + described + len(verb))
     before = reader.words[reader.place : reader.place + described]
-    to = reader.said(described + found.length, 1).removeprefix("to") or reader.said(described + found.length + 1, 1)
-    if found.kind == "moulted" and INSTAR.match(to):  # '2 L4 moulted L5': what they were goes without saying
-        before = [word for word in before if not INSTAR.match(word.lower) or int(word.lower[1:]) >= int(to[1:])]
+    to = reader.said(described + found.length, 1).removeprefix("to") or reader.said(
+        described + found.length + 1, 1
+    )
+    if found.kind == "moulted" and INSTAR.match(
+        to
+    ):  # '2 L4 moulted L5': what they were goes without saying
+        before = [
+            word
+            for word in before
+            if not INSTAR.match(word.lower) or int(word.lower[1:]) >= int(to[1:])
+        ]
     reader.words[here] = [*verb, *before]
     return True
 
@@ -141,8 +169,16 @@ def _eggs_after(reader: Reader, place: Subject) -> type[Entry]:
 
 
 def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
-    """Eggs found by a search where females lay, or all eggs of a container by count: the bench says which."""
-    doubtful = next((length for length, text in ((1, "unsure"), (2, "not sure")) if reader.said(0, length) == text), 0)
+    """Eggs found by a search where females lay, or all eggs of a container by count: the bench says
+    which."""
+    doubtful = next(
+        (
+            length
+            for length, text in ((1, "unsure"), (2, "not sure"))
+            if reader.said(0, length) == text
+        ),
+        0,
+    )
     if doubtful:
         reader.place += doubtful
         reader.fields["unsure"] = number
@@ -150,7 +186,9 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
     code = place.codes[0] if place.codes else ""
     later = (reader.code_of(word) for word in reader.words[reader.place :])
     code = code or next((one for one in later if one), "")
-    animal = place.animals or [one for word in reader.words[reader.place :] if (one := reader.animal_of(word))]
+    animal = place.animals or [
+        one for word in reader.words[reader.place :] if (one := reader.animal_of(word))
+    ]
     if not code and animal:
         code = reader.where_stands(animal[0])
     container = reader.bench.at(code)
@@ -172,13 +210,18 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
             ("moved", "stocked"),
         )
     raise PhraseProblem(
-        f"found by a search, or counted? As: {told} searched {number}; or {told} counted {number} eggs",
+        f"found by a search, or counted? As: {told} searched {number}; or {told} counted {number}"
+        " eggs",
         reader.words[0],
         ("searched", "counted"),
     )
 
 
 def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> None:
-    later = next((code for word in reader.words[reader.place :] if (code := reader.code_of(word))), "")
+    later = next(
+        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
+    )
     shelf = f"shelf {place.codes[0]}" if place.what == "shelf" else ""
-    raise PhraseProblem(asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1])
+    raise PhraseProblem(
+        asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1]
+    )

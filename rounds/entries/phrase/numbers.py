@@ -9,7 +9,15 @@ from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.tokens import STOPS, Word
-from rounds.entries.phrase.values import INSTAR, NONE_FOUND, NUMBER, choice_at, field_like, text_of, value_of
+from rounds.entries.phrase.values import (
+    INSTAR,
+    NONE_FOUND,
+    NUMBER,
+    choice_at,
+    field_like,
+    text_of,
+    value_of,
+)
 from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
 from rounds.entries.schema import KindSchema
 
@@ -17,30 +25,42 @@ _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 
 
 def read_low_and_high(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """Lowest and highest, as ``15/24``, the way in which the round takes them, or ``15 to 24``; after ``temperature`` too."""
+    """Lowest and highest, as ``15/24``, the way in which the round takes them, or ``15 to 24``;
+    after ``temperature`` too."""
     fields = [described.field(name) for name in ("low_c", "high_c")]
     if word.quoted or not all(fields):
         return False
     step = 1 if word.lower in ("temperature", "temp") else 0
     low, to, high = (reader.ahead(step + further) for further in range(3))
-    is_range = to is not None and high is not None and to.lower == "to" and not (to.quoted or high.quoted)
+    is_range = (
+        to is not None and high is not None and to.lower == "to" and not (to.quoted or high.quoted)
+    )
     texts = [one.text for one in (low, high if is_range else None) if one is not None]
     match = _LOW_AND_HIGH.match("/".join(texts))
     if not match:
         return False
     for field, text in zip(fields, match.groups(), strict=True):
         assert field is not None
-        reader.fields[field.name] = reader.measures.metric(field.name, value_of(reader, field, text.replace(",", "."), word))
+        reader.fields[field.name] = reader.measures.metric(
+            field.name, value_of(reader, field, text.replace(",", "."), word)
+        )
     reader.place += step + (3 if is_range else 1)
     return True
 
 
 def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """``2 of 3``: how many there are beside how many did; ``all``; ``each`` of several containers."""
+    """``2 of 3``: how many there are beside how many did; ``all``; ``each`` of several
+    containers."""
     if word.quoted:
         return False
     of = reader.ahead(1)
-    if word.lower == "of" and of and of.lower.isdecimal() and "number" in reader.fields and described.name in ("drank", "refused"):
+    if (
+        word.lower == "of"
+        and of
+        and of.lower.isdecimal()
+        and "number" in reader.fields
+        and described.name in ("drank", "refused")
+    ):
         reader.of = int(of.lower)
         reader.place += 2
         return True
@@ -49,7 +69,13 @@ def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.place += 1
         return True
     number = described.field("number")
-    if word.lower == ALL and number and number.shape == "count" and "number" not in reader.fields and not reader.flow:
+    if (
+        word.lower == ALL
+        and number
+        and number.shape == "count"
+        and "number" not in reader.fields
+        and not reader.flow
+    ):
         reader.fields["number"] = ALL
         reader.place += 1
         return True
@@ -57,12 +83,17 @@ def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A field's own name before its value, as ``wear fresh``, ``volume 350 ml``: it ends the name or place before it."""
+    """A field's own name before its value, as ``wear fresh``, ``volume 350 ml``: it ends the name
+    or place before it."""
     field = described.field(word.lower.replace("-", "_")) or field_like(described, word.lower)
     value = reader.ahead(1)
     if word.quoted or field is None or field.name in reader.fields or value is None or value.quoted:
         return False
-    if field.shape == "choice" and field.name in SAID_BY_NAME and not choice_at(reader, described, field, 1):
+    if (
+        field.shape == "choice"
+        and field.name in SAID_BY_NAME
+        and not choice_at(reader, described, field, 1)
+    ):
         value_of(reader, field, value.text, value)  # it is refused with what it can be
     if field.shape == "choice" and (found := choice_at(reader, described, field, 1)):
         reader.fields[field.name] = found[0]
@@ -70,7 +101,11 @@ def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.flow = ""
         return True
     figure = NUMBER.match(value.text.rstrip(","))
-    if field.shape not in ("number", "count") or figure is None or field.name == _next_number(reader, described):
+    if (
+        field.shape not in ("number", "count")
+        or figure is None
+        or field.name == _next_number(reader, described)
+    ):
         return False
     reader.place += 2
     unit, after = figure.group(2).lower(), reader.word
@@ -79,7 +114,9 @@ def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.place += 1
     if unit and field.name not in UNITS.get(unit, ((), 1.0))[0]:
         raise PhraseProblem(f"'{value.text}': {word.lower} takes no number in {unit}", value)
-    read = value_of(reader, field, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0)
+    read = value_of(
+        reader, field, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0
+    )
     reader.fields[field.name] = read if unit else reader.measures.metric(field.name, read)
     reader.flow = ""
     return True
@@ -100,9 +137,15 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.place += 1
         return True
     text = word.text.rstrip(",")
-    if _next_number(reader, described) in ("number", "found") and not word.quoted and not reader.flow:
+    if (
+        _next_number(reader, described) in ("number", "found")
+        and not word.quoted
+        and not reader.flow
+    ):
         text = NUMBER_WORDS.get(word.lower, text)
-        text = "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
+        text = (
+            "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
+        )
     match = NUMBER.match(text)
     if not match or word.quoted:
         return False
@@ -111,11 +154,23 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         return _number_in_words(reader, described, word)
     reader.place += 1
     following = reader.word
-    if not unit and following and following.lower == "fl" and (ounces := reader.ahead(1)) and ounces.lower == "oz":
+    if (
+        not unit
+        and following
+        and following.lower == "fl"
+        and (ounces := reader.ahead(1))
+        and ounces.lower == "oz"
+    ):
         reader.place += 1
         following = ounces
-    leads = following is not None and following.lower in described.slots.leading and NUMBER.match(text_of(reader.ahead(1)))
-    inches_no = following and following.lower == "in" and reader.code_of(reader.ahead(1))  # 'low 4 in K2'
+    leads = (
+        following is not None
+        and following.lower in described.slots.leading
+        and NUMBER.match(text_of(reader.ahead(1)))
+    )
+    inches_no = (
+        following and following.lower == "in" and reader.code_of(reader.ahead(1))
+    )  # 'low 4 in K2'
     if (
         not unit
         and following
@@ -134,13 +189,19 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         if described.name == "light" and unit in ("", "c", "f"):
             here = reader.fields.get("container", "K2")
             raise PhraseProblem(
-                f"one thing a line: {here} {reader.fields.get('to', 'sun')}; then {here} air {word.text}{(unit and '') or 'C'}", word
+                f"one thing a line: {here} {reader.fields.get('to', 'sun')}; then {here} air"
+                f" {word.text}{(unit and '') or 'C'}",
+                word,
             )
         if unit:
-            raise PhraseProblem(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
+            raise PhraseProblem(
+                f"'{word.text}': '{described.name}' takes no number in {unit}", word
+            )
         if following and begins_at(reader, following):
             _one_a_line(reader, word)
-        raise PhraseProblem(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
+        raise PhraseProblem(
+            f"'{described.name}' takes no more numbers; {word.text} does not fit", word
+        )
     field = described.field(name)
     assert field is not None
     factor = UNITS[unit][1] if unit else 1.0
@@ -152,7 +213,11 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
 def _one_a_line(reader: Reader, word: Word) -> None:
     """Say how two things in one line are said: ``6 hatched, 1 dead``."""
     code = str(reader.fields.get("container", ""))
-    typed = [one for one in sorted(reader.words, key=lambda one: one.at) if one.text.rstrip(STOPS) != code]
+    typed = [
+        one
+        for one in sorted(reader.words, key=lambda one: one.at)
+        if one.text.rstrip(STOPS) != code
+    ]
     first = " ".join(one.text for one in typed if one.at < word.at).rstrip(STOPS)
     then = " ".join(one.text for one in typed if one.at >= word.at)
     raise PhraseProblem(f"one thing a line: {code} {first}; then {code} {then}", word)
@@ -164,18 +229,23 @@ def _unit_follows(reader: Reader, described: KindSchema) -> bool:
 
 
 def _number_in_words(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A number after a place or source belongs to those words, once the number that the kind wants was said."""
+    """A number after a place or source belongs to those words, once the number that the kind wants
+    was said."""
     name = _next_number(reader, described)
     if name:
         raise PhraseProblem(
-            f"is {word.text} the {name.replace('_', ' ')}, or does it belong to the words before it? Say it first", word
+            f"is {word.text} the {name.replace('_', ' ')}, or does it belong to the words before"
+            " it? Say it first",
+            word,
         )
     return False
 
 
 def _unit_field(reader: Reader, described: KindSchema, unit: str) -> str | None:
     names = UNITS.get(unit, ((), 1.0))[0]
-    return next((name for name in names if described.field(name) and name not in reader.fields), None)
+    return next(
+        (name for name in names if described.field(name) and name not in reader.fields), None
+    )
 
 
 def _next_number(reader: Reader, described: KindSchema) -> str | None:

@@ -11,12 +11,26 @@ from rounds.bench.state import Bench
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import as_spans, read_time_word, read_when, without_at
-from rounds.entries.phrase.fields import read_batch, read_choice, read_flag, read_leading, read_named, read_part, read_preposition
+from rounds.entries.phrase.fields import (
+    read_batch,
+    read_choice,
+    read_flag,
+    read_leading,
+    read_named,
+    read_part,
+    read_preposition,
+)
 from rounds.entries.phrase.leftover import ask_for_what_is_wanting, place_loose, put_after
 from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.moved_stems import stems_moved
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
-from rounds.entries.phrase.places import read_among, read_code, read_end_of_shelf, read_place_after, read_shelf
+from rounds.entries.phrase.places import (
+    read_among,
+    read_code,
+    read_end_of_shelf,
+    read_place_after,
+    read_shelf,
+)
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
 from rounds.entries.phrase.same_again import same_again
 from rounds.entries.phrase.split_shares import split_up
@@ -39,10 +53,11 @@ def read_phrase(
     measures: Measures = METRIC,
     bench: Bench = _NOTHING,
 ) -> Draft | UnclearTime:
-    """What a typed line says, or in one line what is not clear. It never raises, whatever the text.
+    """What a typed line says, or in one line what is not clear.
 
-    ``measures`` are the units of numbers typed without one; ``bench`` says what an everyday word means where it depends
-    on what stands there, and which animals have which codes.
+    It never raises, whatever the text.     ``measures`` are the units of numbers typed without one;
+    ``bench`` says what an everyday word means where it depends     on what stands there, and which
+    animals have which codes.
     """
     spoken, _, after = text.partition(" -- ")
     if text.startswith("-- "):
@@ -84,9 +99,17 @@ def read_phrase(
 
 
 def without_begun(
-    text: str, begun: str, *, now: datetime, zone: tzinfo, codes: Collection[str], shelves: Collection[str], bench: Bench
+    text: str,
+    begun: str,
+    *,
+    now: datetime,
+    zone: tzinfo,
+    codes: Collection[str],
+    shelves: Collection[str],
+    bench: Bench,
 ) -> str:
-    """The line without the code that the prompt had begun it with, where what was typed says whose it is by itself."""
+    """The line without the code that the prompt had begun it with, where what was typed says whose
+    it is by itself."""
     code = begun.strip()
     rest = text.strip()
     if code not in codes or not rest.startswith(f"{code} "):
@@ -113,7 +136,15 @@ def _reader(
 ) -> Reader:
     by_code = {code.casefold(): code for code in codes}
     by_shelf = {shelf.casefold(): shelf for shelf in shelves}
-    return Reader(as_spans([without_at(word) for word in cut(spoken)]), now, zone, by_code, by_shelf, bench, measures)
+    return Reader(
+        as_spans([without_at(word) for word in cut(spoken)]),
+        now,
+        zone,
+        by_code,
+        by_shelf,
+        bench,
+        measures,
+    )
 
 
 def _read_all_text(reader: Reader, described: KindSchema, spoken: str) -> None:
@@ -128,8 +159,9 @@ def _read_all_text(reader: Reader, described: KindSchema, spoken: str) -> None:
 
 
 def _read_setting(reader: Reader, spoken: str) -> None:
-    """A setting's name, then its value to the end of the line; or ``name=value``. Only ``-20m`` after a value is a time: a
-    setting may itself be a time of day.
+    """A setting's name, then its value to the end of the line; or ``name=value``.
+
+    Only ``-20m`` after a value is a time: a setting may itself be a time of day.
     """
     word = reader.word
     if word is None or word.text.startswith(("name=", "value=")):
@@ -173,7 +205,12 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
     ):
         if read(reader, described, word):
             return
-    if described.name == "founder" and word.quoted and len(reader.loose) > 1 and reader.fields.keys() & {"sex", "stage"}:
+    if (
+        described.name == "founder"
+        and word.quoted
+        and len(reader.loose) > 1
+        and reader.fields.keys() & {"sex", "stage"}
+    ):
         reader.fields.setdefault("place", word.text)  # behind all that tells of the animal
         reader.place += 1
         return

@@ -14,7 +14,8 @@ from rounds.entries.schema import KindSchema
 
 
 def read_among(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """Several codes of which one is meant: ``of W2,W3,W4``, ``one of W2, W3 or W4``, ``W2 or W3``."""
+    """Several codes of which one is meant: ``of W2,W3,W4``, ``one of W2, W3 or W4``, ``W2 or
+    W3``."""
     if described.field("among") is None or "among" in reader.fields:
         return False
     steps = 0
@@ -22,7 +23,9 @@ def read_among(reader: Reader, described: KindSchema, word: Word) -> bool:
         steps = 1
     if (of := reader.ahead(steps)) and of.lower == "of":
         steps += 1
-    several = steps > 0  # a comma alone may join anything; 'of' and 'or' say that it is one of these
+    several = (
+        steps > 0
+    )  # a comma alone may join anything; 'of' and 'or' say that it is one of these
     codes: list[str] = []
     while following := reader.ahead(steps):
         codes += [part for part in following.text.split(",") if part]
@@ -40,10 +43,15 @@ def read_among(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A container or an animal named after what happened: ``fed K2``, ``12 eggs in K4``, ``died W3``."""
+    """A container or an animal named after what happened: ``fed K2``, ``12 eggs in K4``, ``died
+    W3``."""
     step = 1 if word.lower in PREPOSITIONS and not word.quoted else 0
     target = reader.ahead(step)
-    if described.name == "set up" and "container" not in reader.fields and like_codes(word.text.rstrip(",")):
+    if (
+        described.name == "set up"
+        and "container" not in reader.fields
+        and like_codes(word.text.rstrip(","))
+    ):
         names = reader.names_in(word)
         reader.targets = (*reader.targets, *((name, "") for name in names))
         if not like_codes(following.text.rstrip(",") if (following := reader.ahead(1)) else ""):
@@ -55,10 +63,21 @@ def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
     code, animal = codes[0] if codes else "", reader.animal_of(target)
     if described.field("container") is None or described.name == "set up" or not (code or animal):
         return False
-    if animal and not code and (others := _animals_from(reader, step)) and len(others) > 1 and "container" not in reader.fields:
+    if (
+        animal
+        and not code
+        and (others := _animals_from(reader, step))
+        and len(others) > 1
+        and "container" not in reader.fields
+    ):
         reader.targets = tuple((reader.where_stands(other, target), other) for other in others)
         length = len(others)
-    if described.name == "merged" and codes and "container" in reader.fields and "sources" not in reader.fields:
+    if (
+        described.name == "merged"
+        and codes
+        and "container" in reader.fields
+        and "sources" not in reader.fields
+    ):
         reader.fields["sources"] = tuple(codes)
         reader.place += step + length
         return True
@@ -66,7 +85,10 @@ def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
         return False  # her own code may be like that of a container
     if code and "container" not in reader.fields and "shelf" not in reader.fields:
         if described.name in ("moved", "split", "merged") and word.lower != "from":
-            raise PhraseProblem(f"out of {code}, or into it? As: {_as_moved_from(reader, described, code, target)}", target)
+            raise PhraseProblem(
+                f"out of {code}, or into it? As: {_as_moved_from(reader, described, code, target)}",
+                target,
+            )
         reader.fields["container"] = code
         reader.targets = tuple((one, "") for one in codes) if len(codes) > 1 else ()
     elif code and code != reader.fields.get("container"):
@@ -74,7 +96,11 @@ def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
             raise PhraseProblem(f"to {code}? As: {_with_word(reader, 'to', target)}", target)
         if not step and described.field("instar") is None and not reader.loose and not reader.flow:
             here = reader.fields.get("container") or reader.fields.get("shelf")
-            raise PhraseProblem(f"{here} or {code}? Say one, or both before what happened, as: {here} {code} misted", target)
+            raise PhraseProblem(
+                f"{here} or {code}? Say one, or both before what happened, as: {here} {code}"
+                " misted",
+                target,
+            )
         return False
     elif code:
         length = 1
@@ -91,12 +117,19 @@ def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 def _with_word(reader: Reader, wanting: str, before: Word | None) -> str:
     """The line as it was typed, with a word that it lacks."""
-    return " ".join(f"{wanting} {word.text}" if word is before else word.text for word in reader.words)
+    return " ".join(
+        f"{wanting} {word.text}" if word is before else word.text for word in reader.words
+    )
 
 
 def _as_moved_from(reader: Reader, described: KindSchema, code: str, target: Word | None) -> str:
-    """The line as it was typed, out of that container and into the other that it names, else into one that is there."""
-    rest = [word for word in reader.words if word is not target and word.lower not in PREPOSITIONS | {"to", described.name}]
+    """The line as it was typed, out of that container and into the other that it names, else into
+    one that is there."""
+    rest = [
+        word
+        for word in reader.words
+        if word is not target and word.lower not in PREPOSITIONS | {"to", described.name}
+    ]
     others = [other for word in rest if (other := reader.code_of(word)) and other != code]
     to = next((one for one in (*others, *reader.codes.values()) if one != code), "K4")
     what = " ".join(word.text for word in rest if not reader.code_of(word))
@@ -119,7 +152,9 @@ def read_end_of_shelf(reader: Reader, described: KindSchema, word: Word) -> bool
         raise PhraseProblem("which barrier? moat, sticky band, grease or closed lid", word)
     if word.lower in PREPOSITIONS:
         name = " ".join(one.text for one in (*reader.loose, *reader.words[reader.place :]))
-        raise PhraseProblem(f"'{word.text}' ends the name; in quotes it is part of it: shelf set up '{name}'", word)
+        raise PhraseProblem(
+            f"'{word.text}' ends the name; in quotes it is part of it: shelf set up '{name}'", word
+        )
     return False
 
 
@@ -138,16 +173,34 @@ def read_shelf(reader: Reader, described: KindSchema, word: Word) -> bool:
 def read_code(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.name == "photo" and "file" not in reader.fields and not reader.loose:
         return False  # the name of a picture may look like a brood's code
-    like_a_brood = re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text) and any(sign.isdigit() for sign in word.text)
-    if described.field("brood") and "brood" not in reader.fields and like_a_brood and not word.quoted and not reader.flow:
+    like_a_brood = re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text) and any(
+        sign.isdigit() for sign in word.text
+    )
+    if (
+        described.field("brood")
+        and "brood" not in reader.fields
+        and like_a_brood
+        and not word.quoted
+        and not reader.flow
+    ):
         reader.fields["brood"] = word.text.rstrip(",")
         reader.place += 1
         return True
     if word.lower in described.slots.idle and not word.quoted and not reader.flow:
         reader.place += 1
         return True
-    joins = word.lower in JOINING and word.text != "A" and not word.quoted and reader.ahead(1) is not None
-    if joins and not reader.loose and not reader.flow and described.name not in ("taxon", "shelf set up"):
+    joins = (
+        word.lower in JOINING
+        and word.text != "A"
+        and not word.quoted
+        and reader.ahead(1) is not None
+    )
+    if (
+        joins
+        and not reader.loose
+        and not reader.flow
+        and described.name not in ("taxon", "shelf set up")
+    ):
         reader.place += 1
         return True
     return False

@@ -24,11 +24,12 @@ JOINS = frozenset({"and", "&", "+", ","})
 class Draft(Struct, frozen=True):
     """What was typed, read.
 
-    ``targets`` are containers and broods where the line names several, each of which gets an entry of its own; ``note``
-    is what stands after ' -- ' where the kind has no words of its own; ``as_written`` are the fields whose name was
-    put in double quotes; ``each`` where a number is meant for each of several containers; ``new`` where the containers
-    that animals go into are to be set up first; ``left_out`` are codes of a range that name no container;
-    ``better`` where a founder's record is made better, of which the fields say only what is new.
+    ``targets`` are containers and broods where the line names several, each of which gets an entry
+    of its own; ``note`` is what stands after ' -- ' where the kind has no words of its own;
+    ``as_written`` are the fields whose name was put in double quotes; ``each`` where a number is
+    meant for each of several containers; ``new`` where the containers that animals go into are to
+    be set up first; ``left_out`` are codes of a range that name no container; ``better`` where a
+    founder's record is made better, of which the fields say only what is new.
     """
 
     kind: type[Entry]
@@ -47,7 +48,9 @@ class Draft(Struct, frozen=True):
 class PhraseProblem(Exception):
     """Something that is not clear; the line is not read on."""
 
-    def __init__(self, message: str, word: Word | None = None, suggestions: tuple[str, ...] = ()) -> None:
+    def __init__(
+        self, message: str, word: Word | None = None, suggestions: tuple[str, ...] = ()
+    ) -> None:
         super().__init__(message)
         self.unclear = UnclearTime(message, word.at if word else 0, suggestions)
 
@@ -88,7 +91,8 @@ class Reader:
         return self.words[position] if position < len(self.words) else None
 
     def said(self, steps: int, length: int) -> str:
-        """That many words from there on, joined, in small letters; empty where they end or are quoted."""
+        """That many words from there on, joined, in small letters; empty where they end or are
+        quoted."""
         parts = [self.ahead(steps + position) for position in range(length)]
         if any(part is None or part.quoted for part in parts):
             return ""
@@ -98,7 +102,9 @@ class Reader:
     def animals(self) -> dict[str, str]:
         """The codes of founders and broods, by their small letters, and by their marks."""
         marks = {mark.casefold(): self.bench.marked(mark) for mark in self.bench.marks.values()}
-        return marks | {code.casefold(): code for code in (*self.bench.founders, *self.bench.broods)}
+        return marks | {
+            code.casefold(): code for code in (*self.bench.founders, *self.bench.broods)
+        }
 
     def code_of(self, word: Word | None) -> str:
         """The container that a word names; empty where it names none."""
@@ -113,7 +119,8 @@ class Reader:
         return names_of(word.text.rstrip(STOPS), self.codes.keys() | self.animals.keys())
 
     def codes_from(self, steps: int) -> tuple[list[str], int]:
-        """The known containers named one after the other from that word on, and how many words they are."""
+        """The known containers named one after the other from that word on, and how many words they
+        are."""
         texts: list[str] = []
         read = steps
         while (word := self.ahead(read)) and not word.quoted:
@@ -139,7 +146,13 @@ class Reader:
             if any(animal in lot.codes or lot.brood == animal for lot in container.lots)
         ]
         if not texts:
-            raise PhraseProblem(f"{animal} is in no container on record; say which container first", word)
+            raise PhraseProblem(
+                f"{animal} is in no container on record; say which container first", word
+            )
         if len(texts) > 1:
-            raise PhraseProblem(f"{animal} is in {' and '.join(texts)}; say which first, as: {texts[0]} {animal} died", word)
+            raise PhraseProblem(
+                f"{animal} is in {' and '.join(texts)}; say which first, as: {texts[0]} {animal}"
+                " died",
+                word,
+            )
         return texts[0]

@@ -29,8 +29,8 @@ _LAST_NUMBER = re.compile(r"^(.*?)(\d+)(\D*)$")
 
 
 def same_again(reader: Reader, described: KindSchema) -> None:
-    """Fill in what is as with the animal that came in last, of those in this container if one is there: where and when it was
-    caught, what it is, under which permit.
+    """Fill in what is as with the animal that came in last, of those in this container if one is
+    there: where and when it was caught, what it is, under which permit.
 
     Raises:
         Trouble: none came in yet.
@@ -40,7 +40,10 @@ def same_again(reader: Reader, described: KindSchema) -> None:
         return
     before = last_that_came(reader)
     if before is None:
-        raise PhraseProblem("none came in yet that this could be like; as: K3 founder W3 Boloria dia female at Tannmoos")
+        raise PhraseProblem(
+            "none came in yet that this could be like; as: K3 founder W3 Boloria dia female at"
+            " Tannmoos"
+        )
     del reader.fields["taxon"]
     known = msgspec.structs.asdict(before)
     reader.fields = {name: known[name] for name in _OF_THE_CATCH if known[name]} | reader.fields
@@ -49,15 +52,20 @@ def same_again(reader: Reader, described: KindSchema) -> None:
 
 
 def last_that_came(reader: Reader) -> FounderIntake | None:
-    """The animal that came in last, of those in the container of a line if one is there; None where none ever came in."""
+    """The animal that came in last, of those in the container of a line if one is there; None where
+    none ever came in."""
     founders = reader.bench.founders
     container = reader.bench.at(str(reader.fields.get("container", "")))
     here = {code for lot in container.lots for code in lot.codes} if container else set()
-    return next((intake for code, intake in reversed(founders.items()) if code in here), next(reversed(founders.values()), None))
+    return next(
+        (intake for code, intake in reversed(founders.items()) if code in here),
+        next(reversed(founders.values()), None),
+    )
 
 
 def next_code(code: str, used: Collection[str]) -> str:
-    """The next code after that one which is free: ``W2``, ``W3``; ``used`` are codes in small letters."""
+    """The next code after that one which is free: ``W2``, ``W3``; ``used`` are codes in small
+    letters."""
     match = _LAST_NUMBER.match(code)
     begun, number, end = match.groups() if match else (code, "1", "")
     position = int(number) + 1

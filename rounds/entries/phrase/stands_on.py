@@ -1,4 +1,5 @@
-"""On which shelf a standing container is put, in a keeper's own words: ``L1 on sill``, ``L1-L4 moved to sill 3``."""
+"""On which shelf a standing container is put, in a keeper's own words: ``L1 on sill``, ``L1-L4
+moved to sill 3``."""
 
 from __future__ import annotations
 
@@ -13,7 +14,22 @@ from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.verbs import LONGEST_VERB, begins_what_happened, number_of
 
 _PUT = frozenset(
-    {"stands", "stand", "standing", "moved", "put", "set", "placed", "is", "are", "now", "carried", "brought", "goes", "back"}
+    {
+        "stands",
+        "stand",
+        "standing",
+        "moved",
+        "put",
+        "set",
+        "placed",
+        "is",
+        "are",
+        "now",
+        "carried",
+        "brought",
+        "goes",
+        "back",
+    }
 )
 _ON = frozenset({"on", "onto", "at", "to", "in", "into"})
 _THE = frozenset({"the", "shelf"})
@@ -32,7 +48,9 @@ def stands_on(reader: Reader, place: Subject) -> type[Entry] | None:
         while reader.said(steps, 1) in words:
             steps += 1
     shelves = {
-        container.shelf.casefold(): container.shelf for container in reader.bench.standing() if container.shelf
+        container.shelf.casefold(): container.shelf
+        for container in reader.bench.standing()
+        if container.shelf
     } | reader.shelves
     name, length = _named(reader, steps, shelves)
     if length and _ends(reader, steps + length) and name not in reader.codes:
@@ -41,7 +59,13 @@ def stands_on(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.place += reader.said(0, 1) == "place"
         return k.Changed
     word = reader.ahead(steps)
-    if word and _is_put(reader, steps) and _ends(reader, steps + 1) and not like_codes(word.text) and not reader.code_of(word):
+    if (
+        word
+        and _is_put(reader, steps)
+        and _ends(reader, steps + 1)
+        and not like_codes(word.text)
+        and not reader.code_of(word)
+    ):
         known = f"; there is {', '.join(sorted(shelves.values()))}" if shelves else ""
         raise PhraseProblem(
             f"no shelf is called {word.text} yet{known}. As: shelf {word.text} set up; "
@@ -57,13 +81,16 @@ def _named(reader: Reader, steps: int, shelves: Collection[str]) -> tuple[str, i
     if word and word.quoted:
         return (word.text.casefold(), 1) if word.text.casefold() in shelves else ("", 0)
     names = {" ".join(name.split()).replace("-", " "): name for name in shelves}
-    lengths = (length for length in range(LONGEST_VERB, 0, -1) if reader.said(steps, length) in names)
+    lengths = (
+        length for length in range(LONGEST_VERB, 0, -1) if reader.said(steps, length) in names
+    )
     length = next(lengths, 0)
     return (names[reader.said(steps, length)], length) if length else ("", 0)
 
 
 def _is_put(reader: Reader, steps: int) -> bool:
-    """Whether the words before can only say that something is put somewhere: ``on``, ``shelf``, ``moved to``."""
+    """Whether the words before can only say that something is put somewhere: ``on``, ``shelf``,
+    ``moved to``."""
     said = {reader.said(step, 1) for step in range(steps)}
     moved = reader.said(0, 1) in _PUT and bool(said & _ON)
     if begins_what_happened(reader, steps) or (not moved and begins_what_happened(reader, 0)):

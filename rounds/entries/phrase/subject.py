@@ -17,12 +17,15 @@ from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
 
 LEAST_OF_RANGE = 2  # containers of a range that are there
-CALLED = frozenset({"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"})
+CALLED = frozenset(
+    {"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"}
+)
 
 
 @dataclass
 class Subject:
-    """What stands before the verb: a room, a shelf, containers, animals, or codes that nobody knows."""
+    """What stands before the verb: a room, a shelf, containers, animals, or codes that nobody
+    knows."""
 
     what: str = ""
     codes: tuple[str, ...] = ()
@@ -36,7 +39,8 @@ class Subject:
 
 
 def begins_anew(reader: Reader) -> bool:
-    """Whether a line says by itself whose it is, or is of no container: what stood before it was not meant."""
+    """Whether a line says by itself whose it is, or is of no container: what stood before it was
+    not meant."""
     subject = read_place(reader)
     if subject.what:
         return True
@@ -50,7 +54,11 @@ def read_place(reader: Reader) -> Subject:
     if word is None:
         raise PhraseProblem("nothing was typed; as: L2 drank")
     following = reader.ahead(1)
-    if word.lower in CALLED and following and (reader.code_of(following) or like_codes(following.text)):
+    if (
+        word.lower in CALLED
+        and following
+        and (reader.code_of(following) or like_codes(following.text))
+    ):
         reader.place += 1
         return _codes(reader)
     if word.lower == "room" and following:
@@ -66,21 +74,30 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Subject | None
         reader.words.insert(reader.place + 3, reader.words.pop(reader.place + 1))
         return None
     for length in range(LONGEST_VERB, 0, -1):
-        name = " ".join(part.lower for step in range(length) if (part := reader.ahead(named + step)))
+        name = " ".join(
+            part.lower for step in range(length) if (part := reader.ahead(named + step))
+        )
         of_a_container = not named and name in reader.codes
         is_read = read_off(reader, reader.shelves.get(name, ""), reader.ahead(named + length))
-        if name in reader.shelves and not of_a_container and (is_read or begins_what_happened(reader, named + length)):
+        if (
+            name in reader.shelves
+            and not of_a_container
+            and (is_read or begins_what_happened(reader, named + length))
+        ):
             reader.place += named + length
             return Subject("shelf", (reader.shelves[name],), word=word)
     if named and following and begins_what_happened(reader, 2) and not head_at(reader, 0):
         known = ", ".join(sorted(reader.shelves.values())) or "none yet"
         near = tuple(get_close_matches(following.lower, reader.shelves.values(), n=3, cutoff=0.4))
-        raise PhraseProblem(f"no shelf is called {following.text}; there is {known}", following, near)
+        raise PhraseProblem(
+            f"no shelf is called {following.text}; there is {known}", following, near
+        )
     return None
 
 
 def read_off(reader: Reader, shelf: str, word: Word | None) -> bool:
-    """Whether a word can only be what a thermometer on a shelf says: lowest and highest, or a figure where no moat is."""
+    """Whether a word can only be what a thermometer on a shelf says: lowest and highest, or a
+    figure where no moat is."""
     known = reader.bench.shelves.get(shelf)
     if known is None or word is None or word.quoted or not FIGURES.match(word.text):
         return False
@@ -88,7 +105,8 @@ def read_off(reader: Reader, shelf: str, word: Word | None) -> bool:
 
 
 def _codes(reader: Reader) -> Subject:
-    """The codes that a line begins with: containers, animals; those that nobody knows only where a verb follows."""
+    """The codes that a line begins with: containers, animals; those that nobody knows only where a
+    verb follows."""
     codes: list[str] = []
     animals: list[str] = []
     steps, unknown, sure = 0, False, (0, 0, 0)  # how far every code is known
@@ -97,8 +115,12 @@ def _codes(reader: Reader) -> Subject:
             break
         joins = steps > 0 and word.lower in JOINS
         names = [] if joins else reader.names_in(word)
-        known = all(name.casefold() in reader.codes or name.casefold() in reader.animals for name in names)
-        if begins_what_happened(reader, steps) and not (known and not joins and _goes_on(reader, steps + 1)):
+        known = all(
+            name.casefold() in reader.codes or name.casefold() in reader.animals for name in names
+        )
+        if begins_what_happened(reader, steps) and not (
+            known and not joins and _goes_on(reader, steps + 1)
+        ):
             break
         if not known and steps > 0 and not like_codes(word.text.rstrip(STOPS)):
             break
@@ -117,19 +139,28 @@ def _codes(reader: Reader) -> Subject:
         return Subject()
     first = reader.word
     reader.place += steps
-    return Subject("unknown" if unknown else "known", tuple(dict.fromkeys(codes)), tuple(dict.fromkeys(animals)), first)
+    return Subject(
+        "unknown" if unknown else "known",
+        tuple(dict.fromkeys(codes)),
+        tuple(dict.fromkeys(animals)),
+        first,
+    )
 
 
 def _goes_on(reader: Reader, steps: int) -> bool:
     word = reader.ahead(steps)
-    return begins_what_happened(reader, steps) or bool(reader.code_of(word) or reader.animal_of(word))
+    return begins_what_happened(reader, steps) or bool(
+        reader.code_of(word) or reader.animal_of(word)
+    )
 
 
 def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: Subject) -> None:
     has_container = described.field("container") is not None
     if place.what == "known" or (place.what == "unknown" and kind is k.SetUp):
         if not has_container:
-            raise PhraseProblem(f"'{described.name}' is not said of one container; leave {place.words} out")
+            raise PhraseProblem(
+                f"'{described.name}' is not said of one container; leave {place.words} out"
+            )
         _put_targets(reader, described, place)
     elif place.what == "shelf":
         if described.field("shelf") is None or issubclass(kind, ContainerEntry):
@@ -138,23 +169,32 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
     elif place.what == "unknown" and has_container and (there := _there_of_range(reader, place)):
         _put_targets(reader, described, there)
     elif place.what == "unknown":
-        code = next((one for one in place.codes if one.casefold() not in reader.codes), place.codes[0])
+        code = next(
+            (one for one in place.codes if one.casefold() not in reader.codes), place.codes[0]
+        )
         if has_container:
             near = tuple(get_close_matches(code, reader.codes.values(), n=3, cutoff=0.4))
             known = some_of(sorted(reader.codes.values()))
-            raise PhraseProblem(f"no container is called {code}; there are {known}", place.word, near)
+            raise PhraseProblem(
+                f"no container is called {code}; there are {known}", place.word, near
+            )
         raise PhraseProblem(f"'{code}' does not fit before '{described.name}'", place.word)
     elif place.what == "room" and kind not in (k.Air, k.LoggerRead):
         raise PhraseProblem(f"'{described.name}' is not said of the room; give a container")
 
 
 def _there_of_range(reader: Reader, place: Subject) -> Subject | None:
-    """Of a range as ``E2-E6`` those that are there, if at least two are; the others are told as left out."""
+    """Of a range as ``E2-E6`` those that are there, if at least two are; the others are told as
+    left out."""
     if place.word is None or place.animals:
         return None
     there = tuple(code for code in place.codes if code.casefold() in reader.codes)
     others = tuple(code for code in place.codes if code not in there)
-    typed = {code.casefold() for word in reader.words[: reader.place] for code in word.text.rstrip(STOPS).split(",")}
+    typed = {
+        code.casefold()
+        for word in reader.words[: reader.place]
+        for code in word.text.rstrip(STOPS).split(",")
+    }
     if len(there) < LEAST_OF_RANGE or typed & {code.casefold() for code in others}:
         return None
     reader.left_out = others
@@ -162,15 +202,24 @@ def _there_of_range(reader: Reader, place: Subject) -> Subject | None:
 
 
 def _put_targets(reader: Reader, described: KindSchema, place: Subject) -> None:
-    targets = [(code, "") for code in (place.codes if described.name != "set up" else (*place.codes, *place.animals))]
+    targets = [
+        (code, "")
+        for code in (place.codes if described.name != "set up" else (*place.codes, *place.animals))
+    ]
     if described.name == "set up":
         pass  # a brood's code is refused with a reason of its own
     elif place.animals and len(place.codes) > 1:
         raise PhraseProblem(f"{place.words}: say one container, or the animals alone", place.word)
     elif place.animals:
         code = place.codes[0] if place.codes else ""
-        targets = [(code or reader.where_stands(animal, place.word), animal) for animal in place.animals]
-        if len(targets) > 1 and described.field("brood") is None and described.name not in ("drank", "refused"):
+        targets = [
+            (code or reader.where_stands(animal, place.word), animal) for animal in place.animals
+        ]
+        if (
+            len(targets) > 1
+            and described.field("brood") is None
+            and described.name not in ("drank", "refused")
+        ):
             targets = [(fromkey, "") for fromkey in dict.fromkeys(code for code, _ in targets)]
     if len(targets) > 1:
         reader.targets = tuple(targets)
@@ -180,7 +229,8 @@ def _put_targets(reader: Reader, described: KindSchema, place: Subject) -> None:
 
 
 def put_animal(reader: Reader, described: KindSchema, animal: str) -> bool:
-    """Name the animal in the field that the kind has for it; False where it has none or another is named there."""
+    """Name the animal in the field that the kind has for it; False where it has none or another is
+    named there."""
     name = next((one for one in ("brood", "female", "code") if described.field(one)), "")
     if not name or name in reader.fields or (name == "code" and described.name != "release by"):
         return False

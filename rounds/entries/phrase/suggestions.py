@@ -15,12 +15,19 @@ from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import OWN, describe
 
 
-def complete(text: str, cursor: int, *, codes: Collection[str], shelves: Collection[str]) -> list[str]:
-    """Words that could stand where the cursor is: codes first, then verbs, then the verb's choices and fields."""
+def complete(
+    text: str, cursor: int, *, codes: Collection[str], shelves: Collection[str]
+) -> list[str]:
+    """Words that could stand where the cursor is: codes first, then verbs, then the verb's choices
+    and fields."""
     before = text[:cursor]
     begun = "" if before.endswith(" ") or not before else before.split(" ")[-1]
     words = [word.text for word in cut(before[: len(before) - len(begun)])]
-    return [word for word in _fitting(words, codes, shelves) if word.casefold().startswith(begun.casefold())]
+    return [
+        word
+        for word in _fitting(words, codes, shelves)
+        if word.casefold().startswith(begun.casefold())
+    ]
 
 
 def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str]) -> list[str]:
@@ -31,9 +38,21 @@ def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str])
         return sorted(VERBS)
     described = describe(KIND_BY_NAME[verb])
     said = {word.casefold() for word in words}
-    choices = [choice for field in described.fields for choice in field.choices if choice not in said]
-    targets = sorted(codes) if any(one.name in ("to", "into", "sources", "held_in", "inside") for one in described.fields) else []
-    return [*choices, *targets, *(f"{one.name}=" for one in described.fields if one.name != "container")]
+    choices = [
+        choice for field in described.fields for choice in field.choices if choice not in said
+    ]
+    targets = (
+        sorted(codes)
+        if any(
+            one.name in ("to", "into", "sources", "held_in", "inside") for one in described.fields
+        )
+        else []
+    )
+    return [
+        *choices,
+        *targets,
+        *(f"{one.name}=" for one in described.fields if one.name != "container"),
+    ]
 
 
 def _verb_in(words: list[str]) -> str | None:
@@ -59,7 +78,11 @@ def type_phrase(entry: Entry) -> str:
         return " ".join([*parts, str(getattr(entry, "text", ""))])
     for field in described.fields:
         value = getattr(entry, field.name)
-        if field.name == "container" or (value == field.default and not field.required) or field.name in OWN:
+        if (
+            field.name == "container"
+            or (value == field.default and not field.required)
+            or field.name in OWN
+        ):
             continue
         parts.append(f"{field.name}={_typed(value)}")
     return " ".join(parts)
@@ -83,5 +106,10 @@ def _typed(value: Any) -> str:
 def preview(draft: Draft, now: datetime, zone: tzinfo) -> str:
     """What will be written, in one line."""
     at = (draft.at or now).astimezone(zone)
-    text = ", ".join(f"{name.replace('_', ' ')} {_typed(value)}" for name, value in draft.fields.items())
-    return f"{dated(at, now.astimezone(zone))}: {describe(draft.kind).name}{f' ({text})' if text else ''}"
+    text = ", ".join(
+        f"{name.replace('_', ' ')} {_typed(value)}" for name, value in draft.fields.items()
+    )
+    return (
+        f"{dated(at, now.astimezone(zone))}:"
+        f" {describe(draft.kind).name}{f' ({text})' if text else ''}"
+    )

@@ -1,4 +1,5 @@
-"""What keepers say instead of what it is called here: what is plain is taken, what is not is asked about."""
+"""What keepers say instead of what it is called here: what is plain is taken, what is not is asked
+about."""
 
 from __future__ import annotations
 
@@ -9,39 +10,77 @@ from rounds.entries.registry import KIND_BY_NAME
 
 # Other words for a kind, with the fields that they say at once.
 MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {
-    word: (name, fields) for name, kind in KIND_BY_NAME.items() for word, fields in kind.slots.synonyms.items()
+    word: (name, fields)
+    for name, kind in KIND_BY_NAME.items()
+    for word, fields in kind.slots.synonyms.items()
 }
 
 # Words after which the keeper's own word is still to be read, as what the field says.
 KEEPS_ITS_WORD: Final = frozenset(
-    {"wandering", "weak", "condensation", "colouring", "hanging", "darkening", "soft pupa", "wings up", "wings not up",
-     "temperature", "temp", "humidity"}
-)  # fmt: skip
+    {
+        "wandering",
+        "weak",
+        "condensation",
+        "colouring",
+        "hanging",
+        "darkening",
+        "soft pupa",
+        "wings up",
+        "wings not up",
+        "temperature",
+        "temp",
+        "humidity",
+    }
+)
 
 # What may mean several things: the question, with {0} for the place.
 ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     "list": (
-        "a bench that already runs is listed on a page of its own: type list alone; at the shell: rounds begin --list FILE",
+        (
+            "a bench that already runs is listed on a page of its own: type list alone; at the"
+            " shell: rounds begin --list FILE"
+        ),
         (),
     ),
     **dict.fromkeys(
         ("outside", "outdoors", "put outside"),
-        ("outside in what light, or on which shelf? As: {0} sun; {0} shade; {0} changed shelf=garden", ("light", "changed")),
+        (
+            (
+                "outside in what light, or on which shelf? As: {0} sun; {0} shade; {0} changed"
+                " shelf=garden"
+            ),
+            ("light", "changed"),
+        ),
     ),
     **dict.fromkeys(
         ("carried", "taken", "brought", "transported"),
-        ("carried where? As: {0} changed shelf=garden, {0} moved 1 to K4, or {0} released 1 at Tannmoos",
-         ("changed", "moved", "released")),
+        (
+            (
+                "carried where? As: {0} changed shelf=garden, {0} moved 1 to K4, or {0} released 1"
+                " at Tannmoos"
+            ),
+            ("changed", "moved", "released"),
+        ),
     ),
     **dict.fromkeys(
         ("caught", "catch", "recaught"),
-        ("a new animal, or one that had got out? As: {0} founder W2 Celastrina argiolus female at Tannmoos; "
-         "or {0} settled found 1", ("founder", "settled")),
+        (
+            (
+                "a new animal, or one that had got out? As: {0} founder W2 Celastrina argiolus"
+                " female at Tannmoos; or {0} settled found 1"
+            ),
+            ("founder", "settled"),
+        ),
     ),
     **dict.fromkeys(
         ("ants", "ant", "ants seen", "ants there", "ants below", "no ants"),
-        ("how does the moat stand, and where are the ants? As: {0} moat full; {0} moat low 2 below; {0} 3 ants above",
-         ("barrier",)),
+        (
+            (
+                "how does the moat stand, and where are the ants? As: {0} moat full; {0} moat low 2"
+                " below; {0} 3 ants above"
+            ),
+            ("barrier",),
+        ),
     ),
     **dict.fromkeys(
         ("dark", "darkened"),
@@ -49,29 +88,76 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     ),
     **dict.fromkeys(
         ("hot", "too hot", "warm", "too warm", "cold", "too cold", "cool"),
-        ("how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened", ("air", "light", "lid opened")),
+        (
+            "how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened",
+            ("air", "light", "lid opened"),
+        ),
     ),
     **dict.fromkeys(
         ("carried cool", "carried cold", "kept cool", "cooled"),
-        ("how warm is it there, or where to? As: {0} air 12C; {0} shade; {0} changed shelf=cellar", ("air", "light", "changed")),
+        (
+            (
+                "how warm is it there, or where to? As: {0} air 12C; {0} shade; {0} changed"
+                " shelf=cellar"
+            ),
+            ("air", "light", "changed"),
+        ),
     ),
-    "too dry": ("the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp", ("misted", "air", "host seen")),
-    "too wet": ("how is it seen, or what was done? As: {0} looked condensation; {0} lid opened", ("looked", "lid opened")),
-    "undo": ("the key u undoes what was said last; x on a line of the daybook, key y, crosses out an older one", ()),
-    "found": ("eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1", ("searched", "settled")),
+    "too dry": (
+        "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp",
+        ("misted", "air", "host seen"),
+    ),
+    "too wet": (
+        "how is it seen, or what was done? As: {0} looked condensation; {0} lid opened",
+        ("looked", "lid opened"),
+    ),
+    "undo": (
+        (
+            "the key u undoes what was said last; x on a line of the daybook, key y, crosses out an"
+            " older one"
+        ),
+        (),
+    ),
+    "found": (
+        "eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1",
+        ("searched", "settled"),
+    ),
     **dict.fromkeys(
         ("gone", "lost", "disappeared", "not there", "not found"),
-        ("gone how? As: {0} escaped 1, {0} missing 1 (not known), or {0} died 1", ("escaped", "missing", "died")),
+        (
+            "gone how? As: {0} escaped 1, {0} missing 1 (not known), or {0} died 1",
+            ("escaped", "missing", "died"),
+        ),
     ),
     **dict.fromkeys(
         ("sick", "ill", "diseased"),
-        ("only looked so, or is the whole cup suspect from now? As: {0} looked weak; or {0} suspect pale and slow",
-         ("looked", "suspect")),
+        (
+            (
+                "only looked so, or is the whole cup suspect from now? As: {0} looked weak; or {0}"
+                " suspect pale and slow"
+            ),
+            ("looked", "suspect"),
+        ),
     ),
     **dict.fromkeys(
-        ("water", "water low", "low", "full", "dry", "water full", "water changed", "new water", "fresh water"),
-        ("the moat, or the plant's water? As: {0} moat low 4 mm, {0} topped up 20 mm, {0} host seen limp; "
-         "a cup that dries is {0} misted", ("topped up", "barrier", "host seen")),
+        (
+            "water",
+            "water low",
+            "low",
+            "full",
+            "dry",
+            "water full",
+            "water changed",
+            "new water",
+            "fresh water",
+        ),
+        (
+            (
+                "the moat, or the plant's water? As: {0} moat low 4 mm, {0} topped up 20 mm, {0}"
+                " host seen limp; a cup that dries is {0} misted"
+            ),
+            ("topped up", "barrier", "host seen"),
+        ),
     ),
     **dict.fromkeys(
         ("wet", "damp"),
@@ -79,35 +165,91 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     ),
     **dict.fromkeys(
         ("mould", "mold"),
-        ("mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy", ("looked", "host seen")),
+        (
+            "mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy",
+            ("looked", "host seen"),
+        ),
     ),
     **dict.fromkeys(
         ("nothing", "none"),
-        ("nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as usual",
-         ("searched", "frass", "refused", "looked")),
+        (
+            "nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as usual",
+            ("searched", "frass", "refused", "looked"),
+        ),
     ),
     **dict.fromkeys(
-        ("leaf", "leaves", "plant", "host", "sprig", "sprigs", "stem", "stems", "food", "new host", "fresh", "new", "added",
-         "fresh leaf", "fresh leaves", "fresh plant", "fresh food", "fresh host", "fed larvae"),
-        ("put in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs; {0} host seen fresh; {0} host out violet",
-         ("host in", "host seen", "host out")),
+        (
+            "leaf",
+            "leaves",
+            "plant",
+            "host",
+            "sprig",
+            "sprigs",
+            "stem",
+            "stems",
+            "food",
+            "new host",
+            "fresh",
+            "new",
+            "added",
+            "fresh leaf",
+            "fresh leaves",
+            "fresh plant",
+            "fresh food",
+            "fresh host",
+            "fed larvae",
+        ),
+        (
+            (
+                "put in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs;"
+                " {0} host seen fresh; {0} host out violet"
+            ),
+            ("host in", "host seen", "host out"),
+        ),
     ),
     **dict.fromkeys(
         ("hatching", "emerging", "pupating"),
-        ("how many are through by now? As: {0} hatched 12, {0} pupated 2, {0} emerged 1", ("hatched", "pupated", "emerged")),
+        (
+            "how many are through by now? As: {0} hatched 12, {0} pupated 2, {0} emerged 1",
+            ("hatched", "pupated", "emerged"),
+        ),
     ),
     **dict.fromkeys(
         ("open", "shut", "close", "lid", "closed up"),
-        ("the lid, or is the cup empty and out to be washed? As: {0} lid opened; {0} covered; {0} closed",
-         ("lid opened", "covered", "closed")),
+        (
+            (
+                "the lid, or is the cup empty and out to be washed? As: {0} lid opened; {0}"
+                " covered; {0} closed"
+            ),
+            ("lid opened", "covered", "closed"),
+        ),
     ),
     **dict.fromkeys(
-        ("buried", "cocoon", "cocoons", "cocoons found", "cocoon found", "spun up", "spun in", "dug in", "gone to ground"),
-        ("pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering", ("pupated", "looked")),
+        (
+            "buried",
+            "cocoon",
+            "cocoons",
+            "cocoons found",
+            "cocoon found",
+            "spun up",
+            "spun in",
+            "dug in",
+            "gone to ground",
+        ),
+        (
+            "pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering",
+            ("pupated", "looked"),
+        ),
     ),
     **dict.fromkeys(
         ("resting", "at rest", "pausing", "rests", "pauses"),
-        ("still for a day before a change, or for months? As: {0} not moving; or {0} in diapause", ("looked", "changed")),
+        (
+            (
+                "still for a day before a change, or for months? As: {0} not moving; or {0} in"
+                " diapause"
+            ),
+            ("looked", "changed"),
+        ),
     ),
     **dict.fromkeys(
         ("mating", "pairing", "copulating"),
@@ -115,14 +257,31 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     ),
     **dict.fromkeys(
         ("swab", "sponge", "feeder", "swab dry", "feeder dry", "swab wet"),
-        ("changed, or only offered? As: {0} swab changed sugar 10%; or {0} offered sugar", ("feeder changed", "offered")),
+        (
+            "changed, or only offered? As: {0} swab changed sugar 10%; or {0} offered sugar",
+            ("feeder changed", "offered"),
+        ),
     ),
-}  # fmt: skip
+}
 
 NUMBER_WORDS: Final[dict[str, str]] = {
     word: str(number)
     for number, word in enumerate(
-        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), 1
+        (
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+        ),
+        1,
     )
 }
 EVERYDAY_NUMBER: Final[dict[str, tuple[str, ...]]] = {"shelf": ("air", "barrier")}

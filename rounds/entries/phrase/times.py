@@ -9,16 +9,32 @@ from msgspec import Struct
 
 from rounds.bench.instants import impossible, is_possible
 
-_SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$")
+_SPAN = re.compile(
+    r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$"
+)
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
-A_LITTLE_AHEAD = timedelta(hours=3)  # a clock time so near is asked about, not taken for yesterday's; our choice
+A_LITTLE_AHEAD = timedelta(
+    hours=3
+)  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
 _DAY = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
 _YEAR = re.compile(r"^(?:19|2\d)\d{2}$")
 _IN_FIGURES = re.compile(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
 _YEAR_FIRST = re.compile(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
-_WHOLE_MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
-                 "december")  # fmt: skip
+_WHOLE_MONTHS = (
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
 _WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -67,12 +83,14 @@ def is_year(word: str) -> bool:
 
 
 def is_date_in_figures(word: str) -> bool:
-    """Whether a word is a date without the name of its month: ``20.5.``, ``20/5/27``, ``2027/05/20``."""
+    """Whether a word is a date without the name of its month: ``20.5.``, ``20/5/27``,
+    ``2027/05/20``."""
     return bool(_IN_FIGURES.match(word) or _YEAR_FIRST.match(word))
 
 
 def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
-    """The first time that is typed anywhere in a line, with the time of day behind it; None where there is none."""
+    """The first time that is typed anywhere in a line, with the time of day behind it; None where
+    there is none."""
     words = [word for word in text.split() if word]
     for word, following in zip(words, [*words[1:], ""], strict=True):
         with_clock = _CLOCK.match(following) is not None and ":" not in word
@@ -82,18 +100,28 @@ def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
     return None
 
 
-def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | UnclearTime:
+def read_time(
+    text: str, *, now: datetime, zone: tzinfo, ahead: bool = False
+) -> datetime | UnclearTime:
     """The instant that was typed.
 
-    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``May 23, 2026``,
-    ``23.5.2026``, ``23/5/26``, ``2026-05-03 18:10``, RFC 3339. Of two figures that may each be the month it is asked which.
-    A span is of time that passes, a day of it 24 h, whatever the clocks did meanwhile.
-    A clock time alone is the last such time, or the next one where ``ahead``; one that is a little ahead of now may be a slip,
-    and is asked about. A local time that a clock change leaves out is refused; one that comes twice is its first coming.
+    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``,
+        ``May 23, 2026``,
+    ``23.5.2026``, ``23/5/26``, ``2026-05-03 18:10``, RFC 3339. Of two figures that may each be the
+    month it is asked which. A span is of time that passes, a day of it 24 h, whatever the clocks
+    did meanwhile.
+    A clock time alone is the last such time, or the next one where ``ahead``; one that is a little
+    ahead of now may be a slip, and is asked about. A local time that a clock change leaves out is
+    refused; one that comes twice
+    is its first coming.
     """
-    result = _typed(text, now.astimezone(UTC), zone, ahead)  # two times of one zone are compared by their clock faces
+    result = _typed(
+        text, now.astimezone(UTC), zone, ahead
+    )  # two times of one zone are compared by their clock faces
     return (
-        UnclearTime(f"'{text.strip()}': {impossible(result)}") if isinstance(result, datetime) and not is_possible(result) else result
+        UnclearTime(f"'{text.strip()}': {impossible(result)}")
+        if isinstance(result, datetime) and not is_possible(result)
+        else result
     )
 
 
@@ -115,10 +143,15 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
         if day is not None and len(words) <= 2:
             return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
     except _EitherMonth as either:
-        return UnclearTime(f"'{text.strip()}' may be {either}; say the month by its name, as 20 May 2027")
+        return UnclearTime(
+            f"'{text.strip()}' may be {either}; say the month by its name, as 20 May 2027"
+        )
     except (ValueError, OverflowError):
         pass
-    return UnclearTime(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10, 20 May or 2026-05-03 18:10")
+    return UnclearTime(
+        f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10, 20 May or 2026-05-03"
+        " 18:10"
+    )
 
 
 class _EitherMonth(ValueError):
@@ -126,14 +159,17 @@ class _EitherMonth(ValueError):
 
 
 def _with_date(words: list[str], now: datetime, zone: tzinfo, ahead: bool) -> list[str]:
-    """The words with a date at their beginning written as ``2027-05-20``; as they are where none stands there."""
+    """The words with a date at their beginning written as ``2027-05-20``; as they are where none
+    stands there."""
     words = [word.rstrip(",") for word in words]
     if first := _YEAR_FIRST.match(words[0]):
         return [date(*(int(part) for part in first.groups())).isoformat(), *words[1:]]
     if figures := _IN_FIGURES.match(words[0]):
         day, month, year = int(figures[1]), int(figures[3]), figures[4]
         if day <= 12 and month <= 12 and day != month and figures[2] != ".":
-            raise _EitherMonth(f"{day} {_MONTHS[month - 1].title()} or {month} {_MONTHS[day - 1].title()}")
+            raise _EitherMonth(
+                f"{day} {_MONTHS[month - 1].title()} or {month} {_MONTHS[day - 1].title()}"
+            )
         if month > 12:
             day, month = month, day
         year = f"20{year}" if year and len(year) == 2 else year
@@ -179,7 +215,8 @@ def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetim
         return result
     if not ahead and now + CLOCKS_DIFFER < result < now + A_LITTLE_AHEAD:
         return UnclearTime(
-            f"{word} is ahead of now ({now.astimezone(zone):%H:%M}); give a time that has passed, as -20m, or say: yesterday {word}"
+            f"{word} is ahead of now ({now.astimezone(zone):%H:%M}); give a time that has passed,"
+            f" as -20m, or say: yesterday {word}"
         )
     if not ahead and result > now + CLOCKS_DIFFER:
         return _on(today - timedelta(days=1), _clock(word), zone)
@@ -189,7 +226,8 @@ def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetim
 
 
 def came_twice(at: datetime, zone: tzinfo) -> datetime | None:
-    """The other instant with the same local time, where the clocks went back over it; None where there is no other."""
+    """The other instant with the same local time, where the clocks went back over it; None where
+    there is no other."""
     local = at.astimezone(zone).replace(tzinfo=None)
     ways = [local.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1)]
     real = [way for way in ways if way.astimezone(zone).replace(tzinfo=None) == local]
@@ -198,7 +236,8 @@ def came_twice(at: datetime, zone: tzinfo) -> datetime | None:
 
 
 def which_of_two(typed: str, at: datetime, now: datetime, zone: tzinfo) -> str:
-    """Which of two times that one clock time can be was taken, and how the other is typed; '' where there is no doubt."""
+    """Which of two times that one clock time can be was taken, and how the other is typed; '' where
+    there is no doubt."""
     other = came_twice(at, zone)
     if (
         other is None
@@ -237,5 +276,8 @@ def _on(day: date, at: time, zone: tzinfo) -> datetime | UnclearTime:
         return UnclearTime(impossible(local))
     again = local.astimezone(UTC).astimezone(zone)
     if again.replace(tzinfo=None) != local.replace(tzinfo=None):
-        return UnclearTime(f"{at:%H:%M} did not exist on {day}: the clocks went forward; give a time after the change")
+        return UnclearTime(
+            f"{at:%H:%M} did not exist on {day}: the clocks went forward; give a time after the"
+            " change"
+        )
     return local

@@ -6,7 +6,9 @@ import re
 
 from msgspec import Struct
 
-_DOUBLE = r'"(?:\\"(?!\s*$)|[^"])*"'  # a quote after a backslash is one of the text, unless the line ends there
+_DOUBLE = (  # a quote after a backslash is one of the text, unless the line ends there
+    r'"(?:\\"(?!\s*$)|[^"])*"'
+)
 _WORD = re.compile(rf"""\w+=(?:{_DOUBLE}|'[^']*'|\S*)|{_DOUBLE}|'[^'\s][^']*'(?=\s|$)|\S+""")
 
 
@@ -28,7 +30,10 @@ class Word(Struct, frozen=True):
 
 
 def cut(text: str) -> list[Word]:
-    """The words of a line. Quotes hold words together."""
+    """The words of a line.
+
+    Quotes hold words together.
+    """
     words = []
     for match in _WORD.finditer(text):
         raw = match.group()
@@ -38,7 +43,8 @@ def cut(text: str) -> list[Word]:
 
 
 def _bare(raw: str) -> str:
-    """A word without the quotes around it; a quote that stands in double quotes after a backslash is one of the text."""
+    """A word without the quotes around it; a quote that stands in double quotes after a backslash
+    is one of the text."""
     if len(raw) < 2 or raw[0] not in "\"'" or raw[-1] != raw[0]:
         return raw
     return raw[1:-1].replace('\\"', '"') if raw[0] == '"' else raw[1:-1]

@@ -25,10 +25,16 @@ NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
 
 def longer_choice(reader: Reader, described: KindSchema, field: FieldSchema, value: str) -> str:
-    """A named choice of several words, as ``cause=old age``: the words after it that belong to it are read with it."""
+    """A named choice of several words, as ``cause=old age``: the words after it that belong to it
+    are read with it."""
     short = {**SHORT, **described.slots.short}
     for length in (2, 1, 0):
-        text = " ".join([value.casefold(), *(part.lower for step in range(length) if (part := reader.ahead(step)))])
+        text = " ".join(
+            [
+                value.casefold(),
+                *(part.lower for step in range(length) if (part := reader.ahead(step))),
+            ]
+        )
         for form in (text, short.get(text, text)):
             if form in field.choices:
                 reader.place += length
@@ -37,7 +43,11 @@ def longer_choice(reader: Reader, described: KindSchema, field: FieldSchema, val
 
 
 def field_like(described: KindSchema, name: str) -> FieldSchema | None:
-    fits = [field for field in described.fields if field.name.rsplit("_", 1)[0] == name and field.shape in ("number", "count")]
+    fits = [
+        field
+        for field in described.fields
+        if field.name.rsplit("_", 1)[0] == name and field.shape in ("number", "count")
+    ]
     return fits[0] if len(fits) == 1 else None
 
 
@@ -52,7 +62,9 @@ def known_code(reader: Reader, text: str) -> str:
     return ",".join(parts)
 
 
-def choice_at(reader: Reader, described: KindSchema, field: FieldSchema, steps: int) -> tuple[str, int] | None:
+def choice_at(
+    reader: Reader, described: KindSchema, field: FieldSchema, steps: int
+) -> tuple[str, int] | None:
     short = {**SHORT, **described.slots.short}
     for length in (3, 2, 1):
         parts = [reader.ahead(steps + position) for position in range(length)]
@@ -88,7 +100,9 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
             said = as_written.get(said) or {**SHORT, **reader.slots.short}.get(said, said)
             if said not in field.choices and (said or field.required):
                 near = tuple(get_close_matches(said, field.choices, n=3, cutoff=0.4))
-                raise PhraseProblem(f"{field.name} is '{text}'; it can be {', '.join(field.choices)}", word, near)
+                raise PhraseProblem(
+                    f"{field.name} is '{text}'; it can be {', '.join(field.choices)}", word, near
+                )
             return said
         case "time":
             result = read_time(text, now=reader.now, zone=reader.zone, ahead=looks_ahead(field))
@@ -100,11 +114,15 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
                 raise PhraseProblem(f"{field.name} is '{text}'; it can be yes or no", word)
             return text.casefold() in ("yes", "true", "on")
         case "codes" if field.name in ("into", "sources"):
-            return tuple(reader.codes.get(name.casefold(), name) for name in names_of(text, reader.codes))
+            return tuple(
+                reader.codes.get(name.casefold(), name) for name in names_of(text, reader.codes)
+            )
         case "codes":
             return tuple(part.strip() for part in text.split(",") if part.strip())
         case "numbers":
-            return tuple(int(_as_number(field, part, word, 1.0)) for part in text.split(",") if part.strip())
+            return tuple(
+                int(_as_number(field, part, word, 1.0)) for part in text.split(",") if part.strip()
+            )
         case _:
             return text
 
@@ -114,14 +132,22 @@ def _as_number(field: FieldSchema, text: str, word: Word, factor: float) -> floa
         value = float(text)
     except ValueError:
         said = f"is '{text}'" if text else "is still empty"
-        raise PhraseProblem(f"{field.name.replace('_', ' ')} {said}; it must be a number", word) from None
+        raise PhraseProblem(
+            f"{field.name.replace('_', ' ')} {said}; it must be a number", word
+        ) from None
     if value != value or abs(value) > 1e12:
-        raise PhraseProblem(f"{field.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
+        raise PhraseProblem(
+            f"{field.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word
+        )
     if value < 0 and not field.name.endswith(("_c", "itude")):
-        raise PhraseProblem(f"{field.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
+        raise PhraseProblem(
+            f"{field.name.replace('_', ' ')} is {text}; it cannot be below zero", word
+        )
     value *= factor
     if field.shape == "count" or field.shape == "numbers":
         if value != int(value):
-            raise PhraseProblem(f"{field.name.replace('_', ' ')} is {text}; it must be a whole number", word)
+            raise PhraseProblem(
+                f"{field.name.replace('_', ' ')} is {text}; it must be a whole number", word
+            )
         return int(value)
     return value

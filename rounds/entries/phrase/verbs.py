@@ -14,14 +14,21 @@ from rounds.entries.phrase.tokens import Word
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
 
-VERBS: dict[str, str] = {verb: name for name, kind in KIND_BY_NAME.items() for verb in (name, *kind.slots.verbs)}
+VERBS: dict[str, str] = {
+    verb: name for name, kind in KIND_BY_NAME.items() for verb in (name, *kind.slots.verbs)
+}
 LONGEST_VERB = 4  # words
 # Words for what happens, stages and sexes: no species is called so.
-NO_NAMES = frozenset(word for word in (*VERBS, *MEANT, *PLURALS, *PLURALS.values(), "male", "males", "female", "females")
-                     if " " not in word)  # fmt: skip
+NO_NAMES = frozenset(
+    word
+    for word in (*VERBS, *MEANT, *PLURALS, *PLURALS.values(), "male", "males", "female", "females")
+    if " " not in word
+)
 EGGS = frozenset({"egg", "eggs"})
 NONE = frozenset({"no", "none", "zero", "0"})
-FIGURES = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)?(?:/-?\d+(?:[.,]\d+)?)?$", re.IGNORECASE)
+FIGURES = re.compile(
+    r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)?(?:/-?\d+(?:[.,]\d+)?)?$", re.IGNORECASE
+)
 INSTAR = re.compile(r"^l\d{1,2}$")
 LAYS_IN = frozenset({"laying", "pairing", "trial"})
 
@@ -39,12 +46,18 @@ def begins_what_happened(reader: Reader, steps: int) -> bool:
         return False
     counts = number_of(word) or word.lower in NONE
     return bool(
-        counts and (following.lower in EGGS | {"of", "ants"} or is_counted(head_at(reader, steps + 1)) or asked_at(reader, steps + 1))
+        counts
+        and (
+            following.lower in EGGS | {"of", "ants"}
+            or is_counted(head_at(reader, steps + 1))
+            or asked_at(reader, steps + 1)
+        )
     )
 
 
 class _Head(NamedTuple):
-    """A verb: its kind, what it says at once, how many words it is, and how many of them are read with it."""
+    """A verb: its kind, what it says at once, how many words it is, and how many of them are read
+    with it."""
 
     kind: str
     fields: Mapping[str, Any]
@@ -70,7 +83,8 @@ def is_counted(head: _Head | None) -> bool:
 
 
 def asked_at(reader: Reader, steps: int) -> tuple[str, tuple[str, ...], int] | None:
-    """The question about a word that may mean several things, what it may be called here, and how many words it is."""
+    """The question about a word that may mean several things, what it may be called here, and how
+    many words it is."""
     for length in range(LONGEST_VERB, 0, -1):
         text = reader.said(steps, length)
         if text in ASKED:
@@ -86,4 +100,6 @@ def number_of(word: Word | None) -> str:
 
 def purpose(reader: Reader, steps: int) -> bool:
     field = describe(k.SetUp).field("purpose")
-    return field is not None and any(reader.said(steps, length) in field.choices for length in (2, 1))
+    return field is not None and any(
+        reader.said(steps, length) in field.choices for length in (2, 1)
+    )

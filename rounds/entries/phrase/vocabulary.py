@@ -1,4 +1,5 @@
-"""Words that mean the same with every kind: parts of plants, prepositions, short forms of choices, units."""
+"""Words that mean the same with every kind: parts of plants, prepositions, short forms of choices,
+units."""
 
 from __future__ import annotations
 
@@ -11,19 +12,71 @@ AFTER_DASHES: Final = ("text", "why", "sign", "origin")
 AFTER_DASHES_OF_NO_CONTAINER: Final = ("source",)
 
 # Words that only join.
-JOINING: Final = frozenset({"on", "for", "of", "from", "with", "to", "a", "the", "and", "shelf", "into", "at", "by", "brood"})
+JOINING: Final = frozenset(
+    {
+        "on",
+        "for",
+        "of",
+        "from",
+        "with",
+        "to",
+        "a",
+        "the",
+        "and",
+        "shelf",
+        "into",
+        "at",
+        "by",
+        "brood",
+    }
+)
 
 # Words that end the name of a species or plant.
-PREPOSITIONS: Final = frozenset({"in", "into", "inside", "on", "at", "from", "with", "near", "by", "to", "for", "under", "beside"})
+PREPOSITIONS: Final = frozenset(
+    {
+        "in",
+        "into",
+        "inside",
+        "on",
+        "at",
+        "from",
+        "with",
+        "near",
+        "by",
+        "to",
+        "for",
+        "under",
+        "beside",
+    }
+)
 
 # Choices whose name is never a word of anything else: behind it stands one of them.
 SAID_BY_NAME: Final = frozenset({"wear"})
 
 # Fields of several words: what follows a named one without quotes belongs to it too.
 OF_SEVERAL_WORDS: Final = frozenset(
-    {"taxon", "plant", "name", "place", "found_on", "holder", "body", "collector", "depository", "origin", "source", "where",
-     "why", "sign", "food", "lid", "lining", "how", "text"}
-)  # fmt: skip
+    {
+        "taxon",
+        "plant",
+        "name",
+        "place",
+        "found_on",
+        "holder",
+        "body",
+        "collector",
+        "depository",
+        "origin",
+        "source",
+        "where",
+        "why",
+        "sign",
+        "food",
+        "lid",
+        "lining",
+        "how",
+        "text",
+    }
+)
 
 # Short forms of choices.
 SHORT: Final[dict[str, str]] = {

@@ -1,1 +1,2 @@
-"""A Darwin Core Archive: occurrences, measurements, and what they are, by the text guide of TDWG."""
+"""A Darwin Core Archive: occurrences, measurements, and what they are, by the text guide of
+TDWG."""

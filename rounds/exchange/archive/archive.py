@@ -31,7 +31,10 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
     ):
         facts = io.TextIOWrapper(spooled_temporary_file, encoding="utf-8", newline="")
         _line(facts, ("id", *MEASUREMENT_TERMS))
-        with archive.open(_member(source, OCCURRENCES), "w") as member, io.TextIOWrapper(member, "utf-8", newline="") as table:
+        with (
+            archive.open(_member(source, OCCURRENCES), "w") as member,
+            io.TextIOWrapper(member, "utf-8", newline="") as table,
+        ):
             _line(table, OCCURRENCE_TERMS)
             for row, entry in occurrences(source, evidence):
                 _line(table, [row.get(term, "") for term in OCCURRENCE_TERMS])
@@ -39,7 +42,10 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
                 withheld += bool(row.get("informationWithheld"))
                 days |= days_of(str(row.get("eventDate", "")))
                 for fact in measured.of(entry):
-                    _line(facts, [row["occurrenceID"], *(fact.get(term, "") for term in MEASUREMENT_TERMS)])
+                    _line(
+                        facts,
+                        [row["occurrenceID"], *(fact.get(term, "") for term in MEASUREMENT_TERMS)],
+                    )
                     counts[MEASUREMENTS] += 1
         facts.flush()
         _copy(archive, _member(source, MEASUREMENTS), spooled_temporary_file)
@@ -52,13 +58,15 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
 
 
 def _line(out: TextIO, values: object) -> None:
-    """One line: tabs and line ends in a value become spaces, what a terminal or XML reader would obey is made visible."""
+    """One line: tabs and line ends in a value become spaces, what a terminal or XML reader would
+    obey is made visible."""
     assert isinstance(values, list | tuple)
     out.write("\t".join(cell(value) for value in values) + "\n")
 
 
 def cell(value: str | int | float) -> str:
-    """One value as it stands in a table: without tabs, line ends or anything that a reader would obey."""
+    """One value as it stands in a table: without tabs, line ends or anything that a reader would
+    obey."""
     if isinstance(value, float):
         return f"{value:.7f}".rstrip("0").rstrip(".")
     return literal(str(value)).strip()
@@ -73,7 +81,9 @@ def _member(source: Source, name: str) -> zipfile.ZipInfo:
     return member
 
 
-def _copy(archive: zipfile.ZipFile, member: zipfile.ZipInfo, kept: tempfile.SpooledTemporaryFile[bytes]) -> None:
+def _copy(
+    archive: zipfile.ZipFile, member: zipfile.ZipInfo, kept: tempfile.SpooledTemporaryFile[bytes]
+) -> None:
     kept.seek(0)
     with archive.open(member, "w") as file:
         while part := kept.read(1_000_000):

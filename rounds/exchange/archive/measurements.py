@@ -7,7 +7,14 @@ from typing import Any
 
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.exchange.archive.occurrences import IN_CAPTIVITY, EvidenceByEntry, Row, evidence_words, iso, name_of
+from rounds.exchange.archive.occurrences import (
+    IN_CAPTIVITY,
+    EvidenceByEntry,
+    Row,
+    evidence_words,
+    iso,
+    name_of,
+)
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
 from rounds.tallies.female_days import effort
@@ -27,7 +34,12 @@ class Measurements:
 
     def of(self, entry: Entry) -> Iterator[Row]:
         """The measurements of one entry's occurrence."""
-        result = (*self._told(entry), *self._hosts(entry), *self._efforts(entry), *self._permit(entry))
+        result = (
+            *self._told(entry),
+            *self._hosts(entry),
+            *self._efforts(entry),
+            *self._permit(entry),
+        )
         for number, measured in enumerate(result, start=1):
             measured["measurementID"] = f"{name_of('entry', entry.id)}#{number}"
             measured["measurementDeterminedBy"] = entry.by
@@ -39,7 +51,11 @@ class Measurements:
         if isinstance(entry, k.Moulted):
             yield _fact("larval instar", entry.instar)
         if isinstance(entry, k.Hatched | k.Moulted | k.Pupated | k.Emerged):
-            yield _fact("evidence", entry.evidence, remarks="seen, or inferred from shells, droppings or nibbling")
+            yield _fact(
+                "evidence",
+                entry.evidence,
+                remarks="seen, or inferred from shells, droppings or nibbling",
+            )
         if isinstance(entry, k.Emerged) and entry.crippled:
             yield _fact("adults with wings that failed", entry.crippled)
         if isinstance(entry, k.Searched):
@@ -54,13 +70,21 @@ class Measurements:
 
     def _hosts(self, entry: Entry) -> Iterator[Row]:
         for evidence in self._evidence.get(entry.id, ()):
-            method = "found in the wild" if evidence.field else f"{IN_CAPTIVITY}; the keeper chose the plant"
+            method = (
+                "found in the wild"
+                if evidence.field
+                else f"{IN_CAPTIVITY}; the keeper chose the plant"
+            )
             yield _fact(
-                f"host plant: {evidence_words(evidence)}", evidence.plant, method=method, remarks=f"{evidence.number} animals"
+                f"host plant: {evidence_words(evidence)}",
+                evidence.plant,
+                method=method,
+                remarks=f"{evidence.number} animals",
             )
 
     def _efforts(self, entry: Entry) -> Iterator[Row]:
-        """Effort stands with the founder, or with a brood's first emergence; none laid is told by it too."""
+        """Effort stands with the founder, or with a brood's first emergence; none laid is told by
+        it too."""
         if isinstance(entry, k.FounderIntake):
             code = entry.code
         elif isinstance(entry, k.Emerged) and self._first_emergence.get(entry.brood) == entry.id:
@@ -69,9 +93,14 @@ class Measurements:
             return
         for plant, days in sorted(self._effort.get(code, {}).items()):
             yield _fact(
-                f"laying effort, {IN_CAPTIVITY}, on {plant}", round(days, 3), "female-day",
-                method="one living female together with the plant for 24 h in a laying or trial container, not in the dark",
-            )  # fmt: skip
+                f"laying effort, {IN_CAPTIVITY}, on {plant}",
+                round(days, 3),
+                "female-day",
+                method=(
+                    "one living female together with the plant for 24 h in a laying or trial"
+                    " container, not in the dark"
+                ),
+            )
 
     def _permit(self, entry: Entry) -> Iterator[Row]:
         bench = self._source.bench

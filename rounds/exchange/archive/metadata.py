@@ -14,9 +14,10 @@ PROFILE = "https://rs.gbif.org/schema/eml-gbif-profile/1.3/eml.xsd"
 XSI = "http://www.w3.org/2001/XMLSchema-instance"
 NOT_SAID = "not said; ask the keeper before use"
 ABSTRACT = (
-    "Wild-caught female butterflies or moths, and the broods reared from their eggs, as recorded day by day by their keeper. "
-    "Founders are wild; every other record is of captive animals and has no coordinates. Host plants carry the grade of "
-    "their evidence; a plant offered in captivity is no record of a host in the wild."
+    "Wild-caught female butterflies or moths, and the broods reared from their eggs, as recorded"
+    " day by day by their keeper. Founders are wild; every other record is of captive animals and"
+    " has no coordinates. Host plants carry the grade of their evidence; a plant offered in"
+    " captivity is no record of a host in the wild."
 )
 
 
@@ -33,7 +34,15 @@ def meta_xml(occurrences: str, measurements: str) -> bytes:
     return _written(archive)
 
 
-def _table(archive: ET.Element, name: str, row: str, file: str, terms: tuple[str, ...], key: str, first: int) -> None:
+def _table(
+    archive: ET.Element,
+    name: str,
+    row: str,
+    file: str,
+    terms: tuple[str, ...],
+    key: str,
+    first: int,
+) -> None:
     form = {
         "encoding": "UTF-8",
         "fieldsTerminatedBy": "\\t",
@@ -47,11 +56,16 @@ def _table(archive: ET.Element, name: str, row: str, file: str, terms: tuple[str
     ET.SubElement(files, f"{{{t.TEXT_NAMESPACE}}}location").text = file
     ET.SubElement(table, f"{{{t.TEXT_NAMESPACE}}}{key}", {"index": "0"})
     for index, term in enumerate(terms, start=first):
-        ET.SubElement(table, f"{{{t.TEXT_NAMESPACE}}}field", {"index": str(index), "term": t.NAMESPACE + term})
+        ET.SubElement(
+            table, f"{{{t.TEXT_NAMESPACE}}}field", {"index": str(index), "term": t.NAMESPACE + term}
+        )
 
 
-def eml_xml(bench: Bench, keeper: str, name: str, today: date, years: tuple[date, date] | None) -> bytes:
-    """The description of the data set, by the GBIF metadata profile 1.3 of the Ecological Metadata Language 2.2.
+def eml_xml(
+    bench: Bench, keeper: str, name: str, today: date, years: tuple[date, date] | None
+) -> bytes:
+    """The description of the data set, by the GBIF metadata profile 1.3 of the Ecological Metadata
+    Language 2.2.
 
     Args:
         keeper: initials of who exports.
@@ -82,7 +96,9 @@ def eml_xml(bench: Bench, keeper: str, name: str, today: date, years: tuple[date
     _paragraph(dataset, "abstract", ABSTRACT)
     _paragraph(dataset, "intellectualRights", settings.get("licence", "") or NOT_SAID)
     if years:
-        coverage = ET.SubElement(ET.SubElement(ET.SubElement(dataset, "coverage"), "temporalCoverage"), "rangeOfDates")
+        coverage = ET.SubElement(
+            ET.SubElement(ET.SubElement(dataset, "coverage"), "temporalCoverage"), "rangeOfDates"
+        )
         for part, day in zip(("beginDate", "endDate"), years, strict=True):
             _text(ET.SubElement(coverage, part), "calendarDate", day.isoformat())
     _person(dataset, "contact", who)

@@ -1,7 +1,7 @@
 """The occurrences: founders as wild, all that was laid, hatched and reared on the bench as captive.
 
-A captive animal's row has no coordinates: it stands on a bench because somebody brought its mother there, and no map
-should show it as living there.
+A captive animal's row has no coordinates: it stands on a bench because somebody brought its mother
+there, and no map should show it as living there.
 """
 
 from __future__ import annotations
@@ -37,7 +37,8 @@ LISTED = " | "  # between the values of a list, as Darwin Core recommends
 
 
 def name_of(kind: str, code: str) -> str:
-    """A name that is the same at every export and on every laptop: of an entry, an event, an organism."""
+    """A name that is the same at every export and on every laptop: of an entry, an event, an
+    organism."""
     return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'urn:x-rounds:{kind}:{code}')}"
 
 
@@ -59,7 +60,11 @@ def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench, lines), entry) if make else None
         if row is not None:
-            row |= {"associatedTaxa": row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))}
+            row |= {
+                "associatedTaxa": (
+                    row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))
+                )
+            }
             yield row, entry
 
 
@@ -69,8 +74,11 @@ def associated_taxa(evidence: Iterable[Evidence]) -> str:
 
 
 def pair(relation: str, name: str) -> str:
-    """A relation and what it is to, as Darwin Core lists them: two strings of JSON, with no sign that parts the list in them."""
-    return ":".join(json.dumps(one, ensure_ascii=False).replace("|", "\\u007c") for one in (relation, name))
+    """A relation and what it is to, as Darwin Core lists them: two strings of JSON, with no sign
+    that parts the list in them."""
+    return ":".join(
+        json.dumps(one, ensure_ascii=False).replace("|", "\\u007c") for one in (relation, name)
+    )
 
 
 def evidence_words(evidence: Evidence) -> str:
@@ -85,7 +93,11 @@ def _identified(taxon: str) -> str:
     """How sure the name is."""
     several = len(members(taxon))
     number = {2: "two"}.get(several, str(several))
-    return f"one of {number} species: {taxon}, not known which" if several > 1 else "name as the keeper has it"
+    return (
+        f"one of {number} species: {taxon}, not known which"
+        if several > 1
+        else "name as the keeper has it"
+    )
 
 
 def _parents(codes: Sequence[str]) -> list[str]:
@@ -109,8 +121,17 @@ class _Told:
         by = {"recordedBy": entry.by, "occurrenceStatus": t.PRESENT, "vitality": "alive"}
         name = self.bench.settings.get("bench", "")
         line = self._lines.get(entry.id, entry.id)
-        found = {"occurrenceID": name_of("entry", line), "eventID": name_of("event", line), "datasetName": name}
-        return found | by | t.ORDER | {name: value for name, value in values.items() if value not in (None, "")}
+        found = {
+            "occurrenceID": name_of("entry", line),
+            "eventID": name_of("event", line),
+            "datasetName": name,
+        }
+        return (
+            found
+            | by
+            | t.ORDER
+            | {name: value for name, value in values.items() if value not in (None, "")}
+        )
 
     def organism(self, code: str) -> Row:
         """Which animal or brood it is, of what species, and from which parents."""
@@ -126,26 +147,37 @@ class _Told:
             "verbatimIdentification": "" if certain else typed,
             "identificationQualifier": said[0].qualifier if len(said) == 1 else "",
             "family": self._family(taxon),
-            "associatedOrganisms": LISTED.join((*_parents(parents.mothers), *_parents(parents.fathers))),
-            "identificationRemarks": _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}"),
+            "associatedOrganisms": LISTED.join(
+                (*_parents(parents.mothers), *_parents(parents.fathers))
+            ),
+            "identificationRemarks": (
+                _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}")
+            ),
         }
 
     def _possible(self, taxon: str) -> list[Taxon | None]:
-        """All that it may be, of one of several species (``A or B``) that of each; None for what is none of the keeper's taxa."""
+        """All that it may be, of one of several species (``A or B``) that of each; None for what is
+        none of the keeper's taxa."""
         found: list[Taxon | None] = []
         for name in members(taxon):
             found += identification(name, self.bench.taxa.values()).taxa or [None]
         return found
 
     def _shared(self, taxon: str) -> str:
-        """The name of the lowest rank that holds all that it may be, as Darwin Core asks of scientificName.
+        """The name of the lowest rank that holds all that it may be, as Darwin Core asks of
+        scientificName.
 
-        Of what was not determined at all, as ``?``, that is the order, however few taxa the keeper has.
+        Of what was not determined at all, as ``?``, that is the order, however few taxa the keeper
+        has.
         """
         if not all(is_determined(name) for name in members(taxon)):
             return t.ORDER["order"]
         genera = {one.name.split()[0] if one else "" for one in self._possible(taxon)} - {""}
-        genera |= {name.split()[0] for name in members(taxon) if name[:1].isupper() and not name.split()[0].endswith(".")}
+        genera |= {
+            name.split()[0]
+            for name in members(taxon)
+            if name[:1].isupper() and not name.split()[0].endswith(".")
+        }
         return genera.pop() if len(genera) == 1 else self._family(taxon) or t.ORDER["order"]
 
     def _family(self, taxon: str) -> str:
@@ -156,7 +188,8 @@ class _Told:
         return families.pop() if len(families) == 1 else ""
 
     def captive(self, code: str) -> Row:
-        """How and where reared stock is: captive, on the bench, with where its founders came from."""
+        """How and where reared stock is: captive, on the bench, with where its founders came
+        from."""
         guarded = self.guard.guards_code(code)
         places = dict.fromkeys(place.place for _, place in self.guard.origins(code) if place.place)
         return {
@@ -187,7 +220,8 @@ def iso(at: datetime) -> str:
 
 
 def caught_on(at: datetime) -> str:
-    """When an animal was caught: the day alone where it is noon sharp, as a day typed without an hour is kept."""
+    """When an animal was caught: the day alone where it is noon sharp, as a day typed without an
+    hour is kept."""
     return at.date().isoformat() if (at.hour, at.minute, at.second) == (12, 0, 0) else iso(at)
 
 
@@ -218,7 +252,10 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
     }
     if founder.caught is not None:
         return row | {"eventDate": caught_on(founder.caught)}
-    return row | {"eventDate": "", "verbatimEventDate": f"not said; on or before {founder.at:%Y-%m-%d}"}
+    return row | {
+        "eventDate": "",
+        "verbatimEventDate": f"not said; on or before {founder.at:%Y-%m-%d}",
+    }
 
 
 def _or_empty(value: float | None) -> str | float:
@@ -227,10 +264,18 @@ def _or_empty(value: float | None) -> str | float:
 
 def _founder(told: _Told, entry: k.FounderIntake) -> Row:
     where = _wild(told, entry)
-    return told.row(
-        entry, basisOfRecord=t.HUMAN_OBSERVATION, individualCount=1, sex=entry.sex, lifeStage=entry.stage,
-        occurrenceRemarks=f"wear: {entry.wear}" if entry.wear else "",
-    ) | told.organism(entry.code) | where  # fmt: skip
+    return (
+        told.row(
+            entry,
+            basisOfRecord=t.HUMAN_OBSERVATION,
+            individualCount=1,
+            sex=entry.sex,
+            lifeStage=entry.stage,
+            occurrenceRemarks=f"wear: {entry.wear}" if entry.wear else "",
+        )
+        | told.organism(entry.code)
+        | where
+    )
 
 
 def _eggs(told: _Told, entry: k.Searched) -> Row | None:
@@ -239,34 +284,65 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     if not entry.found or not entry.brood or container is None:
         return None
     laid = laid_between(told.before, container, entry)
-    return told.row(
-        entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=interval(*laid),
-        samplingEffort=f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}",
-        occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
-    ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
+    return (
+        told.row(
+            entry,
+            individualCount=entry.found,
+            lifeStage="egg",
+            vitality="notAssessed",
+            eventDate=interval(*laid),
+            samplingEffort=(
+                f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}"
+            ),
+            occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
+        )
+        | told.organism(entry.brood)
+        | told.captive(entry.brood)
+    )
 
 
 def _stood(sprigs: Sequence[KeptLot]) -> str:
-    """When eggs on kept stems were laid: while these stood with females; searches made meanwhile missed them."""
+    """When eggs on kept stems were laid: while these stood with females; searches made meanwhile
+    missed them."""
     return interval(min(lot.offered for lot in sprigs), max(sprig.taken_out for sprig in sprigs))
 
 
 def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
-    """Animals that reached a stage: when it was seen, or since the last look where it was inferred."""
+    """Animals that reached a stage: when it was seen, or since the last look where it was
+    inferred."""
 
     def make(told: _Told, entry: Any) -> Row:
         brood = told.brood_of(entry, before)
         container = told.container(entry)
-        looks = [container.last[kind].at for kind in _LOOKS if kind in container.last] if container else []
-        since = max([container.since, *looks]) if container and entry.evidence == "inferred" else None
+        looks = (
+            [container.last[kind].at for kind in _LOOKS if kind in container.last]
+            if container
+            else []
+        )
+        since = (
+            max([container.since, *looks]) if container and entry.evidence == "inferred" else None
+        )
         instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
-        evidence = "inferred from shells, droppings or nibbling" if entry.evidence == "inferred" else ""
-        crippled = f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
-        return told.row(
-            entry, individualCount=entry.number, sex=getattr(entry, "sex", ""), lifeStage=after,
-            eventDate=interval(since, entry.at),
-            occurrenceRemarks="; ".join(part for part in (entry.what, instar, evidence, crippled) if part),
-        ) | told.organism(brood) | told.captive(brood)  # fmt: skip
+        evidence = (
+            "inferred from shells, droppings or nibbling" if entry.evidence == "inferred" else ""
+        )
+        crippled = (
+            f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
+        )
+        return (
+            told.row(
+                entry,
+                individualCount=entry.number,
+                sex=getattr(entry, "sex", ""),
+                lifeStage=after,
+                eventDate=interval(since, entry.at),
+                occurrenceRemarks="; ".join(
+                    part for part in (entry.what, instar, evidence, crippled) if part
+                ),
+            )
+            | told.organism(brood)
+            | told.captive(brood)
+        )
 
     return make
 
@@ -277,12 +353,19 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
     stage = entry.stage or _only_stage(told, entry)
     wild = founder is not None and stage == founder.stage
     row = told.row(
-        entry, individualCount=entry.number, lifeStage=stage, sex=entry.sex or (founder.sex if founder else ""),
-        catalogNumber=entry.voucher, institutionCode=entry.depository, disposition="in collection",
-        eventDate=iso(entry.at), eventRemarks="" if wild else "reared",
+        entry,
+        individualCount=entry.number,
+        lifeStage=stage,
+        sex=entry.sex or (founder.sex if founder else ""),
+        catalogNumber=entry.voucher,
+        institutionCode=entry.depository,
+        disposition="in collection",
+        eventDate=iso(entry.at),
+        eventRemarks="" if wild else "reared",
         occurrenceRemarks=f"kept as a specimen on {entry.at:%Y-%m-%d}" if wild else "",
-    )  # fmt: skip
-    # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of the bench.
+    )
+    # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of
+    # the bench.
     place = _wild(told, founder) if wild and founder else told.captive(brood)
     return row | told.organism(brood) | place | {"basisOfRecord": t.PRESERVED, "vitality": "dead"}
 
@@ -293,10 +376,19 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
         return None
     host = told.bench.taxon_of(entry.brood) if entry.brood else ""
     row = told.row(
-        entry, individualCount=entry.number, catalogNumber=entry.voucher, institutionCode=entry.depository,
-        eventDate=iso(entry.at), occurrenceRemarks=saying(entry), scientificName=entry.taxon,
-    )  # fmt: skip
-    kept = {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"} if entry.voucher else {}
+        entry,
+        individualCount=entry.number,
+        catalogNumber=entry.voucher,
+        institutionCode=entry.depository,
+        eventDate=iso(entry.at),
+        occurrenceRemarks=saying(entry),
+        scientificName=entry.taxon,
+    )
+    kept = (
+        {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"}
+        if entry.voucher
+        else {}
+    )
     order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it
     of_host = {"associatedTaxa": pair("parasitoid of", host)} if host else {}
     return row | told.captive(entry.brood) | order | of_host | kept
@@ -306,10 +398,25 @@ def _released(told: _Told, entry: k.Released) -> Row | None:
     brood = entry.brood or one_of(entry.among) or _only_brood(told, entry)
     if brood in told.bench.founders and told.bench.founders[brood].stage == "adult":
         return None  # she is where she was: her catch is her record
-    row = told.row(entry, individualCount=entry.number, lifeStage=entry.stage or _only_stage(told, entry), sex=entry.sex,
-                   eventDate=iso(entry.at))  # fmt: skip
-    place = {"basisOfRecord": t.HUMAN_OBSERVATION, "degreeOfEstablishment": t.RELEASED, "locality": entry.place}
-    return row | told.organism(brood) | told.captive(brood) | place | {"eventRemarks": "reared, then let go"}
+    row = told.row(
+        entry,
+        individualCount=entry.number,
+        lifeStage=entry.stage or _only_stage(told, entry),
+        sex=entry.sex,
+        eventDate=iso(entry.at),
+    )
+    place = {
+        "basisOfRecord": t.HUMAN_OBSERVATION,
+        "degreeOfEstablishment": t.RELEASED,
+        "locality": entry.place,
+    }
+    return (
+        row
+        | told.organism(brood)
+        | told.captive(brood)
+        | place
+        | {"eventRemarks": "reared, then let go"}
+    )
 
 
 def _stocked(told: _Told, entry: k.Stocked) -> Row:
@@ -321,10 +428,18 @@ def _stocked(told: _Told, entry: k.Stocked) -> Row:
         remarks = f"hidden on kept stems of {where}, known by {entry.at.date().isoformat()}"
     elif entry.origin == HIDDEN_ON_STEMS:
         remarks = "hidden on kept stems"
-    return told.row(
-        entry, individualCount=entry.number, lifeStage=entry.stage, sex=entry.sex,
-        eventDate=_stood(sprigs) if sprigs else iso(entry.at), occurrenceRemarks=remarks,
-    ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
+    return (
+        told.row(
+            entry,
+            individualCount=entry.number,
+            lifeStage=entry.stage,
+            sex=entry.sex,
+            eventDate=_stood(sprigs) if sprigs else iso(entry.at),
+            occurrenceRemarks=remarks,
+        )
+        | told.organism(entry.brood)
+        | told.captive(entry.brood)
+    )
 
 
 def _only_brood(told: _Told, entry: Any) -> str:

@@ -1,7 +1,10 @@
-"""The Darwin Core terms that the archive uses, in the order of its columns, and the values that it gives them.
+"""The Darwin Core terms that the archive uses, in the order of its columns, and the values that it
+gives them.
 
-Source: Darwin Core Maintenance Group, List of Darwin Core terms, TDWG, http://rs.tdwg.org/dwc/doc/list/; Degree of
-Establishment vocabulary, http://rs.tdwg.org/dwcdoe/; Darwin Core text guide, http://rs.tdwg.org/dwc/text/.
+Source: Darwin Core Maintenance Group, List of Darwin Core terms, TDWG,
+http://rs.tdwg.org/dwc/doc/list/;
+ Degree of Establishment vocabulary, http://rs.tdwg.org/dwcdoe/; Darwin Core text guide,
+http://rs.tdwg.org/dwc/text/.
 """
 
 from __future__ import annotations
@@ -77,4 +80,9 @@ NATIVE: Final = "native"
 NATIVE_MEANS: Final = frozenset({"native", "nativeEndemic"})
 PRESENT: Final = "present"
 DATUM: Final = "EPSG:4326"
-ORDER: Final = {"kingdom": "Animalia", "phylum": "Arthropoda", "class": "Insecta", "order": "Lepidoptera"}
+ORDER: Final = {
+    "kingdom": "Animalia",
+    "phylum": "Arthropoda",
+    "class": "Insecta",
+    "order": "Lepidoptera",
+}

@@ -17,13 +17,18 @@ DATE = (
 )
 CLOCK = r"\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?(?:\s?[AaPp]\.?\s?[Mm]\.?)?"
 OFFSET = r"[Zz]|UTC|GMT|[+-]\d{2}:?\d{2}"
-BOTH = re.compile(rf"^(?P<date>{DATE}),?(?:[Tt ]|\s+)\s*(?P<clock>{CLOCK}|\d{{4}}(?:\d{{2}})?)\s*(?P<offset>{OFFSET})?$")
+BOTH = re.compile(
+    rf"^(?P<date>{DATE}),?(?:[Tt"
+    rf" ]|\s+)\s*(?P<clock>{CLOCK}|\d{{4}}(?:\d{{2}})?)\s*(?P<offset>{OFFSET})?$"
+)
 _DATE_ONLY = re.compile(rf"^(?:{DATE})$")
 _CLOCK_ONLY = re.compile(rf"^(?:{CLOCK})$")
 _EPOCH = re.compile(r"^(?:[1-4]\d{9}|\d{9})(?:[.,]\d+)?$|^(?:[1-4]\d{12})$")
 _SERIAL = re.compile(r"^[3-6]\d{4}[.,]\d+$")  # a spreadsheet's days since 1899-12-30
 _NUMBER = re.compile(r"^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?$")
-_UNIT = re.compile(r"\s*(?:(?:°|º|˚|deg\.?\s?)\s*[CFcf]?|(?<=[\d.,\s])[CF]|℃|℉|%\s*(?:[rR]\.?[hH]\.?)?)$")
+_UNIT = re.compile(
+    r"\s*(?:(?:°|º|˚|deg\.?\s?)\s*[CFcf]?|(?<=[\d.,\s])[CF]|℃|℉|%\s*(?:[rR]\.?[hH]\.?)?)$"
+)
 _SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u2212": "-"})
 
 
@@ -61,7 +66,8 @@ def kind_of(cell: str) -> CellKind:
 
 
 def _naming(letter: str, words: str) -> re.Pattern[str]:
-    """What names a unit, in small letters: its sign or word, or its letter where it can hardly mean anything else."""
+    """What names a unit, in small letters: its sign or word, or its letter where it can hardly mean
+    anything else."""
     return re.compile(
         rf"[°º˚\ufffd]\s*{letter}\b|\bdeg\.?\s?{letter}\b|{words}|[(\[]\s*{letter}\s*[)\]]"
         rf"|_{letter}$|temp{letter}$|\btemp\w*[\s,/]+{letter}$|(?<=\d)\s*{letter}$|^{letter}$"
@@ -81,7 +87,8 @@ def unit_in(text: str) -> str:
 
 
 def number_of(cell: str) -> float | None:
-    """The number in a cell, with a decimal point or comma and perhaps its unit; None where it is none."""
+    """The number in a cell, with a decimal point or comma and perhaps its unit; None where it is
+    none."""
     try:
         value = float(cell.replace(",", ".", 1))
     except ValueError:

@@ -10,11 +10,17 @@ _CLOCK = re.compile(r"^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?\s?([AaPp])?\.?
 _BARE = re.compile(r"^(\d{2})(\d{2})(\d{2})?$")
 _SAID_OFFSET = re.compile(r"\b(?:GMT|UTC)\s?(?:([+-])\s?(\d{1,2})(?::?(\d{2}))?)?(?!\w)")
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-A_DAY, A_QUARTER = 86_400, 900  # seconds; no zone has changed its clocks within a quarter of an hour since 1970
+A_DAY, A_QUARTER = (
+    86_400,
+    900,
+)  # seconds; no zone has changed its clocks within a quarter of an hour since 1970
 
 
 def seconds_of(text: str) -> int | None:
-    """A time of day as whole seconds since midnight; None where it is none. 24:00 is the end of the day."""
+    """A time of day as whole seconds since midnight; None where it is none.
+
+    24:00 is the end of the day.
+    """
     match = _CLOCK.match(text) or _BARE.match(text)
     if not match:
         return None
@@ -41,7 +47,8 @@ def offset_of(text: str) -> int | None:
 
 
 def said_offset(texts: Iterable[str]) -> timezone | None:
-    """The offset that a heading or a line above the table names, as UTC or GMT+01:00; None where none or several do."""
+    """The offset that a heading or a line above the table names, as UTC or GMT+01:00; None where
+    none or several do."""
     found = set()
     for text in texts:
         for sign, hours, minutes in _SAID_OFFSET.findall(text):
@@ -54,7 +61,8 @@ def said_offset(texts: Iterable[str]) -> timezone | None:
 class LocalClock:
     """Turns a logger's local times into instants, in the order of its lines.
 
-    An hour that comes twice is its first coming until the times step back; one that a clock change leaves out is none.
+    An hour that comes twice is its first coming until the times step back; one that a clock change
+    leaves out is none.
     """
 
     def __init__(self, zone: tzinfo, falling: bool = False) -> None:
@@ -64,7 +72,8 @@ class LocalClock:
         self._last: int | None = None
 
     def instant(self, local: int) -> int | None:
-        """The instant [seconds since 1970 in UTC] of a local time [the same, as if local time were UTC]."""
+        """The instant [seconds since 1970 in UTC] of a local time [the same, as if local time were
+        UTC]."""
         quarter = local // A_QUARTER
         offsets = self._offsets.get(quarter)
         if offsets is None:
@@ -90,4 +99,6 @@ class LocalClock:
             return 0, 0
 
     def _offset(self, naive: datetime, fold: int) -> float:
-        return (naive.replace(tzinfo=self._zone, fold=fold).utcoffset() or timedelta(0)).total_seconds()
+        return (
+            naive.replace(tzinfo=self._zone, fold=fold).utcoffset() or timedelta(0)
+        ).total_seconds()

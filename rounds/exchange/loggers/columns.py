@@ -12,12 +12,18 @@ from rounds.exchange.loggers.table import LoggerTable
 from rounds.exchange.loggers.unclear import UnclearFile
 
 # Headings as loggers of several countries write them; common practice, no source.
-_TEMPERATURE = re.compile(r"temp|celsius|fahrenheit|°|º|℃|℉|\bt\d*\b|\bdeg\.? ?[cf]\b|lämpötila|hőmérséklet")
-_HUMIDITY = re.compile(r"hum|\brh\b|\br\.h|%|feucht|\brf\b|\brel\b|vocht|umid|fukt|fugt|kosteus|wilgotno|vlhkost")
+_TEMPERATURE = re.compile(
+    r"temp|celsius|fahrenheit|°|º|℃|℉|\bt\d*\b|\bdeg\.? ?[cf]\b|lämpötila|hőmérséklet"
+)
+_HUMIDITY = re.compile(
+    r"hum|\brh\b|\br\.h|%|feucht|\brf\b|\brel\b|vocht|umid|fukt|fugt|kosteus|wilgotno|vlhkost"
+)
 _OTHER = re.compile(
     r"dew|dauw|tau|ros[ée]e|roc[íi]o|rugiada|wet|feels|index|\bmin|\bmax|high|low|alarm|batt|volt|lux|light|press|hpa|mbar|vpd|co2|ppm|absol"
 )
-_NUMBERED = re.compile(r"^(#|no\.?|nr\.?|n°|nº|id|index|record|sample|serial|line|row|lfd\.?|pos\.?)\b|^#")
+_NUMBERED = re.compile(
+    r"^(#|no\.?|nr\.?|n°|nº|id|index|record|sample|serial|line|row|lfd\.?|pos\.?)\b|^#"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +31,8 @@ class ReadingOptions:
     """What the keeper said of a file; empty where it is to be found out.
 
     Attributes:
-        time, temperature, humidity: a column's heading, a part of it that no other has, or its number from 1.
+        time, temperature, humidity: a column's heading, a part of it that no other has, or its
+        number from 1.
         date_order: dmy, mdy or ymd.
         unit: c or f.
         device: the name or serial number of one of several loggers.
@@ -41,7 +48,8 @@ class ReadingOptions:
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Which columns are read; ``clock`` is a second column of times of day, ``half`` one of am and pm."""
+    """Which columns are read; ``clock`` is a second column of times of day, ``half`` one of am and
+    pm."""
 
     time: int
     clock: int | None
@@ -76,14 +84,24 @@ def _wished(table: LoggerTable, wish: str, option: str) -> int:
     """The column that the keeper named."""
     if wish.isdecimal() and 1 <= int(wish) <= table.width and wish not in table.headings:
         return int(wish) - 1
-    exact = [number for number, name in enumerate(table.headings) if name.casefold() == wish.casefold().strip()]
-    part = [number for number, name in enumerate(table.headings) if wish.casefold().strip() in name.casefold()]
+    exact = [
+        number
+        for number, name in enumerate(table.headings)
+        if name.casefold() == wish.casefold().strip()
+    ]
+    part = [
+        number
+        for number, name in enumerate(table.headings)
+        if wish.casefold().strip() in name.casefold()
+    ]
     for numbers in (exact, part):
         if len(numbers) == 1:
             return numbers[0]
     what = "several columns are" if part else "no column is"
     every = range(table.width)
-    raise UnclearFile(f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every))
+    raise UnclearFile(
+        f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every)
+    )
 
 
 def _listed(table: LoggerTable, columns: Sequence[int]) -> str:
@@ -104,30 +122,44 @@ def _time(table: LoggerTable, wish: str) -> tuple[int, int | None, int | None]:
         numbers = [column for column, one in enumerate(kinds) if one == kind]
         if kind == "epoch" and len(numbers) > 1:
             numbers = [
-                column for column in numbers if re.search(r"time|epoch|unix|date", table.headings[column].casefold())
+                column
+                for column in numbers
+                if re.search(r"time|epoch|unix|date", table.headings[column].casefold())
             ] or numbers
         if len(numbers) > 1:
             raise UnclearFile(
-                f"several columns hold times: {_listed(table, numbers)}; say which with --time", "time", _choices(table, numbers)
+                f"several columns hold times: {_listed(table, numbers)}; say which with --time",
+                "time",
+                _choices(table, numbers),
             )
         if numbers:
             return numbers[0], None, None
     dates = [column for column, one in enumerate(kinds) if one == "date"]
     if not dates:
-        raise UnclearFile("no column holds dates; say which it is with --time", "time", _choices(table, range(table.width)))
+        raise UnclearFile(
+            "no column holds dates; say which it is with --time",
+            "time",
+            _choices(table, range(table.width)),
+        )
     if len(dates) > 1:
         raise UnclearFile(
-            f"several columns hold dates: {_listed(table, dates)}; say which with --time", "time", _choices(table, dates)
+            f"several columns hold dates: {_listed(table, dates)}; say which with --time",
+            "time",
+            _choices(table, dates),
         )
     clock = _clock_for(table, dates[0])
     return dates[0], clock, _half_for(table, clock)
 
 
 def _clock_for(table: LoggerTable, date: int) -> int:
-    """The column of times of day that is nearest to the dates, the one after them before the one in front."""
+    """The column of times of day that is nearest to the dates, the one after them before the one in
+    front."""
     clocks = [column for column in range(table.width) if table.mostly(column) == "clock"]
     if not clocks:
-        raise UnclearFile(f"{table.named(date)} holds dates without a time of day, and no other column does; readings need both")
+        raise UnclearFile(
+            f"{table.named(date)} holds dates without a time of day, and no other column does;"
+            " readings need both"
+        )
     return min(clocks, key=lambda column: (abs(column - date), column < date))
 
 
@@ -136,14 +168,20 @@ def _half_for(table: LoggerTable, clock: int | None) -> int | None:
     if clock is None or clock + 1 >= table.width:
         return None
     cells = [row[clock + 1] for row in table.sample if len(row) > clock + 1]
-    return clock + 1 if cells and all(re.fullmatch(r"[AaPp]\.?[Mm]\.?", cell) for cell in cells) else None
+    return (
+        clock + 1
+        if cells and all(re.fullmatch(r"[AaPp]\.?[Mm]\.?", cell) for cell in cells)
+        else None
+    )
 
 
 def _numbers(table: LoggerTable, taken: set[int | None]) -> list[int]:
     return [
         column
         for column in range(table.width)
-        if column not in taken and table.mostly(column) == "number" and not _counts_lines(table, column)
+        if column not in taken
+        and table.mostly(column) == "number"
+        and not _counts_lines(table, column)
     ]
 
 
@@ -152,7 +190,11 @@ def _counts_lines(table: LoggerTable, column: int) -> bool:
     if _NUMBERED.search(table.headings[column].casefold()):
         return True
     cells = [row[column] for row in table.sample if len(row) > column]
-    if table.headings[column] or len(cells) < 3 or not all(cell.isdecimal() and len(cell) < 10 for cell in cells):
+    if (
+        table.headings[column]
+        or len(cells) < 3
+        or not all(cell.isdecimal() and len(cell) < 10 for cell in cells)
+    ):
         return False
     steps = {int(following) - int(one) for one, following in pairwise(cells)}
     return steps == {1}
@@ -163,27 +205,45 @@ def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple
         return _wished(table, wish, "temperature"), "as said"
     numbers = _numbers(table, taken)
     names = {column: table.headings[column].casefold() for column in numbers}
-    called = [column for column in numbers if _TEMPERATURE.search(names[column]) and not _OTHER.search(names[column])]
+    called = [
+        column
+        for column in numbers
+        if _TEMPERATURE.search(names[column]) and not _OTHER.search(names[column])
+    ]
     called = [column for column in called if not re.search(r"hum|\brh\b|%", names[column])]
     if len(called) == 1:
         return called[0], "by its heading"
     in_celsius = [column for column in called if unit_in(table.headings[column]) == "c"]
-    if len(called) == 2 and len(in_celsius) == 1 and len({_bare(names[column]) for column in called}) == 1:
+    if (
+        len(called) == 2
+        and len(in_celsius) == 1
+        and len({_bare(names[column]) for column in called}) == 1
+    ):
         return in_celsius[0], "by its heading, which is also there in Fahrenheit"
-    beside = [column for column in called or numbers if any(unit_in(row[column]) for row in table.sample if len(row) > column)]
+    beside = [
+        column
+        for column in called or numbers
+        if any(unit_in(row[column]) for row in table.sample if len(row) > column)
+    ]
     if len(beside) == 1:
         return beside[0], "by the unit beside its numbers"
-    left = called or [number for number in numbers if not _HUMIDITY.search(names[number]) and not _OTHER.search(names[number])]
+    left = called or [
+        number
+        for number in numbers
+        if not _HUMIDITY.search(names[number]) and not _OTHER.search(names[number])
+    ]
     if len(left) == 1:
         return left[0], "the only numbers that can be one"
     if not left:
         raise UnclearFile(
-            f"no column seems to hold temperatures; there are {_listed(table, range(table.width))}; say which with --temperature",
+            f"no column seems to hold temperatures; there are {_listed(table, range(table.width))};"
+            " say which with --temperature",
             "temperature",
             _choices(table, numbers),
         )
     raise UnclearFile(
-        f"several columns may be the temperature: {_listed(table, left)}; say which with --temperature",
+        f"several columns may be the temperature: {_listed(table, left)}; say which with"
+        " --temperature",
         "temperature",
         _choices(table, left),
     )
@@ -191,7 +251,9 @@ def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple
 
 def _bare(name: str) -> str:
     """A heading without its unit."""
-    return re.sub(r"[^\w]|_?[cf]$|celsius|fahrenheit|deg", "", re.sub(r"[(\[].*?[)\]]|°.", "", name))
+    return re.sub(
+        r"[^\w]|_?[cf]$|celsius|fahrenheit|deg", "", re.sub(r"[(\[].*?[)\]]|°.", "", name)
+    )
 
 
 def _humidity(table: LoggerTable, taken: set[int | None]) -> tuple[int | None, str]:
@@ -199,10 +261,17 @@ def _humidity(table: LoggerTable, taken: set[int | None]) -> tuple[int | None, s
     called = [
         column
         for column in numbers
-        if _HUMIDITY.search(table.headings[column].casefold()) and not _OTHER.search(table.headings[column].casefold())
+        if _HUMIDITY.search(table.headings[column].casefold())
+        and not _OTHER.search(table.headings[column].casefold())
     ]
     if len(called) == 1:
         return called[0], f"humidity: {table.named(called[0])}, by its heading"
     if called:
-        return None, f"humidity: left out, for {_listed(table, called)} may be it; say which with --humidity"
+        return (
+            None,
+            (
+                f"humidity: left out, for {_listed(table, called)} may be it; say which with"
+                " --humidity"
+            ),
+        )
     return None, "humidity: no column is called so"

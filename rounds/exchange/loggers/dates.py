@@ -11,9 +11,13 @@ from rounds.exchange.loggers.unclear import UnclearFile
 
 ORDERS = {"dmy": "day first", "mdy": "month first", "ymd": "year first"}
 _EPOCH_DAY = date(1970, 1, 1).toordinal()
-_IN_STEP, _TORN = 3, 20  # days between one date of a file and the next: as they follow, and as they never do
+_IN_STEP, _TORN = (
+    3,
+    20,
+)  # days between one date of a file and the next: as they follow, and as they never do
 
-# The first letters of month names, long enough to tell them apart, in the languages loggers speak; common practice, no source.
+# The first letters of month names, long enough to tell them apart, in the languages loggers speak;
+# common practice, no source.
 _MONTHS = {
     **dict.fromkeys(("jan", "ene", "gen", "janv"), 1),
     **dict.fromkeys(("feb", "fév", "fev", "helmi"), 2),
@@ -42,7 +46,8 @@ def _month(name: str) -> int:
 
 
 def _whole(year: str) -> int:
-    """The year that is written: of four digits as it is; of fewer 69 to 99 in the last century, else this (POSIX %y)."""
+    """The year that is written: of four digits as it is; of fewer 69 to 99 in the last century,
+    else this (POSIX %y)."""
     number = int(year)
     return number if len(year) == 4 else number + (1900 if number >= 69 else 2000)
 
@@ -56,7 +61,8 @@ def _day(year: str, month: int | str, day: str) -> int | None:
 
 
 def _sure(text: str) -> int | None:
-    """The day of a date that can be read in one way only; None where it cannot be read or in several."""
+    """The day of a date that can be read in one way only; None where it cannot be read or in
+    several."""
     named = _NAMED.match(text)
     if named:
         return _day(named[3], _month(named[2]), named[1])
@@ -75,7 +81,12 @@ def _sure(text: str) -> int | None:
 def _in_order(text: str, order: str) -> int | None:
     """The day of a date of three numbers under one of the orders."""
     parts = _PARTS.match(text)
-    if not parts or len(parts[1]) > 2 or len(parts[3]) == 3 or (order == "ymd" and len(parts[3]) == 4):
+    if (
+        not parts
+        or len(parts[1]) > 2
+        or len(parts[3]) == 3
+        or (order == "ymd" and len(parts[3]) == 4)
+    ):
         return None
     year, month, day = (parts[order.index(name) + 1] for name in "ymd")
     return _day(year, month, day)
@@ -105,14 +116,20 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
     Raises:
         Unclear: the file does not tell.
     """
-    open_dates = [text for text in dates if _sure(text) is None and any(_in_order(text, order) is not None for order in ORDERS)]
+    open_dates = [
+        text
+        for text in dates
+        if _sure(text) is None and any(_in_order(text, order) is not None for order in ORDERS)
+    ]
     if not open_dates:
         return "", "they can be read in one way only"
     if wish:
         return wish, f"{ORDERS[wish]}, as said"
     days = {order: [_in_order(text, order) for text in open_dates] for order in ORDERS}
     most = max(sum(day is not None for day in result) for result in days.values())
-    fitting = [order for order, found in days.items() if sum(day is not None for day in found) == most]
+    fitting = [
+        order for order, found in days.items() if sum(day is not None for day in found) == most
+    ]
     if len(fitting) == 1:
         proof = _proof(open_dates, fitting[0], days)
         return fitting[0], f"{ORDERS[fitting[0]]}, for {proof} can be no other"
@@ -122,11 +139,15 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
     fitting = past or fitting
     steps = {order: _widest_step(days[order]) for order in fitting}
     in_step = [order for order in fitting if steps[order] <= _IN_STEP]
-    if len(in_step) == 1 and len(open_dates) > 1 and all(steps[order] >= _TORN for order in fitting if order != in_step[0]):
+    if (
+        len(in_step) == 1
+        and len(open_dates) > 1
+        and all(steps[order] >= _TORN for order in fitting if order != in_step[0])
+    ):
         return in_step[0], f"{ORDERS[in_step[0]]}, for only so do the days follow one another"
     raise UnclearFile(
-        f"the date {open_dates[0]} can be {' or '.join(ORDERS[order] for order in fitting)}; say which with"
-        f" --date-order {' or '.join(fitting)}",
+        f"the date {open_dates[0]} can be {' or '.join(ORDERS[order] for order in fitting)}; say"
+        f" which with --date-order {' or '.join(fitting)}",
         "date-order",
         tuple(fitting),
     )
@@ -135,7 +156,9 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
 def _proof(dates: Sequence[str], order: str, days: dict[str, list[int | None]]) -> str:
     """The first date that only this order can read."""
     for number, text in enumerate(dates):
-        if days[order][number] is not None and all(found[number] is None for name, found in days.items() if name != order):
+        if days[order][number] is not None and all(
+            found[number] is None for name, found in days.items() if name != order
+        ):
             return text
     return "most of them"
 

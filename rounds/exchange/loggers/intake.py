@@ -44,7 +44,9 @@ def new_readings(log: Log, book: Readings) -> New:
     there = dict(zip(book.seconds, book.temperatures_c, strict=True))
     seconds, temperatures, humidities = array("q"), array("d"), array("d")
     differing = 0
-    for at, temperature, humidity in zip(log.seconds, log.temperatures_c, log.humidities, strict=True):
+    for at, temperature, humidity in zip(
+        log.seconds, log.temperatures_c, log.humidities, strict=True
+    ):
         known = there.get(at)
         if known is not None:
             differing += not math.isclose(known, temperature, abs_tol=SAME_C)
@@ -58,17 +60,24 @@ def new_readings(log: Log, book: Readings) -> New:
 def holes_in(seconds: array[int]) -> list[tuple[datetime, datetime]]:
     """Spans of a logger's readings in which it was silent for longer than a running one is."""
     limit = HOLE_IN_A_LOG.total_seconds()
-    return [(_instant(one), _instant(following)) for one, following in pairwise(seconds) if following - one > limit]
+    return [
+        (_instant(one), _instant(following))
+        for one, following in pairwise(seconds)
+        if following - one > limit
+    ]
 
 
 def _instant(seconds: int) -> datetime:
     return datetime.fromtimestamp(seconds, UTC)
 
 
-def take_in(desk: Desk, new: New, *, container: str = "", shelf: str = "", source: str = "") -> Outcome:
+def take_in(
+    desk: Desk, new: New, *, container: str = "", shelf: str = "", source: str = ""
+) -> Outcome:
     """Write the new readings to a file of the book, then say so in the daybook.
 
-    Where the daybook does not take the entry, the file goes again. An interruption waits until both are done.
+    Where the daybook does not take the entry, the file goes again. An interruption waits until both
+    are done.
 
     Raises:
         OSError: the file cannot be written; nothing is left of it.

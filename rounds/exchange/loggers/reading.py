@@ -1,4 +1,5 @@
-"""A logger's file read whole: what was taken for what, the readings, and each line that was left out."""
+"""A logger's file read whole: what was taken for what, the readings, and each line that was left
+out."""
 
 from __future__ import annotations
 
@@ -71,7 +72,9 @@ class _LeftOut:
             lines.append(line)
 
     def told(self) -> tuple[LinesLeftOut, ...]:
-        return tuple(LinesLeftOut(why, count, tuple(self._lines[why])) for why, count in self._counts.items())
+        return tuple(
+            LinesLeftOut(why, count, tuple(self._lines[why])) for why, count in self._counts.items()
+        )
 
 
 def read_log(
@@ -102,20 +105,27 @@ def read_log(
     lines, device_told = of_one_device(lines, table, wishes.device)
     table = find_table(lines) if device_told else table
     columns = choose(table, wishes)
-    in_heading = None if zone_said else said_offset([table.headings[columns.time], *table.above[:200]])
+    in_heading = (
+        None if zone_said else said_offset([table.headings[columns.time], *table.above[:200]])
+    )
     unit, unit_told = _unit(table, columns, wishes.unit)
     is_epoch = table.mostly(columns.time) == "epoch"
     order_told = "counted in seconds or days"
     read_day = day_reader("")
     if not is_epoch:
-        order, order_told = find_order(_dates(lines, table, columns), wishes.date_order, int(now // A_DAY) + 1)
+        order, order_told = find_order(
+            _dates(lines, table, columns), wishes.date_order, int(now // A_DAY) + 1
+        )
         read_day = day_reader(order)
     reader = _Reader(table, columns, read_day, in_heading or zone, unit, now)
     log = reader.read(lines, progress)
     zone_told = _zone_told(reader, f"{in_heading}, as the file says" if in_heading else zone_name)
     above = f", {len(table.above)} lines above it" if table.above else ""
     taken = (
-        f"table: from line {table.first + 1}{above}, {SEPARATORS[table.separator]} between columns, {encoding}",
+        (
+            f"table: from line {table.first + 1}{above}, {SEPARATORS[table.separator]} between"
+            f" columns, {encoding}"
+        ),
         columns.told[0],
         f"dates: {order_told}",
         f"zone: {zone_told}",
@@ -125,7 +135,9 @@ def read_log(
     )
     if not log.seconds:
         worst = max(log.not_taken, key=lambda left_out: left_out.count, default=None)
-        raise UnclearFile(f"no line could be read{f'; most for this: {worst.why}' if worst else ''}")
+        raise UnclearFile(
+            f"no line could be read{f'; most for this: {worst.why}' if worst else ''}"
+        )
     return Log(log.seconds, log.temperatures_c, log.humidities, taken, log.not_taken)
 
 
@@ -136,7 +148,7 @@ def _zone_told(reader: _Reader, local: str) -> str:
 
 
 def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
-    """c or f, and how it was told."""
+    """C or f, and how it was told."""
     if wish:
         return wish, ", as said"
     by_heading = unit_in(table.headings[columns.temperature])
@@ -155,8 +167,8 @@ def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
         return "f", f", for {middle:g} C would be no room"
     low, high = (min(numbers), max(numbers)) if numbers else (0.0, 0.0)
     raise UnclearFile(
-        f"the file does not say whether {low:g} to {high:g} in {table.named(columns.temperature)} are Celsius or Fahrenheit;"
-        " say which with --unit c or f",
+        f"the file does not say whether {low:g} to {high:g} in {table.named(columns.temperature)}"
+        " are Celsius or Fahrenheit; say which with --unit c or f",
         "unit",
         ("c", "f"),
     )
@@ -182,16 +194,28 @@ def _dates(lines: Sequence[str], table: LoggerTable, columns: Columns) -> list[s
 class _Reader:
     """Reads the lines of one table."""
 
-    def __init__(self, table: LoggerTable, columns: Columns, read_day: DayReader, zone: tzinfo, unit: str, now: float) -> None:
+    def __init__(
+        self,
+        table: LoggerTable,
+        columns: Columns,
+        read_day: DayReader,
+        zone: tzinfo,
+        unit: str,
+        now: float,
+    ) -> None:
         self._separator = table.separator
         self._first = table.first
         self._headings = table.headings
         self._columns = columns
-        self._needed = max(columns.time, columns.temperature, columns.clock or 0, columns.half or 0) + 1
+        self._needed = (
+            max(columns.time, columns.temperature, columns.clock or 0, columns.half or 0) + 1
+        )
         self._read_day = read_day
         self._days: dict[str, int | None] = {}
         self._seconds: dict[str, int | None] = {}
-        self._heads: set[str] = set()  # dates met before a space: with a time of day met before they need no looking apart
+        self._heads: set[str] = (
+            set()
+        )  # dates met before a space: with a time of day met before they need no looking apart
         self._is_epoch = table.mostly(columns.time) == "epoch"
         self._fahrenheit = unit == "f"
         self._latest = now + AHEAD_ALLOWED
@@ -237,7 +261,10 @@ class _Reader:
             return
         steps = [following - one for one, following in pairwise(seconds)]
         if any(step < 0 for step in steps) and any(step > 0 for step in steps):
-            raise UnclearFile("its hours run from 1 to 12, round and round, without am or pm; save the file with a 24-hour clock")
+            raise UnclearFile(
+                "its hours run from 1 to 12, round and round, without am or pm; save the file with"
+                " a 24-hour clock"
+            )
 
     def _reading(self, line: str) -> tuple[int, float, float] | str:
         """One line's reading, or why it is none."""
@@ -249,7 +276,11 @@ class _Reader:
             return at
         temperature = number_of(cells[self._columns.temperature])
         if temperature is None:
-            return "no temperature" if not plain(cells[self._columns.temperature]) else "its temperature is no number"
+            return (
+                "no temperature"
+                if not plain(cells[self._columns.temperature])
+                else "its temperature is no number"
+            )
         if self._fahrenheit:
             temperature = round((temperature - 32) / 1.8, 3)
         if not COLDEST_C <= temperature <= WARMEST_C:
@@ -302,7 +333,10 @@ class _Reader:
         self.local_times += 1
         found = self._clock.instant(local)
         if found is None:
-            return "the clocks went forward over its time; a logger that keeps one offset all year needs --zone, as +01:00"
+            return (
+                "the clocks went forward over its time; a logger that keeps one offset all year"
+                " needs --zone, as +01:00"
+            )
         return found
 
     def _day(self, text: str) -> int | None:
@@ -337,7 +371,13 @@ class _Reader:
         self.own_offsets = self.local_times = 0
         return len(numbers) == 2 and numbers[0] > numbers[1]
 
-    def _in_order(self, seconds: array[int], temperatures: array[float], humidities: array[float], numbers: array[int]) -> Log:
+    def _in_order(
+        self,
+        seconds: array[int],
+        temperatures: array[float],
+        humidities: array[float],
+        numbers: array[int],
+    ) -> Log:
         """By time; of several readings at one time the first counts."""
         if any(one >= following for one, following in pairwise(seconds)):
             places = sorted(range(len(seconds)), key=seconds.__getitem__)

@@ -66,11 +66,16 @@ def find_table(lines: Sequence[str]) -> LoggerTable:
     wanted = hint[4:5] if hint.lower().startswith("sep=") else ""
     best: tuple[int, int, str] | None = None
     for separator in [wanted] if wanted in SEPARATORS else SEPARATORS:
-        good = [number for number, line in enumerate(lines[:LOOKED_AT]) if reads(line, separator)][:SAMPLE]
+        good = [number for number, line in enumerate(lines[:LOOKED_AT]) if reads(line, separator)][
+            :SAMPLE
+        ]
         if good and (best is None or len(good) > best[0]):
             best = (len(good), good[0], separator)
     if best is None:
-        raise UnclearFile("no line has a time and a temperature; give a text file with a column of times and one of temperatures")
+        raise UnclearFile(
+            "no line has a time and a temperature; give a text file with a column of times and one"
+            " of temperatures"
+        )
     _, first, separator = best
     while first and _lacks_only_a_number(lines[first - 1], lines[first], separator):
         first -= 1
@@ -78,11 +83,16 @@ def find_table(lines: Sequence[str]) -> LoggerTable:
 
 
 def _lacks_only_a_number(line: str, below: str, separator: str) -> bool:
-    """Whether a line has as many cells as the one below it, its time in the same place: a reading that failed."""
+    """Whether a line has as many cells as the one below it, its time in the same place: a reading
+    that failed."""
     if not line or len(line) > 4_000 or separator not in line:
         return False
     cells, others = split(line, separator), split(below, separator)
-    times = [(kind_of(one), kind_of(other)) for one, other in zip(cells, others, strict=False) if kind_of(other) in TIMES]
+    times = [
+        (kind_of(one), kind_of(other))
+        for one, other in zip(cells, others, strict=False)
+        if kind_of(other) in TIMES
+    ]
     return len(cells) == len(others) and all(one == other for one, other in times)
 
 
@@ -102,10 +112,14 @@ def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
             break
     width = max(_filled_width(row) for row in rows)
     headings, position = _headings(lines, first, separator)
-    if separator == "," and 2 <= len(headings) < width and not any("." in cell for row in rows for cell in row[1:]):
+    if (
+        separator == ","
+        and 2 <= len(headings) < width
+        and not any("." in cell for row in rows for cell in row[1:])
+    ):
         raise UnclearFile(
-            f"{len(headings)} columns have a heading and line {first + 1} has {width}: commas seem to stand for decimals"
-            " too; save the file with semicolons or tabs between the columns"
+            f"{len(headings)} columns have a heading and line {first + 1} has {width}: commas seem"
+            " to stand for decimals too; save the file with semicolons or tabs between the columns"
         )
     width = max(width, len(headings))
     kinds: list[Counter[CellKind]] = [Counter() for _ in range(width)]
@@ -113,7 +127,14 @@ def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
         for column, cell in enumerate(row[:width]):
             kinds[column][kind_of(cell)] += 1
     above = tuple(line for line in lines[:position] if line.strip())
-    return LoggerTable(separator, tuple([*headings, *[""] * width][:width]), first, above, tuple(kinds), tuple(rows))
+    return LoggerTable(
+        separator,
+        tuple([*headings, *[""] * width][:width]),
+        first,
+        above,
+        tuple(kinds),
+        tuple(rows),
+    )
 
 
 def _filled_width(row: Sequence[str]) -> int:
@@ -122,7 +143,8 @@ def _filled_width(row: Sequence[str]) -> int:
 
 
 def _headings(lines: Sequence[str], first: int, separator: str) -> tuple[list[str], int]:
-    """The heading above the first reading, one line or names with their units below; and the index where it begins."""
+    """The heading above the first reading, one line or names with their units below; and the index
+    where it begins."""
     position = first - 1
     while position >= 0 and not lines[position].strip():
         position -= 1
@@ -133,7 +155,9 @@ def _headings(lines: Sequence[str], first: int, separator: str) -> tuple[list[st
         names = _heading_cells(lines, position - 1, separator)
         if len(names) >= len(cells):
             units = [*cells, *[""] * len(names)]
-            return [f"{name} {unit}".strip() for name, unit in zip(names, units, strict=False)], position - 1
+            return [
+                f"{name} {unit}".strip() for name, unit in zip(names, units, strict=False)
+            ], position - 1
     return cells, position
 
 

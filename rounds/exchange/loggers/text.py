@@ -14,7 +14,8 @@ _LINE_ENDS = re.compile(r"\r\n|\n|\r")
 
 
 def lines_of(raw: bytes) -> tuple[list[str], str]:
-    """The lines, and the name of the encoding that was taken; bytes that do not fit it become a replacement sign."""
+    """The lines, and the name of the encoding that was taken; bytes that do not fit it become a
+    replacement sign."""
     text, encoding = _decoded(raw)
     return _LINE_ENDS.split(text.replace("\0", "")), encoding
 

@@ -12,7 +12,9 @@ WORDS = {
     "drying": "drying: leaves and small larvae lose water",
     "comfortable": "comfortable",
     "damp": "damp: walls fog easily, mould likes it",
-    "condensing tonight": "condensing tonight: water on the walls drowns small larvae; open or vent",
+    "condensing tonight": (
+        "condensing tonight: water on the walls drowns small larvae; open or vent"
+    ),
 }
 
 
@@ -23,14 +25,19 @@ def _air(given: Mapping[str, Any]) -> CalculationResult:
     deficit = air.vapour_pressure_deficit_kpa(temperature_c=temperature, humidity_percent=humidity)
     return CalculationResult(
         (
-            Figure("saturation vapour pressure", air.saturation_vapour_pressure_kpa(temperature_c=temperature), "kPa"),
+            Figure(
+                "saturation vapour pressure",
+                air.saturation_vapour_pressure_kpa(temperature_c=temperature),
+                "kPa",
+            ),
             Figure("vapour pressure deficit", deficit, "kPa"),
             Figure("dew point", dew, "C", digits=1),
         ),
         (WORDS[feel],),
-        "es = 0.6108 exp(17.27 T / (T + 237.3)); deficit = es (1 - RH/100); dew point by the Magnus formula turned round",
-        "FAO-56 (Allen et al. 1998) eq. 11; Lawrence 2005, Bull. Am. Meteorol. Soc. 86:225-233; bounds of comfort: "
-        "common practice, no source",
+        "es = 0.6108 exp(17.27 T / (T + 237.3)); deficit = es (1 - RH/100); dew point by the Magnus"
+        " formula turned round",
+        "FAO-56 (Allen et al. 1998) eq. 11; Lawrence 2005, Bull. Am. Meteorol. Soc. 86:225-233;"
+        " bounds of comfort: common practice, no source",
     )
 
 
@@ -41,7 +48,14 @@ CALCULATIONS = (
         (
             Input("temperature", "of the air", unit="C", low=-40, high=60),
             Input("humidity", "relative", unit="%", low=0.1, high=100),
-            Input("tonight-low", "how cool the coming night gets", unit="C", low=-40, high=60, optional=True),
+            Input(
+                "tonight-low",
+                "how cool the coming night gets",
+                unit="C",
+                low=-40,
+                high=60,
+                optional=True,
+            ),
         ),
         _air,
         "--temperature 21.4 --humidity 62 --tonight-low 12",

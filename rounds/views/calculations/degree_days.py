@@ -6,11 +6,18 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from rounds.biology import degree_days as dd
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 SOURCE = (
-    "Baskerville & Emin 1969, Ecology 50:514-517; Allen 1976, Environ. Entomol. 5:388-396; Sevacherian et al. 1977, "
-    "J. Econ. Entomol. 70:399-402; Roltsch et al. 1999 (intermediate); quarter rule McVicker 1946"
+    "Baskerville & Emin 1969, Ecology 50:514-517; Allen 1976, Environ. Entomol. 5:388-396;"
+    " Sevacherian et al. 1977, J. Econ. Entomol. 70:399-402; Roltsch et al. 1999 (intermediate);"
+    " quarter rule McVicker 1946"
 )
 
 
@@ -18,17 +25,29 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
     lower, upper, cutoff = given["lower"], given["upper"], given["cutoff"]
     if given["readings"]:
         if given["min"] is not None or given["max"] is not None:
-            raise InputRefused("readings and a day's --min and --max are both given; give one of them")
-        integral = dd.integral_over_readings(given["readings"], lower_c=lower, upper_c=upper, cutoff=cutoff)
+            raise InputRefused(
+                "readings and a day's --min and --max are both given; give one of them"
+            )
+        integral = dd.integral_over_readings(
+            given["readings"], lower_c=lower, upper_c=upper, cutoff=cutoff
+        )
         if not integral.days:
-            raise InputRefused("all readings lie more than 6 h apart; give closer ones, or --min and --max of each day")
-        words = tuple(f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in integral.gaps)
+            raise InputRefused(
+                "all readings lie more than 6 h apart; give closer ones, or --min and --max of"
+                " each day"
+            )
+        words = tuple(
+            f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in integral.gaps
+        )
         figures: tuple[Figure, ...] = (
             Figure("degree-days", integral.degree_days, "C day"),
             Figure("days covered", integral.days, "days"),
         )
         return CalculationResult(
-            figures, words, "area between the threshold and straight lines from reading to reading, exactly", SOURCE
+            figures,
+            words,
+            "area between the threshold and straight lines from reading to reading, exactly",
+            SOURCE,
         )
     if given["min"] is None or given["max"] is None:
         raise InputRefused("give --min and --max of a day, or --readings day:C,day:C")
@@ -37,13 +56,22 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
         "single sine": dd.single_sine_1969,
         "single triangle": dd.single_triangle_1977,
     }
-    rows = [Figure(name, method(**day, upper_c=upper, cutoff=cutoff), "C day") for name, method in methods.items()]
+    rows = [
+        Figure(name, method(**day, upper_c=upper, cutoff=cutoff), "C day")
+        for name, method in methods.items()
+    ]
     rows.append(Figure("simple average", dd.simple_average(**day), "C day"))
     if upper is not None:
-        rows.append(Figure("average of clipped extremes", dd.clipped_average(**day, upper_c=upper), "C day"))
+        rows.append(
+            Figure("average of clipped extremes", dd.clipped_average(**day, upper_c=upper), "C day")
+        )
     rows.append(Figure("quarter rule", dd.quarter_rule(**day), "C day"))
-    cutoff_words = "the simple average and the quarter rule of meteorological services know no cutoff"
-    return CalculationResult(tuple(rows), (cutoff_words,), "heat above the threshold under one wave a day", SOURCE)
+    cutoff_words = (
+        "the simple average and the quarter rule of meteorological services know no cutoff"
+    )
+    return CalculationResult(
+        tuple(rows), (cutoff_words,), "heat above the threshold under one wave a day", SOURCE
+    )
 
 
 CALCULATIONS = (
@@ -56,7 +84,13 @@ CALCULATIONS = (
             Input("readings", "as day:C", "pairs", optional=True, example="0:12,0.25:18,0.5:21"),
             Input("lower", "lower threshold", unit="C", low=-20, high=40),
             Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
-            Input("cutoff", "what heat above it does", "choice", choices=dd.CUTOFFS, default="horizontal"),
+            Input(
+                "cutoff",
+                "what heat above it does",
+                "choice",
+                choices=dd.CUTOFFS,
+                default="horizontal",
+            ),
         ),
         _degree_days,
         "--min 6 --max 22 --lower 10 --upper 30",

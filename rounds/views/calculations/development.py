@@ -20,8 +20,17 @@ def _development(given: Mapping[str, Any]) -> CalculationResult:
         return (None, None) if t is None or se is None else (value - t * se, value + t * se)
 
     figures = [
-        Figure("lower threshold", fit.lower_c, "C", *limits(fit.lower_c, fit.se_lower_c), "95 %", 2),
-        Figure("thermal constant", fit.constant_dd, "C day", *limits(fit.constant_dd, fit.se_constant_dd), "95 %", 1),
+        Figure(
+            "lower threshold", fit.lower_c, "C", *limits(fit.lower_c, fit.se_lower_c), "95 %", 2
+        ),
+        Figure(
+            "thermal constant",
+            fit.constant_dd,
+            "C day",
+            *limits(fit.constant_dd, fit.se_constant_dd),
+            "95 %",
+            1,
+        ),
         Figure("r squared", fit.r_squared),
         Figure("threshold by the reduced axis", lower, "C", digits=2),
         Figure("constant by the reduced axis", constant, "C day", digits=1),
@@ -36,7 +45,8 @@ def _development(given: Mapping[str, Any]) -> CalculationResult:
         tuple(figures),
         tuple(words),
         "1/D = a + b T by least squares, T0 = -a/b, K = 1/b; reduced axis: D T = K + T0 D",
-        "Campbell et al. 1974, J. Appl. Ecol. 11:431-438; Ikemoto & Takai 2000, Environ. Entomol. 29:671-682",
+        "Campbell et al. 1974, J. Appl. Ecol. 11:431-438; Ikemoto & Takai 2000, Environ. Entomol."
+        " 29:671-682",
     )
 
 

@@ -8,9 +8,23 @@ from typing import Any
 
 from rounds.bench.plurals import count
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, WHOLE, Z90, beyond, constants_for, every_line
+from rounds.biology.thermal_constants import (
+    SPREAD,
+    UNCERTAINTY,
+    WHOLE,
+    Z90,
+    beyond,
+    constants_for,
+    every_line,
+)
 from rounds.biology.thermal_time import StageEnds, estimated
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 
 def _forecast(given: Mapping[str, Any]) -> CalculationResult:
@@ -18,55 +32,96 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     shorter = longer = UNCERTAINTY
     tested = None
     if (constant is None) != (lower is None):
-        raise InputRefused("--lower and --constant belong together; give both, or neither and a --species that is known")
+        raise InputRefused(
+            "--lower and --constant belong together; give both, or neither and a --species that is"
+            " known"
+        )
     if given["readings"] and given["temperature"] is not None:
         raise InputRefused("--readings and --temperature are both given; give one of them")
     if constant is None or lower is None:
         constants = constants_for(given["species"] or "", given["stage"])
         if constants is None:
-            raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
-        lower, constant, whose = constants.constants.lower_c, constants.constants.constant_dd, constants.words
+            raise InputRefused(
+                "no constants are known for that species and stage; give --lower and --constant"
+            )
+        lower, constant, whose = (
+            constants.constants.lower_c,
+            constants.constants.constant_dd,
+            constants.words,
+        )
         shorter, longer, tested = constants.shorter, constants.longer, constants.constants.tested
     if given["upper"] is not None and given["upper"] <= lower:
-        raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
+        raise InputRefused(
+            f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C;"
+            " raise it"
+        )
     words = [f"constants: {whose}"]
-    if given["own"]:  # as the forecasts of a bench have it, each brood as if its one animal had been watched
-        bettered = estimated(constant, shorter=shorter, longer=longer, broods=[(StageEnds(one, one),) for one in given["own"]])
+    if given[
+        "own"
+    ]:  # as the forecasts of a bench have it, each brood as if its one animal had been watched
+        bettered = estimated(
+            constant,
+            shorter=shorter,
+            longer=longer,
+            broods=[(StageEnds(one, one),) for one in given["own"]],
+        )
         constant, shorter, longer = bettered.constant_dd, bettered.shorter, bettered.longer
-        words.append(f"bettered by {count(bettered.broods, 'own brood')}, weight {bettered.weight:.0%}")
+        words.append(
+            f"bettered by {count(bettered.broods, 'own brood')}, weight {bettered.weight:.0%}"
+        )
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
         heat = f"{len(given['readings'])} readings, then the mean of the last days"
     elif given["temperature"] is not None:
-        trace = steady_trace(temperature_c=given["temperature"], lower_c=lower, upper_c=given["upper"])
+        trace = steady_trace(
+            temperature_c=given["temperature"], lower_c=lower, upper_c=given["upper"]
+        )
         heat = f"assumed {given['temperature']:g} C throughout"
     else:
         raise InputRefused("give --temperature, or --readings day:C,day:C")
     worked = forecast(
-        trace, begun_from=given["begun-from"], begun_to=given["begun-to"], lower_c=lower,
-        constant_dd=constant, spread=given["spread"], uncertainty=shorter,
-        longer=longer, number=given["number"],
-    )  # fmt: skip
+        trace,
+        begun_from=given["begun-from"],
+        begun_to=given["begun-to"],
+        lower_c=lower,
+        constant_dd=constant,
+        spread=given["spread"],
+        uncertainty=shorter,
+        longer=longer,
+        number=given["number"],
+    )
     words.append(f"temperatures: {heat}")
-    read = [degrees for _, degrees in given["readings"]] if given["readings"] else [given["temperature"]]
+    read = (
+        [degrees for _, degrees in given["readings"]]
+        if given["readings"]
+        else [given["temperature"]]
+    )
     text = beyond(tested, sum(read) / len(read), max(read))
     words += [text] if text else []
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
     if worked.half is None:
         never = "at these temperatures it never comes: no heat above the threshold"
-        words.append(never if trace.rate_ahead <= 0 else f"at these temperatures it does not come within {MAX_DAYS_AHEAD:.0f} days")
+        words.append(
+            never
+            if trace.rate_ahead <= 0
+            else f"at these temperatures it does not come within {MAX_DAYS_AHEAD:.0f} days"
+        )
     return CalculationResult(
         (
             Figure("first", worked.first, "days", digits=1),
-            Figure("half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1),
+            Figure(
+                "half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1
+            ),
             Figure("last", worked.last, "days", digits=1),
             Figure("thermal constant used", constant, "C day", digits=1),
             Figure("lower threshold used", lower, "C", digits=1),
         ),
         tuple(words),
-        "the day on which heat above the threshold since laying reaches the constant; spread of animals, of the constant and "
-        "of the laying time added in squares; first and last of n at 0.625 / (n + 0.25)",
-        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own broods DerSimonian & Laird 1986",
+        "the day on which heat above the threshold since laying reaches the constant; spread of"
+        " animals, of the constant and of the laying time added in squares; first and last of n at"
+        " 0.625 / (n + 0.25)",
+        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own"
+        " broods DerSimonian & Laird 1986",
     )
 
 
@@ -77,12 +132,19 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         constants = constants_for(species, stage)
         if constants is not None:
             one = constants.constants
-            off = f"9 in 10 from {exp(-Z90 * constants.shorter):.2f} to {exp(Z90 * constants.longer):.2f} of it"
-            figures.append(Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1))
+            off = (
+                f"9 in 10 from {exp(-Z90 * constants.shorter):.2f} to"
+                f" {exp(Z90 * constants.longer):.2f} of it"
+            )
+            figures.append(
+                Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1)
+            )
             words.append(f"{stage}: {constants.words}")
     lines = every_line(species)
     words.append(
-        f"{count(len(lines), 'line')} of it and its genus:" if lines else "no line of it or of its genus: assumed throughout"
+        f"{count(len(lines), 'line')} of it and its genus:"
+        if lines
+        else "no line of it or of its genus: assumed throughout"
     )
     for one in lines:
         text = (
@@ -90,13 +152,19 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
             if one.constant_dd
             else "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in one.days)
         )
-        extra = "; ".join(filter(None, (one.note, f"left out: {one.left_out}" if one.left_out else "")))
-        words.append(f"  {one.species}, {one.stage}: {text}{f' ({extra})' if extra else ''}, {one.source}")
+        extra = "; ".join(
+            filter(None, (one.note, f"left out: {one.left_out}" if one.left_out else ""))
+        )
+        words.append(
+            f"  {one.species}, {one.stage}: {text}{f' ({extra})' if extra else ''}, {one.source}"
+        )
     return CalculationResult(
-        tuple(figures), tuple(words),
-        "its own lines combined, else its genus', else any species'; how far off: each study or species left out and foretold",
+        tuple(figures),
+        tuple(words),
+        "its own lines combined, else its genus', else any species'; how far off: each study or"
+        " species left out and foretold",
         "as listed",
-    )  # fmt: skip
+    )
 
 
 CALCULATIONS = (
@@ -114,13 +182,32 @@ CALCULATIONS = (
             Input("species", "scientific name, to look constants up", "text", optional=True),
             Input("stage", "egg, larva, pupa, L1 ...", "text", default="egg"),
             Input("lower", "lower threshold", unit="C", low=-20, high=40, optional=True),
-            Input("constant", "thermal constant", unit="C day", low=1e-3, high=20_000, optional=True),
+            Input(
+                "constant", "thermal constant", unit="C day", low=1e-3, high=20_000, optional=True
+            ),
             Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
-            Input("begun-from", "not before this day", unit="days", low=-10_000, high=10_000, default=0.0),
-            Input("begun-to", "not after this day", unit="days", low=-10_000, high=10_000, default=0.0),
+            Input(
+                "begun-from",
+                "not before this day",
+                unit="days",
+                low=-10_000,
+                high=10_000,
+                default=0.0,
+            ),
+            Input(
+                "begun-to", "not after this day", unit="days", low=-10_000, high=10_000, default=0.0
+            ),
             Input("number", "how many animals", "count", low=1, high=1_000_000, default=1),
             Input("spread", "of animals, share of the constant", low=0, high=1, default=SPREAD),
-            Input("own", "degree-days that own broods took", "numbers", unit="C day", low=1e-3, high=20_000, optional=True),
+            Input(
+                "own",
+                "degree-days that own broods took",
+                "numbers",
+                unit="C day",
+                low=1e-3,
+                high=20_000,
+                optional=True,
+            ),
             Input("temperature", "assumed throughout", unit="C", low=-40, high=60, optional=True),
             Input("readings", "as day:C", "pairs", optional=True),
         ),

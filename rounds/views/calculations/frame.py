@@ -1,6 +1,8 @@
-"""The frame that every calculation fits into: named inputs in, figures with their formula and source out.
+"""The frame that every calculation fits into: named inputs in, figures with their formula and
+source out.
 
-The shell's ``rounds calc`` and the Calculator screen both read this frame, so a calculation is described once.
+The shell's ``rounds calc`` and the Calculator screen both read this frame, so a calculation is
+described once.
 """
 
 from __future__ import annotations
@@ -19,10 +21,10 @@ Shape = Literal["number", "count", "text", "choice", "yes or no", "numbers", "pa
 class Input:
     """One input of a calculation.
 
-    ``name`` is the long option (`lower-threshold`), ``unit`` stands after the value on screen, ``low`` and
-    ``high`` bound a number (both allowed). ``default`` None means that the input must be given unless
-    ``optional``. ``numbers`` is a comma-separated list; ``pairs`` a comma-separated list of ``a:b``;
-    ``time`` an RFC 3339 instant with offset.
+    ``name`` is the long option (`lower-threshold`), ``unit`` stands after the value on screen,
+    ``low`` and ``high`` bound a number (both allowed). ``default`` None means that the input must
+    be given unless ``optional``. ``numbers`` is a comma-separated list; ``pairs`` a comma-separated
+    list of ``a:b``; ``time`` an RFC 3339 instant with offset.
     """
 
     name: str
@@ -84,11 +86,15 @@ def read_inputs(calculation: Calculation, given: Mapping[str, str]) -> dict[str,
     known = {one.name: one for one in calculation.inputs}
     for name in given:
         if name not in known:
-            raise InputRefused(f"{calculation.name} has no input '{name}'; it takes {', '.join(known)}")
+            raise InputRefused(
+                f"{calculation.name} has no input '{name}'; it takes {', '.join(known)}"
+            )
     for one in calculation.inputs:
         if one.name not in given and one.default is None and not one.optional:
             unit = f" [{one.unit}]" if one.unit else ""
-            raise InputRefused(f"--{one.name} is missing: {one.about}{unit}; as {calculation.example}")
+            raise InputRefused(
+                f"--{one.name} is missing: {one.about}{unit}; as {calculation.example}"
+            )
     return {one.name: _value_of(one, given.get(one.name)) for one in calculation.inputs}
 
 
@@ -124,7 +130,9 @@ def _read_shape(one: Input, typed: str) -> Any:
 def _pair(one: Input, part: str) -> tuple[float, float]:
     left, colon, right = part.partition(":")
     if not colon:
-        raise InputRefused(f"{one.name} has '{part.strip()}'; each item must be two numbers with a colon, as 12:3")
+        raise InputRefused(
+            f"{one.name} has '{part.strip()}'; each item must be two numbers with a colon, as 12:3"
+        )
     return _number(one, left, bounded=False), _number(one, right, bounded=False)
 
 
@@ -141,11 +149,14 @@ def _number(one: Input, typed: str, *, bounded: bool = True) -> float:
         raise InputRefused(str(trouble)) from None
 
 
-def work_out(calculation: Calculation, given: Mapping[str, str]) -> tuple[dict[str, Any], CalculationResult]:
+def work_out(
+    calculation: Calculation, given: Mapping[str, str]
+) -> tuple[dict[str, Any], CalculationResult]:
     """Read the typed inputs and run the calculation.
 
     Raises:
-        InputRefused: with one line, also where the pure function itself refuses (its ValueError's text).
+        InputRefused: with one line, also where the pure function itself refuses (its ValueError's
+            text).
     """
     values = read_inputs(calculation, given)
     try:
@@ -165,4 +176,7 @@ def named(calculations: Sequence[Calculation], name: str) -> Calculation:
     for calculation in calculations:
         if calculation.name == name:
             return calculation
-    raise InputRefused(f"no calculation is called '{name}'; there are {', '.join(one.name for one in calculations)}")
+    raise InputRefused(
+        f"no calculation is called '{name}'; there are"
+        f" {', '.join(one.name for one in calculations)}"
+    )

@@ -15,24 +15,51 @@ from rounds.biology.hidden_eggs import (
     searches_needed,
     searches_until_under,
 )
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 MAX_PRIOR = 0.999999
 
 
 def _hidden(given: Mapping[str, Any]) -> CalculationResult:
-    learned = learned_detection(usual=given["share-found"], found=given["own-found"], missed=given["own-missed"])
+    learned = learned_detection(
+        usual=given["share-found"], found=given["own-found"], missed=given["own-missed"]
+    )
     laying, female_days = _laying(given)
-    missed = given["missed"] if given["missed"] is not None else (1 - learned.share) ** given["searches"]
+    missed = (
+        given["missed"] if given["missed"] is not None else (1 - learned.share) ** given["searches"]
+    )
     hatching = Hatching(
-        degree_days=given["degree-days"], hatch_dd=given["hatch"], spread=given["hatch-spread"],
-        shorter=given["hatch-shorter"], longer=given["hatch-longer"], looks=given["looks"],
+        degree_days=given["degree-days"],
+        hatch_dd=given["hatch"],
+        spread=given["hatch-spread"],
+        shorter=given["hatch-shorter"],
+        longer=given["hatch-longer"],
+        looks=given["looks"],
         laid_over=given["laid-over"],
-    )  # fmt: skip
+    )
     viable, found, aim = given["viable"], given["found"], given["aim"]
-    known = hidden_viable(laying=laying, female_days=female_days, missed=missed, found=found, viable_share=viable, hatching=hatching)
+    known = hidden_viable(
+        laying=laying,
+        female_days=female_days,
+        missed=missed,
+        found=found,
+        viable_share=viable,
+        hatching=hatching,
+    )
     keep = keep_until_dd(
-        laying=laying, female_days=female_days, missed=missed, found=found, viable_share=viable, hatching=hatching, aim=aim
+        laying=laying,
+        female_days=female_days,
+        missed=missed,
+        found=found,
+        viable_share=viable,
+        hatching=hatching,
+        aim=aim,
     )
     words = ["none seen is not none there"]
     if keep is None:
@@ -40,13 +67,20 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     elif keep == 0:
         words.append(f"under {aim:.2%} already")
     else:
-        words.append(f"keep it until {keep:.0f} degree-days from laying, with a look for frass then: under {aim:.2%}")
+        words.append(
+            f"keep it until {keep:.0f} degree-days from laying, with a look for frass then: under"
+            f" {aim:.2%}"
+        )
     needed = searches_needed(detection=learned.share)
     if needed:
         words.append(f"{needed} searches would make it 95 % certain that an egg had been found")
-    until = searches_until_under(laying=laying, female_days=female_days, detection=learned.share, chance=aim)
+    until = searches_until_under(
+        laying=laying, female_days=female_days, detection=learned.share, chance=aim
+    )
     if until is not None:
-        words.append(f"{until} searches in all that find none make any egg on it less likely than {aim:g}")
+        words.append(
+            f"{until} searches in all that find none make any egg on it less likely than {aim:g}"
+        )
     return CalculationResult(
         (
             Figure("chance of viable eggs", known.chance),
@@ -64,15 +98,17 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             Figure("eggs expected, if they lay", laying.rate * female_days),
         ),
         tuple(words),
-        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed = (1 - share found)^searches; "
-        "averaged over rate, whether they lay, and time to hatching, each weighed by Bayes' rule",
-        "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman et al. 2013, 2.4 and 2.6 "
-        "(learning); usual shares: our estimate, no source",
+        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed = (1 -"
+        " share found)^searches; averaged over rate, whether they lay, and time to hatching, each"
+        " weighed by Bayes' rule",
+        "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
+        " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
     )
 
 
 def _laying(given: Mapping[str, Any]) -> tuple[Laying, float]:
-    """What is known of laying, and the female-days; a chance of eggs before any search stands for that many in one."""
+    """What is known of laying, and the female-days; a chance of eggs before any search stands for
+    that many in one."""
     if (given["rate"] is None) != (given["female-days"] is None):
         raise InputRefused("--rate and --female-days belong together; give both, or --prior")
     counted = given["rate-eggs"] if given["rate-eggs"] is not None else math.inf
@@ -87,8 +123,17 @@ CALCULATIONS = (
         "the chance that a stem still bears viable eggs, and how long to keep it",
         (
             Input("prior", "chance of eggs before any search", low=0, high=MAX_PRIOR, default=0.5),
-            Input("rate", "laying rate, for a prior from it", unit="eggs per female-day", low=0, high=1000, optional=True),
-            Input("female-days", "on this stem, for a prior from it", low=0, high=1e6, optional=True),
+            Input(
+                "rate",
+                "laying rate, for a prior from it",
+                unit="eggs per female-day",
+                low=0,
+                high=1000,
+                optional=True,
+            ),
+            Input(
+                "female-days", "on this stem, for a prior from it", low=0, high=1e6, optional=True
+            ),
             Input(
                 "rate-eggs",
                 "eggs counted that leave the rate so uncertain; without it it is exact",
@@ -98,21 +143,70 @@ CALCULATIONS = (
             ),
             Input("lays", "chance that they lay on this plant at all", low=0, high=1, default=1.0),
             Input("searches", "that found none", "count", low=0, high=1000, default=0),
-            Input("share-found", "of the eggs there, by one search", low=0.01, high=0.99, default=0.5),
-            Input("missed", "share of the eggs that the searches leave, in their place", low=0, high=1, optional=True),
+            Input(
+                "share-found", "of the eggs there, by one search", low=0.01, high=0.99, default=0.5
+            ),
+            Input(
+                "missed",
+                "share of the eggs that the searches leave, in their place",
+                low=0,
+                high=1,
+                optional=True,
+            ),
             Input("found", "eggs found on this stem", "count", low=0, high=1_000_000, default=0),
-            Input("own-found", "eggs that searches found, to learn from", "count", low=0, high=1_000_000, default=0),
-            Input("own-missed", "eggs that searches missed, to learn from", "count", low=0, high=1_000_000, default=0),
+            Input(
+                "own-found",
+                "eggs that searches found, to learn from",
+                "count",
+                low=0,
+                high=1_000_000,
+                default=0,
+            ),
+            Input(
+                "own-missed",
+                "eggs that searches missed, to learn from",
+                "count",
+                low=0,
+                high=1_000_000,
+                default=0,
+            ),
             Input("viable", "share of eggs that hatch", low=0, high=1, default=0.6),
-            Input("degree-days", "from the last laying to the last look for frass", unit="C day", low=0, high=1e5, default=0.0),
-            Input("laid-over", "degree-days before that over which they were laid", unit="C day", low=0, high=1e5, default=0.0),
-            Input("hatch", "when half of them hatch", unit="C day", low=1e-6, high=1e5, default=80.0),
+            Input(
+                "degree-days",
+                "from the last laying to the last look for frass",
+                unit="C day",
+                low=0,
+                high=1e5,
+                default=0.0,
+            ),
+            Input(
+                "laid-over",
+                "degree-days before that over which they were laid",
+                unit="C day",
+                low=0,
+                high=1e5,
+                default=0.0,
+            ),
+            Input(
+                "hatch", "when half of them hatch", unit="C day", low=1e-6, high=1e5, default=80.0
+            ),
             Input("aim", "chance of eggs under which it may go", low=1e-9, high=0.5, default=0.01),
             Input("hatch-spread", "of eggs, as a share of that", low=0.001, high=2, default=0.1),
-            Input("hatch-shorter", "how far off that may be, if less is needed, as a share", low=0, high=2, default=0.0),
+            Input(
+                "hatch-shorter",
+                "how far off that may be, if less is needed, as a share",
+                low=0,
+                high=2,
+                default=0.0,
+            ),
             Input("hatch-longer", "the same, if more is needed", low=0, high=2, default=0.0),
             Input(
-                "looks", "for frass since half should have hatched, each of which shows 90 %", "count", low=1, high=1000, default=1
+                "looks",
+                "for frass since half should have hatched, each of which shows 90 %",
+                "count",
+                low=1,
+                high=1000,
+                default=1,
             ),
         ),
         _hidden,

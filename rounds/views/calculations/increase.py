@@ -8,7 +8,13 @@ from typing import Any
 
 from rounds.biology.increase import increase
 from rounds.biology.life_table import stage_table
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 
 def _increase(given: Mapping[str, Any]) -> CalculationResult:
@@ -35,18 +41,37 @@ def _increase(given: Mapping[str, Any]) -> CalculationResult:
 
 
 def _life_table(given: Mapping[str, Any]) -> CalculationResult:
-    table = stage_table([(f"stage {position}", entered, died) for position, (entered, died) in enumerate(given["stages"], start=1)])
+    table = stage_table(
+        [
+            (f"stage {position}", entered, died)
+            for position, (entered, died) in enumerate(given["stages"], start=1)
+        ]
+    )
     figures = []
     for row in table.rows:
         limits = row.q_limits
         low, high = (limits.low, limits.high) if limits else (None, None)
-        figures.append(Figure(f"{row.stage}: {row.died:g} of {row.entered:g}, share dead", row.q, "", low, high, "95 % exact"))
-        figures.append(Figure(f"{row.stage}: k, natural log", row.k_natural, f"(base 10: {row.k_ten:.3f})"))
+        figures.append(
+            Figure(
+                f"{row.stage}: {row.died:g} of {row.entered:g}, share dead",
+                row.q,
+                "",
+                low,
+                high,
+                "95 % exact",
+            )
+        )
+        figures.append(
+            Figure(f"{row.stage}: k, natural log", row.k_natural, f"(base 10: {row.k_ten:.3f})")
+        )
     figures.append(Figure("through all stages", table.survival))
     figures.append(Figure("total k, natural log", table.total_k_natural))
-    words = ["k here is the natural logarithm; much of the literature uses base 10, shown beside it"]
+    words = [
+        "k here is the natural logarithm; much of the literature uses base 10, shown beside it"
+    ]
     words += [
-        f"{after.entered:g} entered {after.stage}, but {before.entered - before.died:g} came through {before.stage}: count again"
+        f"{after.entered:g} entered {after.stage}, but {before.entered - before.died:g} came"
+        f" through {before.stage}: count again"
         for before, after in pairwise(table.rows)
         if after.entered > before.entered - before.died
     ]
@@ -54,7 +79,8 @@ def _life_table(given: Mapping[str, Any]) -> CalculationResult:
         tuple(figures),
         tuple(words),
         "q = died / entered; k = -ln(1 - q)",
-        "Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401; Clopper & Pearson 1934, Biometrika 26:404-413",
+        "Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401; Clopper & Pearson 1934, Biometrika"
+        " 26:404-413",
     )
 
 
@@ -62,7 +88,15 @@ CALCULATIONS = (
     Calculation(
         "increase",
         "net reproductive rate, generation time and rate of increase",
-        (Input("daughters", "as age:daughters per new-born female", "pairs", unit="days", example="30:4,31:10,32:6"),),
+        (
+            Input(
+                "daughters",
+                "as age:daughters per new-born female",
+                "pairs",
+                unit="days",
+                example="30:4,31:10,32:6",
+            ),
+        ),
         _increase,
         "--daughters 30:4,31:10,32:6,33:2",
     ),

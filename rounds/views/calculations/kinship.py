@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.kinship import effective_number, inbreeding_after, inbreeding_of_pairing
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 
 def _pedigree(text: str) -> dict[str, tuple[str, str]]:
@@ -15,7 +21,9 @@ def _pedigree(text: str) -> dict[str, tuple[str, str]]:
         code, equals, parents = part.partition("=")
         mother, cross, father = parents.partition("x")
         if not equals or not cross or not code.strip():
-            raise InputRefused(f"pedigree has '{part}'; write each brood as CODE=MOTHERxFATHER, comma between")
+            raise InputRefused(
+                f"pedigree has '{part}'; write each brood as CODE=MOTHERxFATHER, comma between"
+            )
         found[code.strip()] = (mother.strip(), father.strip())
     return found
 
@@ -23,7 +31,9 @@ def _pedigree(text: str) -> dict[str, tuple[str, str]]:
 def _kinship(given: Mapping[str, Any]) -> CalculationResult:
     pedigree = _pedigree(given["pedigree"])
     value = inbreeding_of_pairing(pedigree, given["mother"], given["father"])
-    words = ["0.25 is brother with sister, 0.125 half-sibs or uncle with niece, 0.0625 first cousins"]
+    words = [
+        "0.25 is brother with sister, 0.125 half-sibs or uncle with niece, 0.0625 first cousins"
+    ]
     known = {*pedigree, *(parent for parents in pedigree.values() for parent in parents)}
     words += [
         f"{code} is not in the pedigree: taken for a founder that is related to none"
@@ -35,7 +45,8 @@ def _kinship(given: Mapping[str, Any]) -> CalculationResult:
     return CalculationResult(
         (Figure("inbreeding of their offspring", value, digits=4),),
         tuple(words),
-        "kinship of the parents: the mean of that of one with the other's parents, back to unrelated founders",
+        "kinship of the parents: the mean of that of one with the other's parents, back to"
+        " unrelated founders",
         "Wright 1922, Am. Nat. 56:330-338; Malecot 1948",
     )
 
@@ -59,7 +70,12 @@ CALCULATIONS = (
         "kinship",
         "how inbred the offspring of a planned pairing would be",
         (
-            Input("pedigree", "broods as CODE=MOTHERxFATHER, comma between", "text", example="A=f2xm3,B=AxA"),
+            Input(
+                "pedigree",
+                "broods as CODE=MOTHERxFATHER, comma between",
+                "text",
+                example="A=f2xm3,B=AxA",
+            ),
             Input("mother", "founder or brood", "text"),
             Input("father", "founder or brood", "text"),
             Input("limit", "from which on you want to be told", low=0, high=1, default=0.125),

@@ -8,7 +8,13 @@ from typing import Any
 from rounds.biology.choice import preferences
 from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
 from rounds.biology.proportions import binomial_test
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 GARWOOD = "Garwood 1936, Biometrika 28:437-442"
 
@@ -22,33 +28,54 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
     elif rate.eggs == 0:
         words.append(f"none in {days:g} female-days: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
-        chance = chance_of_none_seen(usual_rate=given["usual-rate"], female_days=days, share_found=share)
+        chance = chance_of_none_seen(
+            usual_rate=given["usual-rate"], female_days=days, share_found=share
+        )
         words.append(
             f"if they laid {given['usual-rate']:g} a day and searches find {share:.0%}, "
             f"the chance of having seen none by now is {chance:.1%}"
         )
     return CalculationResult(
-        (Figure("eggs per female-day", rate.value, "", rate.low, rate.high, "exact Poisson, two-sided 95 %", 2),),
+        (
+            Figure(
+                "eggs per female-day",
+                rate.value,
+                "",
+                rate.low,
+                rate.high,
+                "exact Poisson, two-sided 95 %",
+                2,
+            ),
+        ),
         tuple(words),
-        "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found; none: -ln(0.025) over them",
+        "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found;"
+        " none: -ln(0.025) over them",
         GARWOOD,
     )
 
 
 def _hosts(given: Mapping[str, Any]) -> CalculationResult:
     host_comparison = hosts_compared(
-        eggs_first=given["eggs-1"], female_days_first=given["female-days-1"] * given["share-found-1"],
-        eggs_second=given["eggs-2"], female_days_second=given["female-days-2"] * given["share-found-2"],
-    )  # fmt: skip
+        eggs_first=given["eggs-1"],
+        female_days_first=given["female-days-1"] * given["share-found-1"],
+        eggs_second=given["eggs-2"],
+        female_days_second=given["female-days-2"] * given["share-found-2"],
+    )
     words = []
     if not host_comparison.enough:
         words.append("not enough to say: too few female-days, or no egg on either")
     if host_comparison.p_two_sided >= 0.05:
-        words.append(f"about {host_comparison.more_female_days:.0f} more female-days would settle a two-fold difference (80 % power)")
+        words.append(
+            f"about {host_comparison.more_female_days:.0f} more female-days would settle a two-fold"
+            " difference (80 % power)"
+        )
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
     else:
-        words.append("the difference is more than chance gives; what follows is the keeper's to decide, one change at a time")
+        words.append(
+            "the difference is more than chance gives; what follows is the keeper's to decide, one"
+            " change at a time"
+        )
     return CalculationResult(
         (
             Figure(
@@ -70,13 +97,19 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
                 2,
             ),
             Figure(
-                "first over second", host_comparison.ratio, "", host_comparison.ratio_low, host_comparison.ratio_high, "95 % exact", 2
+                "first over second",
+                host_comparison.ratio,
+                "",
+                host_comparison.ratio_low,
+                host_comparison.ratio_high,
+                "95 % exact",
+                2,
             ),
             Figure("p, two-sided", host_comparison.p_two_sided, digits=4),
         ),
         tuple(words),
-        "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x share found; outcomes no likelier "
-        "are summed",
+        "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
+        " share found; outcomes no likelier are summed",
         f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
     )
 
@@ -86,8 +119,19 @@ def _choice(given: Mapping[str, Any]) -> CalculationResult:
     result = preferences(used, there)
     figures = []
     for position, preference in enumerate(result, start=1):
-        figures.append(Figure(f"plant {position}, alpha", preference.alpha, f"(indifferent {1 / len(result):.2f})"))
-        figures.append(Figure(f"plant {position}, epsilon", preference.epsilon, "(-1 shunned, 1 only this)", digits=2))
+        figures.append(
+            Figure(
+                f"plant {position}, alpha", preference.alpha, f"(indifferent {1 / len(result):.2f})"
+            )
+        )
+        figures.append(
+            Figure(
+                f"plant {position}, epsilon",
+                preference.epsilon,
+                "(-1 shunned, 1 only this)",
+                digits=2,
+            )
+        )
     words = ["eggs of one female are no independent choices: the test counts them as if they were"]
     if any(one != int(one) for one in used):
         raise InputRefused("used has a part of an egg; give whole numbers")
@@ -97,10 +141,12 @@ def _choice(given: Mapping[str, Any]) -> CalculationResult:
     else:
         words.append("the exact test is of two plants")
     return CalculationResult(
-        tuple(figures), tuple(words),
-        "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2) alpha + 1)",
+        tuple(figures),
+        tuple(words),
+        "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2)"
+        " alpha + 1)",
         "Manly 1974; Chesson 1978, Ecology 59:211-215; Chesson 1983, Ecology 64:1297-1304",
-    )  # fmt: skip
+    )
 
 
 CALCULATIONS = (
@@ -110,8 +156,21 @@ CALCULATIONS = (
         (
             Input("eggs", "found", "count", low=0, high=10_000_000),
             Input("female-days", "living, fed, warm, with the host", low=0, high=1e7),
-            Input("usual-rate", "to ask how likely none is", unit="eggs per female-day", low=0, high=1000, optional=True),
-            Input("share-found", "of the eggs that are there, by all searches", low=0.001, high=1, default=1.0),
+            Input(
+                "usual-rate",
+                "to ask how likely none is",
+                unit="eggs per female-day",
+                low=0,
+                high=1000,
+                optional=True,
+            ),
+            Input(
+                "share-found",
+                "of the eggs that are there, by all searches",
+                low=0.001,
+                high=1,
+                default=1.0,
+            ),
         ),
         _laying,
         "--eggs 0 --female-days 7.5 --usual-rate 1",
@@ -124,7 +183,13 @@ CALCULATIONS = (
             Input("female-days-1", "with the first", low=0, high=1e7),
             Input("eggs-2", "on the second", "count", low=0, high=10_000_000),
             Input("female-days-2", "with the second", low=0, high=1e7),
-            Input("share-found-1", "of the eggs on the first, by all searches", low=0.001, high=1, default=1.0),
+            Input(
+                "share-found-1",
+                "of the eggs on the first, by all searches",
+                low=0.001,
+                high=1,
+                default=1.0,
+            ),
             Input("share-found-2", "of the eggs on the second", low=0.001, high=1, default=1.0),
         ),
         _hosts,

@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import moat
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 
 def _moat(given: Mapping[str, Any]) -> CalculationResult:
@@ -19,11 +25,15 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
         else []
     )
     if loss is None and given["temperature"] is not None:
-        loss = moat.loss_from_air(temperature_c=given["temperature"], humidity_percent=given["humidity"])
+        loss = moat.loss_from_air(
+            temperature_c=given["temperature"], humidity_percent=given["humidity"]
+        )
     if loss is None:
         usual = moat.DEFAULT_LOSS_MM_A_DAY
         loss = moat.Loss(usual, usual * 0.5, usual * 2, "assumed")
-    rests_on = "what is usual, for nothing was read" if loss.rests_on == "assumed" else loss.rests_on
+    rests_on = (
+        "what is usual, for nothing was read" if loss.rests_on == "assumed" else loss.rests_on
+    )
     times = [
         moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
         for rate in (loss.mm_a_day, loss.high, loss.low)
@@ -34,10 +44,10 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
             Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
         ),
         (*words, f"rests on {rests_on}", "look again before the earlier limit"),
-        "own readings: lost between toppings-up over that time, 95 % limits of readings to the millimetre and of days that differ; "
-        "else E = 6.43 D / lambda in still air",
-        "Wald 1947, drift of a random walk (from memory); Penman 1948 in the form of Shuttleworth 1993 (coefficients from memory); a "
-        "small dish departs by a third to a half",
+        "own readings: lost between toppings-up over that time, 95 % limits of readings to the"
+        " millimetre and of days that differ; else E = 6.43 D / lambda in still air",
+        "Wald 1947, drift of a random walk (from memory); Penman 1948 in the form of Shuttleworth"
+        " 1993 (coefficients from memory); a small dish departs by a third to a half",
     )
 
 
@@ -48,9 +58,29 @@ CALCULATIONS = (
         (
             Input("depth", "now", unit="mm", low=0, high=500),
             Input("low-mark", "depth that is too low", unit="mm", low=0, high=500, default=10.0),
-            Input("readings", "own readings as day:mm", "pairs", optional=True, example="0:22,1:17.5,2:13"),
-            Input("temperature", "of the room, where there are no readings", unit="C", low=0, high=45, optional=True),
-            Input("humidity", "of the room, where there are no readings", unit="%", low=0, high=100, optional=True),
+            Input(
+                "readings",
+                "own readings as day:mm",
+                "pairs",
+                optional=True,
+                example="0:22,1:17.5,2:13",
+            ),
+            Input(
+                "temperature",
+                "of the room, where there are no readings",
+                unit="C",
+                low=0,
+                high=45,
+                optional=True,
+            ),
+            Input(
+                "humidity",
+                "of the room, where there are no readings",
+                unit="%",
+                low=0,
+                high=100,
+                optional=True,
+            ),
         ),
         _moat,
         "--depth 22 --readings 0:22,1:17.5,2:13",

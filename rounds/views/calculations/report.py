@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from typing import Any, TextIO
 
 from rounds.views.calculations import all_calculations
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, InputRefused, named, work_out
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    InputRefused,
+    named,
+    work_out,
+)
 from rounds.views.words import json_safe, literal
 
 
@@ -54,7 +61,10 @@ def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], 
         if not word.startswith("--") or name not in names:
             return (
                 {},
-                f"'{word}' is no input of {calculation.name}; it takes {', '.join('--' + one for one in sorted(names))}",
+                (
+                    f"'{word}' is no input of {calculation.name}; it takes"
+                    f" {', '.join('--' + one for one in sorted(names))}"
+                ),
             )
         if not equals:
             position += 1
@@ -81,7 +91,11 @@ def explained(calculation: Calculation) -> list[str]:
     for one in calculation.inputs:
         unit = f" [{one.unit}]" if one.unit else ""
         choices = f" ({', '.join(one.choices)})" if one.choices else ""
-        default = f"; {one.default} where not given" if one.default is not None else ("; may be left out" if one.optional else "")
+        default = (
+            f"; {one.default} where not given"
+            if one.default is not None
+            else ("; may be left out" if one.optional else "")
+        )
         example = f", as {one.example}" if one.example else ""
         lines.append(f"  --{one.name:<18} {one.about}{example}{unit}{choices}{default}")
     return [*lines, "", f"as: rounds calc {calculation.name} {calculation.example}"]
@@ -92,7 +106,9 @@ def told(calculation: Calculation, values: dict[str, Any], worked: CalculationRe
     lines = [calculation.name]
     for one in calculation.inputs:
         if values[one.name] is not None:
-            lines.append(f"  {one.name:<20} {literal(_shown(values[one.name]))} {one.unit}".rstrip())
+            lines.append(
+                f"  {one.name:<20} {literal(_shown(values[one.name]))} {one.unit}".rstrip()
+            )
     lines.append("result")
     lines += [f"  {figure.label:<34} {figure_words(figure)}" for figure in worked.figures]
     lines += [f"  {words}" for words in worked.words]
@@ -116,25 +132,40 @@ def _number(value: float | int | str | None, digits: int) -> str:
         return value
     if 0 < value < 10**-digits:
         return f"under {10**-digits:.{digits}f}"
-    return f"{value:.{digits}f}" if isinstance(value, float) and abs(value) >= 10**-digits else f"{value:g}"
+    return (
+        f"{value:.{digits}f}"
+        if isinstance(value, float) and abs(value) >= 10**-digits
+        else f"{value:g}"
+    )
 
 
 def _shown(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):
-        return ",".join(":".join(f"{part:g}" for part in one) if isinstance(one, tuple) else f"{one:g}" for one in value)
+        return ",".join(
+            ":".join(f"{part:g}" for part in one) if isinstance(one, tuple) else f"{one:g}"
+            for one in value
+        )
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def data(calculation: Calculation, values: dict[str, Any], worked: CalculationResult) -> dict[str, Any]:
+def data(
+    calculation: Calculation, values: dict[str, Any], worked: CalculationResult
+) -> dict[str, Any]:
     """The same as data."""
     return {
         "calculation": calculation.name,
-        "inputs": {one.name: {"value": values[one.name], "unit": one.unit} for one in calculation.inputs},
+        "inputs": {
+            one.name: {"value": values[one.name], "unit": one.unit} for one in calculation.inputs
+        },
         "figures": [
             {
-                "label": figure.label, "value": figure.value, "unit": figure.unit, "low": figure.low, "high": figure.high,
+                "label": figure.label,
+                "value": figure.value,
+                "unit": figure.unit,
+                "low": figure.low,
+                "high": figure.high,
                 "interval": figure.interval,
             }
             for figure in worked.figures
@@ -142,4 +173,4 @@ def data(calculation: Calculation, values: dict[str, Any], worked: CalculationRe
         "words": list(worked.words),
         "formula": worked.formula,
         "source": worked.source,
-    }  # fmt: skip
+    }

@@ -10,7 +10,9 @@ from rounds.views.calculations.frame import Calculation, CalculationResult, Figu
 
 
 def _solution(given: Mapping[str, Any]) -> CalculationResult:
-    weighed = solution.weighing(strength_percent=given["strength"], volume_ml=given["volume"], spare_percent=given["spare"])
+    weighed = solution.weighing(
+        strength_percent=given["strength"], volume_ml=given["volume"], spare_percent=given["spare"]
+    )
     return CalculationResult(
         (
             Figure("sugar", weighed.sugar_g, "g", digits=1),
@@ -19,9 +21,13 @@ def _solution(given: Mapping[str, Any]) -> CalculationResult:
             Figure("density at 20 C", weighed.density_g_ml, "g/ml", digits=4),
             Figure("grams in a litre", weighed.grams_per_litre, "g", digits=1),
         ),
-        ("by weight: 10 g in 100 ml of solution is 9.65 % by weight", "about a week cold, a day or two warm; sour: bin"),
+        (
+            "by weight: 10 g in 100 ml of solution is 9.65 % by weight",
+            "about a week cold, a day or two warm; sour: bin",
+        ),
         "mass = volume x density; sugar = mass x strength / 100; water = the rest",
-        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; keeping: common practice, no source",
+        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; keeping: common"
+        " practice, no source",
     )
 
 

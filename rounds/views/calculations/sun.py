@@ -7,9 +7,18 @@ from datetime import UTC, datetime
 from typing import Any
 
 from rounds.surroundings import sun
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
-SOURCE = "Meeus 1998, Astronomical Algorithms, ch. 13, 22, 25; within 0.02 degrees of a reference algorithm, 1990 to 2060"
+SOURCE = (
+    "Meeus 1998, Astronomical Algorithms, ch. 13, 22, 25; within 0.02 degrees of a reference"
+    " algorithm, 1990 to 2060"
+)
 
 
 def _instant(text: str) -> datetime:
@@ -18,7 +27,9 @@ def _instant(text: str) -> datetime:
     except ValueError:
         raise InputRefused(f"time is '{text}'; write it as 2026-05-20T13:00:00+02:00") from None
     if when.tzinfo is None:
-        raise InputRefused(f"time is '{text}', without its offset; write it as 2026-05-20T13:00:00+02:00")
+        raise InputRefused(
+            f"time is '{text}', without its offset; write it as 2026-05-20T13:00:00+02:00"
+        )
     return when
 
 
@@ -35,29 +46,52 @@ def _sun(given: Mapping[str, Any]) -> CalculationResult:
         Figure("sunset", f"{day.sunset:%H:%M:%S}" if day.sunset else None),
         Figure("day length", day.day_length_h, "h", digits=2),
     ]
-    words = [f"a {day.polar}: the sun {'does not set' if day.polar == 'polar day' else 'does not rise'}"] if day.polar else []
+    words = (
+        [
+            f"a {day.polar}: the sun"
+            f" {'does not set' if day.polar == 'polar day' else 'does not rise'}"
+        ]
+        if day.polar
+        else []
+    )
     if given["facing"] is not None:
-        spans = sun.sun_on_sill(when.date(), **place, zone=zone, facing_deg=given["facing"], obstruction_deg=given["obstruction"])
-        words.append("sun on the sill " + (", ".join(f"{a:%H:%M} to {b:%H:%M}" for a, b in spans) or "not today"))
+        spans = sun.sun_on_sill(
+            when.date(),
+            **place,
+            zone=zone,
+            facing_deg=given["facing"],
+            obstruction_deg=given["obstruction"],
+        )
+        words.append(
+            "sun on the sill "
+            + (", ".join(f"{a:%H:%M} to {b:%H:%M}" for a, b in spans) or "not today")
+        )
     if given["resting-under"] is not None:
         short = day.day_length_h < given["resting-under"]
         words.append(
-            f"the day is {'shorter' if short else 'not shorter'} than {given['resting-under']:g} h, the resting-stage length given"
+            f"the day is {'shorter' if short else 'not shorter'} than {given['resting-under']:g} h,"
+            " the resting-stage length given"
         )
     return CalculationResult(
         tuple(figures),
         tuple(words),
-        "apparent ecliptic longitude by series, turned to azimuth and altitude; rise and set at 90.8333 degrees from the zenith",
+        "apparent ecliptic longitude by series, turned to azimuth and altitude; rise and set at"
+        " 90.8333 degrees from the zenith",
         SOURCE,
     )
 
 
 def _day_length(given: Mapping[str, Any]) -> CalculationResult:
-    hours = sun.day_length_cbm_h(latitude_deg=given["latitude"], day_of_year=given["day-of-year"], depression_deg=given["depression"])
+    hours = sun.day_length_cbm_h(
+        latitude_deg=given["latitude"],
+        day_of_year=given["day-of-year"],
+        depression_deg=given["depression"],
+    )
     return CalculationResult(
         (Figure("day length", hours, "h", digits=2),),
         (),
-        "the sun's declination by the day of the year; the day while it stands less than the depression below the horizon",
+        "the sun's declination by the day of the year; the day while it stands less than the"
+        " depression below the horizon",
         "Forsythe, Rykiel, Stahl, Wu & Schoolfield 1995, Ecol. Model. 80:87-95 (CBM model)",
     )
 
@@ -70,12 +104,34 @@ CALCULATIONS = (
             Input("time", "with its offset", "time", example="2026-05-20T13:00:00+02:00"),
             Input("latitude", "north positive", unit="degrees", low=-90, high=90),
             Input("longitude", "east positive", unit="degrees", low=-180, high=180),
-            Input("facing", "which way the window looks, from north by east", unit="degrees", low=0, high=360, optional=True),
-            Input("obstruction", "how high what stands opposite is", unit="degrees", low=0, high=89, default=0.0),
-            Input("resting-under", "day length under which stock goes to rest", unit="h", low=0, high=24, optional=True),
+            Input(
+                "facing",
+                "which way the window looks, from north by east",
+                unit="degrees",
+                low=0,
+                high=360,
+                optional=True,
+            ),
+            Input(
+                "obstruction",
+                "how high what stands opposite is",
+                unit="degrees",
+                low=0,
+                high=89,
+                default=0.0,
+            ),
+            Input(
+                "resting-under",
+                "day length under which stock goes to rest",
+                unit="h",
+                low=0,
+                high=24,
+                optional=True,
+            ),
         ),
         _sun,
-        "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135 --obstruction 15",
+        "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135"
+        " --obstruction 15",
     ),
     Calculation(
         "day-length",
@@ -83,7 +139,14 @@ CALCULATIONS = (
         (
             Input("latitude", "north positive", unit="degrees", low=-90, high=90),
             Input("day-of-year", "1 is the first of January", "count", low=1, high=366),
-            Input("depression", "of the sun at both ends; 6 is civil twilight", unit="degrees", low=0, high=18, default=0.8333),
+            Input(
+                "depression",
+                "of the sun at both ends; 6 is civil twilight",
+                unit="degrees",
+                low=0,
+                high=18,
+                default=0.8333,
+            ),
         ),
         _day_length,
         "--latitude 48.2 --day-of-year 140",

@@ -6,10 +6,18 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.survival import kaplan_meier, log_rank
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
+from rounds.views.calculations.frame import (
+    Calculation,
+    CalculationResult,
+    Figure,
+    Input,
+    InputRefused,
+)
 
 
-def _fates(died: tuple[float, ...] | None, alive: tuple[float, ...] | None) -> tuple[list[float], list[bool]]:
+def _fates(
+    died: tuple[float, ...] | None, alive: tuple[float, ...] | None
+) -> tuple[list[float], list[bool]]:
     gone, left = list(died or ()), list(alive or ())
     return [*gone, *left], [True] * len(gone) + [False] * len(left)
 
@@ -18,10 +26,19 @@ def _survival(given: Mapping[str, Any]) -> CalculationResult:
     times, fates = _fates(given["died"], given["alive"])
     curve = kaplan_meier(times, fates)
     figures = [
-        Figure(f"day {step.time:g}: {step.died} of {step.at_risk} died", step.survival, "", step.low, step.high, "95 %")
+        Figure(
+            f"day {step.time:g}: {step.died} of {step.at_risk} died",
+            step.survival,
+            "",
+            step.low,
+            step.high,
+            "95 %",
+        )
         for step in curve.steps
     ]
-    figures.append(Figure("median life", curve.median, "days", curve.median_low, curve.median_high, "95 %", 1))
+    figures.append(
+        Figure("median life", curve.median, "days", curve.median_low, curve.median_high, "95 %", 1)
+    )
     words = []
     if curve.median is None:
         words.append("half have not died: the median is not reached")
@@ -33,10 +50,12 @@ def _survival(given: Mapping[str, Any]) -> CalculationResult:
         figures.append(Figure("log-rank chi-square", test.chi_square))
         figures.append(Figure("p", test.p, digits=4))
     return CalculationResult(
-        tuple(figures), tuple(words),
-        "S = product of (1 - deaths / at risk); limits on the scale log(-log S) with Greenwood's error",
+        tuple(figures),
+        tuple(words),
+        "S = product of (1 - deaths / at risk); limits on the scale log(-log S) with Greenwood's"
+        " error",
         "Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; Greenwood 1926; Mantel 1966",
-    )  # fmt: skip
+    )
 
 
 CALCULATIONS = (
@@ -45,7 +64,14 @@ CALCULATIONS = (
         "survival curve with limits; released or alive count until then",
         (
             Input("died", "days at which they died", "numbers", unit="days", low=0, optional=True),
-            Input("alive", "days at which they were last alive", "numbers", unit="days", low=0, optional=True),
+            Input(
+                "alive",
+                "days at which they were last alive",
+                "numbers",
+                unit="days",
+                low=0,
+                optional=True,
+            ),
             Input("died-2", "of a second group", "numbers", unit="days", low=0, optional=True),
             Input("alive-2", "of a second group", "numbers", unit="days", low=0, optional=True),
         ),

@@ -41,7 +41,14 @@ DETROIT = ZoneInfo("America/Detroit")
 EGGS_A_DAY = (22, 41, 38, 33, 20)  # they add up to the paper's 154
 HATCHED = (10, 19, 18, 15, 10)  # they add up to the paper's 72
 # Of each day's eggs: hatched, second, third and fourth instars, pupae, adults; sums 72, 68 (paper), 58, 50, 40, 33 (paper).
-GROUPS = (HATCHED, (9, 18, 17, 14, 10), (8, 15, 15, 12, 8), (7, 13, 13, 10, 7), (6, 10, 10, 8, 6), (5, 8, 8, 7, 5))
+GROUPS = (
+    HATCHED,
+    (9, 18, 17, 14, 10),
+    (8, 15, 15, 12, 8),
+    (7, 13, 13, 10, 7),
+    (6, 10, 10, 8, 6),
+    (5, 8, 8, 7, 5),
+)
 CHANGES = (
     ("moulted {} L2", "L1", 8, "19:40"),
     ("moulted {} L3", "L2", 12, "07:40"),
@@ -64,7 +71,10 @@ def lines() -> list[str]:
         f"taxon 'Lycaeides melissa samuelis' short=samuelis family=Lycaenidae instars=4 protected {on(0, '08:00')}",
         f"C2 set up laying {on(0, '08:05')}",
     ]
-    said += [f"C2 founder KB-95-{number:02d} taxon='Lycaeides melissa samuelis' female {on(0, '08:20')}" for number in range(1, 21)]
+    said += [
+        f"C2 founder KB-95-{number:02d} taxon='Lycaeides melissa samuelis' female {on(0, '08:20')}"
+        for number in range(1, 21)
+    ]
     mothers = ",".join(f"KB-95-{number:02d}" for number in range(1, 21))
     said += [
         f"C2 host in lupine leaf potted {on(0, '08:30')}",
@@ -78,8 +88,14 @@ def lines() -> list[str]:
         if day != 2:  # an evening that nobody came
             said.append(f"C2 drank {on(day, '18:10')}")
             said.append(f"C2 looked {on(day, '18:12')}")
-        said.append(f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}")
-        searched, moved = ("07:40", "07:50") if day < 4 else ("08:29", "08:29")  # the last as they leave
+        said.append(
+            f"C2 air low=24 high=26 {on(day, '18:15')}"
+            if day != 2
+            else f"C2 air low=24 high=26 {on(3, '07:00')}"
+        )
+        searched, moved = (
+            ("07:40", "07:50") if day < 4 else ("08:29", "08:29")
+        )  # the last as they leave
         said.append(f"C2 searched {eggs} lens brood=KB-95/A {on(day + 1, searched)}")
         said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, moved)}")
     said += [f"C2 released 20 female 'catch site' {on(5, '08:30')}"]
@@ -91,14 +107,19 @@ def lines() -> list[str]:
         if day > 4:
             said += [f"R2 air 24C {on(day, '07:30')}", f"R2 air 24C {on(day, '18:22')}"]
     for day, eggs in enumerate(HATCHED):
-        said += [f"E2 hatched {eggs} {on(day + 5, '07:40')}", f"E2 moved {eggs} larvae to R2 {on(day + 5, '07:41')}"]
+        said += [
+            f"E2 hatched {eggs} {on(day + 5, '07:40')}",
+            f"E2 moved {eggs} larvae to R2 {on(day + 5, '07:41')}",
+        ]
         said.append(f"E2 died {EGGS_A_DAY[day] - eggs} eggs collapsed {on(day + 5, '18:00')}")
     for stage, (change, dead, later, clock) in enumerate(CHANGES):
         for day in range(5):
             there, on_with = GROUPS[stage][day], GROUPS[stage + 1][day]
             said.append(f"R2 {change.format(on_with)} {on(day + later, clock)}")
             if there > on_with:
-                said.append(f"R2 died {there - on_with} {dead} unknown {on(day + later, clock[:4] + '5')}")
+                said.append(
+                    f"R2 died {there - on_with} {dead} unknown {on(day + later, clock[:4] + '5')}"
+                )
     said += [f"R2 released 33 adults 'source site' {on(31, '10:00')}"]
     return said
 
@@ -133,7 +154,11 @@ def test_the_counts_are_the_papers(entries: list[Entry]) -> None:
 
 def test_its_shares_are_the_papers(entries: list[Entry]) -> None:
     tally = fold(entries).tallies["KB-95/A"]
-    eggs, hatched, adults = tally.entered["egg"], tally.entered["larva"], tally.fates["released"]["adult"]
+    eggs, hatched, adults = (
+        tally.entered["egg"],
+        tally.entered["larva"],
+        tally.fates["released"]["adult"],
+    )
 
     # Arithmetic on the paper's facts; all 20 females are taken to have lived the five days, which it does not say.
     assert eggs / (20 * 5) == pytest.approx(1.54)
@@ -187,8 +212,13 @@ def test_survival_of_the_females_is_all_out_of_sight_alive(entries: list[Entry])
     curve = curve_of(lives)
 
     assert curve is not None
-    assert (curve.number, curve.deaths) == (20, 0)  # that all 20 lived the five days is taken for so; the abstract does not say it
-    page = words(taxon_lines(back, "Lycaeides melissa samuelis", START + timedelta(days=40), PlotRoom()))
+    assert (curve.number, curve.deaths) == (
+        20,
+        0,
+    )  # that all 20 lived the five days is taken for so; the abstract does not say it
+    page = words(
+        taxon_lines(back, "Lycaeides melissa samuelis", START + timedelta(days=40), PlotRoom())
+    )
     assert "no female died yet" in page
     assert "20 released" in page
 
@@ -206,7 +236,10 @@ def test_who_was_alive_when(entries: list[Entry]) -> None:
         assert sum(one.count("egg") for one in bench.standing()) == eggs, day
         assert sum(one.count("larva") for one in bench.standing()) == larvae, day
     bench, _ = as_of(entries, START + timedelta(days=29))
-    assert (bench.containers["R2"].count("adult"), bench.containers["R2"].count("pupa")) == (5 + 8 + 8, 8 + 6)
+    assert (bench.containers["R2"].count("adult"), bench.containers["R2"].count("pupa")) == (
+        5 + 8 + 8,
+        8 + 6,
+    )
 
 
 def test_what_was_due_when_and_what_was_missed(entries: list[Entry]) -> None:
@@ -225,15 +258,23 @@ def test_what_was_due_when_and_what_was_missed(entries: list[Entry]) -> None:
     assert standing(search, moment.now) == "due"
 
     bench, moment = as_of(entries, START.replace(hour=18, minute=30) + timedelta(days=3))
-    assert standing(next(due for due in all_dues(bench, moment) if due.check == "drink"), moment.now) == "ahead"
+    assert (
+        standing(next(due for due in all_dues(bench, moment) if due.check == "drink"), moment.now)
+        == "ahead"
+    )
 
 
-async def test_a_few_of_its_facts_through_the_screen(desk: Desk, clock: Clock, tmp_path: Path) -> None:
+async def test_a_few_of_its_facts_through_the_screen(
+    desk: Desk, clock: Clock, tmp_path: Path
+) -> None:
     del tmp_path
     clock.now = datetime(1995, 5, 30, 7, 20, tzinfo=DETROIT)
     for kind, fields in (
         (k.SetUp, {"container": "C2", "purpose": "laying"}),
-        (k.FounderIntake, {"container": "C2", "code": "KB-95-02", "taxon": "Lycaeides melissa samuelis"}),
+        (
+            k.FounderIntake,
+            {"container": "C2", "code": "KB-95-02", "taxon": "Lycaeides melissa samuelis"},
+        ),
         (k.HostIn, {"container": "C2", "plant": "lupine", "kept": "potted"}),
     ):
         assert isinstance(desk.record(kind, **fields), Recorded)
@@ -246,7 +287,12 @@ async def test_a_few_of_its_facts_through_the_screen(desk: Desk, clock: Clock, t
     desk.start_round()
     walk = desk.bench.open_round
     assert walk is not None
-    asked = {due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "C2" for due in stop.checks}
+    asked = {
+        due.check
+        for stop in stops(desk.bench, desk.moment(), walk)
+        if stop.where == "C2"
+        for due in stop.checks
+    }
     assert "drink" not in asked
 
 

@@ -41,7 +41,11 @@ SECOND_PERCENT = {"NC-1": 27, "NC-3": 27, "NC-4": 18, "NC-5": 27, "NC-6": 51, "N
                   "GA-3": 69, "TN-1": 43, "TN-2": 83, "TN-3": 83}  # fmt: skip
 ADULT_PERCENT = {"NC-1": 25, "NC-4": 54, "NC-5": 16, "NC-7": 25, "GA-1": 71, "GA-3": 33, "GA": 50, "TN-2": 50, "TN-3": 60,
                  "TN": 54}  # fmt: skip
-TOTALS = {"NC": (9533, 5439, 1698, 257, 74, 18), "GA": (150, 74, 41, 30, 16, 8), "TN": (150, 93, 66, 34, 13, 7)}
+TOTALS = {
+    "NC": (9533, 5439, 1698, 257, 74, 18),
+    "GA": (150, 74, 41, 30, 16, 8),
+    "TN": (150, 93, 66, 34, 13, 7),
+}
 
 
 def lines() -> list[str]:
@@ -51,7 +55,10 @@ def lines() -> list[str]:
     ]
     for number, (female, (eggs, *rest)) in enumerate(ROWS.items()):
         day = START + timedelta(minutes=20 * number)
-        cage, region = f"K-{female}", {"NC": "North Carolina", "GA": "Georgia", "TN": "Tennessee"}[female[:2]]
+        cage, region = (
+            f"K-{female}",
+            {"NC": "North Carolina", "GA": "Georgia", "TN": "Tennessee"}[female[:2]],
+        )
         said += [
             f"{cage} set up laying {at(day)}",
             f"{cage} founder {female} taxon='Argynnis diana' female place='{region}' {at(day)}",
@@ -64,7 +71,13 @@ def lines() -> list[str]:
 
 
 def _grown(cage: str, day: datetime, eggs: int, rest: list[int | None]) -> list[str]:
-    steps = (("hatched", "", 20), ("moulted", " L2", 40), ("moulted", " L6", 70), ("pupated", "", 90), ("emerged", "", 110))
+    steps = (
+        ("hatched", "", 20),
+        ("moulted", " L2", 40),
+        ("moulted", " L6", 70),
+        ("pupated", "", 90),
+        ("emerged", "", 110),
+    )
     dead = ("eggs", "L1", "L2", "L6", "pupae")
     said, there = [], eggs
     for place, ((kind, instar, days), number) in enumerate(zip(steps, rest, strict=True)):
@@ -72,7 +85,9 @@ def _grown(cage: str, day: datetime, eggs: int, rest: list[int | None]) -> list[
             break
         when = day + timedelta(days=days)
         said.append(f"{cage} {kind} {number}{instar} {at(when)}")
-        said.append(f"{cage} died {there - number} {dead[place]} unknown {at(when + timedelta(minutes=5))}")
+        said.append(
+            f"{cage} died {there - number} {dead[place]} unknown {at(when + timedelta(minutes=5))}"
+        )
         there = number
     return said
 
@@ -119,7 +134,9 @@ def test_group_totals_are_the_papers(back: Lookback, name: str) -> None:
     assert both.in_all == both.accounted == TOTALS[name][0]
 
 
-def test_the_adults_of_the_pupating_in_north_carolina_are_the_papers_where_a_blank_is_nought(back: Lookback) -> None:
+def test_the_adults_of_the_pupating_in_north_carolina_are_the_papers_where_a_blank_is_nought(
+    back: Lookback,
+) -> None:
     told = counts(back, broods_of("NC"))
 
     assert round(100 * told["adult"].entered / told["pupa"].entered) == 24  # paper

@@ -36,9 +36,16 @@ def lines() -> list[str]:
             f"brood {brood} taxon='{TAXON}' laid_from={at(START)} laid_to={at(START)} {at(START)}",
             f"{box} stocked 10 eggs {brood} {at(START)}",
         ]
-        said += [f"{box} air {temperature}C {at(START + timedelta(hours=12 * step))}" for step in range(int(days * 2) + 2)]
+        said += [
+            f"{box} air {temperature}C {at(START + timedelta(hours=12 * step))}"
+            for step in range(int(days * 2) + 2)
+        ]
         third = timedelta(days=days / 3)
-        said += [f"{box} hatched 10 {at(START + third)}", f"{box} pupated 10 {at(START + 2 * third)}", f"{box} emerged 10 {at(end)}"]
+        said += [
+            f"{box} hatched 10 {at(START + third)}",
+            f"{box} pupated 10 {at(START + 2 * third)}",
+            f"{box} emerged 10 {at(end)}",
+        ]
     return said
 
 
@@ -56,18 +63,24 @@ def fitted(back: Lookback) -> Development:
 
 
 def test_the_points_are_the_papers(fitted: Development) -> None:
-    assert [(round(point.temperature_c, 3), round(point.days, 4)) for point in fitted.points] == list(POINTS)
+    assert [
+        (round(point.temperature_c, 3), round(point.days, 4)) for point in fitted.points
+    ] == list(POINTS)
 
 
 def test_the_threshold_and_the_constant_are_the_papers(fitted: Development) -> None:
     assert fitted.fit is not None
     assert round(fitted.fit.lower_c, 1) == 7.1  # paper
     assert round(fitted.fit.constant_dd, 1) == 304.6  # paper
-    assert fitted.fit.lower_c == pytest.approx(7.0951, abs=1e-3)  # least squares on the four points; a major axis gives 7.8
+    assert fitted.fit.lower_c == pytest.approx(
+        7.0951, abs=1e-3
+    )  # least squares on the four points; a major axis gives 7.8
     assert fitted.fit.constant_dd == pytest.approx(304.555, abs=0.05)
 
 
 def test_the_page_says_them(back: Lookback) -> None:
     page = words(taxon_lines(back, TAXON, START + timedelta(days=40), PlotRoom()))
 
-    assert "egg to adult: from 7.1 C (se 1.9) on, 305 C day (se 35), by 4 broods" in page  # the paper gives no standard errors
+    assert (
+        "egg to adult: from 7.1 C (se 1.9) on, 305 C day (se 35), by 4 broods" in page
+    )  # the paper gives no standard errors

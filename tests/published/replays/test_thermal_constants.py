@@ -25,7 +25,15 @@ from tests.published.replays.telling import at, looked_back, retold, words
 ZONE = "Asia/Tokyo"
 START = datetime(2008, 5, 1, 12, 0, tzinfo=ZoneInfo(ZONE))
 DIVINUS, HIBISCI = "Shijimiaeoides divinus barine", "Orthosia hibisci"
-HIBISCI_DAYS = {"egg": 8.53, "L1": 4.29, "L2": 4.26, "L3": 4.6, "L4": 4.97, "L5": 6.19, "pupa": 5.02}  # K / (15 - T0)
+HIBISCI_DAYS = {
+    "egg": 8.53,
+    "L1": 4.29,
+    "L2": 4.26,
+    "L3": 4.6,
+    "L4": 4.97,
+    "L5": 6.19,
+    "pupa": 5.02,
+}  # K / (15 - T0)
 
 
 def begun(taxon: str, family: str, temperature: float, days: float) -> list[str]:
@@ -36,29 +44,45 @@ def begun(taxon: str, family: str, temperature: float, days: float) -> list[str]
         f"brood QT-2 taxon='{taxon}' laid_from={at(START)} laid_to={at(START)} {at(START)}",
         f"B2 stocked 10 eggs QT-2 {at(START)}",
     ]
-    return said + [f"B2 air {temperature}C {at(START + timedelta(hours=12 * step))}" for step in range(int(2 * days) + 2)]
+    return said + [
+        f"B2 air {temperature}C {at(START + timedelta(hours=12 * step))}"
+        for step in range(int(2 * days) + 2)
+    ]
 
 
 def stage_of(desk: Desk, taxon: str, stage: str) -> Development:
     """A stage as the broods page has it."""
     back = looked_back(desk)
-    return next(one for one in development(back.course, ["QT-2"], taxon, back.warmth) if one.stage == stage)
+    return next(
+        one for one in development(back.course, ["QT-2"], taxon, back.warmth) if one.stage == stage
+    )
 
 
 def next_change(desk: Desk, change: str) -> ComingChange:
     """The change that is coming in the box."""
-    return next(one for one in desk.foresight.coming(desk.bench.containers["B2"]) if one.change == change)
+    return next(
+        one for one in desk.foresight.coming(desk.bench.containers["B2"]) if one.change == change
+    )
 
 
 def days_ahead(coming: ComingChange) -> float:
     """From the middle of when the stage began to when half have ended it."""
     assert coming.half is not None
-    return (coming.half - (coming.begun_from + (coming.begun_to - coming.begun_from) / 2)) / timedelta(days=1)
+    return (
+        coming.half - (coming.begun_from + (coming.begun_to - coming.begun_from) / 2)
+    ) / timedelta(days=1)
 
 
 def test_the_blues_own_days_stand_beside_those_of_its_papers_constants(tmp_path: Path) -> None:
-    hatched, pupated = START + timedelta(days=4.0), START + timedelta(days=4.0 + 15.8)  # the paper's durations at 30 C
-    story = [*begun(DIVINUS, "Lycaenidae", 30, 21), f"B2 hatched 10 {at(hatched)}", f"B2 pupated 10 {at(pupated)}"]
+    hatched, pupated = (
+        START + timedelta(days=4.0),
+        START + timedelta(days=4.0 + 15.8),
+    )  # the paper's durations at 30 C
+    story = [
+        *begun(DIVINUS, "Lycaenidae", 30, 21),
+        f"B2 hatched 10 {at(hatched)}",
+        f"B2 pupated 10 {at(pupated)}",
+    ]
     desk = retold(tmp_path, ZONE, story)
     for stage, own, published in (("egg", 4.0, 4.05), ("larva", 15.8, 15.9)):
         found = stage_of(desk, DIVINUS, stage)
@@ -74,8 +98,12 @@ def test_the_blues_own_days_stand_beside_those_of_its_papers_constants(tmp_path:
     assert "Shijimiaeoides divinus's own, Koda & Nakamura" in page
 
 
-def test_the_blues_forecast_at_30_c_lands_within_two_percent_of_the_papers_days(tmp_path: Path) -> None:
-    desk = retold(tmp_path, ZONE, begun(DIVINUS, "Lycaenidae", 30, 1))  # before anything could be missed of them
+def test_the_blues_forecast_at_30_c_lands_within_two_percent_of_the_papers_days(
+    tmp_path: Path,
+) -> None:
+    desk = retold(
+        tmp_path, ZONE, begun(DIVINUS, "Lycaenidae", 30, 1)
+    )  # before anything could be missed of them
     assert days_ahead(next_change(desk, "hatch")) == pytest.approx(4.0, rel=0.02)
 
     hatched = START + timedelta(days=4.0)
@@ -114,7 +142,12 @@ def test_the_noctuids_stage_by_stage_forecast_at_15_c_is_the_papers_line(tmp_pat
 
 def test_the_noctuids_table_gives_every_stage_and_the_larval_sum(tmp_path: Path) -> None:
     story, when = begun(HIBISCI, "Noctuidae", 15, 40), START
-    changes = ["hatched 10", *(f"moulted 10 L{instar}" for instar in range(2, 6)), "pupated 10", "emerged 10"]
+    changes = [
+        "hatched 10",
+        *(f"moulted 10 L{instar}" for instar in range(2, 6)),
+        "pupated 10",
+        "emerged 10",
+    ]
     for change, days in zip(changes, HIBISCI_DAYS.values(), strict=True):
         when += timedelta(days=days)
         story.append(f"B2 {change} {at(when)}")
@@ -128,5 +161,9 @@ def test_the_noctuids_table_gives_every_stage_and_the_larval_sum(tmp_path: Path)
             assert found[stage].published_days(15.0) == pytest.approx(days, abs=0.005), stage
     told = found["pupa"].published
     assert told is not None
-    assert told.words.startswith("NOT its own")  # the paper's five days can only be the end of the stage, after winter
-    assert found["larva"].points[0].days == pytest.approx(sum(HIBISCI_DAYS[f"L{instar}"] for instar in range(1, 6)), abs=1e-4)
+    assert told.words.startswith(
+        "NOT its own"
+    )  # the paper's five days can only be the end of the stage, after winter
+    assert found["larva"].points[0].days == pytest.approx(
+        sum(HIBISCI_DAYS[f"L{instar}"] for instar in range(1, 6)), abs=1e-4
+    )

@@ -32,7 +32,12 @@ ROWS = (
     ("L4", "dry", 236, 7, 0.0301), ("pupae", "eaten", 229, 46, 0.2242), ("pupae", "unknown", 183, 23, 0.1343),
     ("adults", "unknown", 160, 56, 0.4308),
 )  # fmt: skip
-CHANGES = {"L1": "hatched 3150", "L4": "moulted 1575 L4", "pupae": "pupated 229", "adults": "emerged 160"}
+CHANGES = {
+    "L1": "hatched 3150",
+    "L4": "moulted 1575 L4",
+    "pupae": "pupated 229",
+    "adults": "emerged 160",
+}
 
 
 def lines() -> list[str]:
@@ -67,14 +72,20 @@ def table(back: Lookback) -> StageTable:
 
 
 def test_who_entered_and_died_of_what_is_the_studys(table: StageTable) -> None:
-    assert [(row.entered, row.died) for row in table.rows] == [(entering, dying) for _, _, entering, dying, _ in ROWS]
+    assert [(row.entered, row.died) for row in table.rows] == [
+        (entering, dying) for _, _, entering, dying, _ in ROWS
+    ]
 
 
 def test_k_values_are_the_studys_and_are_natural_logarithms(table: StageTable) -> None:
     # Printed to four places from numbers rounded to a tenth of an animal: the last digits of small k cannot be had back.
     for row, (_, _, entering, _, printed) in zip(table.rows, ROWS, strict=True):
-        rounding = 2 * 0.5 / entering  # each number may be off by half of the tenth that it was rounded to
-        assert row.k_natural == pytest.approx(printed, abs=max(1e-4, rounding / (1 - row.q))), row.stage
+        rounding = (
+            2 * 0.5 / entering
+        )  # each number may be off by half of the tenth that it was rounded to
+        assert row.k_natural == pytest.approx(printed, abs=max(1e-4, rounding / (1 - row.q))), (
+            row.stage
+        )
         assert row.k_ten == pytest.approx(row.k_natural * 0.4342945, abs=1e-6)
 
 
