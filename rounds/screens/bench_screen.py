@@ -403,8 +403,12 @@ class BenchScreen(QuestionPage):
         self.stop_asking()
 
     def action_mark(self) -> None:
-        """Mark the highlighted line."""
-        self.query_one(RowList).toggle_mark()
+        """Mark the highlighted container; a shelf, the room or a way in is none."""
+        rows = self.query_one(RowList)
+        if self.desk.bench.at(rows.key) is None:
+            self.tell("Only containers can be marked. Nothing is recorded.")
+            return
+        rows.toggle_mark()
 
     def action_unmark(self) -> None:
         """Take marks and filters away."""

@@ -188,3 +188,12 @@ async def test_a_question_leaves_the_list_above_it(story: Story) -> None:
         await screen.press("enter")
         assert screen.check == "drink"
         assert "in danger" in rows_of(screen)[1]
+
+
+async def test_space_on_an_empty_bench_marks_nothing_and_no_question_opens(story: Story) -> None:
+    async with story.screens((80, 24)) as screen:
+        await screen.press("escape", "space")
+        assert "Only containers can be marked" in screen.text
+        await screen.press("e")
+        assert "How many eggs" not in screen.text
+        assert "ask_ants" not in screen.text
