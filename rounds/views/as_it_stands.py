@@ -47,10 +47,7 @@ BROKEN = ("dry", "bridged", "breached")
 
 
 def holds_words(container: Container, names: SpeciesNames, form: Form) -> Fact:
-    """What is in a container: ``2 females L.
-
-    sinapis``, ``14 kept stems, 3 lots``, ``9 L4, 2 L5 + 3 S. ocellata``.
-    """
+    """What is in a container: ``2 females sinapis``, ``14 kept stems, 3 lots``."""
     stock = stock_forms(container, names, form)
     if not stock:
         return _without_stock(container)
@@ -81,10 +78,10 @@ def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
         key=lambda one: (one[1] not in ADULTS, -one[0]),
     )
     texts = [_number(number, stage) for number, stage in by_stage]
-    return tuple(
-        f"{words}{name}"
-        for words in dict.fromkeys(_shortened(texts, [number for number, _ in by_stage]))
-    )
+    shorter = dict.fromkeys(_shortened(texts, [number for number, _ in by_stage]))
+    named = [f"{words}{name}" for words in shorter]
+    # Of two stages both are named before the species is: 3 eggs are told from 3 females.
+    return tuple([named[0], ", ".join(texts), *named[1:]] if len(texts) == 2 else named)
 
 
 def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
