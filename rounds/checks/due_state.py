@@ -7,6 +7,7 @@ from typing import Literal, Protocol
 
 from msgspec import Struct
 
+from rounds.bench.state import Bench, Container
 from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
 
@@ -70,6 +71,11 @@ def standing(due: Due, now: datetime) -> Standing:
     if due.amber is not None and now >= due.amber:
         return "late"
     return "due" if now >= due.due else "ahead"
+
+
+def container_of(bench: Bench, of: AtPlace) -> Container | None:
+    """The standing container that a check or stop is about; None if it is about another place."""
+    return bench.at(of.where) if of.place_kind == "container" else None
 
 
 def past_limit(due: Due, now: datetime) -> bool:

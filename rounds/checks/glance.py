@@ -13,8 +13,8 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
-from rounds.bench.state import Bench, Container
-from rounds.checks.due_state import Due, pressing
+from rounds.bench.state import Bench
+from rounds.checks.due_state import Due, container_of, pressing
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.questions import question_for
@@ -41,16 +41,12 @@ def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
 
 
 def _sight(bench: Bench, due: Due, now: datetime) -> str:
-    check, container = CHECKS[due.check], _container(bench, due)
+    check, container = CHECKS[due.check], container_of(bench, due)
     return (
         check.glance(bench, due, container, now)
         if check.glance is not None and container is not None
         else ""
     )
-
-
-def _container(bench: Bench, due: Due) -> Container | None:
-    return bench.at(due.where) if due.place_kind == "container" else None
 
 
 def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Question:
@@ -120,7 +116,7 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
 
 
 def _is_left_be(bench: Bench, due: Due, now: datetime) -> bool:
-    container = _container(bench, due)
+    container = container_of(bench, due)
     return container is not None and left_be_until(container, now) is not None
 
 

@@ -23,7 +23,7 @@ from rounds.bench.folding.looks_made import OF_EACH_FEMALE, STEP_S, key_of, seco
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Looks
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import Due, container_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.value import AtStake
@@ -145,7 +145,7 @@ def seconds_of(bench: Bench, due: Due) -> float:
 def _seconds(bench: Bench, due: Due) -> tuple[float, int]:
     question, start = question_of(due.check), CHECKS[due.check].value.seconds
     timed, total = seconds_made(bench, question) if question else (0, 0.0)
-    container = _container(bench, due)
+    container = container_of(bench, due)
     females = container.females if container and question in OF_EACH_FEMALE else 1
     return (total + START_TIMED * start) / (timed + START_TIMED) * max(1, females), timed
 
@@ -156,7 +156,7 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
     Args:
         foresight: of this very bench; without it kept stems count as bearing one egg each lot.
     """
-    value, container = CHECKS[due.check].value, _container(bench, due)
+    value, container = CHECKS[due.check].value, container_of(bench, due)
     start = _start(due, value.chance, moment.now)
     alike = _alike(bench, due, container, moment.now)
     chance = start
@@ -177,10 +177,6 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
         others.found,
         others.made,
     )
-
-
-def _container(bench: Bench, due: Due) -> Container | None:
-    return bench.at(due.where) if due.place_kind == "container" else None
 
 
 def _start(due: Due, usual: float, now: datetime) -> float:
@@ -263,7 +259,7 @@ def _stake(
     bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Forecasts | None
 ) -> float:
     """How many are at stake: in the container, or in all that stand at the place."""
-    container = _container(bench, due)
+    container = container_of(bench, due)
     if container is not None and not due.subject.startswith("shelf "):
         hidden = may_hide(bench).get(container.code) if bench.shortfalls else None
         there = (as_if_seen(container, hidden) if hidden else None) or container

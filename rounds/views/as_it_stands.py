@@ -104,6 +104,12 @@ def stage_word(lot: Lot) -> str:
     return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
 
 
+def short_stage_word(lot: Lot) -> str:
+    """The same with one letter for a sex, as ``f``: where there is no room."""
+    word = stage_word(lot)
+    return {"female": "f", "male": "m"}.get(word, word)
+
+
 def _without_stock(container: Container) -> Fact:
     if container.held:
         words = kept_words(container)

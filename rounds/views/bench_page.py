@@ -12,7 +12,7 @@ from msgspec import Struct
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.plurals import count, of_stage
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due import Due, comes, past_limit, pressing, time_left
 from rounds.checks.due_state import PRESSING, place_name
@@ -24,7 +24,7 @@ from rounds.entries.base import Purpose
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
-from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words
+from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, short_stage_word
 from rounds.views.cells import GAP, Cell, Column, Line, Row, line
 from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
@@ -671,7 +671,7 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
     """The stock in a few words: ``4 f dia``, ``11 L3 inachus``; without names ``11 L3``."""
     grouped: dict[tuple[str, str], int] = {}
     for lot in container.lots:
-        key = (_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
+        key = (short_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
         grouped[key] = grouped.get(key, 0) + lot.number
     parts = {key: of_stage(how_many, key[0]) for key, how_many in grouped.items()}
     texts = sorted({name for _, name in grouped if name})
@@ -680,11 +680,3 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
     ):  # of one stage several: each with its name
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
     return " ".join([*parts.values(), *texts])
-
-
-def _stage_word(lot: Lot) -> str:
-    if lot.stage == "adult":
-        return {"female": "f", "male": "m", "": "adult"}[lot.sex]
-    if lot.stage == "larva" and lot.instar:
-        return f"L{lot.instar}"
-    return lot.stage

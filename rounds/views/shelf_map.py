@@ -17,13 +17,14 @@ from rich.cells import cell_len, set_cell_size
 
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due, comes, time_left
 from rounds.checks.facts import left_be_until
 from rounds.checks.look import SIGN_WORDS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.tonight import sill_spans
+from rounds.views.as_it_stands import short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent, urgency
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.queries import with_words
@@ -327,7 +328,7 @@ def _told(bench: Bench, container: Container, holds: str, names: Iterable[str]) 
     """The animals in whole words, with their species; before that what matters more."""
     groups: dict[str, int] = {}
     for lot in container.lots:
-        stage = lot.sex if lot.stage == "adult" and lot.sex else _stage_word(lot)
+        stage = stage_word(lot)
         groups[stage] = groups.get(stage, 0) + lot.number
     animals = ", ".join(
         count(number, stage) if stage in ("female", "male") else of_stage(number, stage)
@@ -378,7 +379,7 @@ def _holds(container: Container) -> tuple[str, ...]:
         return ("plants",) if container.hosts else ("empty",)
     groups: dict[str, int] = {}
     for lot in container.lots:
-        groups[_stage_word(lot)] = groups.get(_stage_word(lot), 0) + lot.number
+        groups[short_stage_word(lot)] = groups.get(short_stage_word(lot), 0) + lot.number
     most = sorted(groups, key=lambda stage: -groups[stage])
     ways = [" ".join(of_stage(number, stage) for stage, number in groups.items())]
     for shown in (2, 1):
@@ -388,12 +389,6 @@ def _holds(container: Container) -> tuple[str, ...]:
                 " ".join([*(of_stage(groups[stage], stage) for stage in most[:shown]), f"+ {rest}"])
             )
     return tuple(ways)
-
-
-def _stage_word(lot: Lot) -> str:
-    if lot.stage == "adult":
-        return {"female": "f", "male": "m", "": "adult"}[lot.sex]
-    return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
 
 
 def layout(shelves: Sequence[MapShelf], width: int) -> Layout:

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from rounds.bench.codes import members
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
-from rounds.bench.state import Bench, Container, Lot, Round
+from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, comes, last_answered
 from rounds.checks.due_state import place_name
 from rounds.checks.facts import STAGE_BITS, left_be_until
@@ -22,7 +22,7 @@ from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.tonight import sill_spans
-from rounds.views.as_it_stands import kept_words
+from rounds.views.as_it_stands import kept_words, stage_word
 from rounds.views.bench_page import without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
@@ -86,7 +86,7 @@ def animals_words(bench: Bench, container: Container) -> str:
     for lot in container.lots:
         taxon = " or ".join(dict.fromkeys(filter(None, members(bench.taxon_of(lot.brood)))))
         stages = grouped.setdefault(literal(taxon), {})
-        stages[_stage_word(lot)] = stages.get(_stage_word(lot), 0) + lot.number
+        stages[stage_word(lot)] = stages.get(stage_word(lot), 0) + lot.number
     texts = []
     for taxon, stages in grouped.items():
         words = ", ".join(
@@ -95,12 +95,6 @@ def animals_words(bench: Bench, container: Container) -> str:
         )
         texts.append(f"{words} {taxon}".rstrip())
     return ", ".join(texts)
-
-
-def _stage_word(lot: Lot) -> str:
-    if lot.stage == "adult":
-        return lot.sex or "adult"
-    return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
 
 
 def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
