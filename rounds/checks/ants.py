@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 
+from msgspec.structs import replace
+
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container, Moat
 from rounds.checks.answer_entries import counted_or_one
 from rounds.checks.base import Check, Helped, RuleOf
@@ -18,12 +21,23 @@ from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import STICKY, Barrier, Entry
-from rounds.forecasts.moats import MoatDuration, lasting, state_at
+from rounds.forecasts.moats import (
+    FAILED_STATES,
+    WANTING,
+    BarrierStanding,
+    MoatDuration,
+    barrier_standing,
+    lasting,
+    state_at,
+)
 
-WANTING = frozenset({"low", "dirty"})
-FAILED_STATES = frozenset({"dry", "bridged", "breached"})
 ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band", "grease"})
 _WATER: dict[Barrier, str] = {"moat": "water", "sticky band": "band"}
+_FROM = {
+    "own readings": "from own readings",
+    "temperature and humidity": "from temperature and humidity",
+    "assumed": "assumed",
+}
 WASHED_EVERY = timedelta(days=7)  # common practice, no source
 HOW_MANY_ANTS = Number("how many ants", "some")
 BARRIER, FAILED = of_place("barrier"), of_place("barrier failed")
@@ -86,27 +100,24 @@ def _barrier(
     due = next_asked(reckoning, rule, seen)
     amber, red = after(seen, rule.amber), after(seen, rule.red)
     reason, pressing = "", None
+    as_seen = f"{barrier} {moat.state}, seen {local(seen, reckoning.moment)}"
     if bad:
-        reason, pressing = (
-            (
-                f"ants above the {_WATER.get(barrier, barrier)}"
-                if moat.ants_above
-                else f"seen {moat.state}"
-            ),
-            seen,
-        )
+        reason = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else as_seen
+        pressing = seen
     elif moat.state in WANTING:
-        due, amber, reason, pressing = seen, seen, f"seen {moat.state}", seen
+        due, amber, reason, pressing = seen, seen, as_seen, seen
     elif (
         barrier == "moat"
         and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None
         and low.low_at is not None
     ):
         low_at = utc(low.low_at)
-        when = local(low_at, reckoning.moment)
+        stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.now)
+        measures = measures_of(reckoning.bench.settings)
         reason = (
-            f"about {low.by_now_mm:.0f} mm by now, low ({low.low_mm:g} mm) {when}, from"
-            f" {low.loss.rests_on}"
+            f"moat low {'since' if stands.wants else 'from'} {local(low_at, reckoning.moment)}"
+            f" ({measures.depth(low.low_mm)}), {depth_words(stands, measures)}, loss"
+            f" {_FROM[low.loss.rests_on]}"
         )
         due, amber = min(due, low_at), low_at if amber is None else min(amber, low_at)
         if low.dry_at is not None:
@@ -168,6 +179,29 @@ def is_elsewhere(due: Due) -> bool:
     return due.place_kind == "container" and bool(due.subject)
 
 
+def depth_words(stands: BarrierStanding, measures: Measures) -> str:
+    """How deep its water is: as it was read, or about so deep by now; empty where it was never
+    read."""
+    if stands.depth_mm is None:
+        return ""
+    depth = measures.depth(stands.depth_mm)
+    return f"about {depth} by now" if stands.is_reckoned else depth
+
+
+def barrier_words(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> tuple[str, str]:
+    """A barrier as it stands, and the same without its depth: ``moat 16 mm, ok``, ``moat ok``.
+
+    What nobody saw is said so: ``moat low by now``.
+    """
+    stands = barrier_standing(bench, barrier, moat, now)
+    state = {"": "not seen yet", "full": "ok", "sound": "ok"}.get(stands.state, stands.state)
+    depth = depth_words(stands, measures_of(bench.settings))
+    short = f"{barrier} {state}"
+    if stands.is_reckoned and not stands.is_seen:
+        short = f"{short} by now"
+    return (f"{barrier} {depth}, {state}" if depth else short), short
+
+
 def asked_of(bench: Bench, container: Container) -> tuple[PlaceKind, str]:
     """Whatever guards the container: itself, what it stands in, or its shelf."""
     where = bench.moat_of(container)[0]
@@ -180,7 +214,7 @@ def asked_of(bench: Bench, container: Container) -> tuple[PlaceKind, str]:
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """That the container's own barrier holds, where nothing was seen or reckoned to be wrong with
     it."""
-    if due.subject or container.moat.state in WANTING | FAILED_STATES or container.moat.ants_above:
+    if due.subject or barrier_standing(bench, container.barrier, container.moat, now).wants:
         return ""
     return (
         "the moat is full" if container.barrier == "moat" else f"the {container.barrier} is sound"
@@ -209,12 +243,19 @@ def _topped_up(context: AnswerContext) -> list[Saying]:
     return [(k.ToppedUp, context.here | given)]
 
 
+def _ants_above_as(number: int) -> Callable[[AnswerContext], list[Saying]]:
+    return lambda context: [
+        (k.BarrierSeen, context.here | {"state": "breached", "ants_above": number})
+    ]
+
+
 def _ants_above(context: AnswerContext) -> list[Saying]:
     return [
         (k.BarrierSeen, context.here | {"state": "breached", "ants_above": counted_or_one(context)})
     ]
 
 
+_TOPPED_UP = "p"  # the key of what puts a barrier right
 _DRY = Answer("e", "dry", _seen("dry"))
 _DIRTY = Answer("r", "dirty", _seen("dirty"))
 _BRIDGED = Answer("b", "bridged", _seen("bridged"))
@@ -228,11 +269,40 @@ _STICKY = (
 )
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
-    """Of a sticky band or grease."""
-    named = ("", due.where) if due.place_kind == "shelf" else (due.where, "")
-    barrier = bench.barrier_named(*named)
-    return Question(f"The {barrier}?", _STICKY) if barrier in STICKY else CHECK.question
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
+    """Of a sticky band or grease; of a barrier that is not in order, which nobody takes for sound
+    unseen: the usual answer is that it stands as it did, the likeliest that it was put right."""
+    is_shelf = due.place_kind == "shelf"
+    barrier = bench.barrier_named(*("", due.where) if is_shelf else (due.where, ""))
+    question = Question(f"The {barrier}?", _STICKY) if barrier in STICKY else CHECK.question
+    if is_shelf:
+        moat = bench.shelves[due.where].moat
+    elif container is not None:
+        moat = bench.moat_of(container)[2]
+    else:
+        return question
+    stands = barrier_standing(bench, barrier, moat, now or moat.seen or due.due)
+    return _not_in_order(question, stands, moat) if stands.wants else question
+
+
+def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Question:
+    """The question about a barrier that is low, dry, dirty or passed: 'full' is not offered but
+    as a depth that is read."""
+    if moat.ants_above:
+        as_before = _ants_above_as(moat.ants_above)
+    else:
+        as_before = _seen(stands.state)
+    label = f"{stands.state}{' as before' if stands.is_seen else ''}"
+    usual = Answer("space", label, as_before, usual=True)
+    read = [
+        replace(answer, key="enter", label="read", must=True, usual=False)
+        for answer in question.answers
+        if answer.by_enter
+    ]
+    others = [answer for answer in question.answers if not answer.usual]
+    return replace(question, answers=(usual, *others, *read), first=(_TOPPED_UP,))
 
 
 CHECK = Check(

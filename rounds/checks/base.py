@@ -109,7 +109,8 @@ class Check(Struct, frozen=True):
         reckon: when it is due in a container that a rule fits.
         of_bench: in place of ``reckon``: all of it on a bench, where it goes by no container's
             facts.
-        ask: the question as it fits what is there; without it as it stands.
+        ask: the question as it fits what is there, and when it is asked if that is known; without
+            it as it stands.
         through_lid: the question while the container is not to be disturbed; without it as it
             stands.
         glance: what one look without touching has seen if the usual answer holds, in a few words;
@@ -159,7 +160,7 @@ class Check(Struct, frozen=True):
     about: Callable[[DueContext, Lot], bool] | None = None
     reckon: Callable[[DueContext, ContainerContext, TimedRule], Due | None] = plain
     of_bench: Callable[[DueContext, RuleOf], Iterator[Due]] | None = None
-    ask: Callable[[Bench, Due, Container | None], Question] | None = None
+    ask: Callable[[Bench, Due, Container | None, datetime | None], Question] | None = None
     through_lid: Callable[[Question, Container], Question] | None = None
     glance: Callable[[Bench, Due, Container, datetime], str] | None = None
     leads: bool = False

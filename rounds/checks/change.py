@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
@@ -43,7 +43,9 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     return make_due(reckoning, context, rule, start, None, due, plant, reason, None, amber)
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """Usual is what the evidence favours; whatever it is, the keeper decides."""
     known = (
         why_no_eggs(bench, container, bench.newest)

@@ -120,7 +120,9 @@ def through_lid(question: Question, container: Container) -> Question:
     )
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """After food that was put before them and not drunk, feeding by hand is the likeliest, and
     nothing is usual."""
     if container is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 
 from msgspec.structs import replace
 
@@ -94,7 +95,9 @@ def _settled(eggs: int, unsure: Unsure) -> Callable[[AnswerContext], list[Saying
     ]
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """How many eggs; what is not sure is a number of its own, and is asked about until it is
     settled."""
     unsure = container.unsure[0] if container and container.unsure else None

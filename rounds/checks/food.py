@@ -194,7 +194,9 @@ _THAT_GROWS = Question(
 )
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """Of nothing in, and of a plant that grows."""
     if container is None:
         return CHECK.question

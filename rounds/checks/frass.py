@@ -66,7 +66,9 @@ def _under_all(context: AnswerContext) -> list[Saying]:
 _NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends
     none."""
     held = container.held if container else []

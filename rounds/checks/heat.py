@@ -339,7 +339,9 @@ _COLD = (
 _TOO_COLD = ("too cold", "under its limit")
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """What was done about warmth or cold at this place; asked again in an hour or two unless it is
     read again."""
     if any(words in due.reason for words in _TOO_COLD):

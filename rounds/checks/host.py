@@ -164,7 +164,9 @@ _STEMS_LEFT = Question(
 )
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """Of nothing in, of a plant that grows, of stems that the last female left."""
     if container is None:
         return CHECK.question

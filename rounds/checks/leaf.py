@@ -112,7 +112,9 @@ _AHEAD = Question(
 )
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """Before they darken, whether they do."""
     return _AHEAD if due.rule is not None and due.rule.when == MAY_HATCH else CHECK.question
 

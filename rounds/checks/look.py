@@ -140,7 +140,9 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     return ", ".join(_USUAL_SIGHT[stage] for stage in stages) or "no mould, nothing odd"
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """With the answers that fit what is there."""
     return Question(CHECK.question.text, looks_for(container), first=_likely(container))
 

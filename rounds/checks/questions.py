@@ -41,7 +41,7 @@ def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Questio
     """
     check = CHECKS[due.check]
     container = bench.at(due.where) if due.place_kind == "container" else None
-    asked = check.question if check.ask is None else check.ask(bench, due, container)
+    asked = check.question if check.ask is None else check.ask(bench, due, container, now)
     question = _in_units(asked, measures_of(bench.settings))
     undisturbed = (
         container is not None and now is not None and left_be_until(container, now) is not None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from datetime import datetime
 from typing import Any
 
 from msgspec.structs import replace
@@ -79,7 +80,9 @@ def _subject(context: AnswerContext) -> dict[str, Any]:
     return {"among": mixed.codes} if mixed else context.subject_brood
 
 
-def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
     """Whose time is up: that of one founder, or of all in a container."""
     founder = bench.founders.get(due.subject)
     whose = {"he": "His", "she": "Her", "it": "Its"}[founder.he_or_she] if founder else "Their"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from datetime import datetime, timedelta
 
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Depth, Moat
+from rounds.entries.base import Barrier
 from rounds.forecasts.kept_stems import number_setting
 from rounds.surroundings.moat import (
     DEFAULT_LOSS_MM_A_DAY,
@@ -19,6 +21,9 @@ from rounds.tallies.warmth import day_of
 
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source
+WANTING = frozenset({"low", "dirty"})
+FAILED_STATES = frozenset({"dry", "bridged", "breached"})
+ANTS_PAST = "ants past it"
 
 
 class MoatForecast(Struct, frozen=True):
@@ -55,6 +60,51 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
     return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
+
+
+class BarrierStanding(Struct, frozen=True):
+    """How a barrier stands now: what the last look saw, or what is left of its water by now.
+
+    Args:
+        state: as last seen (full, sound, low, dry, dirty, bridged, breached, or that ants were past
+            it); low or dry where its water is lost by now; empty if never seen.
+        depth_mm: how deep its water is by now; None where it was never read.
+        is_reckoned: whether that depth is another than the one last read.
+        is_seen: whether the state is that of the last look.
+    """
+
+    state: str = ""
+    depth_mm: float | None = None
+    is_reckoned: bool = False
+    is_seen: bool = True
+
+    @property
+    def has_failed(self) -> bool:
+        """Whether ants can pass it."""
+        return self.state in FAILED_STATES or self.state == ANTS_PAST
+
+    @property
+    def wants(self) -> bool:
+        """Whether it wants a hand, failed or not."""
+        return self.state in WANTING or self.has_failed
+
+
+def barrier_standing(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> BarrierStanding:
+    """The one rule of how a barrier stands, for lists, map, cards, questions and scripts alike.
+
+    What a look saw to be wrong holds until the next look; what it saw to be full holds until the
+    forecast of its water says low.
+    """
+    seen = ANTS_PAST if moat.ants_above else moat.state
+    water = lowering(bench, moat, now) if barrier == "moat" else None
+    if water is None:
+        return BarrierStanding(seen)
+    reckoned = round(water.by_now_mm) != round(water.depth_mm)
+    depth = math.floor(water.by_now_mm) if reckoned else water.depth_mm
+    state = seen
+    if not BarrierStanding(seen).wants and water.by_now_mm < water.low_mm:
+        state = "dry" if water.by_now_mm <= DRY_MM else "low"
+    return BarrierStanding(state, depth, reckoned, state == seen)
 
 
 def full_mm(moat: Moat) -> float | None:

@@ -22,6 +22,7 @@ from rounds.entries.entry_factory import fixed
 from rounds.entries.phrase.times import read_time
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.moats import barrier_standing
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import (
@@ -401,6 +402,6 @@ class Book:
             ),
             plants=tuple(host.plant for host in stands.hosts),
             barrier=barrier,
-            moat=moat.state,
+            moat=barrier_standing(bench, barrier, moat, self.desk.now()).state,
             do_not_disturb_until=self._local(stands.leave_be_until),
         )

@@ -13,11 +13,12 @@ from datetime import datetime, timedelta
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.checks import heat
+from rounds.checks import ants, heat
 from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.moats import barrier_standing
 from rounds.views.species import Form, SpeciesNames, own_words
 from rounds.views.words import age, clock, literal
 
@@ -43,7 +44,6 @@ SET_UP: dict[Purpose, str] = {
     "quarantine": "apart, new",
     "isolation": "apart, ill",
 }
-BROKEN = ("dry", "bridged", "breached")
 
 
 def holds_words(container: Container, names: SpeciesNames, form: Form) -> Fact:
@@ -142,7 +142,7 @@ def facts(
     ``due`` is its most urgent check, ``permits`` what those of founders say.
     """
     yield from _out_of_order(bench, container, permits, moment)
-    yield from _barrier(bench, container, is_broken=True)
+    yield from _barrier(bench, container, moment, is_broken=True)
     if due is not None and due.check == heat.CHECK.name and due.reason:
         yield literal(due.reason), literal(due.reason.split(",")[0])
     if container.sign == "darkening":
@@ -158,7 +158,7 @@ def facts(
     if container.held:
         oldest = min(held.offered for held in container.held)
         yield f"oldest since {_day(oldest, moment)}", f"since {_day(oldest, moment)}"
-    yield from _barrier(bench, container, is_broken=False)
+    yield from _barrier(bench, container, moment, is_broken=False)
     if container.purpose in SET_UP and container.purpose != "host store":
         yield (SET_UP[container.purpose],)
 
@@ -266,18 +266,16 @@ def _misted(container: Container, moment: Moment) -> Iterator[Fact]:
         yield (f"misted {age(moment.now - entry.at)}",)
 
 
-def _barrier(bench: Bench, container: Container, *, is_broken: bool) -> Iterator[Fact]:
-    """The barrier that guards it, where ants come past it, or where it is not in order."""
+def _barrier(
+    bench: Bench, container: Container, moment: Moment, *, is_broken: bool
+) -> Iterator[Fact]:
+    """The barrier that guards it, where it has failed, or else where it is not in order."""
     _, barrier, moat = bench.moat_of(container)
     if barrier in ("none", "not applicable", "closed lid"):
         return
-    if is_broken:
-        if moat.ants_above:
-            yield ("ants in",)
-        elif moat.state in BROKEN:
-            yield (f"{barrier} {moat.state}",)
-    elif not moat.ants_above and moat.state in ("low", "dirty"):
-        yield (f"{barrier} {moat.state}",)
+    stands = barrier_standing(bench, barrier, moat, moment.now)
+    if stands.wants and stands.has_failed == is_broken:
+        yield (ants.barrier_words(bench, barrier, moat, moment.now)[1],)
 
 
 def _age(since: datetime | None, moment: Moment) -> str:

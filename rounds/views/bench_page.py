@@ -182,12 +182,10 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
     name = literal(place_name(due))
     held: Fact = (name, name.removeprefix("shelf "))
     shelf = bench.shelves.get(due.where) if due.check == ants.CHECK.name else None
-    reason = (
-        literal(due.reason).replace("seen ", f"{shelf.barrier} ", 1)
-        if shelf
-        else literal(due.reason)
-    )
-    stands = (reason, reason.split(",")[0]) if reason else ()
+    reason = literal(due.reason)
+    stands: Fact = (reason, reason.split(",")[0]) if reason else ()
+    if shelf is not None:
+        stands = ants.barrier_words(bench, shelf.barrier, shelf.moat, moment.now)
     return _Told(
         row_key(due),
         "",
@@ -560,7 +558,9 @@ def _surroundings(bench: Bench, moment: Moment) -> list[str]:
     """The room, the sill, the barriers of the shelves."""
     guarded = [shelf for shelf in bench.shelves.values() if shelf.moat.seen is not None]
     barriers = [
-        f"{literal(shelf.name)} {shelf.barrier} {shelf.moat.state}".rstrip() for shelf in guarded
+        f"{literal(shelf.name)}"
+        f" {ants.barrier_words(bench, shelf.barrier, shelf.moat, moment.now)[-1]}"
+        for shelf in guarded
     ]
     return [room_words(bench, moment), sill_words(bench, moment), *barriers]
 

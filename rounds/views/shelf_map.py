@@ -15,9 +15,9 @@ from itertools import groupby
 from msgspec import Struct
 from rich.cells import cell_len, set_cell_size
 
-from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
+from rounds.checks import ants
 from rounds.checks.due import Due, comes, time_left
 from rounds.checks.facts import left_be_until
 from rounds.checks.look import SIGN_WORDS
@@ -240,7 +240,7 @@ def _board(
         texts.append("apart from the room")
     texts.append(_sun_words(bench, name, moment))
     if shelf is not None and shelf.barrier not in ("none", "not applicable"):
-        texts.append(_barrier_words(bench, name))
+        texts.append(ants.barrier_words(bench, shelf.barrier, shelf.moat, moment.now)[0])
     own = [due for due in dues if due.place_kind == "shelf" and due.where == name]
     worst = min(own, key=lambda due: urgency(due, moment.now), default=None)
     state = state_of(worst, moment.now)
@@ -269,23 +269,6 @@ def _sun_words(bench: Bench, shelf: str, moment: Moment) -> str:
         if begins <= moment.now
         else f"sun from {begins:%H:%M} to {ends:%H:%M}"
     )
-
-
-def _barrier_words(bench: Bench, name: str) -> str:
-    """The barrier of a shelf as it was last seen: ``moat 16 mm, ok``."""
-    shelf = bench.shelves[name]
-    moat = shelf.moat
-    if moat.seen is None:
-        return f"{shelf.barrier} not seen yet"
-    depth = (
-        f" {measures_of(bench.settings).depth(moat.depths[-1].mm)}"
-        if moat.depths and shelf.barrier == "moat"
-        else ""
-    )
-    state = (
-        "ants above it" if moat.ants_above else {"full": "ok", "": "ok"}.get(moat.state, moat.state)
-    )
-    return f"{shelf.barrier}{depth}, {state}"
 
 
 def _cup(

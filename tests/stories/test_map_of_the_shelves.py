@@ -64,7 +64,7 @@ async def test_the_map_stands_as_the_bench_stands(bench: Story) -> None:
             "shelf lower",
             "not placed",
         ]
-        assert "moat 15 mm, ok" in boards[0]
+        assert "moat about 13 mm by now, ok" in boards[0]
         order = [re.findall(r"\b[KERQ]\d\b", row) for row in rows]
         assert [codes for codes in order if len(codes) > 1] == [
             ["K2", "K3", "K4"],
@@ -260,7 +260,7 @@ async def test_an_empty_bench_has_an_empty_map(story: Story) -> None:
 
 def test_the_shelves_are_read_out(bench: Story) -> None:
     told = bench.shell("shelves").out.splitlines()
-    assert told[0].startswith("shelf upper, moat 15 mm, ok")
+    assert told[0].startswith("shelf upper, moat about 13 mm by now, ok")
     assert "R4, inside R2, 2 L2 Melitaea cinxia, " in next(
         line for line in told if line.startswith("R4")
     )

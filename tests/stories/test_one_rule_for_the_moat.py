@@ -1,0 +1,108 @@
+"""How a moat stands is one thing: the list, the map, the stop and a look at the cup say the same."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+shelf set up sill moat
+shelf set up board moat
+C3 set up rearing shelf=board place=1
+K2 set up laying shelf=sill place=1
+K2 founder W3 "Boloria dia" female place="Bank A" caught=2027-04-28
+brood DIA-27/A taxon='Boloria dia'
+C3 host in Viola water
+C3 stocked 4 L3 DIA-27/A
+sill moat full 12 mm
+board moat full 20 mm
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    """A sill and a board, each with a moat; a laying cup and a brood."""
+    story.at("2027-05-01 18:00")
+    tell(story, BENCH)
+    return story
+
+
+async def rows(story: Story, word: str, size: tuple[int, int] = (120, 40)) -> list[str]:
+    """The rows of the list, then those of the map, that have a word."""
+    async with story.screens(size) as screen:
+        shown = screen.text.splitlines()
+        await screen.press("m")
+        return [row for row in shown + screen.text.splitlines() if word in row]
+
+
+async def test_a_depth_under_the_mark_is_low_wherever_it_is_shown(bench: Story) -> None:
+    bench.at("2027-05-02 18:05").type("sill topped up 7.9 mm")
+    told = await rows(bench.at("2027-05-02 18:10"), "moat")
+    assert sum("moat 7.9 mm, low" in row for row in told) >= 2, told
+    assert not any("7.9 mm, ok" in row or "sill moat ok" in row for row in told), told
+    assert any("sill moat low" in row and "board moat ok" in row for row in told), told
+    assert "moat 7.9 mm, low" in bench.shell("shelves").out
+
+
+async def test_water_lost_since_the_last_look_is_said_as_it_is_by_now(bench: Story) -> None:
+    told = await rows(bench.at("2027-05-04 07:05"), "moat")
+    assert any("sill   moat about 4 mm by now, low" in row for row in told), told
+    assert any("sill moat low by now" in row and "board moat ok" in row for row in told), told
+    assert any(row.startswith((" . K2", " : K2", " = K2", " # K2")) for row in told), told
+
+
+async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) -> None:
+    bench.at("2027-05-01 19:00").type("sill moat low 4 mm")
+    async with bench.at("2027-05-02 07:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        answers = screen.text.split("The ant barrier?")[1]
+        assert "Space  low as before" in answers
+        assert "full" not in answers
+        assert answers.index("p  topped up") < answers.index("e  dry")
+        await screen.press("space")
+        await screen.walk_to("ants", "board")
+        assert "Space  full" in screen.text
+    last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
+    assert (last["shelf"], last["state"]) == ("sill", "low")
+
+
+async def test_a_depth_alone_says_whether_it_is_full_again(bench: Story) -> None:
+    bench.at("2027-05-01 19:00").type("sill moat low 4 mm")
+    async with bench.at("2027-05-02 07:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        await screen.press("1", "5", "enter")
+    last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
+    assert (last["state"], last["depth_mm"]) == ("full", 15.0)
+
+
+async def test_ants_past_it_stay_past_it_until_it_is_said_otherwise(bench: Story) -> None:
+    bench.at("2027-05-01 19:00").type("sill moat breached 3 above")
+    async with bench.at("2027-05-02 07:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        assert "Space  ants past it as before" in screen.text
+        await screen.press("space")
+    last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
+    assert (last["state"], last["ants_above"]) == ("breached", 3)
+    assert "ants" in bench.due("sill")
+
+
+async def test_one_look_does_not_call_a_low_moat_full(story: Story) -> None:
+    story.at("2027-05-01 18:00")
+    tell(
+        story,
+        """
+        C3 set up rearing moat
+        brood DIA-27/A taxon='Boloria dia'
+        C3 host in Viola water
+        C3 stocked 4 L3 DIA-27/A
+        C3 moat full 9 mm
+        """,
+    )
+    async with story.at("2027-05-02 07:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("look", "C3")
+        assert "moat is full" not in screen.words
