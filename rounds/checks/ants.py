@@ -8,8 +8,9 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Moat
-from rounds.checks.answer_entries import counted_or_one
+from rounds.checks.answer_entries import counted_or_one, say
 from rounds.checks.base import Check, Helped, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
@@ -20,18 +21,17 @@ from rounds.checks.rule import COMMON, DANGER, Rule
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import STICKY, Barrier, Entry
+from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier, Entry
 from rounds.forecasts.moats import (
-    FAILED_STATES,
     WANTING,
     BarrierStanding,
     MoatDuration,
     barrier_standing,
+    is_passed,
     lasting,
     state_at,
 )
 
-ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band", "grease"})
 _WATER: dict[Barrier, str] = {"moat": "water", "sticky band": "band"}
 _FROM = {
     "own readings": "from own readings",
@@ -47,22 +47,28 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """One check for each barrier that guards something; an ant above the water shows at all that it
     guards."""
     bench = reckoning.bench
-    asked = {name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in ASKED}
+    asked = {
+        name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in BARRIERS_LOOKED_AT
+    }
     first: dict[str, Container] = {}
-    found: list[Due | None] = []
+    found: list[Due | None] = [
+        _at_large(reckoning, rule_of, name, "shelf", shelf.moat)
+        for name, shelf in bench.shelves.items()
+        if name not in asked
+    ]
     for container in bench.standing():
-        if container.barrier in ASKED:
+        if container.barrier in BARRIERS_LOOKED_AT:
             found.append(
                 _barrier(reckoning, rule_of, container.code, "container", container.moat, container)
             )
             continue
-        if container.inside:
-            whose, barrier, moat = bench.moat_of(container)
-            if barrier not in ASKED:
-                continue
-        elif container.shelf in asked:
-            whose, moat = container.shelf, asked[container.shelf].moat
-        else:
+        whose, barrier, moat = bench.moat_of(container)
+        if barrier not in BARRIERS_LOOKED_AT:
+            found.append(
+                _at_large(
+                    reckoning, rule_of, container.code, "container", container.moat, container
+                )
+            )
             continue
         if whose not in first or (
             moat.seen is None and _on_shelf(container) < _on_shelf(first[whose])
@@ -90,7 +96,7 @@ def _barrier(
     seen = _guarded_since(reckoning.bench, where, kind, moat, container)
     own = container if kind == "container" else None
     last = _last_seen(container) if own is not None and not whose else None
-    bad = bool(moat.ants_above) or moat.state in FAILED_STATES
+    bad = is_passed(moat)
     rule = rule_of((FAILED if bad else BARRIER).words, own)
     if rule is None:
         return None
@@ -131,6 +137,32 @@ def _barrier(
         reason = f"not washed for a week; {reason}".removesuffix("; ")
     return make_place_due(
         reckoning, rule, kind, where, seen, last, due, whose, reason, pressing, amber, red
+    )
+
+
+def _at_large(
+    reckoning: DueContext,
+    rule_of: RuleOf,
+    where: str,
+    kind: PlaceKind,
+    moat: Moat,
+    own: Container | None = None,
+) -> Due | None:
+    """Ants that were seen where nothing keeps them out: urgent until they are seen gone, or
+    something does."""
+    if moat.seen is None or not is_passed(moat) or (rule := rule_of(FAILED.words, own)) is None:
+        return None
+    seen = utc(moat.seen)
+    return make_place_due(
+        reckoning,
+        rule,
+        kind,
+        where,
+        seen,
+        _last_seen(own) if own is not None else None,
+        next_asked(reckoning, rule, seen),
+        reason=f"{count(ants, 'ant')} seen" if (ants := moat.ants_above) else "ants seen",
+        seen=seen,
     )
 
 
@@ -256,6 +288,31 @@ def _ants_above(context: AnswerContext) -> list[Saying]:
 
 
 _TOPPED_UP = "p"  # the key of what puts a barrier right
+
+
+def _barrier_set(context: AnswerContext) -> str:
+    """The line that says what keeps ants out from now, begun."""
+    whose = context.due.where
+    return (
+        f"shelf set up '{whose}' moat"
+        if context.due.place_kind == "shelf"
+        else f"{whose} changed barrier=moat"
+    )
+
+
+def _ants_there(context: AnswerContext) -> list[Saying]:
+    number = {"ants_above": context.whole} if context.whole else {}
+    return [(k.BarrierSeen, context.here | {"state": "ants"} | number)]
+
+
+_NO_BARRIER = Question(
+    "Ants there? No barrier on record.",
+    (
+        Answer("0", "none", say(k.BarrierSeen, state="no ants")),
+        Answer("a", "ants there", _ants_there, HOW_MANY_ANTS),
+        Answer("b", "barrier set", lambda context: [], prompt=_barrier_set),
+    ),
+)
 _DRY = Answer("e", "dry", _seen("dry"))
 _DIRTY = Answer("r", "dirty", _seen("dirty"))
 _BRIDGED = Answer("b", "bridged", _seen("bridged"))
@@ -283,8 +340,20 @@ def ask(
         moat = bench.moat_of(container)[2]
     else:
         return question
+    if barrier not in BARRIERS_LOOKED_AT:
+        return _of_no_barrier(moat)
     stands = barrier_standing(bench, barrier, moat, now or moat.seen or due.due)
     return _not_in_order(question, stands, moat) if stands.wants else question
+
+
+def _of_no_barrier(moat: Moat) -> Question:
+    """Whether ants are there; of those that were seen the usual answer is that they are."""
+    if not is_passed(moat):
+        return _NO_BARRIER
+    number = {"ants_above": moat.ants_above} if moat.ants_above else {}
+    as_before = say(k.BarrierSeen, state="ants", **number)
+    usual = Answer("space", "ants as before", as_before, usual=True)
+    return replace(_NO_BARRIER, answers=(usual, *_NO_BARRIER.answers), first=("0",))
 
 
 def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Question:

@@ -10,21 +10,26 @@ from msgspec import Meta
 
 from rounds.bench.folding.lots import container_for, note_inconsistency
 from rounds.bench.measures import Measures
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Depth, Moat
-from rounds.entries.base import STICKY, Entry, Millimetres, Saying
+from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Entry, Millimetres, Saying
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import listed
 from rounds.entries.wording import comma_joined
 
 MAX_DEPTHS = 20
+ANTS_ALONE = frozenset({"ants", "no ants"})  # said where there is no barrier
 
 
 class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
     """The ant barrier looked at, of a container or of a whole shelf."""
 
     state: Annotated[
-        Literal["full", "low", "dry", "dirty", "bridged", "breached", "sound"],
-        Meta(description="full, low: a moat; sound: a sticky band or grease that holds all round"),
+        Literal["full", "low", "dry", "dirty", "bridged", "breached", "sound", "ants", "no ants"],
+        Meta(
+            description="full, low: a moat; sound: a sticky band or grease that holds all round;"
+            " ants, no ants: seen where there is no barrier"
+        ),
     ]
     container: str = ""
     shelf: str = ""
@@ -70,21 +75,23 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
         moat = _moat(bench, self)
         if moat is None:
             return
-        moat.state, moat.seen = self.state, self.at
+        moat.state, moat.seen = "" if self.state == "no ants" else self.state, self.at
         moat.ants_below, moat.ants_above = self.ants_below, self.ants_above
         if self.depth_mm is not None:
             _read_depth(moat, Depth(self.at, self.depth_mm, full=self.state == "full"))
 
     def wording(self, measures: Measures) -> str:
+        if self.state == "ants":
+            return f"{count(self.ants_above, 'ant') if self.ants_above else 'ants'} seen"
         return comma_joined(
-            f"barrier {self.state}",
+            self.state if self.state == "no ants" else f"barrier {self.state}",
             measures.depth(self.depth_mm) if self.depth_mm is not None else "",
             f"{self.ants_below} ants below" if self.ants_below else "",
             f"{self.ants_above} ANTS ABOVE" if self.ants_above else "",
         )
 
     def unusual(self, bench: Bench) -> bool:
-        return self.state not in ("full", "sound")
+        return self.state not in ("full", "sound", "no ants")
 
 
 class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
@@ -150,6 +157,11 @@ def _no_water(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
     low, and is not filled up."""
     barrier = bench.barrier_named(entry.container, entry.shelf)
     whose = entry.container or entry.shelf
+    if barrier in BARRIERS_LOOKED_AT and getattr(entry, "state", "") in ANTS_ALONE:
+        yield (
+            f"{whose} is behind a {barrier}: say how the {barrier} stands, as: {whose} barrier"
+            " dirty"
+        )
     if (
         barrier == "none"
         and not _tells_ants(entry)
@@ -172,7 +184,10 @@ def _no_water(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
 def _tells_ants(entry: BarrierSeen | ToppedUp) -> bool:
     """Whether it says that ants were there, which may be said of any place."""
     return isinstance(entry, BarrierSeen) and bool(
-        entry.ants_above or entry.ants_below or entry.state in ("bridged", "breached")
+        entry.ants_above
+        or entry.ants_below
+        or entry.state in ("bridged", "breached")
+        or entry.state in ANTS_ALONE
     )
 
 

@@ -84,6 +84,8 @@ Among = Annotated[
     Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4"),
 ]
 KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
+# What is looked at for ants; a closed lid is no barrier that can fail unseen.
+BARRIERS_LOOKED_AT: frozenset[str] = frozenset({"moat", "sticky band", "grease"})
 STICKY: frozenset[str] = frozenset(
     {"sticky band", "grease"}
 )  # no water: no depth, nothing to fill up

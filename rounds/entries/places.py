@@ -16,7 +16,7 @@ from rounds.bench.folding.lots import container_for, note_inconsistency
 from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
 from rounds.bench.measures import Measures
 from rounds.bench.movements import Carried
-from rounds.bench.state import Bench, Container, EarlierPlace, Shelf
+from rounds.bench.state import Bench, Container, EarlierPlace, Moat, Shelf
 from rounds.entries.base import (
     Barrier,
     Code,
@@ -302,6 +302,7 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
         shelf = bench.shelves.setdefault(self.shelf, Shelf(self.shelf, self.logged))
         if self.barrier != shelf.barrier:
             shelf.barrier_since = self.at
+            _no_ants_yet(shelf.moat)
         shelf.barrier, shelf.place = self.barrier, self.place
         shelf.apart, shelf.cold_c, shelf.warm_c, shelf.hot_c = (
             self.apart,
@@ -410,3 +411,10 @@ def _note_since(container: Container, entry: Changed) -> None:
         container.shelf_since = entry.at
     if entry.barrier is not None and entry.barrier != container.barrier:
         container.barrier_since = entry.at
+        _no_ants_yet(container.moat)
+
+
+def _no_ants_yet(moat: Moat) -> None:
+    """Of another barrier than before it is not known how it holds: ants seen before it stood are no
+    sign."""
+    moat.state, moat.ants_below, moat.ants_above = "", 0, 0

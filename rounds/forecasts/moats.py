@@ -22,7 +22,7 @@ from rounds.tallies.warmth import day_of
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source
 WANTING = frozenset({"low", "dirty"})
-FAILED_STATES = frozenset({"dry", "bridged", "breached"})
+FAILED_STATES = frozenset({"dry", "bridged", "breached", "ants"})
 ANTS_PAST = "ants past it"
 
 
@@ -60,6 +60,11 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
     return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
+
+
+def is_passed(moat: Moat) -> bool:
+    """Whether the last look saw ants past it, or that they can come past it."""
+    return bool(moat.ants_above) or moat.state in FAILED_STATES
 
 
 class BarrierStanding(Struct, frozen=True):

@@ -16,9 +16,9 @@ from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks import ants, heat
 from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
-from rounds.entries.base import ROOTED, Purpose
+from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.moats import barrier_standing
+from rounds.forecasts.moats import barrier_standing, is_passed
 from rounds.views.species import Form, SpeciesNames, own_words
 from rounds.views.words import age, clock, literal
 
@@ -271,7 +271,9 @@ def _barrier(
 ) -> Iterator[Fact]:
     """The barrier that guards it, where it has failed, or else where it is not in order."""
     _, barrier, moat = bench.moat_of(container)
-    if barrier in ("none", "not applicable", "closed lid"):
+    if barrier not in BARRIERS_LOOKED_AT:
+        if is_broken and is_passed(moat):
+            yield ("ants in",)
         return
     stands = barrier_standing(bench, barrier, moat, moment.now)
     if stands.wants and stands.has_failed == is_broken:

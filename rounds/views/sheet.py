@@ -22,7 +22,7 @@ from rounds.checks.due import Due, pressing
 from rounds.checks.registry import CHECKS, HELPED
 from rounds.checks.visits import SOON, Danger, Task, VisitPlace, Visits
 from rounds.checks.walking_order import WASH_BEFORE
-from rounds.entries.base import STICKY, Stage
+from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Stage
 from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import day_and_time, literal
@@ -433,6 +433,8 @@ class _Words:
             return (
                 f"See that nothing lies across the {place.barrier}, against ants; do not touch it."
             )
+        if place.barrier not in BARRIERS_LOOKED_AT:
+            return "Ants were seen here. Any there? Telephone."
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
         return f"Fill its water {full}, against ants."
 

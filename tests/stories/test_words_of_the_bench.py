@@ -59,7 +59,7 @@ def last(story: Story, number: int = 1) -> list[dict[str, Any]]:
         ("L3 moved into shade", {"what": "light", "container": "L3", "to": "shade"}),
         ("L3 moved into the shade", {"what": "light", "container": "L3", "to": "shade"}),
         ("L3 put in sun", {"what": "light", "container": "L3", "to": "sun"}),
-        ("L3 ant in the cup", {"what": "barrier", "container": "L3", "state": "breached"}),
+        ("L3 ant in the cup", {"what": "barrier", "container": "L3", "state": "ants"}),
         (
             "L3 3 ants in the cup",
             {"what": "barrier", "container": "L3", "state": "breached", "ants_above": 3},

@@ -145,6 +145,9 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
             continue
         if field.name == "until" and reader.fields.get("why"):
             continue  # a day
+        if field.name == "state" and "depth_mm" in reader.fields:
+            reader.fields["state"] = "full"  # unless the depth says another
+            continue
         if described.name == "host in" and field.name == "plant":
             _plant_of_the_one_there(reader, end)
             continue

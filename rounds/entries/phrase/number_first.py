@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import CALLED, Subject
 from rounds.entries.phrase.verbs import EGGS, INSTAR, LAYS_IN, NONE, head_at, is_counted, number_of
 from rounds.entries.schema import describe
+from rounds.entries.slots import each
 
 _ANIMALS = frozenset(
     {
@@ -29,8 +30,23 @@ _ANIMALS = frozenset(
 )
 
 
+# Where ants were, and that they are there no longer, said of what nothing guards.
+_ABOUT = each(
+    "seen there above over in inside on at around below under beneath near the it cup again"
+    " crawling"
+)
+_GONE = frozenset({"gone", "away", "out", "left"})
+
+
 def ants(reader: Reader, place: Subject) -> type[Entry] | None:
-    """``3 ants above``, ``ants in K2``: the alarm; ants below want the moat's state as well."""
+    """``3 ants above``, ``ants in K2``: the alarm; ants below want the moat's state as well.
+
+    Where nothing keeps them out any ant is the alarm, and ``no ants`` or ``ants gone`` ends it.
+    """
+    code = place.codes[0] if place.codes else _code_later(reader)
+    named = ("", code) if place.what == "shelf" else (code, "")
+    if code and reader.bench.barrier_named(*named) not in BARRIERS_LOOKED_AT:
+        return _ants_at_large(reader)
     number = number_of(reader.word)
     steps = 1 if number else 0
     if reader.said(steps, 1) not in ("ant", "ants"):
@@ -60,6 +76,41 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.fields["state"] = "breached"
     if number:
         reader.fields["ants_above" if above else "ants_below"] = int(number)
+    reader.place += steps
+    return k.BarrierSeen
+
+
+def _code_later(reader: Reader) -> str:
+    return next(
+        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
+    )
+
+
+def _ants_at_large(reader: Reader) -> type[Entry] | None:
+    number, steps, told, gone = "", 0, False, False
+    while word := reader.said(steps, 1):
+        many = "" if number else number_of(reader.ahead(steps))
+        following = reader.said(steps + 1, 1)
+        if word in ("ant", "ants"):
+            told = True
+        elif not told and word in NONE:
+            gone = True
+        elif many and (not told or not following or following in _ABOUT):
+            number = many
+        elif told and word in _GONE:
+            gone = True
+        elif not (word in ("intruder", "intruders") and not told) and not (
+            told
+            and word in _ABOUT
+            and not (word == "cup" and reader.code_of(reader.ahead(steps + 1)))
+        ):
+            break
+        steps += 1
+    if not told:
+        return None
+    reader.fields["state"] = "no ants" if gone else "ants"
+    if number and not gone:
+        reader.fields["ants_above"] = int(number)
     reader.place += steps
     return k.BarrierSeen
 
@@ -218,9 +269,7 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
 
 
 def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> None:
-    later = next(
-        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
-    )
+    later = _code_later(reader)
     shelf = f"shelf {place.codes[0]}" if place.what == "shelf" else ""
     raise PhraseProblem(
         asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1]
