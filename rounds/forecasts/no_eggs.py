@@ -3,6 +3,7 @@ evidence favours."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Literal
 
@@ -132,15 +133,13 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
     if not females or not container.hosts:
         return None
     plant = container.hosts[-1].plant
-    waited = up_to(bench, container, females, now).get(plant)
+    without = up_to(bench, container, females, now)
+    waited = without.get(plant)
     if waited is None:
         return None
     taxon = bench.taxon_of(females[0].brood)
-    best, share = _best_other(bench, taxon, plant), share_of_days(bench, taxon, plant)
-    chance = None
-    if best is not None:
-        laying = Laying(best.rate, min(FEMALES_VARY, float(best.eggs)))
-        chance = none_found(laying, waited.female_days * share)
+    best, share = _best_other(bench, taxon, container, without), share_of_days(bench, taxon, plant)
+    chance = _none_by_now(best, waited, share) if best is not None else None
     whole = waited.female_days + waited.cool + waited.hungry
     several = len({host.plant for host in container.hosts}) > 1
     before = laid_before(bench, females, plant)
@@ -159,16 +158,29 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
     )
 
 
-def _best_other(bench: Bench, taxon: str, plant: str) -> OtherPlant | None:
-    """The other plant on which the species laid fastest on this bench."""
+def _best_other(
+    bench: Bench, taxon: str, container: Container, without: Mapping[str, WithoutEggs]
+) -> OtherPlant | None:
+    """The plant on which the species laid fastest on this bench, of those that do not stand here
+    and on which these females did not wait so long that they may be taken to refuse it."""
     other_plants = []
     for other in bench.laid.get(taxon, {}):
         groups = [one for known in on_record(bench, taxon, other) for one in known.laid.values()]
         eggs, shares = sum(laying.eggs for laying in groups), shares_found(bench, taxon, other)
         days = sum(days_found(group.sought, shares) for group in groups)
-        if other != plant and eggs and days:
-            other_plants.append(OtherPlant(other, eggs, days))
+        if any(host.plant == other for host in container.hosts) or not eggs or not days:
+            continue
+        plant, tried = OtherPlant(other, eggs, days), without.get(other)
+        share = share_of_days(bench, taxon, other)
+        if tried is None or _none_by_now(plant, tried, share) >= UNLIKELY:
+            other_plants.append(plant)
     return max(other_plants, key=lambda other_plant: other_plant.rate, default=None)
+
+
+def _none_by_now(best: OtherPlant, waited: WithoutEggs, share: float) -> float:
+    """The chance of having found none in so long, had they laid as others did on that plant."""
+    laying = Laying(best.rate, min(FEMALES_VARY, float(best.eggs)))
+    return none_found(laying, waited.female_days * share)
 
 
 def _favoured(

@@ -11,6 +11,7 @@ from tests.season.weather import Weather
 
 SHELVES = ("sill", "shelf A", "shelf B")
 FULL_MM = 20.0
+COLLAPSED_H = 480  # assumed
 
 
 @dataclass(frozen=True)
@@ -48,14 +49,14 @@ class Bench:
         self._plants = Random(f"plants {seed}")
         females = Random(f"females {seed}")
         arrivals = [
-            (females.randint(0, 9), self._female(females, place))
+            (females.randint(0, 9), self._female(females, place, seed))
             for place in range(females.randint(4, 7))
         ]
         self.arrivals = sorted(arrivals, key=lambda arrival: arrival[0])  # day, female
         for shelf in SHELVES:
             self.truth.moats[shelf] = FULL_MM
 
-    def _female(self, random: Random, place: int) -> Female:
+    def _female(self, random: Random, place: int, seed: int) -> Female:
         world = self.world
         shape = 1 / world.between_females**2
         likes = {FIRST: world.accepts_first, SECOND: world.accepts_second}
@@ -68,6 +69,7 @@ class Bench:
             ready_h=9 * random.expovariate(1 / world.settle_days),
             life_h=24 * max(3.0, random.gammavariate(6, world.lifespan_days / 6)),
             pace=max(0.8, random.gauss(1.0, world.between_broods)),
+            luck=f"female {seed} {place}",
         )
 
     @property
@@ -134,14 +136,16 @@ class Bench:
         self.spend(self.world.s_moat)
         return round(self.truth.moats[shelf])
 
-    def search(self, code: str, *, lens: bool = False) -> list[Animal]:
-        """Search every stem in a cup for eggs; those found are cut out and come back."""
+    def search(
+        self, code: str, came_out: list[Stems] | None = None, *, lens: bool = False
+    ) -> list[Animal]:
+        """Search every stem in a cup for eggs, or those that came out of it; those found are cut out and come back."""
         self.spend(self.world.s_lens if lens else self.world.s_search)
         better = (self.world.seen_by_lens / self.world.seen_by_eye) if lens else 1.0
         found = []
-        for stems in self.cup(code).stems:
+        for stems in came_out or self.cup(code).stems:
             for egg in list(stems.eggs):
-                if self.truth.random.random() < min(0.98, egg.hidden * better):
+                if egg.fate.random() < min(0.98, egg.hidden * better):
                     stems.eggs.remove(egg)
                     egg.found = True
                     found.append(egg)
@@ -172,6 +176,16 @@ class Bench:
         old, cup.stems = cup.stems, [self.cut(plant, number)]
         return old
 
+    def add_beside(self, code: str, plant: str, number: float = 4.0) -> Stems:
+        """Put stems of another plant beside those that stand there; they come back."""
+        self.spend(self.world.s_food)
+        self.cup(code).stems.append(self.cut(plant, number))
+        return self.cup(code).stems[-1]
+
+    def is_collapsed(self, egg: Animal) -> bool:
+        """Whether an egg has visibly collapsed: one that is not viable, after twenty days."""
+        return egg.stage == 0 and not egg.viable and self.hour - egg.entered >= COLLAPSED_H
+
     def add_food(self, code: str, plant: str, number: float) -> None:
         """Lay fresh stems beside the old; nobody is handled."""
         self.spend(self.world.s_food)
@@ -189,7 +203,7 @@ class Bench:
     def _handle(self, cup: Cup) -> int:
         hurt = 0
         for animal in list(cup.animals):
-            if animal.moulting and self.truth.random.random() < self.world.disturbed_moult:
+            if animal.moulting and animal.fate.random() < self.world.disturbed_moult:
                 cup.animals.remove(animal)
                 self.truth.lose("larva: disturbed moult")
                 hurt += 1
@@ -240,7 +254,7 @@ class Bench:
         for animal in moved:
             self.spend(self.world.s_move)
             cup.animals.remove(animal)
-            if animal.moulting and self.truth.random.random() < self.world.disturbed_moult:
+            if animal.moulting and animal.fate.random() < self.world.disturbed_moult:
                 self.truth.lose("larva: disturbed moult")
                 continue
             target.animals.append(animal)

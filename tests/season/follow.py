@@ -12,8 +12,9 @@ from pathlib import Path
 from typing import Any
 
 import rounds
+from rounds.forecasts.no_eggs import why_no_eggs
 from tests.season.bench import Bench, Sight
-from tests.season.life import FIRST, SECOND, Stems
+from tests.season.life import FIRST, SECOND, Animal, Stems
 from tests.season.numbers import STAGES
 
 BEGINS = datetime(2027, 5, 1, tzinfo=UTC)
@@ -21,6 +22,9 @@ PLANTS = {FIRST: "firstplant", SECOND: "secondplant"}
 SHELVES = {"sill": "sill", "shelf A": "A", "shelf B": "B"}
 MORE_THAN = 6  # young larvae that stand in one cup
 LOW_MM = 10
+GLANCED = frozenset(
+    {"look", "food", "host", "frass", "still"}
+)  # one look, one key where all is as usual
 
 
 @dataclass(frozen=True)
@@ -47,8 +51,7 @@ class _Known:
     """What the keeper remembers of one cup."""
 
     kept: dict[str, Stems] = field(default_factory=dict)  # by batch
-    plant: str = FIRST
-    asked_change: int = 0
+    plants: tuple[str, ...] = (FIRST,)  # that she is offered
     box: str = ""  # the cup that takes her eggs now
     box_of: int = -1  # of which two days it is
 
@@ -64,13 +67,13 @@ class ProgramKeeper:
         self.book = rounds.open_book(folder, keeper="KM", clock=self.now, zone=UTC)
         self._known: dict[str, _Known] = {}
         self._sights: dict[str, Sight] = {}
+        self._glanced: set[str] = set()
+        self._came_out: dict[str, list[Stems]] = {}  # in this round
         self._number = 1
         self._batches: dict[str, Stems] = {}
         self.record("setting zone UTC")
         for shelf in SHELVES.values():
             self.record(f"shelf set up {shelf} moat")
-        self.record(f"plant {PLANTS[FIRST]} water hours=72")
-        self.record(f"plant {PLANTS[SECOND]} water hours=72")
         for check in policy.off:
             self.record("plan", check=check, off=True, why="trial")
         for line in policy.plan:
@@ -96,6 +99,8 @@ class ProgramKeeper:
         """One round: new females, then what is asked, twice if the first walk brought up more."""
         self._began_s = self.bench.seconds
         self._sights.clear()
+        self._glanced.clear()
+        self._came_out.clear()
         self._arrivals()
         if not self.record(
             "round started", name="morning" if self.bench.hour % 24 < 12 else "evening"
@@ -173,7 +178,13 @@ class ProgramKeeper:
 
     def _do(self, where: str, check: str) -> None:
         """Answer one check."""
-        self.bench.spend(self.bench.world.s_key)
+        before = self.bench.seconds
+        self._answer(where, check)
+        seen_at_once = check in GLANCED and where in self._glanced and self.bench.seconds == before
+        self._glanced.add(where)
+        self.bench.spend(0.0 if seen_at_once else self.bench.world.s_key)
+
+    def _answer(self, where: str, check: str) -> None:
         if check == "room":
             self.record(
                 "air",
@@ -373,25 +384,17 @@ class ProgramKeeper:
 
     def _to_larvae(self, source: str, stage: str, number: int) -> None:
         target = self._room_for(number)
-        brood = next(
-            (brood for at, _, _, brood in self._on_record(source) if STAGES[at] == stage), ""
-        )
         moved = self.bench.move(source, target, stage, number)
         instar = STAGES.index(stage)
-        if number > moved:
-            self.record(
-                "died", container=source, number=number - moved, stage="larva", instar=instar
-            )
-        if moved:
-            self.record(
-                "moved",
-                container=source,
-                to=target,
-                number=moved,
-                stage="larva",
-                instar=instar,
-                brood=brood,
-            )
+        on_record = [brood for at, _, _, brood in self._on_record(source) if at == instar]
+        for brood in dict.fromkeys(on_record):
+            arrived = min(moved, on_record.count(brood))
+            moved -= arrived
+            same: dict[str, Any] = {"stage": "larva", "instar": instar, "brood": brood}
+            if arrived:
+                self.record("moved", container=source, to=target, number=arrived, **same)
+            if died := on_record.count(brood) - arrived:
+                self.record("died", container=source, number=died, **same)
 
     # females
 
@@ -413,16 +416,22 @@ class ProgramKeeper:
         due = next(
             (one for one in self.book.due() if (one.where, one.check) == (code, "host")), None
         )
-        old = due is not None and due.state in ("late", "urgent", "in danger")
+        soon = self.now() + timedelta(hours=11)  # cut anew in the last round before it is late
+        old = due is not None and due.late is not None and due.late < soon
         if sight.limp or not self.bench.cup(code).stems or old:
-            self._renew(code, known.plant)
+            self._renew(code, known.plants)
         else:
             self.record("host seen", container=code, state="fresh")
 
-    def _renew(self, code: str, plant: str) -> None:
-        old = self.bench.renew(code, plant)
+    def _renew(self, code: str, plants: tuple[str, ...]) -> None:
+        """Fresh stems of each plant in, the old ones out and kept."""
+        old = self.bench.renew(code, plants[0])
+        for plant in plants[1:]:
+            self.bench.add_beside(code, plant)
         self._keep(code, old)
-        self._put_in(code, self.bench.cup(code).stems[0], plant)
+        self._came_out[code] = old
+        for stems in self.bench.cup(code).stems:
+            self._put_in(code, stems, stems.plant)
 
     def _keep(self, code: str, old: list[Stems]) -> None:
         if not old:
@@ -436,8 +445,9 @@ class ProgramKeeper:
         self.record("host out", container=code, fate="held", held_in=store)
 
     def _eggs(self, code: str) -> None:
+        """Search what stands there, or what came out of there in this round, as the program takes it to be meant."""
         cup = self.bench.cup(code)
-        found = self.bench.search(code)
+        found = self.bench.search(code, self._came_out.get(code))
         if cup.kind == "kept":
             stands = self.book.desk.bench.at(code)
             lots = [held.lot for held in stands.held] if stands else []
@@ -445,15 +455,37 @@ class ProgramKeeper:
                 "searched", container=code, found=len(found), lots=lots[:1] if found else lots
             )
         else:
-            self.record("searched", container=code, found=len(found))
+            self._searched(code, found)
         if not found:
             return
         box = self._egg_cup(code)
         self.bench.cup(box).animals.extend(found)
         self.bench.spend(10.0 + 2.0 * len(found))
-        for brood in {brood for at, _, _, brood in self._on_record(code) if at == 0}:
-            number = sum(one[0] == 0 and one[3] == brood for one in self._on_record(code))
-            self.record("moved", container=code, to=box, number=number, stage="egg", brood=brood)
+        for source in dict.fromkeys((code, f"S{code[1:]}")):
+            eggs = [brood for at, _, _, brood in self._on_record(source) if at == 0]
+            for brood in dict.fromkeys(eggs):
+                self.record(
+                    "moved",
+                    container=source,
+                    to=box,
+                    number=eggs.count(brood),
+                    stage="egg",
+                    brood=brood,
+                )
+
+    def _searched(self, code: str, found: list[Animal]) -> None:
+        """Eggs are on record by the plant on which they sat; once she has laid on one she is offered that one."""
+        known = self._known[code]
+        stood = self._came_out.get(code) or self.bench.cup(code).stems
+        plants = {stems.plant for stems in stood}
+        if len(plants) < 2:
+            self.record("searched", container=code, found=len(found))
+            return
+        for plant in sorted(plants):
+            number = sum(egg.plant == plant for egg in found)
+            self.record("searched", container=code, found=number, plant=PLANTS[plant])
+        taken = tuple(plant for plant in known.plants if any(egg.plant == plant for egg in found))
+        known.plants = taken or known.plants
 
     def _egg_cup(self, source: str) -> str:
         known, of = self._known[source], self.bench.hour // 48
@@ -462,16 +494,20 @@ class ProgramKeeper:
         return known.box
 
     def _change(self, code: str) -> None:
-        known = self._known[code]
-        known.asked_change += 1
-        if not self.policy.other_host and known.asked_change % 2:
+        """What the program favours, which is its usual answer; a policy may not wait for that."""
+        known, stands = self._known[code], self.book.desk.bench.at(code)
+        why = why_no_eggs(self.book.desk.bench, stands, self.now()) if stands else None
+        favoured = why.favoured if why else "wait"
+        if favoured == "second plant" or (self.policy.other_host and len(known.plants) < 2):
+            known.plants = (FIRST, SECOND)
+            stems = self.bench.add_beside(code, SECOND if known.plants[0] == FIRST else FIRST)
+            self._put_in(code, stems, stems.plant)
+        elif favoured == "another plant" and why is not None and why.best is not None:
+            known.plants = tuple(plant for plant in PLANTS if PLANTS[plant] == why.best.plant)
+            self._renew(code, known.plants)
+        else:
             until = self.now() + timedelta(hours=24)
-            self.record(
-                "put off", container=code, check="change", until=until, why="wait another day"
-            )
-            return
-        known.plant = SECOND if known.plant == FIRST else FIRST
-        self._renew(code, known.plant)
+            self.record("put off", container=code, check="change", until=until, why="nothing yet")
 
     # eggs and kept stems
 
@@ -546,6 +582,10 @@ class ProgramKeeper:
             self.record("host seen", container=code, state="fresh", left="plenty")
 
     def _clean(self, code: str) -> None:
+        if code not in self._sights:
+            self._look(code)
+        if code not in self.bench.truth.cups:
+            return
         if self._sight(code).still:
             self._put_off(code, "clean")
             return
@@ -555,6 +595,9 @@ class ProgramKeeper:
         if len(self.bench.cup(code).animals) < before:
             self._sights.pop(code, None)
             self._look(code)
+        if code in self.bench.truth.cups:
+            larvae = sum(1 <= animal.stage <= 5 for animal in self.bench.cup(code).animals)
+            self.record("counted", container=code, number=larvae, stage="larva")
 
     def _mist(self, code: str) -> None:
         self.bench.mist(code)
@@ -569,13 +612,43 @@ class ProgramKeeper:
         self.record("lid opened", container=code)
 
     def _still(self, code: str) -> None:
-        self._look(code)
+        """What the look of this round showed is the answer."""
+        if code in self._sights:
+            self.record(
+                "looked", container=code, sign="still" if self._sights[code].still else "as usual"
+            )
+        else:
+            self._look(code)
 
     def _wings(self, code: str) -> None:
         self._look(code)
 
     def _hatch_late(self, code: str) -> None:
-        self._put_off(code, "hatch late")
+        """Eggs that have collapsed are discarded, as they are by habit after twenty days; the others wait."""
+        cup = self.bench.cup(code)
+        collapsed = [egg for egg in cup.animals if self.bench.is_collapsed(egg)]
+        if not collapsed:
+            self._put_off(code, "hatch late")
+            return
+        self.bench.spend(10.0)
+        for egg in collapsed:
+            cup.animals.remove(egg)
+        self.bench.truth.lose("egg: not viable", len(collapsed))
+        eggs = [brood for at, _, _, brood in self._on_record(code) if at == 0]
+        for brood in dict.fromkeys(eggs):
+            number = min(eggs.count(brood), len(collapsed))
+            collapsed = collapsed[number:]
+            if number:
+                self.record(
+                    "died",
+                    container=code,
+                    number=number,
+                    stage="egg",
+                    brood=brood,
+                    cause="collapsed",
+                )
+        if not cup.animals:
+            self._close(code)
 
     def _count(self, code: str) -> None:
         self._look(code)

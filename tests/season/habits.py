@@ -211,8 +211,8 @@ class HabitKeeper:
         for stage in STAGES[1:6]:
             if sight.stages.get(stage):
                 self._to_larvae(code, stage, sight.stages[stage])
-        if set(sight.stages) <= {"egg"} and not any(
-            egg.viable or bench.hour - egg.entered < 480 for egg in bench.cup(code).animals
+        if set(sight.stages) <= {"egg"} and all(
+            bench.is_collapsed(egg) for egg in bench.cup(code).animals
         ):
             bench.truth.lose("egg: not viable", len(bench.cup(code).animals))
             bench.remove(code)

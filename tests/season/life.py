@@ -21,12 +21,14 @@ class Animal:
     pace: float  # above 1 it takes longer
     viable: bool
     hidden: float  # the chance that a search by eye finds it
+    fate: Random  # its own luck, the same whoever keeps it
     stage: int = 0
     gone: float = 0.0
     hungry_h: float = 0.0
     dry_h: float = 0.0
     entered: int = 0  # the hour at which the stage began
     found: bool = False
+    plant: str = ""  # on which the egg was laid
 
     @property
     def name(self) -> str:
@@ -50,6 +52,7 @@ class Female:
     ready_h: float  # warm, fed hours with a plant she takes before the first egg
     life_h: float
     pace: float  # of her brood
+    luck: str = ""  # what her own luck is drawn from, the same whoever keeps her
     thirst_h: float = 12.0
     lived_h: float = 0.0
 
@@ -185,20 +188,21 @@ class Truth:
         world = self.world
         bright = 1.25 if self.weather.sunny(self.hour) else 0.6
         mean = female.rate / 9 * bright * (1 - 0.5 * female.lived_h / female.life_h) / world.cluster
-        for _ in range(self._poisson(mean)):
-            stems = self.random.choice(liked)
-            for _ in range(world.cluster):
-                stems.eggs.append(self._egg(female))
+        luck = Random(f"{female.luck} lays {self.hour}")
+        for clutch in range(_poisson(mean, luck)):
+            stems = luck.choice(liked)
+            for number in range(world.cluster):
+                stems.eggs.append(self._egg(female, stems.plant, f"{self.hour} {clutch} {number}"))
                 self.laid += 1
 
-    def _egg(self, female: Female) -> Animal:
-        world, random = self.world, self.random
-        hidden = random.betavariate(
+    def _egg(self, female: Female, plant: str, which: str) -> Animal:
+        world, fate = self.world, Random(f"{female.luck} egg {which}")
+        hidden = fate.betavariate(
             world.seen_by_eye * world.seen_spread, (1 - world.seen_by_eye) * world.seen_spread
         )
-        pace = female.pace * max(0.6, random.gauss(1.0, world.between_animals))
-        viable = female.mated and random.random() < world.viable_share
-        return Animal(female.code, pace, viable, hidden, entered=self.hour)
+        pace = female.pace * max(0.6, fate.gauss(1.0, world.between_animals))
+        viable = female.mated and fate.random() < world.viable_share
+        return Animal(female.code, pace, viable, hidden, fate, entered=self.hour, plant=plant)
 
     def _animals(self, cup: Cup, warmth: float) -> None:
         rate = speed(self.world, warmth)
@@ -250,11 +254,11 @@ class Truth:
         return True
 
     def _harm(self, cup: Cup, animal: Animal, warmth: float) -> str:
-        world, chance = self.world, self.random.random()
+        world, chance = self.world, animal.fate.random()
         if warmth > world.hottest_c:
             if chance < world.hot_hazard:
                 return "heat"
-            chance = self.random.random()
+            chance = animal.fate.random()
         if animal.stage in (0, 6):
             animal.dry_h += (100 - world.humidity_percent) / 45
             return (
@@ -262,7 +266,7 @@ class Truth:
             )
         if animal.hungry_h > world.hunger_after_h[animal.stage] and chance < world.hunger_hazard:
             return "hunger"
-        chance = self.random.random()
+        chance = animal.fate.random()
         if chance < world.background_hazard:
             return "not known"
         return (
@@ -291,16 +295,17 @@ class Truth:
             return
         for home in (cup.animals, *(stems.eggs for stems in cup.stems)):
             for animal in list(home):
-                if animal.stage in (0, 1, 2, 6) and self.random.random() < self.world.ant_kill:
+                if animal.stage in (0, 1, 2, 6) and animal.fate.random() < self.world.ant_kill:
                     home.remove(animal)
                     self.lose("ants")
 
-    def _poisson(self, mean: float) -> int:
-        limit, product, number = exp(-mean), self.random.random(), 0
-        while product > limit:
-            product *= self.random.random()
-            number += 1
-        return number
+
+def _poisson(mean: float, luck: Random) -> int:
+    limit, product, number = exp(-mean), luck.random(), 0
+    while product > limit:
+        product *= luck.random()
+        number += 1
+    return number
 
 
 def speed(world: World, warmth: float) -> float:

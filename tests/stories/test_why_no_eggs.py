@@ -184,3 +184,28 @@ async def test_what_is_not_on_record_is_not_called_warm_or_fed(story: Story) -> 
         assert "warm, fed" not in screen.words
         assert "warmth not read: possible" in screen.words, screen.words
         assert "food no drink on record: possible" in screen.words
+
+
+async def test_a_plant_that_she_has_is_not_favoured_again(story: Story) -> None:
+    """Others lay on marsh violet, she does not; dog violet is put beside it: she is not sent back to what she left alone."""
+    tell(story, HERS.replace("dog violet", "marsh violet"))
+    tell(
+        story,
+        "K6 set up laying\nK6 founder W-6, Boloria selene female\nK6 host in 'marsh violet' leaf water",
+    )
+    for _ in range(4):
+        a_day(story, "K2 searched 0 lens", "K6 searched 9 lens")
+    story.type("K2 host in 'dog violet' leaf water")
+    for _ in range(4):
+        a_day(story, "K2 searched 0 lens on 'dog violet'", "K2 searched 0 lens on 'marsh violet'")
+    await _favours_nothing_but_to_wait(story)
+    story.type("K2 host out held 'marsh violet' sure")
+    await _favours_nothing_but_to_wait(story)
+
+
+async def _favours_nothing_but_to_wait(story: Story) -> None:
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = " ".join(screen.text.split())
+    assert "why no eggs? K2, dog violet" in text
+    assert "Your records favour" not in text
