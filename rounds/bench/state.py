@@ -13,7 +13,7 @@ from msgspec import Struct, field
 
 from rounds.bench.codes import OR, members, one_of
 from rounds.bench.movements import shares
-from rounds.entries.base import Barrier, Kept, Purpose, Sex, Stage
+from rounds.entries.base import ROOTED, Barrier, Kept, Purpose, Sex, Stage
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import BroodBegun, FounderIntake
@@ -469,6 +469,15 @@ class Container(Struct):
     def has_food_enough(self) -> bool:
         """Whether a plant stands here that was not seen to fail, or to be nearly eaten."""
         return any(host.failed is None for host in self.hosts)
+
+    @property
+    def food_since(self) -> datetime | None:
+        """Since when the newest plant is cut, or was last seen to be fresh, that was not seen to
+        fail; None where there is none, or one that grows."""
+        good = [host for host in self.hosts if host.failed is None]
+        if any(host.kept in ROOTED for host in good):
+            return None
+        return max((max(host.cut, host.seen or host.cut) for host in good), default=None)
 
     @property
     def oldest_cut(self) -> Host | None:

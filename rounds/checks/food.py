@@ -83,6 +83,9 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     lack = _shortage(container.hosts)
     if lack is None:
         due = make_due(reckoning, context, rule, fed, last)
+        hatched = _on_an_older_plant(container)
+        if hatched is not None:  # old food is no worse than none
+            due = _no_sooner(due, hatched, _rule_if(reckoning, container, kept=""))
         return (
             _of_a_growing(due, rule, fed)
             if any(_grows_plenty(one) for one in container.hosts)
@@ -96,6 +99,15 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     return (
         _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
     )
+
+
+def _on_an_older_plant(container: Container) -> datetime | None:
+    """When the hungriest larvae hatched, where they have had only a plant older than that."""
+    lots = [lot for lot in container.lots_of("larva") if lot.fed is not None]
+    hungriest = min(lots, key=lambda lot: utc(lot.fed or container.since), default=None)
+    if hungriest is None or hungriest.came is None or hungriest.fed is None:
+        return None
+    return utc(hungriest.came) if hungriest.fed < hungriest.came else None
 
 
 def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
@@ -114,15 +126,31 @@ def _no_later(due: Due, start: datetime, rule: PlanRule | None) -> Due:
     """A check that is late, urgent and in danger no later than by another rule."""
     if rule is None:
         return due
-    amber, red, harm = (
-        None if hours is None else start + timedelta(hours=hours)
-        for hours in (rule.amber_h, rule.red_h, rule.harm_h)
-    )
+    amber, red, harm = _hours_from(start, rule)
     return replace(
         due,
         amber=_earlier(due.amber, amber),
         red=_earlier(due.red, red),
         harm=_earlier(due.harm, harm),
+    )
+
+
+def _no_sooner(due: Due, start: datetime, rule: PlanRule | None) -> Due:
+    """A check that is late, urgent and in danger no sooner than by another rule."""
+    if rule is None:
+        return due
+    by_rule = _hours_from(start, rule)
+    amber, red, harm = (
+        at if at is None or least is None else max(at, least)
+        for at, least in zip((due.amber, due.red, due.harm), by_rule, strict=True)
+    )
+    return replace(due, amber=amber, red=red, harm=harm)
+
+
+def _hours_from(start: datetime, rule: PlanRule) -> tuple[datetime | None, ...]:
+    return tuple(
+        None if hours is None else start + timedelta(hours=hours)
+        for hours in (rule.amber_h, rule.red_h, rule.harm_h)
     )
 
 

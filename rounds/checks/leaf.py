@@ -27,7 +27,8 @@ LEAF_COUNTS_FROM = timedelta(
 # of a helper: eggs that may hatch where no plant stands, a leaf as soon as any is dark or out
 HATCH = "hatch"
 LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
-MAY_HATCH = Condition("may hatch", lambda facts: facts.kept == "" and facts.sign != "darkening")
+MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
+LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
@@ -56,13 +57,24 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     coming = min(near, key=lambda one: one.first or moment.now, default=None)
     if coming is None or coming.first is None:
         return None
+    container = context.container
+    if container.has_food_enough and (container.food_since is None or container.count("larva")):
+        return None  # it grows, or is renewed by the hours of those that eat
     may = coming.not_before or coming.first
     reason = (
         f"first may hatch {local(may, moment)},"
         f" {coming.own or (coming.need.words if coming.need else '')}"
     )
+    if container.has_food:
+        reason = f"{reason}; the plant in it is old"
     round_before = moment.previous_anchor(may)
     late = utc(coming.first)
+    if container.food_since is not None:
+        old = utc(container.food_since) + LEAF_LASTS
+        renewed = moment.previous_anchor(old)
+        if moment.now < renewed:
+            return None
+        round_before, late = max(round_before, renewed), max(late, old)
     if (
         not coming.begun_known
     ):  # they may hatch any time: late once a round has gone by since they came

@@ -13,7 +13,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, all_dues
 from rounds.checks.due_state import PRESSING, Pressing, pressing
-from rounds.checks.leaf import LEAF_COUNTS_FROM
+from rounds.checks.leaf import LEAF_COUNTS_FROM, LEAF_LASTS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.supplies import coming_round
@@ -131,9 +131,7 @@ def _night_watch(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator
             leaf = "the leaf is in" if fed else "no tender leaf is in yet"
             yield container.code, f"{count(eggs, 'egg')} may hatch; {leaf}"
         elif eggs and (first := _forecast(foresight, container, "hatch", moment)):
-            leaf = (
-                "food is in" if container.hosts else "no leaf is in yet: look whether they darken"
-            )
+            leaf = _food_for(container, moment)
             yield container.code, f"{count(eggs, 'egg')} may hatch, {_first(first, moment)}; {leaf}"
         if container.sign == "colouring" and pupae:
             yield container.code, f"{count(pupae, 'pupa')} may give adults; is there a free climb?"
@@ -145,6 +143,15 @@ def _night_watch(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator
                     " free climb?"
                 ),
             )
+
+
+def _food_for(container: Container, moment: Moment) -> str:
+    """What young larvae will find there."""
+    if not container.has_food:
+        return "no leaf is in yet: look whether they darken"
+    since = container.food_since
+    is_old = since is not None and moment.now - since > LEAF_LASTS
+    return "only an old plant is in: a tender leaf?" if is_old else "food is in"
 
 
 def _forecast(

@@ -62,7 +62,7 @@ def last(story: Story, number: int = 1) -> list[dict[str, Any]]:
         ("L3 ant in the cup", {"what": "barrier", "container": "L3", "state": "ants"}),
         (
             "L3 3 ants in the cup",
-            {"what": "barrier", "container": "L3", "state": "breached", "ants_above": 3},
+            {"what": "barrier", "container": "L3", "state": "ants", "ants_above": 3},
         ),
         ("B1 0 frass", {"what": "frass", "container": "B1", "level": "none"}),
         ("B1 frass 0", {"what": "frass", "container": "B1", "level": "none"}),

@@ -91,8 +91,7 @@ def put(container: Container, lot: Lot) -> None:
         )
     if lot.stage == "larva":
         lot.unfed = None if container.has_food else lot.unfed or lot.came
-        newest = max(filter(None, (lot.fed, lot.came)), default=None)
-        lot.fed = newest if container.has_food_enough else lot.fed or lot.came
+        lot.fed = _fed_since(container, lot)
     for known in container.lots:
         if _lot_order(known) == _lot_order(lot):
             _join(known, lot)
@@ -102,6 +101,16 @@ def put(container: Container, lot: Lot) -> None:
         container.lots.sort(key=_lot_order)
     if lot.stage == "adult":
         stand_together(container, lot.came or container.since)
+
+
+def _fed_since(container: Container, lot: Lot) -> datetime | None:
+    """When larvae that come to stand here last had food enough: those brought to a plant have it
+    from then; those that hatch on one have it as old as it is."""
+    if lot.came is None or not container.has_food_enough:
+        return lot.fed or lot.came
+    if lot.fed is not None:
+        return max(lot.fed, lot.came)
+    return min(lot.came, container.food_since or lot.came)
 
 
 def _join(lot: Lot, more: Lot) -> None:
