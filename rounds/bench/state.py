@@ -342,7 +342,8 @@ class WithoutEggs(Struct):
 
     ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool``
     those in which the last reading was too low to lay, ``hungry`` others in which they had not
-    drunk lately; ``unread`` those of all of them in which nothing was read.
+    drunk lately; ``unread`` those of all of them in which nothing was read. ``searched`` is the
+    same as it was at the last search since then: what was laid later nobody has looked for.
     """
 
     since: datetime
@@ -350,6 +351,7 @@ class WithoutEggs(Struct):
     cool: float = 0.0
     hungry: float = 0.0
     unread: float = 0.0
+    searched: WithoutEggs | None = None
 
 
 class FemaleStay(Struct):

@@ -7,7 +7,6 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.bench.folding.female_days import females_here
-from rounds.bench.folding.without_eggs import up_to
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import begin_host, put_off, say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
@@ -24,15 +23,16 @@ from rounds.forecasts.no_eggs import days_waited, laid_before, why_no_eggs
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Counts warm, fed female-days with the plant species since its last egg, however often its
-    stems are renewed."""
+    """Counts warm, fed female-days with the plant species since its last egg, up to the last search
+    that found none, however often its stems are renewed."""
     container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
     if not number:
         return None
     plant, now = container.hosts[-1].plant, reckoning.moment.now
-    known = up_to(reckoning.bench, container, females, now).get(plant)
+    waited = container.without_eggs.get(plant)
+    known = waited.searched if waited else None
     counted = known.female_days / number if known else 0.0
     start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, context, rule))
     due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))

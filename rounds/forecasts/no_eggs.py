@@ -137,16 +137,28 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
     waited = without.get(plant)
     if waited is None:
         return None
+    searched = waited.searched or WithoutEggs(waited.since)
+    without = {one: known.searched for one, known in without.items() if known.searched}
     taxon = bench.taxon_of(females[0].brood)
     best, share = _best_other(bench, taxon, container, without), share_of_days(bench, taxon, plant)
-    chance = _none_by_now(best, waited, share) if best is not None else None
+    looked = waited.searched is not None
+    chance = _none_by_now(best, searched, share) if best is not None and looked else None
     whole = waited.female_days + waited.cool + waited.hungry
     several = len({host.plant for host in container.hosts}) > 1
     before = laid_before(bench, females, plant)
     they = "she" if sum(lot.number for lot in females) == 1 else "they"
-    favoured, verdict = _favoured(waited, whole, best, chance, plant, several, before, they)
+    favoured, verdict = _favoured(
+        waited, searched if looked else None, whole, best, chance, plant, several, before, they
+    )
     points = (
-        _plant_point(plant, best, chance, days_waited(bench, females, waited), share, before),
+        _plant_point(
+            plant,
+            best,
+            chance,
+            days_waited(bench, females, searched) if looked else "",
+            share,
+            before,
+        ),
         _mating_point(bench, females, before, they),
         *_age_points(before, they),
         _warmth_point(waited, whole),
@@ -185,6 +197,7 @@ def _none_by_now(best: OtherPlant, waited: WithoutEggs, share: float) -> float:
 
 def _favoured(
     waited: WithoutEggs,
+    searched: WithoutEggs | None,
     whole: float,
     best: OtherPlant | None,
     chance: float | None,
@@ -198,11 +211,13 @@ def _favoured(
         return "food", "They were hungry for most of it: feed them first."
     if waited.cool > MUCH * whole:
         return "warmth", "It was too cool to lay for most of it: warmth and light first."
+    if searched is None:
+        return "wait", f"Nobody has searched {'since the last egg' if before.eggs else 'yet'}."
     if best is not None and chance is not None and chance < UNLIKELY:
         return "another plant", f"Your records favour {best.plant}: change the host plant."
     if before.eggs:
         return "wait", f"{plant} was accepted: {they} may be laid out, or pause."
-    if not several and waited.female_days >= PATIENCE_DAYS:
+    if not several and searched.female_days >= PATIENCE_DAYS:
         return (
             "second plant",
             f"Nothing speaks against {plant} yet: a second plant beside it costs little.",
@@ -218,10 +233,11 @@ def _plant_point(
     share: float,
     before: LaidBefore,
 ) -> PossibleReason:
-    text = f"{plant}: none found in {days}"
+    text = f"{plant}: none found in {days}" if days else f"{plant}: not searched yet"
     if before.eggs:
         accepted = "accepted" if before.sure else "accepted here"
-        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; none in the {days} since"
+        since = f"none in the {days} since" if days else "not searched since"
+        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; {since}"
     if best is None or chance is None:
         return PossibleReason(
             "host plant",

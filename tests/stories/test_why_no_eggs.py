@@ -157,7 +157,11 @@ async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(
     for day in range(2, 13):
         story.at(f"2027-05-{day:02} 12:00").type("K7 drank", "room 24/27")
         story.type(
-            *{2: ["K7 searched 14"], 3: ["K7 searched 12"], 12: ["K7 13 hatched"]}.get(day, [])
+            *{
+                2: ["K7 searched 14"],
+                3: ["K7 searched 12"],
+                12: ["K7 13 hatched", "K7 searched 0"],
+            }.get(day, [])
         )
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
@@ -209,3 +213,40 @@ async def _favours_nothing_but_to_wait(story: Story) -> None:
         text = " ".join(screen.text.split())
     assert "why no eggs? K2, dog violet" in text
     assert "Your records favour" not in text
+
+
+async def test_what_nobody_has_searched_for_is_not_said_to_be_missing(story: Story) -> None:
+    """Eggs were found; for four warm, fed days nobody searched: the search comes first, and no page says none found."""
+    tell(story, HERS)
+    a_day(story, "K2 searched 6 lens")
+    for _ in range(4):
+        a_day(story)
+    assert "eggs" in story.due("K2")
+    assert "change" not in story.due("K2")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        assert "Nobody has searched since the last egg." in screen.words
+        assert "accepted: 6 eggs; not searched since" in screen.words
+    story.type("K2 searched 0 lens")
+    assert "no new eggs in 4.0 warm, fed female-days" in story.due("K2")["change"]["arithmetic"]
+    a_day(story)
+    assert "no new eggs in 4.0 warm" in story.due("K2")["change"]["arithmetic"], (
+        "as far as searched"
+    )
+
+
+def test_nor_before_the_first_search_of_all(story: Story) -> None:
+    tell(story, HERS)
+    for _ in range(4):
+        a_day(story)
+    assert "change" not in story.due("K2")
+    story.type("K2 searched 0")
+    assert "change" in story.due("K2")
+
+
+def test_stems_that_were_kept_and_searched_tell_of_the_cup_they_came_from(story: Story) -> None:
+    tell(story, HERS)
+    for _ in range(4):
+        a_day(story, "K2 host out held sure", "K2 host in 'dog violet' leaf water")
+    story.type("K2 searched 0 lot=all")
+    assert "change" in story.due("K2")
