@@ -298,7 +298,8 @@ class Desk:
         last = entries[-1]
         check = getattr(last, "check", "")
         if check and check not in CHECKS:
-            return f"no check is called {check}; there are {', '.join(list(CHECKS)[:5])} and more"
+            known = ", ".join(known_check.label for known_check in CHECKS.values())
+            return f"no check is called {check}; there are {known}"
         if isinstance(last, CrossedOut) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
         if isinstance(last, CrossedOut) and last.entry in self.struck:

@@ -12,8 +12,6 @@ from rounds.checks.value import Value
 
 CHECK = Check(
     name="air",
-    label="air",
-    verb="air",
     help="Eggs in a closed tub want air every day or two.",
     value=Value(30, 0.05, 0.002),
     severity=1,

@@ -376,8 +376,6 @@ def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Qu
 
 CHECK = Check(
     name="ants",
-    label="ants",
-    verb="ants",
     help="Full or sticky, clean, nothing bridging it; an ant past it is the alarm.",
     value=Value(15, 0.15, 0.004),
     severity=3,

@@ -63,8 +63,6 @@ def _settled(fate: str) -> Callable[[AnswerContext], list[Saying]]:
 
 CHECK = Check(
     name="balance",
-    label="balance",
-    verb="missing",
     help="Check lid, seam and paper before you discard any.",
     value=Value(120, 1.0, 0.3),
     severity=2,

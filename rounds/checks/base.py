@@ -18,6 +18,7 @@ from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
+from rounds.entries.check_labels import label_of
 from rounds.forecasts.moats import MoatDuration
 
 What = Literal[
@@ -83,8 +84,7 @@ class Check(Struct, frozen=True):
     """Something to do or to look at.
 
     Args:
-        label: at most eight characters, for the bench line.
-        verb: what comes next, for the column of that name.
+        name: what entries, plan and data call it; on screens it is its ``label``.
         help: why it is asked, in a sentence.
         severity: 3 where animals die of it within a day, 2 where they suffer, 1 where only order
             does.
@@ -141,8 +141,6 @@ class Check(Struct, frozen=True):
     """
 
     name: str
-    label: str
-    verb: str
     help: str
     severity: int
     place: int
@@ -186,6 +184,11 @@ class Check(Struct, frozen=True):
         force_setattr(self, "rules", named)
         tasks = tuple(replace(helped, name=helped.name or self.name) for helped in self.helped)
         force_setattr(self, "helped", tasks)
+
+    @property
+    def label(self) -> str:
+        """What it is called wherever a keeper reads it."""
+        return label_of(self.name)
 
     @property
     def purposes(self) -> frozenset[str]:

@@ -74,8 +74,6 @@ _ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warm
 
 CHECK = Check(
     name="change",
-    label="change",
-    verb="why no eggs?",
     help=(
         "After three warm, fed female-days on a plant: one change at a time, and yours to decide; i"
         " weighs what may be missing."

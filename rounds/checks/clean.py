@@ -31,8 +31,6 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="clean",
-    label="clean",
-    verb="clean",
     undone=("not been cleaned", "has not been cleaned"),
     help="Count at every clean; check lid, seam and folds before you discard anything.",
     value=Value(120, 0.05, 0.005, "larvae", eases=True),

@@ -23,8 +23,6 @@ def _all_there(context: AnswerContext) -> list[Saying]:
 
 CHECK = Check(
     name="count",
-    label="count",
-    verb="count",
     undone=("not been counted", "has not been counted"),
     help="What was not seen stays open.",
     value=Value(30, 0.1, 0.002),

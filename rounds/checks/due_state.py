@@ -17,6 +17,9 @@ Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
 PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
 
 
+FAR = timedelta(days=3650)  # of what can do no harm
+
+
 class Due(Struct, frozen=True, gc=False):
     """One check of one place.
 
@@ -99,6 +102,17 @@ def pressing(due: Due, now: datetime) -> Pressing:
 def worst_first(due: Due, now: datetime) -> int:
     """Sorts checks by how pressing they are; what is only due or ahead keeps its own order."""
     return min(PRESSING.index(pressing(due, now)), PRESSING.index("due"))
+
+
+def how_bad(due: Due, now: datetime) -> tuple[int, timedelta, int, str]:
+    """Sorts checks the worst first: by how pressing they are, then by the time left until harm."""
+    left = time_left(due, now)
+    return (
+        PRESSING.index(pressing(due, now)),
+        FAR if left is None else left,
+        -due.severity,
+        due.where,
+    )
 
 
 def comes(due: Due, now: datetime) -> datetime:

@@ -120,8 +120,6 @@ def ask(
 
 CHECK = Check(
     name="eggs",
-    label="eggs",
-    verb="search",
     undone=("not been searched", "has not been searched"),
     help="Searched and none found is an answer; not searched is not.",
     value=Value(180, 0.4, 0.05, "eggs to be laid"),

@@ -12,8 +12,6 @@ from rounds.checks.value import Value
 
 CHECK = Check(
     name="emerge late",
-    label="emerge?",
-    verb="emerge?",
     help="A pupa in its second winter is alive until weighed.",
     value=Value(20, 0.2, 0.002, "pupae"),
     severity=1,

@@ -27,8 +27,6 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="feeder",
-    label="feeder",
-    verb="feeder",
     help="Sugar on the bench sours or moulds within a day or two.",
     value=Value(60, 1.0, 0.01, "females"),
     severity=1,

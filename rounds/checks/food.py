@@ -257,8 +257,6 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="food",
-    label="food",
-    verb="food",
     undone=("had no new food", "has had no new food"),
     help="The last instars eat most of all that a larva eats.",
     value=Value(40, 0.2, 0.01, "larvae"),

@@ -107,8 +107,6 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 
 CHECK = Check(
     name="frass",
-    label="frass",
-    verb="frass",
     undone=("not been looked at for frass", "has not been looked at for frass"),
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
     value=Value(20, 0.1, 0.3, "kept stems"),

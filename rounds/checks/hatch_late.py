@@ -16,8 +16,6 @@ from rounds.entries import registry as k
 
 CHECK = Check(
     name="hatch late",
-    label="hatch?",
-    verb="hatch?",
     help="Overwintering eggs are not late: they wait for spring.",
     value=Value(20, 0.3, 0.002, "eggs"),
     severity=1,

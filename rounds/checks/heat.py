@@ -355,8 +355,6 @@ def ask(
 
 CHECK = Check(
     name="heat",
-    label="heat",
-    verb="warmth",
     help="Danger above about 33 C in a closed cup; nothing is laid below about 18 C.",
     value=Value(30, 1.0, 0.1),
     severity=3,

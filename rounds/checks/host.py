@@ -222,8 +222,6 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="host",
-    label="host",
-    verb="host",
     help="Stiffness tells more than the clock: limp, yellow or mouldy wants changing.",
     value=Value(45, 0.15, 0.5, "eggs to be laid"),
     severity=2,

@@ -62,8 +62,6 @@ def _discarded(context: AnswerContext) -> list[Saying]:
 
 CHECK = Check(
     name="keep",
-    label="keep",
-    verb="discard?",
     help="Stems are kept until a hidden egg would have hatched.",
     value=Value(60, 1.0, 0.0, "nothing"),
     severity=1,

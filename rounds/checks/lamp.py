@@ -24,8 +24,6 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
 CHECK = Check(
     name="lamp",
-    label="lamp",
-    verb="lamp off",
     help="A lamp is timed, guarded and never left alone.",
     value=Value(15, 1.0, 0.1),
     severity=3,

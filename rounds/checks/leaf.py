@@ -140,8 +140,6 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="leaf",
-    label="leaf in",
-    verb="leaf in",
     help="Eggs that darken hatch within a night; young larvae starve by morning without a leaf.",
     value=Value(25, 1.0, 0.5, "eggs"),
     severity=3,

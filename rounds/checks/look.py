@@ -160,8 +160,6 @@ def _likely(container: Container | None) -> tuple[str, ...]:
 
 CHECK = Check(
     name="look",
-    label="look",
-    verb="look",
     undone=("not been looked at", "has not been looked at"),
     help="A look without touching.",
     value=Value(20, 0.1, 0.02),

@@ -53,8 +53,6 @@ def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:
 
 CHECK = Check(
     name="mist",
-    label="mist",
-    verb="mist",
     undone=("not been misted", "has not been misted"),
     help="A light spray on gauze or lining.",
     value=Value(10, 1.0, 0.005, "eggs and pupae"),

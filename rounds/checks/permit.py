@@ -29,8 +29,6 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 CHECK = Check(
     name="permit",
-    label="permit",
-    verb="permit",
     help="Ask the body that issued it. Over, or given back: type permit, its number, closed.",
     value=Value(60, 1.0, 0.0, "nothing"),
     severity=2,

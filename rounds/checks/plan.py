@@ -15,6 +15,7 @@ from msgspec import Struct
 from rounds.bench.state import Bench, Container
 from rounds.checks.registry import DEFAULT_PLAN
 from rounds.checks.rule import Rule
+from rounds.entries.check_labels import label_of
 from rounds.entries.registry import PlanChanged
 
 __all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
@@ -202,8 +203,9 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
     Args:
         change: of a check that there is.
     """
+    check = label_of(change.check)
     if all(getattr(change, name) is None for name in (*_HOURS, "off")):
-        return f"say what changes for {change.check}: every_h, amber_h, red_h, harm_h or off"
+        return f"say what changes for {check}: every_h, amber_h, red_h, harm_h or off"
     rules = [rule for rule in DEFAULT_PLAN if rule.check == change.check]
     if change.every_h is not None and not all(rule.before_limit for rule in rules):
         early = [
@@ -227,13 +229,13 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
     if not asked:
         whose = f"{container.code} is for {container.purpose} and " if container is not None else ""
         purposes = dict.fromkeys(one for rule in rules for one in rule.purposes)
-        return f"that changes nothing: {whose}{change.check} is only asked in {', '.join(purposes)}"
+        return f"that changes nothing: {whose}{check} is only asked in {', '.join(purposes)}"
     if change.stage is not None and all(rule.stage != change.stage for rule in asked):
         stages = (
             ", ".join(dict.fromkeys(rule.stage for rule in asked if rule.stage))
             or "no stage of its own"
         )
-        return f"that changes nothing: {change.check} goes by {stages}, not {change.stage}"
+        return f"that changes nothing: {check} goes by {stages}, not {change.stage}"
     before, after = plan_of(bench), Plan([*bench.plan, change])
     scopes = [
         (rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))
@@ -242,7 +244,7 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
         _stands(before, *scope, change.container) == _stands(after, *scope, change.container)
         for scope in scopes
     ):
-        return f"that changes nothing: {change.check} stands so already"
+        return f"that changes nothing: {check} stands so already"
     return None
 
 

@@ -45,8 +45,6 @@ def _illness(container: Container) -> str:
 
 CHECK = Check(
     name="quarantine",
-    label="new",
-    verb="clear?",
     help="New stock stands apart one to two weeks; any sign of illness and it stays apart.",
     value=Value(30, 0.1, 0.002),
     severity=1,

@@ -91,8 +91,6 @@ def ask(
 
 CHECK = Check(
     name="release",
-    label="release",
-    verb="release",
     help="The limit of her permit, or the day promised.",
     value=Value(120, 1.0, 0.1),
     severity=3,

@@ -83,8 +83,6 @@ def _awake_since(bench: Bench, container: Container) -> datetime:
 
 CHECK = Check(
     name="room",
-    label="room",
-    verb="read",
     help="Lowest and highest since last read.",
     value=Value(10, 0.05, 0.0005),
     severity=1,

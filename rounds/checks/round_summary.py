@@ -100,7 +100,9 @@ def _passed_over(bench: Bench, walk: Round) -> Iterator[tuple[str, str]]:
     told: dict[str, list[str]] = {}
     for where, check, reason in dict.fromkeys(walk.skipped):
         name = (
-            f"{CHECKS[check].verb} skipped ({reason})" if check in CHECKS else f"skipped ({reason})"
+            f"{CHECKS[check].label} skipped ({reason})"
+            if check in CHECKS
+            else f"skipped ({reason})"
         )
         container = bench.at(where)
         answered = (

@@ -33,8 +33,6 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 CHECK = Check(
     name="solution",
-    label="solution",
-    verb="remake",
     help="About a week cold; discard it if it is sour or beery.",
     value=Value(120, 1.0, 0.0, "nothing"),
     severity=1,

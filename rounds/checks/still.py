@@ -31,8 +31,6 @@ def _same_sign(context: AnswerContext) -> list[Saying]:
 
 CHECK = Check(
     name="still",
-    label="still",
-    verb="moult?",
     help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
     value=Value(15, 0.3, 0.002, "larvae"),
     severity=2,

@@ -41,8 +41,6 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
 CHECK = Check(
     name="store",
-    label="store",
-    verb="store",
     help="Cut host in the cold keeps some days; discard what is slimy or yellow.",
     value=Value(60, 0.3, 0.0, "nothing"),
     severity=1,

@@ -176,8 +176,6 @@ def _went_on(brood: BroodBegun, offered: datetime) -> bool:
 
 CHECK = Check(
     name="turn",
-    label="hatched",
-    verb="hatched",
     help=(
         "Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid"
         " while the stems stood with them."

@@ -14,8 +14,6 @@ from rounds.entries import registry as k
 
 CHECK = Check(
     name="wings",
-    label="wings",
-    verb="wings",
     help="Wings not up two hours after emergence want a rougher, freer climb.",
     value=Value(20, 0.3, 0.01),
     severity=2,

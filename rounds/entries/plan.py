@@ -23,6 +23,7 @@ from rounds.entries.base import (
     Saying,
     Stage,
 )
+from rounds.entries.check_labels import label_of, named_check
 from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots
 from rounds.entries.wording import comma_joined
@@ -222,6 +223,10 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
     of_now = True
     slots = Slots(words=("check",))
 
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [(cls, said | named_check(said))]
+
     def refusals(self, bench: Bench) -> Iterator[str]:
         hours = (("amber_h", self.amber_h), ("red_h", self.red_h), ("harm_h", self.harm_h))
         given = [(name, value) for name, value in hours if value is not None]
@@ -267,7 +272,7 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         texts = [f"{name} {value:g} h" for name, value in hours if value is not None]
         switched = "" if self.off is None else ("switched off" if self.off else "switched on")
         return comma_joined(
-            f"plan: {self.check}", self.purpose, self.stage, *texts, switched, self.why
+            f"plan: {label_of(self.check)}", self.purpose, self.stage, *texts, switched, self.why
         )
 
 

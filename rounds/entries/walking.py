@@ -16,6 +16,7 @@ from rounds.bench.movements import A_DAY
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
 from rounds.entries.base import Code, Entry, Saying
+from rounds.entries.check_labels import label_of, named_check
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import clock_words
 from rounds.entries.wording import comma_joined
@@ -90,7 +91,7 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
             walk.skipped.append((self.container or self.shelf, self.check, self.why))
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"skipped {self.check}".strip(), self.why)
+        return comma_joined(f"skipped {label_of(self.check)}".strip(), self.why)
 
 
 class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
@@ -136,7 +137,7 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return [(cls, {"until": at + A_DAY} | said)]
+        return [(cls, {"until": at + A_DAY} | said | named_check(said))]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.until <= self.at:
@@ -153,7 +154,9 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
         bench.put_off.append(self)
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"{self.check} put off until {beside(self.until, self.at)}", self.why)
+        return comma_joined(
+            f"{label_of(self.check)} put off until {beside(self.until, self.at)}", self.why
+        )
 
 
 def _within_a_round(bench: Bench, entry: RoundFinished | StopSkipped) -> Iterator[str]:

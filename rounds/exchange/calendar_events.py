@@ -266,7 +266,7 @@ def _line(due: Due, source: Source) -> str:
 
 
 def _what(due: Due) -> str:
-    return f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}"
+    return f"{place_words(due)}: {CHECKS[due.check].label}{_subject(due)}"
 
 
 def _subject(due: Due) -> str:

@@ -180,7 +180,7 @@ class AheadScreen(QuestionPage):
         if key == ROUNDS:
             return "round"
         due = self._due()
-        return CHECKS[due.check].verb if due else ""
+        return CHECKS[due.check].label if due else ""
 
     def _chosen(self) -> Item | None:
         key = self.query_one(RowList).key

@@ -1,4 +1,4 @@
-"""What is late, by the time left until harm."""
+"""What is late, the worst first."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from rounds.app.desk import Refusal
 from rounds.checks.due import Due
 from rounds.checks.questions import question_for
 from rounds.entries import registry as k
+from rounds.entries.check_labels import quoted_label
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
 from rounds.screens.question_page import QuestionPage
@@ -122,7 +123,7 @@ class OverdueScreen(QuestionPage):
         due = self._chosen_or_told()
         if due:
             scope = f" container={due.where}" if due.place_kind == "container" else ""
-            self.open_prompt(f"plan {due.check}{scope} every_h=")
+            self.open_prompt(f"plan {quoted_label(due.check)}{scope} every_h=")
 
     def action_back(self) -> None:
         """Back to the bench."""

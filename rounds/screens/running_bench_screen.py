@@ -180,8 +180,15 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def action_explain(self) -> None:
         """How a line is typed; again for what was understood."""
         self._explains = not self._explains
+        self.set_class(self._explains, "-explains")  # the help has all rows
+        if not self._explains:
+            self.set_focus(self.query_one(TableOfCups))
         self._show()
 
     def action_leave(self) -> None:
-        """Back; what was typed is there again when the page is opened again."""
+        """Close the help where it is shown; else back: what was typed is there again when the page
+        is opened again."""
+        if self._explains:
+            self.action_explain()
+            return
         self.dismiss((None, self.text))

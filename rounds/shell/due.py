@@ -86,6 +86,7 @@ def as_data(desk: Desk, one: Due) -> dict[str, object]:
         "where": one.where,
         "place": one.place_kind,
         "check": one.check,
+        "label": CHECKS[one.check].label,
         "question": CHECKS[one.check].question.text,
         "standing": standing(one, moment.now),
         "state": state_of(one, moment.now),

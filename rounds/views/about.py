@@ -10,6 +10,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import hours_words
 from rounds.checks.worth import worth_of
 from rounds.entries.base import Entry, Purpose
+from rounds.entries.check_labels import quoted_label
 from rounds.entries.schema import describe
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
@@ -93,7 +94,8 @@ def _rule(due: Due) -> list[Line]:
     )
     scope = f" container={literal(due.where)}" if due.place_kind == "container" else ""
     text = (
-        f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope}"
+        f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan"
+        f" {quoted_label(rule.check)}{scope}"
         " every_h="
     )
     return [labelled("rule", text)]

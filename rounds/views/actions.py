@@ -87,14 +87,14 @@ ACTIONS: tuple[Action, ...] = (
     Action(
         "ask_ants",
         "a",
-        "ants",
+        "barrier",
         "Asks about the ant barrier of the container or its shelf.",
         "bench",
     ),
     Action(
         "ask_eggs",
         "e",
-        "eggs",
+        "search",
         "Asks how many eggs a search found; none is an answer too.",
         "bench",
     ),
@@ -156,7 +156,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("only_due", "f", "", "Shows only what is due; again shows everything.", "bench"),
     Action("purpose", "g", "", "Shows one purpose after another, then all.", "bench"),
     Action("find", "slash", "find", "Shows only lines with the words typed.", "list"),
-    Action("overdue", "v", "overdue", "Every late check by the time left until harm.", "bench"),
+    Action("overdue", "v", "overdue", "Every late check, the worst first.", "bench"),
     Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
     Action("plan", "p", "plan", "The care plan and the settings.", "bench"),
     Action(
@@ -436,7 +436,11 @@ ACTIONS: tuple[Action, ...] = (
     Action("as_table", "v", "table", "Shows the map as a table, or draws it again.", "map"),
     Action("find", "slash", "find", "Goes to the next container that has the words typed.", "map"),
     Action(
-        "ask_ants", "a", "ants", "Asks about the ant barrier of the container or its shelf.", "map"
+        "ask_ants",
+        "a",
+        "barrier",
+        "Asks about the ant barrier of the container or its shelf.",
+        "map",
     ),
     Action(
         "do",

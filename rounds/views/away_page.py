@@ -73,12 +73,12 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     by_place: dict[str, list[str]] = {}
     for due in dues:
         when = f" {clock(due.due, moment.now, moment.zone)}" if due.due > moment.now else ""
-        by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].verb}{when}")
+        by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].label}{when}")
     return [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
 
 
 def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
-    what = f"   {literal(place_name(broken)):<13}{CHECKS[broken.check].verb:<11} "
+    what = f"   {literal(place_name(broken)):<13}{CHECKS[broken.check].label:<11} "
     words = []
     for name, at in (
         ("late", broken.amber),

@@ -4,7 +4,7 @@ them."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Literal
 
 from msgspec import Struct
@@ -15,7 +15,7 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due import Due, comes, past_limit, pressing, time_left
-from rounds.checks.due_state import PRESSING, place_name
+from rounds.checks.due_state import PRESSING, how_bad, place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
@@ -50,7 +50,6 @@ WIDE_BAR, WIDE = 10, 110
 NEXT = 16  # cells for what comes next
 NAMED = FORMS[:-1]  # with the species
 LOW, TALL = 12, 24  # rows: less than that leave no room for a sentence, for the surroundings
-FAR = timedelta(days=3650)
 ROOMY = 36  # rows that have room for more than the list
 HEADING = "container, what it holds"
 NO_PERMITS: Mapping[str, str] = {}
@@ -206,9 +205,8 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
     word = state_word(due, moment)
     if state == "do not disturb" and pressing(due, moment.now) == "ahead":
         return (state,), state
-    verb = CHECKS[due.check].verb
-    short = verb.removeprefix("why ") if verb.startswith("why ") else verb.split()[0]
-    return (f"{verb} {word}", f"{short} {word}", word), word
+    label = CHECKS[due.check].label
+    return (f"{label} {word}", f"{label} {word.removeprefix('in ')}", word), word
 
 
 def _time_left(due: Due | None, moment: Moment) -> tuple[Mapping[int, str], str]:
@@ -497,11 +495,13 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     now = moment.now
     late = sorted(
         (due for due in dues if pressing(due, now) == "late"),
-        key=lambda due: (time_left(due, now) or FAR, due.where),
+        key=lambda due: how_bad(due, now),
     )
     begin = f"{key_label(bench.settings, 'bench', 'round')} begins the round"
     if late:
-        named = [f"{place_name(due).removeprefix('the ')} {CHECKS[due.check].verb}" for due in late]
+        named = [
+            f"{place_name(due).removeprefix('the ')} {CHECKS[due.check].label}" for due in late
+        ]
         number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
         return (*(f"{number}: {_listed(named, most)}." for most in (4, 3, 2, 1)), f"{number}.")
     due_now = sum(1 for due in dues if pressing(due, now) == "due")
@@ -513,7 +513,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
         return ("Nothing is due, and nothing is to come.",)
     at = clock(comes(coming, now), now, moment.zone)
     same = [due for due in dues if comes(due, now) == comes(coming, now)]
-    what = f"{place_name(coming).removeprefix('the ')}: {CHECKS[coming.check].verb}"
+    what = f"{place_name(coming).removeprefix('the ')}: {CHECKS[coming.check].label}"
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
     container = bench.at(coming.where) if coming.place_kind == "container" else None
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""

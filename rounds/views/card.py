@@ -122,7 +122,7 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
 def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
     if not dues:
         return []
-    texts = [f"{CHECKS[due.check].verb} {when_words(due, moment)}" for due in dues]
+    texts = [f"{CHECKS[due.check].label} {when_words(due, moment)}" for due in dues]
     return [labelled("then", ", ".join(texts), "quiet")]
 
 

@@ -92,7 +92,7 @@ def _states(dues: Sequence[Due], moment: Moment, code: str) -> list[Line]:
         lines.append(
             line(
                 Cell(f"{SIGNS[state]} "),
-                Cell(f"{CHECKS[due.check].verb} {when_words(due, moment)}", TONES[state]),
+                Cell(f"{CHECKS[due.check].label} {when_words(due, moment)}", TONES[state]),
                 Cell(f"   {harm}" if harm else ""),
             )
         )

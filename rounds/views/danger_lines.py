@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import timedelta
 
 from rounds.bench.state import Bench
 from rounds.checks import food, host, store
 from rounds.checks.due import Due
-from rounds.checks.due_state import PRESSING, past_limit, place_name, pressing, time_left
+from rounds.checks.due_state import container_of, how_bad, past_limit, place_name, pressing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.as_it_stands import Fact, holds_words
@@ -24,7 +23,6 @@ PLANTS = (
     host.CHECK.name,
     store.CHECK.name,
 )  # of whose plant a word alone is said: limp, eaten
-FAR = timedelta(days=3650)
 
 
 def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:
@@ -33,15 +31,7 @@ def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:
     now = moment.now
     found: dict[tuple[str, str], Due] = {}
     graves = [due for due in dues if pressing(due, now) in ("in danger", "urgent")]
-    for due in sorted(
-        graves,
-        key=lambda one: (
-            PRESSING.index(pressing(one, now)),
-            time_left(one, now) or FAR,
-            -one.severity,
-            one.where,
-        ),
-    ):
+    for due in sorted(graves, key=lambda one: how_bad(one, now)):
         found.setdefault((due.place_kind, due.where), due)
     return list(found.values())
 
@@ -114,7 +104,7 @@ def row_key(due: Due) -> str:
 def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> Fact:
     """What is wrong, the longest first: with the name of the species in full, shorter, without what
     is there."""
-    container = bench.at(due.where) if due.place_kind == "container" else None
+    container = container_of(bench, due)
     wrong = _wrong(due, moment)
     if container is None:
         label = CHECKS[due.check].label
@@ -129,7 +119,7 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
                 else f"{held}: {wrong[0]}"
             )
     alone = _predicate(due, moment, one) if _counts_from(due) else wrong[0]
-    return (*texts, alone, *wrong[1:], CHECKS[due.check].verb)
+    return (*texts, alone, *wrong[1:], CHECKS[due.check].label)
 
 
 def _counts_from(due: Due) -> bool:

@@ -127,7 +127,7 @@ def _pair(word: str, meaning: str) -> Line:
 def _question_lines(check: Check) -> list[Line]:
     text = ", ".join(f"{sign_of(answer.key)} {answer.label}" for answer in check.question.answers)
     return [
-        _pair(check.name, f"{check.question.text} {check.help}"),
+        _pair(check.label, f"{check.question.text} {check.help}"),
         Line((Cell(" " * 18), Cell(text, "quiet")), hang=18),
     ]
 

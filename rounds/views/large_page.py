@@ -53,7 +53,7 @@ def large_words(page: RoundPage) -> str:
     return (
         "as usual?"
         if page.is_glance or page.asked is None
-        else f"{CHECKS[page.asked.check].label}?"
+        else f"{CHECKS[page.asked.check].label.rstrip('?')}?"
     )
 
 

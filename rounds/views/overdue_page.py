@@ -1,26 +1,25 @@
-"""Every late check, the one with the least time left until harm first."""
+"""Every late check, the worst first: in danger, urgent, late; in each the least time left first."""
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from rounds.bench.state import Bench
 from rounds.checks.due import Due, time_left
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import container_of, how_bad, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line
-from rounds.views.states import STATES, TONES, WORSE_THAN_DUE, state_of
-from rounds.views.words import age, clock, literal
+from rounds.views.states import SIGNS, STATES, TONES, WORSE_THAN_DUE, left_words, state_of
+from rounds.views.words import age, ago, literal
 
 COLUMNS = (
     Column("where", 12),
-    Column("check", 9),
-    Column("holds", 18, grows=3),
-    Column("late by", 8, right=True),
-    Column("until harm", 12, right=True),
-    Column("last", 12, grows=1),
+    Column("check", 8),
+    Column("state", 9),
+    Column("holds", 13, grows=3),
+    Column("due for", 9, right=True),
+    Column("left", 5, right=True),
+    Column("last", 9, grows=1),
 )
 
 
@@ -30,10 +29,9 @@ def key_of(due: Due) -> str:
 
 
 def late_ones(dues: list[Due], moment: Moment) -> list[Due]:
-    """What is late, the least time left until harm first; what can do no harm comes last."""
+    """What is late, the worst first."""
     late = [due for due in dues if state_of(due, moment.now) in WORSE_THAN_DUE]
-    far = timedelta(days=3650)
-    return sorted(late, key=lambda due: (time_left(due, moment.now) or far, due.due, key_of(due)))
+    return sorted(late, key=lambda due: how_bad(due, moment.now))
 
 
 def overdue_rows(bench: Bench, late: list[Due], moment: Moment) -> tuple[Row, ...]:
@@ -42,25 +40,22 @@ def overdue_rows(bench: Bench, late: list[Due], moment: Moment) -> tuple[Row, ..
 
 
 def _row(bench: Bench, due: Due, moment: Moment) -> Row:
-    tone = TONES[state_of(due, moment.now)]
-    container = bench.at(due.where) if due.place_kind == "container" else None
+    state = state_of(due, moment.now)
+    container = container_of(bench, due)
     left = time_left(due, moment.now)
-    if left is None:
-        harm = Cell("-", "quiet")
-    elif left <= timedelta(0):
-        harm = Cell("in danger", "danger")
-    else:
-        harm = Cell(age(left), tone)
+    harm = left_words(left) or (age(left) if left else "")
     return Row(
         key_of(due),
         (
             Cell(place_words(due), "strong"),
-            Cell(CHECKS[due.check].label, tone),
+            Cell(CHECKS[due.check].label),
+            Cell(state, TONES[state], stressed=state),
             Cell(stock_words(bench, container) if container else literal(due.subject)),
-            Cell(age(moment.now - due.due), tone),
-            harm,
-            Cell(clock(due.last.at, moment.now, moment.zone) if due.last else "not yet", "quiet"),
+            Cell(age(moment.now - due.due)),
+            Cell(harm),
+            Cell(ago(due.last.at, moment.now) if due.last else "not yet", "quiet"),
         ),
+        SIGNS[state],
     )
 
 
@@ -78,6 +73,6 @@ def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:
         line(
             Cell("what is late", "strong"),
             f"   {', '.join(f'{states.count(state)} {state}' for state in STATES if state in states)}",  # noqa: E501
-            Cell("   least time left until harm first", "quiet"),
+            Cell("   the worst first", "quiet"),
         ),
     )

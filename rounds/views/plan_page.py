@@ -10,6 +10,7 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.checks.plan import PlanLine, plan_lines
 from rounds.checks.registry import CHECKS
+from rounds.entries.check_labels import quoted_label
 from rounds.views.actions import ACTIONS, Action, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.keys import KEY_SETTING
@@ -46,7 +47,7 @@ def plan_page(bench: Bench) -> PlanPage:
         key = f"rule {position}"
         rows.append(_rule_row(key, plan_line))
         scope = _scope(plan_line)
-        begun[key] = f"plan {plan_line.rule.check}{scope} every_h="
+        begun[key] = f"plan {quoted_label(plan_line.rule.check)}{scope} every_h="
         panes[key] = _rule_pane(plan_line, measures_of(bench.settings))
         rules[key] = plan_line
     for known in SETTINGS:

@@ -77,7 +77,7 @@ def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
         when = clock(at, moment.now, moment.zone)
         text += (
             f" Sooner, if you can: {literal(place_name(due))} at {when}, when"
-            f" {CHECKS[due.check].verb} turns late."
+            f" {CHECKS[due.check].label} turns late."
         )
     return text if walked else f"{NOTHING_ASKED} {text}"
 
@@ -109,7 +109,7 @@ def _open_line(bench: Bench, due: Due, moment: Moment) -> Line:
     why = f": {literal(because(due, bench, moment))}" if due.reason else ""
     return Line(
         (
-            Cell(f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].verb} "),
+            Cell(f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].label} "),
             Cell(state, tone),
             Cell(why),
         ),

@@ -216,13 +216,13 @@ def _danger_words(danger: Danger, zone: tzinfo) -> str:
     if danger.closed_until is None:
         first = "before the first visit that sees to it"
         return (
-            f"{where} is in danger ({CHECKS[danger.check].verb}) from about {harm}, {first}: see to"
-            " it before you leave"
+            f"{where} is in danger ({CHECKS[danger.check].label}) from about {harm}, {first}:"
+            " see to it before you leave"
         )
     until = day_and_time(danger.closed_until, zone)
     return (
         f"{where} is not to be disturbed until {until}, and is in danger"
-        f" ({CHECKS[danger.check].verb}) from about {harm}: see to it before you leave, or end it"
+        f" ({CHECKS[danger.check].label}) from about {harm}: see to it before you leave, or end it"
         f" sooner, as '{where} leave be +4h'"
     )
 
@@ -250,7 +250,7 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
             state = f"in danger from about {day_and_time(due.harm, zone)}"
         texts.append(
             f"before you leave: {literal(due.where) or f'the {due.place_kind}'}"
-            f" {CHECKS[due.check].verb}, {state}"
+            f" {CHECKS[due.check].label}, {state}"
         )
     more = len(result) - MAX_BEFORE
     return [*texts, *([f"and {more} more: rounds due"] if more > 0 else [])]

@@ -245,7 +245,7 @@ def _board(
     worst = min(own, key=lambda due: urgency(due, moment.now), default=None)
     state = state_of(worst, moment.now)
     need = (
-        f"{CHECKS[worst.check].verb} {when_words(worst, moment)}"
+        f"{CHECKS[worst.check].label} {when_words(worst, moment)}"
         if worst and state != "in order"
         else ""
     )
@@ -277,7 +277,7 @@ def _cup(
     quiet_until = left_be_until(container, moment.now)
     state = state_of(due, moment.now, undisturbed=quiet_until is not None)
     is_quiet = state == "do not disturb" and quiet_until is not None
-    verb = CHECKS[due.check].verb if due else ""
+    verb = CHECKS[due.check].label if due else ""
     is_due = due is not None and comes(due, moment.now) <= moment.now
     when = ""
     if quiet_until is not None and is_quiet:
@@ -330,8 +330,8 @@ def _needs(container: Container, due: Due | None, state: State) -> tuple[str, ..
         return tuple(filter(None, (SIGN_WORDS.get(container.sign, ""), "do not disturb")))
     check = CHECKS[due.check]
     if state == "due":
-        return f"{check.verb} now", f"{check.label} now", check.label, "due"
-    return f"{check.verb} {state}", f"{check.label} {state}", state, state.removeprefix("in ")
+        return f"{check.label} now", check.label, "due"
+    return f"{check.label} {state}", state, state.removeprefix("in ")
 
 
 def _mark(bench: Bench, container: Container) -> str:

@@ -229,7 +229,7 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
         key=lambda due: comes(due, moment.now),
     )
     texts = [
-        f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}"
+        f"{CHECKS[due.check].label} {clock(comes(due, moment.now), moment.now, moment.zone)}"
         for due in own[:MAX_WAITING]
     ]
     lines = [fact("waits", ", ".join(texts))] if texts else []
@@ -249,7 +249,7 @@ def _not_before(container: Container) -> list[str]:
     """The checks that would disturb what is here."""
     stages = {lot.stage for lot in container.lots}
     return [
-        check.verb
+        check.label
         for check in CHECKS.values()
         if check.disturbs
         and any(

@@ -8,6 +8,7 @@ from textual.widget import Widget
 from rounds.app.desk import Desk
 from rounds.checks.look import LOOKS
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
+from rounds.entries.check_labels import label_of
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen
 from rounds.screens.lines import KeysLine
@@ -88,7 +89,7 @@ def test_the_help_tells_every_key_and_every_check() -> None:
     wanted = [action.help for action in ACTIONS]
     wanted += [known.about for known in SETTINGS]
     wanted += [f"  {one.name} " for one in all_calculations()]
-    wanted += [*CAUTIONS.values(), *QUESTIONS]
+    wanted += [*CAUTIONS.values(), *map(label_of, QUESTIONS)]
     wanted += [answer.label for question in QUESTIONS.values() for answer in question.answers]
     missing = [words for words in wanted if words not in told]
 

@@ -115,7 +115,7 @@ async def test_each_line_names_and_does_what_it_wants(demo_desk: Desk, opened: O
         for end, wanted in (
             ("E7 hatch", "leaf in"),
             (" pupation", "look"),
-            (" moat low", "ants"),
+            (" moat low", "barrier"),
             ("R4 host old", "food"),
         ):
             row = next(row for row in rows.rows if row.cells[0].text.endswith(end))

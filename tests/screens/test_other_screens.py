@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from rounds.app.desk import Desk
 from rounds.checks.due import time_left
 from rounds.entries.registry import Drank
@@ -12,12 +14,13 @@ from rounds.screens.prompt import Prompt, Words
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
 from rounds.views.overdue_page import late_ones
+from rounds.views.states import SIGNS, STATES, state_of
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
 from tests.screens.test_bench_screen import message, on_disk
 
 
-async def test_late_checks_stand_by_the_time_left_until_harm(
+async def test_late_checks_stand_the_worst_first(
     demo_desk: Desk, opened: Opened, clock: Clock
 ) -> None:
     clock.on(hours=6)
@@ -25,13 +28,16 @@ async def test_late_checks_stand_by_the_time_left_until_harm(
         await pilot.press("v")
         rows = app.screen.query_one(RowList).rows
 
-        left = [
-            time_left(due, clock.now) for due in late_ones(demo_desk.dues(), demo_desk.moment())
+        told = [
+            (
+                STATES.index(state_of(due, clock.now)),
+                time_left(due, clock.now) or timedelta(days=4000),
+            )
+            for due in late_ones(demo_desk.dues(), demo_desk.moment())
         ]
-        harms = [span for span in left if span is not None]
-        assert harms == sorted(harms)
-        assert left[: len(harms)] == harms
-        assert [row.cells[4].text for row in rows[len(harms) :]] == ["-"] * (len(rows) - len(harms))
+        assert told == sorted(told)
+        assert [row.cells[2].text for row in rows] == [STATES[state] for state, _ in told]
+        assert [row.sign for row in rows] == [SIGNS[STATES[state]] for state, _ in told]
         leaf = next(row for row in rows if row.key.startswith("container|E7|leaf"))
         app.screen.query_one(RowList).highlight(leaf.key)
         await pilot.pause()

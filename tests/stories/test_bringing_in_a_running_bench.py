@@ -365,3 +365,26 @@ def test_a_code_that_was_closed_later_is_told_at_its_line_and_nothing_is_recorde
     evening.reopen()
     assert holds(evening)["R5"] == [(14, "larva", 3)]
     assert not any("not fit" in line.lower() for line in evening.shell("due").out.splitlines())
+
+
+async def test_escape_closes_the_help_and_leaves_the_list(evening: Story) -> None:
+    async with evening.screens() as screen:
+        await screen.press("l", *keys("K2  2"), "f1")
+        assert "F2 says yes to a question" in screen.words
+        await screen.press("escape")
+        assert "F2 says yes to a question" not in screen.words
+        assert typed(screen).startswith("K2"), "the list stands as it was"
+        await screen.press("escape")
+        assert "Nothing stands" in screen.text
+
+
+@pytest.mark.parametrize("page", ["v", "y", "p", "full_stop", "i", "z", "6", "8", "k", "b", "m"])
+async def test_escape_closes_the_help_on_every_page_and_no_more(evening: Story, page: str) -> None:
+    evening.type("K2 set up laying")
+    async with evening.screens() as screen:
+        await screen.press(page)
+        below = screen.app.screen
+        await screen.press("question_mark")
+        assert screen.app.screen is not below
+        await screen.press("escape")
+        assert screen.app.screen is below

@@ -1,0 +1,49 @@
+"""What each check is called wherever a keeper reads it: on lists, map, plan, sheet and in lines.
+
+The one table of it. A check that is not here is called by its name; entries and data keep
+the names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+MAX_LABEL = 8  # characters, as lists and map have room for
+LABELS = {
+    "ants": "barrier",
+    "balance": "missing",
+    "change": "no eggs?",
+    "eggs": "search",
+    "emerge late": "emerge?",
+    "hatch late": "hatch?",
+    "heat": "warmth",
+    "keep": "discard?",
+    "lamp": "lamp off",
+    "leaf": "leaf in",
+    "quarantine": "clear?",
+    "still": "moult?",
+    "turn": "hatched",
+}
+_NAMES = {label: name for name, label in LABELS.items()}
+
+
+def label_of(name: str) -> str:
+    """What a check of that name is called."""
+    return LABELS.get(name, name)
+
+
+def quoted_label(name: str) -> str:
+    """The same as a line has it: in double quotes where it is two words."""
+    label = label_of(name)
+    return f'"{label}"' if " " in label else label
+
+
+def name_of(words: str) -> str:
+    """The name of the check that is meant: its label may be typed, with or without its sign."""
+    return _NAMES.get(words, _NAMES.get(f"{words}?", words))
+
+
+def named_check(said: Mapping[str, Any]) -> dict[str, Any]:
+    """What a line says of a check, by the name of the check that is meant."""
+    return {"check": name_of(str(said["check"]))} if said.get("check") else {}
