@@ -147,9 +147,9 @@ class StayedFresh(Struct, frozen=True):
 class Host(Struct):
     """Host plant standing in a container.
 
-    ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of``
-    how long adults that may be females; ``mothers`` are all those, who stood with it until
-    ``stood_until``; ``searches`` are the last ones made of it. ``sought`` are the days by the
+    ``days_of`` is how long females stood with it in the light, by whose they are, its share where
+    more of the plant stood beside it; ``not_known_of`` how long adults that may be females;
+    ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it. ``sought`` are the days by the
     searches made since (``folding.sought``), ``eggs`` those that they found on it. ``seen`` is the
     last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first
     that saw it bare, until it was seen to be food enough again. Where it is ``cut_not_known``,
@@ -342,8 +342,8 @@ class WithoutEggs(Struct):
 
     ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool``
     those in which the last reading was too low to lay, ``hungry`` others in which they had not
-    drunk lately; ``unread`` those of all of them in which nothing was read. ``searched`` is the
-    same as it was at the last search since then: what was laid later nobody has looked for.
+    drunk lately; ``unread`` those of all of them in which nothing was read. ``sought`` are the
+    warm, fed ones by the searches made since (``folding.sought``); the rest no search looked at.
     """
 
     since: datetime
@@ -351,7 +351,7 @@ class WithoutEggs(Struct):
     cool: float = 0.0
     hungry: float = 0.0
     unread: float = 0.0
-    searched: WithoutEggs | None = None
+    sought: dict[str, float] = field(default_factory=dict)
 
 
 class FemaleStay(Struct):

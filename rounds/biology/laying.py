@@ -15,6 +15,7 @@ from rounds.biology.proportions import binomial_test, exact_share
 from rounds.limits import within
 
 LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estimate
+SETTLED_P = 0.05  # a difference that chance gives less often is told as one
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +110,11 @@ class HostComparison:
     p_two_sided: float
     enough: bool
     more_female_days: float
+
+    @property
+    def settled(self) -> bool:
+        """Whether the two differ more than chance gives, with enough time on both to say so."""
+        return self.enough and self.p_two_sided < SETTLED_P
 
 
 def hosts_compared(

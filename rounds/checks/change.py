@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.bench.folding.female_days import females_here
+from rounds.bench.folding.sought import days_searched
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import begin_host, put_off, say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
@@ -19,12 +20,17 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.forecasts.no_eggs import days_waited, laid_before, why_no_eggs
+from rounds.forecasts.no_eggs import (
+    LEAST_DAYS,
+    days_waited,
+    laid_before,
+    why_no_eggs,
+)
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Counts warm, fed female-days with the plant species since its last egg, up to the last search
-    that found none, however often its stems are renewed."""
+    """Counts warm, fed female-days with the plant species since its last egg, those that searches
+    looked at, however often its stems are renewed."""
     container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
@@ -32,14 +38,15 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         return None
     plant, now = container.hosts[-1].plant, reckoning.moment.now
     waited = container.without_eggs.get(plant)
-    known = waited.searched if waited else None
-    counted = known.female_days / number if known else 0.0
+    searched = days_searched(waited) if waited else 0.0
+    counted = searched / number
     start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, context, rule))
     due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))
     reason = ""
-    if known and known.female_days >= 0.05:
+    if waited and searched >= LEAST_DAYS:
         new = "new " if laid_before(reckoning.bench, females, plant).eggs else ""
-        reason = f"no {new}eggs in {days_waited(reckoning.bench, females, known)} on {plant}"
+        days = days_waited(reckoning.bench, females, waited, searched)
+        reason = f"no {new}eggs in {days} on {plant}"
     return make_due(reckoning, context, rule, start, None, due, plant, reason, None, amber)
 
 

@@ -14,8 +14,7 @@ from rounds.bench.codes import like_codes
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
-from rounds.bench.folding.sought import laid_on, learn_missed, search_stems
-from rounds.bench.folding.without_eggs import searched_without
+from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
@@ -192,7 +191,6 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             container.searched = (*container.searched, self.at)[-MAX_HOST_SEARCHES:]
         seen = _seen_unsure(container, self)
         if not self.found:
-            _none_up_to_now(bench, container, lots, hosts)
             return []
         _eggs_on(bench, container, self, lots)
         _lay(bench, container, self, lots)
@@ -525,6 +523,9 @@ def _looked_for(
     plant = _plant_of(container, entry, [stem for stem in stems if isinstance(stem, KeptLot)])
     for one in stems:
         if not entry.confirmed:
+            stood_in = bench.at(one.source) if isinstance(one, KeptLot) else container
+            if stood_in is not None:
+                search_wait(stood_in, one, search_made)
             search_stems(bench, one, search_made, tells=not entry.found or bool(plant))
         if plant in ("", one.plant):
             one.eggs += entry.found
@@ -540,17 +541,6 @@ def _lay(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot
             place.without_eggs = {
                 one: known for one, known in place.without_eggs.items() if plant and one != plant
             }
-
-
-def _none_up_to_now(
-    bench: Bench, container: Container, lots: list[KeptLot], hosts: list[Host]
-) -> None:
-    """A search that found none tells it of these plants, of kept stems where the females are."""
-    plants = {one.plant for one in lots} | {one.plant for one in hosts}
-    for where in {container.code, *(held.source for held in lots)}:
-        place = bench.containers.get(where)
-        if place is not None:
-            searched_without(place, plants)
 
 
 def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]) -> None:

@@ -10,15 +10,17 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.folding.female_days import females_here
-from rounds.bench.folding.sought import days_found
+from rounds.bench.folding.sought import days_found, days_searched
 from rounds.bench.folding.without_eggs import up_to
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
+from rounds.biology.laying import hosts_compared
 from rounds.forecasts.kept_stems import FEMALES_VARY
-from rounds.tallies.detection import on_record, share_of_days, shares_found
+from rounds.tallies.detection import on_record, shares_found
 
 UNLIKELY = 0.05  # a chance under this favours another plant
+LEAST_DAYS = 0.05  # female-days that are told as 0.1: with less of them searched none was
 PATIENCE_DAYS = 3.0  # warm, fed female-days before a change is worth it, see the rule of the check
 MUCH, SOME = 0.5, 0.2  # shares of the time from which something is likely, and possible
 Weight = Literal["likely", "possible", "unlikely"]
@@ -33,8 +35,8 @@ class PossibleReason(Struct, frozen=True):
     weighs: Weight
 
 
-class OtherPlant(Struct, frozen=True):
-    """A plant on which females of the species laid: eggs in female-days, each times the share that
+class LaidOn(Struct, frozen=True):
+    """What females of the species laid on a plant: eggs in female-days, each times the share that
     searches found."""
 
     plant: str
@@ -45,6 +47,19 @@ class OtherPlant(Struct, frozen=True):
     def rate(self) -> float:
         """Eggs laid per female-day."""
         return self.eggs / self.days if self.days else 0.0
+
+
+class Searched(Struct, frozen=True):
+    """Of the warm, fed female-days of a wait those that a search looked at, and the share of the
+    eggs laid in them that the searches find."""
+
+    days: float
+    share_found: float
+
+    @property
+    def any(self) -> bool:
+        """Whether any of it was searched."""
+        return self.days >= LEAST_DAYS
 
 
 class LaidBefore(Struct, frozen=True):
@@ -62,16 +77,16 @@ class LaidBefore(Struct, frozen=True):
 class NoEggs(Struct, frozen=True):
     """What is known of females that do not lay on a plant, or no longer.
 
-    ``chance`` is that of having found none by now, had they laid here as others did on the ``best``
-    other plant.
+    ``chance`` is that of having found none in the days that were searched, had they laid here as
+    others did on the ``best`` other plant; None where no search looked, or they laid here before.
     """
 
     container: str
     plant: str
     waited: WithoutEggs
     before: LaidBefore
-    share_found: float
-    best: OtherPlant | None
+    searched: Searched
+    best: LaidOn | None
     chance: float | None
     favoured: Favoured
     verdict: str
@@ -79,12 +94,13 @@ class NoEggs(Struct, frozen=True):
 
     @property
     def heading(self) -> str:
-        """``No eggs``, or since when there are no new ones."""
+        """``No eggs``, or since when there are no new ones; ``No search`` where nobody looked."""
         if not self.before.eggs:
-            return "No eggs"
-        since = self.waited.since
+            return "No eggs" if self.searched.any else "No search"
+        since, none = self.waited.since, "No new eggs" if self.searched.any else "No search"
         return (
-            f"No new eggs since {since.day} {since:%b} ({self.before.eggs} before, on {self.plant})"
+            f"{none} since {since.day} {since:%b}"
+            f" ({count(self.before.eggs, 'egg')} before, on {self.plant})"
         )
 
 
@@ -113,12 +129,13 @@ def laid_before(bench: Bench, females: list[Lot], plant: str) -> LaidBefore:
     )
 
 
-def days_waited(bench: Bench, females: list[Lot], waited: WithoutEggs) -> str:
-    """``18.2 warm, fed female-days``; warm or fed only as far as that is on record."""
+def days_waited(bench: Bench, females: list[Lot], waited: WithoutEggs, days: float) -> str:
+    """So many days of a wait, as ``18.2 warm, fed female-days``; warm or fed only as far as that is
+    on record."""
     whole = waited.female_days + waited.cool + waited.hungry
     texts = [] if waited.unread > SOME * whole else ["warm"]
     texts += ["fed"] if _drank(bench, females) else []
-    return f"{waited.female_days:.1f} {', '.join(texts)} female-days".replace("  ", " ")
+    return f"{days:.1f} {', '.join(texts)} female-days".replace("  ", " ")
 
 
 def _drank(bench: Bench, females: list[Lot]) -> bool:
@@ -137,27 +154,27 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
     waited = without.get(plant)
     if waited is None:
         return None
-    searched = waited.searched or WithoutEggs(waited.since)
-    without = {one: known.searched for one, known in without.items() if known.searched}
     taxon = bench.taxon_of(females[0].brood)
-    best, share = _best_other(bench, taxon, container, without), share_of_days(bench, taxon, plant)
-    looked = waited.searched is not None
-    chance = _none_by_now(best, searched, share) if best is not None and looked else None
+    best, here = _best_other(bench, taxon, container, without), _laid_on(bench, taxon, plant)
+    searched = searched_of(bench, taxon, plant, waited)
+    before = laid_before(bench, females, plant)
+    chance = None
+    if best is not None and searched.any and not before.eggs:
+        chance = _none_by_now(best, searched)
     whole = waited.female_days + waited.cool + waited.hungry
     several = len({host.plant for host in container.hosts}) > 1
-    before = laid_before(bench, females, plant)
     they = "she" if sum(lot.number for lot in females) == 1 else "they"
-    favoured, verdict = _favoured(
-        waited, searched if looked else None, whole, best, chance, plant, several, before, they
-    )
+    favours = best if chance is not None and (chance < UNLIKELY or _laid_more(best, here)) else None
+    favoured, verdict = _favoured(waited, whole, searched, favours, plant, several, before, they)
+    days = days_waited(bench, females, waited, waited.female_days)
+    weighs: Weight = "unlikely" if before.eggs else "possible"
+    if favoured == "another plant":
+        weighs = "likely"
+    elif chance is not None and chance >= MUCH:
+        weighs = "unlikely"
     points = (
-        _plant_point(
-            plant,
-            best,
-            chance,
-            days_waited(bench, females, searched) if looked else "",
-            share,
-            before,
+        PossibleReason(
+            "host plant", _plant_words(plant, best, waited, days, searched, before), weighs
         ),
         _mating_point(bench, females, before, they),
         *_age_points(before, they),
@@ -166,58 +183,88 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
         _food_point(waited, whole, _drank(bench, females)),
     )
     return NoEggs(
-        container.code, plant, waited, before, share, best, chance, favoured, verdict, points
+        container.code, plant, waited, before, searched, best, chance, favoured, verdict, points
     )
+
+
+def searched_of(bench: Bench, taxon: str, plant: str, waited: WithoutEggs) -> Searched:
+    """How much of a wait searches looked at, and how much of its eggs they would have found."""
+    days = days_searched(waited)
+    found = days_found(waited.sought, shares_found(bench, taxon, plant))
+    return Searched(days, min(1.0, found / days) if days else 0.0)
+
+
+def _laid_on(bench: Bench, taxon: str, plant: str) -> LaidOn:
+    """What all females of a species laid on a plant of this bench."""
+    groups = [laid for known in on_record(bench, taxon, plant) for laid in known.laid.values()]
+    shares = shares_found(bench, taxon, plant)
+    days = sum(days_found(group.sought, shares) for group in groups)
+    return LaidOn(plant, sum(group.eggs for group in groups), days)
 
 
 def _best_other(
     bench: Bench, taxon: str, container: Container, without: Mapping[str, WithoutEggs]
-) -> OtherPlant | None:
+) -> LaidOn | None:
     """The plant on which the species laid fastest on this bench, of those that do not stand here
     and on which these females did not wait so long that they may be taken to refuse it."""
-    other_plants = []
+    standing = {host.plant for host in container.hosts}
+    others = []
     for other in bench.laid.get(taxon, {}):
-        groups = [one for known in on_record(bench, taxon, other) for one in known.laid.values()]
-        eggs, shares = sum(laying.eggs for laying in groups), shares_found(bench, taxon, other)
-        days = sum(days_found(group.sought, shares) for group in groups)
-        if any(host.plant == other for host in container.hosts) or not eggs or not days:
+        laid, tried = _laid_on(bench, taxon, other), without.get(other)
+        if other in standing or not laid.eggs or not laid.days:
             continue
-        plant, tried = OtherPlant(other, eggs, days), without.get(other)
-        share = share_of_days(bench, taxon, other)
-        if tried is None or _none_by_now(plant, tried, share) >= UNLIKELY:
-            other_plants.append(plant)
-    return max(other_plants, key=lambda other_plant: other_plant.rate, default=None)
+        if tried is None or _none_by_now(laid, searched_of(bench, taxon, other, tried)) >= UNLIKELY:
+            others.append(laid)
+    return max(others, key=lambda laid: laid.rate, default=None)
 
 
-def _none_by_now(best: OtherPlant, waited: WithoutEggs, share: float) -> float:
-    """The chance of having found none in so long, had they laid as others did on that plant."""
+def _laid_more(best: LaidOn | None, here: LaidOn) -> bool:
+    """Whether more was laid on the best other plant than chance gives, by the comparison that who
+    laid on what tells."""
+    if best is None or not here.days or best.rate <= here.rate:
+        return False
+    compared = hosts_compared(
+        eggs_first=best.eggs,
+        female_days_first=best.days,
+        eggs_second=here.eggs,
+        female_days_second=here.days,
+    )
+    return compared.settled
+
+
+def _none_by_now(best: LaidOn, searched: Searched) -> float:
+    """The chance of having found none in what was searched, had they laid as others did on that
+    plant."""
     laying = Laying(best.rate, min(FEMALES_VARY, float(best.eggs)))
-    return none_found(laying, waited.female_days * share)
+    return none_found(laying, searched.days * searched.share_found)
 
 
 def _favoured(
     waited: WithoutEggs,
-    searched: WithoutEggs | None,
     whole: float,
-    best: OtherPlant | None,
-    chance: float | None,
+    searched: Searched,
+    favours: LaidOn | None,
     plant: str,
     several: bool,
     before: LaidBefore,
     they: str,
 ) -> tuple[Favoured, str]:
-    """What the evidence favours, and the sentence that says so."""
+    """What the evidence favours, and the sentence that says so.
+
+    Args:
+        favours: the plant that the records favour over this one.
+    """
     if waited.hungry > MUCH * whole:
         return "food", "They were hungry for most of it: feed them first."
     if waited.cool > MUCH * whole:
         return "warmth", "It was too cool to lay for most of it: warmth and light first."
-    if searched is None:
+    if not searched.any:
         return "wait", f"Nobody has searched {'since the last egg' if before.eggs else 'yet'}."
-    if best is not None and chance is not None and chance < UNLIKELY:
-        return "another plant", f"Your records favour {best.plant}: change the host plant."
+    if favours is not None:
+        return "another plant", f"Your records favour {favours.plant}: change the host plant."
     if before.eggs:
         return "wait", f"{plant} was accepted: {they} may be laid out, or pause."
-    if not several and searched.female_days >= PATIENCE_DAYS:
+    if not several and searched.days >= PATIENCE_DAYS:
         return (
             "second plant",
             f"Nothing speaks against {plant} yet: a second plant beside it costs little.",
@@ -225,33 +272,32 @@ def _favoured(
     return "wait", "Too early to say: wild females may take days to weeks before the first egg."
 
 
-def _plant_point(
+def _plant_words(
     plant: str,
-    best: OtherPlant | None,
-    chance: float | None,
+    best: LaidOn | None,
+    waited: WithoutEggs,
     days: str,
-    share: float,
+    searched: Searched,
     before: LaidBefore,
-) -> PossibleReason:
-    text = f"{plant}: none found in {days}" if days else f"{plant}: not searched yet"
+) -> str:
+    """What was found of it, in how much time that was searched."""
+    days = f"{days} since" if before.eggs else days
+    none = f"none found in {days}"
+    if not searched.any:
+        none = f"not searched in the {days}"
+    elif searched.days < waited.female_days - LEAST_DAYS:
+        none = f"none found in {searched.days:.1f} of {days}, the rest is not searched"
+    text = f"{plant}: {none}"
     if before.eggs:
         accepted = "accepted" if before.sure else "accepted here"
-        since = f"none in the {days} since" if days else "not searched since"
-        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; {since}"
-    if best is None or chance is None:
-        return PossibleReason(
-            "host plant",
-            f"{text}; no eggs on record from another plant",
-            "unlikely" if before.eggs else "possible",
-        )
-    text = f"{text}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace(
-        "%", " %"
-    )
-    return PossibleReason(
-        "host plant",
-        text,
-        "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely",
-    )
+        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; {none}"
+    if searched.any:
+        text = f"{text}, searches find {searched.share_found:.0%}".replace("%", " %")
+    if before.eggs:
+        return text
+    if best is None:
+        return f"{text}; no eggs on record from another plant"
+    return f"{text}; {best.plant}: {best.rate:.1f} laid a day"
 
 
 def _mating_point(

@@ -23,7 +23,6 @@ NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
 LEFT_OF_BAR = 62  # what stands before the drawing
 LEAST_BAR, MAX_BAR = 12, 50
 MAX_CODES = 4  # females of one part that are named
-SETTLED_P = 0.05
 MAX_DAYS = 21
 
 
@@ -308,10 +307,11 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
                 f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows."
             )
     for one in tried:
-        rate, laid = one.rate, one.laid
-        if rate and not rate.enough:
+        laid = one.laid
+        if laid and not laid.enough:
             words.append(
-                f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days."
+                f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days,"
+                f" searches find {_percent(one.share_found)}."
             )
         elif laid and not one.eggs:
             share = f"searches find {_percent(one.share_found)}"
@@ -347,10 +347,10 @@ def _comparison(best: str, other: str, compared: HostComparison, share_found: fl
     p = f"p = {compared.p_two_sided:.4f}" if compared.p_two_sided >= 0.0001 else "p under 0.0001"
     if not compared.enough:
         return f"{best} against {other}: not enough to say yet ({p}, exact)."
-    if compared.p_two_sided < SETTLED_P:
+    if compared.settled:
         return (
-            f"{best} against {other}: {p} (exact). A change to {best} is reasonable: one change at"
-            " a time, and yours to decide."
+            f"{best} against {other}: {p} (exact): on {best} more was laid than chance gives; a"
+            " change is yours to decide, one at a time."
         )
     more = (
         f"about {compared.more_female_days / share_found:.0f} more female-days would settle a"

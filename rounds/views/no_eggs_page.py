@@ -36,8 +36,8 @@ def _of(no_eggs: NoEggs) -> list[Line]:
         )
     if no_eggs.best is not None and no_eggs.chance is not None:
         text = (
-            f"If they laid here as others do on {literal(no_eggs.best.plant)}, none found by now"
-            f" would be {chance_words(no_eggs.chance)}."
+            f"If they laid here as others do on {literal(no_eggs.best.plant)}, the chance of none"
+            f" found in what was searched would be {chance_words(no_eggs.chance)}."
         )
         lines.append(line(f"  {text}"))
     lines.append(line(Cell("  One change at a time; it is yours to decide.", "quiet")))

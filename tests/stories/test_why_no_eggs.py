@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import pytest
+
 from tests.stories.telling import Story, tell
 
 HERS = """
@@ -14,6 +16,11 @@ K2 founder W-7, Boloria selene female wear=worn
 K2 light sun
 K2 host in 'dog violet' leaf water
 K2 drank
+"""
+OTHERS = """
+K6 set up laying
+K6 founder W-6, Boloria selene female
+K6 host in 'marsh violet' leaf water
 """
 
 
@@ -84,10 +91,7 @@ async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(
     story: Story,
 ) -> None:
     tell(story, HERS)
-    tell(
-        story,
-        "K6 set up laying\nK6 founder W-6, Boloria selene female\nK6 host in 'marsh violet' leaf water",
-    )
+    tell(story, OTHERS)
     for _ in range(4):
         a_day(story, "K2 searched 0 lens", "K6 searched 9 lens")
     async with story.screens(size=(110, 50)) as screen:
@@ -106,7 +110,8 @@ async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(
         text = " ".join(screen.text.split())
     assert "marsh violet:" in text
     assert "host plant dog violet: none found" in text
-    assert "If they laid here as others do on marsh violet, none found by now would be" in text
+    odds = "If they laid here as others do on marsh violet, the chance of none found in what was"
+    assert f"{odds} searched would be" in text
 
 
 async def test_the_keeper_may_wait_all_the_same(story: Story) -> None:
@@ -160,23 +165,22 @@ async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(
             *{
                 2: ["K7 searched 14"],
                 3: ["K7 searched 12"],
-                12: ["K7 13 hatched", "K7 searched 0"],
+                12: ["K7 searched 0", "K7 13 hatched"],
             }.get(day, [])
         )
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = screen.words
-        assert "No new eggs since 3 May (26 before, on vetchling)" in text, text
+        assert "No new eggs since 3 May (26 eggs before, on vetchling)" in text, text
         assert (
-            "vetchling accepted: 26 eggs; none in the 18.0 warm, fed female-days since; no eggs on record"
-            in text
+            "vetchling accepted: 26 eggs; none found in 18.0 warm, fed female-days since" in text
         ), text
         assert "mating 13 of their eggs have hatched: at least one has mated: unlikely" in text
         assert "age they may be laid out: possible" in text
         assert "Too early to say" not in text
     lines = " ".join(story.plain(["-", "m"] * 30))
     assert "No eggs." not in lines
-    assert "No new eggs since 3 May (26 before, on vetchling)." in lines
+    assert "No new eggs since 3 May (26 eggs before, on vetchling)." in lines
 
 
 async def test_what_is_not_on_record_is_not_called_warm_or_fed(story: Story) -> None:
@@ -193,10 +197,7 @@ async def test_what_is_not_on_record_is_not_called_warm_or_fed(story: Story) -> 
 async def test_a_plant_that_she_has_is_not_favoured_again(story: Story) -> None:
     """Others lay on marsh violet, she does not; dog violet is put beside it: she is not sent back to what she left alone."""
     tell(story, HERS.replace("dog violet", "marsh violet"))
-    tell(
-        story,
-        "K6 set up laying\nK6 founder W-6, Boloria selene female\nK6 host in 'marsh violet' leaf water",
-    )
+    tell(story, OTHERS)
     for _ in range(4):
         a_day(story, "K2 searched 0 lens", "K6 searched 9 lens")
     story.type("K2 host in 'dog violet' leaf water")
@@ -226,7 +227,9 @@ async def test_what_nobody_has_searched_for_is_not_said_to_be_missing(story: Sto
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         assert "Nobody has searched since the last egg." in screen.words
-        assert "accepted: 6 eggs; not searched since" in screen.words
+        assert "accepted: 6 eggs; not searched in the 4.0 warm, fed female-days since" in (
+            screen.words
+        )
     story.type("K2 searched 0 lens")
     assert "no new eggs in 4.0 warm, fed female-days" in story.due("K2")["change"]["arithmetic"]
     a_day(story)
@@ -250,3 +253,111 @@ def test_stems_that_were_kept_and_searched_tell_of_the_cup_they_came_from(story:
         a_day(story, "K2 host out held sure", "K2 host in 'dog violet' leaf water")
     story.type("K2 searched 0 lot=all")
     assert "change" in story.due("K2")
+
+
+async def test_days_that_nobody_searched_tell_nothing(story: Story) -> None:
+    """None was looked for: no share that searches find, no chance, no plant that is favoured."""
+    tell(story, HERS)
+    tell(story, OTHERS)
+    for _ in range(4):
+        a_day(story, "K6 searched 9 lens")
+    assert "change" not in story.due("K2")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "Nobody has searched yet." in text, text
+    assert "host plant dog violet: not searched in the 4.0 warm, fed female-days" in text
+    assert "searches find 100 %" not in text
+    assert "If they laid here as others do" not in text
+    assert "change the host plant" not in text
+
+
+async def test_only_days_before_the_last_search_count(story: Story) -> None:
+    """Four days, one search by eye after the first: one day is searched, and four eggs in ten of it are found."""
+    tell(story, HERS)
+    tell(story, OTHERS)
+    for day in range(4):
+        a_day(story, "K6 searched 9 lens", *(["K2 searched 0"] if not day else []))
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    told = (
+        "dog violet: none found in 1.0 of 4.0 warm, fed female-days, the rest is not searched,"
+        " searches find 40 %"
+    )
+    assert told in text, text
+
+
+async def test_stems_that_went_unsearched_stay_so(story: Story) -> None:
+    """The first stems were discarded unseen: a search of the next ones looked at two days of four."""
+    tell(story, HERS)
+    for day in range(4):
+        a_day(story)
+        if day == 1:
+            story.type("K2 host out discarded sure", "K2 host in 'dog violet' leaf water")
+    story.type("K2 searched 0 lens")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "none found in 2.0 of 4.0 warm, fed female-days" in text, text
+
+
+async def test_stems_searched_after_they_came_out_count(story: Story) -> None:
+    tell(story, HERS + "\nH1 set up holding\n")
+    for _ in range(3):
+        a_day(story)
+    story.type("K2 host out held sure", "K2 host in 'dog violet' leaf water")
+    story.later(hours=2).type("K2 searched 0 lens lots=1")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "none found in 3.0 of 3.1 warm, fed female-days" in text, text
+
+
+@pytest.mark.parametrize("cuttings", [1, 3])
+async def test_a_rate_is_of_females_however_many_cuttings_stand(
+    story: Story, cuttings: int
+) -> None:
+    """Nine eggs found a day with a lens, which finds 60 %: 15 laid a day."""
+    tell(story, HERS)
+    tell(story, OTHERS)
+    story.type(*["K6 host in 'marsh violet' leaf water"] * (cuttings - 1))
+    for _ in range(4):
+        a_day(story, "K2 searched 0 lens", "K6 host out held sure", "K6 searched 9 lens")
+        story.type(*["K6 host in 'marsh violet' leaf water"] * cuttings)
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "marsh violet: 15.0 laid a day" in text, text
+
+
+async def test_a_plant_on_which_they_laid_has_one_verdict(story: Story) -> None:
+    """Accepted is not refused: no odds against the plant beside the words that it was accepted."""
+    tell(story, HERS)
+    tell(story, OTHERS)
+    a_day(story, "K2 searched 5 lens", "K6 searched 9 lens")
+    for _ in range(4):
+        a_day(story, "K2 searched 0 lens", "K6 searched 9 lens")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "dog violet was accepted: she may be laid out, or pause." in text, text
+    assert "change the host plant" not in text
+    assert "If they laid here" not in text
+    assert "accepted: 5 eggs; none found in 4.0 warm, fed female-days since" in text, text
+
+
+async def test_the_page_gives_one_verdict_on_the_plants(story: Story) -> None:
+    """What the records of all females say of two plants, and what is favoured in a cup, is one thing."""
+    tell(story, HERS)
+    tell(story, OTHERS)
+    for _ in range(6):
+        a_day(story, "K2 searched 0", "K6 searched 2 lens")
+    async with story.screens(size=(110, 60)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "marsh violet against dog violet: p = 0.00" in text, text
+    assert "on marsh violet more was laid than chance gives" in text
+    assert "Your records favour marsh violet: change the host plant." in text
+    assert "Nothing speaks against dog violet" not in text
+    assert "is reasonable" not in text

@@ -76,19 +76,19 @@ def host(plant: str, days: float, eggs: int) -> OnHost:
 @pytest.mark.parametrize(
     ("hosts", "words"),
     [
-        ([host("violet", 1.0, 0)], ["violet: too early to say, 1.0 female-days."]),
+        ([host("violet", 1.0, 0)], ["violet: too early to say, 1.0 female-days, searches find 50 %."]),
         ([host("violet", 5.5, 0)], ["violet: none found in 5.5 female-days, searches find 50 %: under 1.34 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 6.4 %."]),
         ([host("violet", 7.5, 0), host("sorrel", 6.0, 11)],
          ["violet: none found in 7.5 female-days, searches find 50 %: under 0.98 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 2.4 %.",
-          "sorrel against violet: p = 0.0001 (exact). A change to sorrel is reasonable: one change at a time, and yours to decide."]),
+          "sorrel against violet: p = 0.0001 (exact): on sorrel more was laid than chance gives; a change is yours to decide, one at a time."]),
         ([host("violet", 5.0, 4), host("sorrel", 6.0, 7)],
          ["sorrel against violet: p = 0.7639 (exact); about 57 more female-days would settle a two-fold difference."]),
         ([host("violet", 5.0, 0), host("sorrel", 1.0, 2)],
          ["violet: none found in 5.0 female-days, searches find 50 %: under 1.48 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 8.2 %.",
-          "sorrel: too early to say, 1.0 female-days.",
+          "sorrel: too early to say, 1.0 female-days, searches find 50 %.",
           "sorrel against violet: not enough to say yet (p = 0.0278, exact)."]),
     ],
 )  # fmt: skip

@@ -46,7 +46,8 @@ def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
     """A plant that stands here with the female-days that it has by then; the bench stays as it
     is."""
     counted = replace(host, days_of=dict(host.days_of), not_known_of=dict(host.not_known_of))
-    _count(counted, females_here(container), container.accounted or container.since, at)
+    since = container.accounted or container.since
+    _count(counted, _share_of(host, container), females_here(container), since, at)
     return counted
 
 
@@ -59,9 +60,19 @@ def females_here(container: Container) -> list[Lot]:
     )
 
 
-def _count(host: Host, adults: list[Lot], since: datetime, at: datetime) -> None:
-    """Count the time of adults with a plant."""
-    days = max(0.0, (at - max(since, host.put_in)) / ONE_DAY)
+def _share_of(host: Host, container: Container) -> float:
+    """A stem's share of the time with its plant where more of it stands there: what was laid is
+    taken as spread evenly over the stems, or over the cuttings where their stems were not counted.
+    """
+    alike = [one for one in container.hosts if one.plant == host.plant]
+    if all(one.sprigs for one in alike):
+        return (host.sprigs or 1) / sum(one.sprigs or 1 for one in alike)
+    return 1 / max(1, len(alike))
+
+
+def _count(host: Host, share: float, adults: list[Lot], since: datetime, at: datetime) -> None:
+    """Count a share of the time of adults with a plant."""
+    days = share * max(0.0, (at - max(since, host.put_in)) / ONE_DAY)
     for lot in adults:
         known = host.days_of if lot.sex else host.not_known_of
         known[lot.brood] = known.get(lot.brood, 0.0) + lot.number * days
@@ -84,7 +95,7 @@ def _account(bench: Bench, container: Container, at: datetime) -> AdultsWithStem
     }
     adults = females_here(container)
     for host in container.hosts if adults else ():
-        _count(host, adults, since, at)
+        _count(host, _share_of(host, container), adults, since, at)
     females = [lot for lot in adults if lot.sex == "female"]
     if females and container.purpose in LAYS_IN:
         stand(bench, container, females, since, at)

@@ -15,7 +15,17 @@ from datetime import datetime
 from math import ceil, prod
 
 from rounds.bench.kept_lots import SAME_STOP
-from rounds.bench.state import Bench, Host, KeptLot, LayingSum, OnPlant, SearchDetection, SearchMade
+from rounds.bench.state import (
+    Bench,
+    Container,
+    Host,
+    KeptLot,
+    LayingSum,
+    OnPlant,
+    SearchDetection,
+    SearchMade,
+    WithoutEggs,
+)
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
@@ -61,12 +71,12 @@ def search_stems(
         tells: whether it says something of laying on their plant: not where eggs were found, nobody
             knows on which plant.
     """
-    if search_made.unsure or search_made.aid not in LETTERS:
+    if not _counts(search_made):
         return
     before = with_fresh(stems)
     after: dict[str, float] = {}
     for searches, days in before.items():
-        key = "".join(sorted(searches + LETTERS[search_made.aid]))
+        key = _once_more(searches, search_made)
         after[key] = after.get(key, 0.0) + days
     stems.sought = after
     for taxon, share in _shares_of(bench, stems) if tells else ():
@@ -77,10 +87,55 @@ def search_stems(
                     known[searches] = known.get(searches, 0.0) + sign * share * days
 
 
+def search_wait(container: Container, stems: Host | KeptLot, search_made: SearchMade) -> None:
+    """The same search for the wait for an egg, where the stems stood: so many of its days were
+    looked at; to be told before ``search_stems``.
+
+    Args:
+        container: where they stand, or stood before they were kept.
+    """
+    wait = container.without_eggs.get(stems.plant)
+    came_out_before = (
+        wait is not None and isinstance(stems, KeptLot) and stems.taken_out <= wait.since
+    )
+    if wait is None or came_out_before or not _counts(search_made):
+        return
+    known = waited_with_fresh(wait)
+    for searches, days in with_fresh(stems).items():
+        moved = min(days, known.get(searches, 0.0))
+        key = _once_more(searches, search_made)
+        wait.sought[key] = wait.sought.get(key, 0.0) + moved
+        if searches:
+            wait.sought[searches] = wait.sought.get(searches, 0.0) - moved
+
+
+def _counts(search_made: SearchMade) -> bool:
+    """Whether a search tells that none is there: not where it is unsure what it saw."""
+    return not search_made.unsure and search_made.aid in LETTERS
+
+
+def _once_more(searches: str, search_made: SearchMade) -> str:
+    return "".join(sorted(searches + LETTERS[search_made.aid]))
+
+
 def with_fresh(stems: Host | KeptLot) -> dict[str, float]:
     """The days by search, with those that no search looked at yet under ``""``."""
-    searched = {searches: days for searches, days in stems.sought.items() if searches}
-    return searched | {"": max(0.0, days_with(stems) - sum(searched.values()))}
+    return _with_fresh(stems.sought, days_with(stems))
+
+
+def waited_with_fresh(wait: WithoutEggs) -> dict[str, float]:
+    """The warm, fed female-days of a wait, alike."""
+    return _with_fresh(wait.sought, wait.female_days)
+
+
+def days_searched(wait: WithoutEggs) -> float:
+    """How many of the warm, fed female-days of a wait searches looked at."""
+    return sum(days for searches, days in wait.sought.items() if searches)
+
+
+def _with_fresh(sought: Mapping[str, float], whole: float) -> dict[str, float]:
+    searched = {searches: days for searches, days in sought.items() if searches}
+    return searched | {"": max(0.0, whole - sum(searched.values()))}
 
 
 def _shares_of(bench: Bench, stems: Host | KeptLot) -> Iterable[tuple[str, float]]:

@@ -1,5 +1,5 @@
 """How long warm, fed females stood with a plant since its last egg, however often its stems were
-renewed, and how much of that was searched."""
+renewed."""
 
 from __future__ import annotations
 
@@ -55,14 +55,6 @@ def up_to(
     )
     stand(bench, copied, females, container.accounted or container.since, at)
     return copied.without_eggs
-
-
-def searched_without(container: Container, plants: set[str]) -> None:
-    """A search of these plants that found nothing on them: none was laid up to now, as far as it
-    tells."""
-    for plant in plants & container.without_eggs.keys():
-        known = container.without_eggs[plant]
-        known.searched = replace(known, searched=None)
 
 
 def _fed_days(bench: Bench, lot: Lot, begun: datetime, at: datetime) -> float:

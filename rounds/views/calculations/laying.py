@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.choice import preferences
-from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
+from rounds.biology.laying import (
+    LEAST_FEMALE_DAYS,
+    chance_of_none_seen,
+    hosts_compared,
+    laying_rate,
+)
 from rounds.biology.proportions import binomial_test
 from rounds.views.calculations.frame import (
     Calculation,
@@ -24,7 +29,10 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
     rate = laying_rate(eggs=given["eggs"], female_days=days * share)
     words = []
     if not rate.enough:
-        words.append("not enough to say: fewer than 2 female-days")
+        counted = f"{days:g} female-days"
+        if share < 1:
+            counted = f"{counted} x share found {share:g} = {days * share:g}"
+        words.append(f"not enough to say: {counted}, under {LEAST_FEMALE_DAYS:g}")
     elif rate.eggs == 0:
         words.append(f"none in {days:g} female-days: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
@@ -63,8 +71,11 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
     )
     words = []
     if not host_comparison.enough:
-        words.append("not enough to say: too few female-days, or no egg on either")
-    if host_comparison.p_two_sided >= 0.05:
+        words.append(
+            f"not enough to say: under {LEAST_FEMALE_DAYS:g} female-days x share found on one of"
+            " them, or no egg on either"
+        )
+    if not host_comparison.settled:
         words.append(
             f"about {host_comparison.more_female_days:.0f} more female-days would settle a two-fold"
             " difference (80 % power)"
