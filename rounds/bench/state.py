@@ -149,11 +149,11 @@ class Host(Struct):
 
     ``days_of`` is how long females stood with it in the light, by whose they are, its share where
     more of the plant stood beside it; ``not_known_of`` how long adults that may be females;
-    ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it. ``sought`` are the days by the
-    searches made since (``folding.sought``), ``eggs`` those that they found on it. ``seen`` is the
-    last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first
-    that saw it bare, until it was seen to be food enough again. Where it is ``cut_not_known``,
-    ``cut`` is when it was listed.
+    ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last
+    ones made of it. ``sought`` are the days by the searches made since (``folding.sought``),
+    ``eggs`` those that they found on it. ``seen`` is the last look at it, ``failed`` the first that
+    saw it not fresh or little left, ``eaten`` the first that saw it bare, until it was seen to be
+    food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed.
     """
 
     plant: str
@@ -262,12 +262,13 @@ class Unsure(Struct, frozen=True):
 
 class Depth(Struct):
     """One reading of a moat: depth in mm; ``filled`` where it is the depth after topping up,
-    ``full`` where it was called so."""
+    ``full`` where it was called so; ``anew`` where it was topped up since the reading before."""
 
     at: datetime
     mm: float
     filled: bool = False
     full: bool = False
+    anew: bool = False
 
 
 class Moat(Struct):

@@ -30,7 +30,8 @@ from rounds.checks.worth import duration, question_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.forecasts.kept_stems import number_setting
-from rounds.forecasts.moats import LOW_MM, lowering
+from rounds.forecasts.moats import lowering
+from rounds.surroundings.moat import LOW_MM
 from rounds.tallies.detection import detected_by_aid
 
 LEARNED = "learned"  # how the reason of a change begins that was taken over from here

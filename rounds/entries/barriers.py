@@ -77,8 +77,9 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
             return
         moat.state, moat.seen = "" if self.state == "no ants" else self.state, self.at
         moat.ants_below, moat.ants_above = self.ants_below, self.ants_above
-        if self.depth_mm is not None:
-            _read_depth(moat, Depth(self.at, self.depth_mm, full=self.state == "full"))
+        depth = 0.0 if self.state == "dry" and not self.depth_mm else self.depth_mm
+        if depth is not None and bench.barrier_named(self.container, self.shelf) not in STICKY:
+            _read_depth(moat, Depth(self.at, depth, full=self.state == "full"))
 
     def wording(self, measures: Measures) -> str:
         if self.state == "ants":
@@ -202,6 +203,9 @@ def _moat(bench: Bench, entry: BarrierSeen | ToppedUp) -> Moat | None:
 
 
 def _read_depth(moat: Moat, depth: Depth) -> None:
+    last = moat.depths[-1] if moat.depths else None
+    if last and moat.topped and moat.topped <= depth.at:
+        depth.anew = last.at < moat.topped or (last.at == moat.topped and not last.filled)
     moat.depths.append(depth)
     del moat.depths[:-MAX_DEPTHS]
 

@@ -24,7 +24,7 @@ from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.names import named_there
 from rounds.entries.slots import PARTS, PLANT_THERE, Slots, each, say
-from rounds.entries.validation import known_lots, move_kept, standing
+from rounds.entries.validation import known_lots, listed, move_kept, standing_codes
 from rounds.entries.wording import comma_joined, lots_words
 
 AnyStems = TypeVar("AnyStems", Host, KeptLot)
@@ -294,8 +294,11 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         if there and not fits:
             known = ", ".join(f"{plant} {batch}".strip() for plant, batch in there)
             yield f"{self.container} has no such host; it has {known}"
-        if self.held_in:
-            yield from standing(bench, self.held_in)
+        if self.held_in and bench.at(self.held_in) is None:
+            yield (
+                f"{self.held_in} does not stand; there {listed(standing_codes(bench))}; to set it"
+                f" up first, say: {self.held_in} set up eggs"
+            )
         asked = either(container, self.plant, self.batch, self.fate, self.held_in)
         if asked and not self.lots:
             yield asked

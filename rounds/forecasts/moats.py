@@ -12,6 +12,7 @@ from rounds.entries.base import Barrier
 from rounds.forecasts.kept_stems import number_setting
 from rounds.surroundings.moat import (
     DEFAULT_LOSS_MM_A_DAY,
+    LOW_MM,
     Loss,
     days_until,
     loss_from_air,
@@ -19,7 +20,6 @@ from rounds.surroundings.moat import (
 )
 from rounds.tallies.warmth import day_of
 
-LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source
 WANTING = frozenset({"low", "dirty"})
 FAILED_STATES = frozenset({"dry", "bridged", "breached", "ants"})
@@ -142,8 +142,9 @@ def _last_depth(moat: Moat) -> Depth:
     last = moat.depths[-1]
     if moat.state != "full" or moat.seen is None or moat.seen <= last.at:
         return last
-    filled = next((depth for depth in reversed(moat.depths) if depth.filled), last)
-    return Depth(moat.seen, max(filled.mm, last.mm), filled=True)
+    deepest = max(depth.mm for depth in moat.depths)
+    filled = next((depth.mm for depth in reversed(moat.depths) if depth.filled), deepest)
+    return Depth(moat.seen, max(filled, last.mm), filled=True)
 
 
 def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | None:
@@ -157,7 +158,10 @@ def _span(depth: float, mark: float, loss: Loss) -> timedelta | None:
 
 
 def _loss(bench: Bench, moat: Moat) -> Loss:
-    own = loss_from_readings([(day_of(depth.at), depth.mm) for depth in moat.depths])
+    own = loss_from_readings(
+        [(day_of(depth.at), depth.mm) for depth in moat.depths],
+        [day_of(depth.at) for depth in moat.depths if depth.anew],
+    )
     if own is not None:
         return own
     for reading in reversed(bench.air.get("", [])):

@@ -4,19 +4,28 @@ from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from functools import lru_cache
+from itertools import accumulate, pairwise
+from typing import Literal, NamedTuple
 
 from rounds.limits import within
 from rounds.surroundings.air import vapour_pressure_deficit_kpa
 
 SPREAD_OF_STILL_AIR = 0.4  # a small dish departs this much from the formula; from memory, no source
 READ_TO_MM = 1.0  # a depth is read to the millimetre
-# how much the loss of one day differs from that of another, as a share; our estimate, no source
-DAYS_DIFFER = 0.3
+RISE_MM = 0.5  # a rise by more is a topping-up, by less an error of reading
+# by what share the loss of one day may differ from that of another, each as likely; our estimate,
+# no source
+DAYS_DIFFER = (0.15, 0.3, 0.6)
 LEAST_APART = 0.2  # days between two readings that tell a loss
 DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate
+USUAL_VARIES = 1.5  # of moats, as a standard deviation of the logarithm; our estimate, no source
+LEAST_LOSS, MAX_LOSS = 0.02, 100.0  # mm a day between which it is sought
+GRID = 120  # losses that are tried
+LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,49 +76,128 @@ def loss_from_air(*, temperature_c: float, humidity_percent: float) -> Loss:
     )
 
 
-def loss_from_readings(readings: Sequence[tuple[float, float]]) -> Loss | None:
-    """The loss from a keeper's own depth readings: what was lost from one topping-up to the next,
-    over that time; 95 % limits.
+def loss_from_readings(
+    readings: Sequence[tuple[float, float]], filled: Collection[float] = ()
+) -> Loss | None:
+    """The loss from a keeper's own depth readings: its median, and limits that hold it in 95 of 100
+    moats or more.
 
-    Where days differ at random, first and last reading of a run tell all that there is to know of
-    its mean (the increments of a random walk; Wald 1947 for its drift, from memory). A rise in
-    depth is a topping-up and
-    ends a run. A depth is read to the millimetre, so that each end is off by up to half of one (a
-    standard deviation of 1 /
-    sqrt(12)), and days differ: over T days in k runs the standard deviation is sqrt(k / 6 + (share
-    x loss)^2 T) / T. A moat
-    never gains by itself: the normal distribution that this makes is cut at nought, and its median
-    is told, so that two equal
-    readings do not mean that it loses nothing.
+    From one topping-up to the next, first and last reading tell what was lost over that time. Days
+    differ: what is lost is taken for a gamma process (van Noortwijk 2009, Reliability Engineering &
+    System Safety 94:2-21, from memory), which never gains and whose parts add up, so that over all
+    runs, T days, it is gamma distributed with the shape T / s^2 and the mean T x loss, s the share
+    by which one day differs from another (``DAYS_DIFFER``). A depth is read to the millimetre: each
+    end of a run is off by up to half of one, so that what was lost lies about the difference by
+    +- sqrt(runs / 2). A moat that reads nought was dry by then: from the reading before it, it lost
+    at least what was there, and nobody knows when (interval censoring); the next run begins at the
+    next depth. With a wide prior about the usual loss (``USUAL_VARIES``) Bayes' rule gives the
+    share of each loss, on a grid.
 
     Args:
         readings: (time in days, depth in mm), in any order.
+        filled: times between readings, or at one, at which it was topped up; a rise in depth is a
+            topping-up too.
 
     Returns:
-        None where no run has two readings some hours apart.
+        None where no run is some hours long.
     """
-    runs: list[list[tuple[float, float]]] = [[]]
-    for day, depth in sorted(readings):
-        within("depth", depth, 0, 500, "mm")
-        if runs[-1] and depth > runs[-1][-1][1] + 0.5:
-            runs.append([])
-        runs[-1].append((day, depth))
-    whole = [(run[-1][0] - run[0][0], run[0][1] - run[-1][1]) for run in runs if run]
-    told = [(days, lost) for days, lost in whole if days >= LEAST_APART]
-    if not told:
+    return _loss_from(tuple(sorted(readings)), tuple(sorted(filled)))
+
+
+@lru_cache(maxsize=64)  # asked for at each look ahead, and seldom changed
+def _loss_from(readings: tuple[tuple[float, float], ...], filled: tuple[float, ...]) -> Loss | None:
+    lost = _lost(readings, filled)
+    if lost is None:
         return None
-    total = sum(days for days, _ in told)
-    rate = max(0.0, sum(lost for _, lost in told) / total)
-    off = math.sqrt(len(told) * 2 * READ_TO_MM**2 / 12 + (DAYS_DIFFER * rate) ** 2 * total) / total
-    low, middle, high = (_above_nought(rate, off, share) for share in (0.025, 0.5, 0.975))
+    least, most = math.log(LEAST_LOSS), math.log(MAX_LOSS)
+    logs, shares = _shares(lost, least, most)
+    likely = [log for log, share in zip(logs, shares, strict=True) if share > 1e-7 * max(shares)]
+    step = (most - least) / GRID  # again, where it is likely at all
+    logs, shares = _shares(lost, max(least, likely[0] - step), min(most, likely[-1] + step))
+    sums = list(accumulate((one + other) / 2 for one, other in pairwise([0.0, *shares])))
+    middle, low, high = (_at_share(logs, sums, share) for share in (0.5, 0.025, 0.975))
     return Loss(middle, low, high, "own readings", len(readings))
 
 
-def _above_nought(mean: float, spread: float, share: float) -> float:
-    """Where a normal distribution that is cut at nought has that share below."""
-    curve = statistics.NormalDist(mean, spread)
-    under = curve.cdf(0.0)
-    return max(0.0, curve.inv_cdf(under + share * (1 - under)))
+class _Lost(NamedTuple):
+    """What readings tell: ``mm`` lost in ``days`` of so many ``runs``; and of each time a moat was
+    found dry the days since the reading before it, and what was there then."""
+
+    mm: float
+    days: float
+    runs: int
+    dry: tuple[tuple[float, float], ...]
+
+
+def _lost(readings: tuple[tuple[float, float], ...], filled: tuple[float, ...]) -> _Lost | None:
+    """None where no run is some hours long."""
+    runs: list[list[tuple[float, float]]] = [[]]
+    dry = []
+    for day, depth in readings:
+        within("depth", depth, 0, 500, "mm")
+        last = runs[-1][-1] if runs[-1] else None
+        anew = last is not None and (
+            depth > last[1] + RISE_MM or any(last[0] < time <= day for time in filled)
+        )
+        if depth > 0:
+            runs[-1:] = [runs[-1], [(day, depth)]] if anew else [[*runs[-1], (day, depth)]]
+            continue
+        if last is not None and not anew and day > last[0]:
+            dry.append((day - last[0], last[1]))
+        runs.append([])
+    spans = [(run[-1][0] - run[0][0], run[0][1] - run[-1][1]) for run in runs if len(run) > 1]
+    told = [(days, mm) for days, mm in spans if days >= LEAST_APART]
+    dry = [(days, depth) for days, depth in dry if days >= LEAST_APART]
+    if not told and not dry:
+        return None
+    mm, days = sum(mm for _, mm in told), sum(days for days, _ in told)
+    return _Lost(max(0.0, mm), days, len(told), tuple(dry))
+
+
+def _shares(lost: _Lost, least: float, most: float) -> tuple[list[float], list[float]]:
+    """The logarithms of losses on a grid, and how likely each is beside the others."""
+    logs = [least + (most - least) * position / (GRID - 1) for position in range(GRID)]
+    usual = math.log(DEFAULT_LOSS_MM_A_DAY)
+    return logs, [
+        math.exp(-(((log - usual) / USUAL_VARIES) ** 2) / 2)
+        * sum(_likelihood(lost, math.exp(log), share) for share in DAYS_DIFFER)
+        for log in logs
+    ]
+
+
+def _likelihood(lost: _Lost, rate: float, differ: float) -> float:
+    likelihood = 1.0
+    if lost.runs:
+        off = READ_TO_MM * math.sqrt(lost.runs / 2)
+        likelihood = _share_under(lost.mm + off, lost.days, rate, differ) - _share_under(
+            lost.mm - off, lost.days, rate, differ
+        )
+    for days, depth in lost.dry:
+        likelihood *= 1 - _share_under(depth - READ_TO_MM / 2, days, rate, differ)
+    return likelihood
+
+
+def _share_under(mm: float, days: float, rate: float, differ: float) -> float:
+    """The chance that no more was lost in some days: a gamma distribution by the cube root.
+
+    Wilson & Hilferty 1931, Proc. Natl. Acad. Sci. 17:684-688.
+    """
+    if mm <= 0:
+        return 0.0
+    shape = days / differ**2
+    root = math.cbrt(mm / (rate * days))
+    return _NORMAL.cdf(3 * math.sqrt(shape) * (root - 1 + 1 / (9 * shape)))
+
+
+def _at_share(logs: list[float], sums: list[float], share: float) -> float:
+    """Where so much of the whole lies below, between two steps of the grid."""
+    wanted = share * sums[-1]
+    after = min(max(1, bisect_left(sums, wanted)), len(sums) - 1)
+    part = (wanted - sums[after - 1]) / max(sums[after] - sums[after - 1], 1e-300)
+    return math.exp(logs[after - 1] + min(1.0, max(0.0, part)) * (logs[after] - logs[after - 1]))
+
+
+_NORMAL = statistics.NormalDist()
 
 
 def days_until(*, depth_mm: float, low_mm: float, loss_mm_a_day: float) -> float | None:

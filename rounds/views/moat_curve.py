@@ -7,7 +7,7 @@ from rounds.bench.state import Bench, Container
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import number_setting
-from rounds.forecasts.moats import LOW_MM
+from rounds.surroundings.moat import LOW_MM
 from rounds.views.day_curve import WHOLE, DayCurve, Limit, Marks, days_back, last_words
 from rounds.views.words import clock, literal
 

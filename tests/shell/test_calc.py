@@ -110,6 +110,16 @@ REFUSED = [
     ("forecast --species 'Orthosia hibisci' --lower 5 --temperature 15",
      "--lower and --constant belong together; give both, or neither and a --species that is known"),
     ("hidden-eggs --rate 3", "--rate and --female-days belong together; give both, or --prior"),
+    ("hidden-eggs --rate 0 --female-days 2 --found 3",
+     "3 found where none can have been laid: a rate above 0 is needed, or --found 0"),
+    ("hidden-eggs --rate 1 --female-days 0 --found 3",
+     "3 found where none can have been laid: female-days above 0 are needed, or --found 0"),
+    ("hidden-eggs --rate 1 --female-days 2 --lays 0 --found 3",
+     "3 found where none can have been laid: a chance above 0 that they lay here is needed, or --found 0"),
+    ("hidden-eggs --prior 0 --found 1",
+     "1 found where none can have been laid: a prior above 0 is needed, or --found 0"),
+    ("hidden-eggs --rate 1 --female-days 2 --found 3 --missed 1",
+     "3 found by searches that miss all: --missed under 1 is needed, or --found 0"),
     ("moat --depth 22 --temperature 20", "--temperature and --humidity belong together; give both or neither"),
 ]  # fmt: skip
 
@@ -194,6 +204,29 @@ def test_none_in_some_female_days_is_said_in_words() -> None:
     assert "none in 5.5 female-days: under 0.67 a day (two-sided 95 %)" in told
     _, told, _ = run("laying", "--eggs", "0", "--female-days", "1")
     assert "not enough to say" in told
+
+
+def test_what_is_not_enough_is_said_with_what_was_given() -> None:
+    """2 female-days are not fewer than 2: it is the share of them that searches find."""
+    _, told, _ = run("laying", "--eggs", "0", "--female-days", "2", "--share-found", "0.6")
+    assert "not enough to say: 2 female-days x share found 0.6 = 1.2, under 2" in told
+    _, told, _ = run("laying", "--eggs", "0", "--female-days", "2")
+    assert "not enough to say" not in told
+
+
+def test_two_hosts_have_one_verdict() -> None:
+    """By hand: 0 in 10 female-days against 6 in 1 has p under 0.0001, but a day is too little to say so."""
+    _, told, _ = run(
+        "hosts-compared", *shlex.split("--eggs-1 0 --female-days-1 10 --eggs-2 6 --female-days-2 1")
+    )
+    assert "not enough to say" in told
+    assert "more than chance gives" not in told
+    _, told, _ = run(
+        "hosts-compared",
+        *shlex.split("--eggs-1 0 --female-days-1 10 --eggs-2 12 --female-days-2 2"),
+    )
+    assert "not enough to say" not in told
+    assert "more than chance gives" in told
 
 
 def test_a_relatives_constants_are_never_shown_as_its_own() -> None:

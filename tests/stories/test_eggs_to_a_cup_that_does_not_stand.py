@@ -39,3 +39,11 @@ def test_the_line_that_is_shown_sets_the_cup_up_and_moves_them(laying: Story) ->
 @pytest.mark.parametrize("where", ["leaf", "gauze", "L2", "the wall"])
 def test_places_on_a_plant_are_taken(laying: Story, where: str) -> None:
     laying.type(f"K3 5 eggs on {where}")
+
+
+def test_stems_are_not_kept_in_a_cup_that_does_not_stand(laying: Story) -> None:
+    """It is refused with the line that sets the cup up; once it stands the stems go there."""
+    refused = laying.refused("K3 host out held in E9")
+    assert refused == "E9 does not stand; there is K3; to set it up first, say: E9 set up eggs"
+    laying.type("E9 set up eggs", "K3 host out held in E9")
+    assert [held.plant for held in laying.desk.bench.containers["E9"].held] == ["plantain"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from tests.stories.telling import Story, tell
 
 
@@ -12,3 +14,49 @@ async def test_two_equal_readings_have_a_date_when_it_is_low(story: Story) -> No
         await screen.press(".", "right", "right")
         text = screen.text
     assert "moat low" in text or "low moat" in text, text
+
+
+def low_days(text: str) -> tuple[float, ...]:
+    """What the calculator says: low in so many days, between two limits."""
+    told = re.search(r"low in\s+([\d.]+) days\s+\(([\d.]+) to ([\d.]+)", text)
+    assert told, text
+    return tuple(float(one) for one in told.groups())
+
+
+def test_dry_days_are_no_time_without_loss(story: Story) -> None:
+    """Found dry after four days, and looked at again ten days later: as fast as it read before."""
+    one = story.shell("calc", "moat", "--depth", "20", "--readings", "0:20,1:15,5:0").out
+    many = story.shell("calc", "moat", "--depth", "20", "--readings", "0:20,1:15,5:0,10:0,15:0").out
+    assert low_days(one) == low_days(many)
+    assert low_days(one)[0] < 3
+
+
+async def test_a_dry_moat_is_filled_and_counted_from_then(story: Story) -> None:
+    """Dry, without a depth: it is at nought; ten dry days do not make it last once it is filled."""
+    tell(story, "shelf set up sill moat\nK1 set up laying shelf=sill\nsill topped up 20 mm")
+    story.later(days=1).type("sill moat full 15 mm")
+    story.later(days=4).type("sill moat dry")
+    story.later(days=10).type("sill moat dry", "sill topped up 20 mm")
+    async with story.screens(size=(140, 40)) as screen:
+        await screen.press(".", "right", "right")
+        text = screen.text
+    found = re.search(r"moat low|low moat", text)
+    assert found, text
+    low = story.shell("calc", "moat", "--depth", "20", "--readings", "0:20,1:15,5:0,15:0,15:20").out
+    assert low_days(low)[0] < 3
+
+
+def test_topped_up_without_a_depth_is_no_time_in_which_little_was_lost(story: Story) -> None:
+    """15 mm, topped up unread, 14 mm: not a millimetre in six days, which would last for weeks."""
+    tell(story, "shelf set up sill moat\nK1 set up laying shelf=sill\nsill topped up 20 mm")
+    story.later(days=1).type("sill moat full 15 mm", "sill topped up")
+    story.later(days=5).type("sill moat full 14 mm")
+    story.later(days=1).type("sill moat low 9 mm")
+    moat = story.desk.bench.shelves["sill"].moat
+    low = story.desk.foresight.moat(moat, story.clock.now)
+    assert low is not None
+    assert 3.5 < low.loss.mm_a_day < 6
+
+
+def test_the_calculator_takes_the_mark_of_the_bench(story: Story) -> None:
+    assert "8" in story.shell("calc", "moat", "--help").out.partition("low-mark")[2][:120]

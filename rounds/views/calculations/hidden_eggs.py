@@ -31,6 +31,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         usual=given["share-found"], found=given["own-found"], missed=given["own-missed"]
     )
     laying, female_days = _laying(given)
+    _refuse_what_contradicts(given)
     missed = (
         given["missed"] if given["missed"] is not None else (1 - learned.share) ** given["searches"]
     )
@@ -115,6 +116,26 @@ def _laying(given: Mapping[str, Any]) -> tuple[Laying, float]:
     if given["rate"] is None:
         return Laying(-math.log1p(-given["prior"])), 1.0
     return Laying(given["rate"], counted, given["lays"]), given["female-days"]
+
+
+def _refuse_what_contradicts(given: Mapping[str, Any]) -> None:
+    """Eggs found where the other inputs say that there can be none."""
+    found, by_rate = given["found"], given["rate"] is not None
+    needed = {
+        "a rate above 0 is": by_rate and not given["rate"],
+        "female-days above 0 are": by_rate and not given["female-days"],
+        "a chance above 0 that they lay here is": not given["lays"],
+        "a prior above 0 is": not by_rate and not given["prior"],
+    }
+    for what, lacks in needed.items():
+        if found and lacks:
+            raise InputRefused(
+                f"{found} found where none can have been laid: {what} needed, or --found 0"
+            )
+    if found and given["missed"] == 1:
+        raise InputRefused(
+            f"{found} found by searches that miss all: --missed under 1 is needed, or --found 0"
+        )
 
 
 CALCULATIONS = (

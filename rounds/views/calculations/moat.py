@@ -44,10 +44,12 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
             Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
         ),
         (*words, f"rests on {rests_on}", "look again before the earlier limit"),
-        "own readings: lost between toppings-up over that time, 95 % limits of readings to the"
-        " millimetre and of days that differ; else E = 6.43 D / lambda in still air",
-        "Wald 1947, drift of a random walk (from memory); Penman 1948 in the form of Shuttleworth"
-        " 1993 (coefficients from memory); a small dish departs by a third to a half",
+        "own readings: lost between toppings-up, gamma distributed with the mean loss x days, read"
+        " to the millimetre; a moat that reads 0 was dry by then; median and 95 % limits by Bayes'"
+        " rule; else E = 6.43 D / lambda in still air",
+        "van Noortwijk 2009, Reliab. Eng. Syst. Saf. 94:2-21, gamma process (from memory); Penman"
+        " 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs by"
+        " a third to a half",
     )
 
 
@@ -57,7 +59,9 @@ CALCULATIONS = (
         "how fast a moat loses water, and when it will be low",
         (
             Input("depth", "now", unit="mm", low=0, high=500),
-            Input("low-mark", "depth that is too low", unit="mm", low=0, high=500, default=10.0),
+            Input(
+                "low-mark", "depth that is too low", unit="mm", low=0, high=500, default=moat.LOW_MM
+            ),
             Input(
                 "readings",
                 "own readings as day:mm",
