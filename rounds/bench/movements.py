@@ -30,6 +30,7 @@ NOT_SEEN, SEEN_AGAIN = "not seen", "seen again"
 LOST = "lost on the way"  # not seen, of those that were moved
 ESCAPED, BACK = "escaped", "back"  # some that escaped are found again
 ESTIMATED = "fewer by an estimate"
+NOT_DATED = "not dated"  # evidence of a change of which nobody knows when it was
 GIVEN_UP = "missing"
 
 

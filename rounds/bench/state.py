@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from rounds.entries.arrivals import BroodBegun, FounderIntake
     from rounds.entries.climate import Air, LoggerRead
     from rounds.entries.losses import Parasitoid, ReleaseBy
+    from rounds.entries.notes import Imported
     from rounds.entries.pairing import Paired, PairingPlanned, Related
     from rounds.entries.plan import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
     from rounds.entries.registry import AnyEntry
@@ -654,6 +655,7 @@ class Bench(Struct):
     )  # by place: container, shelf, or "" for the room
     logged: dict[str, list[LoggerRead]] = field(default_factory=dict)  # by place, as air
     notes: list[CardNote] = field(default_factory=list)
+    imports: list[Imported] = field(default_factory=list)  # old tables that were taken in
     last_batch: str = ""
     cuttings: dict[str, datetime] = field(
         default_factory=dict

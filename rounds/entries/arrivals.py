@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import names_of
+from rounds.bench.dates import dated
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
@@ -231,6 +232,13 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     instar: Instar = 0
     sex: Sex = ""
     origin: Words = ""
+    laid_from: (
+        Annotated[
+            datetime, Meta(description="between when these eggs were laid, if not as their brood")
+        ]
+        | None
+    ) = None
+    laid_to: datetime | None = None
 
     changes_company = True
     slots = Slots(numbers=("number",), words=("brood",), after={"from": "origin"})
@@ -249,15 +257,27 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
             and bench.founders[self.brood].stage == "adult"
         ):
             yield f"{self.brood} is a male; name a female as the mother"
+        if (self.laid_from or self.laid_to) and self.stage != "egg":
+            yield "only eggs are put in with the time of laying; leave laid_from and laid_to away"
+        elif (self.laid_from is None) != (self.laid_to is None):
+            yield "laid_from and laid_to belong together; give both"
+        elif self.laid_from and self.laid_to and not self.laid_from <= self.laid_to <= self.at:
+            yield "laid_from comes before laid_to, and both before they were put in"
+
+    def _laid(self, bench: Bench) -> tuple[datetime, datetime] | None:
+        """Between when these eggs were laid, as they say themselves, else as their brood does."""
+        if self.laid_from and self.laid_to:
+            return self.laid_from, self.laid_to
+        return laid_as_said(bench, self.brood, self.at)
 
     def effect(self, bench: Bench) -> Moves:
-        """Animals put in, which began their stage before; of eggs their brood may say between when
-        they were laid."""
+        """Animals put in, which began their stage before; of eggs they or their brood may say
+        between when they were laid."""
         container = container_for(bench, self.container, self)
         hidden_eggs_shown(bench, container, self)
         larvae_found(bench, container, self)
         brood = bench.broods.get(self.brood) if self.stage == "egg" else None
-        laid_to = (
+        laid_to = self.laid_to or (
             brood.laid_to
             if brood and brood.laid_from and brood.laid_to and brood.laid_to <= self.at
             else None
@@ -270,6 +290,7 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
             sex=self.sex,
             latest=laid_to or self.at,
             began_before=self.stage != "adult" and laid_to is None,
+            begun_after=self.laid_from,
         )
         return [
             move(
@@ -279,13 +300,15 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
                 lot,
                 self.number,
                 to=container,
-                laid=laid_as_said(bench, self.brood, self.at),
+                laid=self._laid(bench),
             )
         ]
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(
-            f"stocked {animals(self.number, self.stage, self.brood, self.instar)}", self.sex
+            f"stocked {animals(self.number, self.stage, self.brood, self.instar)}",
+            self.sex,
+            f"laid until {dated(self.laid_to, self.at)}" if self.laid_to else "",
         )
 
 

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from rounds.bench.dates import dated
 from rounds.bench.folding.lots import container_for
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.series_names import is_series_name
@@ -21,6 +22,7 @@ SAME_READING, MAX_APART_C = (
     5.0,
 )  # no air changes by more C so soon; our estimate
 MAX_AIR = 2_000
+LONGEST_MEAN = timedelta(days=1_100)  # no brood takes longer; our limit
 _MOVED_INTO = {
     f"{moved} {into} {to}": {"to": to.removeprefix("the ")}
     for moved in ("moved", "put", "set", "placed", "stood")
@@ -39,6 +41,9 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     humidity_percent: Percent | None = None
     low_c: Celsius | None = None
     high_c: Celsius | None = None
+    mean_since: (
+        Annotated[datetime, Meta(description="the temperature is the mean since then")] | None
+    ) = None
     sure: Annotated[bool, Meta(description="read so, though it was asked about")] = False
 
     answers = "room"
@@ -62,6 +67,12 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
             yield "give a temperature or a humidity, as 21.4C 46%"
         if self.low_c is not None and self.high_c is not None and self.low_c > self.high_c:
             yield f"lowest {self.low_c:g} C is above highest {self.high_c:g} C; swap them"
+        if self.mean_since is not None and self.mean_since > self.at:
+            yield "the mean is since later than it was read; give an earlier time"
+        if self.mean_since is not None and self.at - self.mean_since > LONGEST_MEAN:
+            yield f"a mean is of at most {LONGEST_MEAN.days:,} days; give a later time"
+        if self.mean_since is not None and self.temperature_c is None:
+            yield "a mean needs its temperature, as 21.4C"
         if not self.sure:
             yield from _contradicts(bench, self)
 
@@ -74,6 +85,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
         place = "" if self.container or self.shelf else "room "
         parts = [
             measures.warmth(self.temperature_c) if self.temperature_c is not None else "",
+            f"mean since {dated(self.mean_since, self.at)}" if self.mean_since else "",
             (
                 measures.span(self.low_c, self.high_c)
                 if self.low_c is not None and self.high_c is not None

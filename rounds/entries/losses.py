@@ -66,7 +66,10 @@ Cause = Literal[
 class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     """What became of animals that were not seen."""
 
-    fate: Literal["found", "dead", "escaped", "taken", "given up"]
+    fate: Annotated[
+        Literal["found", "dead", "escaped", "taken", "given up", "not known"],
+        Meta(description="given up: taken for dead; not known: the record ends, dead or alive"),
+    ]
     number: Number
     brood: BroodCode = ""
     stage: Stage | None = None

@@ -9,12 +9,13 @@ from msgspec import Meta
 from rounds.bench.folding.lots import container_for
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench, CardNote
-from rounds.entries.base import Code, Entry, Instar
+from rounds.entries.base import Code, Count, Entry, Instar
 from rounds.entries.slots import Slots
 from rounds.entries.wording import comma_joined
 
 MAX_NOTES = 3
 MAX_BENCH_NOTES = 20
+MAX_IMPORTS = 50
 
 
 class Note(Entry, frozen=True, kw_only=True, tag="note"):
@@ -58,6 +59,37 @@ class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
             container = container_for(bench, self.container, self)
             container.photos.append(CardNote(self.at, self.by, self.file, self.id))
             del container.photos[:-MAX_NOTES]
+
+
+class Imported(Entry, frozen=True, kw_only=True, tag="imported"):
+    """An old table was taken in: from which file, how many of its lines, and how it was read, for
+    the next time."""
+
+    file: Annotated[str, Meta(min_length=1, max_length=200, description="file name")]
+    lines: Annotated[Count, Meta(description="lines of the table")] = 0
+    entries: Annotated[Count, Meta(description="what they became")] = 0
+    columns: Annotated[
+        tuple[str, ...], Meta(description="what each column was taken for, as column=field")
+    ] = ()
+    names: Annotated[
+        tuple[str, ...], Meta(description="what words of the table mean, as word=meaning")
+    ] = ()
+    dates: Annotated[str, Meta(max_length=20, description="day first, month first, year first")] = (
+        ""
+    )
+
+    of_now = True
+    slots = Slots(words=("file",))
+
+    def effect(self, bench: Bench) -> None:
+        """How a table was read is remembered; the newest of a file holds."""
+        bench.imports.append(self)
+        del bench.imports[:-MAX_IMPORTS]
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(
+            f"imported {self.file}", f"{self.lines} lines as {self.entries} entries"
+        )
 
 
 class CrossedOut(Entry, frozen=True, kw_only=True, tag="struck"):

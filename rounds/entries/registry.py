@@ -52,6 +52,7 @@ from rounds.entries.losses import ReleaseBy as ReleaseBy
 from rounds.entries.losses import Released as Released
 from rounds.entries.losses import Settled as Settled
 from rounds.entries.notes import CrossedOut as CrossedOut
+from rounds.entries.notes import Imported as Imported
 from rounds.entries.notes import Note as Note
 from rounds.entries.notes import Photo as Photo
 from rounds.entries.pairing import Paired as Paired

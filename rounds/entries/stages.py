@@ -24,6 +24,7 @@ from rounds.bench.folding.unsure import (
     unsexed,
 )
 from rounds.bench.measures import Measures
+from rounds.bench.movements import NOT_DATED
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import (
@@ -43,8 +44,13 @@ from rounds.entries.wording import animals, comma_joined, unknown_words
 
 Sure = Annotated[bool, Meta(description="seen so, though it was asked about")]
 Seen = Annotated[
-    Literal["seen", "inferred"],
-    Meta(description="seen, or inferred from shells, droppings or nibbling"),
+    Literal["seen", "inferred", "not dated"],
+    Meta(
+        description=(
+            "seen, or inferred from shells, droppings or nibbling; not dated: nobody knows when, so"
+            " that no duration rests on it"
+        )
+    ),
 ]
 
 
@@ -305,7 +311,7 @@ class Weighed(ContainerEntry, frozen=True, kw_only=True, tag="weighed"):
 
 
 def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
-    evidence = "by signs" if entry.evidence == "inferred" else ""
+    evidence = {"inferred": "by signs", NOT_DATED: NOT_DATED}.get(entry.evidence, "")
     brood = one_of(entry.among) or entry.brood
     of_brood = f" of {brood}" if brood else ""
     crippled = f"{entry.crippled} crippled" if isinstance(entry, Emerged) and entry.crippled else ""
@@ -328,8 +334,8 @@ def _grow(
     container = container_for(bench, entry.container, entry)
     movements: Moves = []
     now: dict[str, Any] = {
-        "began_before": False,
-        "begun_after": look_before(container, entry.at),
+        "began_before": entry.evidence == NOT_DATED,
+        "begun_after": look_before(container, entry),
         "mates": (),
         "hunger": (),
     }

@@ -64,6 +64,7 @@ class Forecasts:
         self.logged = logged
         self._warmth: dict[tuple[str, ...], PlaceTemperatures] = {}
         self._traces: dict[tuple[tuple[str, ...], float], HeatTrace] = {}
+        self._traces_then: dict[tuple[tuple[str, ...], float, datetime, datetime], HeatTrace] = {}
         self._needs: dict[tuple[str, str, str], ThermalNeed | None] = {}
         self._seen: dict[tuple[str, str, float], dict[str, tuple[StageEnds, ...]]] = {}
         self._coming: dict[str, tuple[ComingChange, ...]] = {}
@@ -139,10 +140,12 @@ class Forecasts:
             for lot in container.lots
             if lot.stage != "adult" and lot.since
         ]
-        begun += [brood.laid_from for brood in bench.broods.values() if brood.laid_from]
         begun += [held.offered for one in bench.standing() for held in one.held]
-        begun += [stage_completion.begun_from for stage_completion in bench.passed]
-        return max(min(begun, default=newest), newest - FURTHEST_BACK) - A_DAY
+        gone = [brood.laid_from for brood in bench.broods.values() if brood.laid_from]
+        gone += [stage_completion.begun_from for stage_completion in bench.passed]
+        furthest = newest - FURTHEST_BACK
+        begun += [one for one in gone if one >= furthest]
+        return max(min(begun, default=newest), furthest) - A_DAY
 
     def trace(self, code: str, lower_c: float, shelf: str = "") -> HeatTrace:
         """Heat above a threshold where a container stands."""
@@ -165,6 +168,34 @@ class Forecasts:
             (self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays
         ]
         return joined(parts, last, start=min(day_of(self._since), parts[0][1]))
+
+    def _along_then(self, ended: StageCompletion, lower_c: float) -> HeatTrace:
+        """Heat above a threshold along the places where animals stood that ended a stage; of years
+        ago from what was read then."""
+        if ended.begun_from >= self._since:
+            return self.along(ended.container, ended.shelf, ended.stays, lower_c)
+        since, until = self._spans_then[ended.container]
+        since = min([since, *(stay.until for stay in ended.stays)]) - A_DAY
+
+        def trace_at(places: tuple[str, ...]) -> HeatTrace:
+            key = places, lower_c, since, until
+            if key not in self._traces_then:
+                then = warmth_at(self.bench, places, self._zone, since, until, self.logged)
+                self._traces_then[key] = then.trace(lower_c)
+            return self._traces_then[key]
+
+        last = trace_at(self._places(ended.container, ended.shelf))
+        parts = [(trace_at(self._places_of(stay)), day_of(stay.until)) for stay in ended.stays]
+        return joined(parts, last, start=day_of(since)) if parts else last
+
+    @cached_property
+    def _spans_then(self) -> dict[str, tuple[datetime, datetime]]:
+        """Between when animals of each container ended stages that they began there."""
+        spans: dict[str, tuple[datetime, datetime]] = {}
+        for one in self.bench.passed:
+            since, until = spans.get(one.container, (one.begun_from, one.at))
+            spans[one.container] = min(since, one.begun_from), max(until, one.at)
+        return spans
 
     def _places_of(self, stay: EarlierPlace) -> tuple[str, ...]:
         still = self.bench.at(stay.container)
@@ -200,12 +231,7 @@ class Forecasts:
             found = {
                 brood: seen_of(
                     passages,
-                    lambda stage_completion: self.along(
-                        stage_completion.container,
-                        stage_completion.shelf,
-                        stage_completion.stays,
-                        lower_c,
-                    ),
+                    lambda stage_completion: self._along_then(stage_completion, lower_c),
                 )
                 for (brood, ended), passages in self._finished.items()
                 if ended == stage and passages[0].taxon == taxon
@@ -272,12 +298,7 @@ class Forecasts:
         own = [
             seen_of(
                 passages,
-                lambda stage_completion: self.along(
-                    stage_completion.container,
-                    stage_completion.shelf,
-                    stage_completion.stays,
-                    lower_c,
-                ),
+                lambda stage_completion: self._along_then(stage_completion, lower_c),
                 before,
             )
             for (brood, ended), passages in self._finished.items()
@@ -458,7 +479,7 @@ class Forecasts:
             if passage.begun_to <= min(two.at for two in passages)
         )
         need = self._need_before(first.taxon, stage, brood, begun_to)
-        if need is None:
+        if need is None or begun_to < self._since:  # of years ago: nobody forecast it here
             return None
         began_in = (
             self._places_of(first.stays[0])

@@ -30,6 +30,7 @@ from rounds.bench.movements import (
     HATCHED,
     INSTAR_KNOWN,
     INSTAR_UNKNOWN,
+    NOT_DATED,
     NOT_SEEN,
     RENAMED,
     Carried,
@@ -374,8 +375,8 @@ class Cohorts:
                     begun_from=movement.at,
                     begun_to=movement.at,
                     sex=after.sex,
-                    hatched=movement.at if movement.how == HATCHED else cohort.hatched,
-                    begin_known=True,
+                    hatched=_hatched_at(movement, cohort),
+                    begin_known=movement.evidence != NOT_DATED,
                     may_be=(),
                 )
             elif movement.how == INSTAR_KNOWN:
@@ -548,6 +549,13 @@ class Cohorts:
                     )
                     for cohort in cohorts
                 ]
+
+
+def _hatched_at(movement: Movement, cohort: Cohort) -> datetime | None:
+    """When animals hatched that go on now; None where that is not known."""
+    if movement.how != HATCHED:
+        return cohort.hatched
+    return None if movement.evidence == NOT_DATED else movement.at
 
 
 def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:

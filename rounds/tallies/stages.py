@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import SurvivalCurve, kaplan_meier
@@ -32,14 +33,14 @@ class StageCount:
     """One stage of a brood: how many entered it, and what is known of them.
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died``
-    in it, ``left`` the bench alive in it (released, escaped, taken), ``kept`` were kept as
-    specimens, ``not_seen`` are an open shortfall, ``here`` are in it now; ``either`` are of those
-    that nobody can tell from another brood's or another instar's: what became of them is in no
-    other number of the stage, also not where later lines name more of the other brood than came;
-    where ``is_unsure`` some that came here or ended here may be of this brood or instar or of
-    another, so that no share can be said; ``by_hatching``, of eggs, are those of which nobody knew
-    before they had hatched: they are in no other number of the stage, for those among them that
-    died will never be known.
+    in it, ``left`` the bench alive in it (released, escaped, taken, or nobody knows what became of
+    them), ``kept`` were kept as specimens, ``not_seen`` are an open shortfall, ``here`` are in it
+    now; ``either`` are of those that nobody can tell from another brood's or another instar's: what
+    became of them is in no other number of the stage, also not where later lines name more of the
+    other brood than came; where ``is_unsure`` some that came here or ended here may be of this
+    brood or instar or of another, so that no share can be said; ``by_hatching``, of eggs, are those
+    of which nobody knew before they had hatched: they are in no other number of the stage, for
+    those among them that died will never be known.
     """
 
     stage: str
@@ -254,8 +255,8 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     egg to adult too.
 
     Eggs begin in the middle of the time between which they were laid; all else begins and ends when
-    it was seen. What was in diapause meanwhile is told apart, for warmth says nothing of how long
-    that took.
+    it was seen; what is not dated ends and begins none. What was in diapause meanwhile is told
+    apart, for warmth says nothing of how long that took.
     """
 
     def named(stage: str, rested: bool) -> str:
@@ -264,6 +265,8 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     mine = course.of(broods).passages
     last = max((rank(one.cohort.stage) for one in mine if one.to == "pupa"), default=0)
     for passage in mine:
+        if passage.evidence == NOT_DATED:
+            continue
         cohort = passage.cohort
         inferred = passage.evidence == "inferred"
         next_one = cohort.stage == "egg" or rank(passage.to) == rank(cohort.stage) + 1

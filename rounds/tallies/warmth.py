@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from itertools import pairwise
 from math import nan
 
 from msgspec import Struct, field
 
+from rounds.entries.climate import LONGEST_MEAN
 from rounds.entries.registry import Air
 
 HOLE_IN_A_LOG = timedelta(hours=3)  # a logger that was silent longer was not running; our limit
@@ -227,9 +228,20 @@ def _by_hand(
                 found.setdefault(day_of(at), temperature_c)
             before = entry.at
         if entry.temperature_c is not None:
-            found[day_of(entry.at)] = entry.temperature_c
+            for at in _of_mean(entry):
+                found[day_of(at)] = entry.temperature_c
     days = sorted(found)
     return _around(days, [found[day] for day in days], start, end, limit, source)
+
+
+def _of_mean(entry: Air) -> Iterator[datetime]:
+    """When the temperature of a reading held: then, and of a mean twice a day since it began, as
+    often as a round reads."""
+    at = max(entry.mean_since, entry.at - LONGEST_MEAN) if entry.mean_since else None
+    while at is not None and at < entry.at:
+        yield at
+        at += timedelta(hours=12)
+    yield entry.at
 
 
 def _extremes(entry: Air, before: datetime | None, zone: tzinfo) -> list[tuple[datetime, float]]:

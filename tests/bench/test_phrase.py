@@ -144,6 +144,7 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("room 21.5", "air", {"temperature_c": 21.5}),
     ("R4 20 larvae", "counted", {"container": "R4", "number": 20, "stage": "larva"}),
     ("note -- text", "note", {"text": "text"}),
+    ("imported file=old.csv lines=300 entries=812", "imported", {"file": "old.csv", "lines": 300, "entries": 812}),
     ("L2 note one worn, left hind wing", "note", {"container": "L2", "text": "one worn, left hind wing"}),
     ("L2 photo a.jpg larva", "photo", {"container": "L2", "file": "a.jpg", "stage": "larva"}),
     ("E3 frass trace", "frass", {"container": "E3", "level": "trace"}),

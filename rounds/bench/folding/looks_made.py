@@ -12,6 +12,7 @@ from bisect import bisect_right
 from datetime import datetime, timedelta
 
 from rounds.bench.folding.rounds import round_of
+from rounds.bench.folding.stage_completions import is_written_up
 from rounds.bench.state import Bench, Container, Look, Looks, Round, Shelf
 from rounds.entries.base import Entry
 
@@ -56,7 +57,7 @@ def count_answer(bench: Bench, entry: Entry) -> None:
         bench: as it stands before the entry.
     """
     place = _place(bench, entry)
-    if place is None:
+    if place is None or is_written_up(entry):
         return
     before, unusual = place.answered.get(entry.answers), entry.unusual(bench)
     if before is not None and entry.at - before.at < ONE_LOOK:

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from rounds.bench.diapause import has_rested
+from rounds.bench.movements import NOT_DATED
 from rounds.bench.state import Bench, Container, EarlierPlace, Lot, StageCompletion
 from rounds.entries.base import Entry
 
@@ -27,6 +28,10 @@ LONGEST_UNSEEN = timedelta(
     days=3
 )  # a change is not taken to have waited longer for a look; our estimate
 
+WRITTEN_UP = timedelta(
+    days=30
+)  # what is written down later than that is from old records; our estimate
+
 
 def looked_at(container: Container, at: datetime) -> None:
     """Remember a look, and the one before it."""
@@ -34,9 +39,18 @@ def looked_at(container: Container, at: datetime) -> None:
         container.looks = (*container.looks[-1:], at)
 
 
-def look_before(container: Container, at: datetime) -> datetime:
+def is_written_up(entry: Entry) -> bool:
+    """Whether a line was taken from old records long after: it is no answer of a round, and what
+    it dates was seen on its day."""
+    return entry.logged - entry.at > WRITTEN_UP
+
+
+def look_before(container: Container, entry: Entry) -> datetime:
     """When the container was last looked at before a look, at most some days back; without any, in
     the round before."""
+    at = entry.at
+    if is_written_up(entry):
+        return at - A_LOOK_BEFORE
     before = [instant for instant in container.looks if instant <= at - SAME_LOOK]
     return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
 
@@ -116,12 +130,14 @@ def passed(
     lot: Lot,
     number: int,
 ) -> None:
-    """Remember that so many animals of a lot ended a stage or an instar, and the instar that they
-    pupated from."""
+    """Remember that so many animals of a lot ended a stage or an instar, unless nobody knows when,
+    and the instar that they pupated from."""
     if entry.grows_to == "pupa" and lot.instar >= LEAST_LAST_INSTAR:
         bench.pupated_from[lot.brood] = min(
             lot.instar, bench.pupated_from.get(lot.brood, lot.instar)
         )
+    if entry.evidence == NOT_DATED:
+        return
     stage = f"L{getattr(entry, 'instar', 0) - 1}" if entry.moults else lot.stage
     since, until = (larval_begun if entry.grows_to == "pupa" else begun)(bench, lot, entry.at)
     rested = has_rested(bench, container, lot) or (
@@ -141,7 +157,7 @@ def passed(
             entry.evidence,
             _begin_known(bench, entry, lot),
             lot.stays,
-            look_before(container, entry.at),
+            look_before(container, entry),
             rested,
             _known_by_hatching(entry, container, lot),
         )

@@ -320,12 +320,13 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
             else []
         )
         since = (
-            max([container.since, *looks]) if container and entry.evidence == "inferred" else None
+            max([container.since, *looks]) if container and entry.evidence != "seen" else None
         )
         instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
-        evidence = (
-            "inferred from shells, droppings or nibbling" if entry.evidence == "inferred" else ""
-        )
+        evidence = {
+            "inferred": "inferred from shells, droppings or nibbling",
+            "not dated": "some time in that span",
+        }.get(entry.evidence, "")
         crippled = (
             f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
         )
