@@ -47,7 +47,7 @@ from rounds.daybook import (
     time_of_id,
 )
 from rounds.entries import codec as written
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF, refusal_of_better, without
 from rounds.entries.defaults import completed
 from rounds.entries.entry_factory import InvalidField, build, fixed
@@ -744,6 +744,22 @@ class Desk:
         if not strikes:
             return Refusal("that line is not crossed out; it counts")
         return self.say_many([(CrossedOut, {"entry": strike, "why": why}) for strike in strikes])
+
+    def take_in(
+        self, entries: Sequence[Entry], crossed_out: Sequence[str], said: Sequence[Saying]
+    ) -> Outcome:
+        """Take in lines of old records that were held against a bench of their own, and cross out
+        what these records no longer say: all of it, or nothing.
+
+        Args:
+            entries: built under ids of their content, none of them in the book yet.
+            crossed_out: ids of lines that are in the book and count.
+            said: what is said now, such as from where they are.
+        """
+        now = self.now()
+        strikes: list[Saying] = [(CrossedOut, {"entry": one}) for one in crossed_out]
+        ours = [self._built(kind, fields, now, now) for kind, fields in (*strikes, *said)]
+        return self._keep([*entries, *ours])
 
     def strike_last(self, why: str = "") -> Outcome:
         """Strike what was said last at this desk."""

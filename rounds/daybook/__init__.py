@@ -3,7 +3,14 @@
 from rounds.daybook.book import Daybook
 from rounds.daybook.full_read import Progress
 from rounds.daybook.gaps import Gaps
-from rounds.daybook.ids import id_instead_of, new_id, time_of_id
+from rounds.daybook.ids import (
+    id_instead_of,
+    id_of_content,
+    new_id,
+    tag_for,
+    tag_of,
+    time_of_id,
+)
 from rounds.daybook.kept_aside import kept_words
 from rounds.daybook.lines import NEWER, Batch, FileLine, Position, Problem, says_otherwise
 from rounds.daybook.logger_cache import LoggerCache
@@ -24,8 +31,11 @@ __all__ = [
     "Problem",
     "Progress",
     "id_instead_of",
+    "id_of_content",
     "kept_words",
     "new_id",
     "says_otherwise",
+    "tag_for",
+    "tag_of",
     "time_of_id",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from typing import Final
 
 # Digits and lower-case letters in the order of their code points, without those that are easily
@@ -9,6 +10,8 @@ from typing import Final
 ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
 TIME_LENGTH: Final = 10
 CHANCE_LENGTH: Final = 6
+CONTENT_LENGTH: Final = 8
+TAG_LENGTH: Final = 4
 MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
 
@@ -31,6 +34,34 @@ def new_id(now_ms: int, entropy: bytes, last: str) -> str:
     if fresh > last or made is None or made >= MAXIMUM_MS:
         return fresh
     return f"{_written(made + 1, TIME_LENGTH)}-{chance}"
+
+
+def id_of_content(at_ms: int, content: bytes, tag: str) -> str:
+    """The id of a line that is taken from old records: the same line has the same id whenever it
+    comes in.
+
+    Args:
+        at_ms: when it happened, in ms since 1970, and so its place among lines of one instant.
+        content: all that it says.
+        tag: the mark of the records that it is from, as ``tag_for`` makes it.
+    """
+    digest = int.from_bytes(hashlib.blake2b(content, digest_size=8).digest(), "big")
+    chance = _written(digest % len(ALPHABET) ** CONTENT_LENGTH, CONTENT_LENGTH)
+    return f"{_written(max(0, min(at_ms, MAXIMUM_MS)), TIME_LENGTH)}-{chance}{tag}"
+
+
+def tag_for(name: str) -> str:
+    """The mark of some records, from their name."""
+    digest = hashlib.blake2b(name.encode(), digest_size=8).digest()
+    return _written(int.from_bytes(digest, "big") % len(ALPHABET) ** TAG_LENGTH, TAG_LENGTH)
+
+
+def tag_of(entry_id: str) -> str:
+    """The mark of the records that a line was taken from; empty for a line that was said here."""
+    _, dash, chance = entry_id.partition("-")
+    if not dash or "-" in chance or len(chance) != CONTENT_LENGTH + TAG_LENGTH:
+        return ""
+    return chance[CONTENT_LENGTH:]
 
 
 def id_instead_of(old: str, made: str) -> str:

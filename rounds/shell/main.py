@@ -234,6 +234,13 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     )
     merge.add_argument("--json", action="store_true", help="what was taken in, as data")
     merge.set_defaults(do=_merge)
+    _add_import(
+        commands.add_parser(
+            "import",
+            parents=[common],
+            help="take in an old table: a spreadsheet or CSV of past broods, animals or events",
+        )
+    )
     _add_temperatures(
         commands.add_parser(
             "temperatures", parents=[common], help="take in a logger's temperatures"
@@ -294,6 +301,56 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
     parser.set_defaults(do=_temperatures)
 
 
+def _add_import(parser: argparse.ArgumentParser) -> None:
+    parser.description = (
+        "Take in years of an old spreadsheet or notebook: CSV, .xlsx, .xls or .ods, a row an event,"
+        " a brood, an animal or a container. It says what each column becomes and records nothing"
+        " before you say yes; taken in again, nothing is doubled."
+    )
+    parser.add_argument("file", metavar="FILE", nargs="?", default="", help="the table")
+    parser.add_argument(
+        "--map",
+        action="append",
+        default=[],
+        metavar="COLUMN=FIELD",
+        help="what a column is, as 'Datum=date', or 'Nr=left out'; remembered for the next time",
+    )
+    parser.add_argument(
+        "--as",
+        dest="names",
+        action="append",
+        default=[],
+        metavar="WORD=MEANING",
+        help="what a word of the table means, as 'selen=Boloria selene' or 'weg=missing'",
+    )
+    parser.add_argument(
+        "--dates",
+        default="",
+        choices=("day-first", "month-first", "year-first"),
+        help="the order of its dates, where they do not tell",
+    )
+    parser.add_argument(
+        "--species", default="", metavar="NAME", help="of all lines, where no column says it"
+    )
+    parser.add_argument(
+        "--laid", default="", metavar="DAY", help="from when days count in lines without a date"
+    )
+    parser.add_argument(
+        "--tab", default="", metavar="NAME", help="which sheet of a spreadsheet; else the first"
+    )
+    parser.add_argument(
+        "--leave-out", action="store_true", help="leave out what cannot be read, take in the rest"
+    )
+    parser.add_argument(
+        "--dry-run", action="store_true", help="say what each line becomes, but record nothing"
+    )
+    parser.add_argument("--yes", action="store_true", help="record it without asking")
+    parser.add_argument(
+        "--undo", action="store_true", help="take back all that came in with FILE, else the newest"
+    )
+    parser.set_defaults(do=_import)
+
+
 def _minutes(typed: str) -> int:
     """So many minutes for a round."""
     if not typed.isdecimal() or not 1 <= int(typed) <= 1440:
@@ -319,6 +376,12 @@ def _demo(options: argparse.Namespace) -> int:
     from rounds.shell.open_screens import look_at_demo
 
     return look_at_demo()
+
+
+def _import(options: argparse.Namespace) -> int:
+    from rounds.shell.import_table import import_table
+
+    return import_table(options)
 
 
 def _due(options: argparse.Namespace) -> int:

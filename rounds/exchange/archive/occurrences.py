@@ -319,9 +319,7 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
             if container
             else []
         )
-        since = (
-            max([container.since, *looks]) if container and entry.evidence != "seen" else None
-        )
+        since = max([container.since, *looks]) if container and entry.evidence != "seen" else None
         instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
         evidence = {
             "inferred": "inferred from shells, droppings or nibbling",

@@ -16,11 +16,11 @@ _LINE_ENDS = re.compile(r"\r\n|\n|\r")
 def lines_of(raw: bytes) -> tuple[list[str], str]:
     """The lines, and the name of the encoding that was taken; bytes that do not fit it become a
     replacement sign."""
-    text, encoding = _decoded(raw)
+    text, encoding = decoded(raw)
     return _LINE_ENDS.split(text.replace("\0", "")), encoding
 
 
-def _decoded(raw: bytes) -> tuple[str, str]:
+def decoded(raw: bytes) -> tuple[str, str]:
     for mark, codec, name in _MARKS:
         if raw.startswith(mark):
             return raw.decode(codec, "replace"), name

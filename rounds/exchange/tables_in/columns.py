@@ -1,0 +1,376 @@
+"""Which column of a table is what: as the keeper said, else by its name and by what is in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from rounds.exchange.tables_in.dates import is_serial, looks_like_date
+from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.values import (
+    STAGES,
+    amount,
+    instar_in,
+    is_nothing,
+    sex_in,
+    spans_in,
+    stage_in,
+    yes_or_no,
+)
+from rounds.exchange.tables_in.vocabulary import (
+    ALIVE,
+    BEGINNINGS,
+    COMES_OUT,
+    DATE_HEADING,
+    DAYS,
+    DEAD,
+    ENDED_HEADING,
+    FATE_HEADING,
+    HEADINGS,
+    HOW_MANY,
+    IN_ALL,
+    STAGE_HEADING,
+    STAGE_WORDS,
+    STAGES_HEADING,
+    WEEKS,
+    all_of,
+    bare,
+    first_of,
+    has,
+)
+
+LEFT_OUT = "left out"
+# Each field that a column may be, with what its cells say.
+FIELDS: Mapping[str, str] = {
+    "date": "when it happened, of rows that tell one event each",
+    "laid": "the day of laying, or the first of several",
+    "laid until": "the last day of laying",
+    "hatched": "the day of hatching",
+    "pupated": "the day of pupation",
+    "emerged": "the day of emergence",
+    "died": "the day of death",
+    "ended": "the last day that the row is about",
+    "what happened": "laid, hatched, L3, pupated, died, moved, fed ..., of rows that tell events",
+    "stage": "the stage it is about, or in which the animals came",
+    "number": "how many animals",
+    "eggs": "how many eggs",
+    "larvae": "how many hatched",
+    "pupae": "how many pupated",
+    "adults": "how many emerged",
+    "deaths": "how many died",
+    "dead eggs": "how many died as eggs",
+    "dead larvae": "how many died as larvae",
+    "dead pupae": "how many died as pupae",
+    "days as egg": "days from laying to hatching",
+    "days as larva": "days from hatching to pupation",
+    "days as pupa": "days from pupation to emergence",
+    "days in all": "days from laying to the end of what is told",
+    "stages": "how long each stage took, as: egg 3 d, larva 21 d",
+    "brood": "the code of the brood",
+    "animal": "the code of the animal",
+    "container": "the container",
+    "to": "the container that they went to",
+    "species": "the species",
+    "mother": "the mother's code",
+    "host plant": "the plant they ate",
+    "place": "where it was, a note",
+    "temperature": "C; of a row with a whole life its mean, of an event a reading",
+    "mean temperature": "C, the mean since the row before of that container",
+    "humidity": "%",
+    "sex": "female or male",
+    "fate": "died or not, or what became of them",
+    "cause": "what they died of, a note unless it is a known cause",
+    "note": "as typed",
+    LEFT_OUT: "nothing",
+}
+DATES = ("date", "laid", "laid until", "hatched", "pupated", "emerged", "died", "ended")
+OF_LIVES = frozenset(
+    (
+        "laid",
+        "hatched",
+        "pupated",
+        "emerged",
+        "stages",
+        "days as egg",
+        "days as larva",
+        "days in all",
+    )
+)  # what only rows have that tell a whole life
+AMOUNTS = (
+    "days as egg",
+    "days as larva",
+    "days as pupa",
+    "days in all",
+    "temperature",
+    "mean temperature",
+    "humidity",
+)
+_BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+_COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+_DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
+_SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
+MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnUse:
+    """What one column becomes: a field, by what that is known, and how many cells are filled."""
+
+    position: int
+    heading: str
+    field: str
+    how: str
+    examples: tuple[str, ...]
+    filled: int
+
+
+@dataclass(slots=True)
+class _Column:
+    """A column and what its cells can be, as shares of those that are filled."""
+
+    position: int
+    heading: str
+    cells: list[str]
+    kinds: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def bare(self) -> str:
+        return bare(self.heading)
+
+    def mostly(self, kind: str) -> bool:
+        return bool(self.cells) and self.kinds[kind] >= MOSTLY
+
+
+_TESTS = {
+    "date": looks_like_date,
+    "serial": is_serial,
+    "number": lambda cell: amount(cell) is not None,
+    "whole": lambda cell: (found := amount(cell)) is not None and found.value == int(found.value),
+    "flag": lambda cell: yes_or_no(cell) is not None,
+    "spans": lambda cell: spans_in(cell) is not None,
+    "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
+    "fate": lambda cell: has(f"{DEAD}, {ALIVE}", bare(cell)),
+    "sex": lambda cell: bool(sex_in(cell)) and len(cell) < 12,
+}
+
+
+def columns_of(
+    sheet: Sheet, said: Mapping[str, str], before: Mapping[str, str]
+) -> tuple[ColumnUse, ...]:
+    """What each column becomes.
+
+    Args:
+        said: fields by heading, as the keeper said now.
+        before: fields by heading, as they were the last time such a table came in.
+
+    Raises:
+        UnclearTable: a heading or a field that is none, or one field twice.
+    """
+    chosen = {_position(sheet, name): (_field(value), "as said") for name, value in said.items()}
+    known = {bare(name): value for name, value in before.items()}
+    columns = [_described(sheet, position) for position in range(len(sheet.headings))]
+    for column in columns:
+        field_before = known.get(column.bare, "")
+        if column.position not in chosen and field_before in FIELDS:
+            chosen[column.position] = field_before, "as the last time"
+    taken = {name for name, _ in chosen.values()}
+    open_columns = [column for column in columns if column.position not in chosen]
+    for column, (guess, how) in zip(open_columns, _guesses(open_columns, columns), strict=True):
+        if guess in taken and guess != "note":
+            guess, how = LEFT_OUT, f"{guess} is another column"
+        chosen[column.position] = guess, how
+        taken.add(guess)
+    uses = tuple(
+        ColumnUse(
+            column.position,
+            column.heading,
+            *chosen[column.position],
+            tuple(dict.fromkeys(column.cells))[:3],
+            len(column.cells),
+        )
+        for column in columns
+    )
+    _refuse_twice(uses)
+    return uses
+
+
+def _position(sheet: Sheet, name: str) -> int:
+    """The column that a name means: its heading, a part of it that no other has, or its number."""
+    wanted = bare(name)
+    exact = [at for at, heading in enumerate(sheet.headings) if bare(heading) == wanted]
+    part = [at for at, heading in enumerate(sheet.headings) if wanted and wanted in bare(heading)]
+    for found in (exact, part):
+        if len(found) == 1:
+            return found[0]
+    if name.isdecimal() and 1 <= int(name) <= len(sheet.headings):
+        return int(name) - 1
+    what = "several columns are" if part else "no column is"
+    raise UnclearTable(f"{what} called '{name}'; there are {', '.join(sheet.headings)}")
+
+
+def _field(value: str) -> str:
+    wanted = " ".join(value.casefold().split())
+    if wanted not in FIELDS:
+        raise UnclearTable(f"'{value}' is no field; it can be {', '.join(FIELDS)}")
+    return wanted
+
+
+def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
+    seen: dict[str, str] = {}
+    for use in uses:
+        if use.field in seen and use.field not in (LEFT_OUT, "note"):
+            raise UnclearTable(
+                f"{seen[use.field]} and {use.heading} are both {use.field}; say what one of them"
+                f" is with --map '{use.heading}=...', or left out",
+                "map",
+                use.heading,
+                tuple(FIELDS),
+            )
+        seen[use.field] = use.heading
+
+
+def _described(sheet: Sheet, position: int) -> _Column:
+    cells = [cell for cell in sheet.column(position) if not is_nothing(cell)]
+    column = _Column(position, sheet.headings[position], cells)
+    column.kinds = {
+        kind: sum(map(test, cells)) / max(1, len(cells)) for kind, test in _TESTS.items()
+    }
+    return column
+
+
+def _guesses(
+    open_columns: Sequence[_Column], columns: Sequence[_Column]
+) -> Iterator[tuple[str, str]]:
+    are_days = _numbers_of_stages_are_days(columns)
+    for column in open_columns:
+        if not column.cells:
+            yield LEFT_OUT, "nothing is in it"
+            continue
+        stage = _stage_of_heading(column, columns)
+        guess = _by_heading(column, stage, are_days=are_days)
+        if guess:
+            yield guess, "by its name"
+            continue
+        guess = _by_values(column)
+        yield (guess, "by what is in it") if guess else (LEFT_OUT, "not understood")
+
+
+def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
+    """The stage that a heading names, or that begins with what it names; what comes out without
+    saying of what, comes out of eggs where it stands before the pupae."""
+    stage = first_of(BEGINNINGS, column.bare) or first_of(STAGE_WORDS, column.bare)
+    if stage or not has(COMES_OUT, column.bare):
+        return stage
+    pupae = [
+        one.position
+        for one in columns
+        if "pupa" in (first_of(BEGINNINGS, one.bare), first_of(STAGE_WORDS, one.bare))
+    ]
+    return "larva" if not pupae or column.position < min(pupae) else "adult"
+
+
+def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
+    name = column.bare
+    is_date = column.mostly("date") or (column.mostly("serial") and has(DATE_HEADING, name))
+    if column.mostly("spans"):
+        return "stages"
+    if is_date or (column.mostly("serial") and stage):
+        if stage == "egg" and has(ENDED_HEADING, name):
+            return "laid until"
+        return (
+            _BEGINS[stage]
+            if stage
+            else "died"
+            if has(DEAD, name)
+            else "ended"
+            if has(ENDED_HEADING, name)
+            else "date"
+        )
+    if column.mostly("number") and not column.mostly("date"):
+        found = _number_by_heading(column, stage, are_days=are_days)
+        if found:
+            return found
+    if has(STAGES_HEADING, name) and column.kinds["spans"] > 0:
+        return "stages"
+    if has(DEAD, name) and not stage and (column.mostly("flag") or column.mostly("fate")):
+        return "fate"
+    if has(FATE_HEADING, name) and not column.mostly("number"):
+        return "fate"
+    if has(STAGE_HEADING, name) and column.mostly("stage"):
+        return "stage"
+    fits = first_of(HEADINGS, name)
+    if fits == "line number":
+        return LEFT_OUT if column.mostly("whole") else "brood"
+    if fits in AMOUNTS and not column.mostly("number"):
+        return ""
+    if fits == "sex" and not column.mostly("sex"):
+        return ""
+    return fits
+
+
+def _number_by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
+    """What a column of numbers is by its name: days in a stage, dead, how many."""
+    name = column.bare
+    says_days = has(DAYS, name) or has(WEEKS, name)
+    of_several = len({found for _, _, found in all_of(STAGE_WORDS, name)}) > 1
+    if (of_several or (has(IN_ALL, name) and not stage)) and (says_days or are_days):
+        return "days in all"
+    if stage and has(DEAD, name) and not says_days:
+        return _DEAD[stage]
+    if stage in _SPANS and (says_days or (are_days and not has(HOW_MANY, name))):
+        return _SPANS[stage]
+    if stage and not says_days:
+        return _COUNTS[stage] if column.mostly("whole") else ""
+    if has(DEAD, name) and not says_days:
+        return "fate" if column.mostly("flag") else "deaths"
+    if says_days and has(DEAD, name):
+        return "days in all"
+    fits = first_of(HEADINGS, name)
+    if fits and fits != "line number":
+        return fits if fits in AMOUNTS or column.mostly("whole") else ""
+    if has(HOW_MANY, name) and column.mostly("whole") and not _counts_rows(column):
+        return "number"
+    return ""
+
+
+def _counts_rows(column: _Column) -> bool:
+    """Whether a column only numbers the rows: 1, 2, 3 ..."""
+    return len(column.cells) > 2 and all(
+        cell == str(place) for place, cell in enumerate(column.cells, start=1)
+    )
+
+
+def _by_values(column: _Column) -> str:
+    """What a column is by what is in it alone, where that can hardly be anything else."""
+    if column.mostly("date"):
+        return "date"
+    if column.mostly("spans"):
+        return "stages"
+    return ""
+
+
+def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
+    """Whether numbers under the names of stages are days, not animals: parts of days, sums that
+    are in a column of their own, or more in a later stage than in an earlier one."""
+    by_stage: dict[str, _Column] = {}
+    for column in columns:
+        stage = first_of(STAGE_WORDS, column.bare)
+        if stage and column.mostly("number") and not has(DEAD, column.bare):
+            by_stage.setdefault(stage, column)
+    if any(has(DAYS, column.bare) for column in by_stage.values()):
+        return True
+    ordered = [by_stage[stage] for stage in STAGES if stage in by_stage]
+    if any(has(HOW_MANY, column.bare) for column in ordered):
+        return False
+    if any(column.kinds["whole"] < 1 for column in ordered):
+        return True
+    pairs = list(pairwise(ordered))
+    rises = sum(_mean(later) > _mean(earlier) for earlier, later in pairs)
+    return bool(pairs) and rises > 0
+
+
+def _mean(column: _Column) -> float:
+    numbers = [found.value for cell in column.cells if (found := amount(cell)) is not None]
+    return sum(numbers) / max(1, len(numbers))

@@ -1,0 +1,173 @@
+"""Dates as people write them in tables; what order day and month have is told by the whole column.
+
+A day without a time of day is taken at noon. Noon is that of summer time all year, so that a whole
+number of days lies between two dates, whatever clocks did meanwhile.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
+
+from rounds.exchange.loggers.dates import ORDERS, day_reader, find_order
+from rounds.exchange.loggers.unclear import UnclearFile
+from rounds.exchange.tables_in.unclear import UnclearTable
+
+ORDER_NAMES = {"day-first": "dmy", "month-first": "mdy", "year-first": "ymd"}
+NOON = timedelta(hours=12)
+FIRST_SERIAL, LAST_SERIAL = 18_000, 65_000  # 1949 to 2077, as spreadsheets count days
+_SERIAL_ZERO = date(1899, 12, 30).toordinal()  # the day that spreadsheets call 0
+_EPOCH = date(1970, 1, 1).toordinal()
+_SERIAL = re.compile(r"^\d{5}(?:[.,]\d+)?$")
+_CLOCK = re.compile(r"[ T,]+(\d{1,2})[:h](\d{2})(?::\d{2})?\s*([ap]\.?m\.?)?\s*$", re.IGNORECASE)
+_WEEKDAY = re.compile(r"^[^\W\d_]{2,10}\.?,?\s+(?=\d)")
+_ORDINAL = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|er|e|\.)(?=\s)")
+_OF = re.compile(r"\s+(?:de|of|del)\s+")
+
+
+def parts_of(cell: str) -> tuple[str, timedelta | None]:
+    """The date of a cell as it is read by numbers, and the time of day beside it."""
+    text = " ".join(cell.split())
+    clock: timedelta | None = None
+    match = _CLOCK.search(text)
+    if match:
+        hours, minutes, half = int(match[1]), int(match[2]), (match[3] or "").casefold()
+        if half and 1 <= hours <= 12:
+            hours = hours % 12 + (12 if half.startswith("p") else 0)
+        if hours < 24 and minutes < 60:
+            clock, text = timedelta(hours=hours, minutes=minutes), text[: match.start()]
+    text = _WEEKDAY.sub("", text) if not re.match(r"^[^\W\d_]+\.? \d{1,2},? \d{4}$", text) else text
+    text = _OF.sub(" ", _ORDINAL.sub(r"\1", text))
+    return text.strip(" ."), clock
+
+
+def _day_of(text: str, read: Callable[[str], int | None]) -> tuple[int, timedelta] | None:
+    """Days since 1970, and the time of day that is in a spreadsheet's number."""
+    if _SERIAL.match(text):
+        value = float(text.replace(",", "."))
+        if FIRST_SERIAL <= value <= LAST_SERIAL:
+            whole = int(value)
+            minutes = round((value - whole) * 1440)
+            return whole + _SERIAL_ZERO - _EPOCH, timedelta(minutes=minutes)
+        return None
+    day = read(text)
+    return None if day is None else (day, timedelta(0))
+
+
+def looks_like_date(cell: str) -> bool:
+    """Whether a cell can be a date in any order; a spreadsheet's bare number is not enough."""
+    text, _ = parts_of(cell)
+    return not _SERIAL.match(text) and any(
+        _day_of(text, day_reader(order)) is not None for order in ORDERS
+    )
+
+
+def is_serial(cell: str) -> bool:
+    """Whether a cell can be a date as spreadsheets count days."""
+    return bool(_SERIAL.match(cell)) and FIRST_SERIAL <= float(cell.replace(",", ".")) <= (
+        LAST_SERIAL
+    )
+
+
+def date_order(columns: Mapping[str, Sequence[str]], wish: str, today: date) -> tuple[str, str]:
+    """In which order the dates of a table are written, dmy, mdy or ymd, and how that is known.
+
+    Each column is looked at as a whole; one that does not tell is read as the others.
+
+    Args:
+        columns: the cells of each column of dates, by its name.
+        wish: ``day-first``, ``month-first`` or ``year-first``, where the keeper said so.
+
+    Raises:
+        UnclearTable: no column tells, or two tell otherwise.
+    """
+    if wish:
+        return ORDER_NAMES[wish], f"{wish.replace('-', ' ')}, as said"
+    told: dict[str, str] = {}
+    unclear: UnclearFile | None = None
+    where = ""
+    for name, cells in columns.items():
+        texts = list(dict.fromkeys(parts_of(cell)[0] for cell in cells))
+        try:
+            order, how = find_order(texts, "", today.toordinal() - _EPOCH)
+        except UnclearFile as trouble:
+            order, how = _by_custom(texts, trouble.choices)
+            if not order:
+                unclear, where = trouble, where or name
+                continue
+        if order:
+            told.setdefault(order, f"{name}: {how}")
+    if len(told) == 1:
+        ((order, how),) = told.items()
+        return order, how
+    choices = tuple(name for name, order in ORDER_NAMES.items() if order in (told or ORDERS))
+    if len(told) > 1:
+        raise UnclearTable(
+            f"dates are written in two orders ({'; '.join(told.values())}); say which with --dates"
+            f" {' or --dates '.join(choices)}",
+            "dates",
+            "dates",
+            choices,
+        )
+    if unclear is not None:
+        choices = tuple(name for name, order in ORDER_NAMES.items() if order in unclear.choices)
+        text = unclear.line.partition(";")[0]
+        raise UnclearTable(
+            f"{where}: {text}; say which with --dates {' or --dates '.join(choices)}",
+            "dates",
+            where,
+            choices,
+        )
+    return "", "they can be read in one way only"
+
+
+def _by_custom(texts: Sequence[str], orders: Sequence[str]) -> tuple[str, str]:
+    """The one of some orders that people write so: a year of two figures stands first with dashes
+    alone."""
+    customary = [order for order in orders if order != "ymd"]
+    if len(customary) == 1 and not any("-" in text for text in texts):
+        return customary[0], f"{ORDERS[customary[0]]}, for no year of two figures stands first so"
+    return "", ""
+
+
+class DateReader:
+    """Reads the dates of a table.
+
+    Args:
+        order: dmy, mdy, ymd; empty where each can be read in one way only.
+        zone: of the keeper; a day is taken at noon of its summer time.
+    """
+
+    def __init__(self, order: str, zone: tzinfo) -> None:
+        self._read = day_reader(order)
+        self._zone = zone
+
+    def read(self, cell: str) -> datetime | None:
+        """The instant of a cell; None where it is no date."""
+        text, clock = parts_of(cell)
+        found = _day_of(text, self._read)
+        if found is None:
+            return None
+        day, part = found
+        try:
+            midnight = datetime.fromordinal(day + _EPOCH)
+        except (ValueError, OverflowError):
+            return None
+        if clock is None and not part:
+            return noon_of(midnight.date(), self._zone)
+        return (midnight + (clock if clock is not None else part)).replace(tzinfo=self._zone)
+
+
+def noon_of(day: date, zone: tzinfo) -> datetime:
+    """Noon of a day, in the zone's summer time, which it keeps in winter too."""
+    offset = _summer_offset(day.year, zone)
+    return datetime(day.year, day.month, day.day, 12, tzinfo=timezone(offset))
+
+
+def _summer_offset(year: int, zone: tzinfo) -> timedelta:
+    """How far a zone is from UTC while clocks are put forward: the greater of its two offsets."""
+    offsets = [
+        datetime(year, month, 1, 12, tzinfo=UTC).astimezone(zone).utcoffset() for month in (1, 7)
+    ]
+    return max(offset for offset in offsets if offset is not None)

@@ -1,0 +1,535 @@
+"""Rows that tell a whole life each: of a brood, an animal, or what was in a container.
+
+When each stage began is told by dates, by the days that stages took, or by both; how many reached
+it by counts, by the dead, or, of one animal, by whether it died. What a row does not tell is not
+made up: a stage without a date is not dated, and those who were lost nobody knows when are not
+known.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from rounds.exchange.tables_in.past_entries import NotSo
+from rounds.exchange.tables_in.record import PastRecord, cause_of
+from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.values import (
+    STAGES,
+    is_nothing,
+    sex_in,
+    spans_in,
+    stage_in,
+    yes_or_no,
+)
+from rounds.exchange.tables_in.vocabulary import (
+    ALIVE,
+    DEAD,
+    ESCAPED,
+    KEPT,
+    RELEASED,
+    bare,
+    has,
+)
+
+A_DAY = timedelta(days=1)
+SAME_DAYS = 1.01  # dates and days that are given both may differ by so many days; our choice
+AT_ONCE = 0.01  # days: a sum that is so near is the same
+_BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+_REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+_DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
+_TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
+FATE_WORDS = (("escaped", ESCAPED), ("released", RELEASED), ("kept", KEPT), ("died", DEAD))
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """So many reach a stage: when, or, not ``dated``, by when at the latest."""
+
+    stage: str
+    number: int
+    at: datetime
+    dated: bool
+
+
+@dataclass(slots=True)
+class Life:
+    """What one row tells: animals that begin in a stage, go on, die, and how the rest ends."""
+
+    stage: str
+    number: int
+    begun: datetime
+    laid_to: datetime
+    ended: datetime
+    steps: list[Step] = field(default_factory=list)
+    deaths: list[tuple[str, int, datetime]] = field(default_factory=list)
+    fate: str = ""
+    losses: int = 0  # died nobody wrote in which stage
+
+    @property
+    def laid(self) -> tuple[datetime, datetime] | None:
+        """Between when they were laid; None where they came later."""
+        return (self.begun, self.laid_to) if self.stage == "egg" else None
+
+
+def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -> Life:
+    """What a row tells.
+
+    Args:
+        laid: from when days count in a row without any date, as the keeper said.
+        marks_only: the column of fates has marks for the dead alone; without one it lives.
+
+    Raises:
+        NotSo: in one line, what cannot be so.
+    """
+    begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
+    if all(at is None for at in begun.values()):
+        begun["egg"] = row.date("date") or laid
+    took = _took(row)
+    fate = _fate(row, marks_only=marks_only)
+    counts = {stage: row.number_of(name) for stage, name in _REACHED_IN.items()}
+    is_one = all(one is None for one in counts.values()) and row.number_of("number") in (None, 1)
+    _fill_backwards(begun, took)
+    first = next((stage for stage in STAGES if begun[stage] is not None), None)
+    start = begun[first] if first else None
+    if first is None or start is None:
+        raise NotSo(
+            "no date says when it began; give the day of laying, or one for all: --laid DAY"
+        )
+    if first != "egg" and _reads_as(counts, first):
+        raise NotSo(f"{row.headings.get('eggs', 'eggs')} are given, but not when they were laid")
+    life = (
+        _one(row, first, start, begun, took, fate)
+        if is_one
+        else _several(row, first, start, begun, took, counts, fate)
+    )
+    life.laid_to = row.date("laid until") or life.begun
+    if life.laid_to < life.begun:
+        raise NotSo("the last day of laying is before the first; swap them")
+    told = [life.begun, life.laid_to, *(step.at for step in life.steps)]
+    told += [at for _, _, at in life.deaths]
+    last = row.date("ended") or row.date("died")
+    life.ended = max([*told, *([last] if last else [])])
+    _refuse_backwards(life)
+    return life
+
+
+def _reads_as(counts: Mapping[str, int | None], first: str) -> bool:
+    earlier = STAGES[: STAGES.index(first)]
+    return any(counts[stage] is not None for stage in earlier)
+
+
+def _took(row: TableRow) -> dict[str, float]:
+    """How long each stage took [days]."""
+    took = dict(spans_in(row.text("stages")) or {})
+    if row.text("stages") and not took:
+        raise NotSo(
+            f"'{row.text('stages')}' is not understood; it must be as: egg 3 d, larva 21 d, pupa 9"
+            " d"
+        )
+    for stage, name in _TOOK_IN.items():
+        days = row.amount(name)
+        if days is not None:
+            took[stage] = days
+    wrong = next((days for days in took.values() if not 0 <= days <= 1_000), None)
+    if wrong is not None:
+        raise NotSo(f"{wrong:g} days in a stage; it must be from 0 to 1,000")
+    return took
+
+
+def _fate(row: TableRow, *, marks_only: bool) -> str:
+    """What became of it: a word of ours, ``alive``, or nothing where the row does not say."""
+    cell = row.text("fate")
+    if not cell:
+        return "alive" if marks_only else "died" if row.text("died") else ""
+    heading = bare(row.headings["fate"])
+    mark = yes_or_no(cell)
+    if mark is not None:
+        says_alive = has(ALIVE, heading) and not has(DEAD, heading)
+        return "died" if mark is not says_alive else "alive"
+    text = bare(cell)
+    if has("not, nicht, pas, no, niet", text) and has(DEAD, text):
+        return "alive"
+    found = next((fate for fate, words in FATE_WORDS if has(words, text)), "")
+    if found or has(ALIVE, text):
+        return found or "alive"
+    return "alive" if stage_in(cell) else ""
+
+
+def _fill_backwards(begun: dict[str, datetime | None], took: Mapping[str, float]) -> None:
+    """When a stage began of which only the end and the days are given."""
+    for stage, later in reversed(list(pairwise(STAGES))):
+        end = begun[later]
+        if begun[stage] is None and end is not None and stage in took:
+            begun[stage] = end - took[stage] * A_DAY
+
+
+def _ends(
+    stage: str,
+    later: str,
+    start: datetime,
+    begun: Mapping[str, datetime | None],
+    took: Mapping[str, float],
+) -> datetime | None:
+    """When a stage ended, by its date or its days.
+
+    Raises:
+        NotSo: they contradict each other.
+    """
+    by_date = begun[later]
+    by_days = start + took[stage] * A_DAY if stage in took else None
+    if by_date is not None and by_days is not None:
+        apart = abs(by_date - by_days) / A_DAY
+        if apart > SAME_DAYS:
+            given = (by_date - start) / A_DAY
+            raise NotSo(
+                f"by its dates it was {given:g} days {'an' if stage == 'egg' else 'a'} {stage}, and"
+                f" {took[stage]:g} are given; mend one of them"
+            )
+    return by_date if by_date is not None else by_days
+
+
+def _one(
+    row: TableRow,
+    first: str,
+    start: datetime,
+    begun: Mapping[str, datetime | None],
+    took: dict[str, float],
+    fate: str,
+) -> Life:
+    """The life of one animal."""
+    in_all = row.amount("days in all")
+    life = Life(first, 1, start, start, start, fate=fate)
+    last = start + in_all * A_DAY if in_all is not None else None
+    died = row.date("died")
+    dies_in = _dies_in(row, first, start, begun, took, in_all) if fate == "died" else ""
+    at = start
+    known = True  # whether it is known when the stage it is in began
+    for stage, later in pairwise(STAGES[STAGES.index(first) :]):
+        if stage == dies_in:
+            break
+        end = _ends(stage, later, at, begun, took) if known else begun[later]
+        goes_on = end is not None or dies_in or any(begun[one] for one in _after(later))
+        if not goes_on and (last is None or (last - at) / A_DAY <= AT_ONCE):
+            break  # the row tells no more of it
+        if end is None and last is not None and later == "adult" and not dies_in:
+            end = last
+        known = end is not None
+        life.steps.append(Step(later, 1, end or at, known))
+        at = end or at
+    if fate == "died":
+        at_days = at + took[dies_in] * A_DAY if dies_in in took and known else at
+        life.deaths.append((dies_in, 1, died or last or max(at_days, row.date("ended") or at_days)))
+    _date_by_next(life)
+    _refuse_short(life, last, row)
+    return life
+
+
+def _dies_in(
+    row: TableRow,
+    first: str,
+    start: datetime,
+    begun: Mapping[str, datetime | None],
+    took: Mapping[str, float],
+    in_all: float | None,
+) -> str:
+    """In which stage an animal died: as the row says, else in the last that it tells of; where the
+    days in all are more than those of the stages, in the one after."""
+    said = stage_in(row.text("stage")) or stage_in(row.text("fate"))
+    if said:
+        return said
+    reached = [stage for stage in STAGES if begun[stage] is not None]
+    lasted = [stage for stage in STAGES if stage in took]
+    furthest = max([first, *reached[-1:], *lasted[-1:]], key=STAGES.index)
+    if in_all is not None and lasted and furthest == lasted[-1] and furthest != "adult":
+        left = in_all - sum(took[stage] for stage in lasted)
+        if left > AT_ONCE:
+            return STAGES[STAGES.index(furthest) + 1]
+    return furthest
+
+
+def _after(stage: str) -> Sequence[str]:
+    return STAGES[STAGES.index(stage) + 1 :]
+
+
+def _refuse_short(life: Life, last: datetime | None, row: TableRow) -> None:
+    """Days in all that are fewer than those of the stages."""
+    told = [step.at for step in life.steps if step.dated]
+    if last is not None and told and (max(told) - last) / A_DAY > AT_ONCE:
+        in_all = (last - life.begun) / A_DAY
+        stages = (max(told) - life.begun) / A_DAY
+        raise NotSo(
+            f"{in_all:g} days in all are fewer than the {stages:g} of its stages; mend one of them"
+        )
+
+
+def _several(
+    row: TableRow,
+    first: str,
+    start: datetime,
+    begun: Mapping[str, datetime | None],
+    took: Mapping[str, float],
+    counts: dict[str, int | None],
+    fate: str,
+) -> Life:
+    """The life of several animals: how many reached each stage, and what became of the others."""
+    number = counts[first] if counts[first] is not None else row.number_of("number")
+    if number is None:
+        raise NotSo(f"how many there were as {first} is not given; name a column of numbers")
+    if number == 0:
+        raise NotSo("0 animals; leave the row out, or give how many there were")
+    dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
+    in_all = row.amount("days in all")
+    last = start + in_all * A_DAY if in_all is not None else None
+    life = Life(first, number, start, start, start, fate="" if fate in ("died", "alive") else fate)
+    at, here, known = start, number, True
+    for stage, later in pairwise(STAGES[STAGES.index(first) :]):
+        end = _ends(stage, later, at, begun, took) if known else begun[later]
+        further = [counts[one] for one in (later, *_after(later)) if counts[one] is not None]
+        goes_on = end is not None or any(further) or any(begun[one] for one in _after(later))
+        if not goes_on and not further and (last is None or dead[stage] is not None):
+            break
+        if end is None and last is not None and later == "adult":
+            end = last
+        reached = _reach(stage, later, here, counts, dead)
+        known = end is not None
+        at = end or at
+        if reached:
+            life.steps.append(Step(later, reached, at, known))
+        _lose(life, stage, here - reached, dead[stage], counts[later] is not None, at)
+        here = reached
+        if not here:
+            break
+    else:
+        stage = "adult"
+    if stage != "adult" and here and dead.get(stage) and not _told_of(life, stage):
+        _lose(life, stage, here, dead[stage], False, row.date("died") or row.date("ended") or at)
+    _all_deaths(row, life, here)
+    _date_by_next(life)
+    _refuse_short(life, last, row)
+    return life
+
+
+def _told_of(life: Life, stage: str) -> bool:
+    return any(died_in == stage for died_in, _, _ in life.deaths)
+
+
+def _reach(
+    stage: str,
+    later: str,
+    here: int,
+    counts: Mapping[str, int | None],
+    dead: Mapping[str, int | None],
+) -> int:
+    """How many reach the next stage: as counted, else all but the dead, at most as many as later
+    ones were counted where the dead are not."""
+    counted = counts[later]
+    died = dead.get(stage) or 0
+    if counted is not None:
+        if counted > here:
+            raise NotSo(f"{counted} {_REACHED_IN[later]} of {here} {_REACHED_IN[stage]}; mend one")
+        return counted
+    if died > here:
+        raise NotSo(f"{died} {_DEAD_IN[stage]} of {here}; mend one of them")
+    later_counts = [one for name in _after(later) if (one := counts[name]) is not None]
+    if dead.get(stage) is not None or not later_counts:
+        return here - died
+    return min(here, max(later_counts))
+
+
+def _lose(life: Life, stage: str, lost: int, dead: int | None, counted: bool, at: datetime) -> None:
+    """Of those that did not go on: the dead as they are given, all of them where the next stage was
+    counted."""
+    died = dead if dead is not None else lost if counted else 0
+    if dead is not None and dead > lost and counted:
+        raise NotSo(f"{dead} {_DEAD_IN[stage]}, but only {lost} did not go on; mend one of them")
+    if died:
+        life.deaths.append((stage, died, at))
+
+
+def _all_deaths(row: TableRow, life: Life, here: int) -> None:
+    """Deaths of which the row does not say in which stage."""
+    all_dead = row.number_of("deaths")
+    if all_dead is None:
+        return
+    told = sum(number for _, number, _ in life.deaths)
+    more = all_dead - told
+    stage = life.steps[-1].stage if life.steps else life.stage
+    if more < 0 or more > here:
+        raise NotSo(f"{all_dead} died, but by the other numbers {told} did; mend one of them")
+    if more and stage == life.stage:  # they reached no other: they died in it
+        life.deaths.append((stage, more, row.date("died") or row.date("ended") or life.begun))
+    else:
+        life.losses = more
+
+
+def _date_by_next(life: Life) -> None:
+    """What is not dated was so by the next that is."""
+    later = [step.at for step in life.steps if step.dated] + [at for _, _, at in life.deaths]
+    for place, step in enumerate(life.steps):
+        if not step.dated:
+            coming = [one.at for one in life.steps[place + 1 :] if one.dated]
+            by = coming[0] if coming else max([step.at, *later])
+            life.steps[place] = Step(step.stage, step.number, by, dated=False)
+            life.deaths = [
+                (stage, number, max(at, by))
+                if _stage_before(step.stage) == stage
+                else (stage, number, at)
+                for stage, number, at in life.deaths
+            ]
+
+
+def _stage_before(stage: str) -> str:
+    return STAGES[STAGES.index(stage) - 1]
+
+
+def _refuse_backwards(life: Life) -> None:
+    """A stage that ends before it begins."""
+    before, what = life.begun, _BEGUN_IN[life.stage]
+    for step in life.steps:
+        if step.at < before:
+            raise NotSo(
+                f"{_BEGUN_IN[step.stage]} {step.at:%d %b %Y} is before {what} {before:%d %b %Y};"
+                " mend one of them"
+            )
+        before, what = step.at, _BEGUN_IN[step.stage]
+    for stage, _, at in life.deaths:
+        begun = next((step.at for step in life.steps if step.stage == stage), life.begun)
+        if at < begun:
+            raise NotSo(
+                f"died {at:%d %b %Y} is before it was {'an' if stage[0] in 'ea' else 'a'} {stage},"
+                f" {begun:%d %b %Y}; mend one of them"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class LifeRow:
+    """A row with what it tells, and of which brood and container it is."""
+
+    row: TableRow
+    life: Life
+    taxon: str
+    plant: str
+    brood: str
+    container: str
+
+
+def broods_laid(rows: Sequence[LifeRow]) -> dict[str, tuple[datetime, datetime]]:
+    """Between when the eggs of each brood were laid, over all its rows."""
+    spans: dict[str, tuple[datetime, datetime]] = {}
+    for one in rows:
+        if one.life.laid:
+            since, until = spans.get(bare(one.brood), one.life.laid)
+            laid_from, laid_to = one.life.laid
+            spans[bare(one.brood)] = min(since, laid_from), max(until, laid_to)
+    return spans
+
+
+def tell_life(
+    record: PastRecord, one: LifeRow, laid: Mapping[str, tuple[datetime, datetime]]
+) -> dict[str, int]:
+    """Tell the bench of the past what a row tells; how many ended of which nobody knows what became
+    of them, by stage.
+
+    Raises:
+        NotSo: it cannot have been so.
+    """
+    row, life = one.row, one.life
+    span = laid.get(bare(one.brood))
+    begun = span[0] if span else life.begun
+    brood = record.begin_brood(one.brood, one.taxon, begun, span, row.text("mother"))
+    code = record.set_up(one.container, life.stage, life.laid_to)
+    if one.plant:
+        record.feed(code, one.plant, life.laid_to)
+    sex = sex_in(row.text("sex"))
+    record.stock(
+        code,
+        brood,
+        life.stage,
+        life.number,
+        life.laid_to,
+        laid=life.laid,
+        sex=sex if life.stage == "adult" else "",
+    )
+    stage = life.stage
+    for step in life.steps:
+        record.grow(code, brood, step.stage, step.number, step.at, dated=step.dated, sex=sex)
+        _tell_deaths(record, one, code, brood, stage)
+        stage = step.stage
+    _tell_deaths(record, one, code, brood, stage)
+    record.air(code, life.ended, row.amount("temperature"), row.amount("humidity"), life.begun)
+    _tell_rest(record, one, code)
+    if life.fate in ("escaped", "released", "kept"):
+        for lot in list(record.container(code).lots):
+            if lot.stage == stage:
+                record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended)
+    return record.finish(code, life.ended)
+
+
+def _tell_deaths(record: PastRecord, one: LifeRow, code: str, brood: str, stage: str) -> None:
+    cause = cause_of(one.row.text("cause"))
+    for died_in, number, at in one.life.deaths:
+        if died_in == stage:
+            record.leave(code, brood, "died", stage, number, at, cause)
+
+
+def _tell_rest(record: PastRecord, one: LifeRow, code: str) -> None:
+    """What the row says beside: as a note."""
+    row = one.row
+    cause = row.text("cause")
+    mother = row.text("mother")
+    known = {*record.past.bench.founders, *record.past.bench.broods}
+    record.note(
+        code,
+        one.life.ended,
+        row.text("note"),
+        f"place: {row.text('place')}" if row.text("place") else "",
+        f"cause: {cause}" if cause and not cause_of(cause) else "",
+        f"mother: {mother}" if mother and mother not in known else "",
+        row.estimates(),
+        f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
+    )
+
+
+def named_rows(
+    rows: Sequence[TableRow], lives: Sequence[Life], taxa: Sequence[str], plants: Sequence[str]
+) -> list[LifeRow]:
+    """Each row with its brood and its container, as the table names them, else as they are alike.
+
+    Animals without a brood are one where species, year and temperature are the same.
+    """
+    groups: dict[tuple[str, int, str], str] = {}
+    in_year: Counter[tuple[str, int]] = Counter()
+    is_of_animals = any(row.text("animal") for row in rows)
+    result = []
+    for row, life, taxon, plant in zip(rows, lives, taxa, plants, strict=True):
+        brood = row.text("brood")
+        if not brood and not is_of_animals and life.number > 1:
+            brood = row.text("container")
+        if not brood:
+            year = life.begun.year
+            key = taxon, year, row.text("temperature")
+            if key not in groups:
+                in_year[taxon, year] += 1
+                groups[key] = _made_up(taxon, year, in_year[taxon, year])
+            brood = groups[key]
+        container = row.text("animal") or row.text("container") or brood
+        result.append(LifeRow(row, life, taxon, plant, brood, container))
+    return result
+
+
+def _made_up(taxon: str, year: int, number: int) -> str:
+    """A code for a brood that the table does not name: SELE24.1."""
+    words = taxon.split()
+    name = "".join(sign for sign in (words[1] if len(words) > 1 else taxon) if sign.isalnum())
+    return f"{name[:4].upper() or 'BROOD'}{year % 100:02d}.{number}"
+
+
+def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:
+    """Whether the column of fates has a mark for some and nothing for the others."""
+    cells = [row.text("fate") for row in rows]
+    filled = [cell for cell in cells if not is_nothing(cell)]
+    return 0 < len(filled) < len(cells) and all(yes_or_no(cell) for cell in filled)

@@ -1,0 +1,270 @@
+"""What a table tells, told to the bench of the past: containers and broods that begin, what became
+of the animals, and an end at which what nobody wrote down is not known."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any, get_args
+
+from rounds.bench.codes import OR
+from rounds.bench.movements import NOT_DATED
+from rounds.bench.state import Container
+from rounds.entries.base import Entry
+from rounds.entries.losses import Cause
+from rounds.entries.registry import (
+    KINDS,
+    Air,
+    BroodBegun,
+    Closed,
+    Died,
+    Escaped,
+    HostIn,
+    HostOut,
+    Missing,
+    Note,
+    Preserved,
+    Released,
+    Settled,
+    SetUp,
+    Stocked,
+)
+from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
+from rounds.exchange.tables_in.vocabulary import bare, first_of
+
+LONGEST_CODE = 20  # with room for the year behind it
+PURPOSE_OF = {"egg": "eggs", "larva": "rearing", "pupa": "pupation", "adult": "emergence"}
+GROWN: Mapping[str, type[Entry]] = {
+    kind.grows_to: kind for kind in KINDS if kind.grows_to and not kind.moults
+}  # what is said of those that reach a stage
+FATES: Mapping[str, type[Entry]] = {
+    "died": Died,
+    "escaped": Escaped,
+    "released": Released,
+    "kept": Preserved,
+}
+KNOWN_CAUSES: tuple[str, ...] = tuple(one for one in get_args(Cause) if one)
+# Causes as other languages say them; what is none of them is kept as a note.
+_CAUSES: Mapping[str, str] = {
+    "ants": "ants, ameisen, fourmis, hormigas, mieren",
+    "parasitised": "parasit*, schlupfwesp*, avispa*, sluipwesp*",
+    "mould": "mould*, mold*, schimmel*, moisi*, moho",
+    "dry": "dry, dried, desiccat*, vertrockn*, sec, desseche*, seco, uitgedroogd",
+    "drowned": "drown*, ertrunken, noye*, ahogad*, verdronken",
+    "starved": "starv*, verhunger*, faim, hambre, verhonger*",
+    "heat": "heat, overheat*, hitze, chaleur, calor, hitte",
+    "cold": "cold, frost, kalte, froid, frio, kou",
+    "unknown": "unknown, unbekannt, inconnu*, desconocid*, onbekend",
+}
+
+
+@dataclass
+class PastRecord:
+    """What is told so far.
+
+    Attributes:
+        past: the lines, and the bench that they add up to.
+        taken: codes of the book that the table may not use, in small letters.
+        broods: codes of broods by the table's own names for them.
+        told: until when each container is told of.
+    """
+
+    past: PastEntries
+    taken: Collection[str]
+    broods: dict[str, str] = field(default_factory=dict)
+    told: dict[str, datetime] = field(default_factory=dict)
+
+    def container(self, code: str) -> Container:
+        """A container that stands on the bench of the past."""
+        return self.past.bench.containers[code]
+
+    def begin_brood(
+        self,
+        name: str,
+        taxon: str,
+        at: datetime,
+        laid: tuple[datetime, datetime] | None = None,
+        mother: str = "",
+    ) -> str:
+        """The code of a brood; it begins where it was not told of yet.
+
+        Raises:
+            NotSo: it is of another species in an earlier line, or no code is free for it.
+        """
+        key = bare(name)
+        if key in self.broods:
+            code = self.broods[key]
+            known = self.past.bench.taxon_of(code)
+            if taxon and known != taxon:
+                raise NotSo(f"brood {name} is {known} in an earlier line and {taxon} here")
+            return code
+        code = self._free(code_of(name), f"{code_of(name)}/{at.year % 100:02d}")
+        bench = self.past.bench
+        mothers = (mother,) if mother in bench.founders or mother in bench.broods else ()
+        laid_from, laid_to = laid or (None, None)
+        self.past.say(
+            BroodBegun,
+            at,
+            code=code,
+            taxon=taxon,
+            mothers=mothers,
+            laid_from=laid_from,
+            laid_to=laid_to,
+        )
+        self.broods[key] = code
+        return code
+
+    def set_up(self, name: str, stage: str, at: datetime) -> str:
+        """A container begins; its code has the year behind it, for containers are used again."""
+        year = f"{code_of(name)}/{at.year % 100:02d}"
+        code = self._free(year, *(f"{year}.{again}" for again in range(2, 1_000)))
+        self.past.say(SetUp, at, container=code, purpose=PURPOSE_OF[stage])
+        self.told[code] = at
+        return code
+
+    def _free(self, *wanted: str) -> str:
+        used = {*self.taken, *(code.casefold() for code in self.past.codes())}
+        for code in wanted:
+            if code.casefold() not in used:
+                return code
+        raise NotSo(
+            f"{' and '.join(wanted[:2])} {'are' if len(wanted) > 1 else 'is'} in the book already;"
+            " give it another code in the table; if the same table came in under another name, take"
+            " that back first: rounds import --undo"
+        )
+
+    def say(self, kind: type[Entry], code: str, at: datetime, **fields: Any) -> None:
+        """One line about a container."""
+        self.past.say(kind, at, container=code, **fields)
+        self.told[code] = max(at, self.told.get(code, at))
+
+    def stock(
+        self,
+        code: str,
+        brood: str,
+        stage: str,
+        number: int,
+        at: datetime,
+        *,
+        laid: tuple[datetime, datetime] | None = None,
+        instar: int = 0,
+        sex: str = "",
+    ) -> None:
+        """Animals come to a container; eggs may say between when they were laid."""
+        begun = self.past.bench.broods[brood]
+        as_brood = (begun.laid_from, begun.laid_to) == laid
+        laid_from, laid_to = laid if laid and stage == "egg" and not as_brood else (None, None)
+        self.say(
+            Stocked,
+            code,
+            at,
+            brood=brood,
+            stage=stage,
+            number=number,
+            instar=instar,
+            sex=sex,
+            laid_from=laid_from,
+            laid_to=laid_to,
+        )
+
+    def grow(
+        self,
+        code: str,
+        brood: str,
+        to: str,
+        number: int,
+        at: datetime,
+        *,
+        dated: bool = True,
+        sex: str = "",
+    ) -> None:
+        """Animals reach a stage; where it is not dated, no duration rests on it."""
+        evidence = "seen" if dated else NOT_DATED
+        more = {"sex": sex} if to == "adult" else {}
+        self.say(GROWN[to], code, at, brood=brood, number=number, evidence=evidence, **more)
+
+    def leave(
+        self,
+        code: str,
+        brood: str,
+        fate: str,
+        stage: str,
+        number: int,
+        at: datetime,
+        cause: str = "",
+    ) -> None:
+        """Animals leave by a fate; of none that is known, they are not seen and not known."""
+        about = {"brood": brood, "stage": stage, "number": number}
+        if fate in FATES:
+            more = {"cause": cause} if fate == "died" else {}
+            self.say(FATES[fate], code, at, **about, **more)
+            return
+        self.say(Missing, code, at, **about)
+        self.say(Settled, code, at, **about, fate="not known")
+
+    def feed(self, code: str, plant: str, at: datetime) -> None:
+        """A plant stands in the container from now on; when it was cut nobody wrote down."""
+        if all(host.plant != plant for host in self.container(code).hosts):
+            self.say(HostIn, code, at, plant=plant, cut=at, cut_not_known=True)
+
+    def air(
+        self,
+        code: str,
+        at: datetime,
+        temperature_c: float | None,
+        humidity_percent: float | None = None,
+        since: datetime | None = None,
+    ) -> None:
+        """A reading, or the mean since a time."""
+        if temperature_c is None and humidity_percent is None:
+            return
+        mean = since if since is not None and since < at and temperature_c is not None else None
+        self.say(
+            Air,
+            code,
+            at,
+            temperature_c=temperature_c,
+            humidity_percent=humidity_percent,
+            mean_since=mean,
+        )
+
+    def note(self, code: str, at: datetime, *texts: str) -> None:
+        """What has no field of its own is kept as it was typed."""
+        text = "; ".join(text for text in texts if text)
+        if text:
+            self.say(Note, code, at, text=text[:2_000])
+
+    def finish(self, code: str, at: datetime) -> dict[str, int]:
+        """A container's record ends; how many are left of which nobody knows what became of them,
+        by stage."""
+        left: dict[str, int] = {}
+        for lot in list(self.container(code).lots):
+            left[lot.stage] = left.get(lot.stage, 0) + lot.number
+            brood = "" if OR in lot.brood else lot.brood
+            self.leave(code, brood, "not known", lot.stage, lot.number, at)
+        for short in [one for one in self.past.bench.shortfalls if one.container == code]:
+            about = {"brood": short.brood, "stage": short.stage, "number": short.number}
+            self.say(Settled, code, at, **about, fate="not known")
+        if self.container(code).hosts:
+            self.say(HostOut, code, at, fate="binned", sure=True)
+        self.say(Closed, code, at)
+        return left
+
+
+def code_of(name: str) -> str:
+    """A name of the table as a code.
+
+    Raises:
+        NotSo: it is too long for one.
+    """
+    code = "-".join(name.replace(",", ".").split())
+    if len(code) > LONGEST_CODE:
+        raise NotSo(f"'{name}' is too long for a code; at most {LONGEST_CODE} letters")
+    return code
+
+
+def cause_of(text: str) -> str:
+    """A known cause of death; empty where the text is none."""
+    wanted = bare(text)
+    return wanted if wanted in KNOWN_CAUSES else first_of(_CAUSES, wanted)

@@ -1,0 +1,122 @@
+"""What a table becomes, in lines: each column, each row, what cannot be read, and the sum."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rounds.app.desk import Recorded
+from rounds.bench.measures import Measures
+from rounds.bench.plurals import count, of_stage
+from rounds.entries.base import Entry
+from rounds.entries.entry_factory import kind_name
+from rounds.entries.registry import Stocked
+from rounds.entries.wording import saying
+from rounds.exchange.tables_in.columns import LEFT_OUT, ColumnUse
+from rounds.exchange.tables_in.record import GROWN
+from rounds.exchange.tables_in.table_import import TableImport
+
+EXAMPLES = 24  # letters of a column's examples
+NAMES = 22  # letters of a heading
+MAX_LEFT = 10  # containers of which it is told that nobody knows what became of them
+
+
+def mapping_lines(table: TableImport) -> Iterator[str]:
+    """What each column of the table becomes, and how its dates are read."""
+    rows, width = len(table.sheet.rows), len(table.uses)
+    yield (f"{table.file}: {count(rows, 'line')}, {count(width, 'column')}; {table.sheet.read_as}")
+    wide = min(NAMES, max(len(use.heading) for use in table.uses))
+    for use in table.uses:
+        yield f"  {use.heading[:NAMES]:{wide}}  {_examples(use):{EXAMPLES}}  {_becomes(use)}"
+    yield f"dates: {table.dates_told}"
+
+
+def _examples(use: ColumnUse) -> str:
+    text = ", ".join(use.examples)
+    return text if len(text) <= EXAMPLES else f"{text[: EXAMPLES - 3]}..."
+
+
+def _becomes(use: ColumnUse) -> str:
+    return f"{use.field} ({use.how})" if use.field != LEFT_OUT else f"{LEFT_OUT}: {use.how}"
+
+
+def row_lines(table: TableImport, measures: Measures) -> Iterator[str]:
+    """What each line becomes, those that cannot be read first."""
+    yield from problem_lines(table)
+    for number, entries in sorted(table.told.items()):
+        yield f"line {number}: {_by_day(entries, measures) or 'nothing new'}"
+
+
+def _by_day(entries: Sequence[Entry], measures: Measures) -> str:
+    """What some entries say, the day before those of each."""
+    parts: list[str] = []
+    before = None
+    for entry in entries:
+        day = entry.at.date()
+        text = saying(entry, measures)
+        parts.append(text if day == before else f"{day.day} {day:%b %Y}: {text}")
+        before = day
+    return "; ".join(parts)
+
+
+def problem_lines(table: TableImport) -> Iterator[str]:
+    """Why lines cannot be read."""
+    for number, why in sorted(table.problems.items()):
+        yield f"line {number} cannot be read: {why}"
+
+
+def sum_lines(table: TableImport) -> Iterator[str]:
+    """What the table is in all: animals, broods, names that are new, and what is not known."""
+    broods = {entry.brood for entry in table.entries if isinstance(entry, Stocked)}
+    came = sum(entry.number for entry in table.entries if isinstance(entry, Stocked))
+    grown = [
+        (
+            sum(getattr(entry, "number", 0) for entry in table.entries if isinstance(entry, kind)),
+            kind_name(kind),
+        )
+        for kind in GROWN.values()
+    ]
+    parts = [count(came, "animal"), *(f"{number:,} {what}" for number, what in grown if number)]
+    yield f"in {count(len(broods), 'brood')}: {', '.join(parts)}"
+    if table.new_species:
+        yield f"NEW species: {', '.join(table.new_species)}"
+    if table.new_plants:
+        yield f"NEW plants: {', '.join(table.new_plants)}"
+    if table.left:
+        yield f"not known at the end: {_left(table)}"
+
+
+def _left(table: TableImport) -> str:
+    """What became of how many of each stage is not known."""
+    stages: dict[str, int] = {}
+    for left in table.left.values():
+        for stage, number in left.items():
+            stages[stage] = stages.get(stage, 0) + number
+    where = list(table.left)
+    names = f" ({', '.join(where)})" if len(where) <= MAX_LEFT else ""
+    return f"what became of {', '.join(of_stage(n, stage) for stage, n in stages.items())}{names}"
+
+
+def standing_words(table: TableImport) -> str:
+    """How many lines are understood, and what of them the book has already."""
+    understood = count(len(table.told), "line")
+    lines = f"{understood} {'is' if len(table.told) == 1 else 'are'} understood"
+    wrong = f", {len(table.problems)} cannot be read" if table.problems else ""
+    if table.is_known and not table.problems:
+        return f"{lines}; the book has all of it already"
+    known = len(table.entries) - len(table.fresh)
+    parts = [f"{count(len(table.fresh), 'entry', 'entries')} new"]
+    parts += [f"{known:,} known"] if known else []
+    parts += [f"{table.gone:,} no longer said, to be crossed out"] if table.gone else []
+    parts += [f"{table.back:,} that were taken back count again"] if table.back else []
+    return f"{lines}{wrong}; {', '.join(parts)}"
+
+
+def recorded_words(table: TableImport, outcome: object) -> Sequence[str]:
+    """What was recorded."""
+    assert isinstance(outcome, Recorded)
+    changed = len(table.fresh) + table.back
+    lines = [f"recorded: {count(changed, 'entry', 'entries')} from {table.file}"]
+    if table.gone:
+        lines.append(f"crossed out: {table.gone:,} that the table no longer says")
+    lines.append(f"all of it is taken back with: rounds import --undo {table.file}")
+    return lines

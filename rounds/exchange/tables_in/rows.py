@@ -1,0 +1,110 @@
+"""Rows of a table by field, and what of them is read alike in all shapes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from rounds.exchange.tables_in.columns import ColumnUse
+from rounds.exchange.tables_in.dates import DateReader
+from rounds.exchange.tables_in.past_entries import NotSo
+from rounds.exchange.tables_in.values import amount, is_nothing
+from rounds.exchange.tables_in.vocabulary import SAME_CELL, bare
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """One row: its line in the file, and what it says by field; what says nothing is left out."""
+
+    number: int
+    cells: Mapping[str, str]
+    headings: Mapping[str, str]
+    dates: DateReader
+
+    def text(self, field: str) -> str:
+        """What the row says of a field; empty where it says nothing."""
+        return self.cells.get(field, "")
+
+    def date(self, field: str) -> datetime | None:
+        """The instant in a field.
+
+        Raises:
+            NotSo: it is no date.
+        """
+        cell = self.text(field)
+        if not cell:
+            return None
+        found = self.dates.read(cell)
+        if found is None:
+            raise NotSo(
+                f"{self.headings[field]} is '{cell}'; it must be a date with its year, as"
+                " 2026-05-03"
+            )
+        return found
+
+    def number_of(self, field: str) -> int | None:
+        """The number of animals in a field.
+
+        Raises:
+            NotSo: it is no whole number from 0 on.
+        """
+        cell = self.text(field)
+        if not cell:
+            return None
+        found = amount(cell)
+        if found is None or found.value < 0 or found.value != int(found.value):
+            raise NotSo(
+                f"{self.headings[field]} is '{cell}'; it must be a whole number, as 12 or ca. 12"
+            )
+        return int(found.value)
+
+    def amount(self, field: str) -> float | None:
+        """A number in a field.
+
+        Raises:
+            NotSo: it is none.
+        """
+        cell = self.text(field)
+        if not cell:
+            return None
+        found = amount(cell)
+        if found is None:
+            raise NotSo(f"{self.headings[field]} is '{cell}'; it must be a number, as 21.5")
+        return found.value
+
+    def estimates(self) -> str:
+        """The numbers of the row that are estimates, as they were typed."""
+        return "; ".join(
+            f"{self.headings[field]}: {cell}"
+            for field, cell in self.cells.items()
+            if (found := amount(cell)) is not None and found.about
+        )
+
+
+def rows_of(
+    uses: tuple[ColumnUse, ...],
+    cells_of: list[tuple[int, tuple[str, ...]]],
+    dates: DateReader,
+) -> list[TableRow]:
+    """The rows of a table; a cell that says 'same' says what the one above it does."""
+    fields: dict[str, list[int]] = {}
+    for use in uses:
+        fields.setdefault(use.field, []).append(use.position)
+    headings = {use.field: use.heading for use in uses}
+    above: dict[int, str] = {}
+    rows = []
+    for number, cells in cells_of:
+        said: dict[str, str] = {}
+        for position, cell in enumerate(cells):
+            if cell and (bare(cell) or cell) in SAME_CELL:
+                cell = above.get(position, "")
+            above[position] = cell
+            if is_nothing(cell):
+                continue
+            field = next(name for name, positions in fields.items() if position in positions)
+            several = len(fields[field]) > 1
+            text = f"{uses[position].heading}: {cell}" if several else cell
+            said[field] = f"{said[field]}; {text}" if field in said else text
+        rows.append(TableRow(number, said, headings, dates))
+    return rows

@@ -1,0 +1,218 @@
+"""A file as rows of cells: CSV of any separator, encoding and quote, or a spreadsheet."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+from typing import Any
+
+from rounds.bench.plurals import count
+from rounds.exchange.loggers.cells import SEPARATORS, kind_of, plain
+from rounds.exchange.loggers.text import decoded
+from rounds.exchange.tables_in.unclear import UnclearTable
+
+SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
+MAX_ROWS, MAX_COLUMNS = 100_000, 200
+LONGEST_CELL = 2_000
+LOOKED_AT = 200  # rows that tell where the table begins
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """A row of the table: its number in the file, from 1, and a cell for each column."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A table as it stands in a file.
+
+    Attributes:
+        headings: one for each column; a column without one is called by its number.
+        rows: below the headings, empty ones left out.
+        read_as: how the file was read, in words.
+    """
+
+    headings: tuple[str, ...]
+    rows: tuple[SheetRow, ...]
+    read_as: str
+
+    def column(self, position: int) -> list[str]:
+        """The filled cells of a column."""
+        return [cell for row in self.rows if (cell := row.cells[position])]
+
+
+def read_sheet(path: Path, raw: bytes, tab: str = "") -> Sheet:
+    """The table in a file.
+
+    Args:
+        raw: what is in the file.
+        tab: which sheet of a spreadsheet; the first that holds a table where empty.
+
+    Raises:
+        UnclearTable: there is no table in it, or no such sheet.
+    """
+    if path.suffix.casefold() in SPREADSHEETS:
+        return _spreadsheet(path, raw, tab)
+    text, encoding = decoded(raw)
+    if text.count("\0") > len(text) // 20:
+        raise UnclearTable(
+            f"{path.name} is no text; give a table as .csv, {', '.join(SPREADSHEETS)}"
+        )
+    rows, separator = _separated(text.replace("\0", ""))
+    return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {encoding}")
+
+
+def _separated(text: str) -> tuple[list[SheetRow], str]:
+    """The rows of a text, and what separates its cells: what makes most rows of one width."""
+    hint = text[:6].lower()
+    first = [text[4]] if hint.startswith("sep=") and text[4:5] in SEPARATORS else list(SEPARATORS)
+    if hint.startswith("sep="):
+        text = text.partition("\n")[2]
+    best: tuple[tuple[int, int], list[SheetRow], str] | None = None
+    for separator in first:
+        rows = _rows(text, separator)
+        widths = Counter(len(row.cells) for row in rows if len(row.cells) > 1)
+        if widths:
+            width, often = max(widths.items(), key=lambda item: (item[1], item[0]))
+            if best is None or (often, width) > best[0]:
+                best = (often, width), rows, separator
+    if best is None:
+        raise UnclearTable(
+            "no line has two columns; separate them by commas, semicolons or tabs, and name them"
+            " in the first line"
+        )
+    return best[1], best[2]
+
+
+def _rows(text: str, separator: str) -> list[SheetRow]:
+    quote = "'" if '"' not in text and f"{separator}'" in text else '"'
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, quotechar=quote)
+    rows: list[SheetRow] = []
+    try:
+        for cells in reader:
+            rows.append(SheetRow(reader.line_num, tuple(_cell(cell) for cell in cells)))
+            if len(rows) > MAX_ROWS:
+                raise UnclearTable(f"more than {MAX_ROWS:,} lines; give a file with fewer")
+    except csv.Error:
+        return []
+    return rows
+
+
+def _cell(cell: str) -> str:
+    return " ".join(plain(cell).split())[:LONGEST_CELL]
+
+
+def _spreadsheet(path: Path, raw: bytes, tab: str) -> Sheet:
+    try:
+        from python_calamine import (
+            CalamineError,
+            CalamineWorkbook,
+        )  # only here: nothing else needs it
+    except ImportError:
+        raise UnclearTable(
+            "spreadsheets need the package python-calamine; install it, or save the table as CSV"
+        ) from None
+    try:
+        book = CalamineWorkbook.from_filelike(io.BytesIO(raw))
+        names = [name for name in book.sheet_names if not tab or name.casefold() == tab.casefold()]
+        if not names:
+            raise UnclearTable(
+                f"no sheet is called '{tab}'; there {'is' if len(book.sheet_names) == 1 else 'are'}"
+                f" {', '.join(book.sheet_names)}"
+            )
+        tables = {name: list(_typed(book, name)) for name in names}
+    except (CalamineError, OSError, ValueError) as trouble:
+        if isinstance(trouble, UnclearTable):
+            raise
+        raise UnclearTable(
+            f"{path.name} cannot be read as a spreadsheet; save it anew, or as CSV"
+        ) from None
+    filled = [name for name, rows in tables.items() if len(rows) > 1]
+    if not filled:
+        raise UnclearTable(f"{path.name} holds no table; a table has a line of names and a row")
+    others = f"; {count(len(filled) - 1, 'other sheet')} not read" if len(filled) > 1 else ""
+    return _sheet(tables[filled[0]], f"sheet {filled[0]}{others}")
+
+
+def _typed(book: Any, name: str) -> Iterator[SheetRow]:
+    for number, cells in enumerate(
+        book.get_sheet_by_name(name).to_python(skip_empty_area=False), start=1
+    ):
+        if number > MAX_ROWS:
+            raise UnclearTable(f"more than {MAX_ROWS:,} lines; give a file with fewer")
+        if any(cell != "" for cell in cells):
+            yield SheetRow(number, tuple(_cell(_as_text(cell)) for cell in cells))
+
+
+def _as_text(value: object) -> str:
+    """A typed cell as it would be written by hand."""
+    match value:
+        case bool():
+            return "yes" if value else "no"
+        case datetime():
+            return f"{value:%Y-%m-%d}" if value.time() == time() else f"{value:%Y-%m-%d %H:%M}"
+        case date():
+            return value.isoformat()
+        case timedelta():
+            return f"{value / timedelta(days=1):g}"
+        case time():
+            return f"{value:%H:%M}"
+        case float():
+            return f"{value:.10g}"
+    return str(value)
+
+
+def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
+    """The table among some rows: it begins with the first row that has a name for most columns."""
+    filled = [row for row in rows if any(row.cells)]
+    widths = Counter(_width(row) for row in filled[:LOOKED_AT] if _width(row) > 1)
+    if not widths or len(filled) < 2:
+        raise UnclearTable("there is no table in it; a table has a line of names and rows below")
+    usual = max(widths.items(), key=lambda item: (item[1], item[0]))[0]
+    start = next(
+        (place for place, row in enumerate(filled[:LOOKED_AT]) if _names_columns(row, usual)), None
+    )
+    if start is None:
+        raise UnclearTable(
+            "no line names the columns; write a first line such as: date, container, species,"
+            " number, what happened"
+        )
+    below = filled[start + 1 :]
+    width = min(MAX_COLUMNS, max(_width(row) for row in filled[start:]))
+    headings = [*filled[start].cells[:width], *[""] * width][:width]
+    named = [name or f"column {position + 1}" for position, name in enumerate(headings)]
+    rows = tuple(
+        SheetRow(row.number, tuple([*row.cells[:width], *[""] * width][:width])) for row in below
+    )
+    if not rows:
+        raise UnclearTable("no row stands below the names of the columns")
+    return Sheet(tuple(_each_once(named)), rows, read_as)
+
+
+def _each_once(names: Sequence[str]) -> Iterator[str]:
+    """Names of columns, told apart where two are called alike."""
+    seen: Counter[str] = Counter()
+    for name in names:
+        seen[name.casefold()] += 1
+        yield name if seen[name.casefold()] == 1 else f"{name} {seen[name.casefold()]}"
+
+
+def _width(row: SheetRow) -> int:
+    return max((position + 1 for position, cell in enumerate(row.cells) if cell), default=0)
+
+
+def _names_columns(row: SheetRow, usual: int) -> bool:
+    """Whether a row has the words of headings: for most columns one, and none is a number or a
+    date."""
+    cells = [cell for cell in row.cells if cell]
+    return len(cells) >= max(2, usual // 2) and all(
+        kind_of(cell) in ("text", "empty") for cell in cells
+    )

@@ -1,0 +1,425 @@
+"""A table taken in: what each column is, what each row becomes, what of it the book has already.
+
+Nothing is written here. Taken in again, the same rows are the same lines; a row that was changed
+replaces what it said before, and one that is gone from the table is crossed out.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import partial
+
+from rounds.app.desk import Desk, Outcome, Refusal
+from rounds.bench.plurals import count
+from rounds.daybook import tag_for, tag_of
+from rounds.entries.base import Entry
+from rounds.entries.names import known_plants, known_species
+from rounds.entries.registry import Imported, SetUp
+from rounds.exchange.tables_in.columns import DATES, LEFT_OUT, OF_LIVES, ColumnUse, columns_of
+from rounds.exchange.tables_in.dates import DateReader, date_order
+from rounds.exchange.tables_in.event_rows import MEANINGS, EventTeller, action_of, event_of
+from rounds.exchange.tables_in.known_names import names_of
+from rounds.exchange.tables_in.life_rows import (
+    Life,
+    LifeRow,
+    broods_laid,
+    life_of,
+    marks_for_the_dead_alone,
+    named_rows,
+    tell_life,
+)
+from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
+from rounds.exchange.tables_in.record import PastRecord
+from rounds.exchange.tables_in.rows import TableRow, rows_of
+from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.values import is_nothing
+from rounds.exchange.tables_in.vocabulary import bare
+
+
+@dataclass(frozen=True)
+class ImportOptions:
+    """What the keeper said of a table; empty where it is to be found out.
+
+    Attributes:
+        columns: field by heading.
+        names: meaning by word: of species, plants, and what happened.
+        dates: day-first, month-first or year-first.
+        species: of all rows, where no column says it.
+        laid: the day from which days count in rows without a date.
+        leave_out: rows that cannot be read are left out; the others are taken in.
+    """
+
+    columns: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
+    dates: str = ""
+    species: str = ""
+    laid: str = ""
+    leave_out: bool = False
+
+
+@dataclass
+class TableImport:
+    """What a table becomes.
+
+    Attributes:
+        uses: what each column is.
+        dates_told: in which order dates are, and how that is known.
+        told: by line of the file, what it becomes.
+        problems: by line of the file, why it cannot be read.
+        left: by container, how many of each stage end of which nobody knows what became of them.
+        entries: all lines that the table becomes.
+        fresh: those of them that are not in the book yet.
+        crossed_out: ids in the book that no longer count once it is taken in.
+        gone: how many of those are lines that the table said before and says no more.
+        back: how many lines count again that were taken back.
+    """
+
+    file: str
+    sheet: Sheet
+    uses: tuple[ColumnUse, ...]
+    dates_told: str
+    order: str
+    names: dict[str, str]
+    leaves_out: bool
+    told: dict[int, list[Entry]] = field(default_factory=dict)
+    problems: dict[int, str] = field(default_factory=dict)
+    left: dict[str, dict[str, int]] = field(default_factory=dict)
+    entries: list[Entry] = field(default_factory=list)
+    fresh: list[Entry] = field(default_factory=list)
+    crossed_out: list[str] = field(default_factory=list)
+    gone: int = 0
+    back: int = 0
+    new_species: tuple[str, ...] = ()
+    new_plants: tuple[str, ...] = ()
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the book has all of it already."""
+        return not self.fresh and not self.crossed_out
+
+    def record(self, desk: Desk) -> Outcome:
+        """Take it in: all of it, or nothing where a row cannot be read that is not left out."""
+        if self.problems and not self.leaves_out:
+            return Refusal(f"{count(len(self.problems), 'line')} cannot be read")
+        columns = tuple(f"{use.heading}={use.field}" for use in self.uses)
+        names = tuple(f"{word}={meaning}" for word, meaning in self.names.items())
+        marker = {
+            "file": self.file,
+            "lines": len(self.told),
+            "entries": len(self.entries),
+            "columns": columns,
+            "names": names,
+            "dates": self.order,
+        }
+        return desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
+
+
+def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> TableImport:
+    """What a table becomes in the book of a desk; nothing is written.
+
+    Args:
+        file: the name of its file, by which it is known again.
+
+    Raises:
+        UnclearTable: something must be said of it first.
+    """
+    before = last_import(desk, file, sheet)
+    own = {entry.id: entry for entry in desk.entries(whole=True) if tag_of(entry.id) == _tag(file)}
+    return _Reading(desk, file, sheet, options, before, own).table()
+
+
+def last_import(desk: Desk, file: str, sheet: Sheet) -> Imported | None:
+    """How such a table was read the last time: one of that name, else one with these headings."""
+    headings = {bare(heading) for heading in sheet.headings}
+
+    def alike(one: Imported) -> bool:
+        return {bare(column.rpartition("=")[0]) for column in one.columns} == headings
+
+    imports = list(reversed(desk.bench.imports))
+    return next((one for one in imports if alike(one) and one.file == file), None) or next(
+        filter(alike, imports), None
+    )
+
+
+def take_back(desk: Desk, file: str) -> tuple[str, int, Outcome] | None:
+    """Cross out all that came in with a file, the newest where none is named: its name, how many
+    lines, and what came of it; None where none came in."""
+    markers = [one for one in desk.bench.imports if not file or one.file == file]
+    if not markers:
+        return None
+    name = markers[-1].file
+    ids = [
+        entry.id
+        for entry in desk.entries(whole=True)
+        if tag_of(entry.id) == _tag(name) and entry.id not in desk.struck
+    ]
+    gone = [one.id for one in desk.bench.imports if one.file == name]
+    return name, len(ids), desk.take_in([], [*reversed(ids), *gone], [])
+
+
+def _tag(file: str) -> str:
+    return tag_for(file.casefold())
+
+
+class _Reading:
+    """One reading of a table."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        file: str,
+        sheet: Sheet,
+        options: ImportOptions,
+        before: Imported | None,
+        own: Mapping[str, Entry],
+    ) -> None:
+        self._desk, self._file, self._sheet, self._options = desk, file, sheet, options
+        self._own = own
+        self._was_known = any(one.file == file for one in desk.bench.imports)
+        self._names = {**_pairs(before.names if before else ()), **options.names}
+        self._uses = columns_of(sheet, options.columns, _pairs(before.columns if before else ()))
+        self._fields = {use.field for use in self._uses}
+        self._order, self._order_told = self._date_order(before)
+        self._dates = DateReader(self._order, desk.zone)
+
+    def _date_order(self, before: Imported | None) -> tuple[str, str]:
+        columns = {
+            use.heading: [cell for cell in self._sheet.column(use.position) if not is_nothing(cell)]
+            for use in self._uses
+            if use.field in DATES
+        }
+        wish = self._options.dates
+        today = self._desk.now().date()
+        try:
+            return date_order(columns, wish, today)
+        except UnclearTable:
+            if before is None or not before.dates:
+                raise
+            return before.dates, "as the last time"
+
+    def table(self) -> TableImport:
+        """What the table becomes, the rows that cannot be read aside."""
+        cells = [(row.number, row.cells) for row in self._sheet.rows]
+        rows = [row for row in rows_of(self._uses, cells, self._dates) if row.cells]
+        taxa, plants = self._species(rows), self._plants(rows)
+        result = TableImport(
+            self._file,
+            self._sheet,
+            self._uses,
+            self._order_told,
+            self._order,
+            dict(self._names),
+            self._options.leave_out,
+        )
+        tell = self._tell_events if self._is_of_events() else self._tell_lives
+        while True:
+            past = PastEntries(
+                self._desk.bench,
+                _tag(self._file),
+                now=self._desk.now(),
+                by=self._desk.keeper,
+                zone=self._desk.zone,
+            )
+            record = PastRecord(past, self._taken())
+            problems = len(result.problems)
+            result.told, result.left = {}, {}
+            good = [row for row in rows if row.number not in result.problems]
+            tell(result, record, good, taxa, plants)
+            if len(result.problems) == problems:
+                break
+        result.entries = past.entries
+        self._compare(result)
+        result.new_species = tuple(
+            name
+            for name in dict.fromkeys(taxa.values())
+            if name and name not in known_species(self._desk.bench)
+        )
+        result.new_plants = tuple(
+            name
+            for name in dict.fromkeys(plants.values())
+            if name and name not in known_plants(self._desk.bench)
+        )
+        return result
+
+    def _is_of_events(self) -> bool:
+        """Whether each row tells one event."""
+        if "what happened" in self._fields:
+            return True
+        return bool(self._fields & {"date"}) and not self._fields & OF_LIVES
+
+    def _taken(self) -> frozenset[str]:
+        """Codes that the table may not use: those of the book that are not from this table."""
+        bench = self._desk.bench
+        own = {entry.container for entry in self._own.values() if isinstance(entry, SetUp)}
+        own |= {getattr(entry, "code", "") for entry in self._own.values()}
+        codes = {*bench.founders, *bench.broods, *bench.containers, *bench.closed}
+        return frozenset(code.casefold() for code in codes - own)
+
+    def _species(self, rows: Sequence[TableRow]) -> dict[int, str]:
+        """The species of each row, by its line."""
+        bench = self._desk.bench
+        cells = [cell for row in rows if (cell := row.text("species"))]
+        wish = self._options.species
+        known = known_species(bench)
+        if wish:
+            said = names_of([wish], known, "species", bench, self._names, "--species")[wish]
+        elif not cells and len(known) == 1:
+            said = next(iter(known))
+        else:
+            said = ""
+        if not cells and not said:
+            raise UnclearTable(
+                "no column says the species; say it of all rows with --species NAME, or name the"
+                " column with --map COLUMN=species",
+                "species",
+            )
+        meanings = names_of(cells, known, "species", bench, self._names, "species")
+        return {row.number: meanings.get(row.text("species"), said) for row in rows}
+
+    def _plants(self, rows: Sequence[TableRow]) -> dict[int, str]:
+        """The plant of each row, by its line."""
+        bench = self._desk.bench
+        cells = [cell for row in rows if (cell := row.text("host plant"))]
+        meanings = names_of(cells, known_plants(bench), "plant", bench, self._names, "host plant")
+        return {row.number: meanings.get(row.text("host plant"), "") for row in rows}
+
+    def _tell_events(
+        self,
+        result: TableImport,
+        record: PastRecord,
+        rows: Sequence[TableRow],
+        taxa: Mapping[int, str],
+        plants: Mapping[int, str],
+    ) -> None:
+        rows = [self._in_our_words(row) for row in rows]
+        events = []
+        for row in rows:
+            try:
+                events.append(event_of(row, taxa[row.number], plants[row.number]))
+            except NotSo as wrong:
+                result.problems[row.number] = str(wrong)
+        teller = EventTeller(record)
+        for event in sorted(events, key=lambda one: one.at):
+            self._tell(result, record, event.row.number, partial(teller.tell, event))
+        if not result.problems or self._options.leave_out:
+            result.left = teller.finish()
+
+    def _in_our_words(self, row: TableRow) -> TableRow:
+        """A row whose words for what happened are those that the keeper said they mean."""
+        what = row.text("what happened")
+        if not what:
+            return row
+        meaning = self._names.get(what, what)
+        if not action_of(meaning)[0]:
+            often = Counter(self._sheet.column(self._position("what happened")))[what]
+            raise UnclearTable(
+                f"{row.headings['what happened']}: '{what}' in {often}"
+                f" {'line' if often == 1 else 'lines'} is not known; say what it means, as: --as"
+                f" '{what}=died' ({', '.join(MEANINGS)})",
+                "names",
+                what,
+                MEANINGS,
+            )
+        return TableRow(
+            row.number, {**row.cells, "what happened": meaning}, row.headings, row.dates
+        )
+
+    def _position(self, name: str) -> int:
+        return next(use.position for use in self._uses if use.field == name)
+
+    def _tell_lives(
+        self,
+        result: TableImport,
+        record: PastRecord,
+        rows: Sequence[TableRow],
+        taxa: Mapping[int, str],
+        plants: Mapping[int, str],
+    ) -> None:
+        laid = self._laid()
+        marks_only = marks_for_the_dead_alone(rows)
+        lives: list[tuple[TableRow, Life]] = []
+        for row in rows:
+            try:
+                lives.append((row, life_of(row, laid, marks_only=marks_only)))
+            except NotSo as wrong:
+                result.problems[row.number] = str(wrong)
+        good = [row for row, _ in lives]
+        named = named_rows(
+            good,
+            [life for _, life in lives],
+            [taxa[row.number] for row in good],
+            [plants[row.number] for row in good],
+        )
+        spans = broods_laid(named)
+        for one in named:
+            self._tell(
+                result, record, one.row.number, partial(_tell_and_keep, result, record, one, spans)
+            )
+
+    def _laid(self) -> datetime | None:
+        if not self._options.laid:
+            return None
+        found = DateReader(self._order or "dmy", self._desk.zone).read(self._options.laid)
+        if found is None:
+            raise UnclearTable(
+                f"--laid is '{self._options.laid}'; it must be a day, as 2026-05-03", "laid"
+            )
+        return found
+
+    @staticmethod
+    def _tell(
+        result: TableImport, record: PastRecord, number: int, tell: Callable[[], None]
+    ) -> None:
+        """Tell a row; what it cannot be is its problem."""
+        before = len(record.past.entries)
+        try:
+            tell()
+        except NotSo as wrong:
+            result.problems[number] = str(wrong)
+        else:
+            result.told[number] = record.past.entries[before:]
+
+    def _compare(self, result: TableImport) -> None:
+        """What of it the book has already, and what the book has that it no longer says."""
+        struck, bench = self._desk.struck, self._desk.bench
+        said = {entry.id for entry in result.entries}
+        result.fresh = [entry for entry in result.entries if entry.id not in self._own]
+        gone = [one for one in self._own if one not in said and one not in struck]
+        result.gone = len(gone)
+        result.crossed_out = list(reversed(gone))
+        if self._was_known:
+            return  # what is crossed out of it the keeper crossed out one by one
+        back = said & self._own.keys() & struck
+        result.back = len(back)
+        result.crossed_out += [
+            strike
+            for strike, target in bench.strikes.items()
+            if target in back and strike not in struck
+        ]
+
+
+def _tell_and_keep(
+    result: TableImport,
+    record: PastRecord,
+    one: LifeRow,
+    spans: Mapping[str, tuple[datetime, datetime]],
+) -> None:
+    """Tell a life, and keep how many of it are not known at its end."""
+    left = tell_life(record, one, spans)
+    if left:
+        kept = result.left.setdefault(one.container, {})
+        for stage, number in left.items():
+            kept[stage] = kept.get(stage, 0) + number
+
+
+def _pairs(said: Sequence[str]) -> dict[str, str]:
+    """``word=meaning`` by word."""
+    pairs = (one.rpartition("=") for one in said)
+    return {name: meaning for name, _, meaning in pairs if name and meaning}
+
+
+__all__ = ["LEFT_OUT", "ImportOptions", "TableImport", "last_import", "read_table", "take_back"]

@@ -1,0 +1,110 @@
+"""What one cell says: a number, yes or no, a stage, how long each stage took."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rounds.exchange.loggers.cells import number_of
+from rounds.exchange.tables_in.vocabulary import (
+    ABOUT,
+    FEMALE,
+    MALE,
+    NO,
+    NOTHING,
+    STAGE_WORDS,
+    WEEKS,
+    YES,
+    all_of,
+    bare,
+    has,
+)
+
+STAGES = ("egg", "larva", "pupa", "adult")
+_INSTAR = re.compile(r"(?<![^\W_])(?:l|instar|stadium|stade|estadio)\s?([1-9])(?![^\W_])")
+_SPAN = re.compile(r"(\d+(?:[.,]\d+)?)")
+_ABOUT = re.compile(r"^[~≈]|^<|^>")
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A number in a cell; ``about`` where it is an estimate."""
+
+    value: float
+    about: bool = False
+
+
+def is_nothing(cell: str) -> bool:
+    """Whether a cell says nothing: empty, a dash, a question mark, n/a."""
+    return not cell or cell in ("-", "?", "--", "–", "—", "/") or bare(cell) in NOTHING
+
+
+def amount(cell: str) -> Amount | None:
+    """The number in a cell, with its unit or ``ca.`` beside it; None where there is none."""
+    text = cell.strip()
+    about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text))
+    if about:
+        text = text.lstrip("~≈<> ")
+        text = re.sub(r"^[^\W\d_]+\.?\s*", "", text)
+    value = number_of(text)
+    if value is None:
+        match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*[^\W\d_]+\.?", text)
+        value = number_of(match[1]) if match else None
+    return Amount(value, about) if value is not None else None
+
+
+def whole(cell: str) -> int | None:
+    """The whole number in a cell, not below zero; None where there is none."""
+    found = amount(cell)
+    if found is None or found.value < 0 or found.value != int(found.value):
+        return None
+    return int(found.value)
+
+
+def yes_or_no(cell: str) -> bool | None:
+    """Yes or no; None where it is neither."""
+    text = bare(cell) or cell.strip()
+    return True if text in YES else False if text in NO else None
+
+
+def stage_in(cell: str) -> str:
+    """The stage that a cell names; empty where it names none. An instar is of larvae."""
+    text = bare(cell)
+    if instar_in(cell):
+        return "larva"
+    found = all_of(STAGE_WORDS, text)
+    return found[0][2] if found else ""
+
+
+def instar_in(cell: str) -> int:
+    """The instar that a cell names, L3; 0 where it names none."""
+    match = _INSTAR.search(bare(cell))
+    return int(match[1]) if match else 0
+
+
+def sex_in(cell: str) -> str:
+    """``female``, ``male`` or nothing."""
+    text = bare(cell)
+    if "♀" in cell or has(FEMALE, text):
+        return "female"
+    return "male" if "♂" in cell or has(MALE, text) else ""
+
+
+def spans_in(cell: str) -> dict[str, float] | None:
+    """How long each stage took [days], from a text as ``egg 3 d, larva 21 d``; None where it is
+    none such: each stage with one number, the number behind the stage, or before each."""
+    text = cell.casefold()
+    parts = [part for part in re.split(r"[,;/|+]\s+|[;/|+]|\s+and\s+|\s+und\s+", text) if part]
+    parts = parts if len(parts) > 1 else [text]
+    found: dict[str, float] = {}
+    for part in parts:
+        stages = [stage for _, _, stage in all_of(STAGE_WORDS, bare(part))]
+        numbers = _SPAN.findall(part)
+        if len(stages) != len(numbers) or not stages:
+            return None
+        for stage, number in zip(stages, numbers, strict=True):
+            if stage in found:
+                return None
+            days = float(number.replace(",", "."))
+            found[stage] = days * 7 if has(WEEKS, bare(part)) else days
+    return found

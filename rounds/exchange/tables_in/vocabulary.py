@@ -1,0 +1,207 @@
+"""Words of old tables in the languages keepers write: English, German, French, Spanish, Dutch.
+
+The words are common ones of each language; no source. Each is compared without capitals and
+accents: a word that ends in ``*`` is the beginning of one, a word in ``*...*`` may stand anywhere
+within one, all others are whole words.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from functools import cache
+
+_ODD = str.maketrans({"œ": "oe", "æ": "ae", "ø": "o", "ß": "ss", "’": "'"})
+
+
+def bare(text: str) -> str:
+    """A text without capitals and accents, its words parted by single spaces."""
+    folded = unicodedata.normalize("NFKD", text.casefold().translate(_ODD))
+    plain = "".join(sign for sign in folded if not unicodedata.combining(sign))
+    return " ".join(re.findall(r"[^\W_]+|[#%°?+]", plain))
+
+
+@cache
+def _pattern(words: str) -> re.Pattern[str]:
+    parts = []
+    for word in words.split(", "):
+        core = re.escape(bare(word.strip("*"))).replace(r"\ ", " ")
+        if not core:
+            continue
+        left = "" if word.startswith("*") else r"(?<![^\W_])"
+        right = "" if word.endswith("*") else r"(?![^\W_])"
+        parts.append(f"{left}{core}{right}")
+    return re.compile("|".join(parts))
+
+
+def has(words: str, text: str) -> bool:
+    """Whether a bare text holds one of the words."""
+    return _pattern(words).search(text) is not None
+
+
+def first_of(table: Mapping[str, str], text: str) -> str:
+    """The first meaning of which the bare text holds a word; empty where of none."""
+    return next((meaning for meaning, words in table.items() if has(words, text)), "")
+
+
+def all_of(table: Mapping[str, str], text: str) -> list[tuple[int, int, str]]:
+    """Each meaning with where its word stands in the bare text: first sign, last sign, meaning."""
+    found = [
+        (match.start(), match.end(), meaning)
+        for meaning, words in table.items()
+        for match in _pattern(words).finditer(text)
+    ]
+    kept: list[tuple[int, int, str]] = []
+    for start, end, meaning in sorted(found, key=lambda one: (one[0], -one[1])):
+        if not kept or start >= kept[-1][1]:
+            kept.append((start, end, meaning))
+    return kept
+
+
+# The stages, as nouns; and what begins them.
+STAGE_WORDS: Mapping[str, str] = {
+    "pupa": (
+        "pupa*, chrysal*, crisal*, cocoon*, puppe*, *verpupp*, pop, poppen, *verpop*, "
+        "nymph*, ninfa*"
+    ),
+    "larva": "larv*, caterpill*, raupe*, raupchen*, chenill*, oruga*, rups, rupsen, rupsje*",
+    "adult": (
+        "adult*, imago*, imagin*, butterfl*, moth, moths, falter*, schmetterling*, papillon*,"
+        " mariposa*, vlinder*, volwassen*"
+    ),
+    "egg": (
+        "egg, eggs, ova, ovum, ei, eier, eizahl, eidauer, eistadium, eitage, eizeit, eiphase,"
+        " eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, eistadium"
+    ),
+}
+BEGINNINGS: Mapping[str, str] = {
+    "egg": (
+        "laid, lay, laying, oviposit*, *eiablage*, abgelegt, ablage, gelegt, legedatum, ponte,"
+        " pondu*, puesta, puesto*, oviposicion, eileg*, gelegd, afgezet, eiafzet*"
+    ),
+    "pupa": "pupat*, *verpupp*, *verpopp*, *verpop*, nymphos*, pupacion*, crisalida*, pupaison",
+    "adult": (
+        "emerg*, *falterschlupf*, *imaginalschlupf*, emergenc*, emergi*, uitvlieg*, uitgevlogen"
+    ),
+    "larva": "hatch*, *eischlupf*, *raupenschlupf*, eclosion des oeufs, eclosion larv*, uitgekomen",
+}
+COMES_OUT = "*schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*, nacim*, uitkom*, uitgekomen"
+IN_ALL = (
+    "total*, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
+    "egg to adult, sum, summe"
+)
+DAYS = (
+    "day, days, d, duration*, dur, time, period, length, tag, tage, tagen, *tage, *dauer*, *zeit,"
+    " jour, jours, duree*, dia, dias, duracion*, dag, dagen, *duur*, *dagen"
+)
+WEEKS = "week, weeks, wk, wks, woche*, semaine*, semana*, weken"
+HOW_MANY = (
+    "n, no of, number*, count*, how many, qty, anzahl*, zahl, *zahl, stuck, wieviel*, nombre*, nb,"
+    " nbre, combien, effectif*, numero*, cantidad*, cuantos, cuantas, aantal*, hoeveel*"
+)
+DEAD = (
+    "dead, die, died, death*, mort*, tot, tote, toten, gestorben*, *verlust*, gest, eingegangen,"
+    " verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*, *sterbe*, loss*,"
+    " lost, perte*, perdid*, perdu*, verlies*"
+)
+ESCAPED = "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, flew off"
+RELEASED = (
+    "releas*, let go, set free, freigel*, freilass*, ausgesetzt, relach*, libere*, libera*, solt*,"
+    " suelt*, vrijgelat*, losgelat*, uitgezet"
+)
+KEPT = (
+    "specimen*, preserved, voucher*, pinned, prapariert, beleg*, conserv*, ejemplar*, geprepareerd"
+)
+ALIVE = (
+    "alive, live, living, survive*, ok, lebt, lebend*, lebendig, uberlebt, vivant*, vit, survec*,"
+    " vivo*, viva*, vive, sobreviv*, levend*, leeft, overleef*"
+)
+GONE = (
+    "missing, gone, vanished, not found, weg, fehlt, verschwunden, vermisst, disparu*, manquant*,"
+    " desaparec*, falta*, vermist, verdwenen, zoek"
+)
+COUNTED = (
+    "count*, census, tally, gezahlt, zahlung, bestand, compt*, recuento, contad*, "
+    "conteo, geteld, telling"
+)
+MOVED = (
+    "moved, transfer*, rehoused, umgesetzt, umgezogen, versetzt, uberfuhrt, deplace*, transfere*,"
+    " trasladad*, movid*, pasad*, verplaatst, overgezet"
+)
+FED = (
+    "fed, food, feed*, fresh plant, new plant, host, futter*, gefuttert, nourri*, nourriture,"
+    " alimenta*, comida, voer*, gevoerd, gevoederd, voedsel"
+)
+CLEANED = "clean*, gereinigt, gesaubert, geputzt, nettoy*, limpi*, schoongemaakt, gereinigd"
+MOULTED = "moult*, molt*, gehautet, hautung*, mue, mues, mud*, verveld, vervelling*"
+NOTED = (
+    "note*, remark*, seen, observ*, notiz, bemerk*, gesehen, nota*, remarq*, vu, "
+    "visto, opmerk*, gezien"
+)
+MEASURED = "temperature*, temp, warmth, temperatur*, temperatura*, temperatuur*, gemessen"
+YES = ("yes", "y", "ja", "j", "oui", "o", "si", "s", "1", "x", "true", "wahr", "vrai", "+")
+NO = ("no", "n", "nein", "non", "nee", "0", "false", "falsch", "faux", "-")
+NOTHING = frozenset({"", "-", "?", "--", "na", "n a", "nan", "none", "keine", "unbekannt", "nd"})
+ABOUT = (
+    "ca, circa, about, approx*, around, etwa, ungefahr, environ, env, aprox*, unos, ongeveer, rond"
+)
+FEMALE = "f, female*, weib*, w, femelle*, hembra*, vrouw*"
+MALE = "m, male, males, mann*, macho*, mannet*, man"
+SAME_CELL = frozenset({"same", "ditto", '"', "''", "〃", "dito", "idem", "id"})
+
+# Headings whose meaning is one field, whatever is below them; the first that fits holds.
+HEADINGS: Mapping[str, str] = {
+    "note": (
+        "note*, remark*, comment*, bemerk*, anmerk*, notiz*, kommentar*, remarq*, observacion*,"
+        " nota*, comentario*, opmerk*, notitie*"
+    ),
+    "temperature": (
+        "t, temp*, celsius, warmth, temperatur*, temperatura*, temperatuur*, ° c, °c, deg c, grad"
+    ),
+    "humidity": "humid*, rh, rf, *feucht*, *luftfeuchte*, humedad*, vochtig*, luchtvochtig*, hr",
+    "species": "species, taxon, art, arten, espece*, especie*, soort*, scientific name, name, nom",
+    "mother": "mother*, dam, mutter*, mere, madre*, moeder*, parent female, weibchen nr",
+    "to": "to, into, moved to, nach, wohin, vers, hacia, destino, naar, ziel*",
+    "container": (
+        "container*, cup*, jar*, box*, tub*, cage*, vessel*, pot, *gefass*, becher*, dose, dosen,"
+        " glas, kafig*, behalter*, kasten, boite*, bocal*, pot, gobelet*, cage*, recipiente*,"
+        " frasco*, caja*, jaula*, bote, bak, bakje*, potje*, doos, doosje*, kooi*"
+    ),
+    "host plant": (
+        "host*, plant*, food*, foodplant*, *futter*, *pflanze*, nourri*, *hote*, alimento*,"
+        " hospedera*, voedsel*, voer, waardplant*"
+    ),
+    "place": (
+        "place*, site*, local*, location*, origin*, shelf*, ort, *fundort*, herkunft, standort*,"
+        " regal*, lieu*, endroit*, provenance*, origine*, lugar*, sitio*, estante*, plaats*,"
+        " vindplaats*, herkomst*, rek, plank"
+    ),
+    "sex": "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*",
+    "cause": "cause*, ursache*, todesursache*, grund, causa*, oorzaak*, reason*",
+    "what happened": (
+        "what, event*, action*, happening*, was, ereignis*, vorgang, tatigkeit*, was geschah,"
+        " evenement*, action*, quoi, evento*, que, suceso*, accion*, wat, gebeurtenis*, actie*,"
+        " handeling*"
+    ),
+    "brood": "brood*, batch*, clutch*, family*, *brut*, zucht*, zuchtnr*, *gelege*, "
+    "ponte nr, couvee*,"
+    " famille*, nidada*, familia*, camada*, kweek*, broedsel*, legsel*",
+    "animal": (
+        "animal*, individual*, specimen*, id, tier*, individuum*, indiv*, raupennr*, individu*,"
+        " animal*, individuo*, ejemplar*, dier*"
+    ),
+    "line number": "nr, no, #, n°, line, row, lfd*, zeile, pos, num, rang, ligne, "
+    "fila, volgnr*, regel",
+}
+DATE_HEADING = (
+    "date*, day, when, datum*, tag, wann, jour*, quand, fecha*, dia, cuando, dag, wanneer, since,"
+    " seit, depuis, desde, sinds"
+)
+FATE_HEADING = (
+    "fate*, outcome*, result*, status*, alive, schicksal*, ergebnis*, verbleib*, sort, devenir,"
+    " issue, resultat*, statut, destino, resultado*, estado*, lot, afloop*, uitkomst*, ende"
+)
+STAGES_HEADING = "stages, stadien, durations, dauern, stades, durees, estadios, duraciones, stadia"
+STAGE_HEADING = "stage*, instar*, stadium*, stade*, estadio*, fase, phase"
+ENDED_HEADING = "end*, until, bis, ende, fin*, jusqu*, hasta, tot en met, einde*, eind*"

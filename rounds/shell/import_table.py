@@ -1,0 +1,196 @@
+"""``rounds import FILE``: years of an old spreadsheet or notebook come into the book."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+from rounds.app.desk import Desk, Recorded
+from rounds.app.startup import book_folder
+from rounds.bench.plurals import count
+from rounds.daybook.safe_files import read_given
+from rounds.exchange.tables_in.report import (
+    mapping_lines,
+    problem_lines,
+    recorded_words,
+    row_lines,
+    standing_words,
+    sum_lines,
+)
+from rounds.exchange.tables_in.sheet import Sheet, read_sheet
+from rounds.exchange.tables_in.table_import import (
+    ImportOptions,
+    TableImport,
+    read_table,
+    take_back,
+)
+from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.views.words import literal
+
+MAX_BYTES = 100_000_000
+MAX_PROBLEMS = 20  # told without a dry run
+NOTHING = "nothing is recorded"
+
+
+def import_table(options: argparse.Namespace) -> int:
+    """Take a table in, or one that came in back; 1 where it was refused."""
+    if options.undo:
+        return _undo(options)
+    if not options.file:
+        return _refused("which table? As: rounds import OLD.csv", status=2)
+    try:
+        said = _options_of(options)
+        path = Path(options.file).expanduser()
+        if path.stat().st_size > MAX_BYTES:
+            return _refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give parts")
+        sheet = read_sheet(path, read_given(path), options.tab)
+        desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=True)
+        tell_gaps(desk)
+        table = _understood(desk, path.name, sheet, said)
+    except UnclearTable as unclear:
+        return _refused(f"{unclear.line}; {NOTHING}")
+    if table is None:
+        return _refused(f"stopped; {NOTHING}")
+    return _recorded(desk, table, options)
+
+
+def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> int:
+    _print(mapping_lines(table))
+    if options.dry_run:
+        _print(row_lines(table, desk.measures))
+    elif table.problems:
+        problems = list(problem_lines(table))
+        _print(problems[:MAX_PROBLEMS])
+        if len(problems) > MAX_PROBLEMS:
+            _print([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run tells all"])
+    _print(sum_lines(table))
+    _print([standing_words(table)])
+    stands = bool(table.problems) and not table.leaves_out
+    if stands:
+        return _refused(
+            f"{count(len(table.problems), 'line')} to mend in {table.file}; {NOTHING};"
+            " --leave-out takes the others"
+        )
+    if options.dry_run:
+        _print([f"{NOTHING}, for --dry-run was given"])
+        return 0
+    if table.is_known:
+        return 0
+    if not options.yes and not _says_yes():
+        return 1
+    outcome = table.record(desk)
+    if not isinstance(outcome, Recorded):
+        desk.give_up()
+        return _refused(f"{outcome.line}; {NOTHING}")
+    _print(recorded_words(table, outcome))
+    return 0
+
+
+def _says_yes() -> bool:
+    """Whether the keeper says yes to it."""
+    if not sys.stdin.isatty():
+        _refused(f"{NOTHING}; add --yes where it is right, or --dry-run for what each line becomes")
+        return False
+    print("Record it? Type yes: ", end="", flush=True)
+    if sys.stdin.readline().strip().casefold() in ("yes", "y"):
+        return True
+    print(NOTHING)
+    return False
+
+
+def _understood(desk: Desk, file: str, sheet: Sheet, said: ImportOptions) -> TableImport | None:
+    """What the table becomes; in a terminal what is not clear is asked, one thing after another.
+
+    Raises:
+        UnclearTable: something is not clear, and nobody is there to ask.
+    """
+    while True:
+        try:
+            return read_table(desk, file, sheet, said)
+        except UnclearTable as unclear:
+            if not unclear.option or not sys.stdin.isatty():
+                raise
+            print(literal(unclear.line))
+            choices = f" ({', '.join(unclear.choices)})" if unclear.choices else ""
+            print(f"{literal(unclear.about) or unclear.option}{literal(choices)}: ", end="")
+            sys.stdout.flush()
+            answer = sys.stdin.readline().strip()
+            if not answer:
+                return None
+            said = _with_answer(said, unclear, answer)
+
+
+def _with_answer(said: ImportOptions, unclear: UnclearTable, answer: str) -> ImportOptions:
+    match unclear.option:
+        case "map":
+            return replace(said, columns={**said.columns, unclear.about: answer})
+        case "names":
+            return replace(said, names={**said.names, unclear.about: answer})
+        case "dates":
+            if answer not in unclear.choices:
+                return said
+            return replace(said, dates=answer)
+        case "species":
+            return replace(said, species=answer)
+    return replace(said, laid=answer)
+
+
+def _options_of(options: argparse.Namespace) -> ImportOptions:
+    return ImportOptions(
+        _pairs("--map", options.map, "Datum=date"),
+        _pairs("--as", options.names, "selen=Boloria selene"),
+        options.dates,
+        options.species,
+        options.laid,
+        options.leave_out,
+    )
+
+
+def _pairs(option: str, typed: Iterable[str], example: str) -> dict[str, str]:
+    """``name=meaning`` by name.
+
+    Raises:
+        UnclearTable: one has no equals sign.
+    """
+    pairs: dict[str, str] = {}
+    for one in typed:
+        name, sign, meaning = one.rpartition("=")
+        if not sign or not name.strip() or not meaning.strip():
+            raise UnclearTable(f"{option} is '{one}'; it must be as {option} '{example}'")
+        pairs[name.strip()] = meaning.strip()
+    return pairs
+
+
+def _undo(options: argparse.Namespace) -> int:
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    tell_gaps(desk)
+    name = Path(options.file).name if options.file else ""
+    result = take_back(desk, name)
+    if result is None:
+        names = list(dict.fromkeys(one.file for one in desk.bench.imports))
+        there = f"; there came in {', '.join(names)}" if names else ""
+        return _refused(f"no table{f' called {name}' if name else ''} came in{there}")
+    file, lines, outcome = result
+    if not isinstance(outcome, Recorded):
+        desk.give_up()
+        return _refused(f"{outcome.line}; nothing is taken back")
+    print(
+        f"taken back: {count(lines, 'entry', 'entries')} from {literal(file)}; they stay in the"
+        " daybook, crossed out, and come again with the file"
+    )
+    return 0
+
+
+def _print(lines: Iterable[str]) -> None:
+    sys.stdout.writelines(f"{literal(line)}\n" for line in lines)
+
+
+def _refused(line: str, status: int = 1) -> int:
+    sys.stdout.flush()
+    print(f"rounds: {literal(line)}", file=sys.stderr)
+    return status
