@@ -32,6 +32,7 @@ from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
+from rounds.entries.phrase.expansion import each_plant
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
@@ -383,7 +384,10 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
         )
         if isinstance(read, UnclearTime):
             return read.message
-        to_record.append((k.HostIn, {"part": ""} | read.fields))
+        plants = each_plant(read.fields, None, each=read.each)
+        if isinstance(plants, UnclearTime):
+            return plants.message
+        to_record += [(k.HostIn, {"part": ""} | fields) for fields in plants]
     return to_record
 
 

@@ -107,6 +107,7 @@ class CupRow:
     held: list[Holding] = field(default_factory=list)
     broods: list[str] = field(default_factory=list)  # one for each of what is held that is no adult
     plant: dict[str, Any] = field(default_factory=dict)
+    plants: tuple[str, ...] = ()  # by name, where it stands on several
     since: datetime | None = None
     since_known: bool = True
     shelf: str = ""
@@ -470,9 +471,14 @@ class _Reading:
         if isinstance(read, UnclearTime):
             raise _Wrong(read.message)
         row.plant = {name: one for name, one in read.fields.items() if name != "container"}
-        row.plant["plant"] = self._named(
-            str(read.fields["plant"]), self._plants, "plant", self._table.plants
+        typed = read.fields["plant"]
+        names = typed if isinstance(typed, tuple) else (typed,)
+        if len(names) > 1 and "sprigs" in read.fields:
+            raise _Wrong(f"{read.fields['sprigs']} stems of which? Leave the number out")
+        row.plants = tuple(
+            self._named(str(name), self._plants, "plant", self._table.plants) for name in names
         )
+        row.plant["plant"] = " and ".join(row.plants)
 
     @staticmethod
     def _wants_plant(row: CupRow) -> bool:
@@ -567,7 +573,10 @@ class _Reading:
                     if row.since_known or row.plant.get("kept") in ROOTED
                     else {"cut_not_known": True}
                 )
-                row.said.append((k.HostIn, at | {"container": code} | row.plant | age))
+                row.said += [
+                    (k.HostIn, at | {"container": code} | row.plant | {"plant": plant} | age)
+                    for plant in row.plants
+                ]
             row.said += [
                 (k.Looked, {"container": code, "sign": holding.sign})
                 for holding in row.held

@@ -72,28 +72,62 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
             if animal:
                 fields["female" if draft.kind in FEMALE_NAMED else "brood"] = animal
             _share(draft, fields, position, len(targets))
-        result = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
-        if isinstance(result, UnclearTime):
-            return result
-        if result.get("plant") == PLANT_THERE or result.get("changed"):
-            fresh = _fresh_host(result, bench.at(code))
-            if isinstance(fresh, UnclearTime):
-                return fresh
-            to_record += fresh
-        elif draft.kind is k.Searched:
-            finds = _finds(result, bench.at(code), bench)
-            if isinstance(finds, UnclearTime):
-                return finds
-            to_record += [(k.Searched, find) for find in finds]
-        else:
-            to_record += (
-                _into_cups(draft, result, bench)
-                if draft.kind in (k.Split, k.Moved)
-                else [(draft.kind, result)]
-            )
+        by_plant = each_plant(fields, bench.at(code), each=draft.each)
+        if isinstance(by_plant, UnclearTime):
+            return by_plant
+        for one in by_plant:
+            said = _of_one_container(draft, one, bench.at(code), bench, draft.at or now)
+            if isinstance(said, UnclearTime):
+                return said
+            to_record += said
     if draft.note:
         to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
     return to_record
+
+
+def _of_one_container(
+    draft: Draft, fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
+) -> list[Saying] | UnclearTime:
+    result = _on_the_bench(draft, fields, container, bench, at)
+    if isinstance(result, UnclearTime):
+        return result
+    if result.get("plant") == PLANT_THERE or result.get("changed"):
+        return _fresh_host(result, container)
+    if draft.kind is k.Searched:
+        finds = _finds(result, container, bench)
+        return finds if isinstance(finds, UnclearTime) else [(k.Searched, one) for one in finds]
+    if draft.kind in (k.Split, k.Moved):
+        return _into_cups(draft, result, bench)
+    return [(draft.kind, result)]
+
+
+def each_plant(
+    fields: dict[str, Any], container: Container | None, *, each: bool
+) -> list[dict[str, Any]] | UnclearTime:
+    """The same of each plant, where several are named: ``host in violet and vetchling``."""
+    plants = fields.get("plant")
+    if not isinstance(plants, tuple):
+        return [fields]
+    code, (first, second, *_) = str(fields.get("container", "")), plants
+    if fields.get("sprigs") and not each:
+        return UnclearTime(
+            f"{fields['sprigs']} stems of which? Say each on a line of its own, as: {code} host in"
+            f" {first} {fields['sprigs']}; or '{fields['sprigs']} stems each'"
+        )
+    there = dict.fromkeys(host.plant for host in container.hosts) if container else {}
+    if fields.get("changed") and not all(_stands_there(plant, there) for plant in plants):
+        return UnclearTime(
+            f"changed for both, or is one there? Say each on a line of its own, as: {code} host"
+            f" changed {first}; then {code} host in {second}"
+        )
+    return [fields | {"plant": plant} for plant in plants]
+
+
+def _stands_there(plant: str, there: dict[str, None]) -> bool:
+    try:
+        return bool(named_there(plant, there))
+    except InvalidField:
+        return False
 
 
 def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:

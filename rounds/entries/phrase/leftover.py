@@ -11,13 +11,13 @@ from rounds.entries.names import known_plants
 from rounds.entries.pairing import only_pair
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
-from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
-from rounds.entries.slots import PLANT_THERE
+from rounds.entries.slots import PARTS, PLANT_THERE
 
 
 def place_loose(reader: Reader, described: KindSchema) -> None:
@@ -69,6 +69,9 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             word,
             near,
         )
+    if open_fields == ["plant"] and len(plants := _plants(reader.loose)) > 1:
+        reader.fields["plant"] = plants
+        return
     _ends_with_its_quotes(reader.loose)
     if described.name == "founder" and "code" in open_fields:
         code_is_there(reader, reader.loose)
@@ -83,6 +86,22 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+def _plants(loose: list[Word]) -> tuple[str, ...]:
+    """The plants named one after the other: ``violet and vetchling``, ``violet, vetchling``."""
+    names: list[list[str]] = [[]]
+    for word in loose:
+        if not word.quoted and word.lower in JOINS:
+            names.append([])
+            continue
+        if word.quoted:
+            names[-1].append(f'"{word.text}"' if word.double else word.text)
+        elif word.lower not in PARTS or not names[-1]:
+            names[-1].append(word.text.rstrip(","))
+        if not word.quoted and word.text.endswith(","):
+            names.append([])
+    return tuple(" ".join(name) for name in names if name)
 
 
 def _ends_with_its_quotes(loose: list[Word]) -> None:

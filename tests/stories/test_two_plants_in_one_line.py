@@ -1,0 +1,78 @@
+"""Two plants named in one line are two plants: put in, seen, changed and taken out."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+CUP = """
+    K2 set up laying
+    K2 founder W2 Iolana iolas female
+"""
+
+
+def hosts(story: Story, code: str = "K2") -> list[str]:
+    return sorted(host.plant for host in story.desk.bench.containers[code].hosts)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Colutea arborescens and Astragalus glycyphyllos",
+        "Colutea arborescens, Astragalus glycyphyllos",
+        "Colutea arborescens & Astragalus glycyphyllos",
+        "Colutea arborescens + Astragalus glycyphyllos water",
+        "Colutea arborescens pod and Astragalus glycyphyllos pod",
+        "'Colutea arborescens' and Astragalus glycyphyllos",
+        '"Colutea arborescens" and "Astragalus glycyphyllos"',
+    ],
+)
+def test_both_go_in_each_by_its_name(story: Story, said: str) -> None:
+    tell(story, CUP)
+    story.type(f"K2 host in {said}")
+    assert hosts(story) == ["Astragalus glycyphyllos", "Colutea arborescens"]
+
+
+def test_a_name_in_quotes_may_hold_an_and(story: Story) -> None:
+    tell(story, CUP)
+    story.type('K2 host in "salt and pepper vetch"')
+    assert hosts(story) == ["salt and pepper vetch"]
+
+
+def test_both_are_seen_changed_and_taken_out(story: Story) -> None:
+    tell(story, CUP)
+    story.type("K2 host in Colutea arborescens and Astragalus glycyphyllos")
+    story.later(hours=24).type("K2 host seen limp Colutea and Astragalus")
+    assert {host.state for host in story.desk.bench.containers["K2"].hosts} == {"limp"}
+    story.type("K2 host changed Colutea and Astragalus")
+    assert hosts(story) == ["Astragalus glycyphyllos", "Colutea arborescens"]
+    assert len(story.desk.bench.containers["K2"].held) == 2
+    story.type("K2 host out Colutea and Astragalus")
+    assert hosts(story) == []
+
+
+def test_what_is_not_clear_is_asked(story: Story) -> None:
+    tell(story, CUP)
+    asked = story.refused("K2 host in Colutea and Astragalus 3 sprigs")
+    assert "3 stems of which? Say each on a line of its own, as: K2 host in Colutea 3" in asked
+    story.type("K2 host in Colutea and Astragalus 3 sprigs each")
+    assert [host.sprigs for host in story.desk.bench.containers["K2"].hosts] == [3, 3]
+    assert "changed for both, or is one there?" in story.refused(
+        "K2 host changed Vicia cracca and Lathyrus vernus"
+    )
+
+
+def test_so_it_is_at_the_first_start(story: Story) -> None:
+    held = "2 females Iolana iolas on Colutea and Astragalus"
+    story.shell("begin", typed=f"My bench\n49.2N 0.4W Europe/Paris\n1\nK2 laying\n{held}\n\n")
+    story.reopen()
+    assert hosts(story) == ["Astragalus", "Colutea"]
+
+
+def test_and_in_a_list_of_a_bench_that_runs(story: Story) -> None:
+    listed = "K2  2 females Iolana iolas  Colutea and Astragalus  Sat  sill 2\n"
+    ran = story.shell("begin", "--list", "-", typed=listed)
+    assert ran.status == 0, ran.err
+    story.reopen()
+    assert hosts(story) == ["Astragalus", "Colutea"]
