@@ -9,22 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.app.holdings import (
-    PURPOSES,
-    STAGES,
-    Holding,
-    NotHeld,
-    brood_codes,
-    free_codes,
-    number_of,
-    parts_of,
-    read_kinds,
-    sayings,
-    says_kinds,
-)
+from rounds.app.holding_line import read_holding
+from rounds.app.holdings import PURPOSES
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
@@ -32,10 +20,6 @@ from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
-from rounds.entries.phrase.expansion import each_plant
-from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.times import UnclearTime, read_time
-from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import key_label
@@ -43,8 +27,6 @@ from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones
 from rounds.views.words import clock, literal
 
-_AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
-_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 _DEGREES = re.compile(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
 _NUMBER = re.compile(
     r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
@@ -227,6 +209,7 @@ class FirstStart:
             self.container,
             self.desk.now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
+            origin="first start",
         )
         if isinstance(result, str):
             return result
@@ -333,125 +316,3 @@ def _zone_of(typed: str) -> str:
         f"no time zone is called {literal(typed)};"
         f" {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
     )
-
-
-def read_holding(text: str, container: str, now: datetime, used: set[str]) -> list[Saying] | str:
-    """What is in the first container, as entries; or one line that says what would be right.
-
-    Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
-    pupae begin a brood.
-    """
-    animals, _, plant = (
-        (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
-    )
-    to_record: list[Saying] = []
-    words = animals.split()
-    if words and (number_of(words[0]) or says_kinds(animals)):
-        parts = [_name_and_origin(part.split(), now) for part in parts_of(animals)]
-        if unclear := next((origin.unclear for _, origin in parts if origin.unclear), ""):
-            return unclear
-        plant = plant or parts[-1][1].plant
-        result = read_kinds(", ".join(kinds for kinds, _ in parts))
-        if isinstance(result, NotHeld):
-            return (
-                f"say how many, what and which species, as: {_AS_HELD}"
-                if result.wrong
-                else result.line
-            )
-        if says_kinds(plant):
-            return (
-                "say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
-            )
-        if not all(held.taxon for held in result):
-            return f"say how many, what and which species, as: {_AS_HELD}"
-        begun: set[str] = set()
-        broods = brood_codes(result, now, used)
-        used.update(broods)
-        for held, brood, (_, origin) in zip(result, broods, parts, strict=True):
-            to_record += _animals(held, brood, origin, container, now, used, begun=brood in begun)
-            begun.add(brood)
-    elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
-        return "say how many first, as: 2 females Boloria dia on violet"
-    elif words:
-        plant = animals
-    if plant.strip():
-        read = read_phrase(
-            f"{container} host in {plant.strip()}",
-            now=now,
-            zone=now.tzinfo or UTC,
-            codes=[container],
-            shelves=[],
-        )
-        if isinstance(read, UnclearTime):
-            return read.message
-        plants = each_plant(read.fields, None, each=read.each)
-        if isinstance(plants, UnclearTime):
-            return plants.message
-        to_record += [(k.HostIn, {"part": ""} | fields) for fields in plants]
-    return to_record
-
-
-@dataclass(frozen=True, slots=True)
-class _Origin:
-    """Where animals come from, when they were caught, and on which plant they are; or why the time
-    is not clear."""
-
-    place: str = ""
-    caught: datetime | None = None
-    plant: str = ""
-    unclear: str = ""
-
-
-def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
-    """The species, and where it comes from: a preposition ends the name."""
-    ends = next(
-        (position for position, word in enumerate(words) if word.casefold() in PREPOSITIONS),
-        len(words),
-    )
-    return " ".join(words[:ends]).rstrip(", "), _origin(words[ends + 1 :], now)
-
-
-def _origin(words: list[str], now: datetime) -> _Origin:
-    """A time ends the place, and what stands behind the time is the plant: ``Hollow Mead 9 Jun
-    14:20, viola``."""
-    for begin in range(len(words)):
-        for end in range(len(words), begin, -1):
-            typed = " ".join(words[begin:end]).rstrip(",")
-            if not any(sign.isdecimal() for sign in typed) and typed.casefold() not in (
-                "yesterday",
-                "today",
-            ):
-                continue  # a weekday or a month alone may be of a name
-            caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
-            place = " ".join(words[:begin]).removesuffix(" caught").rstrip(", ")
-            if isinstance(caught, datetime):
-                return _Origin(place, caught, " ".join(words[end:]).strip(", "))
-            if _CLOCK.match(typed):
-                return _Origin(unclear=caught.message)
-    return _Origin(" ".join(words).rstrip(", "))
-
-
-def _animals(
-    held: Holding,
-    brood: str,
-    origin: _Origin,
-    container: str,
-    now: datetime,
-    used: set[str],
-    *,
-    begun: bool,
-) -> list[Saying]:
-    """What is said of animals of one kind: of a brood, or each adult under its code, else under a
-    free one."""
-    free = free_codes(held.taxon, now, used | set(held.codes))
-    codes = (
-        [brood]
-        if brood
-        else [*held.codes, *(next(free) for _ in range(held.number - len(held.codes)))]
-    )
-    used.update(codes)
-    place = origin.place or ("first start" if brood else "")
-    looked: list[Saying] = (
-        [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
-    )
-    return [*sayings(held, container, codes, place, begun=begun, caught=origin.caught), *looked]

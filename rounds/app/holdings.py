@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
+from rounds.entries.names import name_and_rest
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 STAGES = {
@@ -59,6 +60,7 @@ PURPOSE_OF = {
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
+_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 _YEAR = re.compile(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
 _ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
 _ESTIMATE = "~"  # before a number that is one
@@ -70,7 +72,7 @@ class Holding(Struct, frozen=True):
     """Animals of one kind: how many, of what, and the codes that they have already.
 
     ``codes`` are those of founders, or the one of a brood; ``sign`` is what was seen of them;
-    ``about`` so many is an estimate.
+    ``about`` so many is an estimate; ``behind`` is what stands behind the name, for a note.
     """
 
     number: int
@@ -81,6 +83,7 @@ class Holding(Struct, frozen=True):
     codes: tuple[str, ...] = ()
     sign: str = ""
     about: bool = False
+    behind: str = ""
 
     @property
     def purpose(self) -> str:
@@ -259,7 +262,8 @@ def read_animals(text: str) -> Holding | NotHeld:
     rest = rest[:-1] if sign else rest
     sign = sign or ("hanging" if kind.startswith("prepupa") else "")
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))
-    taxon = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
+    name = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
+    taxon, behind = name_and_rest(name)
     if odd := next((word for word in taxon.split() if _is_no_name(word)), ""):
         before = taxon.partition(odd)[0].strip() or stage
         return NotHeld(
@@ -269,12 +273,18 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(f"{len(codes)} codes for {number}; give one for each at the most")
     if stage != "adult" and len(codes) > 1:
         return NotHeld(f"{' and '.join(codes)}: one brood a line")
-    return Holding(number, stage, sex, instar, taxon, codes, sign, words[0].startswith(_ESTIMATE))
+    about = words[0].startswith(_ESTIMATE)
+    return Holding(number, stage, sex, instar, taxon, codes, sign, about, behind)
 
 
 def _is_no_name(word: str) -> bool:
     """Whether a word cannot be of a species' name: a number that is no year, a stage or a sex."""
-    return word.casefold() in STAGES or (word.strip("(),").isdecimal() and not _YEAR.match(word))
+    is_time = word.casefold() in ("yesterday", "today") or bool(_CLOCK.match(word))
+    return (
+        is_time
+        or word.casefold() in STAGES
+        or (word.strip("(),").isdecimal() and not _YEAR.match(word))
+    )
 
 
 def _stage(words: list[str]) -> tuple[str, str, int, int]:
@@ -347,7 +357,7 @@ def sayings(
             | ({"place": origin} if origin else {})
         )
         came |= {"caught": caught} if caught else {}
-        return [(k.FounderIntake, came | {"code": code}) for code in codes]
+        return [*((k.FounderIntake, came | {"code": code}) for code in codes), *_noted(held, here)]
     stocked = here | {
         "brood": codes[0],
         "stage": held.stage,
@@ -360,4 +370,8 @@ def sayings(
     estimate: list[Saying] = (
         [(k.Note, here | {"text": f"{held.words}, an estimate"})] if held.about else []
     )
-    return [*start, (k.Stocked, stocked), *estimate]
+    return [*start, (k.Stocked, stocked), *estimate, *_noted(held, here)]
+
+
+def _noted(held: Holding, here: dict[str, Any]) -> list[Saying]:
+    return [(k.Note, here | {"text": held.behind})] if held.behind else []

@@ -7,8 +7,10 @@ from datetime import datetime
 from typing import Any
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
+from rounds.app.holding_line import read_holding
+from rounds.app.holdings import Holding, purpose_of, says_kinds
 from rounds.app.photos import attach
-from rounds.bench.codes import some_of
+from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_doubt
 from rounds.checks.question import Saying
@@ -74,12 +76,10 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         text = text.encode("utf-8", "surrogateescape").decode("utf-8")
     except UnicodeError:
         return Refusal("it has letters that cannot be read; save or send the text as UTF-8")
-    draft = read_typed(desk, text)
-    if isinstance(draft, UnclearTime):
-        return Refusal(_unclear(draft))
-    sayings = _sayings(desk, draft, at)
-    if isinstance(sayings, Refusal):
-        return sayings
+    line = _line(desk, text, at)
+    if isinstance(line, Refusal):
+        return line
+    draft, sayings = line
     if draft.kind is k.Photo:
         outcome = attach(desk, sayings[0][1], draft.at or at)
         return (
@@ -93,6 +93,35 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         if beside := "; ".join(filter(None, told)):
             desk.say_beside(outcome.entry, beside)
     return outcome
+
+
+def _line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
+    """A typed line as it was read, and what it says."""
+    draft = read_typed(desk, text)
+    if isinstance(draft, UnclearTime):
+        held = _cup_with_animals(desk, text)
+        return (Draft(k.SetUp, None, {}), held) if held else Refusal(_unclear(draft))
+    sayings = _sayings(desk, draft, at)
+    return sayings if isinstance(sayings, Refusal) else (draft, sayings)
+
+
+def _cup_with_animals(desk: Desk, text: str) -> list[Saying]:
+    """What ``B3 2 females Boloria dia on violet`` says: animals that are new, and their cup where
+    it does not stand yet; nothing where it is no such line."""
+    code, _, holds = text.strip().partition(" ")
+    known = next((one for one in desk.codes if one.casefold() == code.casefold()), "")
+    if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
+        return []
+    used = {*desk.bench.founders, *desk.bench.broods}
+    said = read_holding(holds, known or code, desk.now(), used) if says_kinds(holds) else ""
+    if isinstance(said, str) or known:
+        return [] if isinstance(said, str) else said
+    held = [
+        Holding(1, fields["stage"], fields.get("sex", ""))
+        for _, fields in said
+        if "stage" in fields
+    ]
+    return [(k.SetUp, {"container": code, "purpose": purpose_of(held)}), *said]
 
 
 def _of_another_zone(desk: Desk, draft: Draft) -> str:
@@ -115,11 +144,11 @@ def _of_another_zone(desk: Desk, draft: Draft) -> str:
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
     """What a line would write if it were said now, and True; or what is not clear or cannot be, and
     False."""
-    draft = read_typed(desk, text)
-    if isinstance(draft, UnclearTime):
-        return _unclear(draft), False
-    sayings = _sayings(desk, draft, at)
-    entries = sayings if isinstance(sayings, Refusal) else desk.prepare(sayings, draft.at or at)
+    line = _line(desk, text, at)
+    if isinstance(line, Refusal):
+        return line.line, False
+    draft, sayings = line
+    entries = desk.prepare(sayings, draft.at or at)
     if isinstance(entries, Refusal):
         return entries.line, False
     told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
@@ -131,11 +160,11 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
 def cautions_of_line(desk: Desk, text: str) -> list[str]:
     """The cautions that go with a line if it can be written, where this round has not shown them
     yet."""
-    draft = read_typed(desk, text)
-    if isinstance(draft, UnclearTime):
+    line = _line(desk, text, None)
+    if isinstance(line, Refusal):
         return []
-    sayings = _sayings(desk, draft, None)
-    entries = sayings if isinstance(sayings, Refusal) else desk.prepare(sayings, draft.at)
+    draft, sayings = line
+    entries = desk.prepare(sayings, draft.at)
     return [] if isinstance(entries, Refusal) else cautions_before(entries, desk.open_round)
 
 

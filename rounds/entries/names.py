@@ -7,6 +7,7 @@ epithet alone, an abbreviated genus. One slip of the fingers is asked about.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
@@ -15,6 +16,16 @@ from rounds.entries.base import Entry
 from rounds.entries.entry_factory import InvalidField
 
 LONG_WORD = 8  # letters; from here on two letters may be wrong
+
+
+# A comma ends a name, but before the year of whoever gave it; so does a dash between spaces.
+_NAME_ENDS = re.compile(r"\s*,(?!\s*\(?[12]\d{3}\b)\s+|\s+(?:--?|[\u2013\u2014])\s+")
+
+
+def name_and_rest(typed: str) -> tuple[str, str]:
+    """The name of a species, and what stands behind it: ``Boloria dia, carried cool``."""
+    name, *rest = _NAME_ENDS.split(typed, maxsplit=1)
+    return name.strip(" ,"), " ".join(rest).strip(" ,")
 
 
 def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.plurals import PLURALS as PLURAL_OF
-from rounds.entries.names import known_plants
+from rounds.entries.names import known_plants, name_and_rest
 from rounds.entries.pairing import only_pair
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
@@ -117,6 +117,17 @@ def _ends_with_its_quotes(loose: list[Word]) -> None:
                 " the quotes, or say it after --",
                 behind,
             )
+
+
+def end_of_name(reader: Reader, described: KindSchema) -> str:
+    """Put what stands behind the name of a species apart, and return it: it is a note."""
+    kind = KIND_BY_NAME[described.name]
+    field = kind.names_species
+    typed = reader.fields.get(field)
+    if not field or not isinstance(typed, str) or field in reader.as_written:
+        return ""
+    reader.fields[field], behind = name_and_rest(typed)
+    return behind
 
 
 def put_after(reader: Reader, described: KindSchema, after: str) -> str:

@@ -20,7 +20,12 @@ from rounds.entries.phrase.fields import (
     read_part,
     read_preposition,
 )
-from rounds.entries.phrase.leftover import ask_for_what_is_wanting, place_loose, put_after
+from rounds.entries.phrase.leftover import (
+    ask_for_what_is_wanting,
+    end_of_name,
+    place_loose,
+    put_after,
+)
 from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.moved_stems import stems_moved
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
@@ -36,7 +41,8 @@ from rounds.entries.phrase.same_again import same_again
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
 from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time
-from rounds.entries.phrase.tokens import cut, named_value
+from rounds.entries.phrase.tokens import Word, cut, named_value
+from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
@@ -79,7 +85,8 @@ def read_phrase(
             _read_word(reader, described)
         place_loose(reader, described)
         same_again(reader, described)
-        note = put_after(reader, described, after.strip())
+        behind = end_of_name(reader, described)
+        note = put_after(reader, described, ", ".join(filter(None, (behind, after.strip()))))
         ask_for_what_is_wanting(reader, described, len(text))
     except PhraseProblem as trouble:
         return trouble.unclear
@@ -218,5 +225,20 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
         begun = reader.fields.get(reader.flow, "")
         reader.fields[reader.flow] = f"{begun} {word.text}".strip()
     else:
+        _name_has_ended(reader, described)
         reader.loose.append(word)
     reader.place += 1
+
+
+def _name_has_ended(reader: Reader, described: KindSchema) -> None:
+    """A field with a comma behind a name ends that too: ``W2 Boloria dia female, carried cool``."""
+    before = reader.words[reader.place - 1] if reader.place else None
+    if (
+        KIND_BY_NAME[described.name].names_species
+        and reader.loose
+        and before is not None
+        and before is not reader.loose[-1]
+        and before.text.endswith(",")
+        and not reader.loose[-1].quoted
+    ):
+        reader.loose[-1] = Word(f"{reader.loose[-1].text.rstrip(',')},", reader.loose[-1].at)
