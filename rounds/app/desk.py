@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, time, tzinfo
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import msgspec
 from msgspec import Struct
@@ -18,7 +18,6 @@ from rounds.bench.dates import dated
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
-from rounds.bench.movements import Movement
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import zone_named
@@ -69,6 +68,7 @@ if TYPE_CHECKING:
     from rounds.tallies.broods import Lookback
     from rounds.tallies.tallies import Tallies
 
+AnyRecord = TypeVar("AnyRecord")
 MAX_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
@@ -229,11 +229,11 @@ class Desk:
         assert isinstance(journal, Journal)
         return self._tallies.up_to(self.bench, journal, self.zone)
 
-    def moves(self) -> Iterator[Movement]:
-        """Every movement of animals that counts, in order."""
+    def went_by(self, *kinds: type[AnyRecord]) -> Iterator[AnyRecord]:
+        """Every record of these kinds of what went by and counts, in order."""
         journal = self._history.beside
         assert isinstance(journal, Journal)
-        return (record for record in journal.since(0) if isinstance(record, Movement))
+        return (record for record in journal.since(0) if isinstance(record, kinds))
 
     def look_back(self) -> Lookback:
         """The course of every animal with its temperatures and plants."""

@@ -89,6 +89,10 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     code: Code
     taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")]
     place: Annotated[str, Meta(max_length=200, description="where it was caught")] = ""
+    country: Annotated[
+        str, Meta(max_length=60, description="country of the place, if not that of the settings")
+    ] = ""
+    province: Annotated[str, Meta(max_length=80, description="its state or province")] = ""
     latitude: Latitude | None = None
     longitude: Longitude | None = None
     uncertainty_m: Metres | None = None

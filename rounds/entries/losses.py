@@ -43,6 +43,9 @@ Whose = Annotated[
 ]
 Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
 Depository = Annotated[str, Meta(max_length=120, description="where it is kept")]
+Determiner = Annotated[
+    str, Meta(max_length=80, description="who determined it, if not that of the settings")
+]
 Cause = Literal[
     "",
     "dry",
@@ -320,6 +323,7 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
     which: Which = ""
     among: Among = ()
     cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
+    determiner: Determiner = ""
 
     takes = True
     changes_company = True
@@ -354,6 +358,7 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     hosts: Annotated[int, Meta(ge=1, description="out of how many hosts")] | None = None
     voucher: Voucher = ""
     depository: Depository = ""
+    determiner: Determiner = ""
 
     changes_company = True
     names_parasitoid = "taxon"

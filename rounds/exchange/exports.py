@@ -59,26 +59,39 @@ def ending_of(export: Export, path: Path) -> str:
 
 MAX_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
 TABLE_NAMES = (
-    "entries",
+    "founders",
+    "broods",
+    "events",
     "stock",
-    "laying",
-    "temperatures",
-    "masses",
-    "loggers",
     "life-table",
     "durations",
+    "thresholds",
+    "specimens",
+    "masses",
+    "laying",
+    "laying-days",
+    "searches",
+    "kept-stems",
+    "entries",
+    "fields",
+    "warmth",
     "permits",
+    "dictionary",
 )
 
 
 def _csv_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "--table", choices=TABLE_NAMES, help="which table; all of them where FILE ends in .zip"
+        "--table",
+        choices=TABLE_NAMES,
+        type=str.casefold,
+        metavar="NAME",
+        help=f"which table: {', '.join(TABLE_NAMES)}; all of them where FILE ends in .zip",
     )
 
 
 def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.tables import write_tables
+    from rounds.exchange.tables.tables import write_tables
 
     return write_tables(_tables_of(options), source, out, together=_is_together(options))
 
@@ -98,18 +111,9 @@ def _tables_of(options: argparse.Namespace) -> tuple[str, ...]:
 
 
 def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
-    """The table of entries holds all that was typed, that of permits the words on whose they
-    are."""
-    from rounds.exchange.free_text import FREE, SHORT
+    from rounds.exchange.tables.tables import TABLES
 
-    tables = _tables_of(options)
-    return (
-        FREE | SHORT
-        if "entries" in tables
-        else frozenset({"holder", "body"})
-        if "permits" in tables
-        else frozenset()
-    )
+    return frozenset().union(*(TABLES[name].typed for name in _tables_of(options)))
 
 
 def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:

@@ -43,6 +43,8 @@ class Locality(Struct, frozen=True):
     withheld: str = ""
     generalised: str = ""
     grid_degrees: float | None = None
+    country: str = ""
+    province: str = ""
 
 
 class PlaceGuard:
@@ -161,7 +163,7 @@ class PlaceGuard:
     def of_founder(self, founder: FounderIntake) -> Locality:
         """Where a founder was caught, as it may be told."""
         if founder.id not in self._known:
-            self._known[founder.id] = self._told(founder)
+            self._known[founder.id] = self._in_country(founder, self._told(founder))
         return self._known[founder.id]
 
     def origins(
@@ -179,7 +181,10 @@ class PlaceGuard:
         grids = [grid for intake in line if (grid := self._grid_of_founder(intake)) is not None]
         widest = max([*grids, self.grid_of(self._bench.taxon_of(code)) or 0.0])
         why = self.why(self._bench.taxon_of(code))
-        return [(founder, self._generalised(founder, widest, why)) for founder in line]
+        return [
+            (founder, self._in_country(founder, self._generalised(founder, widest, why)))
+            for founder in line
+        ]
 
     def _told(self, founder: FounderIntake) -> Locality:
         grid = self._grid_of_founder(founder)
@@ -194,6 +199,16 @@ class PlaceGuard:
             return Locality(withheld=why, generalised="place left out")
         return replace(
             on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid), withheld=why
+        )
+
+    def _in_country(self, founder: FounderIntake, locality: Locality) -> Locality:
+        """With country and province, which give no exact place away; the settings name them where
+        neither was said."""
+        settings, said = self._bench.settings, founder.country or founder.province
+        return replace(
+            locality,
+            country=founder.country if said else settings.get("country", ""),
+            province=founder.province if said else settings.get("province", ""),
         )
 
     def why(self, taxon: str) -> str:

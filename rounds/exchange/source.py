@@ -14,8 +14,11 @@ from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry
 from rounds.entries.registry import Released
 from rounds.exchange.localities import PlaceGuard
+from rounds.tallies.broods import Lookback
+from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.replay import effective_entries, replay
 from rounds.tallies.tallies import Tallies
+from rounds.views.settings import full_name_of
 
 EVERY = 10_000  # rows between two words on how far it has come
 T = TypeVar("T")
@@ -104,6 +107,25 @@ class Source:
     def tallies(self) -> Tallies:
         """What went by, added up; it tells no exact place."""
         return self.desk.tallies
+
+    @cached_property
+    def look_back(self) -> Lookback:
+        """The course of every animal with its temperatures and plants."""
+        return self.desk.look_back()
+
+    @property
+    def warmth(self) -> CourseTemperatures:
+        """How warm it was for the animals."""
+        return self.look_back.warmth
+
+    def full_name(self, initials: str) -> str:
+        """A keeper's or collector's full name, as the setting ``names`` has it; else as typed."""
+        return full_name_of(self.bench.settings, initials)
+
+    def determiner(self, entry: object) -> str:
+        """Who determined a specimen: as its line says, else as the setting has it."""
+        said = getattr(entry, "determiner", "") or self.bench.settings.get("determiner", "")
+        return self.full_name(said)
 
     def name_of(self, code: str) -> str:
         """The name of a founder's or brood's taxon, in full where a short one was typed for it; of

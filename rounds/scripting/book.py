@@ -257,7 +257,7 @@ class Book:
             Refused: there is no such table.
         """
         from rounds.exchange.source import Source
-        from rounds.exchange.tables import TABLES
+        from rounds.exchange.tables.tables import TABLES
 
         table = TABLES.get(name)
         if table is None:

@@ -107,6 +107,8 @@ class Passage:
     to: str
     at: datetime
     evidence: str = "seen"
+    entry: str = ""  # the line that said so
+    plants: tuple[str, ...] = ()  # the host plants that stood with them then
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,7 @@ class Ended:
     at: datetime
     cause: str = ""
     entry: str = ""  # the line that said so
+    plants: tuple[str, ...] = ()  # the host plants that stood with them then
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +232,11 @@ class Course:
         if in_all != self._parts[code].number:
             return 0, 0
         return sum(number for brood, number in numbers.items() if brood in broods), in_all
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Every founder and brood that animals are of, and ``A or B`` where nobody knows which."""
+        return tuple(self._parts)
 
     def told_apart(self, brood: str) -> CourseShare:
         """What became of those of a brood or founder that are known one by one."""
@@ -347,7 +355,14 @@ class Cohorts:
             after = movement.after
             if after is None:
                 self._ended.append(
-                    Ended(cohort, movement.how, movement.at, movement.cause, movement.entry)
+                    Ended(
+                        cohort,
+                        movement.how,
+                        movement.at,
+                        movement.cause,
+                        movement.entry,
+                        movement.plants,
+                    )
                 )
                 continue
             now = cohort
@@ -367,7 +382,14 @@ class Cohorts:
                 if movement.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
                 self._passages.append(
-                    Passage(cohort, after.stage_name, movement.at, movement.evidence)
+                    Passage(
+                        cohort,
+                        after.stage_name,
+                        movement.at,
+                        movement.evidence,
+                        movement.entry,
+                        movement.plants,
+                    )
                 )
                 now = replace(
                     cohort,

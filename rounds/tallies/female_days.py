@@ -14,7 +14,7 @@ females laid is told by the days times that share, so that hosts searched otherw
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime
 
 from msgspec import Struct, field
@@ -53,7 +53,8 @@ class HostShare(Struct):
     and ``doubtful`` the time in which these were laid, which is in no rate either; ``counted`` is
     the newest time that is in a rate, ``doubted`` what eggs that showed later took out of it.
     ``beside`` are the females of other species that stood there at the same time. ``share_found``
-    is how much of the eggs laid in the days the searches found.
+    is how much of the eggs laid in the days the searches found; ``most_counted`` how many stretches
+    of time are remembered.
     """
 
     container: str
@@ -73,6 +74,7 @@ class HostShare(Struct):
     doubted: list[StemSpan] = field(default_factory=list)
     beside: set[str] = field(default_factory=set)
     share_found: float = 1.0
+    most_counted: int = MAX_COUNTED
 
     @property
     def alone(self) -> str:
@@ -110,7 +112,7 @@ class HostShare(Struct):
             self.ended = max(self.ended or one.ended, one.ended)
         looked_at = {id(span) for span in spans}
         self.waiting = [stem_span for stem_span in self.waiting if id(stem_span) not in looked_at]
-        self.counted = [*self.counted, *spans][-MAX_COUNTED:]
+        self.counted = [*self.counted, *spans][-self.most_counted :]
 
     def doubt(self, spans: list[StemSpan], eggs: int) -> None:
         """What a search found may be of another species: the time that it looked at is of no use
@@ -124,7 +126,7 @@ class HostShare(Struct):
                 self.by_code[code] = max(0.0, self.by_code[code] - days)
                 self.doubtful += days
         self.counted = [one for one in self.counted if id(one) not in meant]
-        self.doubted = [*self.doubted, *spans][-MAX_COUNTED:]
+        self.doubted = [*self.doubted, *spans][-self.most_counted :]
 
 
 class OnHost(Struct):
@@ -207,10 +209,12 @@ class FemaleDays:
 
     Args:
         free: the species that lay without a plant.
+        most_counted: how many stretches of time in a rate are remembered of each part.
     """
 
-    def __init__(self, free: Collection[str] = ()) -> None:
+    def __init__(self, free: Collection[str] = (), most_counted: int = MAX_COUNTED) -> None:
         self._free = free
+        self._most = most_counted
         self._found: dict[tuple[str, str, bool], OnHost] = {}
 
     def take(self, one: AdultsWithStems | EggSearch) -> None:
@@ -222,10 +226,16 @@ class FemaleDays:
         else:
             self._searched(one)
 
+    def parts(self) -> Iterator[tuple[str, str, HostShare]]:
+        """Every part with its species and plant."""
+        for on_host in self._found.values():
+            for part in on_host.parts:
+                yield on_host.taxon, on_host.plant, part
+
     def on_hosts(self, bench: Bench, now: datetime) -> list[OnHost]:
         """Every species on every host that it was offered up to now, the most female-days first in
         each species."""
-        known = FemaleDays(self._free)
+        known = FemaleDays(self._free, self._most)
         known._found = {key: _copied(host_share) for key, host_share in self._found.items()}
         for span in still_standing(bench, now):
             known._stood(span)
@@ -237,6 +247,16 @@ class FemaleDays:
             known._found.values(),
             key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt),
         )
+
+    def _part(self, on_host: OnHost, container: str, codes: set[str]) -> HostShare:
+        """The newest part of a container that any of these females shares, else a new one; without
+        females its newest."""
+        for part in reversed(on_host.parts):
+            if part.container == container and (not codes or not part.codes or part.codes & codes):
+                part.codes |= codes
+                return part
+        on_host.parts.append(HostShare(container, codes=set(codes), most_counted=self._most))
+        return on_host.parts[-1]
 
     def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
         return self._found.setdefault(
@@ -258,7 +278,7 @@ class FemaleDays:
             codes = {code for one in females for code in one.codes}
             for plant in offered(span.stems, taxon, self._free):
                 if females:
-                    part = _part(self._on(taxon, plant), span.container, codes)
+                    part = self._part(self._on(taxon, plant), span.container, codes)
                     part.most = max(part.most, sum(female.number for female in females))
                     part.beside |= beside
                     days: dict[str, float] = {}
@@ -278,7 +298,7 @@ class FemaleDays:
             plant = egg_search.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
             of = {whose for whose, other, _ in looked_at if other.codes & set(codes)}
             in_doubt = bool(eggs) and (len(of) > 1 or (len(members(taxon)) > 1 and taxon not in of))
-            part = _part(
+            part = self._part(
                 self._on(taxon, plant, in_doubt=in_doubt), egg_search.container, set(codes)
             )
             part.eggs += eggs
@@ -304,7 +324,9 @@ class FemaleDays:
                 and all(taxon != kept_eggs.taxon for taxon, _, _ in theirs)
             )
             on_host = self._on(kept_eggs.taxon, kept_eggs.plant or NOT_SAID, in_doubt=in_doubt)
-            part = _part(on_host, kept_eggs.source or egg_search.container, set(kept_eggs.mothers))
+            part = self._part(
+                on_host, kept_eggs.source or egg_search.container, set(kept_eggs.mothers)
+            )
             part.eggs += kept_eggs.eggs
             part.searches += not egg_search.hidden
             if (
@@ -433,14 +455,3 @@ def effort(record: Iterable[OnHost]) -> dict[str, dict[str, float]]:
                 by_plant = found.setdefault(code, {})
                 by_plant[on_host.plant] = by_plant.get(on_host.plant, 0.0) + days
     return found
-
-
-def _part(on_host: OnHost, container: str, codes: set[str]) -> HostShare:
-    """The newest part of a container that any of these females shares, else a new one; without
-    females its newest."""
-    for part in reversed(on_host.parts):
-        if part.container == container and (not codes or not part.codes or part.codes & codes):
-            part.codes |= codes
-            return part
-    on_host.parts.append(HostShare(container, codes=set(codes)))
-    return on_host.parts[-1]

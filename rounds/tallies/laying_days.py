@@ -97,7 +97,7 @@ class LayingDays:
         for taxon, adults in by_taxon(span).items():
             females = sum(adult.number for adult in adults if adult.female)
             if females and offered(span.stems, taxon, self._free):
-                for day, length in _by_day(span.since, span.until, self._zone):
+                for day, length in by_day(span.since, span.until, self._zone):
                     self._day(taxon, day).female_days += females * length / timedelta(days=1)
 
     def _found(self, taxon: str, laid_by: datetime, eggs: int, searches: int) -> None:
@@ -127,7 +127,7 @@ class LayingDays:
             )
 
 
-def _by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[date, timedelta]]:
+def by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[date, timedelta]]:
     """A span cut at local midnights."""
     start = since
     while start < until:

@@ -10,7 +10,7 @@ from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import SurvivalCurve, kaplan_meier
-from rounds.tallies.cohorts import Cohort, Course, CourseShare, Stay
+from rounds.tallies.cohorts import Cohort, Course, CourseShare, Passage, Stay
 from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
@@ -250,6 +250,18 @@ class Span:
         return (self.until - self.since) / A_DAY
 
 
+def timed_passages(passages: Collection[Passage]) -> frozenset[Passage]:
+    """Those of some broods whose stage was seen to begin and to end, none being passed over."""
+    last = max((rank(one.cohort.stage) for one in passages if one.to == "pupa"), default=0)
+
+    def next_one(passage: Passage) -> bool:
+        begun = rank(passage.cohort.stage)
+        to_pupa = passage.to == "pupa" and begun == last > rank("L1")
+        return passage.cohort.stage == "egg" or rank(passage.to) == begun + 1 or to_pupa
+
+    return frozenset(one for one in passages if one.cohort.begin_known and next_one(one))
+
+
 def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     """Every stage that animals of these broods were seen to begin and to end; larvae as a whole and
     egg to adult too.
@@ -263,15 +275,13 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
         return f"{stage}{IN_DIAPAUSE}" if rested else stage
 
     mine = course.of(broods).passages
-    last = max((rank(one.cohort.stage) for one in mine if one.to == "pupa"), default=0)
+    timed = timed_passages(mine)
     for passage in mine:
         if passage.evidence == NOT_DATED:
             continue
         cohort = passage.cohort
         inferred = passage.evidence == "inferred"
-        next_one = cohort.stage == "egg" or rank(passage.to) == rank(cohort.stage) + 1
-        to_pupa = passage.to == "pupa" and rank(cohort.stage) == last > rank("L1")
-        if cohort.begin_known and (next_one or to_pupa):
+        if passage in timed:
             stage = named(cohort.stage, cohort.stage in cohort.rested)
             yield Span(
                 cohort.brood, stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred

@@ -77,6 +77,25 @@ def nearest_zones(typed: str, most: int = 5) -> list[str]:
     return list(dict.fromkeys([*has, *near]))[:most]
 
 
+def _names(value: str) -> str:
+    return (
+        ""
+        if len(_by_initials(value)) == len(value.split(","))
+        else "it must be initials and a full name, a comma between, as KM Karin Maas, AB Anna Berg"
+    )
+
+
+def _by_initials(value: str) -> dict[str, str]:
+    said = (part.split(maxsplit=1) for part in value.split(","))
+    return {one[0].rstrip("=:").casefold(): one[1].strip() for one in said if len(one) == 2}
+
+
+def full_name_of(settings: Mapping[str, str], initials: str) -> str:
+    """The full name that the setting ``names`` gives to initials; what it does not know comes back
+    as it is."""
+    return _by_initials(settings.get("names", "")).get(initials.strip().casefold(), initials)
+
+
 THEME_NAMES = ("dark", "light", "contrast", "red")
 SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("bench", "name of the bench"),
@@ -166,14 +185,16 @@ SETTINGS: tuple[KnownSetting, ...] = (
     ),
     KnownSetting("phone", "whom a helper rings; stands on the helper's sheet"),
     KnownSetting("pads", "where sugar pads and solution stand, for the helper's sheet"),
+    KnownSetting("names", "full names behind initials, as KM Karin Maas, AB Anna Berg", "", _names),
     KnownSetting(
         "holder",
-        "whose record it is: the name in what leaves the bench; the keeper's initials where"
-        " not set",
+        "whose record it is: the person's name in what leaves the bench; the keeper where not set",
     ),
-    KnownSetting(
-        "licence", "on what terms others may use a Darwin Core Archive of it, as CC BY 4.0"
-    ),
+    KnownSetting("organisation", "for whom the record is kept: a society, a museum, a scheme"),
+    KnownSetting("licence", "on what terms others may use what leaves the bench, as CC BY 4.0"),
+    KnownSetting("country", "where founders are from, if their line does not say, as France"),
+    KnownSetting("province", "state or province that they are from, if their line does not say"),
+    KnownSetting("determiner", "who determined specimens, if their line does not say"),
     KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),
 )
 ALSO_CALLED = {

@@ -63,7 +63,6 @@ ALLOWED: dict[str, str] = {
     "checks/wings.py": "what answers it, as each check says",
     "exchange/archive/measurements.py": "what is a measurement in Darwin Core",
     "exchange/archive/occurrences.py": "what is an occurrence in Darwin Core",
-    "exchange/tables.py": "headings of a table",
     "exchange/tables_in/columns.py": "fields of an old table, in words of which some are those of kinds",
     "exchange/tables_in/event_rows.py": "what happened, in words of which some are those of kinds",
     "exchange/tables_in/record.py": "what became of them, by the words of old tables",

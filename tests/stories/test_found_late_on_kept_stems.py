@@ -147,5 +147,5 @@ def laying_rows(story: Story, tmp_path: Path) -> dict[str, dict[str, str]]:
         "export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace"
     )
     assert ran.status == 0, ran.err
-    with (tmp_path / "laying.csv").open(newline="") as file:
+    with (tmp_path / "laying.csv").open(encoding="utf-8-sig", newline="") as file:
         return {row["taxon"]: row for row in csv.DictReader(file)}

@@ -230,9 +230,10 @@ def test_humidity_of_a_logger_is_humidity_read(story: Story, tmp_path: Path) -> 
 
     assert "not read" not in conditions.lower().replace("no temperature was read by hand", "")
     assert re.search(r"Humidity read: 50 to 73 %, \d+ readings of a logger\.", conditions)
-    ran = story.shell("export", "csv", str(tmp_path / "loggers.csv"), "--table", "loggers")
+    ran = story.shell("export", "csv", str(tmp_path / "warmth.csv"), "--table", "warmth")
     assert ran.status == 0, ran.err
-    assert pd.read_csv(tmp_path / "loggers.csv")["humidity (%)"].tolist()[:2] == [50, 51]
+    read = pd.read_csv(tmp_path / "warmth.csv")
+    assert read[read["source"] == "logger"]["humidity (%)"].tolist()[:2] == [50, 51]
 
 
 def test_what_was_read_on_the_shelf_that_the_cup_was_moved_to_counts(

@@ -116,8 +116,8 @@ def test_a_name_that_is_none_of_the_taxa_is_told_at_every_export_of_places(
         K2 founder A-27-02, Pieris orata female {CAUGHT}
         """,
     )
-    assert "treated as protected" not in written(story, "csv", tmp_path / "a.csv")
-    assert "44.1234" in (tmp_path / "a.csv").read_text()
+    assert "treated as protected" not in written(story, "csv", tmp_path / "a.zip")
+    assert "44.1234" in everything(tmp_path / "a.zip")
     tell(
         story,
         "K2 founder A-27-03, Colias ficta female place='Heron ford' latitude=43.9876 longitude=-120.1",
@@ -154,9 +154,9 @@ def test_where_nothing_is_protected_nothing_is_withheld_or_told(
     story: Story, tmp_path: Path
 ) -> None:
     tell(story, f"K2 set up laying\nK2 founder A-27-02, Colias ficta female {CAUGHT}")
-    said = written(story, "csv", tmp_path / "a.csv")
+    said = written(story, "csv", tmp_path / "a.zip")
     assert "protected" not in said
-    assert "44.1234" in (tmp_path / "a.csv").read_text()
+    assert "44.1234" in everything(tmp_path / "a.zip")
 
 
 def test_a_release_of_an_unprotected_brood_keeps_its_place_also_where_it_names_no_brood(
@@ -175,9 +175,11 @@ def test_a_release_of_an_unprotected_brood_keeps_its_place_also_where_it_names_n
         K2 released 1 'garden of the mill'
         """,
     )
-    written(story, "csv", tmp_path / "all.csv")
+    written(story, "csv", tmp_path / "all.csv", "--table", "fields")
     told = pd.read_csv(io.BytesIO((tmp_path / "all.csv").read_bytes()))
-    free = told[told["what"] == "released"]["fields (JSON)"].tolist()
+    lines = [line["id"] for line in story.on_disk() if line["what"] == "released"]
+    said = told[told["line"].isin(lines) & (told["field"] == "place")].set_index("line")
+    free = [said.loc[line, "value"] for line in lines]
     assert "garden of the mill" in free[1]
     assert "withheld" in free[0]
     assert "lower terrace" not in everything(tmp_path / "all.csv")

@@ -37,7 +37,7 @@ def test_eggs_found_after_the_change_count_for_the_plant_that_came_out(story: St
     story.at("2027-05-26 07:10").type("K2 searched 2")
     ran = story.shell("export", "csv", str(story.folder.parent / "out.csv"), "--table", "laying")
     assert ran.status == 0, ran.err
-    rows = csv.DictReader((story.folder.parent / "out.csv").read_text().splitlines())
+    rows = csv.DictReader((story.folder.parent / "out.csv").read_text("utf-8-sig").splitlines())
     assert {row["host"]: row["eggs"] for row in rows if row["container"] == "K2"} == {
         "plantago": "5",
         "veronica": "2",

@@ -96,7 +96,7 @@ def test_the_line_typed_says_one_of_several_too(evening: Story) -> None:
     assert len(search["lots"]) == 2
     file = evening.folder.parent / "laying.csv"
     assert evening.shell("export", "csv", str(file), "--table", "laying").status == 0
-    with file.open() as lines:
+    with file.open(encoding="utf-8-sig") as lines:
         rows = {row["host"]: row for row in csv.DictReader(lines)}
     told = {
         plant: row["eggs per female-day"]

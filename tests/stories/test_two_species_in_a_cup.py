@@ -155,8 +155,8 @@ def test_any_of_the_two_that_is_protected_withholds_its_place(
         "K2 moved 6 eggs to R4",
     )
     story.later(days=6).type("R4 hatched 6")
-    written(story, "csv", tmp_path / "all.csv")
-    text = everything(tmp_path / "all.csv")
+    written(story, "csv", tmp_path / "all.zip")
+    text = everything(tmp_path / "all.zip")
     hidden, shown = ("44.1234", "43.9876") if protected == "montis" else ("43.9876", "44.1234")
     assert hidden not in text
     assert shown in text, "the other was known for what she is"

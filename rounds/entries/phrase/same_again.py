@@ -18,6 +18,8 @@ _OF_THE_CATCH = (
     "latitude",
     "longitude",
     "uncertainty_m",
+    "country",
+    "province",
     "caught",
     "collector",
     "stage",

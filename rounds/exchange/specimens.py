@@ -1,0 +1,102 @@
+"""Specimens kept, one by one: archive, tables, pins and pages tell of each the same number and
+days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from rounds.bench.codes import names_of, one_of
+from rounds.bench.state import Bench, Lot
+from rounds.entries import registry as k
+from rounds.entries.base import Sex, Stage
+from rounds.exchange.source import Source
+from rounds.tallies.cohorts import Cohort, Course
+from rounds.tallies.rearing import first_stages, reared
+from rounds.tallies.replay import replay
+
+
+@dataclass(frozen=True, slots=True)
+class Specimen:
+    """One specimen: the line that kept it, and which of those that the line kept.
+
+    Attributes:
+        number: its own catalogue number; empty where none was given.
+        position: which it is of those of its line, from 1.
+        code: the founder or brood that it is, or that a parasitoid came out of.
+        how: from which stage it was reared; empty where it came in as it was kept.
+        emerged: the first and the last instant at which it may have become an adult, seen here.
+    """
+
+    entry: k.Preserved | k.Parasitoid
+    number: str
+    position: int
+    code: str
+    stage: Stage
+    sex: Sex
+    how: str
+    emerged: tuple[datetime, datetime] | None = None
+
+
+def catalogue_numbers(voucher: str, number: int) -> list[str]:
+    """The numbers of so many specimens: as listed (``V1,V2`` or ``V1-V4``) where that names as
+    many, else ``V1.1``, ``V1.2``; none is made up where none was given."""
+    listed = [part.strip() for name in voucher.split(",") for part in names_of(name.strip(), ())]
+    if number == 1 or not voucher:
+        return [voucher] * number
+    if len(listed) == number:
+        return listed
+    return [f"{voucher}.{position}" for position in range(1, number + 1)]
+
+
+def specimens(source: Source) -> Iterator[Specimen]:
+    """Every specimen kept, parasitoids with a number or a depository too, in the order in which
+    they were kept."""
+    course = source.tallies.course
+    stages = first_stages(course)
+    for before, entry in replay(source.counting):
+        if isinstance(entry, k.Preserved):
+            lot = only_lot(before, entry)
+            code = entry.brood or one_of(entry.among) or lot.brood
+            stage = entry.stage or lot.stage
+            founder = source.bench.founders.get(code)
+            sex = entry.sex or (founder.sex if founder and founder.stage == stage else "")
+            how = reared(stages, code, stage)
+            emerged = _emerged(course, entry, code) if how and stage == "adult" else None
+        elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
+            code, stage, sex = entry.brood, entry.stage or "adult", ""
+            how, emerged = reared(stages, code, stage), (entry.at, entry.at)
+        else:
+            continue
+        for position, number in enumerate(catalogue_numbers(entry.voucher, entry.number), 1):
+            yield Specimen(entry, number, position, code, stage, sex, how, emerged)
+
+
+def only_lot(before: Bench, entry: k.Preserved) -> Lot:
+    """The animals that it was one of; where the bench knows none, an adult of nothing."""
+    container = before.containers.get(entry.container)
+    lots = container.lots_of(entry.stage, entry.brood, entry.sex) if container else []
+    return lots[0] if lots else Lot("", "adult", 0)
+
+
+def _emerged(course: Course, entry: k.Preserved, code: str) -> tuple[datetime, datetime] | None:
+    """Between when those emerged that it may be: all adults of the brood that stood in that
+    container then."""
+    mine = course.told_apart(code)
+    there = [ended.cohort for ended in mine.ended if ended.at >= entry.at]
+    there += [*mine.alive, *mine.not_seen]
+    begun = [
+        cohort.begun
+        for cohort in there
+        if cohort.stage == "adult"
+        and cohort.begin_known
+        and (not entry.sex or cohort.sex == entry.sex)
+        and _stood_in(cohort, entry)
+    ]
+    return (min(begun), max(begun)) if begun else None
+
+
+def _stood_in(cohort: Cohort, entry: k.Preserved) -> bool:
+    before = [stay.container for stay in cohort.stays if stay.since <= entry.at]
+    return cohort.begun <= entry.at and before[-1:] == [entry.container]

@@ -1,0 +1,1 @@
+"""Tables for a spreadsheet or a statistician: one family of tables a file."""

@@ -1,0 +1,570 @@
+"""Tables of animals: who came, what became of each, how long their stages took, what was kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from itertools import pairwise
+
+from rounds.bench.codes import one_of
+from rounds.entries.registry import Weighed
+from rounds.exchange.source import Source
+from rounds.exchange.specimens import specimens
+from rounds.exchange.tables.table import Column, ExportTable, Value, yes
+from rounds.tallies.broods import brood_record
+from rounds.tallies.cohorts import Cohort, CourseShare
+from rounds.tallies.development import development
+from rounds.tallies.pedigree import own_inbreeding
+from rounds.tallies.stages import IN_DIAPAUSE, durations, rank, stage_counts, timed_passages
+
+NOT_KNOWN = "not known"
+BROOD = Column("brood", "code of the brood; A or B where nobody knows of which they are")
+TAXON = Column("taxon", "scientific name, as the keeper has it", "not said")
+STAGE = Column("stage", "egg, L1, L2 ... (larval instar), larva (instar not known), pupa, adult")
+WITHHELD = "not said, or withheld"
+
+
+def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
+    course = source.tallies.course
+    for code, founder in source.bench.founders.items():
+        place = source.guard.of_founder(founder)
+        mine = course.told_apart(code)
+        ended = mine.ended[-1] if mine.ended else None
+        fate = (
+            ended.fate
+            if ended
+            else "on the bench"
+            if mine.alive
+            else "not seen"
+            if mine.not_seen
+            else NOT_KNOWN
+        )
+        yield (
+            code,
+            source.name_of(code),
+            founder.stage,
+            founder.sex,
+            founder.caught,
+            place.place,
+            place.country,
+            place.province,
+            place.latitude,
+            place.longitude,
+            place.uncertainty_m,
+            place.withheld,
+            source.full_name(founder.collector),
+            founder.wear,
+            founder.inspected,
+            founder.found_on,
+            founder.permit,
+            founder.at,
+            founder.container,
+            fate,
+            ended.at if ended else None,
+            founder.id,
+        )
+
+
+def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
+    course = source.tallies.course
+    for code, begun in source.bench.broods.items():
+        record = brood_record(course, code)
+        mine = course.of([code])
+        inbred = own_inbreeding(source.bench, code)
+        least, most = (inbred.least, inbred.most) if inbred else (None, None)
+        yield (
+            code,
+            source.name_of(code),
+            " ".join(begun.mothers),
+            " ".join(begun.fathers),
+            begun.laid_from,
+            begun.laid_to,
+            record.balance.in_all,
+            sum(one.cohort.number for one in mine.passages if one.to == "adult"),
+            record.alive,
+            sum(one.cohort.number for one in mine.mixed),
+            least,
+            most,
+            begun.id,
+        )
+
+
+def _events(source: Source) -> Iterator[tuple[Value, ...]]:
+    """A row for the animals of a brood that began a stage together and ended it together."""
+    course = source.tallies.course
+    codes = dict.fromkeys((*source.bench.founders, *source.bench.broods, *course.codes))
+    for code in codes:
+        mine = course.told_apart(code)
+        for row in _course_rows(source, mine):
+            yield (code, source.name_of(code), yes(code in source.bench.founders), *row)
+
+
+def _course_rows(source: Source, mine: CourseShare) -> Iterator[tuple[Value, ...]]:
+    timed = timed_passages(mine.passages)
+    seen = {one.cohort.stage for one in mine.entered} | {one.to for one in mine.passages}
+    for passage in mine.passages:
+        cohort, is_timed = passage.cohort, passage in timed
+        felt = source.warmth.felt(cohort.stays, cohort.begun, passage.at) if is_timed else None
+        between = [stage for stage in seen if rank(cohort.stage) < rank(stage) < rank(passage.to)]
+        chain = [cohort.stage, *sorted(between, key=rank), passage.to]
+        for stage, after in pairwise(chain):
+            first = stage == cohort.stage
+            yield _event(
+                source,
+                cohort,
+                stage,
+                passage.at,
+                "went on",
+                after,
+                evidence=passage.evidence,
+                plants=passage.plants,
+                entry=passage.entry,
+                timed=first and is_timed,
+                warm=felt.mean_c if felt and first else None,
+                passed_over=not first,
+            )
+    for ended in mine.ended:
+        yield _event(
+            source,
+            ended.cohort,
+            ended.cohort.stage,
+            ended.at,
+            ended.fate,
+            "",
+            cause=ended.cause,
+            plants=ended.plants,
+            entry=ended.entry,
+        )
+    for cohort in mine.alive:
+        yield _event(source, cohort, cohort.stage, source.moment.now, "in it now", "")
+    for cohort in mine.not_seen:
+        yield _event(source, cohort, cohort.stage, cohort.begun_to, "not seen", "")
+    for mixed in mine.mixed:
+        yield _event(
+            source, mixed.cohort, mixed.cohort.stage, mixed.at, "not known which any more", ""
+        )
+
+
+def _event(
+    source: Source,
+    cohort: Cohort,
+    stage: str,
+    until: datetime,
+    fate: str,
+    after: str,
+    *,
+    evidence: str = "",
+    cause: str = "",
+    plants: Iterable[str] | None = None,
+    entry: str = "",
+    timed: bool = False,
+    warm: float | None = None,
+    passed_over: bool = False,
+) -> tuple[Value, ...]:
+    where = cohort.stays[-1].container if cohort.stays else ""
+    container = source.bench.at(where)
+    hosts = [host.plant for host in container.hosts] if container and plants is None else plants
+    laid = cohort.laid or (None, None)
+    return (
+        stage,
+        cohort.number,
+        cohort.begun_from,
+        until if passed_over else cohort.begun_to,
+        until,
+        fate,
+        after,
+        cause,
+        evidence,
+        where,
+        "; ".join(sorted(set(hosts or ()))),
+        cohort.sex,
+        *laid,
+        cohort.hatched,
+        cohort.came,
+        yes(cohort.by_hatching),
+        yes(timed),
+        yes(stage in cohort.rested),
+        warm,
+        entry,
+    )
+
+
+def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
+    for container in source.bench.standing():
+        for lot in container.lots:
+            yield (
+                container.code,
+                container.purpose,
+                container.shelf,
+                lot.brood,
+                source.bench.taxon_of(lot.brood),
+                lot.stage,
+                lot.instar or None,
+                lot.sex,
+                lot.number,
+                lot.since,
+            )
+
+
+def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
+    course = source.tallies.course
+    together = course.counted_together()
+    rows = {code: [code] for code in (*course.bench.broods, *course.codes_of_either())}
+    rows |= {" and ".join(broods): list(broods) for broods in together.values()}
+    for code, broods in rows.items():
+        again = " and ".join(together.get(code, ()))
+        for stage_count in stage_counts(course, broods):
+            share = stage_count.came_through
+            limits = (share.value, share.low, share.high) if share else (None, None, None)
+            yield (
+                code,
+                one_of(map(course.bench.taxon_of, broods)),
+                stage_count.stage,
+                stage_count.entered,
+                stage_count.passed,
+                stage_count.died,
+                stage_count.left,
+                stage_count.not_seen,
+                stage_count.here,
+                *limits,
+                stage_count.through,
+                stage_count.either,
+                stage_count.kept,
+                stage_count.by_hatching,
+                again,
+            )
+
+
+def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
+    course = source.tallies.course
+    for brood in course.bench.broods:
+        for duration in durations(course, [brood], source.warmth):
+            plain = duration.stage.removesuffix(IN_DIAPAUSE)
+            instar = int(plain[1:]) if plain[1:].isdigit() else None
+            basis = (
+                "from the middle of when they were laid"
+                if plain in ("egg", "egg to adult")
+                else "from when it was seen to begin"
+            )
+            basis += f"; the end of {duration.inferred} inferred" if duration.inferred else ""
+            basis += "; in diapause meanwhile" if plain != duration.stage else ""
+            yield (
+                brood,
+                course.bench.taxon_of(brood),
+                "larva" if instar else plain,
+                instar,
+                duration.number,
+                duration.mean,
+                duration.least,
+                duration.most,
+                duration.temperature_c,
+                duration.read,
+                duration.mean_read if duration.read else None,
+                basis,
+            )
+
+
+def _thresholds(source: Source) -> Iterator[tuple[Value, ...]]:
+    back = source.look_back
+    for taxon in dict.fromkeys(map(source.bench.taxon_of, source.bench.broods)):
+        for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
+            if fit := stage.fit:
+                yield (
+                    taxon,
+                    stage.stage,
+                    fit.lower_c,
+                    fit.constant_dd,
+                    fit.se_lower_c,
+                    fit.se_constant_dd,
+                    fit.points,
+                    fit.r_squared,
+                    "own broods, line through rates (Campbell et al. 1974)",
+                )
+            if known := stage.published:
+                given = (known.lower_c, known.constant_dd, None, None, None, None, known.words)
+                yield (taxon, stage.stage, *given)
+
+
+def _specimens(source: Source) -> Iterator[tuple[Value, ...]]:
+    for one in specimens(source):
+        parasitoid = one.entry.what == "parasitoid"
+        yield (
+            one.number,
+            getattr(one.entry, "taxon", "") if parasitoid else source.name_of(one.code),
+            one.code,
+            yes(parasitoid),
+            one.stage,
+            one.sex,
+            one.how,
+            *(one.emerged or (None, None)),
+            one.entry.at,
+            one.entry.depository,
+            source.determiner(one.entry),
+            one.entry.container,
+            one.entry.id,
+        )
+
+
+def _masses(source: Source) -> Iterator[tuple[Value, ...]]:
+    for entry in source.counting:
+        if isinstance(entry, Weighed):
+            yield (
+                entry.at,
+                entry.container,
+                entry.brood,
+                source.bench.taxon_of(entry.brood),
+                entry.stage,
+                entry.number,
+                entry.mass_mg,
+                entry.mass_mg / entry.number,
+                entry.by,
+                entry.id,
+            )
+
+
+LINE = Column("line", "id of the line of the daybook that says so, as in the table entries")
+SEX = Column("sex", "female or male", NOT_KNOWN)
+_LIMITS = "exact two-sided 95 % limit (Clopper & Pearson 1934)"
+ANIMALS = (
+    ExportTable(
+        "founders",
+        "animals taken from the wild; places as they may be told",
+        (
+            Column("founder", "code of the animal, never used again"),
+            TAXON,
+            Column("stage", "egg, larva, pupa or adult, as it came in"),
+            SEX,
+            Column(
+                "caught", "when it was caught; noon sharp where only the day was said", "not said"
+            ),
+            Column("place", "where it was caught", WITHHELD),
+            Column("country", "country of the place", "not said"),
+            Column("province", "state or province of the place", "not said"),
+            Column("latitude", "north of the equator, WGS 84", WITHHELD, "degrees"),
+            Column("longitude", "east of Greenwich, WGS 84", WITHHELD, "degrees"),
+            Column("uncertainty", "radius around the coordinates", "not said", "m"),
+            Column("withheld", "why the exact place is withheld", "nothing is withheld"),
+            Column("collector", "who caught it", "not said"),
+            Column("wear", "fresh, slight, worn, very worn", "not said"),
+            Column("inspected", "whether egg parasitoids were seen riding on it", "not said"),
+            Column("found on", "plant it was found on in the wild, as egg or larva", "not said"),
+            Column("permit", "number of the permit", "none was named"),
+            Column("came in", "when it came on the bench"),
+            Column("container", "where it was put first"),
+            Column(
+                "fate", "died, released, escaped, preserved ...; on the bench; not seen; not known"
+            ),
+            Column("ended", "when that was", "it is here, or that is not known"),
+            LINE,
+        ),
+        _founders,
+        frozenset({"place", "collector"}),
+    ),
+    ExportTable(
+        "broods",
+        "each brood with its parents, and how many came and grew up",
+        (
+            Column("brood", "code of the brood"),
+            TAXON,
+            Column("mothers", "codes, a space between; one of them where several", "not said"),
+            Column(
+                "fathers", "codes, a space between; one of them where several", "mated in the wild"
+            ),
+            Column("laid from", "laid not before", NOT_KNOWN),
+            Column("laid to", "laid not after", NOT_KNOWN),
+            Column("came", "eggs and animals of it that ever came on record"),
+            Column("adults", "of them came to be adults"),
+            Column("alive", "of them are on the bench now"),
+            Column("not known which", "of them nobody can tell from those of other broods"),
+            Column("inbreeding from", "least coefficient that its pedigree allows", NOT_KNOWN),
+            Column("inbreeding to", "largest coefficient that its pedigree allows", NOT_KNOWN),
+            LINE,
+        ),
+        _broods,
+    ),
+    ExportTable(
+        "events",
+        "a row for animals of a brood that began a stage together and ended it together: with"
+        " number as weight each animal stands once in each stage that it was in",
+        (
+            Column("brood", "code of the brood, or of a founder"),
+            TAXON,
+            Column("founder", "yes for a wild-caught animal itself, no for a brood"),
+            STAGE,
+            Column("number", "how many animals the row is of"),
+            Column("from", "the stage began not before; of what came in, when it came"),
+            Column("from (latest)", "the stage began not after; the middle of both is its begin"),
+            Column("to", "when they left the stage, or were last known in it"),
+            Column(
+                "fate",
+                "went on; died, missing (given up on) and dead are deaths; released, escaped,"
+                " preserved, taken; in it now; not seen; not known which any more: all these are"
+                " out of sight alive",
+            ),
+            Column("next stage", "the stage they went on to", "they did not go on"),
+            Column("cause", "of death, as the keeper saw it; none was diagnosed", "not said"),
+            Column("evidence", "of going on: seen or inferred", "they did not go on"),
+            Column("container", "where they were then", NOT_KNOWN),
+            Column("plant", "host plants that stood with them then, a semicolon between", "none"),
+            SEX,
+            Column("laid from", "as an egg laid not before", "not laid here, or not known"),
+            Column("laid to", "as an egg laid not after", "not laid here, or not known"),
+            Column("hatched", "when they hatched", "not yet, or not seen here"),
+            Column("came", "when they came on record first"),
+            Column(
+                "known only by hatching",
+                "yes: nobody knew of them before they had hatched; leave them out of egg survival",
+            ),
+            Column(
+                "timed",
+                "yes: the stage was seen to begin and to end, so that from (middle) to to is its"
+                " length; no too of a stage that was passed over unseen",
+            ),
+            Column("in diapause", "yes: they rested in that stage"),
+            Column(
+                "mean temperature",
+                "of a timed row, over the stage, weighted by time",
+                "not timed, or read for less than half of it",
+                "C",
+            ),
+            Column("line", "id of the line that ended the row", "the row is open"),
+        ),
+        _events,
+    ),
+    ExportTable(
+        "stock",
+        "what stands in each container now",
+        (
+            Column("container", "code of the container"),
+            Column("purpose", "what it is set up for"),
+            Column("shelf", "its shelf", "none"),
+            BROOD,
+            TAXON,
+            Column("stage", "egg, larva, pupa or adult"),
+            Column("instar", "of larvae", NOT_KNOWN),
+            SEX,
+            Column("number", "how many"),
+            Column("since", "when the first of them reached the stage, or came in", NOT_KNOWN),
+        ),
+        _stock,
+    ),
+    ExportTable(
+        "life-table",
+        "each stage of each brood, and of broods together that nobody can tell apart: how many"
+        " entered it, and what is known of them; the rows in which 'counted again in' is empty"
+        " count each animal once",
+        (
+            Column("brood", "code; A or B: of one of them; A and B: these together"),
+            TAXON,
+            STAGE,
+            Column("entered", "how many entered it, those seen first in a later one too"),
+            Column("went on", "of them went on to a later stage"),
+            Column("died", "of them died in it, or were given up on"),
+            Column("left the bench alive", "released, escaped or taken in it"),
+            Column("not seen", "an open shortfall"),
+            Column("in it now", "of them are in it"),
+            Column(
+                "share that went on", "of those whose end is known", "some are in it, or not known"
+            ),
+            Column("lower 95 % limit", f"{_LIMITS} of the share", "no share"),
+            Column("upper 95 % limit", f"{_LIMITS} of the share", "no share"),
+            Column(
+                "share of the first stage that came through", "product of the shares", "no share"
+            ),
+            Column("not known which", "may be of this brood or of another, in no other number"),
+            Column("kept as specimens", "kept as specimens in it"),
+            Column("known only by hatching, in no egg number", "nobody knew of them as eggs"),
+            Column("counted again in", "the row that counts them too", "no other row does"),
+        ),
+        _life_table,
+    ),
+    ExportTable(
+        "durations",
+        "how long each stage of each brood took; those alone that were seen to begin and to end it",
+        (
+            Column("brood", "code of the brood"),
+            TAXON,
+            Column("stage", "egg, larva, pupa; larva without an instar is all of it; egg to adult"),
+            Column("instar", "of larvae", "all of them, or no larva"),
+            Column("number", "how many animals"),
+            Column("mean", "mean length", unit="days"),
+            Column("shortest", "by who began first ends first", unit="days"),
+            Column("longest", "by who began first ends first", unit="days"),
+            Column("mean temperature", "of those with temperature", "none was read", "C"),
+            Column("number with temperature", "for how many at least half of the time was read"),
+            Column(
+                "mean of those with temperature", "mean length of these", "none was read", "days"
+            ),
+            Column("basis", "from when on, and what was inferred"),
+        ),
+        _durations,
+    ),
+    ExportTable(
+        "thresholds",
+        "lower threshold and thermal constant of each stage: by own broods, as given, or published",
+        (
+            TAXON,
+            Column("stage", "egg, larva, pupa, egg to adult, or an instar"),
+            Column("lower threshold", "temperature at which development stands still", unit="C"),
+            Column("thermal constant", "warmth above it that the stage takes", unit="degree-days"),
+            Column(
+                "standard error of the threshold", "of the line", "fewer than three broods", "C"
+            ),
+            Column(
+                "standard error of the constant",
+                "of the line",
+                "fewer than three broods",
+                "degree-days",
+            ),
+            Column("broods", "how many the line goes through", "not by own broods"),
+            Column("r squared", "of the line", "not by own broods"),
+            Column("basis", "own broods; else whose they are, of another species where it says so"),
+        ),
+        _thresholds,
+    ),
+    ExportTable(
+        "specimens",
+        "a row a specimen kept, parasitoids with a number or depository too",
+        (
+            Column(
+                "catalogue number",
+                "its own; V1.1, V1.2 where one was given for several",
+                "none given",
+            ),
+            TAXON,
+            Column(
+                "brood", "code of the brood or founder it is, or that it came out of", NOT_KNOWN
+            ),
+            Column("parasitoid", "yes: it came out of an animal of that brood"),
+            Column("stage", "in which it was kept; of a parasitoid that of its host"),
+            SEX,
+            Column("reared", "ex ovo, ex larva, ex pupa", "it came in as it was kept"),
+            Column("emerged from", "emerged not before", "no adult, or not seen here"),
+            Column("emerged to", "emerged not after", "no adult, or not seen here"),
+            Column("kept", "when it was kept; of a parasitoid when it came out"),
+            Column("depository", "where it is kept", "not said"),
+            Column("determiner", "who determined it", "not said"),
+            Column("container", "from where it was taken"),
+            LINE,
+        ),
+        _specimens,
+        frozenset({"voucher", "depository"}),
+    ),
+    ExportTable(
+        "masses",
+        "larvae and pupae as they were weighed",
+        (
+            Column("at", "when"),
+            Column("container", "where"),
+            Column("brood", "code of the brood", NOT_KNOWN),
+            TAXON,
+            Column("stage", "larva or pupa", "not said"),
+            Column("number together", "how many were weighed together"),
+            Column("mass", "of all of them", unit="mg"),
+            Column("mass of one", "mean", unit="mg"),
+            Column("by", "initials of who weighed", "not said"),
+            Column("entry", "id of the line"),
+        ),
+        _masses,
+    ),
+)

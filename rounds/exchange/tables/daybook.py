@@ -1,0 +1,195 @@
+"""Tables of the daybook itself: its lines with what was typed, readings of air, permits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isnan
+
+from rounds.bench.movements import GROWN, RENAMED, Movement
+from rounds.entries import codec as written
+from rounds.entries.base import Entry, Stage
+from rounds.entries.registry import Air, Counted, FounderIntake, Searched
+from rounds.entries.wording import saying
+from rounds.exchange.free_text import FREE, SHORT
+from rounds.exchange.permits import permit_rows
+from rounds.exchange.source import Source
+from rounds.exchange.tables.table import Column, ExportTable, Value
+from rounds.tallies.warmth import instant_of
+
+
+def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
+    counting = {entry.id for entry in source.counting}
+    moved = _moved(source)
+    for entry in source.entries:
+        yield (
+            entry.id,
+            entry.at,
+            entry.logged,
+            entry.by,
+            entry.what,
+            getattr(entry, "container", "") or getattr(entry, "shelf", ""),
+            saying(entry),
+            "yes" if entry.id in counting else "struck",
+            *_of_whom(entry, moved.get(entry.id)),
+        )
+
+
+def _fields(source: Source) -> Iterator[tuple[Value, ...]]:
+    """Each field of each line in a row of its own; of a list each value."""
+    for entry in source.entries:
+        for name, said in written.write(entry).items():
+            if name in ("id", "at", "logged", "by", "what", "round"):
+                continue
+            values = said if isinstance(said, list) else [said]
+            for position, value in enumerate(values, 1):
+                yield (entry.id, name, position, _plain(value))
+
+
+def _plain(value: object) -> Value:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return value if isinstance(value, str | int | float) else str(value)
+
+
+def _moved(source: Source) -> dict[str, tuple[str, Stage, int]]:
+    """By line, the one brood that it moved, with the stage and instar that these reached or were
+    in."""
+    result: dict[str, set[tuple[str, Stage, int]]] = {}
+    for movement in source.desk.went_by(Movement):
+        group = (
+            movement.after
+            if movement.how in GROWN and movement.after
+            else movement.before or movement.after
+        )
+        if group is not None and movement.how != RENAMED:
+            result.setdefault(movement.entry, set()).add((group.brood, group.stage, group.instar))
+    return {entry: next(iter(groups)) for entry, groups in result.items() if len(groups) == 1}
+
+
+def _of_whom(entry: Entry, moved: tuple[str, Stage, int] | None) -> tuple[Value, ...]:
+    """How many of which founder or brood (of its host), stage, sex, voucher and instar; empty where
+    it is not known.
+
+    What a line does not say is of those that it moved, where they were alike.
+    """
+    number = (
+        1
+        if isinstance(entry, FounderIntake)
+        else getattr(entry, "found", getattr(entry, "number", None))
+    )
+    is_said = isinstance(number, int) and (
+        number or isinstance(entry, Counted | Searched)
+    )  # 0 drank stands for all
+    brood = (
+        getattr(entry, "brood", "") or getattr(entry, "code", "") or getattr(entry, "female", "")
+    )
+    theirs, stage, instar = moved or ("", None, None)
+    return (
+        number if is_said else None,
+        brood or theirs,
+        getattr(entry, "stage", None) or stage,
+        getattr(entry, "sex", None),
+        getattr(entry, "voucher", None),
+        getattr(entry, "instar", None) or instar or None,
+    )
+
+
+def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
+    for entry in source.counting:
+        if isinstance(entry, Air):
+            yield (
+                entry.at,
+                entry.container or entry.shelf or "room",
+                "by hand",
+                entry.temperature_c,
+                entry.low_c,
+                entry.high_c,
+                entry.humidity_percent,
+                entry.by,
+                entry.id,
+            )
+    for place in source.bench.logged:
+        series = source.desk.series(place)
+        for day, temperature_c, humidity in zip(
+            series.days, series.temperatures_c, series.all_humidities(), strict=True
+        ):
+            at = instant_of(day).astimezone(source.moment.zone)
+            told = None if isnan(humidity) else float(humidity)
+            yield (at, place or "room", "logger", float(temperature_c), None, None, told, "", "")
+
+
+_NOT_SAID = "not said"
+DAYBOOK = (
+    ExportTable(
+        "entries",
+        "every line of the daybook, struck ones marked; stage and instar of those that grew are the"
+        " ones they reached",
+        (
+            Column("id", "of the line; sorts by time"),
+            Column("happened at", "when it happened"),
+            Column("typed at", "when it was typed"),
+            Column("by", "initials of the keeper", _NOT_SAID),
+            Column("what", "kind of the line"),
+            Column("place", "container or shelf", "of the whole bench, or of animals alone"),
+            Column("told", "the line in words"),
+            Column("counts", "yes; struck: crossed out, or not yet come"),
+            Column("number", "how many", "all, or no number"),
+            Column("brood", "founder or brood", "none, or of several"),
+            Column("stage", "egg, larva, pupa or adult", "none, or of several"),
+            Column("sex", "female or male", "not known"),
+            Column("voucher", "number of a specimen, as typed", "none"),
+            Column("instar", "of larvae", "not known"),
+        ),
+        _entries,
+        FREE | SHORT,
+    ),
+    ExportTable(
+        "fields",
+        "what each line says, a row a field; of a field with several values each",
+        (
+            Column("line", "id of the line, as in the table entries"),
+            Column("field", "its name; units are in the name, as mass_mg"),
+            Column("position", "which of its values, from 1"),
+            Column(
+                "value", "as it was said; before what a spreadsheet would run stands an apostrophe"
+            ),
+        ),
+        _fields,
+        FREE | SHORT,
+    ),
+    ExportTable(
+        "warmth",
+        "air as it was read by hand and by loggers",
+        (
+            Column("at", "when it was read"),
+            Column("place", "container, shelf or room"),
+            Column("source", "by hand or logger"),
+            Column("temperature", "then", "not read", "C"),
+            Column("lowest", "since it was last read", "not read", "C"),
+            Column("highest", "since it was last read", "not read", "C"),
+            Column("humidity", "relative", "not read", "%"),
+            Column("by", "initials of who read", "a logger, or not said"),
+            Column("line", "id of the line", "of a logger's file"),
+        ),
+        _warmth,
+    ),
+    ExportTable(
+        "permits",
+        "each permit, its limits, and how much of them is used",
+        (
+            Column("number", "of the permit"),
+            Column("holder", "as its paper says", _NOT_SAID),
+            Column("issuing body", "as its paper says", _NOT_SAID),
+            Column("taxon", "that it is for", _NOT_SAID),
+            Column("females allowed", "that may be taken", "no limit"),
+            Column("females taken", "that came in under it", "no limit"),
+            Column("eggs allowed", "that may be taken", "no limit"),
+            Column("eggs found", "of broods whose mothers came in under it", "no limit"),
+            Column("hold", "how long a female may be held", "no limit", "h"),
+            Column("expires", "its last day, or the hour", "it does not end"),
+            Column("says", "the same in words"),
+        ),
+        permit_rows,
+        frozenset({"holder", "body"}),
+    ),
+)

@@ -1,0 +1,261 @@
+"""Tables of laying: who laid on what, day by day, the searches, and the stems that were kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+
+from rounds.bench.movements import AdultsWithStems
+from rounds.bench.state import Bench, KeptLot
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.exchange.source import Source
+from rounds.exchange.tables.table import Column, ExportTable, Value, yes
+from rounds.tallies.egg_finds import EggSearch
+from rounds.tallies.female_days import FemaleDays, StemSpan
+from rounds.tallies.laying_days import by_day
+from rounds.tallies.replay import replay
+from rounds.tallies.tallies import lay_without_plant
+
+
+def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
+    for on_host in source.tallies.on_hosts(source.moment.now):
+        for part in on_host.parts:
+            rate = part.rate
+            limits = (rate.value, rate.low, rate.high) if rate else (None, None, None)
+            yield (
+                on_host.taxon,
+                on_host.plant,
+                part.container,
+                round(part.female_days, 4),
+                part.searches,
+                part.eggs,
+                *limits,
+                part.begun,
+                part.ended,
+                " ".join(sorted(part.codes)),
+                round(part.not_searched, 4),
+                " ".join(sorted(part.beside)),
+                part.either,
+                round(part.doubtful, 4),
+                round(part.share_found, 4),
+            )
+
+
+def _laying_days(source: Source) -> Iterator[tuple[Value, ...]]:
+    """The same sums as who laid on what, cut at local midnights."""
+    free = lay_without_plant(source.bench)
+    sums = FemaleDays(free, most_counted=len(source.counting) + 1)
+    eggs: dict[tuple[str, str, str, date], list[int]] = {}
+    zone = source.moment.zone
+    for record in source.desk.went_by(AdultsWithStems, EggSearch):
+        if isinstance(record, AdultsWithStems):
+            sums.take(record)
+        if not isinstance(record, EggSearch):
+            continue
+        before = {id(part): (part.eggs, part.searches) for *_, part in sums.parts()}
+        sums.take(record)
+        for taxon, plant, part in sums.parts():
+            known, searches = before.get(id(part), (0, 0))
+            if (part.eggs, part.searches) != (known, searches):
+                at = record.laid_by or max(one.taken_out for one in record.kept)
+                key = (taxon, plant, part.container, at.astimezone(zone).date())
+                sums_of_day = eggs.setdefault(key, [0, 0])
+                sums_of_day[0] += part.eggs - known
+                sums_of_day[1] += part.searches - searches
+    days: dict[tuple[str, str, str, date], list[float]] = {}
+    for on_host in sums.on_hosts(source.bench, source.moment.now):
+        for part in on_host.parts:
+            for position, spans in enumerate((part.counted, part.waiting, part.doubted)):
+                for day, female_days in _by_day(spans, source):
+                    key = (on_host.taxon, on_host.plant, part.container, day)
+                    days.setdefault(key, [0.0, 0.0, 0.0])[position] += female_days
+    for key in sorted(days.keys() | eggs.keys()):
+        taxon, plant, container, day = key
+        times, found = days.get(key, [0.0, 0.0, 0.0]), eggs.get(key, [0, 0])
+        yield (day, taxon, plant, container, *(round(one, 6) for one in times), *found)
+
+
+def _by_day(spans: list[StemSpan], source: Source) -> Iterator[tuple[date, float]]:
+    for span in spans:
+        whole = (span.ended - span.begun) / timedelta(days=1)
+        for day, length in by_day(span.begun, span.ended, source.moment.zone):
+            share = length / timedelta(days=1) / whole if whole else 0.0
+            yield day, share * sum(span.by_code.values())
+
+
+def _searches(source: Source) -> Iterator[tuple[Value, ...]]:
+    for entry in source.counting:
+        if isinstance(entry, k.Searched):
+            yield (
+                entry.at,
+                entry.container,
+                entry.plant,
+                entry.where,
+                yes(bool(entry.lots)),
+                entry.aid,
+                entry.minutes,
+                entry.found,
+                entry.unsure,
+                yes(entry.confirmed),
+                entry.brood,
+                source.bench.taxon_of(entry.brood) if entry.brood else "",
+                entry.by,
+                entry.id,
+            )
+
+
+def _kept_stems(source: Source) -> Iterator[tuple[Value, ...]]:
+    """Every lot of kept stems that there was, as it was last."""
+    last: dict[str, tuple[KeptLot, str]] = {}
+    gone: dict[str, datetime] = {}
+    before: Entry | None = None
+    for bench, entry in replay(source.counting):
+        if before is not None:
+            _note_kept(last, gone, before, bench)
+        before = entry
+    if before is not None:
+        _note_kept(last, gone, before, source.bench)
+    for lot, where in last.values():
+        first = lot.stays[0].container if lot.stays else where
+        yield (
+            lot.lot,
+            lot.plant,
+            lot.batch,
+            lot.source,
+            " ".join(lot.mothers),
+            lot.taxon,
+            lot.sprigs,
+            lot.offered,
+            lot.taken_out,
+            first,
+            where,
+            lot.female_days,
+            len(lot.searches),
+            lot.eggs,
+            lot.frass,
+            gone.get(lot.lot),
+        )
+
+
+def _note_kept(
+    last: dict[str, tuple[KeptLot, str]], gone: dict[str, datetime], entry: Entry, bench: Bench
+) -> None:
+    """Which lots stand in the containers that a line may have changed, on the bench after it."""
+    changed = {*entry.containers, getattr(entry, "held_in", "")}
+    here = {
+        lot.lot: (lot, container.code)
+        for code in changed
+        if (container := bench.at(code))
+        for lot in container.held
+    }
+    for name, (_, where) in last.items():
+        if where in changed and name not in here:
+            gone.setdefault(name, entry.at)
+    last |= here
+    for name in here:
+        gone.pop(name, None)
+
+
+_LAID_BY = "eggs count on the last day on which a female can have laid them"
+LAYING = (
+    ExportTable(
+        "laying",
+        "who laid on what: female-days and eggs by host and container",
+        (
+            Column("taxon", "species of the females; A or B where nobody knows of which"),
+            Column("host", "plant; 'host not said' where several stood there; 'no plant'"),
+            Column("container", "where they stood"),
+            Column("effort", "time that a search looked at", unit="female-days"),
+            Column("searches", "how many, those that found none too"),
+            Column("eggs", "found on it"),
+            Column("eggs per female-day", "eggs through effort", "too little time, or in doubt"),
+            Column(
+                "lower exact two-sided 95 % limit",
+                "Poisson (Garwood 1936)",
+                "no rate",
+                "eggs per female-day",
+            ),
+            Column(
+                "upper exact two-sided 95 % limit",
+                "Poisson (Garwood 1936)",
+                "no rate",
+                "eggs per female-day",
+            ),
+            Column("from", "begin of the first time that counts", "no time counts"),
+            Column("to", "end of the last time that counts", "no time counts"),
+            Column("females", "codes, a space between", "none stood there"),
+            Column("not searched", "time that no search looked at", unit="female-days"),
+            Column("females of other species beside them", "codes, a space between", "none"),
+            Column("eggs more that may be theirs", "of them or of another species, in no rate"),
+            Column(
+                "time in which these were laid, in no rate",
+                "left out of effort",
+                unit="female-days",
+            ),
+            Column("share of eggs that searches find, as reckoned", "by aid and earlier finds"),
+        ),
+        _laying,
+    ),
+    ExportTable(
+        "laying-days",
+        "the same by local day and host: its sums are those of the table laying",
+        (
+            Column("day", "local day"),
+            Column("taxon", "species of the females; A or B where nobody knows of which"),
+            Column("host", "plant; 'host not said' where several stood there; 'no plant'"),
+            Column("container", "where they stood"),
+            Column("effort", "time that a search looked at since", unit="female-days"),
+            Column("not searched", "time that no search looked at yet", unit="female-days"),
+            Column("in no rate", "time left out, for its eggs are in doubt", unit="female-days"),
+            Column("eggs", f"found on it; {_LAID_BY}"),
+            Column("searches", "that looked at the time up to that day"),
+        ),
+        _laying_days,
+    ),
+    ExportTable(
+        "searches",
+        "every search for eggs, those that found none too",
+        (
+            Column("at", "when"),
+            Column("container", "where"),
+            Column("host", "the plant that the eggs were on", "not said"),
+            Column("where", "on or in what, as typed", "not said"),
+            Column("of kept stems", "yes: stems that were taken out were searched"),
+            Column("aid", "naked eye, lens or macro photo"),
+            Column("time", "how long it took", "not said", "min"),
+            Column("found", "eggs found"),
+            Column("unsure", "seen, and not sure to be eggs"),
+            Column("confirmed", "yes: found are those of the unsure ones that are eggs"),
+            Column("brood", "brood of the eggs", "none found"),
+            Column("taxon", "scientific name, as the keeper has it", "none found, or not said"),
+            Column("by", "initials of who searched", "not said"),
+            Column("line", "id of the line of the daybook"),
+        ),
+        _searches,
+        frozenset({"where"}),
+    ),
+    ExportTable(
+        "kept-stems",
+        "every lot of stems that was kept in case it bears eggs, as it was last",
+        (
+            Column("lot", "its name"),
+            Column("host", "plant"),
+            Column("batch", "cutting that it is of"),
+            Column("source", "container in which it stood with females"),
+            Column("females", "codes of those that stood with it, a space between", "none"),
+            Column("taxon", "their species", "not said"),
+            Column("stems", "how many", "not said"),
+            Column("offered", "when it was put in"),
+            Column("taken out", "when it was taken out"),
+            Column("kept first in", "container"),
+            Column("kept last in", "container"),
+            Column("female-days", "time that females stood with it", unit="female-days"),
+            Column("searches", "made of it since it was taken out"),
+            Column("eggs", "that these found"),
+            Column("frass", "the most that was seen under it", "not looked"),
+            Column("gone", "when it was discarded, or its container closed", "it is here"),
+        ),
+        _kept_stems,
+    ),
+)

@@ -1,0 +1,90 @@
+"""What a table is: columns with their meaning and unit, and rows; and how a cell is written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from rounds.exchange.source import Source
+from rounds.views.words import literal
+
+Value = str | int | float | date | datetime | None
+# What a spreadsheet takes for the beginning of a formula, at the beginning of a cell, in narrow and
+# wide writing.
+_RUN = (
+    "=",
+    "+",
+    "-",
+    "@",
+    "\t",
+    "\r",
+    "\n",
+    "\N{FULLWIDTH EQUALS SIGN}",
+    "\N{FULLWIDTH PLUS SIGN}",
+    "\N{FULLWIDTH HYPHEN-MINUS}",
+    "\N{FULLWIDTH COMMERCIAL AT}",
+    "|",
+    "%",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its name, what it means, in which unit, and what an empty cell says.
+
+    Without ``missing`` no cell of it is empty.
+    """
+
+    name: str
+    meaning: str
+    missing: str = ""
+    unit: str = ""
+
+    @property
+    def heading(self) -> str:
+        """Its name with its unit: ``mass (mg)``."""
+        return f"{self.name} ({self.unit})" if self.unit else self.name
+
+
+@dataclass(frozen=True, slots=True)
+class ExportTable:
+    """One table: its columns, and how its rows are made; ``typed`` are the fields that stand in it
+    as they were typed."""
+
+    name: str
+    help: str
+    columns: tuple[Column, ...]
+    rows: Callable[[Source], Iterable[tuple[Value, ...]]]
+    typed: frozenset[str] = frozenset()
+
+    @property
+    def headings(self) -> tuple[str, ...]:
+        """The names of its columns with their units."""
+        return tuple(column.heading for column in self.columns)
+
+
+def harmless(text: str) -> str:
+    """Text that a spreadsheet shows and never runs: an apostrophe stands before what would begin a
+    formula."""
+    bare = text.lstrip(" \u00a0\ufeff\u200b")
+    return f"'{text}" if bare.startswith(_RUN) else text
+
+
+def cell(value: Value) -> str:
+    """One cell as written: a time in ISO 8601 with its offset, nothing as an empty cell, text shown
+    and harmless."""
+    if value is None:
+        return ""
+    if isinstance(value, datetime):
+        return value.isoformat(timespec="seconds")
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, str):
+        return harmless(literal(value))
+    return f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def yes(value: bool) -> str:
+    """``yes`` or ``no``."""
+    return "yes" if value else "no"
