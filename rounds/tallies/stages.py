@@ -259,7 +259,11 @@ def timed_passages(passages: Collection[Passage]) -> frozenset[Passage]:
         to_pupa = passage.to == "pupa" and begun == last > rank("L1")
         return passage.cohort.stage == "egg" or rank(passage.to) == begun + 1 or to_pupa
 
-    return frozenset(one for one in passages if one.cohort.begin_known and next_one(one))
+    return frozenset(
+        one
+        for one in passages
+        if one.cohort.begin_known and one.evidence != NOT_DATED and next_one(one)
+    )
 
 
 def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:

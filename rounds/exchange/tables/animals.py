@@ -403,7 +403,7 @@ ANIMALS = (
             ),
             Column("next stage", "the stage they went on to", "they did not go on"),
             Column("cause", "of death, as the keeper saw it; none was diagnosed", "not said"),
-            Column("evidence", "of going on: seen or inferred", "they did not go on"),
+            Column("evidence", "of going on: seen, inferred, or not dated", "they did not go on"),
             Column("container", "where they were then", NOT_KNOWN),
             Column("plant", "host plants that stood with them then, a semicolon between", "none"),
             SEX,
