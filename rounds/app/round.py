@@ -35,10 +35,12 @@ class Walking:
 
     Args:
         glances: whether what one look answers is asked at once; else each check is asked by itself.
+        pauses: whether a short round shows what it left out before it goes on with that.
     """
 
-    def __init__(self, desk: Desk, *, glances: bool = True) -> None:
+    def __init__(self, desk: Desk, *, glances: bool = True, pauses: bool = False) -> None:
         self.desk = desk
+        self._pauses = pauses
         self._glances = glances
         self._one_by_one = ""  # the stop where each check is asked by itself
         self.stops: tuple[Stop, ...] = ()
@@ -67,7 +69,15 @@ class Walking:
         entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
         known = StopSources(tuple(dues), self.desk.foresight, entries)
         page = round_page(
-            self.desk.bench, moment, walk, self.stops, self.place, washed, known, glances=glances
+            self.desk.bench,
+            moment,
+            walk,
+            self.stops,
+            self.place,
+            washed,
+            known,
+            glances=glances,
+            pauses=self._pauses,
         )
         self._washing = page.wash
         just_seen = self._just_seen()
@@ -126,6 +136,10 @@ class Walking:
             self.in_turn()
             page = self.see()
         return page
+
+    def go_on(self) -> None:
+        """Go on with what a short round left out."""
+        self._pauses = False
 
     def in_turn(self) -> None:
         """Look at no stop out of turn any more."""

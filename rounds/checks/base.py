@@ -135,8 +135,8 @@ class Check(Struct, frozen=True):
         before_leaving: to be done before an absence, always or if it falls due in it, and not only
             if it is due by then.
         value: what it takes and what is lost without it, before this book has answers of its own.
-        undone: what animals have not had while it was not done, said of several and of one: 'not
-            drunk', 'has not drunk'.
+        undone: what animals have not had while it was not done, said of several and of one, and
+            what is not on record where it never was: 'not drunk', 'has not drunk', 'drink'.
         coming: what its end is called among all that is coming; None where it is not told there.
     """
 
@@ -176,7 +176,7 @@ class Check(Struct, frozen=True):
     done_at: Callable[[Container, Due, list[datetime]], list[datetime]] | None = None
     before_leaving: Literal["", "always", "if it comes"] = ""
     value: Value = Value()
-    undone: tuple[str, str] | None = None
+    undone: tuple[str, str, str] | None = None
     coming: What | None = None
 
     def __post_init__(self) -> None:

@@ -31,7 +31,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="clean",
-    undone=("not been cleaned", "has not been cleaned"),
+    undone=("not been cleaned", "has not been cleaned", "cleaning"),
     help="Count at every clean; check lid, seam and folds before you discard anything.",
     value=Value(120, 0.05, 0.005, "larvae", eases=True),
     severity=1,

@@ -23,7 +23,7 @@ def _all_there(context: AnswerContext) -> list[Saying]:
 
 CHECK = Check(
     name="count",
-    undone=("not been counted", "has not been counted"),
+    undone=("not been counted", "has not been counted", "count"),
     help="What was not seen stays open.",
     value=Value(30, 0.1, 0.002),
     severity=1,

@@ -120,7 +120,7 @@ def ask(
 
 CHECK = Check(
     name="eggs",
-    undone=("not been searched", "has not been searched"),
+    undone=("not been searched", "has not been searched", "search"),
     help="Searched and none found is an answer; not searched is not.",
     value=Value(180, 0.4, 0.05, "eggs to be laid"),
     severity=2,

@@ -257,7 +257,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="food",
-    undone=("had no new food", "has had no new food"),
+    undone=("had no new food", "has had no new food", "new food"),
     help="The last instars eat most of all that a larva eats.",
     value=Value(40, 0.2, 0.01, "larvae"),
     severity=3,

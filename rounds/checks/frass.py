@@ -107,7 +107,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 
 CHECK = Check(
     name="frass",
-    undone=("not been looked at for frass", "has not been looked at for frass"),
+    undone=("not been looked at for frass", "has not been looked at for frass", "look for frass"),
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
     value=Value(20, 0.1, 0.3, "kept stems"),
     severity=2,

@@ -53,7 +53,7 @@ def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:
 
 CHECK = Check(
     name="mist",
-    undone=("not been misted", "has not been misted"),
+    undone=("not been misted", "has not been misted", "misting"),
     help="A light spray on gauze or lining.",
     value=Value(10, 1.0, 0.005, "eggs and pupae"),
     severity=1,

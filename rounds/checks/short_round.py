@@ -81,7 +81,7 @@ def short_round(
     walk = Round("", "", moment.now, "", answered=moment.now)
     asked = stops(bench, moment, walk, dues)
     weighed = [
-        _weighed(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks
+        weigh(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks
     ]
     chosen = _chosen(weighed, minutes * 60, moment) if minutes else weighed
     ids = {id(weighed_check) for weighed_check in chosen}
@@ -95,7 +95,7 @@ def short_round(
     )
 
 
-def _weighed(
+def weigh(
     bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts | None
 ) -> WeighedCheck:
     """A check with its worth; of one that is not due yet, and in no danger before the next round,

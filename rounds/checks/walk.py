@@ -46,7 +46,8 @@ class Stop(Struct, frozen=True):
     """One stop of the walk: a place, what it asks, and what was answered or passed over so far.
 
     ``left_out``: what the round in some minutes asks last, passed over or not. ``out_of_turn``: it
-    comes before others of its group because an animal is in danger there.
+    comes before others of its group because an animal is in danger there. ``comes_back``: it was
+    passed over once in this walk.
     """
 
     where: str
@@ -58,6 +59,7 @@ class Stop(Struct, frozen=True):
     left_out: frozenset[str] = frozenset()
     wash_before: bool = False
     out_of_turn: bool = False
+    comes_back: bool = False
 
     @property
     def open_checks(self) -> tuple[Due, ...]:
@@ -292,7 +294,8 @@ def _coming_back(stop: Stop, said: _Said) -> Stop:
     for_good = frozenset(
         check for check in stop.skipped if _skips(said, stop.where, check) >= SKIPS_THAT_END_IT
     )
-    return structs.replace(stop, skipped=for_good)
+    was_passed_over = any(_skips(said, stop.where, check) for check in stop.skipped)
+    return structs.replace(stop, skipped=for_good, comes_back=was_passed_over)
 
 
 def _place_of(bench: Bench, stop: Stop) -> OrderKey:

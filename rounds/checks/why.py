@@ -130,7 +130,12 @@ def _reason(due: Due, moment: Moment) -> str:
     if due.amber > moment.now or due.since >= due.last.at:
         return ""
     seen = f"seen {due.last.state} {local(due.last.at, moment)}"
-    return f"{seen}, but cut {local(due.since, moment)}: stiffness tells more than the clock"
+    at_once = (
+        "; it was old by the clock then, so that from the next round on it is urgent at once"
+        if due.red is not None and due.red == due.amber
+        else ""
+    )
+    return f"{seen}, but cut {local(due.since, moment)}: look whether it is stiff{at_once}"
 
 
 def _missed(due: Due, bench: Bench, moment: Moment) -> str:

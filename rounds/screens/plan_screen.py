@@ -19,6 +19,7 @@ from rounds.screens.rowlist import RowList
 from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.plan_page import COLUMNS, PlanPage, plan_page
+from rounds.views.words import literal
 
 
 class PlanScreen(Page):
@@ -28,6 +29,7 @@ class PlanScreen(Page):
     BINDINGS = bindings_of(*SCOPES)
 
     _page: PlanPage
+    _words = ""  # that every line shown has
 
     def body(self) -> ComposeResult:
         """The list, and what the highlighted rule rests on."""
@@ -40,14 +42,15 @@ class PlanScreen(Page):
 
     def show(self) -> None:
         """Draw the list from the desk."""
-        self._page = plan_page(self.desk.bench)
-        self.query_one("#head", Lines).show(
-            (
-                line(
-                    Cell("plan and settings", "strong"),
-                    Cell("   every value is yours to change", "quiet"),
-                ),
+        self._page = plan_page(self.desk.bench, self._words)
+        about = "   every value is yours to change"
+        if self._words:
+            about = (
+                f"   {len(self._page.rows)} with '{literal(self._words)}';"
+                f" {self.sign('back_plan')} shows all"
             )
+        self.query_one("#head", Lines).show(
+            (line(Cell("plan and settings", "strong"), Cell(about, "quiet")),)
         )
         self.query_one(RowList).show(COLUMNS, self._page.rows)
         self._show_basis()
@@ -96,13 +99,21 @@ class PlanScreen(Page):
             )
         )
 
+    def find(self, words: str) -> None:
+        """Only lines with these words."""
+        self._words = words.strip()
+        self.show()
+
     def action_theme(self) -> None:
         """The next theme; it stays with the book."""
         self.host.next_theme()
 
     def action_back_plan(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()
+        """All lines again, else back to the bench."""
+        if self._words:
+            self.find("")
+        else:
+            self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the list."""

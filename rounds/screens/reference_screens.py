@@ -98,7 +98,14 @@ class LayingScreen(ReadingScreen):
             ]
         )
         self.fill(
-            (*why, *lines, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room))
+            (
+                *lines[:1],
+                line(""),
+                *why,
+                *lines[1:],
+                *held_lines(held, moment),
+                *day_lines(tallies.days(moment.now), room),
+            )
         )
 
 

@@ -49,7 +49,7 @@ class RoundScreen(QuestionPage):
     @cached_property
     def walking(self) -> Walking:
         """The open round, stop by stop."""
-        return Walking(self.desk)
+        return Walking(self.desk, pauses=True)
 
     def body(self) -> ComposeResult:
         """What is known of the stop, and the question below the rule."""
@@ -178,6 +178,9 @@ class RoundScreen(QuestionPage):
             self.show()
         elif self.page.done:
             self._finish()
+        elif self.page.between:
+            self.walking.go_on()
+            self.show()
         else:
             self.walking.in_turn()
             self.show()
@@ -304,8 +307,12 @@ class RoundScreen(QuestionPage):
         self.show()
 
     def action_leave(self) -> None:
-        """Back to the bench; the round goes on where it was left."""
+        """Back to the bench; the round goes on where it was left. Where a short round has done what
+        it took, it ends."""
         if self.asked_before():
+            return
+        if self.page.between:
+            self._finish()
             return
         if self._skipping is not None:
             self._skipping = None

@@ -17,8 +17,10 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from rounds.views.cells import GAP, Cell, Column, Row, Tone, widths
+from rounds.views.states import SIGNS, WORSE_THAN_DUE
 from rounds.views.words import literal
 
+HEAVY_SIGNS = frozenset(SIGNS[state] for state in WORSE_THAN_DUE)  # bold, as their words are
 EDGE = 3  # the cursor sign, the sign of the state and the mark stand here
 
 
@@ -232,18 +234,25 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             columns=self._columns,
         )
         return self._line(
-            self._heads or own, width, " " * EDGE, self.get_component_rich_style("rows--heading")
+            self._heads or own,
+            width,
+            [Segment(" " * EDGE, self.rich_style)],
+            self.get_component_rich_style("rows--heading"),
         )
 
     def _drawn(self, row: Row, width: int, *, cursor: bool, marked: bool) -> Strip:
-        edge = f"{'>' if cursor else ' '}{row.sign}{'*' if marked else ' '}"
         under = self.get_component_rich_style("rows--cursor") if cursor else Style.null()
-        return self._line(row, width, edge, under, self._style_of(row.tone or "strong", under))
+        strong = self._style_of(row.tone or "strong", under)
+        calm = self._style_of(row.tone or "plain", under)
+        edge = [
+            Segment(">" if cursor else " ", strong),
+            Segment(row.sign, strong if row.sign in HEAVY_SIGNS else calm),
+            Segment("*" if marked else " ", strong),
+        ]
+        return self._line(row, width, edge, under)
 
-    def _line(
-        self, row: Row, width: int, edge: str, under: Style, of_edge: Style | None = None
-    ) -> Strip:
-        segments = [Segment(edge, of_edge or self.rich_style + under)]
+    def _line(self, row: Row, width: int, edge: list[Segment], under: Style) -> Strip:
+        segments = [*edge]
         columns = row.columns or self._columns
         sizes = widths(columns, width - EDGE - 1)
         between = self._style_of(row.tone, under) if row.tone else self.rich_style + under

@@ -361,6 +361,13 @@ ACTIONS: tuple[Action, ...] = (
         "Switches the rule off, which asks why, or on again.",
         "plan",
     ),
+    Action(
+        "find",
+        "slash",
+        "find",
+        "Shows only rules and settings with the words typed; yours shows what you changed.",
+        "plan",
+    ),
     Action("theme", "m", "theme", "Light, dark, high contrast, dim red.", "plan"),
     Action("back_plan", "escape", "bench", "Back to the bench.", "plan"),
     Action("read_on", "space", "read on", READ_ON, "supplies"),

@@ -156,8 +156,12 @@ def facts(
     yield from _coming(container, moment, foresight)
     yield from _misted(container, moment)
     if container.held:
-        oldest = min(held.offered for held in container.held)
-        yield f"oldest since {_day(oldest, moment)}", f"since {_day(oldest, moment)}"
+        oldest = _day(min(held.taken_out for held in container.held), moment)
+        yield (
+            (f"oldest kept since {oldest}", f"kept since {oldest}")
+            if len(container.held) > 1
+            else (f"kept since {oldest}",)
+        )
     yield from _barrier(bench, container, moment, is_broken=False)
     if container.purpose in SET_UP and container.purpose != "host store":
         yield (SET_UP[container.purpose],)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rounds.bench.state import Bench
-from rounds.checks import food, host, store
+from rounds.bench.state import Bench, Container
+from rounds.checks import drink, food, host, store
 from rounds.checks.due import Due
 from rounds.checks.due_state import container_of, how_bad, past_limit, place_name, pressing
 from rounds.checks.registry import CHECKS
@@ -114,11 +114,13 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     for form in FORMS:
         for held in holds_words(container, names, form):
             texts.append(
-                f"{held} {_predicate(due, moment, one)}"
+                f"{held}{_predicate(due, container, moment, one)}"
                 if _counts_from(due)
                 else f"{held}: {wrong[0]}"
             )
-    alone = _predicate(due, moment, one) if _counts_from(due) else wrong[0]
+    alone = wrong[0]
+    if _counts_from(due):
+        alone = _predicate(due, container, moment, one).removeprefix(":").lstrip()
     return (*texts, alone, *wrong[1:], CHECKS[due.check].label)
 
 
@@ -126,13 +128,24 @@ def _counts_from(due: Due) -> bool:
     return CHECKS[due.check].undone is not None and not due.reason and due.since is not None
 
 
-def _predicate(due: Due, moment: Moment, one: bool) -> str:
+def _predicate(due: Due, container: Container, moment: Moment, one: bool) -> str:
+    """What they have not had, and for how long; of what was never recorded, only since when there
+    is no record."""
     undone = CHECKS[due.check].undone
     assert undone is not None
     assert due.since is not None
-    several, single = undone
+    several, single, noun = undone
+    if due.last is None:
+        since = clock(due.since, moment.now, moment.zone)
+        came = f"{'she' if one else 'they'} came, " if _never_drank(due, container) else ""
+        return f": no {noun} on record since {came}{since}"
     verb = single if one else f"have {several}"
-    return f"{verb} for {age(moment.now - due.since)}"
+    return f" {verb} for {age(moment.now - due.since)}"
+
+
+def _never_drank(due: Due, container: Container) -> bool:
+    hungry = [hunger for lot in container.lots for hunger in lot.hunger]
+    return due.check == drink.CHECK.name and not any(hunger.drank for hunger in hungry)
 
 
 def _wrong(due: Due, moment: Moment) -> Fact:

@@ -13,7 +13,7 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
-from rounds.views.words import ago, literal
+from rounds.views.words import literal
 
 
 def unsure_lines(container: Container, moment: Moment) -> list[Line]:
@@ -46,7 +46,7 @@ def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> li
     several = len({held.plant for held in container.held}) > 1
     wide = max(map(len, plants)) + 2 if several else 0
     plant = f"{'plant':<{wide}}" if several else ""
-    head = f"  lot  {plant}from  stems  out since        searched  looks  eggs left?  keep until"
+    head = f"  lot  {plant}from  stems  kept since       searched  looks  eggs left?  keep until"
     lines = [line(Cell(head, "quiet"))]
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)
@@ -69,7 +69,9 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
         chance = foresight.chance(container, held, moment.now)
         stems = count(held.sprigs, "stem") if held.sprigs else "stems"
         source = f" from {literal(held.source)}" if held.source else ""
-        out = f"{stems} of {literal(held.plant)}{source}, out since {dated(held.taken_out, moment)}"
+        out = (
+            f"{stems} of {literal(held.plant)}{source}, kept since {dated(held.taken_out, moment)}"
+        )
         eggs = (
             "frass was seen"
             if chance.shown or chance.perhaps
@@ -130,7 +132,8 @@ def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
     stems = f", {count(held.sprigs, 'stem')}" if held.sprigs else ""
     return (
         (
-            f"{name} from {literal(held.source)}{stems}, out {ago(held.taken_out, moment.now)},"
+            f"{name} from {literal(held.source)}{stems}, with her from"
+            f" {dated(held.offered, moment)}, kept since {dated(held.taken_out, moment)},"
             f" searched {count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')}"
             f" for frass: {text}"
         ),

@@ -27,7 +27,7 @@ def _of(no_eggs: NoEggs) -> list[Line]:
         ),
         *([line(Cell(f"  {literal(no_eggs.heading)}", "strong"))] if no_eggs.before.eggs else []),
         line(Cell(f"  {literal(no_eggs.verdict)}", "strong")),
-        line(Cell(f"  {'what may be missing':<21}{'on record':<44}how likely", "quiet")),
+        line(Cell(f"  {'what may be missing':<21}on record, and how likely it is", "quiet")),
     ]
     for point in no_eggs.points:
         name = f"  {point.what:<21}"

@@ -3,8 +3,10 @@ from."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
@@ -14,16 +16,17 @@ from rounds.entries.check_labels import quoted_label
 from rounds.views.actions import ACTIONS, Action, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.keys import KEY_SETTING
+from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS, setting_refusal
 from rounds.views.words import literal, number
 
 COLUMNS = (
-    Column("check", 9),
-    Column("for", 22, grows=2),
-    Column("every", 11),
-    Column("late", 7, right=True),
-    Column("urgent", 7, right=True),
-    Column("set by", 11, grows=1),
+    Column("check", 8),
+    Column("for", 30, grows=2),
+    Column("every", 10),
+    Column("late", 5, right=True),
+    Column("urgent", 6, right=True),
+    Column("set by", 9),
 )
 
 
@@ -37,18 +40,36 @@ class PlanPage:
     rules: dict[str, PlanLine]
 
 
-def plan_page(bench: Bench) -> PlanPage:
-    """Every rule and setting as it stands."""
+def plan_page(bench: Bench, words: str = "") -> PlanPage:
+    """Every rule and setting as it stands, or those with all of these words; ``yours`` is what the
+    keeper changed."""
+    page = _whole_page(bench)
+    if not words:
+        return page
+    fits = with_words(words)
+    searched = {
+        row.key: " ".join(
+            [cell.text for cell in row.cells]
+            + [line.text for line in page.panes[row.key]]
+            + ["yours" if row.cells[-1].text != "default" else ""]
+        )
+        for row in page.rows
+    }
+    rows = tuple(row for row in page.rows if fits({"text": searched[row.key]}))
+    return PlanPage(rows, page.begun, page.panes, page.rules)
+
+
+def _whole_page(bench: Bench) -> PlanPage:
     rows: list[Row] = []
     begun: dict[str, str] = {}
     panes: dict[str, tuple[Line, ...]] = {}
     rules: dict[str, PlanLine] = {}
-    for position, plan_line in enumerate(plan_lines(bench)):
+    for position, alike in enumerate(_alike(plan_lines(bench))):
         key = f"rule {position}"
-        rows.append(_rule_row(key, plan_line))
-        scope = _scope(plan_line)
-        begun[key] = f"plan {quoted_label(plan_line.rule.check)}{scope} every_h="
-        panes[key] = _rule_pane(plan_line, measures_of(bench.settings))
+        plan_line = alike[0] if len(alike) == 1 else replace(alike[0], purpose="")
+        rows.append(_rule_row(key, plan_line, [one.purpose for one in alike]))
+        begun[key] = f"plan {quoted_label(plan_line.rule.check)}{_scope(plan_line)} every_h="
+        panes[key] = _rule_pane(alike, measures_of(bench.settings))
         rules[key] = plan_line
     for known in SETTINGS:
         value = bench.settings.get(known.name, "")
@@ -110,9 +131,19 @@ def _scope(plan_line: PlanLine) -> str:
     return f"{purpose}{f' stage={plan_line.rule.stage}' if plan_line.rule.stage else ''}"
 
 
-def _rule_row(key: str, plan_line: PlanLine) -> Row:
+def _alike(lines: Iterable[PlanLine]) -> list[list[PlanLine]]:
+    """The rules of the plan, those together that differ in nothing but the purpose."""
+    groups: dict[PlanLine, list[PlanLine]] = {}
+    for plan_line in lines:
+        groups.setdefault(replace(plan_line, purpose=""), []).append(plan_line)
+    return list(groups.values())
+
+
+def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     rule = plan_line.rule
-    whom = literal(plan_line.container or plan_line.purpose or "everything")
+    whom = literal(plan_line.container or purposes[0] or "everything")
+    if len(purposes) > 1:
+        whom = f"{len(purposes)} purposes"
     stage = f", {rule.stage}" if rule.stage else ""
     condition = f", {rule.condition}" if rule.condition else ""
     every = "off" if plan_line.off else rule.words
@@ -145,10 +176,17 @@ def hours(value: float | None) -> str:
     return f"{number(value / 24)} d" if value >= 72 and value % 24 == 0 else f"{number(value)} h"
 
 
-def _rule_pane(plan_line: PlanLine, measures: Measures) -> tuple[Line, ...]:
+def _rule_pane(alike: Sequence[PlanLine], measures: Measures) -> tuple[Line, ...]:
+    plan_line = alike[0]
     check = CHECKS[plan_line.rule.check]
+    purposes = ", ".join(one.purpose for one in alike)
+    alone = f"plan {quoted_label(plan_line.rule.check)}{_scope(plan_line)} every_h="
+    together = (
+        (labelled("for", f"{purposes}. One of them alone: {alone}"),) if len(alike) > 1 else ()
+    )
     return (
         line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
+        *together,
         labelled("basis", measures.in_words(plan_line.rule.basis)),
         labelled(
             "harm",

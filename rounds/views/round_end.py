@@ -39,15 +39,23 @@ def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, 
     """The round, how long it took, and how much of it was answered."""
     checks = sum(len(stop.checks) for stop in stops)
     answered = sum(len(stop.answered) for stop in stops)
-    skipped = sum(
-        1
+    passed = {(where, check) for where, check, _ in walk.skipped}
+    not_answered = [
+        (stop, due)
         for stop in stops
         for due in stop.checks
         if due.check in stop.skipped and due.check not in stop.answered
+    ]
+    left_out = sum(
+        1
+        for stop, due in not_answered
+        if due.check in stop.left_out and not passed & {(stop.where, due.check), (stop.where, "")}
     )
+    skipped = len(not_answered) - left_out
     text = (
-        f"{count(len(stops), 'stop')}, {answered} of"
-        f" {count(checks, 'check')}{f', {skipped} skipped' if skipped else ''}"
+        f"{count(len(stops), 'stop')}, {answered} of {count(checks, 'check')}"
+        f"{f', {skipped} skipped' if skipped else ''}"
+        f"{f', {left_out} left out' if left_out else ''}"
     )
     at = clock(moment.now, moment.now, moment.zone)
     return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {text}"),)

@@ -27,7 +27,7 @@ from rounds.views.kept_page import kept_aloud
 from rounds.views.keys import handed, key_label
 from rounds.views.question_lines import Below
 from rounds.views.round_end import end_head, end_sections
-from rounds.views.short_round_page import minutes
+from rounds.views.short_round_page import left_out_lines, minutes
 from rounds.views.stop_page import (
     alert_lines,
     before_lines,
@@ -75,6 +75,7 @@ class RoundPage(Struct, frozen=True):
     where: str = ""  # the place in a few words
     wash: bool = False
     done: bool = False
+    between: bool = False  # what a short round took is done, and what it left out is not begun
 
     @property
     def is_glance(self) -> bool:
@@ -97,12 +98,14 @@ def round_page(
     known: StopSources,
     *,
     glances: bool = True,
+    pauses: bool = False,
 ) -> RoundPage:
     """The page of the stop at that place.
 
     Args:
         washed: whether hands are clean for this stop; else it asks for that first.
         glances: whether what one look answers is asked at once.
+        pauses: whether what a short round left out stands on a page before it is asked.
     """
     head = _head(bench, walk, stops, place)
     before = left_before(bench, moment)
@@ -113,6 +116,12 @@ def round_page(
         sections = end_sections(bench, moment, stops, known.foresight)
         return RoundPage(end_head(walk, stops, moment), (begins, *sections), done=True)
     stop = stops[place]
+    if pauses and (left := _left_out(walk, stops)):
+        return RoundPage(
+            end_head(walk, _part(stops, rest=False)[0], moment),
+            (begins, left_out_lines(bench, walk, left, moment, known.foresight)),
+            between=True,
+        )
     begins += _part_done(walk, stops)
     if not washed:
         return RoundPage(head, (begins, *_wash_lines(stop)), wash=True)
@@ -215,34 +224,55 @@ def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tup
     place = next(
         (number for number, stop in enumerate(stops) if here and _same(stop, here)), len(stops)
     )
+    again = [stop for stop in stops if stop.comes_back]
+    comes_back = here is not None and here.comes_back
     done = sum(1 for stop in stops if not is_open(stop))
     left = sum(len(stop.open_checks) for stop in stops)
     took = f", about {minutes(_seconds_left(bench, stops))} min" if left else ""
     first_open = next((number for number, stop in enumerate(stops) if is_open(stop)), len(stops))
-    name = f"{literal(walk.name)} round{', the rest' if is_rest else ''}   "
-    number = (
-        done if place == first_open else place
-    ) + 1  # one that comes before others out of its order is no earlier stop
+    part = ", passed over before" if comes_back else ", the rest" if is_rest else ""
+    name = f"{literal(walk.name)} round{part}   "
+    # One that comes before others out of its order is no earlier stop; what was passed over is
+    # behind, and stands at the end as a part of its own.
+    number, of = (done if place == first_open else place) + 1, len(stops)
+    if comes_back:
+        before = (position for position, stop in enumerate(again, 1) if here and _same(stop, here))
+        number, of = next(before, 1), len(again)
+    elif place >= first_open:
+        number += sum(1 for stop in again if is_open(stop))
     full = BAR * done // len(stops) if stops else BAR
     return (
         line(
             name,
-            f"stop {min(number, len(stops))} of {len(stops)}   ",
+            f"stop {min(number, of)} of {of}   ",
             Cell(f"[{'-' * full}{' ' * (BAR - full)}]", "quiet"),
             f"   {count(left, 'check')}{took}",
         ),
     )
 
 
-def _part(stops: tuple[Stop, ...]) -> tuple[tuple[Stop, ...], bool]:
+def _part(stops: tuple[Stop, ...], *, rest: bool = True) -> tuple[tuple[Stop, ...], bool]:
     """The stops that are counted: of a round in some minutes what it took, until that is done, then
     what it left out."""
     if not any(stop.left_out for stop in stops):
         return stops, False
     taken = tuple(_taken(stop) for stop in stops if not stop.checks or _taken(stop).checks)
-    if any(is_open(stop) for stop in taken):
+    if not rest or any(is_open(stop) for stop in taken):
         return taken, False
     return tuple(stop for stop in stops if stop.left_out or is_open(stop)), True
+
+
+def _left_out(walk: Round, stops: tuple[Stop, ...]) -> list[tuple[Stop, Due]]:
+    """What a short round left out, once all it took is done and until any of the rest is answered
+    or passed over."""
+    counted, is_rest = _part(stops)
+    rest = [(stop, due) for stop in counted for due in stop.checks if due.check in stop.left_out]
+    begun = any(
+        due.check in stop.answered or (stop.where, due.check) in {skip[:2] for skip in walk.skipped}
+        for stop, due in rest
+    )
+    still = [(stop, due) for stop, due in rest if due in stop.open_checks]
+    return still if is_rest and not begun else []
 
 
 def _taken(stop: Stop) -> Stop:

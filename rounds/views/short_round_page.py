@@ -7,12 +7,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from rounds.bench.plurals import count
-from rounds.checks.due import pressing
+from rounds.bench.state import Bench, Round
+from rounds.checks.due import Due, pressing
 from rounds.checks.due_state import PRESSING, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for
+from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for, weigh
 from rounds.checks.value import AtStake
+from rounds.checks.walk import Stop
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, line
 from rounds.views.states import SIGNS, TONES, State
 from rounds.views.stop_page import pressing_words
@@ -86,6 +89,38 @@ def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
     for codes, checks, group in _left(plan.left):
         yield f"Left out: {codes}, {checks}; {cost_of(group)}."
     yield f"Left out in all: {_in_all(plan)} {_NEVER}" if plan.left else "Nothing is left out."
+
+
+def left_out_lines(
+    bench: Bench,
+    walk: Round,
+    left: Sequence[tuple[Stop, Due]],
+    moment: Moment,
+    foresight: Forecasts | None,
+) -> tuple[Line, ...]:
+    """Between a short round and its rest: what it left out, what that may cost until the next
+    round, and how to go on or end."""
+    weighed = [weigh(bench, stop, due, moment, foresight) for stop, due in left]
+    limit = "1 minute" if walk.minutes == 1 else f"{walk.minutes:g} minutes"
+    stops = len({stop.where for stop, _ in left})
+    until = clock(moment.round_after, moment.now, moment.zone)
+    lost = sum(check.worth.lost for check in weighed)
+    return (
+        line(
+            Cell(f"What was taken into the {limit} is done.", "strong"),
+            f" {count(len(left), 'check')} at {count(stops, 'stop')} left out, about"
+            f" {count(minutes(seconds_for(weighed)), 'minute')}.",
+        ),
+        line(Cell("Enter goes on with it. Esc ends the round and leaves it out.", "due")),
+        line(""),
+        _heading(f"left out until {until}", "what that may cost"),
+        *(
+            _row(codes, checks, group, cost_of(group), moment)
+            for codes, checks, group in _left(weighed)
+        ),
+        line(""),
+        line(Cell(f"Left out in all: {_lost_words(lost)}", "strong")),
+    )
 
 
 _NEVER = (
@@ -217,7 +252,10 @@ def _chance(lost: float, group: Sequence[WeighedCheck]) -> str:
 
 
 def _in_all(plan: ShortRound) -> str:
-    lost = plan.may_cost
+    return _lost_words(plan.may_cost)
+
+
+def _lost_words(lost: float) -> str:
     if lost < RARE:
         return "nothing to speak of."
     if 1 / lost < 1.5:

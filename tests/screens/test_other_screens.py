@@ -137,11 +137,17 @@ async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(
         await pilot.press("p")
         rows = app.screen.query_one(RowList)
         assert len(rows.rows) > 80
+        texts = [tuple(cell.text for cell in row.cells) for row in rows.rows]
+        assert len(set(texts)) == len(texts), "no two lines alike"
+        assert "laying, pairing, trial" in str(app.screen.query_one("#card", Lines).render())
         await pilot.press("enter")
-        assert (
-            app.screen.query_one(Prompt).value == "plan drink purpose=laying stage=adult every_h="
+        assert app.screen.query_one(Prompt).value == "plan drink stage=adult every_h="
+        await pilot.press("escape", "t", *"plan drink purpose=laying stage=adult every_h=10")
+        await pilot.press("enter", "slash", *"drink laying yours", "enter")
+        assert "2 with 'drink laying yours'; Esc shows all" in str(
+            app.screen.query_one("#head", Lines).render()
         )
-        await pilot.press(*"10", "enter")
+        await pilot.pause()
         assert rows.rows[0].cells[2].text == "every 10 h"
         assert rows.rows[0].cells[5].text == "purpose"
         await pilot.press("x")
@@ -151,6 +157,8 @@ async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(
         assert on_disk(demo_desk)[-1]["why"] == "away"
         await pilot.press("x")
         assert rows.rows[0].cells[2].text == "every 10 h"
+        await pilot.press("escape")
+        assert len(rows.rows) > 80
         await pilot.press("end", "x")
         assert message(app) == "a setting cannot be switched off; Enter changes it"
         await pilot.press("escape")

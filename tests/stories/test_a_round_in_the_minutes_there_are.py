@@ -202,7 +202,7 @@ async def test_the_title_counts_what_was_taken_then_the_rest_by_itself(story: St
         assert f"stop 1 of {takes[1]} " in screen.text, screen.text
         assert f"about {takes[2]} min" in screen.text
         numbers: list[tuple[int, int]] = []
-        while "part is done" not in screen.text:
+        while "into the 4 minutes is done" not in screen.text:
             number = re.search(r"stop (\d+) of (\d+)", screen.text)
             assert number is not None, screen.text
             numbers.append((int(number[1]), int(number[2])))
@@ -214,9 +214,56 @@ async def test_the_title_counts_what_was_taken_then_the_rest_by_itself(story: St
             assert len(numbers) < 60, screen.text
         assert numbers == sorted(numbers)
         assert {of for _, of in numbers} == {int(takes[1])}
-        left = re.search(r"The 4 minutes' part is done; (\d+) stops are left", screen.text)
+        left = re.search(r"(\d+) checks? at (\d+) stops left out", screen.text)
         assert left is not None, screen.text
-        assert re.search(rf"the rest +stop 1 of {left[1]} ", screen.text), screen.text
+        assert "what that may cost" in screen.text
+        assert "Enter goes on with it. Esc ends the round" in screen.text
+        assert "skipped" not in screen.text
+        await screen.press("enter")
+        assert re.search(rf"the rest +stop 1 of {left[2]} ", screen.text), screen.text
+
+
+async def test_a_short_round_ends_where_its_minutes_end(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("4", "r", "enter")
+        for _ in range(60):
+            if "into the 4 minutes is done" in screen.text:
+                break
+            page = screen.app.screen.page  # type: ignore[attr-defined]
+            usual = page.question is not None and page.question.usual is not None
+            await screen.press(
+                *(["enter"] if page.question is None else ["space"] if usual else ["a"])
+            )
+        await screen.press("escape")
+        assert type(screen.app.screen).__name__ == "BenchScreen"
+    assert story.on_disk()[-1]["what"] == "round finished"
+
+
+async def test_a_stop_passed_over_does_not_set_the_number_back(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("r")
+        numbers, skipped = [], 0
+        for _ in range(90):
+            number = re.search(r"round   stop (\d+) of (\d+)", screen.text)
+            if number is None:
+                break
+            numbers.append(int(number[1]))
+            page = screen.app.screen.page  # type: ignore[attr-defined]
+            if page.question is None:
+                await screen.press("enter")
+            elif screen.check == "room":
+                await screen.press("2", "1", "enter")
+            elif skipped < 3 and numbers[-1] > 1:
+                skipped += 1
+                await screen.press("z", "m")
+            else:
+                none = "0" if "0  none" in screen.text else "a"
+                await screen.press("space" if page.question.usual is not None else none)
+        assert skipped == 3, (numbers, screen.text)
+        assert numbers == sorted(numbers), numbers
+        assert "passed over before   stop 1 of 3" in screen.text, screen.text
 
 
 async def test_a_number_is_forgotten_on_leaving_its_page(story: Story) -> None:

@@ -131,7 +131,7 @@ async def test_a_late_check_of_a_shelf_is_told_in_the_list(story: Story) -> None
     async with story.screens() as screen:
         assert "shelf sill barrier, L2 feeder." in screen.text
         assert any(
-            row.startswith(" :") and "shelf sill" in row and "ants late" in row
+            row.startswith(" :") and "shelf sill" in row and "barrier late" in row
             for row in screen.text.splitlines()
         )
         screen.highlight("L2")

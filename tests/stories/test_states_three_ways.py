@@ -146,10 +146,14 @@ async def test_without_colours_weight_line_and_reverse_tell_it(story: Story) -> 
     story.at("2027-05-22 07:00")
     tell(story, BENCH)
     told: dict[str, tuple[bool, bool, bool]] = {}
+    heavy: dict[str, set[bool]] = {}
     for hours in (14.5, 10, 10):
         async with story.later(hours=hours).screens() as screen:
             ground = Color.parse(ROLES["dark"].background)
-            for _, _, parts in drawn(screen):
+            for text, _, parts in drawn(screen):
+                sign = parts[1]  # between the cursor and the mark
+                assert sign.text == text[1]
+                heavy.setdefault(text[1], set()).add(bool(sign.style and sign.style.bold))
                 for part in Uncoloured().apply(parts, ground):
                     assert part.style is None or part.style.color is None
                     assert part.style is None or part.style.bgcolor is None
@@ -164,6 +168,10 @@ async def test_without_colours_weight_line_and_reverse_tell_it(story: Story) -> 
     assert told["urgent"] == (True, True, False)
     assert told["in danger"][0]
     assert told["in danger"][2]
+    assert heavy == {" ": {False}, ".": {False}, "~": {False}} | {
+        sign: {True} for sign in (":", "=", "#") if sign in heavy
+    }
+    assert ":" in heavy
 
 
 @pytest.mark.parametrize("theme", ROLES)
