@@ -237,7 +237,7 @@ class BenchScreen(QuestionPage):
             self.show()
             rows.highlight(code)
         self.back_to_work()
-        self.tell(f"{literal(code)}")
+        self.tell("")  # the line itself says where one is
 
     def begin_at(self, code: str) -> None:
         """Highlight the container of the card that was left."""

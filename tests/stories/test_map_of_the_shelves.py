@@ -329,3 +329,12 @@ async def test_two_species_with_one_epithet_are_told_apart(story: Story) -> None
         await screen.press("m")
         assert "M. athalia" in screen.text
         assert "P. athalia" in screen.text
+
+
+async def test_the_foot_of_the_list_names_no_other_cup_after_the_map(bench: Story) -> None:
+    async with bench.screens((160, 45)) as screen:
+        await screen.press("m", "right", "m")
+        told = screen.text.splitlines()[-1]
+        await screen.press("down", "down")
+        assert screen.text.splitlines()[-1] == told
+        assert not told.strip().startswith(("R2", "R3", "R4", "K2", "E2")), told

@@ -148,7 +148,7 @@ async def test_kept_stems_are_shown_and_asked_lot_by_lot(bench: Story) -> None:
             "lot",
             "from",
             "stems",
-            "out",
+            "kept",
             "since",
             "searched",
             "looks",
