@@ -90,7 +90,8 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
             if container.all_drank is not None
             else "not yet"
         )
-        return f"{of_this_feed(bench, container, moment.now)} of {there} then, all {all_drank}"
+        then = container.drank_part[-1][0]
+        return f"{of_this_feed(bench, container, then)} of {there} then, all {all_drank}"
     drank: dict[datetime, int] = {}
     for one in (hunger for lot in lots for hunger in lot.hunger if hunger.drank):
         drank[one.since] = drank.get(one.since, 0) + one.number

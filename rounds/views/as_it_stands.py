@@ -200,10 +200,12 @@ def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
     if not hungry:
         return
     there = sum(one.number for one in hungry)
-    part = of_this_feed(bench, container, moment.now)
+    then = container.drank_part[-1][0] if container.drank_part else moment.now
+    part = of_this_feed(bench, container, then)
     never = sum(one.number for one in hungry if not one.drank)
     if 0 < part < there or 0 < never < there:
-        yield (f"{part or there - never} of {there} drank",)
+        drank = f"{part or there - never} of {there} drank"
+        yield f"{drank} {age(moment.now - then)}" if container.drank_part else drank, drank
     elif never:
         yield "not yet drunk here", "not drunk"
     else:
