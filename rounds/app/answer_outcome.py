@@ -120,8 +120,8 @@ class _Group(Struct):
 
 def _which(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
     """Which of the animals are meant, where an answer is about some of them and does not say."""
-    if on_which := _on_which_stems(sayings, context):
-        return on_which
+    if asked := _on_which_stems(sayings, context) or _which_is_changed(answer, sayings, context):
+        return asked
     place, groups = next(
         (
             (position, groups)
@@ -192,6 +192,32 @@ def _on_which_stems(sayings: list[Saying], context: AnswerContext) -> Question |
             f"{fields['found']} found: on which of those that came out?", tuple(choices)
         )
     return None
+
+
+def _which_is_changed(
+    answer: Answer, sayings: list[Saying], context: AnswerContext
+) -> Question | None:
+    """Which of several plants is changed, those that went off first."""
+    plants = dict.fromkeys(fields["plant"] for kind, fields in sayings if kind is k.HostIn)
+    if len(plants) < 2 or context.container is None or answer.is_which:
+        return None
+    off = [host.plant for host in context.container.hosts if host.failed is not None]
+
+    def only(plant: str) -> Callable[[AnswerContext], list[Saying]]:
+        of_it = [one for one in sayings if one[1].get("plant") == plant]
+        return lambda asked: of_it
+
+    named = sorted(plants, key=lambda plant: plant not in off)
+    choices = [
+        Answer(key, plant, only(plant)) for key, plant in zip(CHOICE_KEYS, named, strict=False)
+    ]
+    all_of_them = Answer(
+        CHOICE_KEYS[len(named)],
+        "both" if len(named) == 2 else "all",
+        lambda asked: sayings,
+        is_which=True,
+    )
+    return Question(f"{answer.label}: which plant?", (*choices, all_of_them))
 
 
 def _counted(groups: list[_Group], number: int) -> tuple[list[_Group], str]:

@@ -141,6 +141,7 @@ class Answer(Struct, frozen=True):
     stays: bool = False  # sets how the question is asked, and leaves it open
     none: Callable[[AnswerContext], list[Saying]] | None = None
     touches: bool = False  # hands come in for it
+    is_which: bool = False  # says which one is meant, so that it is not asked again
     prompt: Callable[[AnswerContext], str] | None = (
         None  # opens the prompt with this begun instead of saying
     )

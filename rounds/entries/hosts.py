@@ -23,10 +23,13 @@ from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot
 from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.names import named_there
+from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import PARTS, PLANT_THERE, Slots, each, say
-from rounds.entries.validation import known_lots, listed, move_kept, standing_codes
+from rounds.entries.validation import known_lots, listed, move_kept, standing_codes, which_refusals
 from rounds.entries.wording import comma_joined, lots_words
 
+ALL_PLANTS = frozenset({"all", "both", "each"})  # said where a plant is named
+OF_ONE = frozenset({"limp", "yellow", "mouldy"})  # what one plant of several may be alone
 AnyStems = TypeVar("AnyStems", Host, KeptLot)
 Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
 Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
@@ -206,6 +209,30 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
     def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
         return plant_there(container, said)
 
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if str(said.get("plant", "")).casefold() not in ALL_PLANTS:
+            return [(cls, said)]
+        container = bench.at(str(said.get("container", "")))
+        plants = plants_in(container) if container else []
+        return [(cls, said | {"plant": plant}) for plant in plants or [""]]
+
+    @classmethod
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        """Which of several plants went off."""
+        plants = plants_in(container)
+        if said.get("plant") or said.get("state") not in OF_ONE or len(plants) < 2:
+            return None
+        return WhichAnimals(
+            f"which plant is {said['state']}? {container.code} has {' and '.join(plants)}",
+            (
+                *(Choice(plant, {"plant": plant}) for plant in plants),
+                Choice("both" if len(plants) == 2 else "all", {"plant": "all"}),
+            ),
+        )
+
     def refusals(self, bench: Bench) -> Iterator[str]:
         hosts = bench.containers[self.container].hosts
         if hosts and not any(fits(host, self.plant, "") for host in hosts):
@@ -213,6 +240,7 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
                 f"{self.container} has no {self.plant}; it has"
                 f" {', '.join(f'{host.plant} {host.batch}'.strip() for host in hosts)}"
             )
+        yield from which_refusals(bench, self)
         if not hosts:
             yield (
                 f"{self.container} has no host plant in it; say what was put in, as:"
@@ -275,6 +303,8 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         container = bench.at(str(said.get("container", "")))
         if container is None:
             return [(cls, said)]
+        if str(said.get("plant", "")).casefold() in ALL_PLANTS:
+            said = said | {"plant": ""}
         return [(cls, said | one) for one in _stems_meant(container, with_lots(bench, said))]
 
     @classmethod
@@ -442,6 +472,11 @@ def _kept_leave(
         keep(keeper, part)
     else:
         learn_watched(bench, part)
+
+
+def plants_in(container: Container) -> list[str]:
+    """The plants that stand in a container, each once."""
+    return list(dict.fromkeys(host.plant for host in container.hosts))
 
 
 def plant_there(

@@ -51,7 +51,7 @@ async def test_changed_puts_back_every_plant_that_stood_there(story: Story) -> N
     async with story.screens(size=(100, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("host", "K2")
-        await screen.press("c")
+        await screen.press("c", "3")
     put_in = [
         line for line in story.on_disk() if line["what"] == "host in" and line["at"] > "2027-05-24"
     ]

@@ -28,7 +28,7 @@ def evening(story: Story) -> Story:
 
 async def change_and_find(screen: Screen, answer: str) -> None:
     screen.highlight("K3")
-    await screen.press("h", "c", "e", "6", "enter")
+    await screen.press("h", "c", "3", "e", "6", "enter")
     assert "on which of those that came out?" in screen.text
     assert "Viola canina" in screen.text
     assert "k not known" in screen.words
@@ -70,7 +70,7 @@ async def test_nobody_knows_on_which(evening: Story) -> None:
 async def test_none_found_is_of_all_that_came_out(evening: Story) -> None:
     async with evening.screens((120, 40)) as screen:
         screen.highlight("K3")
-        await screen.press("h", "c", "e", "0")
+        await screen.press("h", "c", "3", "e", "0")
         assert "on which" not in screen.text
     search = next(one for one in evening.on_disk() if one["what"] == "searched")
     assert len(search["lots"]) == 2
@@ -85,7 +85,7 @@ async def test_one_plant_that_came_out_is_not_asked_about(story: Story) -> None:
     story.at("2027-06-02 18:30")
     async with story.screens((120, 40)) as screen:
         screen.highlight("K3")
-        await screen.press("h", "c", "e", "6", "enter")
+        await screen.press("h", "c", "3", "e", "6", "enter")
         assert "on which" not in screen.text
     assert next(one for one in story.on_disk() if one["what"] == "searched")["found"] == 6
 

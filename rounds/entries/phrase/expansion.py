@@ -17,6 +17,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Stage
 from rounds.entries.better_record import bettered
 from rounds.entries.entry_factory import InvalidField
+from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
@@ -29,7 +30,6 @@ FEMALE_NAMED = (k.Drank, k.FoodRefused)
 PLACES = frozenset(
     {"gauze", "wall", "paper", "feeder", "net"}
 )  # where eggs are found beside a plant
-ALL_PLANTS = frozenset({"all", "both"})
 # What is said of stems that come out for others, behind the plant's name.
 _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "held": {"fate": "held"},
