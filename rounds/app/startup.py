@@ -62,10 +62,9 @@ def open_desk(
         OSError: the folder cannot be made or read, or there is no book in it and none may be begun.
     """
     environment = os.environ if environment is None else environment
-    if os.path.lexists(folder) and not folder.is_dir():
-        raise NotADirectoryError(f"{folder} is no folder; a book is a folder, name it with --book")
-    if not may_begin and not (folder.is_dir() and _is_book(folder)):
-        raise FileNotFoundError(f"there is no book in {folder}; {_where_else(folder)}")
+    _refuse_no_folder(folder)
+    if not may_begin:
+        refuse_no_book(folder)
     return Desk(
         Daybook.open(folder),
         clock=clock,
@@ -74,6 +73,22 @@ def open_desk(
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
         progress=progress,
     )
+
+
+def _refuse_no_folder(folder: Path) -> None:
+    if os.path.lexists(folder) and not folder.is_dir():
+        raise NotADirectoryError(f"{folder} is no folder; a book is a folder, name it with --book")
+
+
+def refuse_no_book(folder: Path) -> None:
+    """Refuse a folder that holds no book.
+
+    Raises:
+        OSError: in words, that there is none in it, and where there is one.
+    """
+    _refuse_no_folder(folder)
+    if not (folder.is_dir() and _is_book(folder)):
+        raise FileNotFoundError(f"there is no book in {folder}; {_where_else(folder)}")
 
 
 def _is_book(folder: Path) -> bool:

@@ -138,7 +138,7 @@ def unpacked(path: Path) -> Iterator[Path]:
         folder = Path(name)
         try:
             with zipfile.ZipFile(path) as archive:
-                _unpack(archive, folder)
+                _unpack(archive, folder, path.name)
         except (
             zipfile.BadZipFile,
             zlib.error,
@@ -172,15 +172,15 @@ def _book_in(folder: Path, name: str) -> Path:
     return books[0]
 
 
-def _unpack(archive: zipfile.ZipFile, folder: Path) -> None:
+def _unpack(archive: zipfile.ZipFile, folder: Path, zip_name: str) -> None:
     members = [zip_info for zip_info in archive.infolist() if not zip_info.is_dir()]
     for member in members:
-        _refuse_member(member)
+        _refuse_member(member, zip_name)
     if len({member.filename.casefold() for member in members}) < len(members):
-        raise ExportRefused("two files in the zip file have one name; nothing was taken in")
+        raise ExportRefused(f"two files in {zip_name} have one name; nothing was taken in")
     needed, free = sum(member.file_size for member in members), shutil.disk_usage(folder).free
     if needed > free:
-        raise ExportRefused(f"the zip file holds {needed:,} bytes; there is room for {free:,}")
+        raise ExportRefused(f"{zip_name} holds {needed:,} bytes; there is room for {free:,}")
     for member in members:
         target = folder.joinpath(*PurePosixPath(member.filename).parts)
         target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -199,14 +199,14 @@ def _copy(source: IO[bytes], into: IO[bytes], most: int) -> None:
         into.write(block)
 
 
-def _refuse_member(member: zipfile.ZipInfo) -> None:
+def _refuse_member(member: zipfile.ZipInfo, zip_name: str) -> None:
     name = member.filename
     kind = stat.S_IFMT(member.external_attr >> 16)
     if kind not in (0, stat.S_IFREG):
-        raise ExportRefused(f"{name} in the zip file is a link or no file; nothing was taken in")
+        raise ExportRefused(f"{name} in {zip_name} is a link or no file; nothing was taken in")
     if not is_safe(name):
         raise ExportRefused(
-            f"{name} in the zip file would lie outside the book; nothing was taken in"
+            f"{name} in {zip_name} would lie outside the book; nothing was taken in"
         )
     if member.flag_bits & 1:
-        raise ExportRefused(f"{name} in the zip file is locked with a password; unlock it first")
+        raise ExportRefused(f"{name} in {zip_name} is locked with a password; unlock it first")

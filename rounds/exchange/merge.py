@@ -41,8 +41,11 @@ class MergeReport(Struct):
     )  # what does not agree and was not in this book before
 
 
-def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
+def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> MergeReport:
     """Take another book's folder in.
+
+    Args:
+        called: what the keeper calls the other book, where that is not its folder: a zip file.
 
     Raises:
         Refused: it is no book, or it is this one.
@@ -62,8 +65,8 @@ def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
         is_plain(path) and holds_entries(path) for path in other.iterdir()
     ):  # before all below it is looked through
         raise ExportRefused(
-            f"there is no book in {other}: no file in it has lines that are entries; give the"
-            " book's own folder"
+            f"there is no book in {called or other}: no file in it has lines that are entries; give"
+            " the book's own folder"
         )
     files, left = files_of(other)
     merged = MergeReport(problems=[str(foreign_file) for foreign_file in left])

@@ -8,11 +8,11 @@ import sys
 
 import msgspec
 
-from rounds.app.startup import book_folder, system_clock
+from rounds.app.startup import book_folder, refuse_no_book, system_clock
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, examine
-from rounds.shell.open_book import PercentDone
+from rounds.shell.open_book import PercentDone, in_words
 from rounds.views.words import json_safe, literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
@@ -22,11 +22,10 @@ MAX_LINES = 60  # of findings; --json has them all
 def check(options: argparse.Namespace) -> int:
     """Print what a book holds and what is wrong with it; status 1 where something is."""
     folder = book_folder(options.book, os.environ)
-    if not folder.is_dir():
-        print(
-            f"rounds: there is no book in {literal(str(folder))}; name its folder with --book",
-            file=sys.stderr,
-        )
+    try:
+        refuse_no_book(folder)
+    except OSError as trouble:
+        print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
         return 1
     report = examine(folder, "", system_clock(), PercentDone("reading the book"))
     if options.json:

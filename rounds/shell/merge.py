@@ -25,10 +25,13 @@ MAX_LINES = 30  # of each sort
 def merge(options: argparse.Namespace) -> int:
     """Take the other book in; 1 where it was refused."""
     try:
-        with unpacked(Path(options.other).expanduser()) as other:
+        path = Path(options.other).expanduser()
+        with unpacked(path) as other:
             book = Daybook.open(book_folder(options.book, os.environ))
             behind = book.fewer()
-            merged = take_in(book, other, PercentDone("reading"))
+            merged = take_in(
+                book, other, PercentDone("reading"), path.name if path.is_file() else ""
+            )
             if 0 < behind <= merged.lines:
                 book.accept()  # what was gone has come back, in other files
     except ExportRefused as refused:

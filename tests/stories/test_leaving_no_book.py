@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,8 @@ import pytest
 from tests.stories.telling import Story, tell
 
 COMMANDS = (("export", "csv", "FILE"), ("export", "ics", "FILE.ics"), ("export", "dwca", "FILE.zip"), ("due",), ("due", "--json"),
-            ("sheet", "--to", "+2d"), ("photo", "FILE.jpg", "--for", "K2"))  # fmt: skip
+            ("sheet", "--to", "+2d"), ("photo", "FILE.jpg", "--for", "K2"),
+            ("check",), ("shelves",), ("import", "--undo"))  # fmt: skip
 
 
 def ran_in(
@@ -45,7 +47,7 @@ def test_a_folder_that_is_no_book_is_refused_and_the_book_below_is_named(
         story.reopen()
     before = sorted(around.rglob("*"))
     out, err, status = ran_in(story, around, command, tmp_path)
-    assert status == (2 if command[0] == "due" else 1), out
+    assert status == (2 if command[0] in ("due", "shelves") else 1), out
     assert out == ""
     assert f"there is no book in {around}" in err
     assert (f"there is one in {around / 'spring'}" in err) == (holds == "a book")
@@ -62,3 +64,28 @@ def test_a_book_in_which_nothing_stands_yet_is_a_book(story: Story, tmp_path: Pa
     out, err, status = ran_in(story, story.folder, ("due",), tmp_path)
     assert (status, "this book is empty" in err) == (0, True), out
     assert ran_in(story, story.folder, ("export", "csv", "FILE"), tmp_path)[2] == 0
+
+
+@pytest.mark.parametrize("lines", ["nothing that is an entry\n", ""])
+def test_a_zip_without_a_book_is_called_by_its_name(
+    story: Story, tmp_path: Path, lines: str
+) -> None:
+    """What it was unpacked into is nowhere named: the keeper gave a zip file."""
+    path = tmp_path / "spring.zip"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("book/entries-aaaa1111-2027-05.jsonl", lines)
+    ran = story.shell("merge", str(path))
+    assert ran.status == 1
+    assert ran.err.startswith("rounds: there is no book in spring.zip")
+    assert len(ran.err.splitlines()) == 1
+
+
+def test_a_zip_with_a_link_is_called_by_its_name(story: Story, tmp_path: Path) -> None:
+    path = tmp_path / "spring.zip"
+    with zipfile.ZipFile(path, "w") as archive:
+        member = zipfile.ZipInfo("book/entries-aaaa1111-2027-05.jsonl")
+        member.external_attr = 0o120777 << 16
+        archive.writestr(member, "/etc/hostname")
+    ran = story.shell("merge", str(path))
+    assert ran.status == 1
+    assert "in spring.zip is a link or no file; nothing was taken in" in ran.err
