@@ -53,7 +53,7 @@ def _done(arguments: Sequence[str]) -> int:
         from rounds.views.calculations.report import calc
 
         return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
-    parser = _parser(exports="export" in arguments)
+    parser = _parser(exports="export" in arguments, fields="import" in arguments)
     options = parser.parse_args(arguments)
     if not _has_clock():
         print(
@@ -83,7 +83,7 @@ def _has_clock() -> bool:
         return False
 
 
-def _parser(*, exports: bool) -> argparse.ArgumentParser:
+def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="rounds",
         description=(
@@ -239,7 +239,8 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
             "import",
             parents=[common],
             help="take in an old table: a spreadsheet or CSV of past broods, animals or events",
-        )
+        ),
+        fields=fields,
     )
     _add_temperatures(
         commands.add_parser(
@@ -301,11 +302,18 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
     parser.set_defaults(do=_temperatures)
 
 
-def _add_import(parser: argparse.ArgumentParser) -> None:
+def _add_import(parser: argparse.ArgumentParser, *, fields: bool) -> None:
+    if fields:  # known to the import, which is only loaded for it
+        from rounds.exchange.tables_in.columns import FIELDS
+
+        parser.formatter_class = argparse.RawDescriptionHelpFormatter
+        parser.epilog = "what a column can be:\n" + "\n".join(
+            f"  {name:17} {about}" for name, about in FIELDS.items()
+        )
     parser.description = (
-        "Take in years of an old spreadsheet or notebook: CSV, .xlsx, .xls or .ods, a row an event,"
-        " a brood, an animal or a container. It says what each column becomes and records nothing"
-        " before you say yes; taken in again, nothing is doubled."
+        "Take in years of an old spreadsheet or notebook: CSV, .xlsx, .xls or .ods, a row an\n"
+        "event, a brood, an animal or a container. It says what each column becomes and\n"
+        "records nothing before you say yes; taken in again, nothing is doubled."
     )
     parser.add_argument("file", metavar="FILE", nargs="?", default="", help="the table")
     parser.add_argument(

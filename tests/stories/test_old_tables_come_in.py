@@ -13,6 +13,12 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from tests.published.replays.test_fritillary_2011 import (
+    ADULT_PERCENT,
+    HATCH_PERCENT,
+    ROWS,
+    SECOND_PERCENT,
+)
 from tests.stories.telling import Ran, Story
 
 SPECIES = "Euphydryas aurinia"
@@ -481,3 +487,38 @@ def test_a_spreadsheet(story: Story, tmp_path: Path, ending: str) -> None:
     took = table(story, "durations").set_index(["brood", "stage"])["mean (days)"].sort_index()
     one = theirs.iloc[13]
     assert took["Q14", "larva"] == (one.pupated - one.hatched).days
+
+
+async def test_a_published_table(story: Story, tmp_path: Path) -> None:
+    """Fourteen broods by counts alone, no dates: Wells, Edwards, Hawkins, Smith & Tonkyn 2011, Psyche 2011, article
+    940280, doi 10.1155/2011/940280, Table 1 (CC BY), as `tests/published/replays/test_fritillary_2011.py` has it."""
+    heading = "female,eggs,hatched,second_instar,last_instar,pupating,adults"
+    path = write(
+        tmp_path / "table1.csv", heading, [[female, *counts] for female, counts in ROWS.items()]
+    )
+    said = (
+        "--map",
+        "female=brood",
+        "--map",
+        "last_instar=L6",
+        "--laid",
+        "2010-09-01",
+        "--species",
+        "Argynnis diana",
+    )
+    told = taken_in(story, path, *said).out
+    assert "hatched (by its name)" not in told
+    assert "larvae (by its name)" in told
+    ours = table(story, "life-table").set_index(["brood", "stage"])
+    went_on = ours["went on"] / ours["entered"]
+    for female, percent in HATCH_PERCENT.items():
+        if female in ROWS:
+            assert round(100 * went_on[female, "egg"]) == percent, female
+    for female, percent in SECOND_PERCENT.items():
+        assert round(100 * went_on[female, "L1"]) == percent, female
+    for female, percent in ADULT_PERCENT.items():
+        if female in ROWS:
+            assert round(100 * went_on[female, "pupa"]) == percent, female
+    last = ours.loc["NC-3", "L2"]
+    assert (last["entered"], last["died"], last["left the bench alive"]) == (115, 0, 115)
+    assert table(story, "durations").empty

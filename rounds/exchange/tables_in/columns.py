@@ -10,6 +10,7 @@ from rounds.exchange.tables_in.dates import is_serial, looks_like_date
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import (
+    INSTARS,
     STAGES,
     amount,
     instar_in,
@@ -59,6 +60,10 @@ FIELDS: Mapping[str, str] = {
     "larvae": "how many hatched",
     "pupae": "how many pupated",
     "adults": "how many emerged",
+    **{
+        instar: f"how many reached instar {instar[1:]}, or the day on which it was reached"
+        for instar in INSTARS
+    },
     "deaths": "how many died",
     "dead eggs": "how many died as eggs",
     "dead larvae": "how many died as larvae",
@@ -85,7 +90,17 @@ FIELDS: Mapping[str, str] = {
     "note": "as typed",
     LEFT_OUT: "nothing",
 }
-DATES = ("date", "laid", "laid until", "hatched", "pupated", "emerged", "died", "ended")
+DATES = (
+    "date",
+    "laid",
+    "laid until",
+    "hatched",
+    *INSTARS,
+    "pupated",
+    "emerged",
+    "died",
+    "ended",
+)
 OF_LIVES = frozenset(
     (
         "laid",
@@ -212,9 +227,10 @@ def _position(sheet: Sheet, name: str) -> int:
 
 def _field(value: str) -> str:
     wanted = " ".join(value.casefold().split())
-    if wanted not in FIELDS:
-        raise UnclearTable(f"'{value}' is no field; it can be {', '.join(FIELDS)}")
-    return wanted
+    for name in FIELDS:
+        if name.casefold() == wanted:
+            return name
+    raise UnclearTable(f"'{value}' is no field; it can be {', '.join(FIELDS)}")
 
 
 def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
@@ -273,6 +289,9 @@ def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
 
 def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     name = column.bare
+    instar = f"L{instar_in(column.heading)}"
+    if instar in INSTARS and (column.mostly("date") or column.mostly("whole")):
+        return instar
     is_date = column.mostly("date") or (column.mostly("serial") and has(DATE_HEADING, name))
     if column.mostly("spans"):
         return "stages"

@@ -18,7 +18,9 @@ from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
+    INSTARS,
     STAGES,
+    amount,
     is_nothing,
     sex_in,
     spans_in,
@@ -43,11 +45,12 @@ _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adul
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 FATE_WORDS = (("escaped", ESCAPED), ("released", RELEASED), ("kept", KEPT), ("died", DEAD))
+NO_MORE = "alive"  # the fate of what lives at the end of what a row tells
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """So many reach a stage: when, or, not ``dated``, by when at the latest."""
+    """So many reach a stage or instar: when, or, not ``dated``, by when at the latest."""
 
     stage: str
     number: int
@@ -75,8 +78,8 @@ class Life:
         return (self.begun, self.laid_to) if self.stage == "egg" else None
 
 
-def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -> Life:
-    """What a row tells.
+def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -> Life | None:
+    """What a row tells; None where there were no animals.
 
     Args:
         laid: from when days count in a row without any date, as the keeper said.
@@ -85,41 +88,284 @@ def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -
     Raises:
         NotSo: in one line, what cannot be so.
     """
-    begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
-    if all(at is None for at in begun.values()):
-        begun["egg"] = row.date("date") or laid
-    took = _took(row)
-    fate = _fate(row, marks_only=marks_only)
-    counts = {stage: row.number_of(name) for stage, name in _REACHED_IN.items()}
-    is_one = all(one is None for one in counts.values()) and row.number_of("number") in (None, 1)
-    _fill_backwards(begun, took)
-    first = next((stage for stage in STAGES if begun[stage] is not None), None)
-    start = begun[first] if first else None
-    if first is None or start is None:
-        raise NotSo(
-            "no date says when it began; give the day of laying, or one for all: --laid DAY"
+    return _LifeReader(row, laid, marks_only=marks_only).life()
+
+
+class _LifeReader:
+    """Reads one row.
+
+    Its chain are the stages one after another, with those instars that the table has columns for.
+    """
+
+    def __init__(self, row: TableRow, laid: datetime | None, *, marks_only: bool) -> None:
+        self._row = row
+        self._chain = _chain(row)
+        self._begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
+        self._counts = {stage: row.number_of(name) for stage, name in _REACHED_IN.items()}
+        for instar in INSTARS:
+            self._read_instar(instar)
+        if all(at is None for at in self._begun.values()):
+            self._begun["egg"] = row.date("date") or laid
+        self._took = _took(row)
+        self._dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
+        self._in_all = row.amount("days in all")
+        self._fate = _fate(row, marks_only=marks_only)
+        self._fill_backwards()
+
+    def _read_instar(self, instar: str) -> None:
+        """A cell under an instar is the day on which it was reached, or how many did."""
+        cell = self._row.text(instar)
+        is_number = amount(cell) is not None
+        self._counts[instar] = self._row.number_of(instar) if is_number else None
+        self._begun[instar] = None if is_number else self._row.date(instar)
+
+    def _fill_backwards(self) -> None:
+        """When a stage began of which only the end and the days are given."""
+        for stage, later in reversed(list(pairwise(STAGES))):
+            end = self._begun[later]
+            if self._begun[stage] is None and end is not None and stage in self._took:
+                self._begun[stage] = end - self._took[stage] * A_DAY
+
+    def _after(self, stage: str) -> Sequence[str]:
+        return self._chain[self._chain.index(stage) + 1 :]
+
+    def life(self) -> Life | None:
+        """What the row tells."""
+        row, counts = self._row, self._counts
+        first = next((stage for stage in STAGES if self._begun[stage] is not None), None)
+        start = self._begun[first] if first else None
+        if first is None or start is None:
+            raise NotSo(
+                "no date says when it began; give the day of laying, or one for all: --laid DAY"
+            )
+        earlier = self._chain[: self._chain.index(first)]
+        if any(counts[stage] is not None for stage in earlier):
+            raise NotSo(f"{_REACHED_IN[earlier[0]]} are given, but not when they were laid")
+        counted = any(number is not None for number in counts.values())
+        number = counts[first] if counts[first] is not None else row.number_of("number")
+        if number == 0:
+            return None
+        if counted or number not in (None, 1):
+            if number is None:
+                raise NotSo(
+                    f"how many there were as {first} is not given; name a column of numbers"
+                )
+            life = self._several(first, start, number)
+        else:
+            life = self._one(first, start)
+        self._date_by_next(life)
+        self._refuse_short(life)
+        self._end(life)
+        return life
+
+    def _end(self, life: Life) -> None:
+        """Between when they were laid, and the last day that is told of."""
+        row = self._row
+        life.laid_to = row.date("laid until") or life.begun
+        if life.laid_to < life.begun:
+            raise NotSo("the last day of laying is before the first; swap them")
+        told = [life.begun, life.laid_to, *(step.at for step in life.steps)]
+        told += [at for _, _, at in life.deaths]
+        last = row.date("ended") or row.date("died")
+        life.ended = max([*told, *([last] if last else [])])
+        _refuse_backwards(life)
+
+    def _ends(self, stage: str, later: str, start: datetime) -> datetime | None:
+        """When a stage ended, by its date or its days.
+
+        Raises:
+            NotSo: they contradict each other.
+        """
+        took = self._took
+        by_date = self._begun[later]
+        begun = self._begun[stage] or start
+        by_days = begun + took[stage] * A_DAY if stage in took and later in STAGES else None
+        if later == "pupa" and stage in INSTARS and "larva" in took:
+            hatched = self._begun["larva"]
+            by_days = hatched + took["larva"] * A_DAY if hatched else None
+        if by_date is not None and by_days is not None:
+            apart = abs(by_date - by_days) / A_DAY
+            if apart > SAME_DAYS:
+                raise NotSo(
+                    f"{_BEGUN_IN[later]} is {apart:g} days from what the days of the stage say;"
+                    " mend one of them"
+                )
+        end = by_date if by_date is not None else by_days
+        if end is not None and self._begun[later] is None:
+            self._begun[later] = end
+        return end
+
+    def _one(self, first: str, start: datetime) -> Life:
+        """The life of one animal."""
+        life = Life(first, 1, start, start, start, fate=self._fate)
+        last = start + self._in_all * A_DAY if self._in_all is not None else None
+        dies_in = self._dies_in(first) if self._fate == "died" else ""
+        at, known = start, True  # whether it is known when the stage it is in began
+        for stage, later in pairwise(self._chain[self._chain.index(first) :]):
+            if stage == dies_in:
+                break
+            end = self._ends(stage, later, at) if known else self._begun[later]
+            goes_on = end is not None or dies_in or any(map(self._begun.get, self._after(later)))
+            if not goes_on and (last is None or (last - at) / A_DAY <= AT_ONCE):
+                break  # the row tells no more of it
+            if end is None and last is not None and later == "adult" and not dies_in:
+                end = last
+            if end is None and later in INSTARS:
+                continue  # a moult that nobody wrote down
+            known = end is not None
+            life.steps.append(Step(later, 1, end or at, known))
+            at = end or at
+        if dies_in:
+            lasted = at + self._took[dies_in] * A_DAY if dies_in in self._took and known else at
+            ended = self._row.date("died") or last or max(lasted, self._row.date("ended") or lasted)
+            life.deaths.append((dies_in, 1, ended))
+        return life
+
+    def _dies_in(self, first: str) -> str:
+        """In which stage an animal died: as the row says, else in the last that it tells of; where
+        the days in all are more than those of the stages, in the one after."""
+        said = stage_in(self._row.text("stage")) or stage_in(self._row.text("fate"))
+        if said and said != "larva":
+            return said
+        place = self._chain.index
+        reached = [stage for stage in self._chain if self._begun[stage] is not None]
+        lasted = [stage for stage in STAGES if stage in self._took]
+        furthest = max([first, *reached[-1:], *lasted[-1:]], key=place)
+        if said:
+            return max([said, *(one for one in reached if one in INSTARS)], key=place)
+        if self._in_all is not None and lasted and furthest == lasted[-1] and furthest != "adult":
+            left = self._in_all - sum(self._took[stage] for stage in lasted)
+            if left > AT_ONCE:
+                return STAGES[STAGES.index(furthest) + 1]
+        return furthest
+
+    def _several(self, first: str, start: datetime, number: int) -> Life:
+        """The life of several animals: how many reached each stage, and what became of the
+        others."""
+        counts, dead = self._counts, self._dead
+        last = start + self._in_all * A_DAY if self._in_all is not None else None
+        fate = "" if self._fate in ("died", NO_MORE) else self._fate
+        life = Life(first, number, start, start, start, fate=fate)
+        stage, at, here, known = first, start, number, True
+        for later in self._after(first):
+            end = self._ends(stage, later, at) if known else self._begun[later]
+            further = [
+                one for name in (later, *self._after(later)) if (one := counts[name]) is not None
+            ]
+            goes_on = end is not None or further or any(map(self._begun.get, self._after(later)))
+            if not goes_on and (last is None or dead.get(stage) is not None):
+                break
+            if later in INSTARS and end is None and counts[later] is None:
+                continue  # a moult that nobody wrote down
+            if end is None and last is not None and later == "adult":
+                end = last
+            reached = self._reach(stage, later, here)
+            known = end is not None
+            at = end or at
+            if reached:
+                life.steps.append(Step(later, reached, at, known))
+            self._lose(life, stage, here - reached, at, counted=counts[later] is not None)
+            stage, here = later, reached
+            if not here:
+                break
+        if here and dead.get(stage) and not _told_of(life, stage):
+            self._lose(life, stage, here, self._last_day() or at, counted=False)
+        self._all_deaths(life, here)
+        return life
+
+    def _last_day(self) -> datetime | None:
+        return self._row.date("died") or self._row.date("ended")
+
+    def _reach(self, stage: str, later: str, here: int) -> int:
+        """How many reach the next stage: as counted, else all but the dead, at most as many as
+        later ones were counted where the dead are not."""
+        counted, died = self._counts[later], self._dead.get(stage)
+        if counted is not None:
+            if counted > here:
+                raise NotSo(f"{counted} {_many(later)} of {here} {_many(stage)}; mend one of them")
+            return counted
+        if (died or 0) > here:
+            raise NotSo(f"{died} {_DEAD_IN[stage]} of {here}; mend one of them")
+        later_counts = [
+            one for name in self._after(later) if (one := self._counts[name]) is not None
+        ]
+        if died is not None or not later_counts:
+            return here - (died or 0)
+        return min(here, max(later_counts))
+
+    def _lose(self, life: Life, stage: str, lost: int, at: datetime, *, counted: bool) -> None:
+        """Of those that did not go on: the dead as they are given, all of them where the next stage
+        was counted."""
+        dead = self._dead.get(stage)
+        if dead is not None and dead > lost and counted:
+            raise NotSo(
+                f"{dead} {_DEAD_IN[stage]}, but only {lost} did not go on; mend one of them"
+            )
+        died = dead if dead is not None else lost if counted else 0
+        if died:
+            life.deaths.append((stage, died, at))
+
+    def _all_deaths(self, life: Life, here: int) -> None:
+        """Deaths of which the row does not say in which stage."""
+        all_dead = self._row.number_of("deaths")
+        if all_dead is None:
+            return
+        told = sum(number for _, number, _ in life.deaths)
+        more = all_dead - told
+        stage = life.steps[-1].stage if life.steps else life.stage
+        if more < 0 or more > here:
+            raise NotSo(f"{all_dead} died, but by the other numbers {told} did; mend one of them")
+        if more and stage == life.stage:  # they reached no other: they died in it
+            life.deaths.append((stage, more, self._last_day() or life.begun))
+        else:
+            life.losses = more
+
+    def _date_by_next(self, life: Life) -> None:
+        """What is not dated was so by the next that is; so were those lost before it."""
+        known = [step.at for step in life.steps if step.dated] + [at for _, _, at in life.deaths]
+        before = dict(
+            zip(
+                (step.stage for step in life.steps),
+                [life.stage, *(step.stage for step in life.steps)],
+                strict=False,
+            )
         )
-    if first != "egg" and _reads_as(counts, first):
-        raise NotSo(f"{row.headings.get('eggs', 'eggs')} are given, but not when they were laid")
-    life = (
-        _one(row, first, start, begun, took, fate)
-        if is_one
-        else _several(row, first, start, begun, took, counts, fate)
-    )
-    life.laid_to = row.date("laid until") or life.begun
-    if life.laid_to < life.begun:
-        raise NotSo("the last day of laying is before the first; swap them")
-    told = [life.begun, life.laid_to, *(step.at for step in life.steps)]
-    told += [at for _, _, at in life.deaths]
-    last = row.date("ended") or row.date("died")
-    life.ended = max([*told, *([last] if last else [])])
-    _refuse_backwards(life)
-    return life
+        for place, step in enumerate(life.steps):
+            if step.dated:
+                continue
+            coming = [one.at for one in life.steps[place + 1 :] if one.dated]
+            by = coming[0] if coming else max([step.at, *known])
+            life.steps[place] = Step(step.stage, step.number, by, dated=False)
+            life.deaths = [
+                (stage, number, max(at, by) if stage == before[step.stage] else at)
+                for stage, number, at in life.deaths
+            ]
+
+    def _refuse_short(self, life: Life) -> None:
+        """Days in all that are fewer than those of the stages."""
+        told = [step.at for step in life.steps if step.dated]
+        if self._in_all is None or not told:
+            return
+        stages = (max(told) - life.begun) / A_DAY
+        if stages - self._in_all > AT_ONCE:
+            raise NotSo(
+                f"{self._in_all:g} days in all are fewer than the {stages:g} of its stages; mend"
+                " one of them"
+            )
 
 
-def _reads_as(counts: Mapping[str, int | None], first: str) -> bool:
-    earlier = STAGES[: STAGES.index(first)]
-    return any(counts[stage] is not None for stage in earlier)
+def _chain(row: TableRow) -> list[str]:
+    """The stages, with the instars that the table has columns for."""
+    instars = [instar for instar in INSTARS if instar in row.headings]
+    return [*STAGES[:2], *instars, *STAGES[2:]]
+
+
+def _many(stage: str) -> str:
+    return _REACHED_IN.get(stage, stage)
+
+
+def _told_of(life: Life, stage: str) -> bool:
+    return any(died_in == stage for died_in, _, _ in life.deaths)
 
 
 def _took(row: TableRow) -> dict[str, float]:
@@ -144,264 +390,36 @@ def _fate(row: TableRow, *, marks_only: bool) -> str:
     """What became of it: a word of ours, ``alive``, or nothing where the row does not say."""
     cell = row.text("fate")
     if not cell:
-        return "alive" if marks_only else "died" if row.text("died") else ""
+        return "died" if row.text("died") else NO_MORE if marks_only else ""
     heading = bare(row.headings["fate"])
     mark = yes_or_no(cell)
     if mark is not None:
         says_alive = has(ALIVE, heading) and not has(DEAD, heading)
-        return "died" if mark is not says_alive else "alive"
+        return "died" if mark is not says_alive else NO_MORE
     text = bare(cell)
     if has("not, nicht, pas, no, niet", text) and has(DEAD, text):
-        return "alive"
+        return NO_MORE
     found = next((fate for fate, words in FATE_WORDS if has(words, text)), "")
-    if found or has(ALIVE, text):
-        return found or "alive"
-    return "alive" if stage_in(cell) else ""
-
-
-def _fill_backwards(begun: dict[str, datetime | None], took: Mapping[str, float]) -> None:
-    """When a stage began of which only the end and the days are given."""
-    for stage, later in reversed(list(pairwise(STAGES))):
-        end = begun[later]
-        if begun[stage] is None and end is not None and stage in took:
-            begun[stage] = end - took[stage] * A_DAY
-
-
-def _ends(
-    stage: str,
-    later: str,
-    start: datetime,
-    begun: Mapping[str, datetime | None],
-    took: Mapping[str, float],
-) -> datetime | None:
-    """When a stage ended, by its date or its days.
-
-    Raises:
-        NotSo: they contradict each other.
-    """
-    by_date = begun[later]
-    by_days = start + took[stage] * A_DAY if stage in took else None
-    if by_date is not None and by_days is not None:
-        apart = abs(by_date - by_days) / A_DAY
-        if apart > SAME_DAYS:
-            given = (by_date - start) / A_DAY
-            raise NotSo(
-                f"by its dates it was {given:g} days {'an' if stage == 'egg' else 'a'} {stage}, and"
-                f" {took[stage]:g} are given; mend one of them"
-            )
-    return by_date if by_date is not None else by_days
-
-
-def _one(
-    row: TableRow,
-    first: str,
-    start: datetime,
-    begun: Mapping[str, datetime | None],
-    took: dict[str, float],
-    fate: str,
-) -> Life:
-    """The life of one animal."""
-    in_all = row.amount("days in all")
-    life = Life(first, 1, start, start, start, fate=fate)
-    last = start + in_all * A_DAY if in_all is not None else None
-    died = row.date("died")
-    dies_in = _dies_in(row, first, start, begun, took, in_all) if fate == "died" else ""
-    at = start
-    known = True  # whether it is known when the stage it is in began
-    for stage, later in pairwise(STAGES[STAGES.index(first) :]):
-        if stage == dies_in:
-            break
-        end = _ends(stage, later, at, begun, took) if known else begun[later]
-        goes_on = end is not None or dies_in or any(begun[one] for one in _after(later))
-        if not goes_on and (last is None or (last - at) / A_DAY <= AT_ONCE):
-            break  # the row tells no more of it
-        if end is None and last is not None and later == "adult" and not dies_in:
-            end = last
-        known = end is not None
-        life.steps.append(Step(later, 1, end or at, known))
-        at = end or at
-    if fate == "died":
-        at_days = at + took[dies_in] * A_DAY if dies_in in took and known else at
-        life.deaths.append((dies_in, 1, died or last or max(at_days, row.date("ended") or at_days)))
-    _date_by_next(life)
-    _refuse_short(life, last, row)
-    return life
-
-
-def _dies_in(
-    row: TableRow,
-    first: str,
-    start: datetime,
-    begun: Mapping[str, datetime | None],
-    took: Mapping[str, float],
-    in_all: float | None,
-) -> str:
-    """In which stage an animal died: as the row says, else in the last that it tells of; where the
-    days in all are more than those of the stages, in the one after."""
-    said = stage_in(row.text("stage")) or stage_in(row.text("fate"))
-    if said:
-        return said
-    reached = [stage for stage in STAGES if begun[stage] is not None]
-    lasted = [stage for stage in STAGES if stage in took]
-    furthest = max([first, *reached[-1:], *lasted[-1:]], key=STAGES.index)
-    if in_all is not None and lasted and furthest == lasted[-1] and furthest != "adult":
-        left = in_all - sum(took[stage] for stage in lasted)
-        if left > AT_ONCE:
-            return STAGES[STAGES.index(furthest) + 1]
-    return furthest
-
-
-def _after(stage: str) -> Sequence[str]:
-    return STAGES[STAGES.index(stage) + 1 :]
-
-
-def _refuse_short(life: Life, last: datetime | None, row: TableRow) -> None:
-    """Days in all that are fewer than those of the stages."""
-    told = [step.at for step in life.steps if step.dated]
-    if last is not None and told and (max(told) - last) / A_DAY > AT_ONCE:
-        in_all = (last - life.begun) / A_DAY
-        stages = (max(told) - life.begun) / A_DAY
-        raise NotSo(
-            f"{in_all:g} days in all are fewer than the {stages:g} of its stages; mend one of them"
-        )
-
-
-def _several(
-    row: TableRow,
-    first: str,
-    start: datetime,
-    begun: Mapping[str, datetime | None],
-    took: Mapping[str, float],
-    counts: dict[str, int | None],
-    fate: str,
-) -> Life:
-    """The life of several animals: how many reached each stage, and what became of the others."""
-    number = counts[first] if counts[first] is not None else row.number_of("number")
-    if number is None:
-        raise NotSo(f"how many there were as {first} is not given; name a column of numbers")
-    if number == 0:
-        raise NotSo("0 animals; leave the row out, or give how many there were")
-    dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
-    in_all = row.amount("days in all")
-    last = start + in_all * A_DAY if in_all is not None else None
-    life = Life(first, number, start, start, start, fate="" if fate in ("died", "alive") else fate)
-    at, here, known = start, number, True
-    for stage, later in pairwise(STAGES[STAGES.index(first) :]):
-        end = _ends(stage, later, at, begun, took) if known else begun[later]
-        further = [counts[one] for one in (later, *_after(later)) if counts[one] is not None]
-        goes_on = end is not None or any(further) or any(begun[one] for one in _after(later))
-        if not goes_on and not further and (last is None or dead[stage] is not None):
-            break
-        if end is None and last is not None and later == "adult":
-            end = last
-        reached = _reach(stage, later, here, counts, dead)
-        known = end is not None
-        at = end or at
-        if reached:
-            life.steps.append(Step(later, reached, at, known))
-        _lose(life, stage, here - reached, dead[stage], counts[later] is not None, at)
-        here = reached
-        if not here:
-            break
-    else:
-        stage = "adult"
-    if stage != "adult" and here and dead.get(stage) and not _told_of(life, stage):
-        _lose(life, stage, here, dead[stage], False, row.date("died") or row.date("ended") or at)
-    _all_deaths(row, life, here)
-    _date_by_next(life)
-    _refuse_short(life, last, row)
-    return life
-
-
-def _told_of(life: Life, stage: str) -> bool:
-    return any(died_in == stage for died_in, _, _ in life.deaths)
-
-
-def _reach(
-    stage: str,
-    later: str,
-    here: int,
-    counts: Mapping[str, int | None],
-    dead: Mapping[str, int | None],
-) -> int:
-    """How many reach the next stage: as counted, else all but the dead, at most as many as later
-    ones were counted where the dead are not."""
-    counted = counts[later]
-    died = dead.get(stage) or 0
-    if counted is not None:
-        if counted > here:
-            raise NotSo(f"{counted} {_REACHED_IN[later]} of {here} {_REACHED_IN[stage]}; mend one")
-        return counted
-    if died > here:
-        raise NotSo(f"{died} {_DEAD_IN[stage]} of {here}; mend one of them")
-    later_counts = [one for name in _after(later) if (one := counts[name]) is not None]
-    if dead.get(stage) is not None or not later_counts:
-        return here - died
-    return min(here, max(later_counts))
-
-
-def _lose(life: Life, stage: str, lost: int, dead: int | None, counted: bool, at: datetime) -> None:
-    """Of those that did not go on: the dead as they are given, all of them where the next stage was
-    counted."""
-    died = dead if dead is not None else lost if counted else 0
-    if dead is not None and dead > lost and counted:
-        raise NotSo(f"{dead} {_DEAD_IN[stage]}, but only {lost} did not go on; mend one of them")
-    if died:
-        life.deaths.append((stage, died, at))
-
-
-def _all_deaths(row: TableRow, life: Life, here: int) -> None:
-    """Deaths of which the row does not say in which stage."""
-    all_dead = row.number_of("deaths")
-    if all_dead is None:
-        return
-    told = sum(number for _, number, _ in life.deaths)
-    more = all_dead - told
-    stage = life.steps[-1].stage if life.steps else life.stage
-    if more < 0 or more > here:
-        raise NotSo(f"{all_dead} died, but by the other numbers {told} did; mend one of them")
-    if more and stage == life.stage:  # they reached no other: they died in it
-        life.deaths.append((stage, more, row.date("died") or row.date("ended") or life.begun))
-    else:
-        life.losses = more
-
-
-def _date_by_next(life: Life) -> None:
-    """What is not dated was so by the next that is."""
-    later = [step.at for step in life.steps if step.dated] + [at for _, _, at in life.deaths]
-    for place, step in enumerate(life.steps):
-        if not step.dated:
-            coming = [one.at for one in life.steps[place + 1 :] if one.dated]
-            by = coming[0] if coming else max([step.at, *later])
-            life.steps[place] = Step(step.stage, step.number, by, dated=False)
-            life.deaths = [
-                (stage, number, max(at, by))
-                if _stage_before(step.stage) == stage
-                else (stage, number, at)
-                for stage, number, at in life.deaths
-            ]
-
-
-def _stage_before(stage: str) -> str:
-    return STAGES[STAGES.index(stage) - 1]
+    return found or (NO_MORE if has(ALIVE, text) or stage_in(cell) else "")
 
 
 def _refuse_backwards(life: Life) -> None:
     """A stage that ends before it begins."""
     before, what = life.begun, _BEGUN_IN[life.stage]
     for step in life.steps:
+        name = _BEGUN_IN.get(step.stage, step.stage)
         if step.at < before:
             raise NotSo(
-                f"{_BEGUN_IN[step.stage]} {step.at:%d %b %Y} is before {what} {before:%d %b %Y};"
-                " mend one of them"
+                f"{name} {step.at:%d %b %Y} is before {what} {before:%d %b %Y}; mend one of them"
             )
-        before, what = step.at, _BEGUN_IN[step.stage]
+        before, what = step.at, name
     for stage, _, at in life.deaths:
         begun = next((step.at for step in life.steps if step.stage == stage), life.begun)
         if at < begun:
+            a = "an" if stage[0] in "aeL" else "a"
             raise NotSo(
-                f"died {at:%d %b %Y} is before it was {'an' if stage[0] in 'ea' else 'a'} {stage},"
-                f" {begun:%d %b %Y}; mend one of them"
+                f"died {at:%d %b %Y} is before it was {a} {stage}, {begun:%d %b %Y}; mend one of"
+                " them"
             )
 
 
@@ -464,8 +482,7 @@ def tell_life(
     _tell_rest(record, one, code)
     if life.fate in ("escaped", "released", "kept"):
         for lot in list(record.container(code).lots):
-            if lot.stage == stage:
-                record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended)
+            record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended)
     return record.finish(code, life.ended)
 
 

@@ -23,6 +23,7 @@ from rounds.entries.registry import (
     HostIn,
     HostOut,
     Missing,
+    Moulted,
     Note,
     Preserved,
     Released,
@@ -31,6 +32,7 @@ from rounds.entries.registry import (
     Stocked,
 )
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
+from rounds.exchange.tables_in.values import INSTARS
 from rounds.exchange.tables_in.vocabulary import bare, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
@@ -181,8 +183,11 @@ class PastRecord:
     ) -> None:
         """Animals reach a stage; where it is not dated, no duration rests on it."""
         evidence = "seen" if dated else NOT_DATED
-        more = {"sex": sex} if to == "adult" else {}
-        self.say(GROWN[to], code, at, brood=brood, number=number, evidence=evidence, **more)
+        about = {"brood": brood, "number": number, "evidence": evidence}
+        if to in INSTARS:
+            self.say(Moulted, code, at, **about, instar=int(to[1:]))
+            return
+        self.say(GROWN[to], code, at, **about, **({"sex": sex} if to == "adult" else {}))
 
     def leave(
         self,
@@ -194,14 +199,29 @@ class PastRecord:
         at: datetime,
         cause: str = "",
     ) -> None:
-        """Animals leave by a fate; of none that is known, they are not seen and not known."""
-        about = {"brood": brood, "stage": stage, "number": number}
+        """Animals leave by a fate; of none that is known, they are not seen and not known.
+
+        Args:
+            stage: in which they are; an instar where it is known of larvae, as L3.
+        """
+        about: dict[str, Any] = {"brood": brood, "number": number}
+        about["stage"] = stage if stage not in INSTARS else "larva"
+        gone = about | {"instar": self._instar(code, brood, stage)}
         if fate in FATES:
             more = {"cause": cause} if fate == "died" else {}
-            self.say(FATES[fate], code, at, **about, **more)
+            self.say(FATES[fate], code, at, **(about if fate == "released" else gone), **more)
             return
-        self.say(Missing, code, at, **about)
+        self.say(Missing, code, at, **gone)
         self.say(Settled, code, at, **about, fate="not known")
+
+    def _instar(self, code: str, brood: str, stage: str) -> int | None:
+        """Which larvae are meant where there are several instars: those of an instar that is named,
+        else the youngest, which did not go on."""
+        if stage in INSTARS:
+            return int(stage[1:])
+        lots = [lot for lot in self.container(code).lots if brood in ("", *lot.codes)]
+        instars = {lot.instar for lot in lots if lot.stage == "larva"}
+        return min(instars) if stage == "larva" and len(instars) > 1 else None
 
     def feed(self, code: str, plant: str, at: datetime) -> None:
         """A plant stands in the container from now on; when it was cut nobody wrote down."""
@@ -242,7 +262,8 @@ class PastRecord:
         for lot in list(self.container(code).lots):
             left[lot.stage] = left.get(lot.stage, 0) + lot.number
             brood = "" if OR in lot.brood else lot.brood
-            self.leave(code, brood, "not known", lot.stage, lot.number, at)
+            stage = f"L{lot.instar}" if lot.instar > 1 else lot.stage
+            self.leave(code, brood, "not known", stage, lot.number, at)
         for short in [one for one in self.past.bench.shortfalls if one.container == code]:
             about = {"brood": short.brood, "stage": short.stage, "number": short.number}
             self.say(Settled, code, at, **about, fate="not known")

@@ -36,7 +36,7 @@ from rounds.exchange.tables_in.record import PastRecord
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import is_nothing
+from rounds.exchange.tables_in.values import amount, is_nothing
 from rounds.exchange.tables_in.vocabulary import bare
 
 
@@ -188,7 +188,11 @@ class _Reading:
 
     def _date_order(self, before: Imported | None) -> tuple[str, str]:
         columns = {
-            use.heading: [cell for cell in self._sheet.column(use.position) if not is_nothing(cell)]
+            use.heading: [
+                cell
+                for cell in self._sheet.column(use.position)
+                if not is_nothing(cell) and amount(cell) is None
+            ]
             for use in self._uses
             if use.field in DATES
         }
@@ -344,9 +348,14 @@ class _Reading:
         lives: list[tuple[TableRow, Life]] = []
         for row in rows:
             try:
-                lives.append((row, life_of(row, laid, marks_only=marks_only)))
+                life = life_of(row, laid, marks_only=marks_only)
             except NotSo as wrong:
                 result.problems[row.number] = str(wrong)
+                continue
+            if life is None:
+                result.told[row.number] = []
+            else:
+                lives.append((row, life))
         good = [row for row, _ in lives]
         named = named_rows(
             good,

@@ -21,7 +21,13 @@ from rounds.exchange.tables_in.vocabulary import (
 )
 
 STAGES = ("egg", "larva", "pupa", "adult")
-_INSTAR = re.compile(r"(?<![^\W_])(?:l|instar|stadium|stade|estadio)\s?([1-9])(?![^\W_])")
+INSTARS = ("L2", "L3", "L4", "L5", "L6", "L7")  # that a larva moults to
+_INSTAR = re.compile(
+    r"(?<![^\W_])(?:(?:l|instar|stadium|stade|estadio)\s?([1-9])"
+    r"|([1-9])(?:st|nd|rd|th|e|er|eme|o)? ?(?:instar|stadium|stade|estadio)"
+    r"|(first|second|third|fourth|fifth|sixth|seventh) instar)(?![^\W_])"
+)
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 _SPAN = re.compile(r"(\d+(?:[.,]\d+)?)")
 _ABOUT = re.compile(r"^[~≈]|^<|^>")
 
@@ -79,7 +85,9 @@ def stage_in(cell: str) -> str:
 def instar_in(cell: str) -> int:
     """The instar that a cell names, L3; 0 where it names none."""
     match = _INSTAR.search(bare(cell))
-    return int(match[1]) if match else 0
+    if not match:
+        return 0
+    return _ORDINALS.index(match[3]) + 1 if match[3] else int(match[1] or match[2])
 
 
 def sex_in(cell: str) -> str:
