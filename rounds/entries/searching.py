@@ -97,7 +97,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     slots = Slots(
         numbers=("found",),
         words=("where",),
-        after={"on": "where", "in": "where", "under": "where"},
+        after=dict.fromkeys(("on", "in", "under", "to", "into"), "where"),
         leading={"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
         short=_AIDS,
         idle=each("again another egg eggs extra found laid more new seen"),

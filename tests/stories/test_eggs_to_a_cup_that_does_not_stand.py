@@ -47,3 +47,31 @@ def test_stems_are_not_kept_in_a_cup_that_does_not_stand(laying: Story) -> None:
     assert refused == "E9 does not stand; there is K3; to set it up first, say: E9 set up eggs"
     laying.type("E9 set up eggs", "K3 host out held in E9")
     assert [held.plant for held in laying.desk.bench.containers["E9"].held] == ["plantain"]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "K3 5 eggs in E3",
+        "K3 5 eggs to E3",
+        "K3 5 eggs into E3",
+        "K3 searched 5 in E3",
+        "K3 eggs 5 in E3",
+        "K3 found 5 eggs, now in E3",
+        "K3 5 eggs put in cup E3",
+    ],
+)
+def test_eggs_found_here_go_to_the_cup_that_stands(laying: Story, line: str) -> None:
+    laying.type("E3 set up eggs", line)
+    bench = laying.desk.bench
+    assert (bench.containers["E3"].count("egg"), bench.containers["K3"].count("egg")) == (5, 0)
+    search = next(one for one in laying.on_disk() if one["what"] == "searched")
+    assert (search["container"], search["found"], search.get("where", "")) == ("K3", 5, "")
+    assert bench.broods[bench.containers["E3"].lots[0].brood].mothers == ("W2",)
+
+
+def test_where_some_are_on_record_it_is_asked_which_are_meant(laying: Story) -> None:
+    laying.type("E3 set up eggs", "K3 searched 5")
+    asked = laying.refused("K3 5 eggs in E3")
+    assert "found just now, or of those on record in K3?" in asked
+    assert "K3 searched 5, then K3 moved 5 eggs to E3; or K3 moved 5 eggs to E3 alone" in asked

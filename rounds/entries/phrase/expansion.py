@@ -42,6 +42,7 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "and": {},
     "the": {},
 }
+_BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 FOR_ADULTS: frozenset[Purpose] = frozenset({"holding", "laying", "pairing", "trial"})
 FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {
@@ -95,7 +96,7 @@ def _of_one_container(
         return _fresh_host(result, container)
     if draft.kind is k.Searched:
         finds = _finds(result, container, bench)
-        return finds if isinstance(finds, UnclearTime) else [(k.Searched, one) for one in finds]
+        return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench)
     if draft.kind in (k.Split, k.Moved):
         return _into_cups(draft, result, bench)
     return [(draft.kind, result)]
@@ -391,6 +392,32 @@ def _finds(
         return [_on_a_plant(find, container, bench) for find in finds]
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
+
+
+def _found(
+    finds: list[dict[str, Any]], container: Container | None, bench: Bench
+) -> list[Saying] | UnclearTime:
+    """What a search found; ``5 eggs in E3`` were found where the females are, and go there."""
+    to_record: list[Saying] = []
+    for find in finds:
+        words = str(find.get("where", "")).split()
+        to = bench.at(words[-1]) if words and set(words[:-1]) <= _BROUGHT else None
+        if to is None or container is None or to is container or not find.get("found"):
+            to_record.append((k.Searched, find))
+            continue
+        number, here = find["found"], container.code
+        moved = f"{here} moved {number} eggs to {to.code}"
+        if container.count("egg"):
+            return UnclearTime(
+                f"found just now, or of those on record in {here}? As: {here} searched {number},"
+                f" then {moved}; or {moved} alone"
+            )
+        to_record.append(
+            (k.Searched, {name: value for name, value in find.items() if name != "where"})
+        )
+        eggs = {"number": number, "stage": "egg", "to": to.code}
+        to_record.append((k.Moved, {"container": here} | eggs))
+    return to_record
 
 
 def _on_a_plant(
