@@ -196,7 +196,7 @@ def columns_of(
         if guess in taken and guess != "note":
             guess, how = LEFT_OUT, f"{guess} is another column"
         chosen[column.position] = guess, how
-        taken.add(guess)
+        taken.update({guess} - {LEFT_OUT})
     uses = tuple(
         ColumnUse(
             column.position,
@@ -290,6 +290,11 @@ def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
 def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     name = column.bare
     instar = f"L{instar_in(column.heading)}"
+    own = next((one for one in FIELDS if bare(one) == name), "")
+    if own == "number" and _counts_rows(column):
+        return LEFT_OUT
+    if own and (own not in DATES or column.mostly("date") or column.mostly("serial")):
+        return own
     if instar in INSTARS and (column.mostly("date") or column.mostly("whole")):
         return instar
     is_date = column.mostly("date") or (column.mostly("serial") and has(DATE_HEADING, name))

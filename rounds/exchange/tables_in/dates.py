@@ -161,13 +161,13 @@ class DateReader:
 
 def noon_of(day: date, zone: tzinfo) -> datetime:
     """Noon of a day, in the zone's summer time, which it keeps in winter too."""
-    offset = _summer_offset(day.year, zone)
-    return datetime(day.year, day.month, day.day, 12, tzinfo=timezone(offset))
+    return datetime(day.year, day.month, day.day, 12, tzinfo=timezone(_summer_offset(zone)))
 
 
-def _summer_offset(year: int, zone: tzinfo) -> timedelta:
-    """How far a zone is from UTC while clocks are put forward: the greater of its two offsets."""
+def _summer_offset(zone: tzinfo) -> timedelta:
+    """How far a zone is from UTC while clocks are put forward: the greater of its two offsets, in
+    one year for all, for rules of clocks change too."""
     offsets = [
-        datetime(year, month, 1, 12, tzinfo=UTC).astimezone(zone).utcoffset() for month in (1, 7)
+        datetime(2020, month, 1, tzinfo=UTC).astimezone(zone).utcoffset() for month in (1, 7)
     ]
     return max(offset for offset in offsets if offset is not None)

@@ -12,12 +12,13 @@ import unicodedata
 from collections.abc import Mapping
 from functools import cache
 
+_ELIDED = re.compile(r"\b[dl]'(?=[^\W\d_])")  # d'oeufs, l'adulte
 _ODD = str.maketrans({"œ": "oe", "æ": "ae", "ø": "o", "ß": "ss", "’": "'"})
 
 
 def bare(text: str) -> str:
     """A text without capitals and accents, its words parted by single spaces."""
-    folded = unicodedata.normalize("NFKD", text.casefold().translate(_ODD))
+    folded = unicodedata.normalize("NFKD", _ELIDED.sub("", text.casefold().translate(_ODD)))
     plain = "".join(sign for sign in folded if not unicodedata.combining(sign))
     return " ".join(re.findall(r"[^\W_]+|[#%°?+]", plain))
 
@@ -88,7 +89,7 @@ BEGINNINGS: Mapping[str, str] = {
 }
 COMES_OUT = "*schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*, nacim*, uitkom*, uitgekomen"
 IN_ALL = (
-    "total*, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
+    "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
     "egg to adult, sum, summe"
 )
 DAYS = (
