@@ -363,7 +363,7 @@ def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Qu
         as_before = _ants_above_as(moat.ants_above)
     else:
         as_before = _seen(stands.state)
-    label = f"{stands.state}{', as before' if stands.is_seen else ''}"
+    label = f"{stands.state}{' as before' if stands.is_seen else ''}"
     usual = Answer("space", label, as_before, usual=True)
     read = [
         replace(answer, key="enter", label="read", must=True, usual=False)

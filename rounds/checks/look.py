@@ -119,7 +119,9 @@ def looks_for(container: Container | None) -> tuple[Answer, ...]:
     found: dict[str, Answer] = {}
     if container is not None and container.sign in LASTING_SIGNS and container.lots:
         sign = container.sign
-        found["space"] = Answer("space", _lasting(container), say(k.Looked, sign=sign), usual=True)
+        found["space"] = Answer(
+            "space", f"{SIGN_WORDS.get(sign, sign)} as before", say(k.Looked, sign=sign), usual=True
+        )
         found["o"] = Answer("o", "as usual again", say(k.Looked, sign="as usual"))
     stages: list[str] = sorted({lot.stage for lot in container.lots}) if container else []
     for stage in stages or [""]:
@@ -128,18 +130,14 @@ def looks_for(container: Container | None) -> tuple[Answer, ...]:
     return tuple(found.values())
 
 
-def _lasting(container: Container) -> str:
-    """The sign that lasts, unchanged."""
-    return f"{SIGN_WORDS.get(container.sign, container.sign)}, as before"
-
-
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """What is as usual, by what is there and by the sign that lasts."""
     if due.reason:
         return ""
     if container.sign in LASTING_SIGNS and container.lots:
         number = sum(lot.number for lot in container.lots)
-        return f"{'it is' if number == 1 else 'they are'} {_lasting(container)}"
+        words = SIGN_WORDS.get(container.sign, container.sign)
+        return f"{'it is' if number == 1 else 'they are'} {words}, as before"
     stages = [stage for stage in _USUAL_SIGHT if container.count(stage)]
     return ", ".join(_USUAL_SIGHT[stage] for stage in stages) or "no mould, nothing odd"
 

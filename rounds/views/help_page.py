@@ -13,7 +13,9 @@ from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import actions_in
+from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS
+from rounds.views.words import literal
 
 SCOPE_WORDS: dict[Scope, str] = {
     "everywhere": "everywhere",
@@ -113,6 +115,25 @@ def help_lines(
     lines += _heading("care with yourself")
     lines += [line(f"  {caution}") for caution in CAUTIONS.values()]
     return tuple(lines)
+
+
+def help_found(lines: Sequence[Line], words: str) -> tuple[Line, ...]:
+    """The lines of the help that have all of these words, each below its heading."""
+    fits = with_words(words)
+    found: list[Line] = []
+    heading: list[Line] = []
+    for one in lines:
+        if is_heading(one):
+            heading = [line(""), one]
+        elif one.text.strip() and fits({"text": one.text}):
+            found += [*heading, one]
+            heading = []
+    return tuple(found) or (line(""), line(f"  No line of the help has '{literal(words)}'."))
+
+
+def is_heading(one: Line) -> bool:
+    """Whether a line of the help is a heading."""
+    return len(one.cells) == 1 and one.cells[0].tone == "strong"
 
 
 def _heading(text: str) -> list[Line]:

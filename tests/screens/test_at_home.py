@@ -36,6 +36,8 @@ async def test_a_changed_key_works_and_every_hint_follows(demo_desk: Desk, opene
         await pilot.press("semicolon")
         assert on_disk(demo_desk)[-1]["what"] == "drank"
         await pilot.press("question_mark")
+        assert ";     all drank" in str(app.screen.query_one("#help", Lines).render())
+        await pilot.press("question_mark")
         told = str(app.screen.query_one("#help", Lines).render())
         assert ";               All females in the highlighted container drank" in told
 
@@ -150,7 +152,7 @@ async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the
 ) -> None:
     async with opened(demo_desk) as (app, pilot):
         app.screen.query_one(RowList).highlight("K7")
-        await pilot.press("question_mark")
+        await pilot.press("question_mark", "question_mark")
         told = str(app.screen.query_one("#help", Lines).render())
         assert told.split("keys ")[0].count("\n") > 5
         for words in (
@@ -161,12 +163,12 @@ async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the
             "from ",
         ):
             assert words in told, words
-        await pilot.press("escape", "r", "question_mark")
+        await pilot.press("escape", "r", "question_mark", "question_mark")
         assert (
             "The thermometer?"
             in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
         )
-        await pilot.press("escape", "escape", "p", "question_mark")
+        await pilot.press("escape", "escape", "p", "question_mark", "question_mark")
         assert "basis" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
 
 

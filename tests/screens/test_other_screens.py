@@ -181,8 +181,10 @@ async def test_a_setting_is_changed_and_the_theme_stays_with_the_book(
 
 async def test_help_reads_on_and_goes_back(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        for leave in ("escape", "q", "question_mark"):
-            await pilot.press("question_mark", "space", "down", "j", "k", "up", "b", "pagedown")
+        for leave in ("escape", "q"):
+            await pilot.press(
+                "question_mark", "question_mark", "space", "down", "j", "k", "up", "b", "pagedown"
+            )
             assert isinstance(app.screen, HelpScreen)
             assert app.screen.query_one("#reading").scroll_y > 0
             await pilot.press(leave)

@@ -152,7 +152,7 @@ async def test_the_help_lists_the_answer_keys_of_every_question_and_where_lines_
     bench: Story,
 ) -> None:
     async with bench.screens((120, 400)) as screen:
-        await screen.press("question_mark")
+        await screen.press("question_mark", "question_mark")
         text = screen.text
     assert "changed, old kept" in text
     assert "keys in lists" not in text
@@ -176,5 +176,5 @@ async def test_hours_of_many_days_are_said_in_days(bench: Story) -> None:
         screen.highlight("P1")
         await screen.pilot.pause()
         assert "384 h" not in screen.text
-        await screen.press("question_mark")
+        await screen.press("question_mark", "question_mark")
         assert "384 h" not in screen.text

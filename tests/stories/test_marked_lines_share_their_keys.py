@@ -109,10 +109,10 @@ async def test_why_space_answers_nothing_is_said_where_the_usual_answers_differ(
             screen.highlight(code)
             await screen.press("space")
         await screen.press("l")
-        assert "Space not for all: as usual (R1), not moving, as before (R2)" in screen.words
+        assert "Space not for all: as usual (R1), not moving as before (R2)" in screen.words
         await screen.press("space")
         assert (
             screen.message
-            == "Space is not for all: as usual (R1), not moving, as before (R2); ask each alone"
+            == "Space is not for all: as usual (R1), not moving as before (R2); ask each alone"
         )
         assert bench.on_disk() == before

@@ -58,7 +58,7 @@ async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) ->
         await screen.press("r")
         await screen.walk_to("ants", "sill")
         answers = screen.text.split("The ant barrier?")[1]
-        assert "Space  low, as before" in answers
+        assert "Space  low as before" in answers
         assert "full" not in answers
         assert answers.index("p  topped up") < answers.index("e  dry")
         await screen.press("space")
@@ -83,7 +83,7 @@ async def test_ants_past_it_stay_past_it_until_it_is_said_otherwise(bench: Story
     async with bench.at("2027-05-02 07:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "sill")
-        assert "Space  ants past it, as before" in screen.text
+        assert "Space  ants past it as before" in screen.text
         await screen.press("space")
     last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
     assert (last["state"], last["ants_above"]) == ("breached", 3)
