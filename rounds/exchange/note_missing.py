@@ -48,7 +48,8 @@ def _about_stages(account: BroodAccount) -> Iterator[str]:
     counts = stage_counts(account.back.course, [account.code])
     lasting = {
         row.stage: row
-        for row in durations(account.back.course, [account.code], account.back.warmth)
+        for code in (*account.either, account.code)
+        for row in durations(account.back.course, [code], account.back.warmth)
     }
     for count in counts:
         if count.stage in ("adult", "larva") or not count.passed:

@@ -9,7 +9,7 @@ from datetime import datetime
 from math import isnan
 
 from rounds.bench.permits import expires_on
-from rounds.bench.plurals import count, of_stage
+from rounds.bench.plurals import count
 from rounds.bench.state import STAGES
 from rounds.entries.registry import (
     Air,
@@ -39,7 +39,7 @@ from rounds.views.brood_page import (
     stage_row,
 )
 from rounds.views.brood_plots import brood_survival, development_plot
-from rounds.views.broods_page import mixture_words
+from rounds.views.broods_page import mixture_words, stages_words
 from rounds.views.plots import Plot
 from rounds.views.words import number
 
@@ -118,7 +118,12 @@ def survival_section(account: BroodAccount) -> Section:
 
 def duration_section(account: BroodAccount) -> Section:
     """How long each stage took, at what temperature."""
-    result = durations(account.back.course, [account.code], account.back.warmth)
+    course, warmth = account.back.course, account.back.warmth
+    own = durations(course, [account.code], warmth)
+    of_either = [
+        (code, row) for code in account.either for row in durations(course, [code], warmth)
+    ]
+    result = [*own, *(row for _, row in of_either)]
     if not result:
         return Section("How long each stage took", ("No stage was seen to begin and to end yet.",))
     heads = (
@@ -131,8 +136,9 @@ def duration_section(account: BroodAccount) -> Section:
         "n with temperature",
     )
     assert len(heads) == len(DURATION_HEADS)
-    rows = tuple(_bare(duration_row(row)) for row in result)
-    parts: list[str | NoteTable] = [NoteTable(heads, rows)]
+    rows = [_bare(duration_row(row)) for row in own]
+    rows += [(f"{row.stage}, {code}", *_bare(duration_row(row))[1:]) for code, row in of_either]
+    parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
     inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
         parts.append(
@@ -166,8 +172,8 @@ def development_section(account: BroodAccount) -> Section:
             parts.append(f"{stage.stage}: no line from this bench yet; {stage.why_no_fit}.")
         if known:
             parts.append(
-                f"{stage.stage}, published: {known.lower_c:g} C, {known.constant_dd:g} degree-days;"
-                f" {known.words}."
+                f"{stage.stage}, published: {known.lower_c:.1f} C,"
+                f" {known.constant_dd:.0f} degree-days; {known.words}."
             )
         plot = development_plot(stage)
         if plot:
@@ -306,8 +312,9 @@ def fate_section(account: BroodAccount) -> Section:
     """Where the animals are now, and where they were let go."""
     parts = []
     for fate, stages in account.record.balance.became.items():
-        text = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
-        parts.append(f"{fate}: {sum(stages.values())} ({text}).")
+        parts.append(f"{fate}: {sum(stages.values())} ({stages_words(fate, stages)}).")
+    if account.record.mixed:
+        parts.append(f"{mixture_words(account.record)}.")
     released = {ended.entry for ended in account.ended if ended.fate == "released"}
     lines = [
         entry

@@ -16,6 +16,8 @@ from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.pedigree import Inbreeding, own_inbreeding
 from rounds.tallies.stages import rank
 
+NOT_KNOWN_WHICH = "not known which"
+
 
 @dataclass(frozen=True, slots=True)
 class Lookback:
@@ -62,9 +64,9 @@ class Balance:
     """What came and what became of it: both sides are the same number.
 
     ``came`` by stage in which they came; ``became`` by fate, each by stage: 'alive' those here now,
-    'not seen' those that are an open shortfall, 'not known which' those that nobody can tell from
-    others any more. ``by_count`` of those that came are only known by counts that found more than
-    were on record.
+    'not seen' those that are an open shortfall, ``NOT_KNOWN_WHICH`` those that nobody can tell from
+    others any more, by the stage in which they were when they last could. ``by_count`` of those
+    that came are only known by counts that found more than were on record.
     """
 
     came: dict[str, int] = field(default_factory=dict)
@@ -87,11 +89,11 @@ class Mixture:
     """Founders or broods of which some animals cannot be told apart, and what became of those
     together.
 
-    ``became`` is by fate, 'in K1' for those that are in a container now.
+    ``became`` is by fate, each by stage, 'in K1' for those that are in a container now.
     """
 
     codes: tuple[str, ...]
-    became: dict[str, int]
+    became: dict[str, dict[str, int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +144,7 @@ def brood_record(found: Course, code: str) -> BroodRecord:
 def _mixture(found: Course, code: str) -> Mixture | None:
     if not found.of([code]).mixed:
         return None
-    became: dict[str, int] = {}
+    became: dict[str, dict[str, int]] = {}
     parts = found.mixed_parts(code)
     fates = [(ended.fate, ended.cohort) for part in parts for ended in part.ended]
     fates += [("not seen", cohort) for part in parts for cohort in part.not_seen]
@@ -150,7 +152,8 @@ def _mixture(found: Course, code: str) -> Mixture | None:
         (f"in {cohort.stays[-1].container}", cohort) for part in parts for cohort in part.alive
     ]
     for fate, cohort in fates:
-        became[fate] = became.get(fate, 0) + cohort.number
+        stages = became.setdefault(fate, {})
+        stages[cohort.stage] = stages.get(cohort.stage, 0) + cohort.number
     return Mixture(found.mixed_with(code), became)
 
 
@@ -183,7 +186,7 @@ def balance(followed: Course, broods: Collection[str]) -> Balance:
     for cohort in mine.not_seen:
         became("not seen", cohort)
     for mixed in mine.mixed:
-        became("not known which", mixed.cohort)
+        became(NOT_KNOWN_WHICH, mixed.cohort)
     return result
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from rounds.bench.codes import members
 from rounds.bench.state import Bench
 from rounds.biology.development import ThermalFit, days_at, x_intercept_fit
 from rounds.biology.thermal_constants import constants_for
@@ -69,9 +70,11 @@ class Development:
 def development(
     course: Course, broods: Collection[str], taxon: str, warmth: CourseTemperatures
 ) -> list[Development]:
-    """Every stage that some brood of a species ended, or that there are constants for."""
+    """Every stage that some brood of a species ended, or that there are constants for; animals that
+    may be of one of the broods or of another are a point of their own."""
     by_stage: dict[str, list[DevelopmentPoint]] = {}
-    for brood in broods:
+    either = [code for code in course.codes_of_either() if set(broods).issuperset(members(code))]
+    for brood in (*broods, *either):
         for duration in durations(course, [brood], warmth):
             if duration.stage in (*FITTED, *INSTARS) and duration.temperature_c is not None:
                 by_stage.setdefault(duration.stage, []).append(

@@ -320,10 +320,27 @@ def duration_row(duration: Duration) -> tuple[str, ...]:
 
 
 def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -> Iterable[Line]:
+    yield from _lasting(back, broods, "how long each stage took")
+    for code in back.course.unsure_codes(broods):
+        yield from _lasting(
+            back, [code], f"how long each stage took, {literal(code)}: nobody knows which"
+        )
+    fits = development(back.course, broods, taxon, back.warmth)
+    if fits:
+        yield line("")
+        yield line(Cell("development against temperature", "strong"))
+    for fit in fits:
+        yield from development_lines(fit)
+        plot = development_plot(fit)
+        if plot:
+            yield from _plot(plot, "", room)
+
+
+def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
     result = durations(back.course, broods, back.warmth)
     if result:
         yield line("")
-        yield line(Cell("how long each stage took", "strong"))
+        yield line(Cell(heading, "strong"))
         yield from table_lines(DURATION_HEADS, [duration_row(one) for one in result])
         yield labelled(
             "how",
@@ -337,15 +354,6 @@ def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -
                 f"{inferred} hatched unseen: inferred from shells, droppings or nibbling",
                 "quiet",
             )
-    fits = development(back.course, broods, taxon, back.warmth)
-    if fits:
-        yield line("")
-        yield line(Cell("development against temperature", "strong"))
-    for fit in fits:
-        yield from development_lines(fit)
-        plot = development_plot(fit)
-        if plot:
-            yield from _plot(plot, "", room)
 
 
 def development_lines(one: Development) -> Iterable[Line]:
@@ -371,7 +379,7 @@ def development_lines(one: Development) -> Iterable[Line]:
         known = one.published
         yield labelled(
             "said",
-            f"{one.stage}: {known.lower_c:g} C, {known.constant_dd:g} C day;"
+            f"{one.stage}: {known.lower_c:.1f} C, {known.constant_dd:.0f} C day;"
             f" {literal(known.words)}",
         )
         for point in one.points:

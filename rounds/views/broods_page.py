@@ -3,14 +3,14 @@ planned."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench
 from rounds.entries.registry import FounderIntake
-from rounds.tallies.broods import BroodRecord, Lookback, brood_record
+from rounds.tallies.broods import NOT_KNOWN_WHICH, BroodRecord, Lookback, brood_record
 from rounds.tallies.pedigree import (
     LIMIT_SETTING,
     Inbreeding,
@@ -19,6 +19,7 @@ from rounds.tallies.pedigree import (
     inbreeding,
     inbreeding_limit,
 )
+from rounds.tallies.stages import rank
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
 from rounds.views.words import day_and_time, literal, number
 
@@ -190,11 +191,23 @@ def here_words(record: BroodRecord) -> str:
     return ", ".join(of_stage(how_many, stage) for stage, how_many in by_stage.items())
 
 
+def stages_words(fate: str, stages: Mapping[str, int]) -> str:
+    """In which stages some met a fate: ``2 eggs, 1 L1``; those that nobody can tell from others are
+    in another by now."""
+    text = ", ".join(of_stage(stages[stage], stage) for stage in sorted(stages, key=rank))
+    return f"last told apart as {text}" if fate == NOT_KNOWN_WHICH else text
+
+
 def mixture_words(record: BroodRecord) -> str:
-    """``of W2, W3, W4, not known which: 1 died, 2 in K1``; empty where its animals are known."""
+    """``of W2, W3, W4, not known which: 1 died, 2 in K1``, and their stages where they are no
+    adults; empty where its animals are known."""
     if record.mixed is None:
         return ""
-    fates = ", ".join(f"{number} {literal(fate)}" for fate, number in record.mixed.became.items())
+    texts = []
+    for fate, stages in record.mixed.became.items():
+        which = "" if set(stages) == {"adult"} else f" ({stages_words(fate, stages)})"
+        texts.append(f"{sum(stages.values())} {literal(fate)}{which}")
+    fates = ", ".join(texts)
     return f"of {', '.join(literal(code) for code in record.mixed.codes)}, not known which: {fates}"
 
 
@@ -283,9 +296,8 @@ def balance_words(record: BroodRecord) -> str:
         came += f"; {record.balance.by_count} of them by counts above the record"
     parts = []
     for fate, stages in record.balance.became.items():
-        text = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
         parts.append(
-            f"{sum(stages.values())} {fate} ({text})"
+            f"{sum(stages.values())} {fate} ({stages_words(fate, stages)})"
             if fate != "alive"
             else f"{sum(stages.values())} alive"
         )

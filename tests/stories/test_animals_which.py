@@ -172,8 +172,11 @@ def test_larvae_of_two_broods_that_nobody_can_tell_apart_grow_and_die_as_such(st
 async def test_the_balance_of_each_says_what_is_not_known(story: Story) -> None:
     test_larvae_of_two_broods_that_nobody_can_tell_apart_grow_and_die_as_such(story)
     page = await pages(story, "code A-27-02/A")
-    assert "10 came (10 L2) = 4 alive + 2 died (2 L2) + 4 not known which (4 L2)" in page
-    assert "of A-27-02/A, B-27-02/A, not known which: 1 died, 13 in R4" in page
+    assert (
+        "10 came (10 L2) = 4 alive + 2 died (2 L2) + 4 not known which (last told apart as 4 L2)"
+        in page
+    )
+    assert "of A-27-02/A, B-27-02/A, not known which: 1 died (1 L3), 13 in R4 (10 L2, 3 L3)" in page
     assert "4 of one of several broods, nobody knows which" in page
 
 

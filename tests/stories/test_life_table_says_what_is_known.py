@@ -61,11 +61,11 @@ async def test_the_living_of_two_broods_stay_living_when_one_of_either_died(
     assert (
         "What became of" not in told.split("What is missing")[1] or "that were not seen" not in told
     )
-    assert "of A-1/A, B-1/A, not known which: 1 died, 9 in R1" in told
+    assert "of A-1/A, B-1/A, not known which: 1 died (1 L2), 9 in R1 (9 L2)" in told
     assert "4 are alive as this is written" in told
     shown = await page(story, "A-1/A")
-    assert "5 came (5 L2) = 4 alive + 1 not known which (1 L2)" in shown
-    assert "of A-1/A, B-1/A, not known which: 1 died, 9 in R1" in shown
+    assert "5 came (5 L2) = 4 alive + 1 not known which (last told apart as 1 L2)" in shown
+    assert "of A-1/A, B-1/A, not known which: 1 died (1 L2), 9 in R1 (9 L2)" in shown
 
 
 def test_they_grow_on_and_a_brood_told_apart_has_no_doubt(story: Story, tmp_path: Path) -> None:

@@ -237,7 +237,7 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
 
 def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
     course = source.tallies.course
-    for brood in course.bench.broods:
+    for brood in (*course.bench.broods, *course.codes_of_either()):
         for duration in durations(course, [brood], source.warmth):
             plain = duration.stage.removesuffix(IN_DIAPAUSE)
             instar = int(plain[1:]) if plain[1:].isdigit() else None
@@ -480,9 +480,10 @@ ANIMALS = (
     ),
     ExportTable(
         "durations",
-        "how long each stage of each brood took; those alone that were seen to begin and to end it",
+        "how long each stage of each brood took, and of those that are of one or another; those"
+        " alone that were seen to begin and to end it",
         (
-            Column("brood", "code of the brood"),
+            BROOD,
             TAXON,
             Column("stage", "egg, larva, pupa; larva without an instar is all of it; egg to adult"),
             Column("instar", "of larvae", "all of them, or no larva"),
