@@ -147,6 +147,7 @@ def _options_of(options: argparse.Namespace) -> ImportOptions:
         options.dates,
         options.species,
         options.laid,
+        options.year,
         options.leave_out,
     )
 

@@ -344,6 +344,9 @@ def _add_import(parser: argparse.ArgumentParser, *, fields: bool) -> None:
         "--laid", default="", metavar="DAY", help="from when days count in lines without a date"
     )
     parser.add_argument(
+        "--year", default="", metavar="YEAR", help="of dates that have none, as 2019"
+    )
+    parser.add_argument(
         "--tab", default="", metavar="NAME", help="which sheet of a spreadsheet; else the first"
     )
     parser.add_argument(

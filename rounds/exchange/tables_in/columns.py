@@ -46,6 +46,7 @@ LEFT_OUT = "left out"
 # Each field that a column may be, with what its cells say.
 FIELDS: Mapping[str, str] = {
     "date": "when it happened, of rows that tell one event each",
+    "year": "the year of dates that have none",
     "laid": "the day of laying, or the first of several",
     "laid until": "the last day of laying",
     "hatched": "the day of hatching",
@@ -102,17 +103,17 @@ DATES = (
     "ended",
 )
 OF_LIVES = frozenset(
-    (
-        "laid",
-        "hatched",
-        "pupated",
-        "emerged",
+    {
+        *DATES[1:],
+        "fate",
         "stages",
         "days as egg",
         "days as larva",
+        "days as pupa",
         "days in all",
-    )
+    }
 )  # what only rows have that tell a whole life
+CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 AMOUNTS = (
     "days as egg",
     "days as larva",
@@ -291,6 +292,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     name = column.bare
     instar = f"L{instar_in(column.heading)}"
     own = next((one for one in FIELDS if bare(one) == name), "")
+    if instar == "L1" and (column.mostly("date") or column.mostly("whole")):
+        return "hatched" if column.mostly("date") else "larvae"
     if own == "number" and _counts_rows(column):
         return LEFT_OUT
     if own and (own not in DATES or column.mostly("date") or column.mostly("serial")):
@@ -318,7 +321,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
             return found
     if has(STAGES_HEADING, name) and column.kinds["spans"] > 0:
         return "stages"
-    if has(DEAD, name) and not stage and (column.mostly("flag") or column.mostly("fate")):
+    says_fate = column.mostly("flag") or column.mostly("fate") or column.mostly("stage")
+    if has(DEAD, name) and not stage and says_fate:
         return "fate"
     if has(FATE_HEADING, name) and not column.mostly("number"):
         return "fate"

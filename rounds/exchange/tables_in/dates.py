@@ -56,8 +56,9 @@ def _day_of(text: str, read: Callable[[str], int | None]) -> tuple[int, timedelt
 
 
 def looks_like_date(cell: str) -> bool:
-    """Whether a cell can be a date in any order; a spreadsheet's bare number is not enough."""
-    text, _ = parts_of(cell)
+    """Whether a cell can be a date in any order, its year left away perhaps; a spreadsheet's bare
+    number is not enough."""
+    text, _ = parts_of(with_year(cell, "2000"))
     return not _SERIAL.match(text) and any(
         _day_of(text, day_reader(order)) is not None for order in ORDERS
     )
@@ -129,6 +130,31 @@ def _by_custom(texts: Sequence[str], orders: Sequence[str]) -> tuple[str, str]:
     if len(customary) == 1 and not any("-" in text for text in texts):
         return customary[0], f"{ORDERS[customary[0]]}, for no year of two figures stands first so"
     return "", ""
+
+
+_NO_YEAR = re.compile(
+    r"^(?P<day>\d{1,2})(?P<sign>[./-])(?P<month>\d{1,2})(?P<end>[./-]?)$"
+    r"|^\d{1,2}\.? [^\W\d_]{3,}\.?$|^[^\W\d_]{3,}\.? \d{1,2}$"
+)
+
+
+def year_in(cell: str) -> str:
+    """The year that stands in a date; empty where none does."""
+    match = re.search(r"(?<!\d)((?:19|20)\d{2})(?!\d)|\d[./-]\d{1,2}[./-](\d{2})$", cell)
+    return (match[1] or match[2]) if match else ""
+
+
+def with_year(cell: str, year: str) -> str:
+    """A date that has no year, with one; any other cell as it is. ``3.5`` alone is a number."""
+    text = " ".join(cell.split())
+    match = _NO_YEAR.match(text)
+    if not match or not year:
+        return cell
+    if match["day"]:
+        is_number = match["sign"] == "." and not match["end"]
+        sign = match["sign"]
+        return cell if is_number else f"{match['day']}{sign}{match['month']}{sign}{year}"
+    return f"{text}, {year}" if text[:1].isalpha() else f"{text} {year}"
 
 
 class DateReader:

@@ -6,12 +6,15 @@ that reached it, all that can where no number stands beside.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Container, Lot
 from rounds.entries.registry import Cleaned, Counted, Moulted, Moved
+from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow
@@ -71,6 +74,7 @@ MEANINGS = (
     "cleaned",
     "note",
 )  # words of ours that a word of the table can mean
+_NUMBER = re.compile(r"(?<![\w.,])(\d{1,5})(?![\w.,])")
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
 
@@ -85,6 +89,7 @@ class EventRow:
     instar: int
     taxon: str
     plant: str
+    number: int | None
 
 
 def action_of(text: str) -> tuple[str, str, int]:
@@ -129,7 +134,16 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
             raise NotSo(f"'{stage_cell}' is no stage; it can be egg, larva, L1 to L9, pupa, adult")
         if not action:
             action = "moulted" if instar > 1 else "reached"
-    return EventRow(row, at, action, stage, instar, taxon, plant)
+    number = row.number_of("number")
+    if number is None and what:
+        number = _number_in(what)
+    return EventRow(row, at, action, stage, instar, taxon, plant, number)
+
+
+def _number_in(words: str) -> int | None:
+    """The one number that stands among words, as in ``28 hatched``."""
+    numbers = _NUMBER.findall(words.removesuffix(_target_in(words)))
+    return int(numbers[0]) if len(numbers) == 1 else None
 
 
 @dataclass
@@ -192,7 +206,7 @@ class EventTeller:
         return self.here[bare(name)]
 
     def _act(self, code: str, name: str, event: EventRow) -> None:
-        number = event.row.number_of("number")
+        number = event.number
         match event.action:
             case "reached":
                 self._reach(code, name, event, event.stage, number)
@@ -210,8 +224,50 @@ class EventTeller:
             case action if action in LEAVING:
                 self._leave(code, event, action, number)
             case "":
-                if number is not None:
-                    self._count(code, event, number)
+                self._without_words(code, name, event)
+
+    def _without_words(self, code: str, name: str, event: EventRow) -> None:
+        """A row of numbers alone: how many of each stage there are now, or how many in all."""
+        row = event.row
+        now = {stage: row.number_of(field) for stage, field in zip(STAGES, CENSUS, strict=True)}
+        died = row.number_of("deaths")
+        if all(number is None for number in now.values()):
+            if died:
+                self._leave(code, event, "died", died)
+            elif event.number is not None:
+                self._count(code, event, event.number)
+            return
+        self._census(code, name, event, now, died or 0)
+
+    def _census(
+        self, code: str, name: str, event: EventRow, now: Mapping[str, int | None], died: int
+    ) -> None:
+        """How many of each stage there are now: those who are more reached it from the one before,
+        new eggs were laid, those who are fewer and reached no other died, or are not known."""
+        came_first = not self._stands(code).lots
+        for stage in reversed(STAGES):
+            number = now[stage]
+            if number is None:
+                continue
+            more = number - self._here(code, event, stage)
+            if more > 0 and (came_first or stage == "egg"):
+                self._stock(code, name, event, stage, more)
+            elif more > 0:
+                self._reach(code, name, event, stage, more)
+        for stage in STAGES:
+            number = now[stage]
+            fewer = self._here(code, event, stage) - number if number is not None else 0
+            dead = min(died, fewer)
+            died -= max(0, dead)
+            for fate, lost in (("died", dead), ("not known", fewer - dead)):
+                if lost > 0:
+                    for brood, share in self._shares(code, event, stage, lost):
+                        self.record.leave(code, brood, fate, stage, share, event.at)
+        if died > 0:
+            raise NotSo(f"{died} more died than are missing by the numbers; mend one of them")
+
+    def _here(self, code: str, event: EventRow, stage: str) -> int:
+        return sum(lot.number for lot in self._lots(code, event, stage))
 
     def _lots(self, code: str, event: EventRow, stage: str = "") -> list[Lot]:
         """The animals that a row can mean."""
@@ -234,6 +290,7 @@ class EventTeller:
             if sum(lot.number for lot in self._lots(code, event, one))
         ]
         if not earlier:
+            self._refuse_backwards(code, event, stage)
             self._stock(code, name, event, stage, number)
             return
         source = earlier[-1]
@@ -243,6 +300,20 @@ class EventTeller:
                 self.record.grow(code, brood, passed, share, event.at, dated=False)
             sex = sex_in(event.row.text("sex"))
             self.record.grow(code, brood, stage, share, event.at, sex=sex)
+
+    def _refuse_backwards(self, code: str, event: EventRow, stage: str) -> None:
+        """Animals that would reach a stage which those that are here have behind them, where no new
+        ones are named."""
+        here = [
+            lot for lot in self._lots(code, event) if STAGES.index(lot.stage) > STAGES.index(stage)
+        ]
+        if not here or stage == "egg" or event.taxon or event.row.text("brood"):
+            return
+        there = " and ".join(dict.fromkeys(_plural(lot.stage) for lot in here))
+        raise NotSo(
+            f"{_plural(stage)}, but {code} holds {there} alone by the lines before; write what they"
+            " became, or name the species of new ones"
+        )
 
     def _shares(
         self, code: str, event: EventRow, stage: str, number: int | None
@@ -353,7 +424,7 @@ class EventTeller:
         return stages.pop()
 
     def _move(self, code: str, event: EventRow, number: int | None) -> None:
-        to = event.row.text("to")
+        to = event.row.text("to") or _target_in(event.row.text("what happened"))
         if not to:
             raise NotSo("moved where to is not said; add a column, or leave the row out")
         stage = event.stage or self._only_stage(code, event)
@@ -386,6 +457,13 @@ class EventTeller:
             f"cause: {cause}" if cause and not cause_of(cause) else "",
             row.estimates(),
         )
+
+
+def _target_in(words: str) -> str:
+    """Where they were moved to, as in ``3 moved to E2``: the last word, if it is like a code."""
+    last = words.split()[-1]
+    is_code = len(words.split()) > 2 and (any(map(str.isdigit, last)) or last.isupper())
+    return last if is_code else ""
 
 
 def _is_other(record: PastRecord, broods: set[str], taxon: str) -> bool:

@@ -104,8 +104,10 @@ class _LifeReader:
         self._counts = {stage: row.number_of(name) for stage, name in _REACHED_IN.items()}
         for instar in INSTARS:
             self._read_instar(instar)
+        self._came_as = ""  # the stage in which the day of the row begins
         if all(at is None for at in self._begun.values()):
-            self._begun["egg"] = row.date("date") or laid
+            self._came_as = stage_in(row.text("stage") or row.text("what happened")) or "egg"
+            self._begun[self._came_as] = row.date("date") or laid
         self._took = _took(row)
         self._dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
         self._in_all = row.amount("days in all")
@@ -140,7 +142,9 @@ class _LifeReader:
             )
         earlier = self._chain[: self._chain.index(first)]
         if any(counts[stage] is not None for stage in earlier):
-            raise NotSo(f"{_REACHED_IN[earlier[0]]} are given, but not when they were laid")
+            raise NotSo(
+                f"{_REACHED_IN[earlier[0]]} are given, but not when they were laid; give the day"
+            )
         counted = any(number is not None for number in counts.values())
         number = counts[first] if counts[first] is not None else row.number_of("number")
         if number == 0:
@@ -224,7 +228,9 @@ class _LifeReader:
     def _dies_in(self, first: str) -> str:
         """In which stage an animal died: as the row says, else in the last that it tells of; where
         the days in all are more than those of the stages, in the one after."""
-        said = stage_in(self._row.text("stage")) or stage_in(self._row.text("fate"))
+        said = stage_in(self._row.text("fate"))
+        if not self._came_as or self._came_as == "egg":
+            said = said or stage_in(self._row.text("stage"))
         if said and said != "larva":
             return said
         place = self._chain.index
@@ -268,6 +274,10 @@ class _LifeReader:
             stage, here = later, reached
             if not here:
                 break
+        is_uncounted = all(one is None for one in (*counts.values(), *dead.values()))
+        if here and is_uncounted and self._fate == "died":
+            life.deaths.append((stage, here, self._last_day() or at))
+            here = 0
         if here and dead.get(stage) and not _told_of(life, stage):
             self._lose(life, stage, here, self._last_day() or at, counted=False)
         self._all_deaths(life, here)
@@ -400,7 +410,9 @@ def _fate(row: TableRow, *, marks_only: bool) -> str:
     if has("not, nicht, pas, no, niet", text) and has(DEAD, text):
         return NO_MORE
     found = next((fate for fate, words in FATE_WORDS if has(words, text)), "")
-    return found or (NO_MORE if has(ALIVE, text) or stage_in(cell) else "")
+    if not found and stage_in(cell):
+        return "died" if has(DEAD, heading) else NO_MORE
+    return found or (NO_MORE if has(ALIVE, text) else "")
 
 
 def _refuse_backwards(life: Life) -> None:
@@ -549,4 +561,6 @@ def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:
     """Whether the column of fates has a mark for some and nothing for the others."""
     cells = [row.text("fate") for row in rows]
     filled = [cell for cell in cells if not is_nothing(cell)]
-    return 0 < len(filled) < len(cells) and all(yes_or_no(cell) for cell in filled)
+    return 0 < len(filled) < len(cells) and all(
+        yes_or_no(cell) or stage_in(cell) for cell in filled
+    )

@@ -38,8 +38,8 @@ class TableRow:
         found = self.dates.read(cell)
         if found is None:
             raise NotSo(
-                f"{self.headings[field]} is '{cell}'; it must be a date with its year, as"
-                " 2026-05-03"
+                f"{self.headings[field]} is '{cell}'; it must be a date, as 2026-05-03; of dates"
+                " without a year say --year"
             )
         return found
 

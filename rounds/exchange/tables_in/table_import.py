@@ -18,8 +18,15 @@ from rounds.daybook import tag_for, tag_of
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import Imported, SetUp
-from rounds.exchange.tables_in.columns import DATES, LEFT_OUT, OF_LIVES, ColumnUse, columns_of
-from rounds.exchange.tables_in.dates import DateReader, date_order
+from rounds.exchange.tables_in.columns import (
+    CENSUS,
+    DATES,
+    LEFT_OUT,
+    OF_LIVES,
+    ColumnUse,
+    columns_of,
+)
+from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, year_in
 from rounds.exchange.tables_in.event_rows import MEANINGS, EventTeller, action_of, event_of
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
@@ -50,6 +57,7 @@ class ImportOptions:
         dates: day-first, month-first or year-first.
         species: of all rows, where no column says it.
         laid: the day from which days count in rows without a date.
+        year: of dates that have none.
         leave_out: rows that cannot be read are left out; the others are taken in.
     """
 
@@ -58,6 +66,7 @@ class ImportOptions:
     dates: str = ""
     species: str = ""
     laid: str = ""
+    year: str = ""
     leave_out: bool = False
 
 
@@ -183,15 +192,28 @@ class _Reading:
         self._names = {**_pairs(before.names if before else ()), **options.names}
         self._uses = columns_of(sheet, options.columns, _pairs(before.columns if before else ()))
         self._fields = {use.field for use in self._uses}
+        self._cells = [(row.number, self._dated(row.cells)) for row in sheet.rows]
         self._order, self._order_told = self._date_order(before)
         self._dates = DateReader(self._order, desk.zone)
+
+    def _dated(self, cells: Sequence[str]) -> tuple[str, ...]:
+        """A row whose dates without a year have that of its column of years, of all rows, or of
+        another date in it."""
+        positions = {use.position for use in self._uses if use.field in DATES}
+        years = [cells[use.position] for use in self._uses if use.field == "year"]
+        years += [self._options.year, *(year_in(cells[place]) for place in sorted(positions))]
+        year = next((one for one in years if one), "")
+        return tuple(
+            with_year(cell, year) if place in positions else cell
+            for place, cell in enumerate(cells)
+        )
 
     def _date_order(self, before: Imported | None) -> tuple[str, str]:
         columns = {
             use.heading: [
                 cell
-                for cell in self._sheet.column(use.position)
-                if not is_nothing(cell) and amount(cell) is None
+                for _, cells in self._cells
+                if not is_nothing(cell := cells[use.position]) and amount(cell) is None
             ]
             for use in self._uses
             if use.field in DATES
@@ -207,8 +229,7 @@ class _Reading:
 
     def table(self) -> TableImport:
         """What the table becomes, the rows that cannot be read aside."""
-        cells = [(row.number, row.cells) for row in self._sheet.rows]
-        rows = [row for row in rows_of(self._uses, cells, self._dates) if row.cells]
+        rows = [row for row in rows_of(self._uses, self._cells, self._dates) if row.cells]
         taxa, plants = self._species(rows), self._plants(rows)
         result = TableImport(
             self._file,
@@ -252,8 +273,18 @@ class _Reading:
     def _is_of_events(self) -> bool:
         """Whether each row tells one event."""
         if "what happened" in self._fields:
+            at = self._position("what happened")
+            held = all(
+                action_of(cells[at])[0] == "reached" for _, cells in self._cells if cells[at]
+            )
+            return not (held and self._fields & {"ended", "fate"})  # what was in it until when
+        if "date" not in self._fields or self._fields & OF_LIVES:
+            return False
+        if self._fields.isdisjoint(CENSUS):
             return True
-        return bool(self._fields & {"date"}) and not self._fields & OF_LIVES
+        names = [use.position for use in self._uses if use.field in ("container", "brood")]
+        of_whom = Counter(tuple(cells[at] for at in names) for _, cells in self._cells)
+        return max(of_whom.values(), default=0) > 1  # counted again
 
     def _taken(self) -> frozenset[str]:
         """Codes that the table may not use: those of the book that are not from this table."""
@@ -389,8 +420,13 @@ class _Reading:
             tell()
         except NotSo as wrong:
             result.problems[number] = str(wrong)
-        else:
-            result.told[number] = record.past.entries[before:]
+            return
+        result.told[number] = record.past.entries[before:]
+        if len(record.past.entries) == before:
+            result.problems[number] = (
+                "nothing in it is understood; name the columns of what happened and how many with"
+                " --map COLUMN=FIELD"
+            )
 
     def _compare(self, result: TableImport) -> None:
         """What of it the book has already, and what the book has that it no longer says."""

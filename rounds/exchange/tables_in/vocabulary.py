@@ -85,7 +85,7 @@ BEGINNINGS: Mapping[str, str] = {
     "adult": (
         "emerg*, *falterschlupf*, *imaginalschlupf*, emergenc*, emergi*, uitvlieg*, uitgevlogen"
     ),
-    "larva": "hatch*, *eischlupf*, *raupenschlupf*, eclosion des oeufs, eclosion larv*, uitgekomen",
+    "larva": "hatch*, *eischlupf*, *raupenschlupf*, eclosion des oeufs, eclosion larv*",
 }
 COMES_OUT = "*schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*, nacim*, uitkom*, uitgekomen"
 IN_ALL = (
