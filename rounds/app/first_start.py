@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding
-from rounds.app.holdings import PURPOSES
+from rounds.app.holdings import PURPOSE_OF, PURPOSES
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
@@ -33,13 +33,16 @@ _NUMBER = re.compile(
 )
 
 
+ONE_FEMALE = "1 female Lepidoptera"
+FREE_CODE = "K1"
+
+
 @dataclass(frozen=True, slots=True)
 class StartQuestion:
-    """One question: its words, what can be typed, and whether Enter alone passes over it."""
+    """One question: its words, what can be typed, and what Enter alone means."""
 
     text: str
     hint: str
-    may_pass: bool = True
 
 
 QUESTIONS: tuple[StartQuestion, ...] = (
@@ -56,21 +59,24 @@ QUESTIONS: tuple[StartQuestion, ...] = (
     ),
     StartQuestion(
         "2  What stands on it first? A code for the label, and what it is for.",
-        f"as: L2 laying; or several: E2-E6 eggs. It can be for {', '.join(PURPOSES)}",
-        may_pass=False,
+        "as: L2 laying; or several: E2-E6 eggs. Enter: it gets both from what is in it. It can be"
+        f" for {', '.join(PURPOSES)}",
     ),
     StartQuestion(
         "3  What is in it? How many, of what, on which plant.",
-        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter"
-        " where it is empty. " + CAUTIONS["protected"],
+        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone."
+        f" Enter: it is empty, or {ONE_FEMALE} where nothing stands yet. " + CAUTIONS["protected"],
     ),
 )
+# What each kind of container is called first: K1, E1 ... A female goes by the order's name until
+# it is known better (W1 is NAME).
+LETTERS = {"laying": "K", "eggs": "E", "rearing": "R", "pupation": "P", "host store": "S"}
 METRIC_WORDS = ("1", "c", "celsius", "metric", "ml", "mm")
 IMPERIAL_WORDS = ("2", "f", "fahrenheit", "imperial", "us", "fl oz", "in")
 WELCOME = (
     (
         "This book is empty. Three questions lead to your first round, the first with place and"
-        " units; every answer can be struck or changed later."
+        " units; every answer can be undone or changed later."
     ),
     (
         "Or type: list, where a bench already runs; demo, to look at an invented one first; from"
@@ -116,9 +122,7 @@ class FirstStart:
         asking = self.asking
         if asking is None:
             return ""
-        if not text:
-            if not asking.may_pass:
-                return "this one needs an answer; Esc leaves"
+        if not text and not (self.place == len(QUESTIONS) - 1 and not self.container):
             self.place += 1
             return ""
         outcome = (self._name, self._where, self._units, self._stands, self._holds)[self.place](
@@ -204,19 +208,43 @@ class FirstStart:
         return outcome
 
     def _holds(self, text: str) -> Outcome | str:
+        text = text or ONE_FEMALE
+        code = self.container or FREE_CODE
         result = read_holding(
             text,
-            self.container,
+            code,
             self.desk.now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
             origin="first start",
         )
         if isinstance(result, str):
             return result
+        if not self.container:
+            purpose = _purpose_of(result)
+            code = f"{LETTERS.get(purpose, 'Q')}1"
+            placed = [
+                (kind, fields | {"container": code} if "container" in fields else fields)
+                for kind, fields in result
+            ]
+            result = [(k.SetUp, {"container": code, "purpose": purpose}), *placed]
         outcome = self.desk.say_many(result)
         if not isinstance(outcome, Refusal):
+            if not self.container:
+                self.container = code
+                self.told.append(f"{code} stands: {purpose}")
             self.told.append(f"in it: {literal(text)}")
         return outcome
+
+
+def _purpose_of(held: list[Saying]) -> str:
+    """What a container is for that holds that: by its animals, else it keeps plants."""
+    for kind, fields in held:
+        sex = str(fields.get("sex", ""))
+        if kind is k.FounderIntake:
+            return PURPOSE_OF.get(sex, PURPOSE_OF["adult"])
+        if kind is k.Stocked:
+            return PURPOSE_OF[sex or str(fields["stage"])]
+    return "host store"
 
 
 def _name_and_degrees(text: str) -> tuple[str, str]:

@@ -22,6 +22,7 @@ from rounds.views.words import literal
 Ended = Literal["round", "demo", "list", "left"]
 
 
+KEYS = "Enter answers, alone it takes what is usual   Esc to the empty bench"
 SET_IN = 3  # where the words of a question begin, behind its number
 
 
@@ -42,7 +43,7 @@ class FirstStartScreen(ModalScreen[Ended]):
             yield Lines(id="page", markup=False)
         yield Static("", id="message", markup=False)
         yield Pasted(id="wanted", compact=True)
-        yield Static("Enter answers   Esc to the empty bench", id="keys", markup=False)
+        yield Static(KEYS, id="keys", markup=False)
 
     def on_mount(self) -> None:
         """Ask."""
@@ -64,10 +65,6 @@ class FirstStartScreen(ModalScreen[Ended]):
                 Line((Cell(asking.text, "strong"),), hang=SET_IN),
                 Line((Cell(f"   {asking.hint}", "quiet"),), hang=SET_IN),
             ]
-            passes = "   Enter alone skips" if asking.may_pass else ""
-            self.query_one("#keys", Static).update(
-                f"Enter answers{passes}   Esc to the empty bench"
-            )
         self.query_one("#page", Lines).show(lines)
         self.query_one("#reading", VerticalScroll).scroll_end(animate=False)
 

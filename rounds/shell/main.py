@@ -83,6 +83,10 @@ def _has_clock() -> bool:
         return False
 
 
+FOLDER_HELP = "folder of the book (else ROUNDS_BOOK, else the usual place for data)"
+KEEPER_HELP = "the keeper's initials (else ROUNDS_KEEPER)"
+
+
 def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="rounds",
@@ -94,14 +98,10 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
     common = argparse.ArgumentParser(add_help=False)
     # Where they are not given after the command, those given before it hold.
     unsaid = argparse.SUPPRESS
-    common.add_argument(
-        "--book",
-        default=unsaid,
-        help="folder of the book (else ROUNDS_BOOK, else the usual place for data)",
-    )
-    common.add_argument("--by", default=unsaid, help="the keeper's initials (else ROUNDS_KEEPER)")
-    parser.add_argument("--book", help=argparse.SUPPRESS)
-    parser.add_argument("--by", default="", help=argparse.SUPPRESS)
+    common.add_argument("--book", metavar="FOLDER", default=unsaid, help=FOLDER_HELP)
+    common.add_argument("--by", metavar="INITIALS", default=unsaid, help=KEEPER_HELP)
+    parser.add_argument("--book", metavar="FOLDER", help=FOLDER_HELP)
+    parser.add_argument("--by", metavar="INITIALS", default="", help=KEEPER_HELP)
     parser.set_defaults(do=_open)
     commands = parser.add_subparsers(metavar="command")
     demo = commands.add_parser("demo", help="open a fresh demo bench; without a terminal, print it")

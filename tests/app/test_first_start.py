@@ -108,7 +108,6 @@ def test_whatever_stands_first(
     ("place", "typed", "wrong"),
     [
         (2, "3", "'3' is neither; type 1 for C, ml, mm or 2 for F, fl oz, in"),
-        (3, "", "this one needs an answer; Esc leaves"),
         (3, "L2 lying", "say what L2 is for, as: L2 laying; it can be holding, laying"),
         (3, "laying", "say also which container is for that, as: L1 laying"),
         (4, "2 butterflies", "say how many, what and which species, as: 2 females Boloria dia"),

@@ -1,0 +1,73 @@
+"""From an empty book to the first answered check: Enter alone does it, and few keys with names."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Screen, Story
+
+
+async def typed(screen: Screen, text: str) -> int:
+    """Type a line and Enter; how many keys that took."""
+    keys = [{" ": "space"}.get(sign, sign) for sign in text]
+    await screen.press(*keys, "enter")
+    return len(keys) + 1
+
+
+async def test_enter_alone_leads_to_the_first_check(story: Story) -> None:
+    story.at("2027-05-01 18:00")
+    async with story.screens() as screen:
+        await screen.press("a")
+        await screen.press(*["enter"] * 5)
+        assert "stop 1 of 1" in screen.text
+        assert "K1   1 female Lepidoptera" in screen.text
+        assert "waits" in screen.text, "what is next is on screen"
+        await screen.press("space")
+    assert [line["what"] for line in story.on_disk()] == [
+        "set up",
+        "founder",
+        "round started",
+        "drank",
+    ]
+    story.type("LEP-27-01 is Boloria dia")
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "purpose"),
+    [
+        ("1 female B. dia", "K1", "laying"),
+        ("41 eggs Boloria dia", "E1", "eggs"),
+        ("5 L5 Boloria dia on violet", "R1", "rearing"),
+        ("6 pupae Boloria dia", "P1", "pupation"),
+        ("violet in water", "S1", "host store"),
+    ],
+)
+async def test_code_and_purpose_come_from_what_is_in_it(
+    story: Story, line: str, code: str, purpose: str
+) -> None:
+    story.at("2027-05-01 18:00")
+    async with story.screens() as screen:
+        keys = 5 + await typed_start(screen, line)
+        for _ in range(6):
+            if screen.check:
+                await screen.press("space")
+                keys += 1
+                break
+            await screen.press("enter")
+            keys += 1
+    assert keys <= 40, keys
+    stood = next(entry for entry in story.on_disk() if entry["what"] == "set up")
+    assert (stood["container"], stood["purpose"]) == (code, purpose)
+
+
+async def typed_start(screen: Screen, line: str) -> int:
+    """Begin, take what is usual for place, units and container, and type what is in it."""
+    await screen.press("a", *["enter"] * 4)
+    return await typed(screen, line)
+
+
+async def test_what_is_not_understood_sets_nothing_up(story: Story) -> None:
+    async with story.screens() as screen:
+        await typed_start(screen, "eggs Boloria dia")
+        assert "say how many first" in screen.text
+    assert story.on_disk() == []
