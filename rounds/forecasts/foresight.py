@@ -17,7 +17,14 @@ from rounds.biology.thermal_constants import beyond
 from rounds.biology.thermal_time import StageEnds
 from rounds.forecasts.kept_stems import Chance, chance_of
 from rounds.forecasts.moats import MoatForecast, lowering
-from rounds.forecasts.needs import ThermalNeed, bettered, known_need, not_yet, seen_of
+from rounds.forecasts.needs import (
+    PriorConstants,
+    ThermalNeed,
+    bettered,
+    known_need,
+    not_yet,
+    seen_of,
+)
 from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
 from rounds.forecasts.stage_ends import (
     CHANGES,
@@ -207,11 +214,12 @@ class Forecasts:
         """What a stage of a species needs, bettered by the bench's own broods; of a brood by its
         own animals above all.
 
-        None for an instar of which nothing is known by itself.
+        An instar of which nothing is known by itself is its usual share of larval life; None for
+        the last, which ends with it.
         """
         key = taxon, stage, brood
         if key not in self._needs:
-            known = known_need(self.bench, taxon, stage)
+            known = known_need(self.bench, taxon, stage) or self._part_of_larva(taxon, stage, brood)
             if known is None:
                 self._needs[key] = None
             else:
@@ -222,6 +230,19 @@ class Forecasts:
                 else:
                     self._needs[key] = bettered(known, stage, list(broods.values()), this)
         return self._needs[key]
+
+    def _part_of_larva(self, taxon: str, stage: str, brood: str) -> PriorConstants | None:
+        """An instar before the last as a share of larval life, to be bettered by own broods."""
+        instar, instars = (
+            int(stage[1:]) if stage[1:].isdigit() else 0,
+            instars_of(self.bench, taxon),
+        )
+        if not 0 < instar < instars:
+            return None
+        share = instar_share(instar, instars)
+        larva = self.need(taxon, "larva", brood)
+        need = scaled(larva, share, f"{stage} taken as {share:.0%} of it")
+        return None if need is None else PriorConstants(need, None)
 
     def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[StageEnds, ...]]:
         """What each brood of a species says of a stage: its animals that ended it, and those that
@@ -369,12 +390,13 @@ class Forecasts:
         )
         stage = part if lot.instar else larva
         rest = own if own is not None and instar >= instars else scaled(larva, share, words)
+        by_itself = known_need(self.bench, taxon, f"L{instar}") is not None
         if (
             moult is not None
             and moult.half is not None
             and rest is not None
             and part is not None
-            and not own
+            and not by_itself
         ):
             longer_dd = (
                 moult.degree_days - part.constant_dd

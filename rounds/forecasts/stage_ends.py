@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from math import hypot, sqrt
 from typing import Literal
 
 from msgspec import Struct
@@ -18,6 +19,12 @@ from rounds.tallies.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]
 USUAL_INSTARS = 5
+# How long the first instar, each between, and the last take beside one another: medians over the
+# four species with published lines of every instar in biology/thermal_constants.csv.
+INSTARS_TAKE = (1.0, 0.85, 2.2)
+# How far such a share is off, as a standard deviation of the logarithm; measured on the same four
+# (tests/calibration/species.py).
+SHARE_VARIES = 0.28
 CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
 
 
@@ -59,9 +66,11 @@ class ComingChange(Struct, frozen=True):
 
 
 def instar_share(instar: int, instars: int) -> float:
-    """The share of larval life that an instar takes: the last twice as long as each before it; our
-    estimate, no source."""
-    return (2.0 if instar >= instars else 1.0) / (instars + 1)
+    """The share of larval life that an instar takes, as in the species with published lines of
+    every instar (``INSTARS_TAKE``)."""
+    first, between, last = INSTARS_TAKE
+    takes = last if instar >= instars else first if instar == 1 else between
+    return takes / (last + (first + between * (instars - 2) if instars > 1 else 0.0))
 
 
 def left_share(instar: int, instars: int) -> float:
@@ -73,10 +82,17 @@ def left_share(instar: int, instars: int) -> float:
 
 
 def scaled(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | None:
-    """A part of a stage's need."""
+    """A part of a stage's need; the smaller the part, the less sure is its share."""
     if need is None:
         return None
-    return replace(need, constant_dd=need.constant_dd * share, words=f"{need.words}; {words}")
+    varies = SHARE_VARIES * sqrt(max(0.0, 1 - share))
+    return replace(
+        need,
+        constant_dd=need.constant_dd * share,
+        uncertainty=hypot(need.uncertainty, varies),
+        longer=hypot(need.above, varies),
+        words=f"{need.words}; {words}",
+    )
 
 
 def coming_change(

@@ -1,0 +1,140 @@
+"""Leave-one-out over the collected species: what each basis would tell of a species, held against its own published lines.
+
+A study of a species is foretold from its other studies, a species from the others of its genus, from all others, and an
+instar from larval life, at 17, 21 and 25 C. The rows are those of ``rounds/biology/thermal_constants.csv``, each with its
+source; what is left out there is left out here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot, log
+
+from rounds.biology import thermal_constants as lines
+from rounds.biology.thermal_constants import MEASURED_AT, WHOLE, Z90, Constants
+from rounds.forecasts.stage_ends import SHARE_VARIES, instar_share
+
+INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A published line and what its basis told of it: logarithms of true over told days, and both sides of the window."""
+
+    basis: str
+    stage: str
+    name: str
+    errors: tuple[float, ...]
+    shorter: float
+    longer: float
+
+    @property
+    def inside(self) -> float:
+        """The share of the temperatures at which it came inside the nine-in-ten window."""
+        held = [-Z90 * self.shorter <= error <= Z90 * self.longer for error in self.errors]
+        return sum(held) / len(held)
+
+
+def _errors(true: Constants, told: Constants) -> tuple[float, ...]:
+    rates = [(told.rate(at), true.rate(at)) for at in MEASURED_AT]
+    return tuple(log(one / other) for one, other in rates if one > 0 and other > 0)
+
+
+def cases() -> Iterator[Case]:
+    """Every species and stage by every basis that it has, itself left out."""
+    for stage in WHOLE:
+        known = lines.lines_of(stage)
+        own = {name: lines.combined(some) for name, some in known.items()}
+        for name, some in known.items():
+            others = {other: one for other, one in own.items() if other != name}
+            genus = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
+            if genus:
+                off = lines.genus_error(name)
+                yield Case("genus", stage, name, _errors(own[name], lines.combined(genus)), *off)
+            every = lines.combined(list(others.values()))
+            yield Case(
+                "any species", stage, name, _errors(own[name], every), *lines.any_error(stage, name)
+            )
+            sources = sorted({one.source for one in some})
+            for source in sources if len(sources) > 1 else ():
+                study = lines.combined([one for one in some if one.source == source])
+                rest = lines.combined([one for one in some if one.source != source])
+                yield Case(
+                    "its own", stage, name, _errors(study, rest), *lines.populations_error(name)
+                )
+
+
+def instars() -> Iterator[Case]:
+    """Every instar of a species with lines of all of them, as its usual share of these together: how far shares are off."""
+    names = {name for stage in INSTARS for name in lines.lines_of(stage)}
+    for name in sorted(names):
+        known = {
+            int(stage[1:]): lines.combined(lines.lines_of(stage)[name])
+            for stage in INSTARS
+            if name in lines.lines_of(stage)
+        }
+        if sorted(known) != list(range(1, len(known) + 1)):
+            continue
+        for instar, line in known.items():
+            share, errors = instar_share(instar, len(known)), []
+            for at in MEASURED_AT:
+                whole = sum(1 / one.rate(at) for one in known.values())
+                errors.append(log(1 / line.rate(at) / (whole * share)))
+            off = SHARE_VARIES * (1 - share) ** 0.5
+            yield Case("share of larval life", f"L{instar}", name, tuple(errors), off, off)
+
+
+def moults() -> Iterator[Case]:
+    """Every published instar as its share of larval life, as any species' larvae take it."""
+    for stage in INSTARS[:-1]:
+        for name, some in lines.lines_of(stage).items():
+            all_of = [one for one in INSTARS if name in lines.lines_of(one)]
+            instar, number = int(stage[1:]), len(all_of)
+            larvae = {other: one for other, one in lines.lines_of("larva").items() if other != name}
+            if instar >= number:
+                continue
+            larva = lines.combined([lines.combined(own) for own in larvae.values()])
+            share = instar_share(instar, number)
+            errors = [
+                log(larva.rate(at) / share / lines.combined(some).rate(at)) for at in MEASURED_AT
+            ]
+            shorter, longer = (
+                hypot(side, SHARE_VARIES * (1 - share) ** 0.5)
+                for side in lines.any_error("larva", name)
+            )
+            yield Case("instar of any species", stage, name, tuple(errors), shorter, longer)
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """How many cases, what share of them inside, and the mean of true over told as a logarithm."""
+
+    cases: int
+    inside: float
+    bias: float
+
+
+def score(of: list[Case]) -> Score:
+    """Each case weighs one, however many temperatures it has."""
+    means = [sum(one.errors) / len(one.errors) for one in of]
+    return Score(len(of), sum(one.inside for one in of) / len(of), sum(means) / len(of))
+
+
+def table() -> dict[tuple[str, str], Score]:
+    """By basis and stage, and by basis over all stages."""
+    every = [*cases(), *instars(), *moults()]
+    keys = {(one.basis, one.stage) for one in every} | {(one.basis, "") for one in every}
+    return {
+        (basis, stage): score(
+            [one for one in every if one.basis == basis and stage in ("", one.stage)]
+        )
+        for basis, stage in sorted(keys)
+    }
+
+
+if __name__ == "__main__":
+    for (basis, stage), found in table().items():
+        print(
+            f"{basis:22} {stage or 'all':13} {found.cases:4} cases, inside {found.inside:.1%}, bias {found.bias:+.1%}"
+        )
