@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
@@ -16,7 +17,7 @@ from rounds.bench.zones import zone_doubt
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.names import new_names
+from rounds.entries.names import known_species, new_names
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import Draft
@@ -27,6 +28,8 @@ from rounds.forecasts.moats import state_at
 from rounds.views.cautions import cautions_before
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
+
+_GENUS = re.compile(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
 
 
 def read_typed(desk: Desk, text: str) -> Draft | UnclearTime:
@@ -76,6 +79,8 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         text = text.encode("utf-8", "surrogateescape").decode("utf-8")
     except UnicodeError:
         return Refusal("it has letters that cannot be read; save or send the text as UTF-8")
+    if _is_undo(desk, text):
+        return desk.strike_last()
     line = _line(desk, text, at)
     if isinstance(line, Refusal):
         return line
@@ -93,6 +98,14 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         if beside := "; ".join(filter(None, told)):
             desk.say_beside(outcome.entry, beside)
     return outcome
+
+
+def _is_undo(desk: Desk, text: str) -> bool:
+    """Whether a line takes back what was said last, as the key does; also behind a code that the
+    prompt had begun."""
+    words = text.casefold().split()
+    codes = {code.casefold() for code in desk.codes}
+    return words[-1:] == ["undo"] and (len(words) == 1 or (len(words) == 2 and words[0] in codes))
 
 
 def _line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
@@ -114,14 +127,25 @@ def _cup_with_animals(desk: Desk, text: str) -> list[Saying]:
         return []
     used = {*desk.bench.founders, *desk.bench.broods}
     said = read_holding(holds, known or code, desk.now(), used) if says_kinds(holds) else ""
-    if isinstance(said, str) or known:
-        return [] if isinstance(said, str) else said
+    if isinstance(said, str):
+        return []
+    taxa = {str(fields["taxon"]) for _, fields in said if "taxon" in fields}
+    if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
+        return []
+    if known:
+        return said
     held = [
         Holding(1, fields["stage"], fields.get("sex", ""))
         for _, fields in said
         if "stage" in fields
     ]
     return [(k.SetUp, {"container": code, "purpose": purpose_of(held)}), *said]
+
+
+def _is_a_name(desk: Desk, taxon: str) -> bool:
+    """Whether words are the name of a species: known to the book, or with a genus written as
+    one."""
+    return taxon in known_species(desk.bench) or bool(_GENUS.match(taxon))
 
 
 def _of_another_zone(desk: Desk, draft: Draft) -> str:
@@ -144,6 +168,8 @@ def _of_another_zone(desk: Desk, draft: Draft) -> str:
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
     """What a line would write if it were said now, and True; or what is not clear or cannot be, and
     False."""
+    if _is_undo(desk, text):
+        return "undoes what was said last here; an older line is crossed out in the daybook", True
     line = _line(desk, text, at)
     if isinstance(line, Refusal):
         return line.line, False

@@ -135,7 +135,7 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     leave = (
         [held for place, held in named(bench, container, entry.lots) if place is container]
         if entry.lots
-        else container.hosts
+        else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
     )
     if not leave:
         return ""
@@ -146,6 +146,8 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
         number = there - sum(
             found_at(held, container.code) for held in container.held if held not in lots
         )
+        if not lots:
+            number = min(number, _may_bear(bench, container, leave, there))
         return (
             _eggs_stay(container, entry, number, "", "if they are on these stems, type")
             if number > 0
@@ -157,6 +159,17 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     number = min(result, sum(lot.number for lot in eggs))
     which = f" found on {'them' if len(bore) > 1 else 'it'}"
     return _eggs_stay(container, entry, number, which, "to move them too, type") if number else ""
+
+
+def _may_bear(
+    bench: Bench, container: Container, leave: Sequence[Host | KeptLot], there: int
+) -> int:
+    """How many of the eggs on record may be on stems that leave: those found on them, else those
+    that were not found on others."""
+    found = sum(one.eggs for one in leave)
+    others = sum(host.eggs for host in container.hosts if host not in leave)
+    others += sum(held.eggs for _, held in kept_lots(bench) if held.source == container.code)
+    return found or there - others
 
 
 def found_at(held: KeptLot, code: str) -> int:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from msgspec.structs import replace
+
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import are_fed
+from rounds.checks.facts import ContainerContext, DueContext, are_fed
 from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import TimedRule, plain
+from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -23,6 +27,18 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     code = container.code
     solution = SupplyUse(at, "solution", "", ML_A_FEEDER, f"{code} feeder {ML_A_FEEDER:g}")
     return [solution, SupplyUse(at, "swabs", "", 1, f"{code} feeder")]
+
+
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+    """Counts from when it was changed; late at once where it was seen dry, sour or mouldy since."""
+    due = plain(reckoning, context, rule)
+    seen = context.container.last.get("feeder seen")
+    if not isinstance(seen, k.FeederSeen) or seen.state == "fresh":
+        return due
+    at, changed = utc(seen.at), due.last
+    if changed is not None and (changed.at, changed.id) > (seen.at, seen.id):
+        return due
+    return replace(due, due=min(due.due, at), amber=at, reason=f"feeder seen {seen.state}")
 
 
 CHECK = Check(
@@ -44,6 +60,7 @@ CHECK = Check(
         ),
     ),
     needs=are_fed,
+    reckon=reckon,
     about=drink.takes_food,
     question=Question("The feeder?", (Answer("c", "changed", say(k.FeederChanged), usual=True),)),
     helped=(

@@ -12,7 +12,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
 
-UNKNOWN_PLANT = "host plant"
+UNKNOWN_PLANT = "plant not on record"
 STEMS_A_DAY = {
     "last instar": 1.0,
     "L3-L4": 0.25,

@@ -134,6 +134,30 @@ class FeederChanged(ContainerEntry, frozen=True, kw_only=True, tag="feeder chang
     )
 
 
+class FeederSeen(ContainerEntry, frozen=True, kw_only=True, tag="feeder seen"):
+    """The swab, tissue or sponge looked at; dry, sour or mouldy it wants changing."""
+
+    state: Literal["fresh", "dry", "sour", "mouldy"]
+
+    finds = True
+    slots = Slots(
+        short={"ok": "fresh", "fine": "fresh", "wet": "fresh", "empty": "dry"},
+        synonyms=(
+            say(
+                "feeder dry, swab dry, sponge dry, tissue dry, feeder empty, swab empty, dry"
+                " feeder, dry swab, feeder dried, swab dried",
+                state="dry",
+            )
+            | say("feeder mouldy, swab mouldy, sponge mouldy, mould on feeder", state="mouldy")
+            | say("feeder sour, swab sour, sponge sour, feeder fermenting", state="sour")
+            | say("feeder ok, swab ok, feeder wet, swab wet, feeder fine", state="fresh")
+        ),
+    )
+
+    def wording(self, measures: Measures) -> str:
+        return f"feeder {self.state}"
+
+
 class FoodMade(Entry, frozen=True, kw_only=True, tag="food made"):
     """A stock of solution made up."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Annotated, Any, Literal
 
@@ -154,17 +154,32 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
 
 
 def only_pair(container: Container) -> dict[str, Any]:
-    """Her and him, where one female and one male are all the adults that sit in a container; else
-    nothing."""
-    adults = container.lots_of("adult")
-    pair = {
-        lot.sex: lot.brood for lot in adults if lot.number == 1 and lot.sex and len(lot.codes) == 1
-    }
-    return (
-        {"female": pair["female"], "male": pair["male"]}
-        if len(adults) == 2 and pair.keys() >= {"female", "male"}
-        else {}
+    """Her, where one female alone sits in a container, and him, where one male does."""
+    found: dict[str, Any] = {}
+    for sex in ("female", "male"):
+        lots = [lot for lot in container.lots_of("adult") if lot.sex in (sex, "")]
+        if len(lots) == 1 and lots[0].number == 1 and lots[0].sex and len(lots[0].codes) == 1:
+            found[sex] = lots[0].brood
+    return found
+
+
+def with_whom(container: Container, said: Mapping[str, Any]) -> str:
+    """The question who paired, with what stands there."""
+    pair = only_pair(container) | dict(said)
+    lots = container.lots_of("adult")
+    adults = [code for lot in lots for code in lot.codes]
+    females, males = (
+        [code for lot in lots for code in lot.codes if lot.sex != other]
+        for other in ("male", "female")
     )
+    female, male = pair.get("female", (*females, "W2")[0]), pair.get("male", (*males, "M3")[0])
+    text = f"who with whom? {container.code} holds {', '.join(adults) or 'no adults'} on record"
+    if not males:
+        return (
+            f"{text}, and no male. As: {container.code} paired {female} with wild, where he never"
+            f" came in; or {container.code} paired {female} with M3"
+        )
+    return f"{text}. As: {container.code} paired {female} with {male}"
 
 
 def sibs_words(bench: Bench, brood: str) -> str:

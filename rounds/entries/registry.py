@@ -37,6 +37,7 @@ from rounds.entries.climate import LoggerRead as LoggerRead
 from rounds.entries.climate import Misted as Misted
 from rounds.entries.feeding import Drank as Drank
 from rounds.entries.feeding import FeederChanged as FeederChanged
+from rounds.entries.feeding import FeederSeen as FeederSeen
 from rounds.entries.feeding import FoodMade as FoodMade
 from rounds.entries.feeding import FoodRefused as FoodRefused
 from rounds.entries.feeding import Offered as Offered

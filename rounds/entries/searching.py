@@ -362,10 +362,13 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         """What was seen stays on the card until something else is seen."""
         container = container_for(bench, self.container, self)
         _quiet(container, self)
-        if container.sign != self.sign or container.sign_since is None:
+        as_before = container.sign == self.sign and container.sign_since is not None
+        if not as_before:
             container.sign, container.sign_since = self.sign, self.at
         showing = SHOWN_BY.get(self.sign)
-        container.sign_left = self.number or (container.count(showing) if showing else 0)
+        there = container.count(showing) if showing else 0
+        left = min(container.sign_left, there) if as_before else 0  # so many show it still
+        container.sign_left = self.number or left or there
 
     def wording(self, measures: Measures) -> str:
         return f"looked, {f'{self.number} ' if self.number else ''}{self.sign}"
@@ -586,13 +589,21 @@ def _where_the_stems_are(
     bench: Bench, container: Container, said: dict[str, Any], at: datetime
 ) -> Container:
     """A search at the stop where stems just came out is of those stems, wherever they are kept
-    now."""
-    if any(said.get(name) for name in ("lots", "plant", "where")):
+    now; of one plant of them, where it is named and stands there no more."""
+    plant = str(said.get("plant", ""))
+    if (
+        said.get("lots")
+        or said.get("where")
+        or any(host.plant == plant for host in container.hosts)
+    ):
         return container
     out = came_out_just_now(bench, container, at)
     if out is None:
         return container
     keeper, lots = out
+    lots = [held for held in lots if plant in ("", held.plant)]
+    if not lots:
+        return container
     said["container"], said["lots"] = keeper.code, tuple(held.lot for held in lots)
     return keeper
 

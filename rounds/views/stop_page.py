@@ -366,18 +366,19 @@ def before_lines(
             found.append((visit, []))
         found[-1][1].append(entry)
     lines = []
-    for position, ((_, by), visit_entries) in enumerate(found):
+    instants = [clock(one[0].at, moment.now, moment.zone) for _, one in found]
+    width = max((len(at) for at in instants), default=0) + 2
+    for position, (((_, by), visit_entries), at) in enumerate(zip(found, instants, strict=True)):
         told = dict.fromkeys(_said(one, bench) for one in reversed(visit_entries))
-        at = clock(visit_entries[0].at, moment.now, moment.zone)
         label = "before" if not position else ""
         lines.append(
             Line(
                 (
                     Cell(f"  {label:<{LABEL - 2}}", "quiet"),
-                    Cell(f"{at:<11}"),
+                    Cell(f"{at:<{width}}"),
                     Cell("; ".join(told)),
                 ),
-                hang=LABEL + 11,
+                hang=LABEL + width,
                 right=literal(by),
             )
         )

@@ -50,6 +50,7 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("L2 offered sugar", "offered", {"container": "L2", "food": "sugar"}),
     ("L2 offered ripe banana", "offered", {"container": "L2", "food": "ripe banana"}),
     ("L2 refused 1", "refused", {"container": "L2", "number": 1}),
+    ("L2 feeder dry", "feeder seen", {"container": "L2", "state": "dry"}),
     ("L2 feeder changed sugar 15%", "feeder changed", {"container": "L2", "food": "sugar", "strength_percent": 15.0}),
     ("food made sugar 15% 100ml", "food made", {"food": "sugar", "strength_percent": 15.0, "volume_ml": 100.0}),
     ("L2 searched 0", "searched", {"container": "L2", "found": 0}),

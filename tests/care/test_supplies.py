@@ -100,7 +100,7 @@ def test_darkening_eggs_want_one_tender_leaf(desk: Desk, clock: Clock) -> None:
 
     leaf = next(need for need in reckoned(desk).coming if need.what == "sprigs")
 
-    assert (leaf.of, leaf.number, leaf.arithmetic) == ("host plant", 1, "E3 1 tender leaf")
+    assert (leaf.of, leaf.number, leaf.arithmetic) == ("plant not on record", 1, "E3 1 tender leaf")
 
 
 def test_lining_is_changed_at_each_clean(desk: Desk, clock: Clock) -> None:

@@ -91,7 +91,7 @@ def test_a_time_behind_the_name_is_when_they_were_caught(story: Story) -> None:
     }
 
 
-@pytest.mark.parametrize("line", ["B3 2 females", "B3 5 larvae", "B3 2 ladies Iolana iolas", "2 females Iolana iolas"])  # fmt: skip
+@pytest.mark.parametrize("line", ["B3 2 females", "B3 5 larvae", "B3 2 ladies Iolana iolas", "2 females Iolana iolas", "B3 2 L5 moulted L4", "K2 2 L5 moulted L4"])  # fmt: skip
 def test_what_says_no_species_or_no_cup_is_asked_about(story: Story, line: str) -> None:
     story.type("K2 set up laying")
     story.refused(line)

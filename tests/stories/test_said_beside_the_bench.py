@@ -67,7 +67,7 @@ def test_the_only_two_that_sit_there_are_the_pair(bench: Story) -> None:
     bench.type("C5 mated")
     assert (last(bench)["female"], last(bench)["male"]) == ("F1", "M1")
     bench.type("C5 founder F2 Melitaea vespina female")
-    assert "needs female" in bench.refused("C5 paired")
+    assert "who with whom? C5 holds F1, F2, M1" in bench.refused("C5 paired")
 
 
 @pytest.mark.parametrize(
@@ -99,17 +99,31 @@ def test_hot_with_a_number_is_a_reading(bench: Story, line: str) -> None:
 @pytest.mark.parametrize(
     ("line", "as_typed"),
     [
-        ("K2 carried cool", "K2 air 12C; K2 shade"),
+        ("K2 carried cool", "K2 air 12C; K2 shade; K2 changed shelf=cellar; K2 note carried cool"),
         ("K2 too dry", "K2 misted"),
         ("K2 too wet", "K2 looked condensation"),
-        ("K2 in the sun 34 C", "K2 sun; then K2 air 34C"),
-        ("undo", "the key u undoes what was said last"),
     ],
 )
 def test_what_is_two_things_is_asked_with_the_lines_that_say_it(
     bench: Story, line: str, as_typed: str
 ) -> None:
     assert as_typed in bench.refused(line)
+
+
+@pytest.mark.parametrize("line", ["K2 in the sun 34 C", "K2 sun 34", "K2 in the shade 93.2 F"])
+def test_where_it_stands_and_how_warm_it_is_there_are_two_entries(bench: Story, line: str) -> None:
+    bench.type(line)
+    light, air = bench.on_disk()[-2:]
+    assert (light["what"], light["to"]) == ("light", "shade" if "shade" in line else "sun")
+    assert (air["what"], round(air["temperature_c"]), air["container"]) == ("air", 34, "K2")
+
+
+@pytest.mark.parametrize("line", ["undo", "K2 undo"])
+def test_undo_at_the_prompt_is_the_key(bench: Story, line: str) -> None:
+    bench.type("K2 misted")
+    assert "undoes what was said last" in bench.preview(line)
+    assert "misted" in bench.type(line)[0]
+    assert "misted" not in bench.desk.bench.containers["K2"].last
 
 
 def test_a_text_in_quotes_behind_all_else_is_where_she_was_caught(bench: Story) -> None:

@@ -91,7 +91,10 @@ async def test_one_plant_that_came_out_is_not_asked_about(story: Story) -> None:
 
 
 def test_the_line_typed_says_one_of_several_too(evening: Story) -> None:
-    evening.type("K3 host changed willow", "K3 searched 6")
+    evening.type("K3 host changed willow")
+    asked = evening.refused("K3 searched 6")
+    assert "on which of those that came out? As: K3 searched 6 on Viola canina" in asked
+    evening.type(asked.rpartition("nobody knows: ")[2])
     search = next(one for one in evening.on_disk() if one["what"] == "searched")
     assert len(search["lots"]) == 2
     file = evening.folder.parent / "laying.csv"

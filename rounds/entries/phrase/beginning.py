@@ -9,6 +9,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.dates import read_time_first
+from rounds.entries.phrase.intruders import intruder
 from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.stands_on import stands_on
@@ -72,6 +73,7 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     kind = (
         stands_on(reader, subject)
         or ants(reader, subject)
+        or intruder(reader, subject)
         or counted_first(reader, subject)
         or _verb(reader, subject)
     )

@@ -12,6 +12,7 @@ from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.unsure import unsexed
+from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.state import Bench, Container, Host, KeptLot
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Stage
@@ -95,10 +96,16 @@ def _of_one_container(
     if result.get("plant") == PLANT_THERE or result.get("changed"):
         return _fresh_host(result, container)
     if draft.kind is k.Searched:
-        finds = _finds(result, container, bench)
-        return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench)
+        finds = _finds(result, container, bench, at)
+        return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench, at)
     if draft.kind in (k.Split, k.Moved):
         return _into_cups(draft, result, bench)
+    if draft.kind is k.Light and "temperature_c" in result:  # 'in the sun 34 C'
+        read: dict[str, Any] = {
+            name: result[name] for name in ("container", "temperature_c") if name in result
+        }
+        light = {name: value for name, value in result.items() if name != "temperature_c"}
+        return [(k.Light, light), (k.Air, read)]
     return [(draft.kind, result)]
 
 
@@ -379,7 +386,7 @@ def _changed_of_several(
 
 
 def _finds(
-    fields: dict[str, Any], container: Container | None, bench: Bench
+    fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
 ) -> list[dict[str, Any]] | UnclearTime:
     """What a search found, plant by plant: ``3 on Lotus, 5 on the Onobrychis`` are two finds."""
     first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
@@ -389,17 +396,38 @@ def _finds(
         for result, where in zip(others[::2], others[1::2], strict=True)
     ]
     try:
-        return [_on_a_plant(find, container, bench) for find in finds]
+        return [_on_a_plant(find, container, bench, at) for find in finds]
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
 
 
+def _on_which(
+    find: Mapping[str, Any], container: Container | None, bench: Bench, at: datetime
+) -> UnclearTime | None:
+    """On which plant eggs were, where several came out just now."""
+    told = any(find.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
+    out = came_out_just_now(bench, container, at) if container and not told else None
+    keeper, lots = out or (container, [])
+    plants = list(dict.fromkeys(held.plant for held in lots))
+    if not find.get("found") or len(plants) < 2 or container is None or keeper is None:
+        return None
+    code, found = container.code, find["found"]
+    ways = ", ".join(f"{code} searched {found} on {plant}" for plant in plants)
+    unknown = ",".join(str(held.number) for held in lots)
+    return UnclearTime(
+        f"{found} found: on which of those that came out? As: {ways}; or, where nobody knows:"
+        f" {keeper.code} searched {found} lot={unknown}"
+    )
+
+
 def _found(
-    finds: list[dict[str, Any]], container: Container | None, bench: Bench
+    finds: list[dict[str, Any]], container: Container | None, bench: Bench, at: datetime
 ) -> list[Saying] | UnclearTime:
     """What a search found; ``5 eggs in E3`` were found where the females are, and go there."""
     to_record: list[Saying] = []
     for find in finds:
+        if asked := _on_which(find, container, bench, at):
+            return asked
         words = str(find.get("where", "")).split()
         to = bench.at(words[-1]) if words and set(words[:-1]) <= _BROUGHT else None
         if to is None or container is None or to is container or not find.get("found"):
@@ -421,7 +449,7 @@ def _found(
 
 
 def _on_a_plant(
-    fields: dict[str, Any], container: Container | None, bench: Bench
+    fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
 ) -> dict[str, Any]:
     """A search 'on violet' names the plant, where one that stands or is kept there has that name,
     or a word of it.
@@ -435,6 +463,9 @@ def _on_a_plant(
         return fields
     stems: list[Host | KeptLot] = [*container.hosts, *container.held] if container else []
     there = dict.fromkeys(stem.plant for stem in stems)
+    if container:  # also on what just came out
+        out = came_out_just_now(bench, container, at)
+        there |= dict.fromkeys(held.plant for held in (out[1] if out else ()))
     plant = named_there(bare, there) or next(
         (one for one in known_plants(bench) if one.casefold() == bare.casefold()), ""
     )

@@ -8,7 +8,7 @@ from itertools import pairwise
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.names import known_plants, name_and_rest
-from rounds.entries.pairing import only_pair
+from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
@@ -167,11 +167,10 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
             continue
         if field.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
-        if (
-            described.name == "paired"
-            and field.name in ("female", "male")
-            and _sits_as_a_pair(reader)
-        ):
+        if described.name == "paired" and field.name in ("female", "male"):
+            container = reader.bench.at(str(reader.fields.get("container", "")))
+            if container and field.name not in only_pair(container):
+                raise PhraseProblem(with_whom(container, reader.fields), Word("", end))
             continue
         if field.name == "until" and reader.fields.get("why"):
             continue  # a day
@@ -194,11 +193,6 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
             Word("", end),
             field.choices,
         )
-
-
-def _sits_as_a_pair(reader: Reader) -> bool:
-    container = reader.bench.at(str(reader.fields.get("container", "")))
-    return bool(container and only_pair(container))
 
 
 def _plant_of_the_one_there(reader: Reader, end: int) -> None:

@@ -9,7 +9,12 @@ from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word
 
 _STEMS = frozenset({"stem", "stems", "sprig", "sprigs"})
-_JOINS = frozenset({"move", "moved", "kept", "old", "held", "the", "of", "from", "in"})
+_LOTS = frozenset({"lot", "lots"})
+_JOINS = frozenset(
+    {"move", "moved", "put", "now", "kept", "old", "held", "the", "of", "from", "in"}
+)
+# Lots have numbers in the order in which they came.
+_NTH = {"first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5"}
 _REST = re.compile(r"^(?:lots?|(?:lots?=)?\d{1,3}(?:[-,]\d{1,3})*|[A-Z]{1,2})$")
 
 
@@ -17,19 +22,10 @@ def stems_moved(reader: Reader) -> None:
     """Put the words of such a line in the order in which they are read: container, kept stems,
     which, and where to."""
     words = reader.words
-    to = next(
-        (
-            position
-            for position, word in enumerate(words)
-            if word.lower in ("to", "into") and not word.quoted
-        ),
-        len(words),
-    )
-    if to == len(words) or not reader.code_of(
-        reader.words[to + 1] if to + 1 < len(words) else None
-    ):
+    to = _where_to(reader)
+    if to is None:
         return
-    head = words[:to]
+    head = _by_number(reader, words[:to])
     places = [word for word in head if reader.code_of(word)]
     stems = [word for word in head if word.lower in _STEMS]
     rest = [
@@ -37,6 +33,7 @@ def stems_moved(reader: Reader) -> None:
         for word in head
         if word not in places and word not in stems and word.lower not in _JOINS
     ]
+    stems = stems or [word for word in head if word.lower in _LOTS][:1]
     if (
         len(places) != 1
         or len(stems) != 1
@@ -44,6 +41,10 @@ def stems_moved(reader: Reader) -> None:
     ):
         return
     kept = [Word("kept", stems[0].at), Word("stems", stems[0].at)]
+    if stems[0].lower in _LOTS:
+        before, how = None, Word("to", words[to].at)
+        reader.words[:] = [places[0], *kept, *rest, how, *words[to + 1 :]]
+        return
     before = head[head.index(stems[0]) - 1] if head[0] is not stems[0] else None
     of_lot = len(head) > 2 and head[head.index(stems[0]) - 2].lower in ("lot", "lots")
     how_many = (
@@ -53,3 +54,37 @@ def stems_moved(reader: Reader) -> None:
     )
     which = [word for word in rest if word not in how_many]
     reader.words[:] = [places[0], *kept, *which, *how_many, *words[to:]]
+
+
+def _where_to(reader: Reader) -> int | None:
+    """The word before the container that they go to: ``to``, else the last ``in``."""
+    words = reader.words
+    found = [
+        position
+        for position, word in enumerate(words[:-1])
+        if word.lower in ("to", "into", "in")
+        and not word.quoted
+        and reader.code_of(words[position + 1])
+    ]
+    to = [position for position in found if words[position].lower != "in"]
+    if to:
+        return to[0]
+    return found[-1] if found and any(word.lower in _LOTS for word in words) else None
+
+
+def _by_number(reader: Reader, head: list[Word]) -> list[Word]:
+    """Lots named by their order or age as lots by number: ``second lot``, ``oldest lot``."""
+    place = next((code for word in head if (code := reader.code_of(word))), "")
+    container = reader.bench.at(place)
+    held = sorted(one.number for one in container.held) if container else []
+    named = dict(_NTH)
+    if held:
+        named |= {"oldest": str(held[0]), "newest": str(held[-1]), "last": str(held[-1])}
+    result: list[Word] = []
+    for word in head:
+        if result and result[-1].lower in named and word.lower in _LOTS:
+            nth = result.pop()
+            result += [word, Word(named[nth.lower], nth.at)]
+        else:
+            result.append(word)
+    return result

@@ -187,12 +187,13 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     name = _unit_field(reader, described, unit) if unit else _next_number(reader, described)
     if name is None:
         if described.name == "light" and unit in ("", "c", "f"):
-            here = reader.fields.get("container", "K2")
-            raise PhraseProblem(
-                f"one thing a line: {here} {reader.fields.get('to', 'sun')}; then {here} air"
-                f" {word.text}{(unit and '') or 'C'}",
-                word,
-            )
+            if not unit and following and following.lower in ("c", "f"):
+                unit = following.lower
+                reader.place += 1
+            degrees = float(number.replace(",", "."))  # a reading beside it
+            celsius = reader.measures.celsius(degrees) if not unit else degrees
+            reader.fields["temperature_c"] = celsius_of(degrees) if unit == "f" else celsius
+            return True
         if unit:
             raise PhraseProblem(
                 f"'{word.text}': '{described.name}' takes no number in {unit}", word

@@ -86,7 +86,9 @@ def read_phrase(
         place_loose(reader, described)
         same_again(reader, described)
         behind = end_of_name(reader, described)
-        note = put_after(reader, described, ", ".join(filter(None, (behind, after.strip()))))
+        note = put_after(
+            reader, described, ", ".join(filter(None, (reader.aside, behind, after.strip())))
+        )
         ask_for_what_is_wanting(reader, described, len(text))
     except PhraseProblem as trouble:
         return trouble.unclear

@@ -78,6 +78,7 @@ class Reader:
     new: bool = False
     targets: tuple[tuple[str, str], ...] = ()
     left_out: tuple[str, ...] = ()  # of a range, no container
+    aside: str = ""  # words of the line that are a note beside what it says
     better: bool = False
 
     @property

@@ -97,10 +97,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("carried cool", "carried cold", "kept cool", "cooled"),
         (
             (
-                "how warm is it there, or where to? As: {0} air 12C; {0} shade; {0} changed"
-                " shelf=cellar"
+                "how warm is it there, where to, or how they came? As: {0} air 12C; {0} shade; {0}"
+                " changed shelf=cellar; {0} note carried cool"
             ),
-            ("air", "light", "changed"),
+            ("air", "light", "changed", "note"),
         ),
     ),
     "too dry": (
@@ -110,13 +110,6 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     "too wet": (
         "how is it seen, or what was done? As: {0} looked condensation; {0} lid opened",
         ("looked", "lid opened"),
-    ),
-    "undo": (
-        (
-            "the key u undoes what was said last; x on a line of the daybook, key y, crosses out an"
-            " older one"
-        ),
-        (),
     ),
     "found": (
         "eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1",
@@ -256,10 +249,13 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("who with whom? As: {0} paired W2 with M3", ("paired",)),
     ),
     **dict.fromkeys(
-        ("swab", "sponge", "feeder", "swab dry", "feeder dry", "swab wet"),
+        ("swab", "sponge", "feeder"),
         (
-            "changed, or only offered? As: {0} swab changed sugar 10%; or {0} offered sugar",
-            ("feeder changed", "offered"),
+            (
+                "changed, seen, or only offered? As: {0} swab changed sugar 10%; {0} swab dry; {0}"
+                " offered sugar"
+            ),
+            ("feeder changed", "feeder seen", "offered"),
         ),
     ),
 }

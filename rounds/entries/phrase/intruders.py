@@ -1,0 +1,43 @@
+"""What came in that should not be there: ``intruder spider``, ``a wasp at the feeder``, ``spider
+gone``."""
+
+from __future__ import annotations
+
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.subject import Subject
+from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.verbs import number_of
+from rounds.entries.slots import each
+
+_INTRUDER = frozenset({"intruder", "intruders", "stranger", "strangers"})
+# Predators and others that get into cups; ants are of the barrier.
+_ANIMALS = each(
+    "spider spiders wasp wasps hornet hornets earwig earwigs mite mites beetle beetles bug bugs"
+    " harvestman harvestmen mouse mice fly flies woodlouse woodlice centipede centipedes lacewing"
+    " lacewings slug slugs snail snails cricket crickets mantis predator"
+)
+_BEFORE = each("a an one another some the feeder swab has no in at is there")
+_GONE = each("gone no removed out away none killed")
+
+
+def intruder(reader: Reader, place: Subject) -> type[Entry] | None:
+    """Read a line about one; what it was stays as a note beside it."""
+    if place.what != "known" or not place.codes or place.animals:
+        return None
+    steps = 0
+    while reader.said(steps, 1) in _BEFORE or number_of(reader.ahead(steps)):
+        steps += 1
+    if reader.said(steps, 1) not in _INTRUDER | _ANIMALS:
+        return None
+    end = steps
+    while (word := reader.ahead(end)) and not (is_time_word(word.text) or is_weekday(word.text)):
+        end += 1
+    words = [word for position in range(end) if (word := reader.ahead(position))]
+    gone = any(word.lower in _GONE for word in words)
+    reader.fields["sign"] = "as usual" if gone else "intruder"
+    text = " ".join(word.text for word in words)
+    reader.aside = "" if text.casefold() in _INTRUDER else text
+    reader.place += end
+    return k.Looked
