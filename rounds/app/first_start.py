@@ -80,7 +80,8 @@ WELCOME = (
     ),
     (
         "Or type: list, where a bench already runs; demo, to look at an invented one first; from"
-        " FOLDER, to take over species, plants and plan of another book."
+        " FOLDER, to take over species, plants and plan of another book; import FILE, for years of"
+        " an old spreadsheet."
     ),
 )
 
@@ -101,6 +102,7 @@ class FirstStart:
     container: str = ""
     wants_demo: bool = False
     wants_list: bool = False
+    wants_import: str = ""  # the file of an old table
     told: list[str] = field(default_factory=list)
 
     @property
@@ -116,6 +118,9 @@ class FirstStart:
             return ""
         if not self.container and text.casefold() == "list":
             self.wants_list = True
+            return ""
+        if not self.container and text.casefold().startswith("import "):
+            self.wants_import = typed.strip()[len("import ") :].strip()
             return ""
         if self.place == 0 and text.casefold().startswith("from "):
             return self._taken_over(typed.strip()[5:].strip())

@@ -153,6 +153,8 @@ class RoundsApp(OneKeyAtATime):
             self.screen.tell(first_words(self.desk), "strong")
         elif ended == "list":
             self.open_list()
+        elif ended and ended.startswith("import "):
+            self.open_import(ended.removeprefix("import "))
         elif ended == "demo":
             self.show_demo()
 
@@ -284,6 +286,19 @@ class RoundsApp(OneKeyAtATime):
         from rounds.screens.running_bench_screen import RunningBenchScreen
 
         self.push_screen(RunningBenchScreen(self.desk, self.listed), self._listed)
+
+    def open_import(self, file: str) -> None:
+        """Take in an old table."""
+        from rounds.screens.import_screen import ImportScreen
+
+        self.push_screen(ImportScreen(self.desk, file), self._imported)
+
+    def _imported(self, ended: tuple[Outcome | None, str] | None) -> None:
+        outcome, words = ended or (None, "")
+        page = self.screen
+        if outcome is not None and isinstance(page, Page):
+            page.show()
+            page.tell(literal(words), "good")
 
     def _listed(self, ended: tuple[Outcome | None, str] | None) -> None:
         outcome, self.listed = ended or (None, self.listed)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -19,14 +19,11 @@ from rounds.screens.prompt import Pasted
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
 
-Ended = Literal["round", "demo", "list", "left"]
-
-
 KEYS = "Enter answers, alone it takes what is usual   Esc to the empty bench"
 SET_IN = 3  # where the words of a question begin, behind its number
 
 
-class FirstStartScreen(ModalScreen[Ended]):
+class FirstStartScreen(ModalScreen[str]):
     """Three questions to the first container; what was typed stays until it fits."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -81,6 +78,8 @@ class FirstStartScreen(ModalScreen[Ended]):
             self.dismiss("demo")
         elif self._start.wants_list:
             self.dismiss("list")
+        elif self._start.wants_import:
+            self.dismiss(f"import {self._start.wants_import}")
         elif self._start.asking is None:
             self.dismiss("round")
         else:

@@ -28,6 +28,9 @@ from rounds.views.keys import actions_in, binding_id, key_label
 from rounds.views.words import clock, literal
 
 LOW = 15  # rows of a screen that has one line for what of the book cannot be read
+IMPORTS = (
+    "import "  # typed at the prompt before a file, it opens the page where an old table comes in
+)
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
 
 
@@ -278,6 +281,11 @@ class Page(Screen[None]):
         if self._asks_for_list(text):
             self.tell("Enter opens a page where containers are listed, typed or pasted")
             return
+        if self._file_to_import(text):
+            self.tell(
+                "Enter opens a page where an old table comes in; nothing is recorded before F10"
+            )
+            return
         if self.desk.bench.code_alone(text, self.here()):
             self.tell(f"Enter goes to {literal(text)}")
             return
@@ -296,6 +304,13 @@ class Page(Screen[None]):
         return text.casefold() == LISTS or (
             bool(begun) and text.removeprefix(begun).strip().casefold() == LISTS
         )
+
+    def _file_to_import(self, text: str) -> str:
+        """The file of an old table that is asked for, also behind the code that the prompt had
+        begun."""
+        begun = self.query_one(Prompt).begun.strip()
+        told = text.removeprefix(begun).strip() if begun else text
+        return told[len(IMPORTS) :].strip() if told.casefold().startswith(IMPORTS) else ""
 
     def _as_meant(self, text: str) -> str:
         return as_meant(self.desk, text, self.query_one(Prompt).begun)
@@ -316,6 +331,11 @@ class Page(Screen[None]):
             self.query_one(Prompt).said(text)
             self.back_to_work()
             self.host.open_list()
+            return
+        if file := self._file_to_import(text):
+            self.query_one(Prompt).said(text)
+            self.back_to_work()
+            self.host.open_import(file)
             return
         scanned = self.desk.bench.code_alone(text, self.here())
         if scanned:

@@ -38,6 +38,9 @@ class PageHost(Protocol):
     def open_list(self) -> None:
         """Open the page where a running bench is listed."""
 
+    def open_import(self, file: str) -> None:
+        """Open the page where an old table comes in."""
+
     def open_first_start(self) -> None:
         """Ask the questions that lead to the first container."""
 

@@ -101,6 +101,9 @@ def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], 
                 " rounds and list"
             )
             break
+        if start.wants_import:
+            tell(f"Take it in with: rounds import {literal(start.wants_import)}")
+            break
         if start.wants_demo:
             tell("The demo opens with: rounds demo")
             break

@@ -6,7 +6,6 @@ import argparse
 import os
 import sys
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 
 from rounds.app.desk import Desk, Recorded
@@ -122,22 +121,7 @@ def _understood(desk: Desk, file: str, sheet: Sheet, said: ImportOptions) -> Tab
             answer = sys.stdin.readline().strip()
             if not answer:
                 return None
-            said = _with_answer(said, unclear, answer)
-
-
-def _with_answer(said: ImportOptions, unclear: UnclearTable, answer: str) -> ImportOptions:
-    match unclear.option:
-        case "map":
-            return replace(said, columns={**said.columns, unclear.about: answer})
-        case "names":
-            return replace(said, names={**said.names, unclear.about: answer})
-        case "dates":
-            if answer not in unclear.choices:
-                return said
-            return replace(said, dates=answer)
-        case "species":
-            return replace(said, species=answer)
-    return replace(said, laid=answer)
+            said = said.answered(unclear, answer)
 
 
 def _options_of(options: argparse.Namespace) -> ImportOptions:

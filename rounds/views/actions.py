@@ -127,7 +127,7 @@ ACTIONS: tuple[Action, ...] = (
         "t",
         "type",
         "Opens the prompt: one line says anything, as the help shows; list opens the page for many"
-        " containers.",
+        " containers, import and a file the one for an old table.",
         "everywhere",
     ),
     Action(

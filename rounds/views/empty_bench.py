@@ -32,7 +32,7 @@ WAYS = (
         "its species, plants and plan: from FOLDER",
         is_first=True,
     ),
-    Way("prompt", "Type one line", "as: L2 set up laying"),
+    Way("prompt", "Type one line", "as: L2 set up laying; import old.xlsx"),
     Way(
         "suspect",
         "Explore an invented bench",

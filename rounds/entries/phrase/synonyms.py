@@ -42,6 +42,13 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
         (),
     ),
+    "import": (
+        (
+            "an old table comes in on a page of its own: type import and its file, as: import"
+            " ~/old.xlsx; at the shell: rounds import FILE"
+        ),
+        (),
+    ),
     **dict.fromkeys(
         ("outside", "outdoors", "put outside"),
         (

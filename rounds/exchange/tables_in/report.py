@@ -24,10 +24,15 @@ def mapping_lines(table: TableImport) -> Iterator[str]:
     """What each column of the table becomes, and how its dates are read."""
     rows, width = len(table.sheet.rows), len(table.uses)
     yield (f"{table.file}: {count(rows, 'line')}, {count(width, 'column')}; {table.sheet.read_as}")
+    yield from (f"  {row}" for row in column_rows(table))
+    yield f"dates: {table.dates_told}"
+
+
+def column_rows(table: TableImport) -> Iterator[str]:
+    """A line a column: its name, what is in it, what it becomes."""
     wide = min(NAMES, max(len(use.heading) for use in table.uses))
     for use in table.uses:
-        yield f"  {use.heading[:NAMES]:{wide}}  {_examples(use):{EXAMPLES}}  {_becomes(use)}"
-    yield f"dates: {table.dates_told}"
+        yield f"{use.heading[:NAMES]:{wide}}  {_examples(use):{EXAMPLES}}  {_becomes(use)}"
 
 
 def _examples(use: ColumnUse) -> str:

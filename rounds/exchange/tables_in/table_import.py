@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
 
@@ -68,6 +68,23 @@ class ImportOptions:
     laid: str = ""
     year: str = ""
     leave_out: bool = False
+
+    def answered(self, unclear: UnclearTable, answer: str) -> ImportOptions:
+        """With what the keeper answered to what was not clear."""
+        match unclear.option:
+            case "map":
+                return self.mapped(unclear.about, answer)
+            case "names":
+                return replace(self, names={**self.names, unclear.about: answer})
+            case "dates":
+                return replace(self, dates=answer) if answer in unclear.choices else self
+            case "species":
+                return replace(self, species=answer)
+        return replace(self, laid=answer)
+
+    def mapped(self, heading: str, field_name: str) -> ImportOptions:
+        """With a column of another meaning."""
+        return replace(self, columns={**self.columns, heading: field_name})
 
 
 @dataclass

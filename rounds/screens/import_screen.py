@@ -1,0 +1,248 @@
+"""An old table comes in: what each column becomes, what is asked about it, and then all of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from rounds.app.desk import Desk, Outcome, Recorded
+from rounds.bench.plurals import count
+from rounds.daybook.safe_files import read_given
+from rounds.exchange.tables_in.columns import FIELDS
+from rounds.exchange.tables_in.report import (
+    column_rows,
+    problem_lines,
+    recorded_words,
+    row_lines,
+    standing_words,
+    sum_lines,
+)
+from rounds.exchange.tables_in.sheet import Sheet, read_sheet
+from rounds.exchange.tables_in.table_import import ImportOptions, TableImport, read_table
+from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.screens.lines import Lines
+from rounds.views.cells import Cell, Line, line
+from rounds.views.words import literal
+
+HELP = (
+    "Each column of the table becomes what stands beside it. Up and Down choose a column; type"
+    " another meaning and press Enter. What is asked stands above the answer: type it, or F2 takes"
+    " the first that is proposed. F3 shows what each line becomes, those that cannot be read first;"
+    " F4 leaves these out. F10 records all of it or nothing. Taken in again, nothing is doubled."
+)
+
+
+class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
+    """Nothing is recorded before F10; then all of it, or nothing."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "leave", priority=True),
+        Binding("f10", "record", "record", priority=True),
+        Binding("f2", "propose", "yes", priority=True),
+        Binding("f3", "each_line", "each line", priority=True),
+        Binding("f4", "leave_out", "leave out", priority=True),
+        Binding("f1", "explain", "help", priority=True),
+        Binding("up", "move(-1)", "column above", priority=True),
+        Binding("down", "move(1)", "column below", priority=True),
+    ]
+
+    def __init__(self, desk: Desk, file: str) -> None:
+        super().__init__()
+        self._desk = desk
+        self._path = Path(file).expanduser()
+        self._sheet: Sheet | None = None
+        self._options = ImportOptions()
+        self._table: TableImport | None = None
+        self._unclear: UnclearTable | None = None
+        self._at = 0
+        self._shows_lines = self._explains = False
+
+    def compose(self) -> ComposeResult:
+        """How many lines are understood, the columns or the lines, what is asked, the answer."""
+        yield Static("", id="head", markup=False)
+        with VerticalScroll(id="reading", can_focus=False):
+            yield Lines(id="page", markup=False)
+        yield Lines(id="asked", markup=False)
+        yield Input(id="answer", select_on_focus=False)
+        yield Static("", id="message", markup=False)
+        yield Static("", id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Read the file; what is wrong with it is said in its place."""
+        self.set_focus(self.query_one(Input))
+        try:
+            self._sheet = read_sheet(self._path, read_given(self._path))
+        except UnclearTable as unclear:
+            self._tell(unclear.line)
+        except OSError as trouble:
+            self._tell(f"{self._path} cannot be read: {trouble.strerror or trouble}")
+        self._read()
+
+    def _read(self) -> None:
+        """Read the table anew by what was said so far."""
+        self._unclear = None
+        if self._sheet is not None:
+            try:
+                self._table = read_table(self._desk, self._path.name, self._sheet, self._options)
+            except UnclearTable as unclear:
+                self._unclear = unclear
+        self._show()
+
+    def _show(self) -> None:
+        self.query_one("#head", Static).update(literal(self._head()))
+        self.query_one("#page", Lines).show(self._page())
+        self.query_one("#asked", Lines).show(self._asked())
+        hint = "another meaning of the column" if self._unclear is None else "the answer"
+        self.query_one(Input).placeholder = hint
+        self.query_one("#keys", Static).update(self._keys())
+
+    def _keys(self) -> str:
+        """The keys that do something now."""
+        if self._unclear is not None:
+            keys = ["Enter answer", *(["F2 yes"] if self._unclear.choices else [])]
+        elif self._table is not None:
+            keys = ["F10 record", "Up Down column", "F3 each line"]
+            keys += ["F4 leave out"] if self._table.problems else []
+        else:
+            keys = []
+        return "   ".join([*keys, "Esc leave", "F1 help"])
+
+    def _head(self) -> str:
+        if self._sheet is None:
+            return f"import   {self._path.name}"
+        size = (
+            f"{count(len(self._sheet.rows), 'line')}, {count(len(self._sheet.headings), 'column')}"
+        )
+        return f"import   {self._path.name}   {size}; nothing is recorded"
+
+    def _page(self) -> list[Line]:
+        if self._explains:
+            return [Line((Cell(HELP),)), line(""), *self._fields()]
+        if self._table is None:
+            return []
+        if self._shows_lines:
+            return [Line((Cell(literal(text)),), hang=2) for text in self._each_line()]
+        rows = [
+            line(Cell(f"{'>' if place == self._at else ' '} {literal(text)}", tone))
+            for place, text in enumerate(column_rows(self._table))
+            for tone in ("strong" if place == self._at else "plain",)
+        ]
+        problems = [
+            Line((Cell(literal(text), "late"),), hang=2) for text in problem_lines(self._table)
+        ]
+        sums = [Line((Cell(literal(text), "quiet"),), hang=2) for text in sum_lines(self._table)]
+        dates = line(Cell(literal(f"  dates: {self._table.dates_told}"), "quiet"))
+        top = line(Cell(literal(standing_words(self._table)), "strong"))
+        return [top, line(""), *rows, dates, line(""), *problems[:6], *sums]
+
+    def _fields(self) -> list[Line]:
+        return [Line((Cell(f"  {name:17} {about}"),), hang=20) for name, about in FIELDS.items()]
+
+    def _each_line(self) -> list[str]:
+        assert self._table is not None
+        return list(row_lines(self._table, self._desk.measures))
+
+    def _asked(self) -> list[Line]:
+        """What is not clear, with what may be answered; else the column that is chosen."""
+        if self._unclear is not None:
+            said = [Line((Cell(literal(self._unclear.line), "late"),), hang=2)]
+            choices = ", ".join(self._unclear.choices[:8])
+            if choices:
+                said.append(line(Cell(literal(f"  F2 {choices}"), "quiet")))
+            return said
+        if self._table is None:
+            return []
+        use = self._table.uses[self._at]
+        return [line(f"'{literal(use.heading)}' is {use.field}. Another meaning? F1 lists them")]
+
+    def _tell(self, text: str) -> None:
+        message = self.query_one("#message", Static)
+        message.set_classes("-late" if text else "")
+        message.update(literal(text))
+
+    @on(Input.Submitted, "#answer")
+    def _answered(self, event: Input.Submitted) -> None:
+        event.stop()
+        text = event.value.strip()
+        if text:
+            self._take(text)
+
+    def _take(self, text: str) -> None:
+        before = self._options
+        self._tell("")
+        if self._unclear is not None:
+            self._options = before.answered(self._unclear, text)
+        elif self._table is not None:
+            self._options = before.mapped(self._table.uses[self._at].heading, text)
+        self._read()
+        wrong = self._unclear
+        if wrong is not None and not wrong.option:  # what was typed is no answer
+            self._options = before
+            self._read()
+            self._tell(wrong.line)
+            return
+        self.query_one(Input).value = ""
+
+    def action_propose(self) -> None:
+        """The first answer that is proposed."""
+        if self._unclear is not None and self._unclear.choices:
+            self._take(self._unclear.choices[0])
+
+    def action_move(self, step: int) -> None:
+        """Choose another column; among lines and in the help, read on."""
+        if self._shows_lines or self._explains:
+            self.query_one("#reading", VerticalScroll).scroll_relative(y=5 * step, animate=False)
+        elif self._table is not None:
+            self._at = (self._at + step) % len(self._table.uses)
+            self._show()
+
+    def action_each_line(self) -> None:
+        """What each line becomes; again for the columns."""
+        self._shows_lines, self._explains = not self._shows_lines, False
+        self._show()
+
+    def action_explain(self) -> None:
+        """How this page is used, and what a column can be; again for the columns."""
+        self._explains, self._shows_lines = not self._explains, False
+        self._show()
+
+    def action_leave_out(self) -> None:
+        """Leave out the lines that cannot be read, or no longer."""
+        self._options = replace(self._options, leave_out=not self._options.leave_out)
+        self._read()
+        self._tell("lines that cannot be read are left out" if self._options.leave_out else "")
+
+    def action_record(self) -> None:
+        """All of it, or nothing."""
+        table = self._table
+        if table is None or self._unclear is not None:
+            self._tell("first answer what is asked, or Esc leaves")
+            return
+        if table.is_known:
+            self._tell("the book has all of it already")
+            return
+        outcome = table.record(self._desk)
+        if isinstance(outcome, Recorded):
+            self.dismiss((outcome, "; ".join(recorded_words(table, outcome))))
+        else:
+            self._tell(
+                f"{outcome.line}; mend them in the table, or F4 leaves them out"
+                if table.problems
+                else outcome.line
+            )
+
+    def action_leave(self) -> None:
+        """Close the help or the lines where they are shown; else leave, nothing is recorded."""
+        if self._explains or self._shows_lines:
+            self._explains = self._shows_lines = False
+            self._show()
+            return
+        self.dismiss((None, ""))

@@ -1,0 +1,102 @@
+"""An old table comes in on the screen: columns, questions, each line, and all of it by one key."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Screen, Story
+
+SPECIES = "Brenthis ino"
+ROWS = f"""Zucht;Los;Art;Eiablage;Eier;Schlupf;Raupen
+A;x;{SPECIES};3.5.2024;30;12.5.2024;28
+B;y;Brenthis inno;13.5.2024;20;22.5.2024;21
+"""
+
+
+@pytest.fixture(autouse=True)
+def _here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+
+
+def old(tmp_path: Path, text: str = ROWS) -> str:
+    """What is typed to take in a table."""
+    (tmp_path / "old.csv").write_text(text, encoding="utf-8")
+    return "import old.csv"
+
+
+async def typed(screen: Screen, words: str) -> None:
+    names = {" ": "space", "/": "slash", ".": "full_stop", "-": "minus", "_": "underscore"}
+    await screen.press(*(names.get(sign, sign) for sign in words), "enter")
+
+
+async def test_it_is_asked_mended_left_out_recorded_and_taken_back(
+    story: Story, tmp_path: Path
+) -> None:
+    async with story.screens((90, 30)) as screen:
+        await screen.type(old(tmp_path))
+        assert "import old.csv 2 lines, 7 columns; nothing is recorded" in screen.words
+        assert "'Brenthis inno'" in screen.words
+        assert f"F2 {SPECIES}" in screen.words
+        await screen.press("f10")
+        assert "first answer what is asked" in screen.words
+        await screen.press("f2")
+        assert "line 3 cannot be read: 21 larvae of 20 eggs; mend one of them" in screen.words
+        await screen.press("f10")
+        assert "F4 leaves them out" in screen.words
+        assert story.on_disk() == []
+        await screen.press("f3")
+        assert "line 2: 3 May 2024: brood A" in screen.words
+        await screen.press("f3", "f4")
+        assert "1 line is understood, 1 cannot be read" in screen.words
+        await screen.press("f10")
+        assert "recorded:" in screen.words
+        assert "A" in story.desk.bench.broods
+        await screen.press("u")
+        assert "A" not in story.desk.bench.broods
+
+
+async def test_a_column_gets_another_meaning(story: Story, tmp_path: Path) -> None:
+    async with story.screens((90, 30)) as screen:
+        await screen.type(old(tmp_path, ROWS.replace("inno", "ino").replace(";21", ";19")))
+        assert "Los x, y left out" in screen.words
+        await screen.press("down")
+        assert "'Los' is" in screen.words
+        await typed(screen, "nonsense")
+        assert "'nonsense' is no field" in screen.words
+        await screen.press(*["backspace"] * 8)
+        await typed(screen, "note")
+        assert "'Los' is note" in screen.words
+        await screen.press("f1")
+        assert "Up and Down choose a column" in screen.words
+        assert "what happened" in screen.words
+        await screen.press("escape")
+        await screen.press("escape")
+        assert story.on_disk() == []
+
+
+async def test_what_is_no_table_is_said_and_left(story: Story, tmp_path: Path) -> None:
+    async with story.screens((90, 30)) as screen:
+        await screen.type("import none.csv")
+        assert "none.csv cannot be read: No such file or directory" in " ".join(screen.text.split())
+        await screen.press("escape")
+        await screen.type("import")
+        assert "as: import ~/old.xlsx" in screen.words
+        assert story.on_disk() == []
+
+
+async def test_the_first_start_offers_it(story: Story, tmp_path: Path) -> None:
+    line = old(tmp_path, ROWS.replace("inno", "ino").replace(";21", ";19"))
+    async with story.screens((90, 30)) as screen:
+        await screen.press("a")
+        assert "import FILE" in screen.words
+        await typed(screen, line)
+        assert "2 lines are understood" in screen.words
+        await screen.press("f10")
+    assert set(story.desk.bench.broods) == {"A", "B"}
+
+
+def test_the_first_start_on_lines_names_the_command(story: Story) -> None:
+    ran = story.shell("begin", typed="import old.csv\n")
+    assert "rounds import old.csv" in ran.out
