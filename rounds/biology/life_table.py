@@ -30,7 +30,8 @@ class StageRow:
 
 @dataclass(frozen=True, slots=True)
 class StageTable:
-    """The rows in order, and what came through all of them."""
+    """The rows in order, and what share of those accounted for came through all of them: the
+    product of what each leaves."""
 
     rows: tuple[StageRow, ...]
     total_k_natural: float
@@ -50,7 +51,6 @@ def stage_table(stages: Sequence[tuple[str, float, float]]) -> StageTable:
     if not stages:
         raise ValueError("no stage was given; give each as name, entered, died")
     rows = []
-    first = stages[0][1]
     for name, entered, died in stages:
         within(f"{name} entered", entered, 1e-9, 1e9)
         within(f"{name} died", died, 0, 1e9)
@@ -61,5 +61,5 @@ def stage_table(stages: Sequence[tuple[str, float, float]]) -> StageTable:
         k = -math.log(1 - q) if q < 1 else math.inf
         limits = exact_share(int(died), int(entered)) if whole else None
         rows.append(StageRow(name, entered, died, q, limits, k, k / math.log(10)))
-    through = (stages[-1][1] - stages[-1][2]) / first
+    through = math.prod(1 - row.q for row in rows)
     return StageTable(tuple(rows), sum(row.k_natural for row in rows), through)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 
 from rounds.biology.distributions import (
     beta_quantile,
     binomial_chance,
+    regularised_beta,
 )
 from rounds.limits import within
 
@@ -41,8 +43,10 @@ def exact_share(count: int, of: int, *, confidence: float = 0.95) -> Share:
 
 
 def binomial_test(count: int, of: int, *, expected: float) -> float:
-    """Exact binomial test: the chance of what was seen or more extreme, by summing all outcomes no
-    likelier than what was seen.
+    """Exact binomial test: the chance of all outcomes no likelier than what was seen.
+
+    These are the two tails, one up to what was seen, the other from where it is as unlikely; a tail
+    is an incomplete beta function (A&S 26.5.24), so that no number is too large.
 
     Args:
         expected: the share expected by chance, between 0 and 1.
@@ -50,7 +54,19 @@ def binomial_test(count: int, of: int, *, expected: float) -> float:
     _checked(count, of, 0.95)
     within("expected share", expected, 0, 1)
     seen = binomial_chance(count, of, expected) * (1 + 1e-7)
-    total = sum(
-        chance for k in range(of + 1) if (chance := binomial_chance(k, of, expected)) <= seen
-    )
-    return min(1.0, max(total, LEAST_CHANCE))
+    likeliest = min(of, int((of + 1) * expected))
+
+    def unlikely(number: int) -> bool:
+        return binomial_chance(number, of, expected) <= seen
+
+    if unlikely(likeliest):
+        return 1.0
+    if count < likeliest:
+        up_to, beyond = count, range(likeliest, of + 1)
+        since = likeliest + bisect_left(beyond, True, key=unlikely)
+    else:
+        since, before = count, range(likeliest, -1, -1)
+        up_to = likeliest - bisect_left(before, True, key=unlikely)
+    low = regularised_beta(of - up_to, up_to + 1, 1 - expected) if up_to >= 0 else 0.0
+    high = regularised_beta(since, of - since + 1, expected) if since <= of else 0.0
+    return min(1.0, max(low + high, LEAST_CHANCE))

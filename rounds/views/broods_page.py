@@ -9,6 +9,7 @@ from datetime import datetime, tzinfo
 
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench
+from rounds.biology import kinship
 from rounds.entries.registry import FounderIntake
 from rounds.tallies.broods import NOT_KNOWN_WHICH, BroodRecord, Lookback, brood_record
 from rounds.tallies.pedigree import (
@@ -172,7 +173,7 @@ def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float)
 
 def is_too_close(found: Inbreeding, limit: float) -> bool:
     """Whether it is, or may be, at the keeper's limit or above it."""
-    return found.most >= limit - 1e-9
+    return kinship.is_too_close(found.most, limit)
 
 
 def range_words(found: Inbreeding) -> str:

@@ -51,3 +51,26 @@ def test_effective_number(check: Row) -> None:
     assert kin.inbreeding_after(generations=5, effective=found) == pytest.approx(
         expected["F_after_5"], abs=1e-10
     )
+
+
+def test_a_line_of_brother_with_sister_is_one_pair_a_generation() -> None:
+    """Falconer & Mackay 1996, table 5.1 (from memory): 0.25, 0.375, 0.5, 0.594, 0.672; by pedigree and by Ne alike."""
+    pedigree = {"A": ("f", "m"), "B": ("A", "A"), "C": ("B", "B"), "D": ("C", "C"), "E": ("D", "D")}
+    for generations, (brood, expected) in enumerate(
+        zip("ABCDE", (0.25, 0.375, 0.5, 0.59375, 0.671875), strict=True), start=1
+    ):
+        assert kin.inbreeding_of_pairing(pedigree, brood, brood) == pytest.approx(expected)
+        effective = kin.effective_number(males=1, females=1)
+        assert kin.inbreeding_of_two_sexes(
+            generations=generations, effective=effective
+        ) == pytest.approx(expected)
+
+
+def test_selfing_halves_what_is_left() -> None:
+    """Wright 1921 (from memory): 1/2, 3/4, 7/8 by pairing with itself; a founder with itself is 1/2."""
+    assert kin.inbreeding_of_pairing({}, "f", "f") == 0.5
+    assert [kin.inbreeding_after(generations=t, effective=1) for t in (1, 2, 3)] == [
+        0.5,
+        0.75,
+        0.875,
+    ]

@@ -10,6 +10,7 @@ import sys
 
 import pytest
 
+from rounds.biology.distributions import binomial_chance
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import Calculation
 from rounds.views.calculations.report import calc
@@ -87,6 +88,9 @@ REFUSED = [
     ("life-table --stages 10:12", "stage 1: 12 died of 10; no more can die than entered"),
     ("kinship --pedigree A=BxC,B=AxC --mother A --father B", "A is among its own forebears; correct the parents of one of them"),
     ("kinship --pedigree AB --mother A --father B", "pedigree has 'AB'; write each brood as CODE=MOTHERxFATHER, comma between"),
+    ("kinship --pedigree A=f1xm1,A=f2xm2 --mother A --father A", "pedigree has A twice; a brood has one mother and one father"),
+    ("kinship --pedigree A=fox1xm1 --mother A --father A",
+     "pedigree has 'A=fox1xm1' with 2 x; put a space before and behind the one between mother and father"),
     ("choice-trial --used 0,0 --available 1,1", "nothing was used; a choice needs at least one egg or bite"),
     ("choice-trial --used 1 --available 1", "1 used and 1 available; give both for each of two or more plants"),
     ("solution --strength 70 --volume 10", "strength is 70 %; it must be at most 60 %"),
@@ -139,6 +143,24 @@ def test_what_cannot_be_is_refused_and_what_would_be_right_said(typed: str, line
             "Q is not in the pedigree: taken for a founder that is related to none",
         ),
         (
+            "life-table --stages 10:3,5:1",
+            "2 that came through stage 1 did not enter stage 2: not accounted for, and in no share",
+        ),
+        ("life-table --stages 10:3,5:1", "through all stages                 0.560"),
+        (
+            "kinship --pedigree 'A=fox1 x m1,B=f2xA' --mother B --father A",
+            "inbreeding of their offspring      0.1250",
+        ),
+        (
+            "kinship --pedigree A=f1xm1,B=f1xm2 --mother A --father B",
+            "too close: at your limit of 0.125 or above it",
+        ),
+        (
+            "kinship --pedigree A=f1xm1 --mother A --father A",
+            "founders are taken to be unrelated and not inbred",
+        ),
+        ("effective-number --males 1 --females 1", "mean inbreeding after 5 generations 0.672"),
+        (
             "life-table --stages 10:3,9:1",
             "9 entered stage 2, but 7 came through stage 1: count again",
         ),
@@ -186,6 +208,28 @@ def test_readings_a_day_apart_foretell_as_a_steady_temperature_does() -> None:
 
     assert half("--readings 0:20,1:20,2:20") == pytest.approx(half("--temperature 20"))
     assert half("--readings 0:20,3:20") == pytest.approx(8.0), "80 degree-days at 10 a day"
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "choice-trial --used 5000000,4990000 --available 10,10",
+        "hosts-compared --eggs-1 9000000 --female-days-1 100000 --eggs-2 9100000 --female-days-2 100000",
+        "laying --eggs 10000000 --female-days 1000000",
+    ],
+)
+def test_large_counts_end_at_once(typed: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of millions no sum goes over each: the chance of a single number is asked for some dozens of times."""
+    asked = 0
+
+    def counted(k: int, n: int, p: float) -> float:
+        nonlocal asked
+        asked += 1
+        assert asked < 200
+        return binomial_chance(k, n, p)
+
+    monkeypatch.setattr("rounds.biology.proportions.binomial_chance", counted)
+    assert run(*shlex.split(typed))[0] == 0
 
 
 def test_wrong_use_is_another_status() -> None:

@@ -70,6 +70,12 @@ def _life_table(given: Mapping[str, Any]) -> CalculationResult:
         "k here is the natural logarithm; much of the literature uses base 10, shown beside it"
     ]
     words += [
+        f"{before.entered - before.died - after.entered:g} that came through {before.stage} did not"
+        f" enter {after.stage}: not accounted for, and in no share"
+        for before, after in pairwise(table.rows)
+        if after.entered < before.entered - before.died
+    ]
+    words += [
         f"{after.entered:g} entered {after.stage}, but {before.entered - before.died:g} came"
         f" through {before.stage}: count again"
         for before, after in pairwise(table.rows)

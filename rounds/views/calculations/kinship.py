@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rounds.biology.kinship import effective_number, inbreeding_after, inbreeding_of_pairing
+from rounds.biology.kinship import (
+    effective_number,
+    inbreeding_after,
+    inbreeding_of_pairing,
+    inbreeding_of_two_sexes,
+    is_too_close,
+)
 from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
@@ -16,16 +22,38 @@ from rounds.views.calculations.frame import (
 
 
 def _pedigree(text: str) -> dict[str, tuple[str, str]]:
-    found = {}
+    pairs = []
     for part in filter(None, (one.strip() for one in text.split(","))):
-        code, equals, parents = part.partition("=")
-        mother, cross, father = parents.partition("x")
-        if not equals or not cross or not code.strip():
+        code, equals, parents = (one.strip() for one in part.partition("="))
+        if not equals or "x" not in parents or not code:
             raise InputRefused(
                 f"pedigree has '{part}'; write each brood as CODE=MOTHERxFATHER, comma between"
             )
-        found[code.strip()] = (mother.strip(), father.strip())
+        pairs.append((code, parents))
+    codes, found = {code for code, _ in pairs}, {}
+    for code, parents in pairs:
+        if code in found:
+            raise InputRefused(f"pedigree has {code} twice; a brood has one mother and one father")
+        found[code] = _parents(code, parents, codes)
     return found
+
+
+def _parents(code: str, text: str, known: set[str]) -> tuple[str, str]:
+    """Mother and father: at an x with spaces about it, else at the one that leaves most known
+    broods."""
+    if text.count(" x ") == 1:
+        mother, _, father = text.partition(" x ")
+        return mother.strip(), father.strip()
+    places = [place for place, sign in enumerate(text) if sign == "x"]
+    pairs = [(text[:place].strip(), text[place + 1 :].strip()) for place in places]
+    best = max(sum(one in known for one in pair) for pair in pairs)
+    likely = [pair for pair in pairs if sum(one in known for one in pair) == best]
+    if len(likely) > 1:
+        raise InputRefused(
+            f"pedigree has '{code}={text}' with {len(places)} x; put a space before and behind the"
+            " one between mother and father"
+        )
+    return likely[0]
 
 
 def _kinship(given: Mapping[str, Any]) -> CalculationResult:
@@ -40,8 +68,9 @@ def _kinship(given: Mapping[str, Any]) -> CalculationResult:
         for code in dict.fromkeys((given["mother"], given["father"]))
         if code not in known
     ]
-    if value > given["limit"]:
-        words.append(f"above your limit of {given['limit']:g}")
+    words.append("founders are taken to be unrelated and not inbred")
+    if is_too_close(value, given["limit"]):
+        words.append(f"too close: at your limit of {given['limit']:g} or above it")
     return CalculationResult(
         (Figure("inbreeding of their offspring", value, digits=4),),
         tuple(words),
@@ -53,14 +82,20 @@ def _kinship(given: Mapping[str, Any]) -> CalculationResult:
 
 def _effective(given: Mapping[str, Any]) -> CalculationResult:
     number = effective_number(males=given["males"], females=given["females"])
-    after = inbreeding_after(generations=given["generations"], effective=number)
+    generations = given["generations"]
+    after = inbreeding_of_two_sexes(generations=generations, effective=number)
+    ideal = inbreeding_after(generations=generations, effective=number)
     return CalculationResult(
         (
             Figure("effective number", number, digits=1),
-            Figure(f"mean inbreeding after {given['generations']} generations", after),
+            Figure(f"mean inbreeding after {generations} generations", after),
         ),
-        (),
-        "Ne = 4 m f / (m + f); F = 1 - (1 - 1 / (2 Ne))^t",
+        (
+            "by random pairing of so many in each generation, from unrelated founders",
+            f"in an ideal population, where one may pair with itself, {ideal:.3f}: 1 - (1 - 1 / (2"
+            " Ne))^t",
+        ),
+        "Ne = 4 m f / (m + f); F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne)",
         "Wright 1931, Genetics 16:97-159",
     )
 
