@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import asdict
 
 from rounds.bench.dates import dated
-from rounds.bench.folding import apply, stands_for
+from rounds.bench.folding import apply, says_the_same, stands_for
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
@@ -720,7 +720,7 @@ class Desk:
     def _compare(self, entry: Entry, line: FileLine) -> None:
         """Whether a line says otherwise than another under its id."""
         known = self._history.held(entry.id)
-        if known is None or known == entry:
+        if known is None or says_the_same(known, entry):
             return
         others = [
             place for place in self.book.places_of(entry.id) if place != (line.file, line.number)

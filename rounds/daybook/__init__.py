@@ -4,6 +4,7 @@ from rounds.daybook.book import Daybook
 from rounds.daybook.full_read import Progress
 from rounds.daybook.gaps import Gaps
 from rounds.daybook.ids import (
+    content_of,
     id_instead_of,
     id_of_content,
     new_id,
@@ -30,6 +31,7 @@ __all__ = [
     "Position",
     "Problem",
     "Progress",
+    "content_of",
     "id_instead_of",
     "id_of_content",
     "kept_words",

@@ -20,7 +20,7 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench.folding import stands_for
+from rounds.bench.folding import says_the_same, stands_for
 from rounds.bench.incremental_fold import History
 from rounds.daybook.lines import (
     BOM,
@@ -188,10 +188,10 @@ class FullRead:
         before = self._first_at.setdefault(entry.id, (file, number))
         known = self._doubled.setdefault(entry.id, entry)
         self.again += known is not entry
-        if known != entry:
+        if not says_the_same(known, entry):
             self.contradicting.append(says_otherwise(file, number, entry.id, before))
-            if stands_for(entry, known):
-                self._doubled[entry.id] = entry
+        if stands_for(entry, known):
+            self._doubled[entry.id] = entry
 
     @property
     def strikes(self) -> dict[str, str]:

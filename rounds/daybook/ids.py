@@ -64,6 +64,12 @@ def tag_of(entry_id: str) -> str:
     return chance[CONTENT_LENGTH:]
 
 
+def content_of(entry_id: str) -> str:
+    """The part of an id that says when what was said, of a line from old records: the same for the
+    same line from whatever records."""
+    return entry_id[:-TAG_LENGTH] if tag_of(entry_id) else entry_id
+
+
 def id_instead_of(old: str, made: str) -> str:
     """An id that stands where another stood among all entries of its instant, from an id just made
     here.

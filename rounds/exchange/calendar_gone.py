@@ -15,6 +15,7 @@ from rounds.bench.folding.signs import QUIET_SIGNS
 from rounds.bench.state import Bench
 from rounds.checks.facts import QUIET_FOR
 from rounds.checks.round_clock import utc
+from rounds.daybook import tag_of
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
 from rounds.exchange.calendar_events import (
@@ -66,7 +67,11 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
 
 def _recent(source: Source) -> Iterator[Entry]:
     since = source.moment.now - REACHES_BACK
-    return (entry for entry in source.entries if max(entry.at, entry.logged) >= since)
+    return (
+        entry
+        for entry in source.entries
+        if max(entry.at, entry.logged) >= since and not tag_of(entry.id)
+    )
 
 
 def _deadlines(source: Source) -> Iterator[str]:
@@ -120,7 +125,7 @@ def _that_stood(replayed: Iterable[tuple[Bench, Entry]], since: datetime) -> Ite
         for code in touched:
             yield from _of_stock(bench, code)
         touched = set()
-        if max(entry.at, entry.logged) >= since:
+        if max(entry.at, entry.logged) >= since and not tag_of(entry.id):
             touched = {
                 getattr(entry, "container", ""),
                 getattr(entry, "to", ""),
@@ -137,6 +142,8 @@ def _was_another(entries: Collection[Entry], since: datetime) -> bool:
     """Whether lines were crossed out, or typed after others that happened later, since then."""
     newest = since
     for entry in entries:
+        if tag_of(entry.id):
+            continue  # what old records say stood in no calendar
         if entry.logged >= since and (isinstance(entry, CrossedOut) or entry.logged < newest):
             return True
         newest = max(newest, entry.logged)
@@ -148,7 +155,7 @@ def _as_typed(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
     it."""
     bench = Bench()
     for entry in sorted(entries, key=lambda one: (one.logged, one.id)):
-        if not isinstance(entry, CrossedOut):
+        if not isinstance(entry, CrossedOut) and not tag_of(entry.id):
             yield bench, entry
             apply(bench, entry)
 

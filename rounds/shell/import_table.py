@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from rounds.app.desk import Desk, Recorded
 from rounds.app.startup import book_folder
@@ -48,14 +50,26 @@ def import_table(options: argparse.Namespace) -> int:
         if path.stat().st_size > MAX_BYTES:
             return _refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give parts")
         sheet = read_sheet(path, read_given(path), options.tab)
-        desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=True)
-        tell_gaps(desk)
-        table = _understood(desk, path.name, sheet, said)
+        with _book(options) as folder:
+            desk = open_desk(folder, keeper=options.by)
+            tell_gaps(desk)
+            table = _understood(desk, path.name, sheet, said)
+            if table is None:
+                return _refused(f"stopped; {NOTHING}")
+            return _recorded(desk, table, options)
     except UnclearTable as unclear:
         return _refused(f"{unclear.line}; {NOTHING}")
-    if table is None:
-        return _refused(f"stopped; {NOTHING}")
-    return _recorded(desk, table, options)
+
+
+@contextmanager
+def _book(options: argparse.Namespace) -> Iterator[Path]:
+    """The book's folder; where there is none yet, a dry run begins none."""
+    folder = book_folder(options.book, os.environ)
+    if folder.exists() or not options.dry_run:
+        yield folder
+        return
+    with TemporaryDirectory(prefix="rounds-") as name:
+        yield Path(name)
 
 
 def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> int:
@@ -132,6 +146,7 @@ def _options_of(options: argparse.Namespace) -> ImportOptions:
         options.species,
         options.laid,
         options.year,
+        options.same_as,
         options.leave_out,
     )
 

@@ -350,6 +350,12 @@ def _add_import(parser: argparse.ArgumentParser, *, fields: bool) -> None:
         "--tab", default="", metavar="NAME", help="which sheet of a spreadsheet; else the first"
     )
     parser.add_argument(
+        "--same-as",
+        default="",
+        metavar="FILE",
+        help="the table is that one, which came in before; new where it is not",
+    )
+    parser.add_argument(
         "--leave-out", action="store_true", help="leave out what cannot be read, take in the rest"
     )
     parser.add_argument(

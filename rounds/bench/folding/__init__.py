@@ -10,7 +10,7 @@ import msgspec
 from rounds.bench.folding.female_days import accrue_female_days
 from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
-from rounds.bench.folding.stage_completions import looked_at
+from rounds.bench.folding.stage_completions import is_written_up, looked_at
 from rounds.bench.movements import Event
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
@@ -77,6 +77,15 @@ def stands_for(entry: Entry, other: Entry) -> bool:
     if entry.order != other.order:
         return entry.order < other.order
     return entry != other and msgspec.json.encode(entry) < msgspec.json.encode(other)
+
+
+def says_the_same(entry: Entry, other: Entry) -> bool:
+    """Whether two lines under one id say the same: of old records that two keepers wrote up, it is
+    no matter who did so when."""
+    if entry == other:
+        return True
+    alike = msgspec.structs.replace(other, logged=entry.logged, by=entry.by)
+    return is_written_up(entry) and is_written_up(other) and entry == alike
 
 
 def fold(entries: Iterable[Entry]) -> Bench:

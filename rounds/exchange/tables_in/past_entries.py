@@ -7,7 +7,7 @@ id of what it says, so that the same table taken in again makes the same lines.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection
+from collections.abc import Collection, Container
 from datetime import datetime, tzinfo
 from typing import Any
 
@@ -16,7 +16,7 @@ import msgspec
 from rounds.bench.folding import apply
 from rounds.bench.instants import impossible, is_possible
 from rounds.bench.state import Bench
-from rounds.daybook import id_of_content, tag_of
+from rounds.daybook import id_of_content
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import InvalidField, build
 from rounds.entries.registry import Moved, SetUp
@@ -33,13 +33,23 @@ class PastEntries:
     Args:
         today: the bench as it stands; it is only read.
         tag: the mark of the table, part of each id.
+        own: ids of lines of the book that are from this table; the codes in them are free for it.
         now, by, zone: when, by whom and in whose zone it is taken in.
     """
 
-    def __init__(self, today: Bench, tag: str, *, now: datetime, by: str, zone: tzinfo) -> None:
+    def __init__(
+        self,
+        today: Bench,
+        tag: str,
+        own: Container[str],
+        *,
+        now: datetime,
+        by: str,
+        zone: tzinfo,
+    ) -> None:
         self.bench = Bench().named_as(today)
         self.bench.broods = {
-            code: begun for code, begun in today.broods.items() if tag_of(begun.id) != tag
+            code: begun for code, begun in today.broods.items() if begun.id not in own
         }
         self.entries: list[Entry] = []
         self._tag, self._now, self._by, self._zone = tag, now, by, zone

@@ -14,7 +14,7 @@ from functools import partial
 
 from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.bench.plurals import count
-from rounds.daybook import tag_for, tag_of
+from rounds.daybook import content_of, tag_for, tag_of
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import Imported, SetUp
@@ -46,6 +46,9 @@ from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import amount, is_nothing
 from rounds.exchange.tables_in.vocabulary import bare
 
+ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
+ANOTHER = "new"  # the answer that they are not
+
 
 @dataclass(frozen=True)
 class ImportOptions:
@@ -58,6 +61,7 @@ class ImportOptions:
         species: of all rows, where no column says it.
         laid: the day from which days count in rows without a date.
         year: of dates that have none.
+        same_as: the file under whose name the table came in before; ``new`` where it did not.
         leave_out: rows that cannot be read are left out; the others are taken in.
     """
 
@@ -67,6 +71,7 @@ class ImportOptions:
     species: str = ""
     laid: str = ""
     year: str = ""
+    same_as: str = ""
     leave_out: bool = False
 
     def answered(self, unclear: UnclearTable, answer: str) -> ImportOptions:
@@ -80,6 +85,8 @@ class ImportOptions:
                 return replace(self, dates=answer) if answer in unclear.choices else self
             case "species":
                 return replace(self, species=answer)
+            case "same":
+                return replace(self, same_as=answer) if answer in unclear.choices else self
         return replace(self, laid=answer)
 
     def mapped(self, heading: str, field_name: str) -> ImportOptions:
@@ -119,6 +126,7 @@ class TableImport:
     crossed_out: list[str] = field(default_factory=list)
     gone: int = 0
     back: int = 0
+    species_told: str = ""  # of all lines, and how it is known
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
 
@@ -154,8 +162,43 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
         UnclearTable: something must be said of it first.
     """
     before = last_import(desk, file, sheet)
-    own = {entry.id: entry for entry in desk.entries(whole=True) if tag_of(entry.id) == _tag(file)}
+    came_in = {entry.id: entry for entry in desk.entries(whole=True) if tag_of(entry.id)}
+    names = {one.file for one in desk.bench.imports}
+    if options.same_as in names:
+        file = options.same_as
+    elif file not in names and not options.same_as and came_in:
+        _refuse_same(desk, file, sheet, options, came_in)
+    own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
     return _Reading(desk, file, sheet, options, before, own).table()
+
+
+def _refuse_same(
+    desk: Desk, file: str, sheet: Sheet, options: ImportOptions, came_in: Mapping[str, Entry]
+) -> None:
+    """Ask about a table much of which came in before under another name.
+
+    Raises:
+        UnclearTable: half of what the smaller of the two says is in the other.
+    """
+    before = last_import(desk, file, sheet)
+    table = _Reading(desk, file, sheet, options, before, came_in).table()
+    said = {content_of(entry.id) for entry in table.entries}
+    for name in dict.fromkeys(one.file for one in reversed(desk.bench.imports)):
+        theirs = {
+            content_of(one)
+            for one in came_in
+            if tag_of(one) == _tag(name) and one not in desk.struck
+        }
+        both, smaller = len(said & theirs), min(len(said), len(theirs))
+        if smaller and both >= ENOUGH * smaller:
+            raise UnclearTable(
+                f"{both:,} of the {len(said):,} entries that it becomes came in with {name}; if it"
+                f" is that table, grown or mended, say --same-as {name}; if another, --same-as"
+                f" {ANOTHER}",
+                "same",
+                file,
+                (name, ANOTHER),
+            )
 
 
 def last_import(desk: Desk, file: str, sheet: Sheet) -> Imported | None:
@@ -212,6 +255,7 @@ class _Reading:
         self._cells = [(row.number, self._dated(row.cells)) for row in sheet.rows]
         self._order, self._order_told = self._date_order(before)
         self._dates = DateReader(self._order, desk.zone)
+        self._species_told = ""
 
     def _dated(self, cells: Sequence[str]) -> tuple[str, ...]:
         """A row whose dates without a year have that of its column of years, of all rows, or of
@@ -262,6 +306,7 @@ class _Reading:
             past = PastEntries(
                 self._desk.bench,
                 _tag(self._file),
+                self._own,
                 now=self._desk.now(),
                 by=self._desk.keeper,
                 zone=self._desk.zone,
@@ -274,6 +319,7 @@ class _Reading:
             if len(result.problems) == problems:
                 break
         result.entries = past.entries
+        result.species_told = self._species_told
         self._compare(result)
         result.new_species = tuple(
             name
@@ -321,6 +367,7 @@ class _Reading:
             said = names_of([wish], known, "species", bench, self._names, "--species")[wish]
         elif not cells and len(known) == 1:
             said = next(iter(known))
+            self._species_told = f"{said}, the only one that the book knows; else say --species"
         else:
             said = ""
         if not cells and not said:

@@ -1,0 +1,123 @@
+"""The same table again: under another name, on two laptops, after a line of it was crossed out; and asked in a terminal."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import pexpect
+import pytest
+
+from tests.stories.telling import Ran, Story
+
+SPECIES = "Melitaea athalia"
+TABLE = f"""brood,species,laid,eggs,hatched,larvae
+A,{SPECIES},2024-05-03,30,2024-05-12,28
+B,{SPECIES},2024-05-13,20,2024-05-22,20
+"""
+
+
+def imported(story: Story, tmp_path: Path, name: str, text: str, *options: str) -> Ran:
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    story.reopen()
+    ran = story.shell("import", str(tmp_path / name), "--yes", *options)
+    story.reopen()
+    return ran
+
+
+def broods(story: Story) -> list[str]:
+    story.reopen()
+    return sorted(story.desk.bench.broods)
+
+
+def test_a_copy_under_another_name_is_asked_about(story: Story, tmp_path: Path) -> None:
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    grown = f"{TABLE}C,{SPECIES},2024-06-03,10,2024-06-12,8\n"
+    ran = imported(story, tmp_path, "older.csv", grown)
+    assert ran.status == 1
+    assert "say --same-as old.csv; if another, --same-as new" in ran.err
+    assert broods(story) == ["A", "B"]
+    ran = imported(story, tmp_path, "older.csv", grown, "--same-as", "old.csv")
+    assert ran.status == 0, ran.err
+    assert broods(story) == ["A", "B", "C"]
+    assert story.shell("import", "--undo").status == 0
+    assert broods(story) == []
+
+
+def test_another_table_beside_it_is_another(story: Story, tmp_path: Path) -> None:
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    other = f"brood,species,laid,eggs\nA,{SPECIES},2023-05-03,12\n"
+    assert imported(story, tmp_path, "other.csv", other).status == 0
+    assert broods(story) == ["A", "A/23", "B"]
+    assert story.shell("import", "--undo", "old.csv").status == 0
+    assert broods(story) == ["A/23"]
+
+
+def test_a_line_crossed_out_by_hand_stays_crossed_out(story: Story, tmp_path: Path) -> None:
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    (died,) = [line for line in story.on_disk() if line["what"] == "died"]
+    story.desk.strike(died["id"], "two were found later")
+    again = imported(story, tmp_path, "old.csv", TABLE)
+    assert "the book has all of it already" in again.out
+    assert died["id"] in story.desk.struck
+
+
+def test_two_laptops_that_take_in_one_table_have_it_once(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = Story(tmp_path / "other", monkeypatch, laptop="bbbb2222").at("2027-05-02 21:00")
+    other.type("setting keeper XY")
+    assert imported(other, tmp_path, "old.csv", TABLE).status == 0
+    story.at("2027-05-01 20:00")
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    story.at("2027-05-03 08:00")
+    assert story.shell("merge", str(other.folder)).status == 0
+    story.reopen()
+    assert story.desk.gaps == []
+    checked = story.shell("check")
+    assert checked.status == 0, checked.out
+    assert broods(story) == ["A", "B"]
+    assert not story.desk.bench.oddities
+
+
+def test_a_dry_run_begins_no_book(story: Story, tmp_path: Path) -> None:
+    (tmp_path / "old.csv").write_text(TABLE, encoding="utf-8")
+    ran = story.shell("import", str(tmp_path / "old.csv"), "--dry-run")
+    assert ran.status == 0, ran.err
+    assert "nothing is recorded, for --dry-run was given" in ran.out
+    assert not story.folder.exists()
+
+
+def test_in_a_terminal_it_asks_and_waits_for_yes(tmp_path: Path) -> None:
+    text = "brood,laid,eggs\nA,3/5/2024,30\nB,4/6/2024,20\n"
+    (tmp_path / "old.csv").write_text(text, encoding="utf-8")
+    child = pexpect.spawn(
+        sys.executable,
+        ["-m", "rounds", "import", "old.csv", "--book", "book"],
+        cwd=str(tmp_path),
+        dimensions=(40, 200),
+        env=os.environ | {"TZ": "Europe/Paris", "PYTHONPATH": os.getcwd()},
+        encoding="utf-8",
+        timeout=60,
+    )
+    child.expect("can be day first or month first.*: ")
+    child.sendline("day-first")
+    child.expect("no column says the species.*: ")
+    child.sendline(SPECIES)
+    child.expect("Record it. Type yes: ")
+    child.sendline("yes")
+    child.expect("recorded: 1")
+    child.expect(pexpect.EOF)
+    child.close()
+    assert child.exitstatus == 0
+    lines = "".join(file.read_text() for file in (tmp_path / "book").glob("entries-*"))
+    assert '"laid_from":"2024-05-03' in lines.replace(": ", ":")
+
+
+def test_nobody_there_to_say_yes(story: Story, tmp_path: Path) -> None:
+    (tmp_path / "old.csv").write_text(TABLE, encoding="utf-8")
+    ran = story.shell("import", str(tmp_path / "old.csv"))
+    assert ran.status == 1
+    assert "nothing is recorded; add --yes" in ran.err
+    assert story.on_disk() == []
