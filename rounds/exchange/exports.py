@@ -119,8 +119,19 @@ def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
 def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
     from rounds.exchange.archive.archive import write_archive
 
-    del options
-    return write_archive(source, out)
+    return write_archive(source, out, wild_only=options.wild_only)
+
+
+def _wild_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--wild-only", action="store_true", help="only animals as they were found in the wild"
+    )
+
+
+def _occurrences(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.archive.flat import write_occurrences
+
+    return write_occurrences(source, out, wild_only=options.wild_only)
 
 
 def _ics_options(parser: argparse.ArgumentParser) -> None:
@@ -189,6 +200,13 @@ def _note(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[st
     return write_note(source, options.about, Path(options.file).suffix.casefold(), out)
 
 
+def _archive_typed(options: argparse.Namespace) -> frozenset[str]:
+    del options
+    return frozenset(
+        {"origin", "depository", "where", "place", "collector", "voucher", "body", "value"}
+    )
+
+
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
@@ -197,10 +215,18 @@ EXPORTS: dict[str, Export] = {
             "a Darwin Core Archive for recording schemes and museums",
             (".zip",),
             _archive,
+            _wild_option,
             places=True,
-            typed=lambda options: frozenset(
-                {"origin", "depository", "where", "place", "collector", "voucher", "body", "value"}
-            ),
+            typed=_archive_typed,
+        ),
+        Export(
+            "occurrences",
+            "the occurrences of the archive as one flat table, for schemes that take no archives",
+            (".csv",),
+            _occurrences,
+            _wild_option,
+            places=True,
+            typed=_archive_typed,
         ),
         Export(
             "ics",

@@ -24,6 +24,7 @@ from rounds.entries.registry import (
 from rounds.entries.wording import saying
 from rounds.exchange.note_parts import BroodAccount, NoteTable, Section
 from rounds.exchange.permits import permit_words
+from rounds.exchange.pictures import photo_stage
 from rounds.tallies.cohorts import Stay
 from rounds.tallies.development import development
 from rounds.tallies.stages import causes, dead_not_laid_here, durations, so_far, stage_counts
@@ -375,11 +376,6 @@ def _photo_words(account: BroodAccount, entry: Photo) -> str:
         f"{entry.file}"
         f" ({', '.join(part for part in (photo_stage(entry), account.day(entry.at)) if part)})"
     )
-
-
-def photo_stage(entry: Photo) -> str:
-    """The stage that a picture shows: ``L4`` where the instar was said."""
-    return f"L{entry.instar}" if entry.instar else entry.stage
 
 
 def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:

@@ -122,6 +122,11 @@ class Source:
         """A keeper's or collector's full name, as the setting ``names`` has it; else as typed."""
         return full_name_of(self.bench.settings, initials)
 
+    @property
+    def holder(self) -> str:
+        """Whose record it is, by full name."""
+        return self.bench.settings.get("holder", "") or self.full_name(self.desk.keeper)
+
     def determiner(self, entry: object) -> str:
         """Who determined a specimen: as its line says, else as the setting has it."""
         said = getattr(entry, "determiner", "") or self.bench.settings.get("determiner", "")

@@ -5,26 +5,35 @@ from __future__ import annotations
 import io
 import tempfile
 import zipfile
-from datetime import UTC, date
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
 from typing import BinaryIO, TextIO
 
+from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.measurements import Measurements
 from rounds.exchange.archive.metadata import eml_xml, meta_xml
-from rounds.exchange.archive.occurrences import evidence_by_entry, name_of, occurrences
+from rounds.exchange.archive.occurrences import evidence_by_entry, iso, name_of, occurrences
 from rounds.exchange.archive.terms import MEASUREMENT_TERMS, OCCURRENCE_TERMS
+from rounds.exchange.pictures import photo_stage, pictures
 from rounds.exchange.source import Source
 from rounds.views.words import literal
 
 OCCURRENCES, MEASUREMENTS = "occurrence.txt", "measurementorfact.txt"
+MEDIA = "multimedia.txt"
 
 
-def write_archive(source: Source, out: BinaryIO) -> list[str]:
-    """Write a Darwin Core Archive; what was written is told."""
+def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> list[str]:
+    """Write a Darwin Core Archive; what was written is told.
+
+    Args:
+        wild_only: only animals as they were found in the wild.
+    """
     evidence = evidence_by_entry(source)
     measured = Measurements(source, evidence)
     counts = {OCCURRENCES: 0, MEASUREMENTS: 0}
     days: set[date] = set()
-    withheld = 0
+    records: dict[str, list[tuple[datetime, str]]] = {}  # by founder or brood
+    withheld, last = 0, ""
     with (
         zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive,
         tempfile.SpooledTemporaryFile(max_size=8_000_000) as spooled_temporary_file,
@@ -36,12 +45,16 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
             io.TextIOWrapper(member, "utf-8", newline="") as table,
         ):
             _line(table, OCCURRENCE_TERMS)
-            for row, entry in occurrences(source, evidence):
+            for row, entry in occurrences(source, evidence, wild_only=wild_only):
                 _line(table, [row.get(term, "") for term in OCCURRENCE_TERMS])
                 counts[OCCURRENCES] += 1
                 withheld += bool(row.get("informationWithheld"))
                 days |= days_of(str(row.get("eventDate", "")))
-                for fact in measured.of(entry):
+                records.setdefault(str(row.get("organismName")), []).append(
+                    (entry.at, str(row["occurrenceID"]))
+                )
+                facts_told, last = entry.id == last, entry.id
+                for fact in () if facts_told else measured.of(entry):
                     _line(
                         facts,
                         [row["occurrenceID"], *(fact.get(term, "") for term in MEASUREMENT_TERMS)],
@@ -49,12 +62,49 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
                     counts[MEASUREMENTS] += 1
         facts.flush()
         _copy(archive, _member(source, MEASUREMENTS), spooled_temporary_file)
-        archive.writestr(_member(source, "meta.xml"), meta_xml(OCCURRENCES, MEASUREMENTS))
+        shown = _media(source, archive, records)
+        described = meta_xml(OCCURRENCES, MEASUREMENTS, MEDIA if shown else "")
+        archive.writestr(_member(source, "meta.xml"), described)
         archive.writestr(_member(source, "eml.xml"), _eml(source, days))
     texts = [f"occurrences: {counts[OCCURRENCES]:,}", f"measurements: {counts[MEASUREMENTS]:,}"]
+    if shown:
+        texts.append(f"pictures, without what cameras write into them: {shown:,}")
     if withheld:
         texts.append(f"exact places withheld in {withheld:,} of them: protected taxa")
     return texts
+
+
+def _media(
+    source: Source, archive: zipfile.ZipFile, records: Mapping[str, list[tuple[datetime, str]]]
+) -> int:
+    """The pictures, each with the newest record of its brood before it; how many there are."""
+    table = io.StringIO()
+    _line(table, ("id", *t.MEDIA_TERMS))
+    number = 0
+    for picture in pictures(source):
+        theirs = records.get(picture.entry.brood, [])
+        if not theirs:
+            continue
+        before = [name for at, name in theirs if at <= picture.entry.at]
+        file, number = f"media/{picture.name}", number + 1
+        archive.writestr(_member(source, file), picture.data)
+        _line(
+            table,
+            (
+                before[-1] if before else theirs[0][1],
+                "StillImage",
+                picture.media_type,
+                file,
+                f"{picture.entry.brood} {photo_stage(picture.entry)}".strip(),
+                iso(picture.entry.at),
+                source.full_name(picture.entry.by),
+                source.bench.settings.get("licence", ""),
+                source.holder,
+            ),
+        )
+    if number:
+        archive.writestr(_member(source, MEDIA), table.getvalue())
+    return number
 
 
 def _line(out: TextIO, values: object) -> None:

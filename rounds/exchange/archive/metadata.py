@@ -7,6 +7,7 @@ from xml.etree import ElementTree as ET
 
 from rounds.bench.state import Bench
 from rounds.exchange.archive import terms as t
+from rounds.views.settings import full_name_of
 from rounds.views.words import literal
 
 EML = "https://eml.ecoinformatics.org/eml-2.2.0"
@@ -21,16 +22,18 @@ ABSTRACT = (
 )
 
 
-def meta_xml(occurrences: str, measurements: str) -> bytes:
+def meta_xml(occurrences: str, measurements: str, media: str = "") -> bytes:
     """The description of the files, by the Darwin Core text guide.
 
     Args:
-        occurrences, measurements: their file names.
+        occurrences, measurements, media: their file names; no media where there are none.
     """
     ET.register_namespace("", t.TEXT_NAMESPACE)
     archive = ET.Element(f"{{{t.TEXT_NAMESPACE}}}archive", {"metadata": "eml.xml"})
     _table(archive, "core", t.OCCURRENCE_ROW, occurrences, t.OCCURRENCE_TERMS, "id", 0)
     _table(archive, "extension", t.MEASUREMENT_ROW, measurements, t.MEASUREMENT_TERMS, "coreid", 1)
+    if media:
+        _table(archive, "extension", t.MEDIA_ROW, media, t.MEDIA_TERMS, "coreid", 1)
     return _written(archive)
 
 
@@ -57,7 +60,9 @@ def _table(
     ET.SubElement(table, f"{{{t.TEXT_NAMESPACE}}}{key}", {"index": "0"})
     for index, term in enumerate(terms, start=first):
         ET.SubElement(
-            table, f"{{{t.TEXT_NAMESPACE}}}field", {"index": str(index), "term": t.NAMESPACE + term}
+            table,
+            f"{{{t.TEXT_NAMESPACE}}}field",
+            {"index": str(index), "term": t.term_uri(term, row)},
         )
 
 
@@ -75,7 +80,8 @@ def eml_xml(
     """
     settings = bench.settings
     title = settings.get("bench", "") or "a rearing bench"
-    who = settings.get("holder", "") or keeper or title
+    who = settings.get("holder", "") or full_name_of(settings, keeper)
+    body = settings.get("organisation", "") or ("" if who else title)
     ET.register_namespace("eml", EML)
     ET.register_namespace("xsi", XSI)
     root = ET.Element(
@@ -89,8 +95,8 @@ def eml_xml(
     )
     dataset = ET.SubElement(root, "dataset")
     _text(dataset, "title", f"{title}: wild-caught females and their reared broods")
-    _person(dataset, "creator", who)
-    _person(dataset, "metadataProvider", who)
+    _party(dataset, "creator", who, body)
+    _party(dataset, "metadataProvider", who, body)
     _text(dataset, "pubDate", today.isoformat())
     _text(dataset, "language", "en")
     _paragraph(dataset, "abstract", ABSTRACT)
@@ -101,7 +107,7 @@ def eml_xml(
         )
         for part, day in zip(("beginDate", "endDate"), years, strict=True):
             _text(ET.SubElement(coverage, part), "calendarDate", day.isoformat())
-    _person(dataset, "contact", who)
+    _party(dataset, "contact", who, body)
     return _written(root)
 
 
@@ -113,8 +119,18 @@ def _paragraph(parent: ET.Element, name: str, text: str) -> None:
     _text(ET.SubElement(parent, name), "para", text)
 
 
-def _person(parent: ET.Element, role: str, who: str) -> None:
-    _text(ET.SubElement(parent, role), "organizationName", who)
+def _party(parent: ET.Element, role: str, who: str, organisation: str) -> None:
+    """A person, an organisation, or a person of one; the last word of a name is taken for the
+    surname."""
+    party = ET.SubElement(parent, role)
+    if who:
+        *given, surname = who.split()
+        name = ET.SubElement(party, "individualName")
+        if given:
+            _text(name, "givenName", " ".join(given))
+        _text(name, "surName", surname)
+    if organisation:
+        _text(party, "organizationName", organisation)
 
 
 def _written(root: ET.Element) -> bytes:

@@ -10,6 +10,7 @@ import json
 import uuid
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
+from itertools import takewhile
 from typing import Any
 
 from rounds.bench.codes import members, one_of
@@ -25,6 +26,7 @@ from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
 from rounds.exchange.source import Source
+from rounds.exchange.specimens import catalogue_numbers
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
 from rounds.tallies.rearing import parents_of
@@ -53,19 +55,41 @@ def evidence_by_entry(source: Source) -> EvidenceByEntry:
     return found
 
 
-def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row, Entry]]:
-    """Every occurrence with the entry that told it, in the order in which they happened."""
+def occurrences(
+    source: Source, evidence: EvidenceByEntry, *, wild_only: bool = False
+) -> Iterator[tuple[Row, Entry]]:
+    """Every occurrence with the entry that told it, in the order in which they happened; of
+    specimens kept together one each.
+
+    Args:
+        wild_only: only animals as they were found in the wild.
+    """
     lines = lines_of_records(source.entries, source.counting)
     for bench, entry in source.counted("lines looked through", replay(source.counting)):
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench, lines), entry) if make else None
-        if row is not None:
+        if row is not None and not (wild_only and row.get("degreeOfEstablishment") in t.NOT_WILD):
             row |= {
                 "associatedTaxa": (
                     row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))
                 )
             }
-            yield row, entry
+            for one in _one_by_one(row, entry):
+                yield one, entry
+
+
+def _one_by_one(row: Row, entry: Entry) -> Iterator[Row]:
+    """A row a specimen with its own catalogue number; the first keeps the name of the record."""
+    if not isinstance(entry, k.Preserved | k.Parasitoid) or "disposition" not in row:
+        yield row
+        return
+    for position, number in enumerate(catalogue_numbers(entry.voucher, entry.number), 1):
+        name = row["occurrenceID"]
+        yield row | {
+            "occurrenceID": name if position == 1 else name_of("specimen", f"{name}#{position}"),
+            "individualCount": 1,
+            "catalogNumber": number,
+        }
 
 
 def associated_taxa(evidence: Iterable[Evidence]) -> str:
@@ -118,13 +142,21 @@ class _Told:
 
     def row(self, entry: Entry, **values: Any) -> Row:
         """What every row has, with the values that are given."""
-        by = {"recordedBy": entry.by, "occurrenceStatus": t.PRESENT, "vitality": "alive"}
-        name = self.bench.settings.get("bench", "")
+        settings = self.bench.settings
+        by = {
+            "recordedBy": self.source.full_name(entry.by),
+            "occurrenceStatus": t.PRESENT,
+            "vitality": "alive",
+            "license": settings.get("licence", ""),
+            "rightsHolder": self.source.holder,
+            "ownerInstitutionCode": settings.get("organisation", ""),
+            "identifiedBy": self.source.determiner(entry),
+        }
         line = self._lines.get(entry.id, entry.id)
         found = {
             "occurrenceID": name_of("entry", line),
             "eventID": name_of("event", line),
-            "datasetName": name,
+            "datasetName": settings.get("bench", ""),
         }
         return (
             found
@@ -139,11 +171,13 @@ class _Told:
         taxon = self.source.name_of(code)
         said = [identification(member, self.bench.taxa.values()) for member in members(taxon)]
         certain = len(said) == 1 and said[0].certain
+        name = taxon if certain else self._shared(taxon)
         parents = parents_of(self.bench, code)
         return {
             "organismID": name_of("organism", code),
             "organismName": code,
-            "scientificName": taxon if certain else self._shared(taxon),
+            "scientificName": name,
+            "taxonRank": rank_of(name),
             "verbatimIdentification": "" if certain else typed,
             "identificationQualifier": said[0].qualifier if len(said) == 1 else "",
             "family": self._family(taxon),
@@ -214,6 +248,17 @@ class _Told:
         return lots[0] if lots else ""
 
 
+def rank_of(name: str) -> str:
+    """The rank of a scientific name, as its form says; empty where it does not."""
+    first, *rest = name.split() or [""]
+    if name == t.ORDER["order"]:
+        return "order"
+    if first.endswith("idae"):
+        return "family"
+    epithets = len(list(takewhile(str.islower, rest)))
+    return {0: "genus", 1: "species", 2: "subspecies"}.get(epithets, "")
+
+
 def iso(at: datetime) -> str:
     """An instant to the minute, ISO 8601 with its offset."""
     return at.isoformat(timespec="minutes")
@@ -239,7 +284,9 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
     row: Row = {
         "establishmentMeans": means or "uncertain",
         "degreeOfEstablishment": t.NATIVE if means in t.NATIVE_MEANS else "",
-        "recordedBy": founder.collector or founder.by,
+        "recordedBy": told.source.full_name(founder.collector or founder.by),
+        "country": place.country,
+        "stateProvince": place.province,
         "locality": place.place,
         "informationWithheld": place.withheld,
         "dataGeneralizations": place.generalised,
@@ -353,10 +400,8 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
     wild = founder is not None and stage == founder.stage
     row = told.row(
         entry,
-        individualCount=entry.number,
         lifeStage=stage,
         sex=entry.sex or (founder.sex if founder else ""),
-        catalogNumber=entry.voucher,
         institutionCode=entry.depository,
         disposition="in collection",
         eventDate=iso(entry.at),
@@ -377,15 +422,15 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
     row = told.row(
         entry,
         individualCount=entry.number,
-        catalogNumber=entry.voucher,
         institutionCode=entry.depository,
         eventDate=iso(entry.at),
         occurrenceRemarks=saying(entry),
         scientificName=entry.taxon,
+        taxonRank="" if entry.taxon[:1].islower() else rank_of(entry.taxon),
     )
     kept = (
         {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"}
-        if entry.voucher
+        if entry.voucher or entry.depository
         else {}
     )
     order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it

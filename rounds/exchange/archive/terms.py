@@ -12,13 +12,19 @@ from __future__ import annotations
 from typing import Final
 
 NAMESPACE: Final = "http://rs.tdwg.org/dwc/terms/"
+DUBLIN_CORE: Final = "http://purl.org/dc/terms/"
+_OF_DUBLIN_CORE: Final = frozenset({"license", "rightsHolder"})
 TEXT_NAMESPACE: Final = "http://rs.tdwg.org/dwc/text/"
 OCCURRENCE_ROW: Final = NAMESPACE + "Occurrence"
 MEASUREMENT_ROW: Final = NAMESPACE + "MeasurementOrFact"
+MEDIA_ROW: Final = "http://rs.gbif.org/terms/1.0/Multimedia"
 
 OCCURRENCE_TERMS: Final = (
     "occurrenceID",
     "basisOfRecord",
+    "license",
+    "rightsHolder",
+    "ownerInstitutionCode",
     "datasetName",
     "informationWithheld",
     "dataGeneralizations",
@@ -43,6 +49,8 @@ OCCURRENCE_TERMS: Final = (
     "verbatimEventDate",
     "samplingEffort",
     "eventRemarks",
+    "country",
+    "stateProvince",
     "locality",
     "locationRemarks",
     "decimalLatitude",
@@ -53,12 +61,26 @@ OCCURRENCE_TERMS: Final = (
     "verbatimIdentification",
     "identificationQualifier",
     "scientificName",
+    "taxonRank",
     "kingdom",
     "phylum",
     "class",
     "order",
     "family",
+    "identifiedBy",
     "identificationRemarks",
+)
+# GBIF extension Simple Multimedia, http://rs.gbif.org/extension/gbif/1.0/multimedia.xml (from
+# memory): all its terms are Dublin Core.
+MEDIA_TERMS: Final = (
+    "type",
+    "format",
+    "identifier",
+    "title",
+    "created",
+    "creator",
+    "license",
+    "rightsHolder",
 )
 MEASUREMENT_TERMS: Final = (
     "measurementID",
@@ -76,6 +98,7 @@ LIVING: Final = "LivingSpecimen"
 PRESERVED: Final = "PreservedSpecimen"
 CAPTIVE: Final = "captive"
 RELEASED: Final = "released"
+NOT_WILD: Final = frozenset({CAPTIVE, RELEASED})
 NATIVE: Final = "native"
 NATIVE_MEANS: Final = frozenset({"native", "nativeEndemic"})
 PRESENT: Final = "present"
@@ -86,3 +109,9 @@ ORDER: Final = {
     "class": "Insecta",
     "order": "Lepidoptera",
 }
+
+
+def term_uri(term: str, row: str) -> str:
+    """The whole name of a term in a table of these rows."""
+    dublin_core = row == MEDIA_ROW or term in _OF_DUBLIN_CORE
+    return (DUBLIN_CORE if dublin_core else NAMESPACE) + term
