@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
@@ -16,6 +16,23 @@ from rounds.daybook.systems import NEW
 
 class ExportRefused(Exception):
     """An export that cannot be made; the text is one line that says why and what would be right."""
+
+
+def chosen(typed: str, known: Sequence[str], what: str) -> str:
+    """Which of the known names is meant, in any case of letters.
+
+    Args:
+        what: what has such a name, as ``brood is called``.
+
+    Raises:
+        Refused: none; all names are told.
+    """
+    if typed in known:
+        return typed
+    alike = [name for name in known if name.casefold() == typed.strip().casefold()]
+    if len(alike) == 1:
+        return alike[0]
+    raise ExportRefused(f"no {what} {typed}; there are: {', '.join(known) or 'none yet'}")
 
 
 def refuse_place(path: Path, book: Path, *, replace: bool) -> None:

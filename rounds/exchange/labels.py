@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import BinaryIO
 
-from rounds.bench.codes import some_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Purpose
-from rounds.exchange.atomic_file import ExportRefused
+from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.views.bench_page import stock_words, without_stock
@@ -72,14 +71,11 @@ def write_labels(
 
 def _chosen(source: Source, codes: list[str]) -> list[Container]:
     standing = {container.code: container for container in walking_order(source.bench)}
-    unknown = [code for code in codes if code not in standing]
-    if unknown:
-        raise ExportRefused(
-            f"no container is called {unknown[0]}; there are {some_of(list(standing))}"
-        )
     if not standing:
         raise ExportRefused("nothing stands on this bench yet; set up a container first")
-    return [standing[code] for code in codes] or list(standing.values())
+    names = list(standing)
+    wanted = [chosen(code, names, "container is called") for code in codes]
+    return [standing[name] for name in wanted or names]
 
 
 def label_of(source: Source, container: Container) -> Label:

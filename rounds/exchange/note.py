@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import BinaryIO
 
 from rounds.bench.plurals import count
-from rounds.exchange.atomic_file import ExportRefused
+from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
 from rounds.exchange.note_parts import BroodAccount, NoteDocument, Section, about
@@ -58,14 +58,12 @@ def note(source: Source, code: str) -> NoteDocument:
         Refused: there is no such brood, or it is a founder.
     """
     bench = source.bench
+    code = chosen(code, [*bench.broods, *bench.founders], "brood is called")
     if code in bench.founders:
         mine = [one for one, begun in bench.broods.items() if code in begun.mothers]
         raise ExportRefused(
             f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}"
         )
-    if code not in bench.broods:
-        known = ", ".join(list(bench.broods)[:6]) or "none yet"
-        raise ExportRefused(f"no brood is called {code}; there are: {known}")
     account = about(source, code)
     name = source.name_of(code) or "a species not said"
     sections = [

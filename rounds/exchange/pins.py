@@ -5,26 +5,33 @@ Sizes are in mm and type is 4 point, as insect labels are printed (common practi
 
 from __future__ import annotations
 
+import unicodedata
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from math import ceil
 from typing import BinaryIO
 
-from rounds.bench.codes import one_of
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Lot
+from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Stage
 from rounds.entries.registry import FounderIntake
-from rounds.exchange.atomic_file import ExportRefused
+from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
-from rounds.tallies.rearing import first_stages, parents_of, reared
-from rounds.tallies.replay import replay
-from rounds.views.words import number
+from rounds.exchange.specimens import Specimen, specimens
+from rounds.tallies.rearing import parents_of
+from rounds.views.words import literal, number
 
 WIDTH_MM, HEIGHT_MM = 20, 11
+TYPE_MM = 4 * 25.4 / 72  # 4 point
+LINE_MM = 1.15 * TYPE_MM
+PADDING_MM, BORDER_MM = 0.5, 0.1
+ROOM_MM = WIDTH_MM - 2 * (PADDING_MM + BORDER_MM)
+NO_CATCH = ("place not said", "catch date not said")
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 MOST = 2_000  # labels of one page
 WITHHELD = "exact place withheld"  # why, the label has no room for
@@ -42,182 +49,181 @@ _STYLE = f"""
 @page {{ margin: 8mm }}
 body {{ margin: 0; font: 4pt/1.15 sans-serif; color: #000; background: #fff }}
 main {{ display: flex; flex-wrap: wrap; gap: .6mm }}
-.pin {{ box-sizing: border-box; width: {WIDTH_MM}mm; min-height: {HEIGHT_MM}mm; padding: .5mm; border: .1mm solid #000;
-  overflow-wrap: anywhere; break-inside: avoid }}
+main > div {{ box-sizing: border-box; width: {WIDTH_MM}mm; padding: {PADDING_MM}mm; border: {BORDER_MM}mm solid #000;
+  break-inside: avoid }}
+.pin {{ white-space: pre }}
 .name {{ font-style: italic }}
 """  # noqa: E501
 
 
 @dataclass(frozen=True, slots=True)
 class Pin:
-    """What stands on one specimen's label, line by line, and of how many specimens."""
+    """What stands on one specimen's label, line by line, its name last; ``number`` is its own."""
 
     lines: tuple[str, ...]
     name: str
-    number: int
+    number: str
     withheld: bool
 
+    @property
+    def height_mm(self) -> int:
+        """How high it is printed."""
+        lines = sum(line.count("\n") + 1 for line in (*self.lines, self.name) if line)
+        return max(HEIGHT_MM, ceil(lines * LINE_MM + 2 * (PADDING_MM + BORDER_MM)))
 
-def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str]:
+
+def write_pins(source: Source, codes: Iterable[str], out: BinaryIO) -> list[str]:
     """Write a page of pin labels, of the broods or founders named, else of all specimens kept; how
     many is told.
 
     Raises:
         Refused: no specimen was kept, or too many for one page.
     """
-    wanted = set(broods)
-    result = [pin for code, pin in pins(source) if not wanted or code in wanted]
-    total = sum(pin.number for pin in result)
-    if not result:
+    kept = list(pins(source))
+    if not kept:
         raise ExportRefused(
-            "no specimen of that kind was kept; 'preserved' in the daybook is what makes one"
+            "no specimen was kept yet; 'preserved' in the daybook is what makes one"
         )
-    if total > MOST:
+    known = list(dict.fromkeys(code for code, _ in kept))
+    wanted = {chosen(code, known, "specimen was kept of") for code in codes}
+    result = [pin for code, pin in kept if not wanted or code in wanted]
+    if len(result) > MOST:
         raise ExportRefused(
-            f"{total} labels are too many for one page; name broods, at most {MOST} specimens"
+            f"{len(result)} labels are too many for one page; name broods, at most {MOST} specimens"
         )
-    drawn = "\n".join(_drawn(pin) for pin in result for _ in range(pin.number))
-    out.write(page("Labels for pins", _STYLE, f"<main>\n{drawn}\n</main>"))
-    texts = [
-        f"{count(total, 'label')} of {WIDTH_MM} by {HEIGHT_MM} mm; print at 100 %, not fitted to"
-        " the page"
+    body = "\n".join(_drawn(pin) for pin in result)
+    out.write(page("Labels for pins", _STYLE, f"<main>\n{body}\n</main>"))
+    heights = Counter(pin.height_mm for pin in result)
+    sizes = [
+        f"{count(number, 'label')} of {WIDTH_MM} by {height} mm"
+        for height, number in sorted(heights.items())
     ]
-    withheld = sum(pin.number for pin in result if pin.withheld)
+    texts = [f"{', '.join(sizes)}; print at 100 %, not fitted to the page"]
+    without = sum(not pin.number for pin in result)
+    if without:
+        texts.append(f"{count(without, 'specimen')} without a number: none was given")
+    withheld = sum(pin.withheld for pin in result)
     return (
         [*texts, f"places generalised on {withheld} of them: protected taxa"] if withheld else texts
     )
 
 
 def pins(source: Source) -> Iterator[tuple[str, Pin]]:
-    """A label for each entry of specimens kept, parasitoids too, with the brood or founder it is or
-    came out of."""
-    stages = first_stages(source.tallies.course)
+    """A label for each specimen kept, parasitoids too, with the brood or founder it is or came out
+    of."""
     hosts: dict[str, dict[str, set[str]]] = {}
     for evidence in source.tallies.evidence:
         if evidence.grade in _PLANTS:
             hosts.setdefault(evidence.brood, {}).setdefault(_PLANTS[evidence.grade], set()).add(
                 evidence.plant
             )
-    for before, entry in replay(source.counting):
-        if isinstance(entry, k.Preserved):
-            code = entry.brood or one_of(entry.among) or _only_lot(before, entry).brood
-            stage = entry.stage or _only_lot(before, entry).stage
-            plants = [
-                words.format(", ".join(sorted(found)))
-                for words, found in hosts.get(code, {}).items()
-            ]
-            yield (
-                code,
-                _pin(source, entry, code, stage, reared(stages, code, stage), plants, before),
-            )
-        elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
-            yield (
-                entry.brood,
-                _parasitoid_pin(source, entry, reared(stages, entry.brood, entry.stage or "adult")),
-            )
+    for specimen in specimens(source):
+        plants = [
+            words.format(", ".join(sorted(found)))
+            for words, found in hosts.get(specimen.code, {}).items()
+        ]
+        yield specimen.code, _pin(source, specimen, plants)
 
 
-def _only_lot(before: Bench, entry: k.Preserved) -> Lot:
-    """The animals that it was one of; where the bench knows none, an adult of nothing."""
-    container = before.containers.get(entry.container)
-    lots = container.lots_of(entry.stage, entry.brood, entry.sex) if container else []
-    return lots[0] if lots else Lot("", "adult", 0)
-
-
-def _pin(
-    source: Source,
-    entry: k.Preserved,
-    code: str,
-    stage: Stage,
-    how: str,
-    plants: list[str],
-    before: Bench,
-) -> Pin:
-    origins = source.guard.origins(code)
-    founders, places = [founder for founder, _ in origins], [place for _, place in origins]
-    zone = source.moment.zone
-    lines = [
-        *_caught(founders, places, zone),
-        *_reared(source.bench, code, stage, how),
-        f"kept {_day(entry.at, zone)}" if stage != "adult" else "",
-        (
-            f"em. {_day(emerged, zone)}"
-            if how and stage == "adult" and (emerged := _emerged(before, entry, code))
-            else ""
-        ),
-        *plants,
-        " ".join(
-            part
-            for part in (
-                code,
-                "" if stage == "adult" else stage,
-                _sex(source, entry, code, stage),
-                entry.voucher,
-            )
-            if part
-        ),
+def _pin(source: Source, specimen: Specimen, plants: list[str]) -> Pin:
+    origins = source.guard.origins(specimen.code)
+    zone, entry = source.moment.zone, specimen.entry
+    lines = _caught(source, origins, zone)
+    if isinstance(entry, k.Parasitoid):
+        name = entry.taxon
+        lines += [*_host_lines(source, specimen, entry), f"em. {_day(entry.at, zone)}"]
+        last = [specimen.number]
+    else:
+        name = source.name_of(specimen.code)
+        lines += [
+            *_reared(source.bench, specimen.code, specimen.stage, specimen.how),
+            f"kept {_day(entry.at, zone)}" if specimen.stage != "adult" else "",
+            f"em. {_span(*specimen.emerged, zone)}" if specimen.emerged else "",
+            *plants,
+        ]
+        stage = "" if specimen.stage == "adult" else specimen.stage
+        last = [specimen.code, stage, specimen.sex, specimen.number]
+    determiner = source.determiner(entry)
+    lines += [
+        " ".join(part for part in last if part),
+        f"det. {determiner}" if determiner else "",
+        entry.depository,
     ]
     return Pin(
-        tuple(line for line in lines if line),
-        source.name_of(code),
-        entry.number,
-        any(place.withheld for place in places),
-    )
-
-
-def _parasitoid_pin(source: Source, entry: k.Parasitoid, how: str) -> Pin:
-    """Of a parasitoid: its host, and where that is from; it stays without a name where the keeper
-    gave it none."""
-    origins, zone = source.guard.origins(entry.brood), source.moment.zone
-    instar = f" L{entry.instar}" if entry.instar else ""
-    host = " ".join(
-        word
-        for word in (
-            f"{entry.stage or 'host'}{instar} of",
-            source.name_of(entry.brood) or "unknown",
-            entry.brood,
-        )
-        if word
-    )
-    lines = [
-        *_caught([founder for founder, _ in origins], [place for _, place in origins], zone),
-        f"parasitoid, out of {host}",
-        *(
-            f"host {line}"
-            for line in _reared(source.bench, entry.brood, entry.stage or "adult", how)
-        ),
-        f"em. {_day(entry.at, zone)}",
-        entry.voucher,
-    ]
-    return Pin(
-        tuple(line for line in lines if line),
-        entry.taxon,
-        entry.number,
+        tuple(_wrapped(literal(line)) for line in lines if line),
+        _wrapped(literal(name)),
+        specimen.number,
         any(place.withheld for _, place in origins),
     )
 
 
-def _sex(source: Source, entry: k.Preserved, code: str, stage: Stage) -> str:
-    """As it was said when it was kept, else of a wild animal as it was brought in."""
-    founder = source.bench.founders.get(code)
-    return entry.sex or (founder.sex if founder and founder.stage == stage else "")
+def _host_lines(source: Source, specimen: Specimen, entry: k.Parasitoid) -> list[str]:
+    """Of a parasitoid: its host, and where that is from; it stays without a name where the keeper
+    gave it none."""
+    instar = f" L{entry.instar}" if entry.instar else ""
+    host = f"{entry.stage or 'host'}{instar} of {source.name_of(entry.brood) or 'unknown'}"
+    return [
+        f"parasitoid, out of {host} {entry.brood}".rstrip(),
+        *(
+            f"host {line}"
+            for line in _reared(source.bench, entry.brood, specimen.stage, specimen.how)
+        ),
+    ]
+
+
+def _wrapped(line: str) -> str:
+    """A line broken to as many as the label has room for, by the widths of the widest common sans
+    serif type."""
+    found = [""]
+    for word in line.split():
+        longer = f"{found[-1]} {word}".lstrip()
+        if _width_mm(longer) <= ROOM_MM:
+            found[-1] = longer
+            continue
+        found.append("")
+        for sign in word:
+            if _width_mm(found[-1] + sign) > ROOM_MM:
+                found.append("")
+            found[-1] += sign
+    return "\n".join(part for part in found if part)
+
+
+def _width_mm(line: str) -> float:
+    return sum(map(_width_em, line)) * TYPE_MM
+
+
+def _width_em(sign: str) -> float:
+    """How wide a sign is at most, in parts of the height of the type; DejaVu Sans, rounded up."""
+    if unicodedata.combining(sign):
+        return 0.0
+    if unicodedata.east_asian_width(sign) in "WF":
+        return 1.1
+    if sign in "iljI .,:;'|![]()-/":
+        return 0.4
+    if sign in "mwMW@%":
+        return 1.0
+    if sign.isascii():
+        return 0.8 if sign.isupper() else 0.66
+    return 1.0
 
 
 def _caught(
-    founders: Sequence[FounderIntake], places: Sequence[Locality], zone: tzinfo
+    source: Source, origins: Sequence[tuple[FounderIntake, Locality]], zone: tzinfo
 ) -> list[str]:
     """Where, when and by whom its wild forebear was caught; where it can be of one of two, of each
     of them, of more of none."""
     ways = []
-    for founder, place in zip(founders, places, strict=True):
+    for founder, place in origins:
         day = f"caught {_day(founder.caught, zone)}" if founder.caught else "catch date not said"
         where = place.place or (place.withheld and WITHHELD) or "place not said"
-        ways.append((where, coordinates(place), day, f"leg. {founder.collector or founder.by}"))
+        region = ", ".join(part for part in (place.country, place.province) if part)
+        by = source.full_name(founder.collector or founder.by)
+        ways.append((region, where, coordinates(place), day, f"leg. {by}"))
     ways = list(dict.fromkeys(ways))
     if len(ways) > MAX_PLACES:
         return [f"from one of {len(ways)} catches, not known which"]
     if len(ways) < 2:
-        return list(ways[0] if ways else ("place not said", "catch date not said"))
+        return [line for line in (ways[0] if ways else NO_CATCH) if line]
     return [
         "or: " * bool(position) + ", ".join(word for word in way if word)
         for position, way in enumerate(ways)
@@ -233,15 +239,9 @@ def _reared(bench: Bench, code: str, stage: Stage, how: str) -> list[str]:
     return [f"{how or 'ovum'}, ex \N{FEMALE SIGN} {' or '.join(mothers)}, laid in captivity"]
 
 
-def _emerged(before: Bench, entry: k.Preserved, code: str) -> datetime | None:
-    """When the animals that were kept had come to their stage in that container."""
-    container = before.containers.get(entry.container)
-    since = (
-        [lot.since for lot in container.lots_of("adult", code, entry.sex) if lot.since]
-        if container
-        else []
-    )
-    return min(since, default=None)
+def _span(first: datetime, last: datetime, zone: tzinfo) -> str:
+    """A day, or the days between which it was."""
+    return " to ".join(dict.fromkeys((_day(first, zone), _day(last, zone))))
 
 
 def _day(at: datetime, zone: tzinfo) -> str:
@@ -266,5 +266,11 @@ def coordinates(place: Locality) -> str:
 
 
 def _drawn(pin: Pin) -> str:
-    name = f'<br><span class="name">{text(pin.name)}</span>' if pin.name else ""
-    return f'<div class="pin">{"<br>".join(text(line) for line in pin.lines)}{name}</div>'
+    lines = [_shown(line) for line in pin.lines]
+    lines += [f'<span class="name">{_shown(pin.name)}</span>'] if pin.name else []
+    words = "<br>".join(lines)
+    return f'<div style="height: {pin.height_mm}mm"><div class="pin">{words}</div></div>'
+
+
+def _shown(line: str) -> str:
+    return "\n".join(map(text, line.split("\n")))

@@ -54,3 +54,19 @@ def overflow(page: Path, folder: Path, width: int) -> int:
     )
     dom = run(frame, folder, "--dump-dom")
     return int(dom.split('data-over="')[1].split('"')[0])
+
+
+def printed_heights(page: Path, folder: Path, selector: str) -> list[tuple[float, float]]:
+    """Of each element chosen: how high it stands, and how high and wide what is in it wants it to be [CSS px]."""
+    frame = folder / "frame.html"
+    frame.write_text(
+        f'<!doctype html><iframe id="f" src="{page.as_uri()}" style="width:800px;height:800px;border:0"></iframe>'
+        "<script>onload = () => { const found = document.getElementById('f').contentDocument.querySelectorAll("
+        f"'{selector}');"
+        "const told = [...found].map(one => [one.getBoundingClientRect().height,"
+        "one.scrollWidth > one.clientWidth + 1 ? 1e6 : one.scrollHeight]);"
+        "document.body.setAttribute('data-heights', JSON.stringify(told)); }</script>",
+        encoding="utf-8",
+    )
+    told = run(frame, folder, "--dump-dom").split('data-heights="')[1].split('"')[0]
+    return [(one[0], one[1]) for one in json.loads(told)]

@@ -35,7 +35,7 @@ def pin_of(story: Story, tmp_path: Path) -> list[str]:
     assert ran.status == 0, ran.err
     drawn = (tmp_path / "pins.html").read_text().split('<div class="pin">')
     assert len(drawn) == 2
-    return drawn[1].split("</div>")[0].split("<br>")
+    return drawn[1].split("</div>")[0].replace("\n", " ").split("<br>")
 
 
 @pytest.mark.parametrize("caught", ["", "caught=2027-04-28"])
