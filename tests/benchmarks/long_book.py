@@ -30,6 +30,28 @@ TENDED = {
     "rearing": ((k.HostSeen, {"left": "plenty"}), (k.Cleaned, {}), (k.Looked, {})),
     "pupation": ((k.Misted, {}), (k.Looked, {})),
 }
+USUALLY_MORE = {"laying": 0.45, "rearing": 0.25}  # entries a walk that come to pass beside
+PLANT_LASTS, A_FIND, TO_HATCH, TO_GO = 8, 20, 12, 18  # walks, of which there are two a day
+
+
+def comes_to_pass(
+    purpose: str, walk: int, place: int
+) -> Iterator[tuple[type[Entry], dict[str, object]]]:
+    """What happens now and then beside the usual: the plant is renewed, eggs are found, hatch, and
+    what hatched goes."""
+    turn = walk + place
+    if purpose in ("laying", "rearing") and not turn % PLANT_LASTS:
+        yield k.HostOut, {"fate": "binned", "sure": True}
+        yield k.HostIn, {"plant": ("violet", "dock")[turn // PLANT_LASTS % 2], "sprigs": 2}
+    if purpose == "laying" and walk >= A_FIND:
+        found = turn % A_FIND
+        if not found:
+            yield k.Searched, {"found": 6}
+            yield k.Stocked, {"brood": f"Q{place}/A", "stage": "egg", "number": 6}
+        elif found == TO_HATCH and walk >= A_FIND + TO_HATCH:
+            yield k.Hatched, {"number": 6}
+        elif found == TO_GO and walk >= A_FIND + TO_GO:
+            yield k.Released, {"stage": "larva", "number": 6}
 
 
 def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entry]:
@@ -39,8 +61,8 @@ def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entr
     ]
     begun += [one for one in entries(containers) if isinstance(one, k.HostIn)]
     cups = [(one.container, one.purpose) for one in begun if isinstance(one, k.SetUp)]
-    a_walk = 3 + sum(len(TENDED[purpose]) for _, purpose in cups)
-    walks = max(1, (count - len(begun)) // a_walk)
+    a_walk = 3 + sum(len(TENDED[purpose]) + USUALLY_MORE.get(purpose, 0) for _, purpose in cups)
+    walks = max(1, int((count - len(begun)) // a_walk))
     start = until - timedelta(hours=12 * walks + 24)
     number = 0
     last = ""
@@ -60,7 +82,6 @@ def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entr
         if isinstance(one, k.HostIn):
             fields["cut"] = start
         yield said(type(one), start, **fields)
-    made = len(begun)
     for walk in range(walks):
         at = until - timedelta(hours=12 * (walks - walk))
         begins = said(k.RoundStarted, at, name="morning" if walk % 2 else "evening")
@@ -68,13 +89,12 @@ def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entr
         yield said(
             k.Air, at, temperature_c=20 + walk % 7, humidity_percent=60 + walk % 11, round=begins.id
         )
-        for code, purpose in cups:
-            for kind, fields in TENDED[purpose]:
-                at += timedelta(seconds=8)
+        for place, (code, purpose) in enumerate(cups):
+            for kind, fields in (*TENDED[purpose], *comes_to_pass(purpose, walk, place)):
+                at += timedelta(seconds=min(8, 20_000 // a_walk))
                 yield said(kind, at, container=code, round=begins.id, **fields)
         yield said(k.RoundFinished, at, round=begins.id)
-        made += a_walk
-    for _ in range(count - made):
+    for _ in range(count - number):
         yield said(k.Note, until - timedelta(minutes=5), text="the sill is dry")
 
 
