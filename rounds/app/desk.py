@@ -6,7 +6,7 @@ Screens and shell say everything through a desk and read everything from its ben
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time, tzinfo
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -24,6 +24,7 @@ from rounds.bench.zones import zone_named
 from rounds.checks.due import Due, all_dues
 from rounds.checks.early_change import CHANGES, too_early_to_change
 from rounds.checks.early_discard import too_early_to_bin
+from rounds.checks.kept_dues import KeptDues
 from rounds.checks.plan import refusal_without_effect
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
@@ -60,7 +61,7 @@ from rounds.entries.registry import (
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal
 from rounds.entries.wording import saying_among
-from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.foresight import Forecasts, last_look, warm_until
 from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
 
@@ -146,6 +147,7 @@ class Desk:
         self._listeners: list[Callable[[], None]] = []
         self.logged = LoggerCache(book.folder)
         self._foresight: Forecasts | None = None
+        self.kept_dues = KeptDues()
         self._tallies: Tallies | None = None
         self._lookback: Lookback | None = None
         self._asides: dict[
@@ -207,7 +209,7 @@ class Desk:
 
     def dues(self) -> list[Due]:
         """Every check of the bench, due now or ahead."""
-        return all_dues(self.bench, self.moment(), foresight=self.foresight)
+        return all_dues(self.bench, self.moment(), foresight=self.foresight, kept=self.kept_dues)
 
     @property
     def foresight(self) -> Forecasts:
@@ -550,14 +552,47 @@ class Desk:
 
     def _fold(self, entries: Sequence[Entry]) -> None:
         self._since_checkpoint += len(entries)
-        self._foresight = self._lookback = None
+        self._lookback = None
+        touched = self._touched(entries)
         if not self._history.take(entries):
+            touched = None
             with contextlib.suppress(
                 OSError
             ):  # a folder that is gone just now is told when it is looked at
                 self._recall(anew=True)
+        self._forget(touched)
         for listener in self._listeners:
             listener()
+
+    def _touched(self, entries: Sequence[Entry]) -> dict[str, datetime] | None:
+        """The containers that entries change, and nothing else, each with when it was looked at
+        last, before they are folded; None where they may change anything."""
+        newest, seen = self.bench.newest, {}
+        for entry in entries:
+            code = getattr(entry, "container", "")
+            container = self.bench.at(code) if code else None
+            if newest is None or entry.at < newest or not entry.stays_here(self.bench):
+                return None
+            if container is not None:
+                seen[code] = last_look(container)
+            elif code:
+                return None
+        return seen
+
+    def _forget(self, touched: Mapping[str, datetime] | None) -> None:
+        """Of what was reckoned and is coming, what these containers are about; all where none are
+        named."""
+        coming = self._foresight
+        if (
+            touched is None
+            or coming is None
+            or coming.bench is not self.bench
+            or coming.until != warm_until(self.bench)
+        ):
+            self._foresight = None
+            self.kept_dues.forget()
+        else:
+            self.kept_dues.forget(coming.looked_at(touched))
 
     def _recall(self, *, anew: bool = False) -> None:
         """The bench from the checkpoint, else from the files alone."""

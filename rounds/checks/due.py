@@ -28,11 +28,12 @@ from rounds.checks.due_state import (
     worst_first,
 )
 from rounds.checks.facts import LEFT_BE, STAGE_BITS, DueContext, Facts, Species, facts_of
+from rounds.checks.kept_dues import KeptDues
 from rounds.checks.moult import Reckoner, waits_for_moult
 from rounds.checks.plan import Plan, plan_of
 from rounds.checks.reckon import TimedRule, asked_since_known
 from rounds.checks.registry import CHECKS, timed
-from rounds.checks.round_clock import Moment
+from rounds.checks.round_clock import Moment, WatchedMoment
 from rounds.checks.rule import Rule
 from rounds.checks.why import Why, because, last_answered, why
 from rounds.checks.winter_store import is_southern
@@ -71,15 +72,24 @@ LATE_WINTER_TO = (7, 16)
 
 
 def all_dues(
-    bench: Bench, moment: Moment, plan: Plan | None = None, foresight: Forecasts | None = None
+    bench: Bench,
+    moment: Moment,
+    plan: Plan | None = None,
+    foresight: Forecasts | None = None,
+    kept: KeptDues | None = None,
 ) -> list[Due]:
     """Every check of the bench, due or ahead, in no particular order.
 
     Args:
         foresight: what is coming on this very bench, where it was made before.
+        kept: what was reckoned before of each container under the plan of the bench, and is kept.
     """
     plan = plan or plan_of(bench)
-    reckoning = _reckoning(bench, moment, plan, foresight or Forecasts(bench, moment.zone))
+    foresight = foresight or Forecasts(bench, moment.zone)
+    watched = WatchedMoment(moment)
+    reckoning = _reckoning(bench, watched, plan, foresight)
+    kept = kept or KeptDues()
+    kept.begin(bench, moment, tuple(bench.plan), foresight, reckoning.late_winter)
     own = plan.own_codes
     dues: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, TimedRule], ...]] = {}
@@ -103,14 +113,32 @@ def all_dues(
         )
 
     hidden = may_hide(bench)
-    for container in bench.containers.values():
+    for code, container in bench.containers.items():
         if container.closed is not None:
             continue
-        dues += of_all_in(container)
-        if container.code in hidden:
-            dues += _of_those_not_seen(container, hidden[container.code], of_all_in)
-    dues += _of_bench(reckoning, plan)
-    return [asked_since_known(due, bench, moment) for due in dues]
+        known = kept.of(code, moment.now)
+        if known is None:
+            watched.asked = False
+            found = of_all_in(container)
+            if code in hidden:
+                found += _of_those_not_seen(container, hidden[code], of_all_in)
+            by_the_hour = (
+                watched.asked or code in reckoning.put_off or _is_of_the_future(container, moment)
+            )
+            known = kept.keep(
+                code,
+                [asked_since_known(due, bench, moment) for due in found],
+                moment.now,
+                by_the_hour=by_the_hour,
+            )
+        dues += known
+    dues += (asked_since_known(due, bench, moment) for due in _of_bench(reckoning, plan))
+    return dues
+
+
+def _is_of_the_future(container: Container, moment: Moment) -> bool:
+    """Whether a clock that was ahead wrote down where it stands."""
+    return container.logged is not None and container.logged > moment.now
 
 
 def _of_those_out_of_place(

@@ -10,6 +10,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import cached_property
+from typing import Any
 
 EARLY = timedelta(hours=3)  # a look this long before a round begins counts for that round
 A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
@@ -146,3 +147,27 @@ class Moment:
     def missed_since(self, last: datetime) -> int:
         """How many rounds went by entirely since a look at ``last``."""
         return len(self.missed_anchors(last))
+
+
+class WatchedMoment(Moment):
+    """The same moment, which remembers whether it was asked what time it is.
+
+    ``asked`` may be set back.
+    """
+
+    asked: bool
+
+    def __init__(self, moment: Moment) -> None:
+        super().__init__(moment.now, moment.zone, moment.anchors)
+        vars(self).update(_near=moment._near, _names=moment._names, asked=False)
+
+    def __setattr__(self, name: str, value: object) -> None:
+        vars(self)[name] = value
+
+    def __getattribute__(self, name: str) -> Any:
+        if name in _OF_THE_HOUR:
+            object.__getattribute__(self, "__dict__")["asked"] = True
+        return object.__getattribute__(self, name)
+
+
+_OF_THE_HOUR = frozenset({"now", "today", "present_round", "round_after"})

@@ -130,6 +130,9 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     answers: ClassVar[str] = (
         ""  # the question that it answers, whose answers are counted; empty for what answers none
     )
+    only_here: ClassVar[bool] = (
+        False  # of all that checks and forecasts go by it changes nothing but its own container
+    )
     lead: ClassVar[str] = (
         ""  # with what its wording begins, and what is left away under a heading that says it
     )
@@ -213,6 +216,12 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         """Whether as an answer it found something that wants a hand, on the bench before it."""
         del bench
         return self.finds
+
+    def stays_here(self, bench: Bench) -> bool:
+        """Whether it changes nothing for checks and forecasts but its own container, on the bench
+        before it; its animals stay as they are."""
+        del bench
+        return self.only_here
 
     @property
     def order(self) -> tuple[datetime, str]:

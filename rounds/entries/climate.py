@@ -148,6 +148,7 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
 class LidOpened(ContainerEntry, frozen=True, kw_only=True, tag="lid opened"):
     """Aired: the lid opened for a while."""
 
+    only_here = True
     answers = "air"
     slots = Slots(synonyms=say("aired, lid off, lid open, opened lid"))
 
@@ -176,6 +177,7 @@ class Covered(ContainerEntry, frozen=True, kw_only=True, tag="covered"):
 class Misted(ContainerEntry, frozen=True, kw_only=True, tag="misted"):
     """A light spray on gauze, plant or lining."""
 
+    only_here = True
     answers = "mist"
     slots = Slots(synonyms=say("sprayed, spray, mist, moistened"))
 

@@ -33,6 +33,7 @@ class Offered(ContainerEntry, frozen=True, kw_only=True, tag="offered"):
 
     food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit, nectar plant")] = ""
 
+    only_here = True
     answers = "drink"
     finds = True
     slots = Slots(words=("food",))
@@ -56,6 +57,7 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
         Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given"),
     ] = 0
 
+    only_here = True
     answers = "drink"
     slots = Slots(
         numbers=("number",),
@@ -100,6 +102,7 @@ class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
     number: HowMany = 0
     female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
 
+    only_here = True
     answers = "drink"
     finds = True
     slots = Slots(
@@ -122,6 +125,7 @@ class FeederChanged(ContainerEntry, frozen=True, kw_only=True, tag="feeder chang
     strength_percent: Percent | None = None
     made: Annotated[datetime, Meta(description="when the solution was made")] | None = None
 
+    only_here = True
     answers = "feeder"
     slots = Slots(
         numbers=("strength_percent",),

@@ -265,6 +265,9 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
     def unusual(self, bench: Bench) -> bool:
         return self.state != "fresh" or self.left in ("none", "little")
 
+    def stays_here(self, bench: Bench) -> bool:
+        return self.state == "fresh"  # how long a plant stays so is known of all that bear it
+
 
 class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
     """Host plant taken out, or kept stems moved to another container or discarded; with a number,

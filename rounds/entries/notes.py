@@ -25,6 +25,7 @@ class Note(Entry, frozen=True, kw_only=True, tag="note"):
     container: str = ""
     brood: str = ""
 
+    only_here = True
     slots = Slots(text="text")
 
     def effect(self, bench: Bench) -> None:

@@ -320,6 +320,7 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
 class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
     """Droppings and old food taken out."""
 
+    only_here = True
     answers = "clean"
     cautions = ("bleach",)
     slots = Slots(synonyms=say("clean, cleaned out, frass out, frass removed, droppings out"))

@@ -228,6 +228,10 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     def unusual(self, bench: Bench) -> bool:
         return bool(self.found or self.unsure)
 
+    def stays_here(self, bench: Bench) -> bool:
+        kept = any(container.held for container in bench.standing())  # on which it tells of chances
+        return not (self.found or self.unsure or self.confirmed or kept)
+
 
 class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
     """Looked for frass (droppings): under which kept lots; seen without a lot where several are
@@ -289,6 +293,9 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
 
     def unusual(self, bench: Bench) -> bool:
         return self.level in SHOWN
+
+    def stays_here(self, bench: Bench) -> bool:
+        return self.level not in SHOWN
 
 
 LEFT_ALONE = ("still", "wandering", "hanging", "soft pupa", "wings up")  # signs that want no hand
@@ -380,6 +387,9 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
             self.sign not in ("as usual", *LEFT_ALONE)
             and self.sign != bench.containers[self.container].sign
         )
+
+    def stays_here(self, bench: Bench) -> bool:
+        return self.sign == "as usual"
 
 
 def _no_such_cup(entry: Searched) -> str:

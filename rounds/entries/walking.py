@@ -39,6 +39,7 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
         tuple[str, ...], Meta(description="what is asked only if time is left, as 'K3: drink'")
     ] = ()
 
+    only_here = True
     slots = Slots(words=("name",))
 
     def effect(self, bench: Bench) -> None:
@@ -80,6 +81,7 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
     ] = ""
 
     of_now = True
+    only_here = True
     slots = Slots(words=("why",), verbs=("skip",))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -96,6 +98,8 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
 
 class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
     """The walk is done."""
+
+    only_here = True
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         return _within_a_round(bench, self)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 from statistics import fmean
@@ -45,10 +45,18 @@ from rounds.tallies.warmth import day_of
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = timedelta(days=400)
 A_DAY = timedelta(days=1)
+HALF_AN_HOUR = timedelta(minutes=30)
 LATELY_DAYS, MAX_LATELY = (
     3.0,
     1_000,
 )  # the last days by which it is told that it is colder or warmer than was tested
+
+
+def warm_until(bench: Bench) -> datetime:
+    """Up to when it is told how warm it was: the end of the half hour in which anything was said
+    last, so that what is said within it moves no forecast by seconds."""
+    newest = bench.newest
+    return EPOCH if newest is None else newest + (EPOCH - newest) % HALF_AN_HOUR
 
 
 def last_look(container: Container) -> datetime:
@@ -69,6 +77,7 @@ class Forecasts:
         self.bench = bench
         self._zone = zone
         self.logged = logged
+        self.until = warm_until(bench)
         self._warmth: dict[tuple[str, ...], PlaceTemperatures] = {}
         self._traces: dict[tuple[tuple[str, ...], float], HeatTrace] = {}
         self._traces_then: dict[tuple[tuple[str, ...], float, datetime, datetime], HeatTrace] = {}
@@ -77,6 +86,50 @@ class Forecasts:
         self._coming: dict[str, tuple[ComingChange, ...]] = {}
         self._chances: dict[tuple[int, datetime] | None, Chance] = {}
         self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
+
+    def looked_at(self, seen: Mapping[str, datetime]) -> set[str]:
+        """Forget what was reckoned of these containers, and of all that a look at them tells of; no
+        animal moved and nothing was read, so that the rest is as it was.
+
+        Args:
+            seen: by container, when it was looked at last before.
+
+        Returns:
+            The containers of which anything was forgotten.
+        """
+        touched = set(seen)
+        anew = {
+            code
+            for code, before in seen.items()
+            if (container := self.bench.at(code)) is not None and last_look(container) != before
+        }
+        tells_of = {
+            of
+            for of, lots in (self._unfinished.items() if anew else ())
+            if any(container.code in anew for container, _ in lots)
+        }
+        if tells_of:
+            for kept in (self._needs, self._seen):
+                for key in [key for key in kept if key[:2] in tells_of]:
+                    del kept[key]  # type: ignore[arg-type]
+            touched |= {
+                container.code
+                for container in self.bench.standing()
+                if any(self._goes_by(lot, tells_of) for lot in container.lots)
+                or any((held.taxon, "egg") in tells_of for held in container.held)
+            }
+        for code in touched:
+            self._coming.pop(code, None)
+        self._chances.clear()
+        return touched
+
+    def _goes_by(self, lot: Lot, needs: set[tuple[str, str]]) -> bool:
+        """Whether any of these needs, by species and stage, is of a lot's stage or of one in it."""
+        return lot.stage != "adult" and any(
+            stage == lot.stage or (lot.stage == "larva" and stage.startswith("L"))
+            for taxon, stage in needs
+            if taxon == self.bench.taxon_of(lot.brood)
+        )
 
     def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
         """The temperatures where a container stands; it says so where they were read in another
@@ -103,7 +156,7 @@ class Forecasts:
 
     def _warmth_of(self, places: tuple[str, ...]) -> PlaceTemperatures:
         if places not in self._warmth:
-            until = self.bench.newest or self._since
+            until = self._since if self.bench.newest is None else self.until
             self._warmth[places] = warmth_at(
                 self.bench, places, self._zone, self._since, until, self.logged
             )
@@ -140,7 +193,7 @@ class Forecasts:
     def _since(self) -> datetime:
         """From when warmth matters: when the first of what is here began."""
         bench = self.bench
-        newest = bench.newest or EPOCH
+        newest = self.until
         begun = [
             lot.since
             for container in bench.standing()

@@ -9,7 +9,7 @@ import signal
 import sys
 import time
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import ClassVar
 
@@ -110,8 +110,9 @@ class RoundsApp(OneKeyAtATime):
         if not self.is_headless and sys.platform != "win32":
             asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._told_to_end)
         self.desk.listen(self.changed)
+        self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self.set_interval(HEAR_EVERY_S, self.hear)
-        self.set_interval(TICK_EVERY_S, self.changed)
+        self.set_interval(TICK_EVERY_S, self.time_goes_by)
         self.set_interval(REST_EVERY_S, self.rest)
         self.call_after_refresh(self._drawn)
         if (
@@ -238,6 +239,11 @@ class RoundsApp(OneKeyAtATime):
         keep = self.desk.to_keep()
         if keep:
             self.run_worker(keep, thread=True, exclusive=True, group="checkpoint")
+
+    def time_goes_by(self) -> None:
+        """What hangs on the hour is reckoned again, and the page in front drawn anew."""
+        self.desk.kept_dues.forget()
+        self.changed()
 
     def changed(self) -> None:
         """Draw the page in front anew."""

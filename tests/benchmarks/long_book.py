@@ -30,6 +30,7 @@ TENDED = {
     "rearing": ((k.HostSeen, {"left": "plenty"}), (k.Cleaned, {}), (k.Looked, {})),
     "pupation": ((k.Misted, {}), (k.Looked, {})),
 }
+SPECIES = ("Boloria dia", "Aporia crataegi", "Lycaena tityrus", "Zygaena ephialtes")
 USUALLY_MORE = {"laying": 0.45, "rearing": 0.25}  # entries a walk that come to pass beside
 PLANT_LASTS, A_FIND, TO_HATCH, TO_GO = 8, 20, 12, 18  # walks, of which there are two a day
 
@@ -60,6 +61,13 @@ def history(count: int, containers: int, until: datetime = NOW) -> Iterator[Entr
         one for one in entries(containers) if isinstance(one, k.SetUp | k.Stocked | k.ShelfSetUp)
     ]
     begun += [one for one in entries(containers) if isinstance(one, k.HostIn)]
+    begun += [
+        k.BroodBegun(
+            id="", at=one.at, logged=one.at, code=one.brood, taxon=SPECIES[place % len(SPECIES)]
+        )
+        for place, one in enumerate(begun)
+        if isinstance(one, k.Stocked)
+    ]
     cups = [(one.container, one.purpose) for one in begun if isinstance(one, k.SetUp)]
     a_walk = 3 + sum(len(TENDED[purpose]) + USUALLY_MORE.get(purpose, 0) for _, purpose in cups)
     walks = max(1, int((count - len(begun)) // a_walk))

@@ -1,0 +1,74 @@
+"""The checks of each container, kept until a change touches it or, where they hang on the hour,
+time goes by.
+
+What is kept is what a reckoning of the whole bench would give: the desk says which containers a
+change touches, and one whose checks asked what time it is has them no longer than ``lag``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from msgspec import Struct
+
+from rounds.bench.state import Bench
+from rounds.checks.due_state import Due
+from rounds.checks.round_clock import Moment
+
+
+class Reckoned(Struct, frozen=True, gc=False):
+    """The checks of a container, when they were reckoned, and whether that mattered."""
+
+    dues: tuple[Due, ...]
+    at: datetime
+    by_the_hour: bool
+
+
+class KeptDues:
+    """What was reckoned of each container of one bench.
+
+    Args:
+        lag: how long what hangs on the hour is kept; none where each instant counts.
+    """
+
+    def __init__(self, lag: timedelta = timedelta(0)) -> None:
+        self.lag = lag
+        self._of: dict[str, Reckoned] = {}
+        self._bench: Bench | None = None
+        self._under: tuple[object, ...] = ()
+        self._latest: datetime | None = None
+
+    def forget(self, codes: Iterable[str] | None = None) -> None:
+        """These containers are to be reckoned again; all of them where none are named."""
+        if codes is None:
+            self._of.clear()
+            return
+        for code in codes:
+            self._of.pop(code, None)
+
+    def begin(self, bench: Bench, moment: Moment, *under: object) -> None:
+        """A reckoning of the bench as it stands begins.
+
+        Args:
+            under: what else all checks rest on; where any of it is another, nothing is kept.
+        """
+        held = (moment.zone, moment.anchors, *under)
+        set_back = self._latest is not None and moment.now < self._latest
+        if bench is not self._bench or held != self._under or set_back:
+            self._of.clear()
+        self._bench, self._under, self._latest = bench, held, moment.now
+
+    def of(self, code: str, now: datetime) -> tuple[Due, ...] | None:
+        """The checks of a container; None where they are to be reckoned."""
+        known = self._of.get(code)
+        if known is None or (known.by_the_hour and now - known.at > self.lag):
+            return None
+        return known.dues
+
+    def keep(
+        self, code: str, dues: Iterable[Due], at: datetime, *, by_the_hour: bool
+    ) -> tuple[Due, ...]:
+        """Keep the checks of a container."""
+        known = self._of[code] = Reckoned(tuple(dues), at, by_the_hour)
+        return known.dues

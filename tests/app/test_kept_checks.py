@@ -1,0 +1,90 @@
+"""What the desk keeps of checks and forecasts over a change is what reckoning all of it anew gives."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from rounds.app.desk import Desk, Recorded
+from rounds.checks import due as reckoning
+from rounds.checks.due import all_dues
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.forecasts.foresight import Forecasts
+from tests.conftest import Clock
+
+USUAL: tuple[tuple[type[Entry], dict[str, Any]], ...] = (
+    (k.Drank, {}),
+    (k.Offered, {}),
+    (k.FoodRefused, {}),
+    (k.FeederChanged, {}),
+    (k.HostSeen, {"left": "plenty"}),
+    (k.HostSeen, {"state": "limp"}),
+    (k.Searched, {"found": 0}),
+    (k.Searched, {"found": 2}),
+    (k.FrassSeen, {"level": "none"}),
+    (k.Looked, {}),
+    (k.Looked, {"sign": "still"}),
+    (k.LidOpened, {}),
+    (k.Misted, {}),
+    (k.Cleaned, {}),
+    (k.Note, {"text": "the sill is dry"}),
+)
+
+
+def anew(desk: Desk) -> list[object]:
+    """All checks and all that is coming, from the bench alone."""
+    foresight = Forecasts(desk.bench, desk.zone, desk.series)
+    coming = [foresight.coming(container) for container in desk.bench.standing()]
+    return [all_dues(desk.bench, desk.moment(), foresight=foresight), coming]
+
+
+def kept(desk: Desk) -> list[object]:
+    """The same as the desk has it."""
+    return [desk.dues(), [desk.foresight.coming(one) for one in desk.bench.standing()]]
+
+
+@pytest.mark.parametrize(("kind", "fields"), USUAL)
+def test_what_is_kept_is_what_is_reckoned_anew(
+    demo_desk: Desk, kind: type[Entry], fields: dict[str, Any]
+) -> None:
+    desk, said = demo_desk, 0
+    kept(desk)
+    for place, container in enumerate(list(desk.bench.standing())):
+        said += isinstance(desk.record(kind, container=container.code, **fields), Recorded)
+        if not place % 4:
+            assert kept(desk) == anew(desk), (container.code, kind.__name__)
+    assert said and kept(desk) == anew(desk)
+
+
+def test_as_time_goes_by_what_hangs_on_the_hour_is_reckoned_again(
+    demo_desk: Desk, clock: Clock
+) -> None:
+    kept(demo_desk)
+    for _ in range(12):
+        clock.on(minutes=25)
+        assert kept(demo_desk) == anew(demo_desk)
+        demo_desk.record(k.Note, text="the sill is dry")
+        assert kept(demo_desk) == anew(demo_desk)
+
+
+def test_an_answer_reckons_its_own_container_alone(
+    demo_desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = demo_desk
+    desk.dues()
+    females = [one for one in desk.bench.standing() if one.females]
+    desk.record(k.Drank, container=females[0].code)
+    desk.dues()  # the first line of the morning: what it was warm overnight is known by now
+    reckoned: list[str] = []
+    facts_of = reckoning.facts_of
+
+    def counted(context: Any, container: Any) -> Any:
+        reckoned.append(container.code)
+        return facts_of(context, container)
+
+    monkeypatch.setattr(reckoning, "facts_of", counted)
+    assert isinstance(desk.record(k.Drank, container=females[1].code), Recorded)
+    desk.dues()
+    assert reckoned == [females[1].code]
