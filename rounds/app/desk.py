@@ -6,6 +6,7 @@ Screens and shell say everything through a desk and read everything from its ben
 from __future__ import annotations
 
 import contextlib
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time, tzinfo
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -348,6 +349,7 @@ class Desk:
         entries: list[Entry] = []
         asides: dict[str, str] = {}
         bench = self.bench
+        said_of = Counter(str(fields.get("container", "")) for _, fields in sayings)
         earlier: dict[
             datetime, Bench
         ] = {}  # the bench as it stood at other times, with what was said so far
@@ -394,12 +396,15 @@ class Desk:
                     return Refusal(line, position)
                 for until, stood in earlier.items():
                     _apply_until(stood, [entry], until)
-                if len(sayings) > 1 or len(prepare) > 1:
-                    bench = bench if bench is not self.bench else self._history.bench_with(())
-                    if isinstance(entry, CrossedOut):
-                        bench = without(bench, entry.entry)
-                    elif not instead_of:
-                        apply(bench, entry)
+                is_last = position == len(sayings) - 1 and entry is prepare[-1]
+                alone = len(prepare) == 1 and said_of[getattr(entry, "container", "")] == 1
+                if is_last or (alone and entry.stays_here(bench)):
+                    continue  # it decides nothing of what is said after it
+                bench = bench if bench is not self.bench else self._history.bench_with(())
+                if isinstance(entry, CrossedOut):
+                    bench = without(bench, entry.entry)
+                elif not instead_of:
+                    apply(bench, entry)
         self._asides = asides
         return entries
 

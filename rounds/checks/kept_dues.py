@@ -66,6 +66,11 @@ class KeptDues:
             return None
         return known.dues
 
+    def reckoned(self, code: str) -> Reckoned | None:
+        """The last reckoning of a container, another object for each; None where it is to be
+        reckoned."""
+        return self._of.get(code)
+
     def keep(
         self, code: str, dues: Iterable[Due], at: datetime, *, by_the_hour: bool
     ) -> tuple[Due, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from datetime import datetime, timedelta, timezone
+from functools import cache
 from typing import Any
 
 import msgspec
@@ -40,6 +41,12 @@ class InvalidField(ValueError):
     """A value that does not fit its field; the text is one line."""
 
 
+@cache
+def _encoded_names(kind: type[Entry]) -> dict[str, str]:
+    """What each field of a kind is called in the daybook."""
+    return dict(zip(kind.__struct_fields__, kind.__struct_encode_fields__, strict=True))
+
+
 def build(
     kind: type[Entry],
     fields: Mapping[str, Any],
@@ -57,7 +64,7 @@ def build(
     """
     if not is_possible(at):
         raise InvalidField(impossible(at))
-    known = {field_info.name: field_info.encode_name for field_info in msgspec.structs.fields(kind)}
+    known = _encoded_names(kind)
     for name in fields:
         if name not in known:
             raise InvalidField(

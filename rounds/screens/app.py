@@ -106,11 +106,11 @@ class RoundsApp(OneKeyAtATime):
 
     def on_mount(self) -> None:
         """Show the bench and begin to listen."""
+        self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self.push_screen(BenchScreen())
         if not self.is_headless and sys.platform != "win32":
             asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._told_to_end)
         self.desk.listen(self.changed)
-        self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self.set_interval(HEAR_EVERY_S, self.hear)
         self.set_interval(TICK_EVERY_S, self.time_goes_by)
         self.set_interval(REST_EVERY_S, self.rest)

@@ -29,7 +29,14 @@ from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
 from rounds.views.actions import Action, Scope
-from rounds.views.bench_page import ROOMY, BenchFilter, ScreenRoom, bench_page, most_urgent
+from rounds.views.bench_page import (
+    ROOMY,
+    BenchFilter,
+    KeptLines,
+    ScreenRoom,
+    bench_page,
+    most_urgent,
+)
 from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
@@ -58,6 +65,7 @@ class BenchScreen(QuestionPage):
         super().__init__()
         self.shown = BenchFilter()
         self._dues: list[Due] = []
+        self._lines = KeptLines(lambda code: None)
         self._minutes, self._was_digit = (
             "",
             False,
@@ -79,6 +87,9 @@ class BenchScreen(QuestionPage):
 
     def on_mount(self) -> None:
         """Begin on the list."""
+        kept = self.desk.kept_dues
+        self.query_one(RowList).moved = self._show_place
+        self._lines = KeptLines(kept.reckoned, kept.lag)
         self.query_one(RowList).gathers_digits = True
         self.bar.display = False
         self.set_focus(self.query_one(RowList))
@@ -97,6 +108,7 @@ class BenchScreen(QuestionPage):
             len(desk.unsaved),
             room=ScreenRoom(size.width - (MAP_CELLS if self._has_map else 0), size.height),
             foresight=desk.foresight,
+            kept=self._lines,
         )
         self.query_one("#head", Lines).show(self.head_lines(page.head))
         rows = self.query_one(RowList)
@@ -185,7 +197,8 @@ class BenchScreen(QuestionPage):
                     self.desk.foresight,
                 )
             )
-        self.call_after_refresh(self._show_place)
+        self._show_place()
+        self.call_after_refresh(self._show_place)  # where the card took rows or gave some back
 
     def _show_place(self) -> None:
         self.query_one(KeysLine).place(self.query_one(RowList).place_words)

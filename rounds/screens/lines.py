@@ -73,8 +73,9 @@ class Lines(Static):
 
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines."""
-        self._lines = lines
-        self._draw()
+        if lines != self._lines:
+            self._lines = lines
+            self._draw()
 
     def on_resize(self) -> None:
         """Wrap anew."""
@@ -96,6 +97,7 @@ class KeysLine(Static):
     _actions: Sequence[Action] = ()
     _told = Cell("")
     _place = ""
+    _drawn = Content("")
 
     def show(self, actions: Sequence[Action]) -> None:
         """Show as many keys as fit, the first ones first; the key to the help always."""
@@ -143,7 +145,10 @@ class KeysLine(Static):
         for action in shown + last:
             parts += [(sign_of(action.key), "bold $primary"), (f" {action.label}  ", "$text-muted")]
         gap = width - sum(cell_len(text) for text, _ in parts) - cell_len(place)
-        self.update(Content.assemble(*parts, (" " * max(0, gap) + place, "$text-muted")))
+        row = Content.assemble(*parts, (" " * max(0, gap) + place, "$text-muted"))
+        if row != self._drawn or row.spans != self._drawn.spans:
+            self._drawn = row
+            self.update(row, layout=False)  # it is one row, whatever it says
 
 
 def _width(action: Action) -> int:

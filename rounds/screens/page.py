@@ -150,9 +150,6 @@ class Page(Screen[None]):
 
     def tell(self, text: str, tone: Tone = "quiet") -> None:
         """Say something in the message line."""
-        message = self.query_one("#message", Static)
-        message.set_classes(f"-{tone}")
-        message.update(text)
         self._said = Cell(text, tone)
         self._stands = ""
         self._place_told()
@@ -161,7 +158,10 @@ class Page(Screen[None]):
         """What is said stands before the keys where it fits there, else on rows of its own above
         them."""
         fits = self.query_one(KeysLine).tell(self._said)
-        self.query_one("#message").display = not fits
+        message = self.query_one("#message", Static)
+        message.set_classes(f"-{self._said.tone}")
+        message.update(self._said.text, layout=not fits)
+        message.display = not fits
 
     def moved_on(self) -> None:
         """Another line or question is in front: a refusal of before is said no more."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -73,6 +74,7 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         self._place: dict[str, int] = {}
         self.marked: set[str] = set()
         self.gathers_digits = False  # where a number goes with a key
+        self.moved: Callable[[], None] = lambda: None  # told at once of each move of the highlight
         self._strips: dict[tuple[int, bool, bool], Strip] = {}
         self._styles: dict[tuple[Tone, Style], Style] = {}
 
@@ -93,12 +95,21 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         """
         key, was_above = self.key, self.cursor < len(self._above)
         before, after = (*self._above, *self._rows), (*above, *rows)
-        if columns != self._columns or len(after) != len(before) or len(above) != len(self._above):
+        marked = set(self.marked)
+        if (columns, heading, len(above), len(rows)) != (
+            self._columns,
+            self._heads,
+            len(self._above),
+            len(self._rows),
+        ):
+            changed = None
             self._strips.clear()
         else:
-            for place, (old, new) in enumerate(zip(before, after, strict=True)):
-                if old != new:
-                    self._forget(place)
+            changed = [
+                place
+                for place, (old, new) in enumerate(zip(before, after, strict=True))
+                if old is not new and old != new
+            ]
         self._columns, self._rows, self._above, self._heads = columns, rows, above, heading
         self._place = {row.key: position for position, row in enumerate(rows, len(above))}
         self.marked &= self._place.keys() | {row.key for row in above}
@@ -110,7 +121,12 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             self.cursor = place
         elif self.key != key:
             self.post_message(self.Highlighted(self.key))
-        self.refresh()
+        if changed is None or marked != self.marked:
+            self.refresh()
+            return
+        for place in changed:
+            self._forget(place)
+            self._refresh_row(place)
 
     def _forget(self, place: int) -> None:
         for cursor in (False, True):
@@ -168,13 +184,14 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         """Mark the highlighted row, or take its mark away, and go to the next."""
         if self.key:
             self.marked ^= {self.key}
-            self.refresh()
+            self._refresh_row(self.cursor)
             self.action_move(1)
 
     def clear_marks(self) -> None:
         """Take all marks away."""
-        self.marked.clear()
-        self.refresh()
+        if self.marked:
+            self.marked.clear()
+            self.refresh()
 
     def action_move(self, steps: int) -> None:
         """Move the highlight by so many rows."""
@@ -190,15 +207,14 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         self._refresh_row(after)
         above = len(self._above)
         if after >= above:  # what stands above and the heading hide as many rows
-            self.scroll_to_region(Region(0, after - above, 1, above + 2), animate=False, force=True)
+            sight = Region(0, after - above, 1, above + 2)
+            self.scroll_to_region(sight, animate=False, force=True, immediate=True)
+        self.moved()
         self.post_message(self.Highlighted(self.key))
 
     def _refresh_row(self, place: int) -> None:
-        above = len(self._above)
-        if place < above:
-            self.refresh()
-        else:
-            self.refresh_line(place + 1)
+        above = len(self._above)  # they are not scrolled
+        self.refresh_line(place + self.scroll_offset.y if place < above else place + 1)
 
     def notify_style_update(self) -> None:
         """Forget drawn lines when colours change."""

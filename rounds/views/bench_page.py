@@ -3,8 +3,8 @@ them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import datetime, timedelta
 from typing import Literal
 
 from msgspec import Struct
@@ -18,7 +18,7 @@ from rounds.checks.due import Due, comes, past_limit, pressing, time_left
 from rounds.checks.due_state import PRESSING, how_bad, place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
-from rounds.checks.round_clock import Moment
+from rounds.checks.round_clock import Moment, utc
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Purpose
 from rounds.forecasts.foresight import Forecasts
@@ -97,8 +97,13 @@ def bench_page(
     *,
     room: ScreenRoom = ON_LINES,
     foresight: Forecasts | None = None,
+    kept: KeptLines | None = None,
 ) -> BenchPage:
-    """The page for that moment; ``dues`` are all checks of the bench."""
+    """The page for that moment; ``dues`` are all checks of the bench.
+
+    Args:
+        kept: what the lines said when the page was made last.
+    """
     if room.is_drawn and is_empty(bench):
         columns, ways = empty_rows(bench, room.width)
         return BenchPage(empty_head(bench, moment, room.height), ways, columns, Row("", ()))
@@ -112,10 +117,21 @@ def bench_page(
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
     names = SpeciesNames(bench)
     permits = pressing_of_founders(bench, moment.now)
-    tolds = [
-        _told(bench, one, by_container.get(one.code), moment, permits, foresight, names)
-        for one in chosen
-    ]
+    kept = kept or KeptLines(lambda code: None)
+    kept.begin(permits)
+
+    def told(container: Container) -> _Told:
+        code, due = container.code, by_container.get(container.code)
+        undisturbed = left_be_until(container, moment.now) is not None
+        state = state_of(due, moment.now, undisturbed=undisturbed)
+        return kept.of(code, due, state, moment.now) or kept.keep(
+            code,
+            due,
+            _told(bench, container, due, state, moment, permits, foresight, names),
+            moment.now,
+        )
+
+    tolds = [told(one) for one in chosen]
     if shown == BenchFilter(sort=shown.sort):
         tolds += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     graves = worst(dues, moment)
@@ -152,16 +168,52 @@ class _Told(Struct, frozen=True):
     left: str
 
 
+class KeptLines:
+    """What the line of each container said, as long as its checks stand as they were reckoned.
+
+    Args:
+        reckoned: what stands for the last reckoning of a container's checks, another for each; None
+            where they are to be reckoned anew.
+        lag: how long a line is kept at most, for it tells how old things are.
+    """
+
+    def __init__(
+        self, reckoned: Callable[[str], object | None], lag: timedelta = timedelta(0)
+    ) -> None:
+        self._reckoned, self._lag = reckoned, lag
+        self._of: dict[str, tuple[object, Due | None, datetime, _Told]] = {}
+        self._permits: Mapping[str, str] = NO_PERMITS
+
+    def begin(self, permits: Mapping[str, str]) -> None:
+        """A page begins; where it says otherwise of permits, no line is kept."""
+        if permits != self._permits:
+            self._of.clear()
+            self._permits = permits
+
+    def of(self, code: str, due: Due | None, state: State, now: datetime) -> _Told | None:
+        """The line of a container whose most urgent check stands like this; None where it is to be
+        made anew."""
+        reckoned = self._reckoned(code)
+        by, before, at, told = self._of.get(code, (None, None, now, None))
+        same = by is reckoned and before is due and timedelta(0) <= now - at <= self._lag
+        return told if reckoned is not None and same and told and told.state == state else None
+
+    def keep(self, code: str, due: Due | None, told: _Told, now: datetime) -> _Told:
+        """Keep the line of a container."""
+        self._of[code] = self._reckoned(code), due, now, told
+        return told
+
+
 def _told(
     bench: Bench,
     container: Container,
     due: Due | None,
+    state: State,
     moment: Moment,
     permits: Mapping[str, str],
     foresight: Forecasts | None,
     names: SpeciesNames,
 ) -> _Told:
-    state = state_of(due, moment.now, undisturbed=left_be_until(container, moment.now) is not None)
     checks, word = _next(due, moment, state)
     return _Told(
         container.code,
@@ -405,14 +457,15 @@ def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
     """The most urgent check of each container; one of its shelf or room is not its own."""
-    found: dict[str, Due] = {}
+    found: dict[str, tuple[tuple[int, int, datetime], Due]] = {}
+    now = utc(now)
     for due in dues:
         if due.place_kind != "container":
             continue
-        known = found.get(due.where)
-        if known is None or urgency(due, now) < urgency(known, now):
-            found[due.where] = due
-    return found
+        known, urgent = found.get(due.where), urgency(due, now)
+        if known is None or urgent < known[0]:
+            found[due.where] = urgent, due
+    return {code: due for code, (_, due) in found.items()}
 
 
 def _head(

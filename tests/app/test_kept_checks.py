@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from rounds.app.desk import Desk, Recorded
 from rounds.checks import due as reckoning
 from rounds.checks.due import all_dues
+from rounds.daybook.storage import LogStorage
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Forecasts
@@ -55,7 +57,8 @@ def test_what_is_kept_is_what_is_reckoned_anew(
         said += isinstance(desk.record(kind, container=container.code, **fields), Recorded)
         if not place % 4:
             assert kept(desk) == anew(desk), (container.code, kind.__name__)
-    assert said and kept(desk) == anew(desk)
+    assert said
+    assert kept(desk) == anew(desk)
 
 
 def test_as_time_goes_by_what_hangs_on_the_hour_is_reckoned_again(
@@ -88,3 +91,43 @@ def test_an_answer_reckons_its_own_container_alone(
     assert isinstance(desk.record(k.Drank, container=females[1].code), Recorded)
     desk.dues()
     assert reckoned == [females[1].code]
+
+
+def calls_for(desk: Desk, codes: list[str]) -> int:
+    """How many calls one answer for all these takes."""
+    calls = 0
+
+    def count(frame: object, event: str, argument: object) -> None:
+        nonlocal calls
+        calls += event in ("call", "c_call")
+
+    sys.setprofile(count)
+    try:
+        outcome = desk.say_many([(k.Drank, {"container": code}) for code in codes])
+    finally:
+        sys.setprofile(None)
+    assert isinstance(outcome, Recorded)
+    assert len(outcome.entries) == len(codes)
+    return calls
+
+
+def test_one_answer_for_many_cups_takes_so_many_times_as_long_and_one_flush(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk.record(k.BroodBegun, code="QA", taxon="Boloria dia")
+    codes = [f"C{letter}{other}" for letter in "ABCDEFGH" for other in "ABCDEFGH"]
+    for code in codes:
+        desk.record(k.SetUp, container=code, purpose="laying")
+        desk.record(k.Stocked, container=code, brood="QA", stage="adult", sex="female", number=1)
+    calls_for(desk, codes[:1])
+    flushes: list[object] = []
+    put = LogStorage._put
+
+    def counted(storage: LogStorage, *what: Any) -> Any:
+        flushes.append(storage)
+        return put(storage, *what)
+
+    monkeypatch.setattr(LogStorage, "_put", counted)
+    few, many = calls_for(desk, codes[:16]), calls_for(desk, codes)
+    assert many < 4.4 * few
+    assert len(flushes) == 2  # one an answer
