@@ -44,7 +44,8 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))
     reason = ""
     if waited and searched >= LEAST_DAYS:
-        new = "new " if laid_before(reckoning.bench, females, plant).eggs else ""
+        before = laid_before(reckoning.bench, females, plant, reckoning.foresight.laid)
+        new = "new " if before.eggs else ""
         days = days_waited(reckoning.bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
     return make_due(reckoning, context, rule, start, None, due, plant, reason, None, amber)

@@ -25,6 +25,7 @@ from rounds.forecasts.needs import (
     not_yet,
     seen_of,
 )
+from rounds.forecasts.no_eggs import LaidRecord
 from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
 from rounds.forecasts.stage_ends import (
     CHANGES,
@@ -121,6 +122,7 @@ class Forecasts:
         for code in touched:
             self._coming.pop(code, None)
         self._chances.clear()
+        self.__dict__.pop("laid", None)
         return touched
 
     def _goes_by(self, lot: Lot, needs: set[tuple[str, str]]) -> bool:
@@ -188,6 +190,11 @@ class Forecasts:
             for place, readings in read.items()
             if readings
         }
+
+    @cached_property
+    def laid(self) -> LaidRecord:
+        """What is on record of laying."""
+        return LaidRecord(self.bench)
 
     @cached_property
     def _since(self) -> datetime:

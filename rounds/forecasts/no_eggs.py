@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from functools import cached_property
 from typing import Literal
 
 from msgspec import Struct
@@ -17,7 +18,7 @@ from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
 from rounds.biology.laying import hosts_compared
 from rounds.forecasts.kept_stems import FEMALES_VARY
-from rounds.tallies.detection import on_record, shares_found
+from rounds.tallies.detection import SharesFound
 
 UNLIKELY = 0.05  # a chance under this favours another plant
 LEAST_DAYS = 0.05  # female-days that are told as 0.1: with less of them searched none was
@@ -104,27 +105,54 @@ class NoEggs(Struct, frozen=True):
         )
 
 
-def laid_before(bench: Bench, females: list[Lot], plant: str) -> LaidBefore:
+class LaidRecord:
+    """What is on record of laying on one bench, each thing looked up once."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.shares = SharesFound(bench)
+        self._bench = bench
+        self._on: dict[tuple[str, str], LaidOn] = {}
+
+    def on(self, taxon: str, plant: str) -> LaidOn:
+        """What all females of a species laid on a plant of this bench."""
+        if (taxon, plant) not in self._on:
+            groups = self.shares.groups(taxon, plant)
+            eggs, days = sum(one.eggs for one in groups), sum(one.found_days for one in groups)
+            self._on[taxon, plant] = LaidOn(plant, eggs, days)
+        return self._on[taxon, plant]
+
+    @cached_property
+    def broods_of(self) -> dict[str, list[str]]:
+        """The broods of each mother."""
+        found: dict[str, list[str]] = {}
+        for code, begun in self._bench.broods.items():
+            for mother in begun.mothers:
+                found.setdefault(mother, []).append(code)
+        return found
+
+    @cached_property
+    def hatched(self) -> dict[str, int]:
+        """How many of each brood hatched."""
+        found: dict[str, int] = {}
+        for one in self._bench.passed:
+            if one.stage == "egg":
+                found[one.brood] = found.get(one.brood, 0) + one.number
+        return found
+
+
+def laid_before(bench: Bench, females: list[Lot], plant: str, record: LaidRecord) -> LaidBefore:
     """What is on record of eggs of these females, on a plant, and of what hatched from any of
     theirs."""
     codes = {code for lot in females for code in lot.codes}
     on = bench.laid.get(bench.taxon_of(females[0].brood), {}).get(plant)
     laid = [(set(by.split(",")), laying.eggs) for by, laying in (on.laid if on else {}).items()]
     theirs = [(by, eggs) for by, eggs in laid if eggs and by & codes]
-    broods = {
-        code: set(begun.mothers)
-        for code, begun in bench.broods.items()
-        if codes & set(begun.mothers)
-    }
-    hatched = [
-        completion
-        for completion in bench.passed
-        if completion.stage == "egg" and completion.brood in broods
-    ]
-    mothers = [by for by, _ in theirs] + [broods[one.brood] for one in hatched]
+    broods = {brood for code in codes for brood in record.broods_of.get(code, ())}
+    hatched = {brood: record.hatched[brood] for brood in broods if brood in record.hatched}
+    mothers = [by for by, _ in theirs] + [set(bench.broods[brood].mothers) for brood in hatched]
     return LaidBefore(
         sum(eggs for _, eggs in theirs),
-        sum(stage_completion.number for stage_completion in hatched),
+        sum(hatched.values()),
         all(by <= codes for by in mothers),
     )
 
@@ -143,9 +171,15 @@ def _drank(bench: Bench, females: list[Lot]) -> bool:
     return all(any(hunger.drank for hunger in lot.hunger) for lot in females if bench.is_fed(lot))
 
 
-def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | None:
+def why_no_eggs(
+    bench: Bench, container: Container, now: datetime, record: LaidRecord | None = None
+) -> NoEggs | None:
     """What may be missing; None where no female stands with a plant in the light, or all is as it
-    should be so far."""
+    should be so far.
+
+    Args:
+        record: what was looked up of this very bench before.
+    """
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     if not females or not container.hosts:
         return None
@@ -155,9 +189,10 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
     if waited is None:
         return None
     taxon = bench.taxon_of(females[0].brood)
-    best, here = _best_other(bench, taxon, container, without), _laid_on(bench, taxon, plant)
-    searched = searched_of(bench, taxon, plant, waited)
-    before = laid_before(bench, females, plant)
+    record = record or LaidRecord(bench)
+    best, here = _best_other(bench, taxon, container, without, record), record.on(taxon, plant)
+    searched = searched_of(taxon, plant, waited, record)
+    before = laid_before(bench, females, plant, record)
     chance = None
     if best is not None and searched.any and not before.eggs:
         chance = _none_by_now(best, searched)
@@ -187,33 +222,32 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
     )
 
 
-def searched_of(bench: Bench, taxon: str, plant: str, waited: WithoutEggs) -> Searched:
+def searched_of(taxon: str, plant: str, waited: WithoutEggs, record: LaidRecord) -> Searched:
     """How much of a wait searches looked at, and how much of its eggs they would have found."""
     days = days_searched(waited)
-    found = days_found(waited.sought, shares_found(bench, taxon, plant))
+    found = days_found(waited.sought, record.shares.of_one_search(taxon, plant))
     return Searched(days, min(1.0, found / days) if days else 0.0)
 
 
-def _laid_on(bench: Bench, taxon: str, plant: str) -> LaidOn:
-    """What all females of a species laid on a plant of this bench."""
-    groups = [laid for known in on_record(bench, taxon, plant) for laid in known.laid.values()]
-    shares = shares_found(bench, taxon, plant)
-    days = sum(days_found(group.sought, shares) for group in groups)
-    return LaidOn(plant, sum(group.eggs for group in groups), days)
-
-
 def _best_other(
-    bench: Bench, taxon: str, container: Container, without: Mapping[str, WithoutEggs]
+    bench: Bench,
+    taxon: str,
+    container: Container,
+    without: Mapping[str, WithoutEggs],
+    record: LaidRecord,
 ) -> LaidOn | None:
     """The plant on which the species laid fastest on this bench, of those that do not stand here
     and on which these females did not wait so long that they may be taken to refuse it."""
     standing = {host.plant for host in container.hosts}
     others = []
     for other in bench.laid.get(taxon, {}):
-        laid, tried = _laid_on(bench, taxon, other), without.get(other)
+        laid, tried = record.on(taxon, other), without.get(other)
         if other in standing or not laid.eggs or not laid.days:
             continue
-        if tried is None or _none_by_now(laid, searched_of(bench, taxon, other, tried)) >= UNLIKELY:
+        if (
+            tried is None
+            or _none_by_now(laid, searched_of(taxon, other, tried, record)) >= UNLIKELY
+        ):
             others.append(laid)
     return max(others, key=lambda laid: laid.rate, default=None)
 

@@ -86,7 +86,7 @@ class LayingScreen(ReadingScreen):
         room = self.size.width - 6
         lines = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
         waits = [
-            why_no_eggs(desk.bench, cup, moment.now)
+            why_no_eggs(desk.bench, cup, moment.now, desk.foresight.laid)
             for cup in desk.bench.standing()
             if cup.purpose in LAYS_IN
         ]

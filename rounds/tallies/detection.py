@@ -4,6 +4,7 @@ all searches of some days."""
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import NamedTuple
 
 from rounds.bench.codes import members
 from rounds.bench.folding.sought import AIDS, days_found
@@ -62,22 +63,64 @@ def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, float]:
     return {aid: detection_of(bench, aid, taxon, plant).share for aid in AIDS.values()}
 
 
-def share_of_days(bench: Bench, taxon: str, plant: str, mothers: Collection[str] = ()) -> float:
-    """The share of eggs that the searches found, over the days that they looked at; 1 where none is
-    on record.
+class SharesFound:
+    """The share of eggs that searches found on one bench, each thing reckoned once."""
 
-    Args:
-        mothers: only the days in which one of these stood there; all if there are none.
-    """
-    wanted = set(mothers)
-    laid = [
-        laying
-        for known in on_record(bench, taxon, plant)
-        for codes, laying in known.laid.items()
-        if not wanted or wanted & set(codes.split(","))
-    ]
-    days = sum(part for one in laid for part in one.sought.values())
-    if days <= 0:
-        return 1.0
-    shares = shares_found(bench, taxon, plant)
-    return min(1.0, sum(days_found(one.sought, shares) for one in laid) / days)
+    def __init__(self, bench: Bench) -> None:
+        self._bench = bench
+        self._shares: dict[tuple[str, str], dict[str, float]] = {}
+        self._groups: dict[tuple[str, str], list[_Group]] = {}
+        self._of_code: dict[tuple[str, str], dict[str, list[int]]] = {}
+
+    def of_one_search(self, taxon: str, plant: str) -> dict[str, float]:
+        """The share of eggs that one search finds on a plant, by aid."""
+        key = taxon, plant
+        if key not in self._shares:
+            self._shares[key] = shares_found(self._bench, taxon, plant)
+        return self._shares[key]
+
+    def groups(self, taxon: str, plant: str) -> list[_Group]:
+        """What each group of females laid there, as far as searches tell."""
+        key = taxon, plant
+        if key not in self._groups:
+            shares = self.of_one_search(taxon, plant)
+            known: dict[str, float] = {}
+            of_code: dict[str, list[int]] = {}
+            found: list[_Group] = []
+            for on_plant in on_record(self._bench, taxon, plant):
+                for codes, laid in on_plant.laid.items():
+                    for code in codes.split(","):
+                        of_code.setdefault(code, []).append(len(found))
+                    of_days = days_found(laid.sought, shares, known)
+                    found.append(_Group(laid.eggs, sum(laid.sought.values()), of_days))
+            self._groups[key], self._of_code[key] = found, of_code
+        return self._groups[key]
+
+    def of_days(self, taxon: str, plant: str, mothers: Collection[str] = ()) -> float:
+        """The share of eggs that the searches found, over the days that they looked at; 1 where
+        none is on record.
+
+        Args:
+            mothers: only the days in which one of these stood there; all if there are none.
+        """
+        groups = self.groups(taxon, plant)
+        if mothers:
+            of_code = self._of_code[taxon, plant]
+            places = {place for code in mothers for place in of_code.get(code, ())}
+            groups = [groups[place] for place in sorted(places)]
+        days = sum(one.days for one in groups)
+        return min(1.0, sum(one.found_days for one in groups) / days) if days > 0 else 1.0
+
+
+class _Group(NamedTuple):
+    """Eggs that some females laid, the days that searches looked at, and those times the share
+    found."""
+
+    eggs: int
+    days: float
+    found_days: float
+
+
+def share_of_days(bench: Bench, taxon: str, plant: str, mothers: Collection[str] = ()) -> float:
+    """The same where it is asked once."""
+    return SharesFound(bench).of_days(taxon, plant, mothers)

@@ -25,7 +25,7 @@ from rounds.bench.folding.female_days import stood_with
 from rounds.bench.movements import Adults, AdultsWithStems, Stems
 from rounds.bench.state import Bench
 from rounds.biology.laying import Rate, laying_rate
-from rounds.tallies.detection import share_of_days
+from rounds.tallies.detection import SharesFound
 from rounds.tallies.egg_finds import EggSearch, KeptStemsSearched
 
 NOT_SAID = "host not said"
@@ -216,6 +216,7 @@ class FemaleDays:
         self._free = free
         self._most = most_counted
         self._found: dict[tuple[str, str, bool], OnHost] = {}
+        self._parts: dict[str, list[tuple[int, OnHost, HostShare]]] = {}  # by container
 
     def take(self, one: AdultsWithStems | EggSearch) -> None:
         """Add a span of time, or a search."""
@@ -237,12 +238,16 @@ class FemaleDays:
         each species."""
         known = FemaleDays(self._free, self._most)
         known._found = {key: _copied(host_share) for key, host_share in self._found.items()}
+        for place, on_host in enumerate(known._found.values()):
+            for part in on_host.parts:
+                known._parts.setdefault(part.container, []).append((place, on_host, part))
         for span in still_standing(bench, now):
             known._stood(span)
+        shares = SharesFound(bench)
         for one in known._found.values():
-            one.share_found = share_of_days(bench, one.taxon, one.plant)
+            one.share_found = shares.of_days(one.taxon, one.plant)
             for part in one.parts:
-                part.share_found = share_of_days(bench, one.taxon, one.plant, part.codes)
+                part.share_found = shares.of_days(one.taxon, one.plant, part.codes)
         return sorted(
             known._found.values(),
             key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt),
@@ -262,6 +267,20 @@ class FemaleDays:
         return self._found.setdefault(
             (taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt)
         )
+
+    def _part(self, on_host: OnHost, container: str, codes: set[str]) -> HostShare:
+        """The newest part of a container that any of these females shares, else a new one; without
+        females its newest."""
+        parts = self._parts.setdefault(container, [])
+        for _, of, part in reversed(parts):
+            if of is on_host and (not codes or not part.codes or part.codes & codes):
+                part.codes |= codes
+                return part
+        on_host.parts.append(HostShare(container, codes=set(codes)))
+        place = list(self._found).index((on_host.taxon, on_host.plant, on_host.in_doubt))
+        parts.append((place, on_host, on_host.parts[-1]))
+        parts.sort(key=lambda one: one[0])
+        return on_host.parts[-1]
 
     def _stood(self, span: AdultsWithStems) -> None:
         there = by_taxon(span)
@@ -345,38 +364,27 @@ class FemaleDays:
         """Count the time of the stems that a search looked at where they stand; the parts and
         times, by species."""
         looked_at = []
-        for (taxon, plant, _), on_host in self._found.items():
+        for _, on_host, part in self._parts.get(egg_search.container, ()):
+            plant = on_host.plant
             put_in = [stems.put_in for stems in egg_search.searched if stems.plant == plant]
             is_meant = bool(put_in) if egg_search.searched else egg_search.plant in ("", plant)
-            for part in on_host.parts if is_meant else ():
-                counted = [span for span in part.waiting if not put_in or min(put_in) <= span.begun]
-                if part.container == egg_search.container and counted:
-                    part.count(counted)
-                    part.searches += 1
-                    looked_at.append((taxon, part, counted))
+            counted = [span for span in part.waiting if not put_in or min(put_in) <= span.begun]
+            if is_meant and counted:
+                part.count(counted)
+                part.searches += 1
+                looked_at.append((on_host.taxon, part, counted))
         return looked_at
 
     def _count_kept(self, stems: KeptStemsSearched) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of stems that were searched, or showed their eggs, after they were taken
         out; the parts and times."""
         looked_at = []
-        for (taxon, plant, _), on_host in self._found.items():
-            for part in on_host.parts:
-                if (part.container, plant) == (stems.source, stems.plant):
-                    part.count(
-                        [stem_span for stem_span in part.waiting if _stood_with(stem_span, stems)]
-                    )
-                    looked_at.append(
-                        (
-                            taxon,
-                            part,
-                            [
-                                span
-                                for span in (*part.counted, *part.doubted)
-                                if _stood_with(span, stems)
-                            ],
-                        )
-                    )
+        for _, on_host, part in self._parts.get(stems.source, ()):
+            if on_host.plant == stems.plant:
+                part.count([span for span in part.waiting if _stood_with(span, stems)])
+                spans = (*part.counted, *part.doubted)
+                meant = [span for span in spans if _stood_with(span, stems)]
+                looked_at.append((on_host.taxon, part, meant))
         return [one for one in looked_at if one[2]]
 
 

@@ -55,9 +55,20 @@ def share_found(searches: str, shares: Mapping[str, float]) -> float:
     return 1 - prod(1 - shares[AIDS[letter]] for letter in searches)
 
 
-def days_found(sought: Mapping[str, float], shares: Mapping[str, float]) -> float:
-    """The days, each times the share of its eggs that the searches since then found."""
-    return max(0.0, sum(days * share_found(searches, shares) for searches, days in sought.items()))
+def days_found(
+    sought: Mapping[str, float],
+    shares: Mapping[str, float],
+    known: dict[str, float] | None = None,
+) -> float:
+    """The days, each times the share of its eggs that the searches since then found.
+
+    Args:
+        known: what was reckoned before by these shares, filled up.
+    """
+    known = {} if known is None else known
+    for searches in sought.keys() - known.keys():
+        known[searches] = share_found(searches, shares)
+    return max(0.0, sum(days * known[searches] for searches, days in sought.items()))
 
 
 def days_with(stems: Host | KeptLot) -> float:
