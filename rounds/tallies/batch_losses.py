@@ -105,51 +105,65 @@ class BatchLosses:
     """Knows what each cutting fed, when, and what was seen then."""
 
     def __init__(self) -> None:
-        self._lines: list[StemsIn | k.HostOut | k.Closed | k.Looked] = []
+        self._found: defaultdict[tuple[str, str], list[Cutting]] = defaultdict(list)
+        self._given: defaultdict[str, list[tuple[Cutting, Fed]]] = defaultdict(list)
+        # By container: what is in it still, and the cuttings that it keeps stems of.
+        self._in: dict[str, list[tuple[Cutting, Fed]]] = {}
+        self._stored: defaultdict[str, list[Cutting]] = defaultdict(list)
 
     def take(self, one: StemsIn | k.HostOut | k.Closed | k.Looked) -> None:
         """Add stems that come or go, or a sign that was seen."""
-        self._lines.append(one)
+        if isinstance(one, StemsIn):
+            self._put_in(one)
+            return
+        there = self._in.get(one.container, [])
+        if isinstance(one, k.Looked):
+            for _, fed in there:
+                fed.signs.append(one.sign)
+            return
+        for cutting, fed in there:
+            if _is_out(one, cutting):
+                fed.taken_out = one.at
+        self._in[one.container] = [known for known in there if known[1].taken_out is None]
+        stored = self._stored[one.container]
+        for cutting in stored:
+            if _is_out(one, cutting) and (isinstance(one, k.Closed) or not one.sprigs):
+                cutting.stores.discard(one.container)
+        self._stored[one.container] = [known for known in stored if one.container in known.stores]
 
     def cuttings(self, ended: Iterable[Ended]) -> list[Cutting]:
         """Every cutting that was put in anywhere, the newest first, with what was lost of those
-        that it fed."""
-        found: defaultdict[tuple[str, str], list[Cutting]] = defaultdict(list)
-        given: defaultdict[str, list[tuple[Cutting, Fed]]] = defaultdict(list)  # by container
-        for line in self._lines:
-            if isinstance(line, StemsIn):
-                _put_in(found, given, line)
-                continue
-            there = [
-                (cutting, fed) for cutting, fed in given[line.container] if fed.taken_out is None
-            ]
-            if isinstance(line, k.Looked):
-                for _, fed in there:
-                    fed.signs.append(line.sign)
-                continue
-            for cutting, fed in there:
-                if _is_out(line, cutting):
-                    fed.taken_out = line.at
-            for cutting in (
-                cutting
-                for some in found.values()
-                for cutting in some
-                if line.container in cutting.stores
-            ):
-                if _is_out(line, cutting) and (isinstance(line, k.Closed) or not line.sprigs):
-                    cutting.stores.discard(line.container)
+        that it fed; they are told of later lines too."""
+        cuttings = [one for some in self._found.values() for one in some]
+        for fed in (fed for cutting in cuttings for fed in cutting.fed):
+            fed.died_soon = fed.died_since = 0
+            fed.died_elsewhere = {}
         for death in ended:
             if (
                 death.fate == "died"
                 and death.cohort.stage not in ("egg", "pupa")
                 and death.cause not in NOT_OF_FOOD
             ):
-                _died(given, death)
-        return sorted(
-            (one for some in found.values() for one in some),
-            key=lambda one: (one.cut, one.batch),
-            reverse=True,
-        )
+                _died(self._given, death)
+        return sorted(cuttings, key=lambda one: (one.cut, one.batch), reverse=True)
+
+    def _put_in(self, one: StemsIn) -> None:
+        of_letter = self._found[one.batch, one.plant]
+        cutting = next((known for known in reversed(of_letter) if _is_of(known, one)), None)
+        if cutting is None:
+            cutting = Cutting(one.batch, one.plant, one.cut, one.source, one.cut_not_known)
+            of_letter.append(cutting)
+        cutting.source = cutting.source or one.source
+        cutting.newest = max(cutting.newest or one.cut, one.cut)
+        if one.stored:
+            if one.container not in cutting.stores:
+                cutting.stores.add(one.container)
+                self._stored[one.container].append(cutting)
+            return
+        fed = Fed(one.container, one.at, stock=one.stock)
+        cutting.fed.append(fed)
+        self._given[one.container].append((cutting, fed))
+        self._in.setdefault(one.container, []).append((cutting, fed))
 
 
 def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
@@ -177,26 +191,6 @@ def _is_out(line: k.HostOut | k.Closed, cutting: Cutting) -> bool:
     return isinstance(line, k.Closed) or (
         line.batch in ("", cutting.batch) and line.plant in ("", cutting.plant)
     )
-
-
-def _put_in(
-    found: dict[tuple[str, str], list[Cutting]],
-    given: dict[str, list[tuple[Cutting, Fed]]],
-    one: StemsIn,
-) -> None:
-    of_letter = found[one.batch, one.plant]
-    cutting = next((known for known in reversed(of_letter) if _is_of(known, one)), None)
-    if cutting is None:
-        cutting = Cutting(one.batch, one.plant, one.cut, one.source, one.cut_not_known)
-        of_letter.append(cutting)
-    cutting.source = cutting.source or one.source
-    cutting.newest = max(cutting.newest or one.cut, one.cut)
-    if one.stored:
-        cutting.stores.add(one.container)
-        return
-    fed = Fed(one.container, one.at, stock=one.stock)
-    cutting.fed.append(fed)
-    given[one.container].append((cutting, fed))
 
 
 def _is_of(cutting: Cutting, one: StemsIn) -> bool:

@@ -47,6 +47,7 @@ class Tallies:
         self._days = LayingDays(self._zone, self._free)
         self._on_hosts = FemaleDays(self._free)
         self._course: Course | None = None
+        self._cuttings: list[Cutting] | None = None
         self._folds: dict[type[Record], tuple[Callable[[Any], None], ...]] = {
             Movement: (self._cohorts.take, self._evidence.take),
             Carried: (self._cohorts.take,),
@@ -78,7 +79,7 @@ class Tallies:
             for take in self._folds[type(record)]:
                 take(record)
         if len(journal) > self._done or (self._course and self._course.bench is not bench):
-            self._course = None
+            self._course = self._cuttings = None
         self._done = len(journal)
         return self
 
@@ -98,7 +99,9 @@ class Tallies:
     def cuttings(self) -> list[Cutting]:
         """Every cutting that was put in anywhere, the newest first, with what was lost of those
         that it fed."""
-        return self._batches.cuttings(self.course.ended)
+        if self._cuttings is None:
+            self._cuttings = self._batches.cuttings(self.course.ended)
+        return self._cuttings
 
     def on_hosts(self, now: datetime) -> list[OnHost]:
         """Every species on every host that it was offered, the most female-days first in each
