@@ -60,6 +60,11 @@ def warm_until(bench: Bench) -> datetime:
     return EPOCH if newest is None else newest + (EPOCH - newest) % HALF_AN_HOUR
 
 
+def _whole_stage(stage: str) -> str:
+    """The stage of which an instar is a part: what one needs is told from what all of them do."""
+    return "larva" if stage.startswith("L") else stage
+
+
 def last_look(container: Container) -> datetime:
     """When a container was last looked at, as far as anything was written of it."""
     return container.looks[-1] if container.looks else container.since
@@ -105,18 +110,21 @@ class Forecasts:
             if (container := self.bench.at(code)) is not None and last_look(container) != before
         }
         tells_of = {
-            of
-            for of, lots in (self._unfinished.items() if anew else ())
+            (taxon, _whole_stage(stage))
+            for (taxon, stage), lots in (self._unfinished.items() if anew else ())
             if any(container.code in anew for container, _ in lots)
         }
         if tells_of:
             for kept in (self._needs, self._seen):
-                for key in [key for key in kept if key[:2] in tells_of]:
+                for key in [key for key in kept if (key[0], _whole_stage(key[1])) in tells_of]:
                     del kept[key]  # type: ignore[arg-type]
             touched |= {
                 container.code
                 for container in self.bench.standing()
-                if any(self._goes_by(lot, tells_of) for lot in container.lots)
+                if any(
+                    lot.stage != "adult" and (self.bench.taxon_of(lot.brood), lot.stage) in tells_of
+                    for lot in container.lots
+                )
                 or any((held.taxon, "egg") in tells_of for held in container.held)
             }
         for code in touched:
@@ -124,14 +132,6 @@ class Forecasts:
         self._chances.clear()
         self.__dict__.pop("laid", None)
         return touched
-
-    def _goes_by(self, lot: Lot, needs: set[tuple[str, str]]) -> bool:
-        """Whether any of these needs, by species and stage, is of a lot's stage or of one in it."""
-        return lot.stage != "adult" and any(
-            stage == lot.stage or (lot.stage == "larva" and stage.startswith("L"))
-            for taxon, stage in needs
-            if taxon == self.bench.taxon_of(lot.brood)
-        )
 
     def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
         """The temperatures where a container stands; it says so where they were read in another

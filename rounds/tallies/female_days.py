@@ -253,16 +253,6 @@ class FemaleDays:
             key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt),
         )
 
-    def _part(self, on_host: OnHost, container: str, codes: set[str]) -> HostShare:
-        """The newest part of a container that any of these females shares, else a new one; without
-        females its newest."""
-        for part in reversed(on_host.parts):
-            if part.container == container and (not codes or not part.codes or part.codes & codes):
-                part.codes |= codes
-                return part
-        on_host.parts.append(HostShare(container, codes=set(codes), most_counted=self._most))
-        return on_host.parts[-1]
-
     def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
         return self._found.setdefault(
             (taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt)
@@ -276,7 +266,7 @@ class FemaleDays:
             if of is on_host and (not codes or not part.codes or part.codes & codes):
                 part.codes |= codes
                 return part
-        on_host.parts.append(HostShare(container, codes=set(codes)))
+        on_host.parts.append(HostShare(container, codes=set(codes), most_counted=self._most))
         place = list(self._found).index((on_host.taxon, on_host.plant, on_host.in_doubt))
         parts.append((place, on_host, on_host.parts[-1]))
         parts.sort(key=lambda one: one[0])
