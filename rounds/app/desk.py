@@ -546,8 +546,8 @@ class Desk:
             self.keeps_unsaved = True
             self._waiting.update(one.id for one in self.unsaved)
             self.problems.append(
-                f"{len(self.unsaved)} said before could not be saved yet; they are kept and tried"
-                " again"
+                f"{len(self.unsaved)} recorded before could not be saved yet; they are kept and"
+                " tried again"
             )
 
     def _saved(self, entries: Sequence[Entry]) -> None:
@@ -698,8 +698,8 @@ class Desk:
             return False
         self._unheard.update(lost)
         self.brought_back = (
-            f"{len(lost)} of what was said here had been taken out of the book by others; written"
-            " again"
+            f"{len(lost)} of the lines recorded here had been taken out of the book by others;"
+            " written again"
         )
         self._tell([self.brought_back])
         return True
@@ -814,7 +814,8 @@ class Desk:
                     self._mine.pop()
                 return outcome
         return Refusal(
-            "nothing was said here yet that could be struck; older lines are struck in the daybook"
+            "nothing was recorded here yet that could be undone; older lines are crossed out in"
+            " the daybook"
         )
 
     def told(self, entries: Sequence[Entry]) -> str:

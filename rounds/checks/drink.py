@@ -128,12 +128,20 @@ def ask(
     nothing is usual."""
     if container is None:
         return CHECK.question
+    question = replace(CHECK.question, text=f"Did {_who(fed_lots(bench, container))} drink?")
     tried = [container.last[kind].at for kind in CHECK.closed_by if kind in container.last]
     drank = container.last.get("drank")
     if not tried or (drank is not None and drank.at >= max(tried)):
-        return CHECK.question
-    answers = tuple(replace(answer, usual=False) for answer in CHECK.question.answers)
-    return replace(CHECK.question, answers=answers, first=(_HAND_FED.key,))
+        return question
+    answers = tuple(replace(answer, usual=False) for answer in question.answers)
+    return replace(question, answers=answers, first=(_HAND_FED.key,))
+
+
+def _who(fed: list[Lot]) -> str:
+    """They; of one alone she, he or it."""
+    if sum(lot.number for lot in fed) != 1:
+        return "they"
+    return {"female": "she", "male": "he"}.get(fed[0].sex, "it")
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:

@@ -222,7 +222,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="host",
-    help="Stiffness tells more than the clock: limp, yellow or mouldy wants changing.",
+    help="Limp, yellow or mouldy wants changing, whatever its age.",
     value=Value(45, 0.15, 0.5, "eggs to be laid"),
     severity=2,
     place=110,

@@ -169,10 +169,7 @@ CHECK = Check(
             severity=2,
             computed=True,
             only_forecast=True,
-            basis=(
-                "a leaf at the round before the first is expected; the forecast tells when, see"
-                " Ahead"
-            ),
+            basis=("a leaf at the round before the first is expected; what is coming shows when"),
         ),
     ),
     reckon=reckon,

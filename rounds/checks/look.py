@@ -221,7 +221,7 @@ CHECK = Check(
             amber_h=16 * DAY,
             red_h=21 * DAY,
             severity=1,
-            basis=f"resting pupae: every one to two weeks; {COMMON}",
+            basis=f"pupae in diapause: every one to two weeks; {COMMON}",
         ),
         Rule(
             WINTER,
@@ -231,7 +231,7 @@ CHECK = Check(
             amber_h=5 * DAY,
             red_h=7 * DAY,
             severity=1,
-            basis=f"half-grown resting larvae: every three to four days; {COMMON}",
+            basis=f"half-grown larvae in diapause: every three to four days; {COMMON}",
         ),
         Rule(
             WINTER,
@@ -250,7 +250,7 @@ CHECK = Check(
             amber_h=7 * DAY,
             red_h=10 * DAY,
             severity=1,
-            basis=f"resting eggs dry and mould easily: every three to seven days; {COMMON}",
+            basis=f"eggs in diapause dry and mould easily: every three to seven days; {COMMON}",
         ),
         Rule(
             WINTER,

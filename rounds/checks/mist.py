@@ -96,7 +96,7 @@ CHECK = Check(
             every_h=4 * DAY,
             amber_h=5 * DAY,
             red_h=7 * DAY,
-            basis=f"half-grown resting larvae: every four days at least; {COMMON}",
+            basis=f"half-grown larvae in diapause: every four days at least; {COMMON}",
         ),
     ),
     reckon=reckon,

@@ -94,7 +94,7 @@ CHECK = Check(
             when=WINTER_STORE,
             every_h=7 * DAY,
             amber_h=16 * DAY,
-            basis=f"a place of resting stock alone is read when it is looked at: {COMMON}",
+            basis=f"a place of stock in diapause alone is read when it is looked at: {COMMON}",
         ),
     ),
     of_bench=of_bench,

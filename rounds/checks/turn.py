@@ -177,7 +177,7 @@ def _went_on(brood: BroodBegun, offered: datetime) -> bool:
 CHECK = Check(
     name="turn",
     help=(
-        "Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid"
+        "Frass shows that hidden eggs hatched: young larvae with a brood of their mothers, laid"
         " while the stems stood with them."
     ),
     value=Value(90, 1.0, 0.15),

@@ -7,7 +7,7 @@ from rounds.bench.state import Bench, Container
 
 GROUPS = (
     "room and shelves",
-    "eggs and hatchlings",
+    "eggs and young larvae",
     "healthy broods",
     "females",
     "host store",
@@ -17,8 +17,8 @@ GROUPS = (
 )
 WASH_BEFORE = frozenset({"new stock", "suspects", "isolation"})
 _OF_PURPOSE = {
-    "eggs": "eggs and hatchlings",
-    "hatchlings": "eggs and hatchlings",
+    "eggs": "eggs and young larvae",
+    "hatchlings": "eggs and young larvae",
     "rearing": "healthy broods",
     "pupation": "healthy broods",
     "emergence": "healthy broods",

@@ -33,7 +33,7 @@ def _weighed(context: AnswerContext) -> list[Saying]:
 
 CHECK = Check(
     name="weigh",
-    help="Mass tells growth, and a pupa that dries out. For a record; nothing is harmed by none.",
+    help="Mass shows growth, and a pupa that dries out. For a record; nothing is harmed by none.",
     value=Value(60, 0.0, 0.0, "nothing"),
     severity=1,
     place=165,

@@ -31,7 +31,7 @@ ASIDE = "aside"
 A_WHILE_S = 60.0  # a file that did not grow for so long is not being copied any more
 MAX_NAMES = 5  # tried one after the other, where files are taken away while they are written
 OTHER_TABLE = f"a daybook has one table, {TinyDB.default_table_name}; it is not called {{}}"
-POINTER = "a daybook only grows: to take a line back, strike it"
+POINTER = "a daybook only grows: to take a line back, cross it out"
 
 
 class AppendOnly(TypeError):

@@ -91,7 +91,7 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
             "drank",
             self.female or self.number or "",
             of,
-            "when helped" if self.how == "when helped" else "",
+            "hand-fed" if self.how == "when helped" else "",
             f"{self.minutes:g} min" if self.minutes else "",
         )
 

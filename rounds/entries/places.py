@@ -364,7 +364,7 @@ class LeaveBe(ContainerEntry, frozen=True, kw_only=True, tag="leave be"):
         container.leave_be_until, container.leave_be_why = self.until, self.why
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"leave be until {beside(self.until, self.at)}", self.why)
+        return comma_joined(f"do not disturb until {beside(self.until, self.at)}", self.why)
 
 
 class Suspect(ContainerEntry, frozen=True, kw_only=True, tag="suspect"):

@@ -77,7 +77,7 @@ def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = 
     why = f" ({why})" if why else ""
     if strikes % 2 == 0:
         return f"brought back: {saying(line, measures)}{why}"
-    return f"struck: {saying(line, measures)}{why}"
+    return f"crossed out: {saying(line, measures)}{why}"
 
 
 def _plain_telling(entry: Entry, measures: Measures) -> str:

@@ -65,7 +65,7 @@ def note(source: Source, code: str) -> NoteDocument:
             f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}"
         )
     account = about(source, code)
-    name = source.name_of(code) or "a species not said"
+    name = source.name_of(code) or "a species not recorded"
     sections = [
         _summary(account, name),
         origin_section(account),

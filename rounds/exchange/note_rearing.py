@@ -143,7 +143,7 @@ def duration_section(account: BroodAccount) -> Section:
     inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
         parts.append(
-            f"{inferred} of the eggs hatched unseen: inferred from shells, droppings or nibbling."
+            f"{inferred} of the eggs hatched unseen: inferred from shells, frass or nibbling."
         )
     return Section("How long each stage took", tuple(parts))
 

@@ -109,7 +109,7 @@ class BroodScreen(ReadingScreen):
             else:
                 self.fill(brood_lines(back, self._key.removeprefix(CODE), now, zone, room))
         except KeyError:
-            self.fill((line(Cell("it was struck", "late")),))
+            self.fill((line(Cell("it was crossed out", "late")),))
 
     def on_resize(self) -> None:
         """Draw the plots anew in the new room."""

@@ -213,7 +213,7 @@ class CalculatorScreen(ReadingScreen):
     def action_ask_calculation(self) -> None:
         """Ask which calculation, with its inputs."""
         self.ask_words(
-            "as: laying --eggs 0 --female-days 5.5   (a name alone tells its inputs)", self._ask
+            "as: laying --eggs 0 --female-days 5.5   (a name alone shows its inputs)", self._ask
         )
 
     def _ask(self, typed: str) -> None:

@@ -137,7 +137,7 @@ class PlainRound:
             where = f"at {literal(place_name(stop))}" if stop else "at its end"
             self._told(
                 "The round is open; it goes on"
-                f" {where}.{' All that was said is saved.' if saved else ''}"
+                f" {where}.{' All that was recorded is saved.' if saved else ''}"
             )
         if not saved:
             self._told(

@@ -76,7 +76,7 @@ def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
     lines = [
         labelled(
             "from",
-            literal(cutting.source) or "where it was cut was not said",
+            literal(cutting.source) or "where it was cut is not recorded",
             "quiet" if cutting.source else "late",
         )
     ]
@@ -112,7 +112,7 @@ def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
             labelled(
                 "note",
                 "Several at once after one cutting is worth a look at what else got it. Keep some"
-                " of it back; this says what was written, not why they died.",
+                " of it back; this shows what was recorded, not why they died.",
             )
         )
     return tuple(lines)

@@ -96,7 +96,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tu
     broods = back.broods_of(taxon)
     lines = [
         line(
-            Cell(literal(taxon) or "species not said", "strong"),
+            Cell(literal(taxon) or "species not recorded", "strong"),
             f"   {count(len(broods), 'brood')} together",
         )
     ]
@@ -351,7 +351,7 @@ def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
         if inferred:
             yield labelled(
                 "",
-                f"{inferred} hatched unseen: inferred from shells, droppings or nibbling",
+                f"{inferred} hatched unseen: inferred from shells, frass or nibbling",
                 "quiet",
             )
 

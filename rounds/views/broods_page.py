@@ -68,7 +68,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
         )
         rows.append(_taxon_row(key, taxon, alive))
         panes[key] = (
-            line(Cell(literal(taxon) or "species not said", "strong")),
+            line(Cell(literal(taxon) or "species not recorded", "strong")),
             line(
                 "Enter: all broods of it together, how fast they developed, how long its females"
                 " lived."
@@ -140,7 +140,7 @@ def _taxon_row(key: str, taxon: str, alive: int) -> Row:
     return Row(
         key,
         (
-            Cell(literal(taxon) or "species not said", "due"),
+            Cell(literal(taxon) or "species not recorded", "due"),
             Cell(f"{alive} in all"),
             Cell(""),
             Cell(""),
@@ -255,7 +255,7 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
 def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:
     """Where and when it was caught, by whom."""
     parts = [literal(founder.place) or "place not said"]
-    unknown = f"when {founder.he_or_she} was caught is not said"
+    unknown = f"when {founder.he_or_she} was caught is not recorded"
     parts.append(f"caught {day_and_time(founder.caught, zone, now)}" if founder.caught else unknown)
     if founder.collector:
         parts.append(f"by {literal(founder.collector)}")
@@ -269,10 +269,10 @@ def parents_words(record: BroodRecord) -> str:
     assert record.begun is not None
     mothers = record.begun.mothers
     if not mothers and not record.begun.fathers:
-        return "parents not said: taken for brothers and sisters"
+        return "parents not recorded: taken for brothers and sisters"
     by = "" if record.fathers == ("father not known",) else "by "
     words = (
-        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not said'},"
+        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not recorded'},"
         f" {by}{' or '.join(map(literal, record.fathers))}"
     )
     return (
@@ -286,7 +286,7 @@ def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:
     """Between when it was laid."""
     begun = record.begun
     if begun is None or not (begun.laid_from and begun.laid_to):
-        return "when is not said"
+        return "when is not recorded"
     return f"{day_and_time(begun.laid_from, zone, now)} to {day_and_time(begun.laid_to, zone, now)}"
 
 
@@ -342,7 +342,7 @@ def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
         labelled(
             "how",
             "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated"
-            " unless said",
+            " unless recorded",
             "quiet",
         )
     )

@@ -24,7 +24,7 @@ def calculator_lines() -> tuple[Line, ...]:
 
 
 def asked_lines(words: Sequence[str]) -> tuple[Line, ...]:
-    """What one calculation says, or the one line that refuses it; a name alone tells its inputs."""
+    """What one calculation says, or the one line that refuses it; a name alone shows its inputs."""
     out, err = io.StringIO(), io.StringIO()
     asked = list(words) if len(words) > 1 else [*words, "--help"]
     calc(asked, out=out, err=err)

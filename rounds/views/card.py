@@ -131,7 +131,7 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
     if container.leave_be_until and container.leave_be_until > moment.now:
         until = clock(container.leave_be_until, moment.now, moment.zone)
         lines.append(
-            labelled("still", f"leave be until {until}: {literal(container.leave_be_why)}")
+            labelled("quiet", f"do not disturb until {until}: {literal(container.leave_be_why)}")
         )
     for code in dict.fromkeys(
         [*(code for lot in container.lots for code in lot.codes), container.code]

@@ -18,7 +18,7 @@ from rounds.views.words import age, day_and_time, literal
 COLUMNS = (
     Column("when", 21),
     Column("by", 4),
-    Column("what was said", 30, grows=1),
+    Column("what was recorded", 30, grows=1),
 )
 TYPED_LATE = timedelta(minutes=15)
 
@@ -55,7 +55,7 @@ def _row(
     typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
     is_ahead = entry.at > now + COUNTS_AHEAD
     mark = (
-        "STRUCK: "
+        "CROSSED OUT: "
         if is_struck
         else "OF THE FUTURE: "
         if is_ahead
@@ -101,7 +101,7 @@ def entry_lines(
         lines.append(
             labelled(
                 "",
-                f"struck {day_and_time(struck_by.at, zone, now)} by"
+                f"crossed out {day_and_time(struck_by.at, zone, now)} by"
                 f" {literal(struck_by.by) or '-'}{why}",
                 "late",
             )

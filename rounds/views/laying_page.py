@@ -90,7 +90,7 @@ def _species(
     rates = [host_share.rate for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
-    lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
+    lines = [line(""), line(Cell(literal(taxon) or "species not recorded", "strong"))]
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
     lines.append(
         line(
@@ -223,7 +223,7 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
         lines += [
             line(""),
             line(
-                Cell(f"{literal(taxon) or 'species not said'}, day by day", "strong"),
+                Cell(f"{literal(taxon) or 'species not recorded'}, day by day", "strong"),
                 Cell(f"   {scale}", "quiet"),
             ),
         ]

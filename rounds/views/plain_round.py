@@ -40,18 +40,22 @@ _NUMBER_LAST = re.compile(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNO
 ON_A_LINE: tuple[tuple[str, str, str], ...] = (
     ("skip_check", "and a reason", "skips this question; it comes back at the end"),
     ("skip_stop", "and a reason", "skips the whole stop; it comes back at the end"),
-    ("strike_last", "", "strikes what was said last; the line stays in the daybook"),
+    (
+        "strike_last",
+        "",
+        "undoes what was recorded last; the line stays in the daybook, crossed out",
+    ),
     ("suspect", "", "marks the container suspect: it goes to the end of the walk now"),
     (
         "when",
         "and a time, as -20m or 7:40",
-        "says when the next answers happened; alone, now again",
+        "sets when the next answers happened; alone, now again",
     ),
     ("note", "and words", "keeps a note of this container"),
     ("one_by_one", "", "asks each check here by itself, or again at once what one look answers"),
     ("photo", "and a path, or newest", "copies a picture into the book"),
-    ("prompt", "and a line, as K7 drank 2 -20m", "says anything at all"),
-    ("help", "", "says what is asked here, why, and what can be typed"),
+    ("prompt", "and a line, as K7 drank 2 -20m", "records anything at all"),
+    ("help", "", "shows what is asked here, why, and what can be typed"),
     ("quit", "", "leaves; the round goes on where it was left"),
 )
 
@@ -95,8 +99,8 @@ def _key_named(key: str) -> str:
 def opening_line(settings: Mapping[str, str]) -> str:
     """What is said once at the start."""
     key = keys_on_a_line(settings)["help"]
-    text = "Space and Enter gives the usual answer. Enter alone says the question again."
-    return f"{text} {_key_named(key)} says what else can be typed."
+    text = "Space and Enter gives the usual answer. Enter alone repeats the question."
+    return f"{text} {_key_named(key)} shows what else can be typed."
 
 
 def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
@@ -139,7 +143,8 @@ def question_lines(
         return
     due = page.asked
     since = pressing_words(due, moment)
-    names = " and ".join(CHECKS[one.check].label for one in page.dues)
+    *first, last = (CHECKS[one.check].label for one in page.dues)
+    names = f"{', '.join(first)} and {last}" if first else last
     pressing = f" {since[0].upper()}{since[1:]}." if since and not arrived else ""
     seen = f" {page.question.seen}" if page.question.seen else ""
     yield f"{names[0].upper()}{names[1:]}.{pressing} {page.question.text}{seen}"
@@ -165,7 +170,9 @@ def answer_lines(question: Question) -> Iterator[str]:
     )
     texts += [f"Key {sign_of(other.key)}: {other.label.replace(': ', ' ')}" for other in others]
     if question.number_words:
-        texts.append(": ".join(question.number_words).capitalize())
+        words = question.number_words[1]
+        begin = "number, then Enter" if question.by_enter else "number before its key"
+        texts.append(f"{'Or a' if texts else 'A'} {begin}: {words}")
     yield f"{'. '.join(texts)}."
 
 

@@ -96,10 +96,10 @@ async def test_the_daybook_finds_strikes_and_brings_back(demo_desk: Desk, opened
         app.screen.query_one(Words).value = "wrong cup"
         await pilot.press("enter")
         assert on_disk(demo_desk)[-1]["why"] == "wrong cup"
-        struck = next(row for row in rows.rows if row.cells[2].text == "STRUCK: K7 drank")
+        struck = next(row for row in rows.rows if row.cells[2].text == "CROSSED OUT: K7 drank")
         assert rows.highlight(struck.key)
         await pilot.pause()
-        assert "struck" in str(app.screen.query_one("#card", Lines).render())
+        assert "crossed out" in str(app.screen.query_one("#card", Lines).render())
 
         await pilot.press("x", *"seen", "enter")
 
@@ -119,13 +119,13 @@ async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(
         shown = app.screen.query_one(RowList)
         shown.highlight(next(row.key for row in shown.rows if row.cells[2].text.startswith("R4")))
         await pilot.press("c")
-        assert {row.cells[2].text.removeprefix("STRUCK: ")[:2] for row in shown.rows} <= {
+        assert {row.cells[2].text.removeprefix("CROSSED OUT: ")[:2] for row in shown.rows} <= {
             "R4",
             "K5",
         }
         await pilot.press("escape")
         texts = [row.cells[2].text for row in app.screen.query_one(RowList).rows]
-        assert any(text.startswith("STRUCK: ") for text in texts)
+        assert any(text.startswith("CROSSED OUT: ") for text in texts)
         await pilot.press("escape")
         assert isinstance(app.screen, BenchScreen)
 
@@ -223,7 +223,11 @@ async def test_a_line_struck_brought_back_and_struck_again_says_each(
         app.screen.query_one(RowList).highlight("K7")
         await pilot.press("d", "y")
         line = app.screen.query_one(RowList).rows[0].key
-        for told in ("struck: K7 drank (why)", "brought back: K7 drank", "struck: K7 drank (why)"):
+        for told in (
+            "crossed out: K7 drank (why)",
+            "brought back: K7 drank",
+            "crossed out: K7 drank (why)",
+        ):
             app.screen.query_one(RowList).highlight(line)
             await pilot.press("x")
             await pilot.press(*"why", "enter")

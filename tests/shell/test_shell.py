@@ -54,7 +54,7 @@ def test_log_says_one_thing_and_prints_the_line(book: Path) -> None:
     done = rounds("log", "L2", "drank", "1", "when", "helped", book=book)
 
     assert done.returncode == 0
-    assert "L2 drank, 1, when helped" in done.stdout
+    assert "L2 drank, 1, hand-fed" in done.stdout
     (file,) = book.glob("entries-*.jsonl")
     last = json.loads(file.read_text().splitlines()[-1])
     assert (last["what"], last["container"], last["by"]) == ("drank", "L2", "KM")
@@ -254,7 +254,7 @@ def test_a_strike_says_what_it_struck(book: Path) -> None:
     entry = rounds("log", "L2", "drank", "1", book=book).stdout.split()[-1]
 
     assert (
-        "struck: L2 drank, 1 (wrong cup)"
+        "crossed out: L2 drank, 1 (wrong cup)"
         in rounds("log", "strike", entry, "--", "wrong cup", book=book).stdout
     )
 

@@ -37,7 +37,7 @@ async def test_a_date_for_hatching_goes_before_the_one_reckoned(story: Story) ->
     async with story.screens(size=(140, 50)) as screen:
         await screen.press(".", "right", "right", "w")
         text = " ".join(screen.text.split())
-    assert "the keeper's own date, said by KM: they hatched on the 21st last year" in text
+    assert "the keeper's own date, given by KM: they hatched on the 21st last year" in text
     leaf = [one for one in story.desk.dues() if one.check == "leaf" and one.where == "E1"]
     assert leaf
     assert leaf[0].due <= own.first  # the leaf is in before it

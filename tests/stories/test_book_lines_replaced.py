@@ -13,7 +13,9 @@ import pytest
 from tests.stories.telling import Story
 
 OTHERWISE = "are not there any more or read otherwise"
-WRITTEN_AGAIN = "1 of what was said here had been taken out of the book by others; written again"
+WRITTEN_AGAIN = (
+    "1 of the lines recorded here had been taken out of the book by others; written again"
+)
 THEIRS = "entries-other222-2027-04.jsonl"
 
 

@@ -68,7 +68,7 @@ def test_of_two_females_the_one_in_danger_comes_first_and_the_stop_says_so(bench
     assert "in danger since 15:00." in told
     # Once she drank, the rest of her stop is asked before the next cup.
     drink, look = (
-        told.index("Drink. Did they drink?"),
+        told.index("Drink. Did she drink?"),
         told.index("Look and host. Urgent since 07:00. Is all as usual?"),
     )
     assert drink < look < told.index("K2, 1 female")
@@ -109,7 +109,7 @@ def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> 
     tell(bench, "shelf set up sill barrier=moat\nK2 changed shelf=sill\nsill barrier low")
     bench.at("2027-05-01 18:05")
     told = "\n".join(bench.plain(["20/24", "?"]))
-    assert "Late: ants, seen, 10 h ago; late since 08:00" in told
+    assert "Late: barrier seen, 10 h ago; late since 08:00" in told
     assert told.count("Why: moat low, seen 08:00; plan, barrier: each round") == 1, (
         "said once, not each time"
     )

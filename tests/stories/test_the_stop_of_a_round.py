@@ -220,7 +220,7 @@ async def test_what_is_done_is_named_in_one_row_and_asked_no_more(bench: Story) 
         await screen.press("h")
         rows = screen.text.splitlines()
         assert any(row.split() == ["done", "drink"] for row in rows), screen.text
-        assert "saved K3 drank, when helped 19:04, u undo" in screen.text.splitlines()[-1]
+        assert "saved K3 drank, hand-fed 19:04, u undo" in screen.text.splitlines()[-1]
 
 
 async def test_the_end_says_when_to_be_back_what_is_open_and_what_to_cut(bench: Story) -> None:

@@ -41,9 +41,9 @@ async def test_the_page_of_a_male_says_he(story: Story) -> None:
         'K2 set up laying\nK2 founder M1 "Hyles vespera" male\nK2 founder W1 "Hyles vespera" female',
     )
     shown = " ".join((await page(story, "z", row="code M1")).split())
-    assert "when he was caught is not said" in shown
+    assert "when he was caught is not recorded" in shown
     shown = " ".join((await page(story, "z", row="code W1")).split())
-    assert "when she was caught is not said" in shown
+    assert "when she was caught is not recorded" in shown
 
 
 async def test_a_small_screen_shows_what_is_pressing_and_why(story: Story) -> None:
@@ -60,7 +60,7 @@ async def test_laying_of_a_species_not_said_has_no_empty_heading(story: Story) -
     story.type("K2 searched 3 brood=E1")
     shown = await page(story, "i")
     assert "\n , day by day" not in shown
-    assert "species not said, day by day" in shown
+    assert "species not recorded, day by day" in shown
 
 
 async def test_hours_of_a_cups_own_are_told_as_its_own(story: Story) -> None:

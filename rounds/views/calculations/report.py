@@ -121,7 +121,9 @@ def figure_words(figure: Figure) -> str:
     limits = ""
     if figure.low is not None or figure.high is not None:
         high = _number(figure.high, figure.digits) if figure.high is not None else "no limit"
-        limits = f"  ({_number(figure.low, figure.digits)} to {high}; {figure.interval})"
+        low = _number(figure.low, figure.digits)
+        if {low, high} != {value}:  # no '2.7 (2.7 to 2.7)'
+            limits = f"  ({low} to {high}; {figure.interval})"
     return (f"{value} {figure.unit}".rstrip() if figure.value is not None else value) + limits
 
 

@@ -1,0 +1,83 @@
+"""One word for one thing on the screen: words that were given up stay out of what is shown."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import rounds
+from rounds.views.calculations.frame import Figure
+from rounds.views.calculations.report import figure_words
+from tests.stories.telling import Story, tell
+
+ROOT = Path(rounds.__file__).parent
+GIVEN_UP = re.compile(
+    r"\b(struck|strikes?|stranger|hatchlings|sprigs?|binned|wet inside|by the book|when helped)\b"
+)
+SHOWN = ("views", "screens", "app", "shell", "checks")
+STORED = {"when helped"}  # a value of an entry, which is shown as hand-fed
+
+
+def texts(folder: str) -> Iterator[tuple[str, str]]:
+    """Every text of several words in a folder's modules, but for docstrings."""
+    for module in sorted((ROOT / folder).rglob("*.py")):
+        tree = ast.parse(module.read_text())
+        documented = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
+        docs = {
+            id(node.body[0].value)
+            for node in ast.walk(tree)
+            if isinstance(node, documented) and node.body and isinstance(node.body[0], ast.Expr)
+        }
+        for node in ast.walk(tree):
+            text = node.value if isinstance(node, ast.Constant) else None
+            if isinstance(text, str) and id(node) not in docs and " " in text:
+                yield f"{folder}/{module.name}", text
+
+
+def test_words_that_were_given_up_are_not_shown() -> None:
+    shown = [
+        (module, text)
+        for folder in SHOWN
+        for module, text in texts(folder)
+        if GIVEN_UP.search(text) and text not in STORED
+    ]
+    assert not shown
+
+
+def test_an_interval_without_width_is_not_shown() -> None:
+    assert figure_words(Figure("days", 2.7, "d", 2.68, 2.72, "95 %", 1)) == "2.7 d"
+    assert (
+        figure_words(Figure("days", 2.7, "d", 2.5, 2.9, "95 %", 1)) == "2.7 d  (2.5 to 2.9; 95 %)"
+    )
+
+
+async def test_one_female_is_she_and_numbers_are_read_as_numbers(story: Story) -> None:
+    story.at("2027-05-01 18:00")
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W3 "Boloria dia" female
+        K3 set up laying
+        K3 founder W4 "Boloria dia" female
+        K3 founder W5 "Boloria dia" female
+        """,
+    )
+    said = "\n".join(story.plain(["21", "", "", "", "q"]))
+    assert "Did she drink?" in said
+    assert "Or a number, then Enter: how many drank." in said
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("drink", "K3")
+        assert "Did they drink?" in screen.text
+
+
+def test_hand_fed_and_crossed_out_are_shown_so(story: Story) -> None:
+    story.at("2027-05-01 18:00")
+    tell(story, 'K2 set up laying\nK2 founder W3 "Boloria dia" female')
+    assert story.type("K2 drank 1 when helped") == ["K2 drank, 1, hand-fed"]
+    assert story.type("R9 set up rearing", "R9 leave be +24h")[1].startswith(
+        "R9 do not disturb until"
+    )
