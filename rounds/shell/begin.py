@@ -15,6 +15,8 @@ from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.import_setup import taken_over
+from rounds.exchange.tables_in.sheet import as_text
+from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.lines import lines_typed, tell
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal
@@ -51,7 +53,13 @@ def _list(desk: Desk, file: str) -> int:
     """Record a bench that already runs from a table: all of it, or nothing; status 1 where a line
     is not understood."""
     try:
-        text = sys.stdin.read() if file == "-" else read_given(Path(file)).decode("utf-8-sig")
+        path = Path(file)
+        text = (
+            sys.stdin.read() if file == "-" else as_text(path, read_given(path)).decode("utf-8-sig")
+        )
+    except UnclearTable as unclear:
+        print(f"rounds: {literal(unclear.line)}", file=sys.stderr)
+        return 1
     except UnicodeDecodeError:
         print(f"rounds: {literal(file)} cannot be read; save it as UTF-8 text", file=sys.stderr)
         return 1

@@ -253,7 +253,7 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
 
 
 def _add_temperatures(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", help="the logger's text file")
+    parser.add_argument("file", metavar="FILE", help="the logger's file, text or spreadsheet")
     parser.add_argument(
         "--place",
         default="room",

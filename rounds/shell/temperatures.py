@@ -20,6 +20,8 @@ from rounds.bench.zones import zone_named
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.loggers import Log, ReadingOptions, UnclearFile, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
+from rounds.exchange.tables_in.sheet import as_text
+from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import age, json_safe, literal
 
@@ -65,7 +67,11 @@ def _temperatures(options: argparse.Namespace) -> int:
             f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give the logger's file in"
             " parts"
         )
-    log = _read(read_given(path), options, desk, zone)
+    try:
+        raw = as_text(path, read_given(path))
+    except UnclearTable as unclear:
+        return _refused(unclear.line)
+    log = _read(raw, options, desk, zone)
     if isinstance(log, str):
         return _refused(log)
     container, shelf = place

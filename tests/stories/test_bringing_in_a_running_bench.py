@@ -388,3 +388,23 @@ async def test_escape_closes_the_help_on_every_page_and_no_more(evening: Story, 
         assert screen.app.screen is not below
         await screen.press("escape")
         assert screen.app.screen is below
+
+
+def test_a_spreadsheet_of_the_running_bench_is_read(evening: Story, tmp_path: Path) -> None:
+    """Written by another package, with a true date in a cell."""
+    openpyxl = pytest.importorskip("openpyxl")
+    pytest.importorskip("python_calamine")
+    book = openpyxl.Workbook()
+    for row in (
+        ["code", "holds", "plant", "since", "place"],
+        ["K2", "2 females Leptidea sinapis", "vetchling", datetime(2027, 5, 22, 9, 30), "sill 2"],
+        ["E3", "41 eggs L. sinapis", "-", datetime(2027, 5, 26, 7, 0), "A 2"],
+    ):
+        book.active.append(row)
+    book.save(tmp_path / "bench.xlsx")
+    ran = evening.shell("begin", "--list", str(tmp_path / "bench.xlsx"))
+    assert ran.status == 0, ran.err
+    evening.reopen()
+    assert holds(evening) == {"K2": HELD["K2"], "E3": HELD["E3"]}
+    (set_up,) = [one for one in listed(evening)["K2"] if one["what"] == "set up"]
+    assert when(set_up) == "22 May 09:30"

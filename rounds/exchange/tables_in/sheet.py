@@ -17,7 +17,7 @@ from rounds.exchange.loggers.text import decoded
 from rounds.exchange.tables_in.unclear import UnclearTable
 
 SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
-MAX_ROWS, MAX_COLUMNS = 100_000, 200
+MAX_ROWS, MAX_COLUMNS = 1_048_576, 200  # as many rows as a spreadsheet has
 LONGEST_CELL = 2_000
 LOOKED_AT = 200  # rows that tell where the table begins
 
@@ -59,8 +59,8 @@ def read_sheet(path: Path, raw: bytes, tab: str = "") -> Sheet:
     Raises:
         UnclearTable: there is no table in it, or no such sheet.
     """
-    if path.suffix.casefold() in SPREADSHEETS:
-        return _spreadsheet(path, raw, tab)
+    if is_spreadsheet(path):
+        return _sheet(*_spreadsheet(path, raw, tab))
     text, encoding = decoded(raw)
     if text.count("\0") > len(text) // 20:
         raise UnclearTable(
@@ -68,6 +68,24 @@ def read_sheet(path: Path, raw: bytes, tab: str = "") -> Sheet:
         )
     rows, separator = _separated(text.replace("\0", ""))
     return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {encoding}")
+
+
+def is_spreadsheet(path: Path) -> bool:
+    """Whether a file is named as a spreadsheet is."""
+    return path.suffix.casefold() in SPREADSHEETS
+
+
+def as_text(path: Path, raw: bytes) -> bytes:
+    """A file as text, for what reads lines: of a spreadsheet its rows, with tabs between the cells;
+    any other as it is.
+
+    Raises:
+        UnclearTable: it cannot be read as a spreadsheet.
+    """
+    if not is_spreadsheet(path):
+        return raw
+    rows, _ = _spreadsheet(path, raw, "")
+    return "\n".join("\t".join(row.cells) for row in rows).encode()
 
 
 def _separated(text: str) -> tuple[list[SheetRow], str]:
@@ -110,7 +128,8 @@ def _cell(cell: str) -> str:
     return " ".join(plain(cell).split())[:LONGEST_CELL]
 
 
-def _spreadsheet(path: Path, raw: bytes, tab: str) -> Sheet:
+def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str]:
+    """The rows of the first sheet that holds some, or of the one that is named, and which it is."""
     try:
         from python_calamine import (
             CalamineError,
@@ -139,7 +158,7 @@ def _spreadsheet(path: Path, raw: bytes, tab: str) -> Sheet:
     if not filled:
         raise UnclearTable(f"{path.name} holds no table; a table has a line of names and a row")
     others = f"; {count(len(filled) - 1, 'other sheet')} not read" if len(filled) > 1 else ""
-    return _sheet(tables[filled[0]], f"sheet {filled[0]}{others}")
+    return tables[filled[0]], f"sheet {filled[0]}{others}"
 
 
 def _typed(book: Any, name: str) -> Iterator[SheetRow]:
@@ -158,13 +177,14 @@ def _as_text(value: object) -> str:
         case bool():
             return "yes" if value else "no"
         case datetime():
-            return f"{value:%Y-%m-%d}" if value.time() == time() else f"{value:%Y-%m-%d %H:%M}"
+            clock = "" if value.time() == time() else " %H:%M:%S" if value.second else " %H:%M"
+            return value.strftime(f"%Y-%m-%d{clock}")
         case date():
             return value.isoformat()
         case timedelta():
             return f"{value / timedelta(days=1):g}"
         case time():
-            return f"{value:%H:%M}"
+            return f"{value:%H:%M:%S}" if value.second else f"{value:%H:%M}"
         case float():
             return f"{value:.10g}"
     return str(value)
