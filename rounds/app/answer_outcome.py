@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from rounds.bench.folding.lots import matching
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
-from rounds.checks.early_change import CHANGES, too_early_to_change
+from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import ENDS_THE_WATCH, may_be_on_it
 from rounds.checks.held_lots import foresight_of
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
@@ -69,7 +69,7 @@ def _is_it_so(answer: Answer, sayings: list[Saying], context: AnswerContext) -> 
     for position, (kind, fields) in enumerate(sayings):
         early = (
             too_early_to_change(context.bench, kind, fields, context.now, foresight_of(context))
-            if kind in CHANGES
+            if change_of(kind)
             else ""
         )
         if early:

@@ -23,7 +23,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import zone_named
 from rounds.checks.due import Due, all_dues
-from rounds.checks.early_change import CHANGES, too_early_to_change
+from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import too_early_to_bin
 from rounds.checks.kept_dues import KeptDues
 from rounds.checks.plan import refusal_without_effect
@@ -313,7 +313,7 @@ class Desk:
         if line is None and isinstance(last, HostOut) and not last.sure:
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, Forecasts(bench, self.zone, self.series))
-        if line is None and type(last) in CHANGES:
+        if line is None and change_of(type(last)):
             early = too_early_to_change(
                 bench, type(last), asdict(last), last.at, Forecasts(bench, self.zone, self.series)
             )

@@ -1,5 +1,5 @@
-"""A hatch that is seen long before any can come: asked about once, in words and keys alike, for a
-slip is likelier."""
+"""A hatch, moult, pupation or emergence that is seen long before any can come: asked about once, in
+words and keys alike, for a slip is likelier."""
 
 from __future__ import annotations
 
@@ -12,15 +12,21 @@ from rounds.bench.folding.unsure import meant
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Lot
 from rounds.checks.round_clock import utc
-from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Stage
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import Change, ComingChange
 
-TOO_EARLY = 0.5  # of the time that the fastest of them take by the forecast; our estimate
-# Of eggs both ends are known and few species stray from the forecast; moults and pupation rest on
-# shares of larval life.
-CHANGES: dict[type[Entry], Change] = {k.Hatched: "hatch"}
+# A part of the time that the fastest of them take by the forecast; our estimate. Of eggs and pupae
+# few species stray from it; moults and pupation rest on shares of larval life.
+TOO_EARLY: dict[Change, float] = {"hatch": 0.5, "moult": 0.33, "pupation": 0.33, "emergence": 0.5}
+_ENDS: dict[Stage, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
+
+
+def change_of(kind: type[Entry]) -> Change | None:
+    """The change that a kind of entry tells; None where it tells none."""
+    if kind.moults:
+        return "moult"
+    return _ENDS.get(kind.grows_from) if kind.grows_from and kind.grows_to else None
 
 
 def too_early_to_change(
@@ -34,7 +40,7 @@ def too_early_to_change(
         fields: those of the entry.
         at: when the change was seen.
     """
-    change = CHANGES.get(kind)
+    change = change_of(kind)
     container = bench.at(str(fields.get("container", "")))
     if change is None or container is None or fields.get("sure"):
         return ""
@@ -43,6 +49,7 @@ def too_early_to_change(
         among=tuple(fields.get("among") or ()),
         instar=fields.get("instar") or 0,
         moults=kind.moults,
+        number=fields.get("number") or 1,
         grows_from=kind.grows_from,
         takes=False,
     )
@@ -55,7 +62,7 @@ def too_early_to_change(
     if (
         not known
         or len(known) < len(spans)
-        or any(gone >= TOO_EARLY * least for gone, least in known)
+        or any(gone >= TOO_EARLY[change] * least for gone, least in known)
     ):
         return ""
     gone, least = max(known, key=lambda one: one[0] / one[1])

@@ -95,6 +95,7 @@ class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
     evidence: Seen = "seen"
     which: Which = ""
     among: Among = ()
+    sure: Sure = False
 
     answers = "look"
     grows_from, grows_to = "larva", "larva"
@@ -132,6 +133,7 @@ class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
     evidence: Seen = "seen"
     which: Which = ""
     among: Among = ()
+    sure: Sure = False
 
     answers = "look"
     grows_from, grows_to = "larva", "pupa"
@@ -161,6 +163,7 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
     crippled: Annotated[int, Meta(ge=0, description="how many with wings that failed")] = 0
     which: Which = ""
     among: Among = ()
+    sure: Sure = False
 
     answers = "look"
     finds = True

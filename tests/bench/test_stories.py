@@ -55,10 +55,10 @@ def test_eggs_go_through_every_stage_and_each_number_is_found_again(bench_after:
         E3 stocked 20 eggs QUE-26-02/A
         E3 hatched 15 inferred
         E3 moved 15 larvae to R4
-        R4 moulted 10 L2
-        R4 moulted 8 L3
-        R4 pupated 3
-        R4 emerged 2 female
+        R4 moulted 10 L2 sure
+        R4 moulted 8 L3 sure
+        R4 pupated 3 sure
+        R4 emerged 2 female sure
         R4 died 1 pupa parasitised
         """
     )

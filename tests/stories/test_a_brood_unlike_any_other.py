@@ -15,7 +15,7 @@ def test_pupae_that_emerge_within_hours_leave_the_bench_readable(story: Story) -
         R5 counted 3 pupae brood=B
         """,
     )
-    story.later(hours=4).type("R5 emerged 2")
+    story.later(hours=4).type("R5 emerged 2 sure")
     story.later(hours=2)
     assert story.shell("due").status == 0
     assert "R5" in story.shell("due", "--within", "72h").out

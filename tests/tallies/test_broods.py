@@ -227,7 +227,7 @@ def test_a_logger_goes_before_what_was_read_by_hand(desk: Desk, clock: Clock) ->
     for _ in range(4):
         tell(desk, clock, "air 10C")
         clock.on(hours=12, minutes=-1)
-    tell(desk, clock, "air 10C\nE3 moulted 4 L2")
+    tell(desk, clock, "air 10C\nE3 moulted 4 L2 sure")
     start = day_of(begun)
     hourly = Series("E3", [start + hour / 24 for hour in range(60)], [28.0] * 60)
     back = tallies_of(desk.entries(whole=True), PARIS).look_back(
