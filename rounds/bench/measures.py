@@ -8,9 +8,9 @@ from typing import Literal
 
 from msgspec import Struct
 
-ML_PER_FLUID_OUNCE = 29.5735295625  # US, exactly: 231 cubic inches / 128
-MM_PER_INCH = 25.4  # exactly
-_WARMTH = re.compile(r"(-?\d+(?:\.\d+)?) C\b")
+from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH, celsius_of
+
+_WARMTH = re.compile(r"(-?\d+(?:\.\d+)?) C\b(?! days?\b)")  # degree-days stay those of C
 _BULK = re.compile(r"(\d+(?:\.\d+)?) ml\b")
 
 
@@ -85,11 +85,6 @@ class Measures(Struct, frozen=True):
 
 METRIC = Measures()
 CUSTOMARY = Measures("F", "fl oz", "in")
-
-
-def celsius_of(fahrenheit: float) -> float:
-    """F as C, to a hundredth."""
-    return round((fahrenheit - 32) * 5 / 9, 2)
 
 
 def measures_of(settings: Mapping[str, str]) -> Measures:

@@ -12,6 +12,7 @@ from textual.containers import VerticalScroll
 
 from rounds.app.desk import Refusal
 from rounds.bench.folding.female_days import LAYS_IN
+from rounds.bench.measures import measures_of
 from rounds.entries.phrase.times import read_time
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
 from rounds.forecasts.no_eggs import why_no_eggs
@@ -208,7 +209,12 @@ class CalculatorScreen(ReadingScreen):
             words = shlex.split(self._asked)
         except ValueError:
             words = self._asked.split()
-        self.fill((line(Cell("calculator", "strong"), f"   {self._asked}"), *asked_lines(words)))
+        self.fill(
+            (
+                line(Cell("calculator", "strong"), f"   {self._asked}"),
+                *asked_lines(words, measures_of(self.desk.bench.settings)),
+            )
+        )
 
     def action_ask_calculation(self) -> None:
         """Ask which calculation, with its inputs."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from rounds.bench.codes import OR, members
+from rounds.bench.measures import METRIC, Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.entries.wording import saying
 from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
@@ -330,7 +331,7 @@ def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -
         yield line("")
         yield line(Cell("development against temperature", "strong"))
     for fit in fits:
-        yield from development_lines(fit)
+        yield from development_lines(fit, measures_of(back.course.bench.settings))
         plot = development_plot(fit)
         if plot:
             yield from _plot(plot, "", room)
@@ -341,7 +342,9 @@ def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
     if result:
         yield line("")
         yield line(Cell(heading, "strong"))
-        yield from table_lines(DURATION_HEADS, [duration_row(one) for one in result])
+        measures = measures_of(back.course.bench.settings)
+        rows = [tuple(map(measures.in_words, duration_row(one))) for one in result]
+        yield from table_lines(DURATION_HEADS, rows)
         yield labelled(
             "how",
             "eggs from the middle of when they were laid; who began first ends first",
@@ -356,14 +359,15 @@ def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
             )
 
 
-def development_lines(one: Development) -> Iterable[Line]:
-    """The line through own broods, and what was published, in words."""
+def development_lines(one: Development, measures: Measures = METRIC) -> Iterable[Line]:
+    """The line through own broods, and what was published, in words; temperatures in the keeper's
+    unit."""
     if one.fit:
         fit = one.fit
-        lower = (
-            f"{fit.lower_c:.1f}"
-            f" C{f' (se {fit.se_lower_c:.1f})' if fit.se_lower_c is not None else ''}"
-        )
+        lower = measures.warmth(round(fit.lower_c, 1))
+        if fit.se_lower_c is not None:
+            size = 1.8 if measures.temperature == "F" else 1.0  # of a degree
+            lower = f"{lower} (se {fit.se_lower_c * size:.1f})"
         constant = (
             f"{fit.constant_dd:.0f} C"
             f" day{f' (se {fit.se_constant_dd:.0f})' if fit.se_constant_dd is not None else ''}"
@@ -379,15 +383,16 @@ def development_lines(one: Development) -> Iterable[Line]:
         known = one.published
         yield labelled(
             "said",
-            f"{one.stage}: {known.lower_c:.1f} C, {known.constant_dd:.0f} C day;"
-            f" {literal(known.words)}",
+            f"{one.stage}: {measures.warmth(round(known.lower_c, 1))},"
+            f" {known.constant_dd:.0f} C day; {literal(known.words)}",
         )
         for point in one.points:
             days = one.published_days(point.temperature_c)
             text = f"{days:.1f} d" if days is not None else "no development so cool"
             yield labelled(
                 "",
-                f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d,"
+                f"{literal(point.brood)} at {measures.warmth(round(point.temperature_c, 1))}:"
+                f" {point.days:.1f} d,"
                 f" published {text}",
             )
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 
+from rounds.bench.measures import METRIC, Measures
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.report import calc
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import literal
+
+AS_PUBLISHED = ("formula", "source", "as:")  # how lines begin that keep their units
 
 
 def calculator_lines() -> tuple[Line, ...]:
@@ -23,12 +26,15 @@ def calculator_lines() -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def asked_lines(words: Sequence[str]) -> tuple[Line, ...]:
-    """What one calculation says, or the one line that refuses it; a name alone shows its inputs."""
+def asked_lines(words: Sequence[str], measures: Measures = METRIC) -> tuple[Line, ...]:
+    """What one calculation says, in the keeper's units, or the one line that refuses it; a name
+    alone shows its inputs."""
     out, err = io.StringIO(), io.StringIO()
     asked = list(words) if len(words) > 1 else [*words, "--help"]
     calc(asked, out=out, err=err)
     refused = err.getvalue().strip().removeprefix("rounds: ")
     if refused:
         return (line(""), line(Cell(literal(refused), "late")))
-    return (line(""), *(line(literal(text)) for text in out.getvalue().splitlines()))
+    texts = out.getvalue().splitlines()
+    told = [text if text.startswith(AS_PUBLISHED) else measures.in_words(text) for text in texts]
+    return (line(""), *(line(literal(text)) for text in told))

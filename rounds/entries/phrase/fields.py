@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 
-from rounds.bench.measures import celsius_of
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word, is_weekday
@@ -23,6 +22,7 @@ from rounds.entries.phrase.values import (
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import PARTS
+from rounds.surroundings.units import celsius_of
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
 NOT_KNOWN = "not known"

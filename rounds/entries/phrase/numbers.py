@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from rounds.bench.measures import celsius_of
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
@@ -20,6 +19,7 @@ from rounds.entries.phrase.values import (
 )
 from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
 from rounds.entries.schema import KindSchema
+from rounds.surroundings.units import celsius_of
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 

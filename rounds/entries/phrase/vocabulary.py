@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rounds.bench.measures import ML_PER_FLUID_OUNCE, MM_PER_INCH
+from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH
 
 # Where the words after ' -- ' go; where a kind has none of these they become a note beside it.
 AFTER_DASHES: Final = ("text", "why", "sign", "origin")

@@ -81,7 +81,14 @@ CALCULATIONS = (
         (
             Input("min", "lowest of the day", unit="C", low=-60, high=70, optional=True),
             Input("max", "highest of the day", unit="C", low=-60, high=70, optional=True),
-            Input("readings", "as day:C", "pairs", optional=True, example="0:12,0.25:18,0.5:21"),
+            Input(
+                "readings",
+                "as day:C",
+                "pairs",
+                unit="C",
+                optional=True,
+                example="0:12,0.25:18,0.5:21",
+            ),
             Input("lower", "lower threshold", unit="C", low=-20, high=40),
             Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
             Input(

@@ -209,7 +209,7 @@ CALCULATIONS = (
                 optional=True,
             ),
             Input("temperature", "assumed throughout", unit="C", low=-40, high=60, optional=True),
-            Input("readings", "as day:C", "pairs", optional=True),
+            Input("readings", "as day:C", "pairs", unit="C", optional=True),
         ),
         _forecast,
         "--species 'Orthosia hibisci' --stage egg --temperature 15 --begun-to 0.5 --number 40",

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from rounds.limits import within
+from rounds.surroundings.units import in_unit
 
 Shape = Literal["number", "count", "text", "choice", "yes or no", "numbers", "pairs", "time"]
 
@@ -24,7 +25,8 @@ class Input:
     ``name`` is the long option (`lower-threshold`), ``unit`` stands after the value on screen,
     ``low`` and ``high`` bound a number (both allowed). ``default`` None means that the input must
     be given unless ``optional``. ``numbers`` is a comma-separated list; ``pairs`` a comma-separated
-    list of ``a:b``; ``time`` an RFC 3339 instant with offset.
+    list of ``a:b``; ``time`` an RFC 3339 instant with offset. A number may be typed with its unit,
+    as ``72F`` or ``0.9in``.
     """
 
     name: str
@@ -133,12 +135,13 @@ def _pair(one: Input, part: str) -> tuple[float, float]:
         raise InputRefused(
             f"{one.name} has '{part.strip()}'; each item must be two numbers with a colon, as 12:3"
         )
-    return _number(one, left, bounded=False), _number(one, right, bounded=False)
+    return _number(one, left, bounded=False, unit=""), _number(one, right, bounded=False)
 
 
-def _number(one: Input, typed: str, *, bounded: bool = True) -> float:
+def _number(one: Input, typed: str, *, bounded: bool = True, unit: str | None = None) -> float:
+    other = in_unit(typed, one.unit if unit is None else unit)
     try:
-        value = float(typed)
+        value = float(typed) if other is None else other
     except ValueError:
         raise InputRefused(f"{one.name} is '{typed.strip()}'; it must be a number") from None
     low = one.low if bounded and one.low is not None else -math.inf

@@ -66,6 +66,7 @@ CALCULATIONS = (
                 "readings",
                 "own readings as day:mm",
                 "pairs",
+                unit="mm",
                 optional=True,
                 example="0:22,1:17.5,2:13",
             ),

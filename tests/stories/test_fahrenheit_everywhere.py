@@ -1,0 +1,106 @@
+"""A keeper who reads F sees no temperature in C, on any page; what is typed with its unit is taken in any calculation."""
+
+from __future__ import annotations
+
+import re
+import shlex
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+CELSIUS = re.compile(r"[-\d.]+ C\b(?! day)")
+BENCH = """
+setting temperature F
+setting volume 'fl oz'
+setting length in
+taxon 'Boloria selene'
+constants 'Boloria selene' egg lower_c=9 constant_dd=75
+room air 71F
+K2 set up laying
+K2 founder W-7, Boloria selene female
+K2 host in 'dog violet' leaf water
+K2 drank
+E3 set up eggs
+R4 set up rearing
+P5 set up pupation
+"""
+
+
+@pytest.fixture
+def warm(story: Story) -> Story:
+    tell(story, BENCH)
+    story.later(days=1).type(
+        "room 68/77", "room air 71F 85%", "K2 searched 12 lens", "K2 moved 12 eggs to E3"
+    )
+    for _ in range(9):
+        story.later(days=1).type("room 68/77")
+    story.type("E3 hatched 10", "E3 moved 10 larvae to R4", "R4 host in 'dog violet'")
+    story.type("K2 searched 9", "K2 moved 9 eggs to E3", "P5 stocked 3 pupae W-7/A")
+    story.later(days=1).type("room 40/100")
+    return story
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [".", ". w", ". c", "i", "z", "z enter", "6", "8", "k", "p", "y", "v", "m", "right right"],
+)
+async def test_no_page_says_c(warm: Story, keys: str) -> None:
+    async with warm.screens(size=(160, 120)) as screen:
+        names = {".": "full_stop"}
+        await screen.press(*(names.get(key, key) for key in keys.split()))
+        found = [line.strip() for line in screen.text.splitlines() if CELSIUS.search(line)]
+    assert not found, found
+
+
+@pytest.mark.parametrize("cup", ["K2", "E3", "R4", "P5"])
+async def test_no_card_says_c(warm: Story, cup: str) -> None:
+    async with warm.screens(size=(160, 120)) as screen:
+        screen.highlight(cup)
+        await screen.press("right", "right")
+        found = [line.strip() for line in screen.text.splitlines() if CELSIUS.search(line)]
+    assert not found, found
+
+
+def test_no_line_of_the_round_says_c(warm: Story) -> None:
+    lines = warm.plain(["-", "m"] * 60)
+    assert not [line for line in lines if CELSIUS.search(line)]
+    out = warm.shell("due", "--within", "72h").out + warm.shell("sheet", "--to", "+2d").out
+    assert not [line for line in out.splitlines() if CELSIUS.search(line)]
+
+
+async def test_the_calculator_takes_and_tells_f(warm: Story) -> None:
+    """By hand: 72 F is 22.22 C; a dew point is told in F."""
+    async with warm.screens(size=(120, 50)) as screen:
+        await screen.press("=", "enter")
+        for letter in "air --temperature 72F --humidity 50":
+            await screen.pilot.press({" ": "space", "-": "minus"}.get(letter, letter))
+        await screen.press("enter")
+        lines = screen.text.splitlines()
+    assert any("72 F" in line for line in lines), "\n".join(lines)
+    assert not [line for line in lines if CELSIUS.search(line) and "formula" not in line]
+
+
+@pytest.mark.parametrize(
+    ("typed", "same"),
+    [
+        ("air --temperature 72F --humidity 50", "air --temperature 22.22 --humidity 50"),
+        ("moat --depth 0.5in", "moat --depth 12.7"),
+        (
+            "degree-days --readings 0:50F,0.2:68F --lower 41F",
+            "degree-days --readings 0:10,0.2:20 --lower 5",
+        ),
+        (
+            "solution --strength 10 --volume '8 fl oz'",
+            "solution --strength 10 --volume 236.5882365",
+        ),
+    ],
+)
+def test_a_number_with_its_unit_is_that_number(story: Story, typed: str, same: str) -> None:
+    taken, meant = (story.shell("calc", *shlex.split(one)) for one in (typed, same))
+    assert (taken.status, taken.err) == (0, "")
+    assert taken.out == meant.out
+    assert (
+        "must be a number"
+        in story.shell("calc", "air", "--temperature", "3in", "--humidity", "5").err
+    )
