@@ -434,7 +434,7 @@ class Container(Struct):
     answered: dict[str, Look] = field(default_factory=dict)  # by question
 
     def count(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> int:
-        """How many animals of that stage, brood and sex are here by the book."""
+        """How many animals of that stage, brood and sex are here on record."""
         return sum(lot.number for lot in self.lots_of(stage, brood, sex))
 
     def lots_of(
@@ -451,7 +451,7 @@ class Container(Struct):
 
     @property
     def females(self) -> int:
-        """Adult females here by the book; adults of unknown sex are fed like females."""
+        """Adult females here on record; adults of unknown sex are fed like females."""
         return sum(lot.number for lot in self.lots if lot.stage == "adult" and lot.sex != "male")
 
     @property

@@ -143,7 +143,7 @@ def air(context: AnswerContext) -> list[Saying]:
 
 
 def there(context: AnswerContext, stage: Stage | None) -> int:
-    """How many of a stage are here by the book; of any stage where none is named."""
+    """How many of a stage are here on record; of any stage where none is named."""
     return context.container.count(stage) if context.container else 0
 
 

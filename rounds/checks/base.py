@@ -30,7 +30,7 @@ What = Literal[
     "moat low",
     "release by",
     "permit ends",
-    "leave be ends",
+    "do not disturb ends",
     "keep until",
 ]
 

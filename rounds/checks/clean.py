@@ -64,9 +64,7 @@ CHECK = Check(
     ),  # frass falls through a sleeve, or is shaken out as it moves on
     question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
     helped=(
-        Helped(
-            "Open, brush out droppings; touch none that does not move.", opens=True, touches=True
-        ),
+        Helped("Open, brush out frass; touch none that does not move.", opens=True, touches=True),
     ),
     cautions=("bleach", "hairs"),
     first_cautions=("bleach",),

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import grown, say, with_number
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
@@ -50,7 +51,6 @@ _NEXT: dict[str, tuple[str, ...]] = {
     "colouring": ("e", "b"),
 }
 _OLD, OLD_INSTAR = ("r", "h", "p"), 5
-SIGN_WORDS = {"still": "not moving", "hanging": "hanging up", "soft pupa": "fresh pupa"}
 
 _USUAL = Answer("space", "as usual", say(k.Looked, sign="as usual"), usual=True)
 _WEAK = Answer("a", "weak", say(k.Looked, sign="weak"))

@@ -112,7 +112,7 @@ def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]
 
 
 _UNITS = {
-    "sprigs": "sprigs",
+    "sprigs": "stems",
     "solution": "ml",
     "swabs": "swabs",
     "tubes": "tubes",

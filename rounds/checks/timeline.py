@@ -119,7 +119,7 @@ def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
     for container in bench.standing():
         until = left_be_until(container, moment.now)
         if until is not None:
-            yield Item(container.code, "leave be ends", until, subject=container.leave_be_why)
+            yield Item(container.code, "do not disturb ends", until, subject=container.leave_be_why)
 
 
 def _held(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:

@@ -269,6 +269,10 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
         return self.state == "fresh"  # how long a plant stays so is known of all that bear it
 
 
+FATE_WORDS = {"binned": "discarded", "held": "kept"}
+"""What became of a stem, in the words of the screen."""
+
+
 class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
     """Host plant taken out, or kept stems moved to another container or discarded; with a number,
     so many stems."""
@@ -366,7 +370,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
     def wording(self, measures: Measures) -> str:
         kept = "kept stems " if self.lots else ""
         what = f"{kept or 'host '}out: {self.plant} {self.batch}".replace("  ", " ").strip(" :")
-        held = f"held in {self.held_in}" if self.held_in else self.fate
+        held = f"kept in {self.held_in}" if self.held_in else FATE_WORDS.get(self.fate, self.fate)
         return comma_joined(what, held, lots_words(self.lots), _sprigs(self.sprigs))
 
     def aside(self, bench: Bench) -> str:
@@ -395,7 +399,7 @@ def _kept_out(container: Container, entry: HostOut) -> Iterator[str]:
 
 
 def _sprigs(number: int | None) -> str:
-    return count(number, "sprig") if number else ""
+    return count(number, "stem") if number else ""
 
 
 def _shared(stems: int | None, there: list[int | None]) -> list[int | None]:

@@ -109,4 +109,4 @@ class CrossedOut(Entry, frozen=True, kw_only=True, tag="struck"):
         return self.entry
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"struck line {self.entry}", self.why)
+        return comma_joined(f"crossed out line {self.entry}", self.why)

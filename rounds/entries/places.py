@@ -213,13 +213,13 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
             )
 
     def effect(self, bench: Bench) -> None:
-        """A container leaves the bench; animals still in it by the book are an oddity."""
+        """A container leaves the bench; animals still in it on record are an oddity."""
         container = container_for(bench, self.container, self)
         if container.lots:
             note_inconsistency(
                 bench,
                 self,
-                f"{container.code} was closed with {container.count()} in it by the book",
+                f"{container.code} was closed with {container.count()} in it on record",
             )
             return
         if container.held:

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
-from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
+from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
@@ -378,7 +378,8 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         container.sign_left = self.number or left or there
 
     def wording(self, measures: Measures) -> str:
-        return f"looked, {f'{self.number} ' if self.number else ''}{self.sign}"
+        sign = SIGN_WORDS.get(self.sign, self.sign)
+        return f"looked, {f'{self.number} ' if self.number else ''}{sign}"
 
     def unusual(self, bench: Bench) -> bool:
         """What wants a hand, or soon will; not a sign that is there as before, nor what is only to

@@ -47,7 +47,7 @@ Seen = Annotated[
     Literal["seen", "inferred", "not dated"],
     Meta(
         description=(
-            "seen, or inferred from shells, droppings or nibbling; not dated: nobody knows when, so"
+            "seen, or inferred from shells, frass or nibbling; not dated: nobody knows when, so"
             " that no duration rests on it"
         )
     ),

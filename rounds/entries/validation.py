@@ -142,7 +142,7 @@ def known_lots(bench: Bench, entry: Any) -> Iterator[str]:
 
 
 def holds(container: Container) -> str:
-    """What is in a container by the book, in words."""
+    """What is in a container on record, in words."""
     return (
         ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in container.lots)
         or "nothing"
@@ -205,7 +205,7 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
         younger = f" younger than L{entry.instar}" if entry.moults else ""
         return (
             f"{number} {entry.what}, but {code} holds {there} {PLURALS[entry.grows_from]}{younger}"
-            " by the book; count first"
+            " on record; count first"
         )
     if entry.usual_stage == entry.stage == "adult":
         young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")

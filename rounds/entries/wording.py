@@ -54,8 +54,11 @@ def by_field(
     return f"{entry.what}{': ' if texts else ''}{', '.join(texts)}"
 
 
+_LABELS = {"sprigs": "stems", "held_in": "kept in"}
+
+
 def _named_words(field: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
-    name = field.name.replace("_", " ")
+    name = _LABELS.get(field.name, field.name.replace("_", " "))
     if isinstance(value, bool):
         return f"{name} {'yes' if value else 'no'}"
     if isinstance(value, datetime | tuple) or (
@@ -144,6 +147,7 @@ def _number_words(name: str, value: float, measures: Measures) -> str:
     for ending, unit in _UNITS.items():
         if name.endswith(ending):
             return f"{name.removesuffix(ending).replace('_', ' ')} {value:g} {unit}"
+    name = _LABELS.get(name, name)
     if name == "minutes":
         return f"{value:g} min"
     return f"{value:g}" if name in _BARE else f"{name.replace('_', ' ')} {value:g}"

@@ -14,7 +14,7 @@ from rounds.tallies.female_days import OnHost, of_females
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
 
-NOT_SAID = "not said"
+NOT_SAID = "not recorded"
 LAYING_HEADS = (
     "plant",
     "container, females",
@@ -68,9 +68,9 @@ def _parents(account: BroodAccount) -> str:
         ]
         origins = sorted({entry.origin for entry in put_in if entry.origin})
         return (
-            f"Parents not said. Origin as told: {'; '.join(origins)}."
+            f"Parents not recorded. Origin as told: {'; '.join(origins)}."
             if origins
-            else "Parents not said."
+            else "Parents not recorded."
         )
     mothers = " or ".join(begun.mothers) or NOT_SAID
     fathers = " or ".join(account.record.fathers).replace("father not known", "not known")
@@ -115,7 +115,7 @@ def laying_section(account: BroodAccount) -> Section:
             f"Laid between {account.moment(begun.laid_from)} and {account.moment(begun.laid_to)}."
         )
     else:
-        parts.append("When it was laid is not said.")
+        parts.append("When it was laid is not recorded.")
     hidden = list(_hidden(account))
     if not searches:
         outside = "" if hidden else "; what is known of them came from outside"

@@ -338,8 +338,8 @@ def voucher_section(account: BroodAccount) -> Section:
             (
                 f"{entry.voucher or 'no number'}{whose}",
                 str(entry.number),
-                entry.stage or "not said",
-                entry.depository or "where is not said",
+                entry.stage or "not recorded",
+                entry.depository or "where is not recorded",
                 account.day(entry.at),
             )
             for entry, whose in kept
@@ -426,7 +426,7 @@ def permit_section(account: BroodAccount) -> Section:
             continue
         last = expires_on(permit)
         expires = (
-            "not said"
+            "not recorded"
             if last is None
             else account.moment(last)
             if isinstance(last, datetime)
@@ -435,8 +435,8 @@ def permit_section(account: BroodAccount) -> Section:
         rows.append(
             (
                 name,
-                permit.holder or "not said",
-                permit.body or "not said",
+                permit.holder or "not recorded",
+                permit.body or "not recorded",
                 expires,
                 permit_words(bench, permit, account.now),
             )

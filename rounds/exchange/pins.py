@@ -31,7 +31,7 @@ TYPE_MM = 4 * 25.4 / 72  # 4 point
 LINE_MM = 1.15 * TYPE_MM
 PADDING_MM, BORDER_MM = 0.5, 0.1
 ROOM_MM = WIDTH_MM - 2 * (PADDING_MM + BORDER_MM)
-NO_CATCH = ("place not said", "catch date not said")
+NO_CATCH = ("place not recorded", "catch date unknown")
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 MOST = 2_000  # labels of one page
 WITHHELD = "exact place withheld"  # why, the label has no room for
@@ -214,8 +214,8 @@ def _caught(
     of them, of more of none."""
     ways = []
     for founder, place in origins:
-        day = f"caught {_day(founder.caught, zone)}" if founder.caught else "catch date not said"
-        where = place.place or (place.withheld and WITHHELD) or "place not said"
+        day = f"caught {_day(founder.caught, zone)}" if founder.caught else "catch date unknown"
+        where = place.place or (place.withheld and WITHHELD) or "place not recorded"
         region = ", ".join(part for part in (place.country, place.province) if part)
         by = source.full_name(founder.collector or founder.by)
         ways.append((region, where, coordinates(place), day, f"leg. {by}"))

@@ -18,7 +18,7 @@ def place_warnings(source: Source) -> list[str]:
     unnamed = source.guard.unnamed()
     if unnamed:
         shown = unnamed[:MAX_NAMES]
-        names = ", ".join(f"'{name}'" if name else "no species said" for name in shown)
+        names = ", ".join(f"'{name}'" if name else "no species recorded" for name in shown)
         lines.append(
             f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as:"
             f" taxon '{unnamed[0] or 'NAME'}'"

@@ -226,7 +226,7 @@ def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCoun
         for ending in ended:
             if ending.cohort.stage == count.stage and ending.fate in DEAD:
                 cause = ending.cause or (
-                    "never seen again" if ending.fate == "missing" else "cause not said"
+                    "never seen again" if ending.fate == "missing" else "cause not recorded"
                 )
                 deaths[cause] = deaths.get(cause, 0) + ending.cohort.number
         yield count, deaths

@@ -43,7 +43,7 @@ ASKED: dict[What, str] = {
     "moult": "look",
     "pupation": "look",
     "emergence": "look",
-    "leave be ends": "look",
+    "do not disturb ends": "look",
     "host old": "host",
     "moat low": "ants",
     "release by": "release",
@@ -66,7 +66,7 @@ def ordered(items: Iterable[Item], now: datetime) -> list[Item]:
 
 def thing_words(item: Item) -> str:
     """What comes where, as short as it can be: ``E4 hatch``, ``S7 keep ZR``."""
-    what: str = "undisturbed until" if item.what == "leave be ends" else item.what
+    what: str = "undisturbed until" if item.what == "do not disturb ends" else item.what
     if item.what == "keep until" and item.subject.strip():
         what = f"keep {literal(item.subject.split()[-1])}"
     return f"{literal(item.where)} {what}"
@@ -175,7 +175,7 @@ def item_line(item: Item, moment: Moment) -> str:
     """What is coming in a line of words, as it is read out."""
     if item.what not in FORECAST:
         text = f": {literal(item.subject)}" if item.subject else ""
-        words = "do not disturb until" if item.what == "leave be ends" else item.what
+        words = "do not disturb until" if item.what == "do not disturb ends" else item.what
         return (
             f"{literal(item.where)}, {words}"
             f" {dated(item.at, moment) if item.at else 'no date'}{text}"

@@ -254,7 +254,7 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
 
 def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:
     """Where and when it was caught, by whom."""
-    parts = [literal(founder.place) or "place not said"]
+    parts = [literal(founder.place) or "place not recorded"]
     unknown = f"when {founder.he_or_she} was caught is not recorded"
     parts.append(f"caught {day_and_time(founder.caught, zone, now)}" if founder.caught else unknown)
     if founder.collector:

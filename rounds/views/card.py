@@ -214,7 +214,7 @@ def _hosts(container: Container, moment: Moment) -> list[Line]:
         what = f"{literal(host.plant)} {literal(host.part)}".strip()
         batch = f", batch {literal(host.batch)}" if host.batch else ""
         left = f", {host.left} left" if host.left else ""
-        sprigs = f", {count(host.sprigs, 'sprig')}" if host.sprigs else ""
+        sprigs = f", {count(host.sprigs, 'stem')}" if host.sprigs else ""
         cut = "not known" if host.cut_not_known else ago(host.cut, moment.now)
         lines.append(
             labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}")

@@ -27,7 +27,7 @@ PLACE = 7  # cells of a place
 THING = 24  # cells of a thing to have ready
 NOTHING_ASKED = "Nothing on this bench is asked about now."
 UNITS = {
-    "sprigs": "sprigs",
+    "sprigs": "stems",
     "solution": "sugar solution",
     "swabs": "swabs",
     "tubes": "tubes",

@@ -15,12 +15,12 @@ from itertools import groupby
 from msgspec import Struct
 from rich.cells import cell_len, set_cell_size
 
+from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due import Due, comes, time_left
 from rounds.checks.facts import left_be_until
-from rounds.checks.look import SIGN_WORDS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.tonight import sill_spans

@@ -197,7 +197,7 @@ def test_an_entry_that_is_no_mapping_is_refused_as_tinydb_refuses_it(
 def test_changing_and_taking_away_are_refused_on_purpose(
     ours: Table, refused: Callable[[Table], object]
 ) -> None:
-    with pytest.raises(AppendOnly, match="strike it"):
+    with pytest.raises(AppendOnly, match="cross it out"):
         refused(ours)
     assert ours.all() == ENTRIES
 
@@ -401,7 +401,7 @@ def test_dropping_what_is_there_is_refused_on_purpose(ours: Table, tmp_path: Pat
         lambda: database.drop_table("_default"),
         lambda: database.storage.write({}),
     ):
-        with pytest.raises(AppendOnly, match="strike it"):
+        with pytest.raises(AppendOnly, match="cross it out"):
             refused()
     assert ours.all() == ENTRIES
 

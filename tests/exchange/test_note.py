@@ -89,7 +89,7 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
     assert "laid on violet: 20 eggs" in text
     assert "adult, fed on violet: 9 animals" in text
     assert "| AK-117 | 1 | adult | town museum | 2026-05-30 |" in text
-    assert "| WP-7 | A. Keeper | nature office | not said | 1 of 3 females" in text
+    assert "| WP-7 | A. Keeper | nature office | not recorded | 1 of 3 females" in text
     assert "released: 8 (8 adults)" in text
     assert "Released at: bank above the ford." in text
     assert "Humidity read: 70 to 70 %, 10 readings." in text  # the 60 % were before its eggs

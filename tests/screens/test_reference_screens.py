@@ -24,7 +24,7 @@ async def test_supplies_tell_amounts_and_their_arithmetic(demo_desk: Desk, opene
         told = page(app)
 
         assert "for tomorrow" in told
-        assert "sprigs strobilanthes: " in told
+        assert "stems strobilanthes: " in told
         assert "weigh " in told
         assert "15 % by weight" in told
         await pilot.press("space", "b", "t", *"setting strength 20", "enter")

@@ -256,7 +256,7 @@ class ProgramKeeper:
             self.record("died", container=code, number=gone, stage="adult")
 
     def _on_record(self, code: str) -> list[tuple[int, int, str, str]]:
-        """Animals by the book, one each: stage number, instar, stage, brood; the furthest first."""
+        """Animals on record, one each: stage number, instar, stage, brood; the furthest first."""
         stands = self.book.desk.bench.at(code)
         lots = [lot for lot in stands.lots if lot.stage != "adult"] if stands else []
         found = []

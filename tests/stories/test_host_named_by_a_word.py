@@ -38,7 +38,7 @@ def bench(story: Story) -> Story:
 )
 def test_out_goes_what_stands_there(bench: Story, plant: str) -> None:
     assert bench.type(f"K3 host out {plant} held_in=E2") == [
-        "K3 host out: Anthyllis vulneraria A, held in E2, 3 sprigs"
+        "K3 host out: Anthyllis vulneraria A, kept in E2, 3 stems"
     ]
 
 

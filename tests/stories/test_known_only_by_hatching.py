@@ -60,7 +60,7 @@ async def test_the_note_leaves_them_out_of_egg_survival_and_says_so(
     assert rows["egg"][-1].startswith("0.40 ")
     assert rows["L1"][1] == "9"
     assert LEFT_OUT in note
-    assert "egg: cause not said | 10 | 6 | 0.6 " in note
+    assert "egg: cause not recorded | 10 | 6 | 0.6 " in note
     lasted = {row[0]: row for row in table(note, "How long each stage took")}
     assert lasted["egg"][1:5] == ["4", "10.5", "10.5", "10.5"]
     assert "hatched unseen" not in note

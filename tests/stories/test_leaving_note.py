@@ -146,10 +146,10 @@ async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note
     story.later(days=1)
     tell(story, "K2 host in charlock leaf water\nK2 searched 5 lens")
     shown = await page(story)
-    row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "host not said")
+    row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "host not known")
 
     assert list(row.values())[4:] == ["0.0", "1", "5", "no time with it"]
-    assert "host not said: K2, A-27-02, no time with it, 5 eggs in 1 search" in shown
+    assert "host not known: K2, A-27-02, no time with it, 5 eggs in 1 search" in shown
 
 
 def lasting(note: str, stage: str) -> tuple[str, str]:

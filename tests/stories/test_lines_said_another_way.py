@@ -40,7 +40,7 @@ def bench(story: Story) -> Story:
         ("R8 set up laying sill", "purpose laying, shelf sill"),
         (
             "R2 host in Frangula alnus batch A 6 stems",
-            "plant Frangula alnus NEW, batch A, sprigs 6",
+            "plant Frangula alnus NEW, batch A, stems 6",
         ),
         ("R2-R6 misted", "R2 R3 R4 misted (no R5, R6 stands there: left out)"),
     ],

@@ -52,7 +52,7 @@ def test_it_is_asked_which_of_two_and_only_that_one_is_taken_in(
     ran = cup.shell("temperatures", str(file), "--place", "R4", "--device", one)
     assert (ran.status, ran.err) == (0, "")
     assert "3 readings from Wed 26 May 2027 07:00 to Wed 26 May 2027 09:00, 21 to 23 C" in ran.out
-    assert f"logger: {one}, as said; not taken in: 2 of {other}" in ran.out
+    assert f"logger: {one}, as given; not taken in: 2 of {other}" in ran.out
 
     ran = cup.shell("temperatures", str(file), "--device", other.lower())
     assert "2 readings from Wed 26 May 2027 07:00 to Wed 26 May 2027 08:30, 4 to 5 C" in ran.out

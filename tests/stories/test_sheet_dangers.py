@@ -170,7 +170,7 @@ def test_cleaning_comes_back_once_it_may_be_disturbed(bench: Story) -> None:
         "R5 set up rearing shelf A\nR5 stocked 10 L3 A2\nR5 host in nettle leaf water\nR5 leave be +20h -- moulting",
     )
     words, rows = sheet_of(bench)[0]["R5"]
-    assert "brush out droppings" in words
+    assert "brush out frass" in words
     assert [False, True, False, True] in rows or [False, False, True, False] in rows
 
 
@@ -401,7 +401,7 @@ def test_a_potted_plant_is_watered_and_looked_at_at_every_visit(bench: Story) ->
 def test_leaves_stay_in_and_more_is_a_reason_to_ring_and_more_is_normal(bench: Story) -> None:
     tell(bench, "R5 set up rearing shelf A\nR5 stocked 10 L3 A2\nR5 host in nettle leaf water")
     told = " ".join(bench.shell("sheet", *TO).out.replace("[   ]", "").replace(" -- ", " ").split())
-    assert "brush out droppings; touch none that does not move." in told
+    assert "brush out frass; touch none that does not move." in told
     assert "Whatever is in a cup stays in: old plants and leaves" in told
     ring = told.split("Telephone, touch nothing:")[1].split("Seen by")[0]
     for reason in ("dead", "outside its cup", "will not drink twice", "mould", "ants", "runs out"):

@@ -84,7 +84,7 @@ def test_where_some_are_pupae_the_lid_is_lifted_softly(story: Story) -> None:
 
 
 def test_cleaning_leaves_a_still_one_where_it_sits(story: Story) -> None:
-    assert "brush out droppings" in sheet(story, FIVE)[0]["R3"][0]
+    assert "brush out frass" in sheet(story, FIVE)[0]["R3"][0]
     told = " ".join(story.shell("sheet", "--to", "+2d").out.split())
     assert "as it changes its skin (leave it where it sits)" in told
 

@@ -80,7 +80,7 @@ async def test_some_stems_taken_out_leave_the_others_standing(story: Story) -> N
     begin(story)
     story.at("2027-05-24 07:00").type("K2 host out 2 sprigs held in E2")
     assert "plantago A from K2, 2 stems" in await shown(story, "E2")
-    assert "7 sprigs" in await shown(story, "K2")
+    assert "7 stems" in await shown(story, "K2")
 
 
 def test_kept_stems_go_nowhere_unsaid(story: Story) -> None:

@@ -41,8 +41,8 @@ async def shown(story: Story, code: str) -> str:
 async def test_a_batch_letter_is_the_batch(story: Story, letter: str) -> None:
     two_plants(story)
     line = f"K2 host out {letter} held_in=B2"
-    assert "batch A, plant Vaccinium, held in B2, sprigs 3" in story.preview(line)
-    assert story.type(line) == ["K2 host out: Vaccinium A, held in B2, 3 sprigs"]
+    assert "batch A, plant Vaccinium, kept in B2, stems 3" in story.preview(line)
+    assert story.type(line) == ["K2 host out: Vaccinium A, kept in B2, 3 stems"]
     assert "Vaccinium A from K2, 3 stems" in await shown(story, "B2")
     assert "Genista" in await shown(story, "K2")
     assert "K2 has no such host; it has Genista B" in story.refused("K2 host out D held_in=B2")
@@ -59,8 +59,8 @@ async def test_a_batch_letter_is_the_kept_lot_if_nothing_stands(story: Story) ->
 def test_what_goes_is_named_plant_by_plant(story: Story) -> None:
     two_plants(story)
     told = story.type("K2 host out held_in=B2")[0]
-    assert "Vaccinium A, held in B2, 3 sprigs" in told
-    assert "Genista B, held in B2, 5 sprigs" in told
+    assert "Vaccinium A, kept in B2, 3 stems" in told
+    assert "Genista B, kept in B2, 5 stems" in told
 
 
 def test_the_fresh_plant_is_not_taken_for_the_kept_stems(story: Story) -> None:

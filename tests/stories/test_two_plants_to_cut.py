@@ -17,8 +17,8 @@ async def test_each_plant_has_its_own_number(story: Story) -> None:
         """,
     )
     said = await page(story.later(hours=30))
-    assert "3 sprigs Plantago: K2 3 as now" in said
-    assert "2 sprigs Veronica: K2 2 as now" in said
+    assert "3 stems Plantago: K2 3 as now" in said
+    assert "2 stems Veronica: K2 2 as now" in said
     assert "5 tubes: K2 3 as now, K2 2 as now" in said
 
 
@@ -35,8 +35,8 @@ async def test_only_what_stands_in_water_wants_tubes(story: Story) -> None:
         """,
     )
     said = await page(story.later(hours=30))
-    assert "4 sprigs Plantago: K2 4 as now" in said
-    assert "2 sprigs Veronica: K2 2 as now" in said
+    assert "4 stems Plantago: K2 4 as now" in said
+    assert "2 stems Veronica: K2 2 as now" in said
     assert "4 tubes: K2 4 as now" in said
 
 

@@ -39,7 +39,7 @@ def test_a_hand_that_cleans_touches_none_that_does_not_move(fed: Story) -> None:
     words = " ".join(
         fed.shell("sheet", "--to", "+2d").out.replace("[   ]", "").replace(" -- ", " ").split()
     )
-    assert "brush out droppings; touch none that does not move." in words
+    assert "brush out frass; touch none that does not move." in words
 
 
 def test_how_one_is_held_that_drinks_is_said_once(fed: Story) -> None:

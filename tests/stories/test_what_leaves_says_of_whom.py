@@ -104,12 +104,12 @@ def test_an_abbreviated_name_in_double_quotes_is_the_same_species(story: Story) 
 
 def test_stems_for_two_cups_say_what_each_gets(story: Story) -> None:
     tell(story, "K2 set up laying\nK3 set up laying")
-    assert "K2 K3 host in: plant Lotus NEW, batch A, sprigs 2, in each" in story.preview(
+    assert "K2 K3 host in: plant Lotus NEW, batch A, stems 2, in each" in story.preview(
         "K2 K3 host in Lotus 4 stems"
     )
     uneven = story.preview("K2 K3 host in Lotus 3 stems")
     assert (
-        "K2 host in: plant Lotus NEW, batch A, sprigs 2; K3 host in: plant Lotus NEW, batch A, sprigs 1"
+        "K2 host in: plant Lotus NEW, batch A, stems 2; K3 host in: plant Lotus NEW, batch A, sprigs 1"
         in uneven
     )
 

@@ -127,7 +127,7 @@ def test_the_preview_names_every_field_and_marks_what_is_new(bench: Story) -> No
     shown = bench.preview("K2 host in Cornus sanguinea bud 3 sprigs in water")
     assert "plant Cornus sanguinea NEW, part bud" in shown
     assert "kept water" in shown
-    assert "sprigs 3" in shown
+    assert "stems 3" in shown
     shown = bench.preview("K3 founder W3 Celastrina argiolus at Tannmoos")
     assert "code W3, taxon Celastrina argiolus NEW, place Tannmoos" in shown
     shown = bench.preview("K3 founder W3 enoptes at Tannmoos")

@@ -14,4 +14,12 @@ SHOWN_BY: dict[str, Stage] = {
 }
 
 
+SIGN_WORDS = {
+    "still": "not moving",
+    "hanging": "hanging up",
+    "soft pupa": "fresh pupa",
+    "stranger": "an intruder",
+}
+"""What a sign is called on screen where that is not its name in the book."""
+
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})

@@ -15,9 +15,7 @@ if TYPE_CHECKING:
 
 MAX_PASSED = 1_000
 MAX_STAYS = 12
-LEAST_LAST_INSTAR = (
-    3  # what pupates from an earlier one by the book moulted unrecorded; our estimate
-)
+LEAST_LAST_INSTAR = 3  # what pupates from an earlier one on record moulted unrecorded; our estimate
 A_LOOK_BEFORE = timedelta(
     hours=12
 )  # what a look sees may have come since the round before; common practice, no source

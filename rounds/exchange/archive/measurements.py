@@ -54,7 +54,7 @@ class Measurements:
             yield _fact(
                 "evidence",
                 entry.evidence,
-                remarks="seen, or inferred from shells, droppings or nibbling",
+                remarks="seen, or inferred from shells, frass or nibbling",
             )
         if isinstance(entry, k.Emerged) and entry.crippled:
             yield _fact("adults with wings that failed", entry.crippled)

@@ -369,7 +369,7 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
         since = max([container.since, *looks]) if container and entry.evidence != "seen" else None
         instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
         evidence = {
-            "inferred": "inferred from shells, droppings or nibbling",
+            "inferred": "inferred from shells, frass or nibbling",
             "not dated": "some time in that span",
         }.get(entry.evidence, "")
         crippled = (

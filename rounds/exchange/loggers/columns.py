@@ -74,7 +74,7 @@ def choose(table: LoggerTable, wishes: ReadingOptions) -> Columns:
     if humidity_wish is None:
         humidity, humidity_told = _humidity(table, {*taken, temperature})
     else:
-        humidity, humidity_told = humidity_wish, f"humidity: {table.named(humidity_wish)}, as said"
+        humidity, humidity_told = humidity_wish, f"humidity: {table.named(humidity_wish)}, as given"
     times = " and ".join(table.named(one) for one in (time, clock, half) if one is not None)
     told = (f"time: {times}", f"temperature: {table.named(temperature)}, {how}", humidity_told)
     return Columns(time, clock, half, temperature, humidity, told)
@@ -202,7 +202,7 @@ def _counts_lines(table: LoggerTable, column: int) -> bool:
 
 def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple[int, str]:
     if wish:
-        return _wished(table, wish, "temperature"), "as said"
+        return _wished(table, wish, "temperature"), "as given"
     numbers = _numbers(table, taken)
     names = {column: table.headings[column].casefold() for column in numbers}
     called = [

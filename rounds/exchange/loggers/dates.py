@@ -124,7 +124,7 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
     if not open_dates:
         return "", "they can be read in one way only"
     if wish:
-        return wish, f"{ORDERS[wish]}, as said"
+        return wish, f"{ORDERS[wish]}, as given"
     days = {order: [_in_order(text, order) for text in open_dates] for order in ORDERS}
     most = max(sum(day is not None for day in result) for result in days.values())
     fitting = [

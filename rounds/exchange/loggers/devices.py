@@ -45,7 +45,7 @@ def of_one_device(lines: Sequence[str], table: LoggerTable, wish: str) -> tuple[
             f"no logger in it is called '{wish}'; {known}", "device", tuple(readings)[:MAX_TOLD]
         )
     if len(readings) < 2:
-        return list(lines), f"logger: {named[0]}, as said" if named else ""
+        return list(lines), f"logger: {named[0]}, as given" if named else ""
     if not wish:
         raise UnclearFile(
             f"it holds readings of {len(readings)} loggers: {_listed(readings)}; say which with"
@@ -57,7 +57,7 @@ def of_one_device(lines: Sequence[str], table: LoggerTable, wish: str) -> tuple[
         line if one in ("", named[0]) else "" for line, (one, _) in zip(lines, whose, strict=True)
     ]
     others = ", ".join(f"{count:,} of {one}" for one, count in readings.items() if one != named[0])
-    return kept, f"logger: {named[0]}, as said; not taken in: {others}"
+    return kept, f"logger: {named[0]}, as given; not taken in: {others}"
 
 
 def _listed(readings: Counter[str]) -> str:

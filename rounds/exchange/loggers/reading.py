@@ -150,7 +150,7 @@ def _zone_told(reader: _Reader, local: str) -> str:
 def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
     """C or f, and how it was told."""
     if wish:
-        return wish, ", as said"
+        return wish, ", as given"
     by_heading = unit_in(table.headings[columns.temperature])
     if by_heading:
         return by_heading, ""

@@ -19,7 +19,7 @@ from rounds.tallies.stages import IN_DIAPAUSE, durations, rank, stage_counts, ti
 
 NOT_KNOWN = "not known"
 BROOD = Column("brood", "code of the brood; A or B where nobody knows of which they are")
-TAXON = Column("taxon", "scientific name, as the keeper has it", "not said")
+TAXON = Column("taxon", "scientific name, as the keeper has it", "not recorded")
 STAGE = Column("stage", "egg, L1, L2 ... (larval instar), larva (instar not known), pupa, adult")
 WITHHELD = "not said, or withheld"
 
@@ -335,19 +335,23 @@ ANIMALS = (
             Column("stage", "egg, larva, pupa or adult, as it came in"),
             SEX,
             Column(
-                "caught", "when it was caught; noon sharp where only the day was said", "not said"
+                "caught",
+                "when it was caught; noon sharp where only the day was said",
+                "not recorded",
             ),
             Column("place", "where it was caught", WITHHELD),
-            Column("country", "country of the place", "not said"),
-            Column("province", "state or province of the place", "not said"),
+            Column("country", "country of the place", "not recorded"),
+            Column("province", "state or province of the place", "not recorded"),
             Column("latitude", "north of the equator, WGS 84", WITHHELD, "degrees"),
             Column("longitude", "east of Greenwich, WGS 84", WITHHELD, "degrees"),
-            Column("uncertainty", "radius around the coordinates", "not said", "m"),
+            Column("uncertainty", "radius around the coordinates", "not recorded", "m"),
             Column("withheld", "why the exact place is withheld", "nothing is withheld"),
-            Column("collector", "who caught it", "not said"),
-            Column("wear", "fresh, slight, worn, very worn", "not said"),
-            Column("inspected", "whether egg parasitoids were seen riding on it", "not said"),
-            Column("found on", "plant it was found on in the wild, as egg or larva", "not said"),
+            Column("collector", "who caught it", "not recorded"),
+            Column("wear", "fresh, slight, worn, very worn", "not recorded"),
+            Column("inspected", "whether egg parasitoids were seen riding on it", "not recorded"),
+            Column(
+                "found on", "plant it was found on in the wild, as egg or larva", "not recorded"
+            ),
             Column("permit", "number of the permit", "none was named"),
             Column("came in", "when it came on the bench"),
             Column("container", "where it was put first"),
@@ -366,7 +370,7 @@ ANIMALS = (
         (
             Column("brood", "code of the brood"),
             TAXON,
-            Column("mothers", "codes, a space between; one of them where several", "not said"),
+            Column("mothers", "codes, a space between; one of them where several", "not recorded"),
             Column(
                 "fathers", "codes, a space between; one of them where several", "mated in the wild"
             ),
@@ -402,7 +406,7 @@ ANIMALS = (
                 " out of sight alive",
             ),
             Column("next stage", "the stage they went on to", "they did not go on"),
-            Column("cause", "of death, as the keeper saw it; none was diagnosed", "not said"),
+            Column("cause", "of death, as the keeper saw it; none was diagnosed", "not recorded"),
             Column("evidence", "of going on: seen, inferred, or not dated", "they did not go on"),
             Column("container", "where they were then", NOT_KNOWN),
             Column("plant", "host plants that stood with them then, a semicolon between", "none"),
@@ -543,8 +547,8 @@ ANIMALS = (
             Column("emerged from", "emerged not before", "no adult, or not seen here"),
             Column("emerged to", "emerged not after", "no adult, or not seen here"),
             Column("kept", "when it was kept; of a parasitoid when it came out"),
-            Column("depository", "where it is kept", "not said"),
-            Column("determiner", "who determined it", "not said"),
+            Column("depository", "where it is kept", "not recorded"),
+            Column("determiner", "who determined it", "not recorded"),
             Column("container", "from where it was taken"),
             LINE,
         ),
@@ -559,11 +563,11 @@ ANIMALS = (
             Column("container", "where"),
             Column("brood", "code of the brood", NOT_KNOWN),
             TAXON,
-            Column("stage", "larva or pupa", "not said"),
+            Column("stage", "larva or pupa", "not recorded"),
             Column("number together", "how many were weighed together"),
             Column("mass", "of all of them", unit="mg"),
             Column("mass of one", "mean", unit="mg"),
-            Column("by", "initials of who weighed", "not said"),
+            Column("by", "initials of who weighed", "not recorded"),
             Column("entry", "id of the line"),
         ),
         _masses,

@@ -118,12 +118,12 @@ def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
             yield (at, place or "room", "logger", float(temperature_c), None, None, told, "", "")
 
 
-_NOT_SAID = "not said"
+_NOT_SAID = "not recorded"
 DAYBOOK = (
     ExportTable(
         "entries",
-        "every line of the daybook, struck ones marked; stage and instar of those that grew are the"
-        " ones they reached",
+        "every line of the daybook, crossed-out ones marked; stage and instar of those that grew"
+        " are the ones they reached",
         (
             Column("id", "of the line; sorts by time"),
             Column("happened at", "when it happened"),

@@ -184,7 +184,7 @@ def columns_of(
     Raises:
         UnclearTable: a heading or a field that is none, or one field twice.
     """
-    chosen = {_position(sheet, name): (_field(value), "as said") for name, value in said.items()}
+    chosen = {_position(sheet, name): (_field(value), "as given") for name, value in said.items()}
     known = {bare(name): value for name, value in before.items()}
     columns = [_described(sheet, position) for position in range(len(sheet.headings))]
     for column in columns:

@@ -84,7 +84,7 @@ def date_order(columns: Mapping[str, Sequence[str]], wish: str, today: date) -> 
         UnclearTable: no column tells, or two tell otherwise.
     """
     if wish:
-        return ORDER_NAMES[wish], f"{wish.replace('-', ' ')}, as said"
+        return ORDER_NAMES[wish], f"{wish.replace('-', ' ')}, as given"
     told: dict[str, str] = {}
     unclear: UnclearFile | None = None
     where = ""

@@ -368,7 +368,7 @@ class EventTeller:
             return here.pop()
         if not taxon:
             raise NotSo(
-                "of which species is not said; add a column, or say it of all: --species NAME"
+                "of which species is not recorded; add a column, or say it of all: --species NAME"
             )
         self.taxa[key] = taxon
         laid = (event.at, event.at) if stage == "egg" else None

@@ -23,7 +23,7 @@ def _solution(given: Mapping[str, Any]) -> CalculationResult:
         ),
         (
             "by weight: 10 g in 100 ml of solution is 9.65 % by weight",
-            "about a week cold, a day or two warm; sour: bin",
+            "about a week cold, a day or two warm; sour: discard",
         ),
         "mass = volume x density; sugar = mass x strength / 100; water = the rest",
         "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; keeping: common"
