@@ -10,7 +10,7 @@ from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import L3_L4, LAST_INSTAR, eat
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
-from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -47,7 +47,7 @@ CHECK = Check(
             every_h=24,
             amber_h=30,
             red_h=36,
-            basis=f"frass out daily: {COMMON}",
+            basis=("frass out daily: Bowmanville Zoo, of monarchs; hours our estimate"),
         ),
         Rule(
             AWAKE,
@@ -56,7 +56,10 @@ CHECK = Check(
             amber_h=26,
             red_h=36,
             daily=True,
-            basis=f"frass out once or twice a day: {COMMON}; hours our estimate",
+            basis=(
+                "frass out once or twice a day: silkworm table in the Macarthur-Onslow "
+                "correspondence (State Library of New South Wales); hours our estimate"
+            ),
         ),
     ),
     needs=lambda facts: (

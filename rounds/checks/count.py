@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
-from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.rule import DAY, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -37,7 +37,10 @@ CHECK = Check(
             "larva",
             every_h=3 * DAY,
             amber_h=5 * DAY,
-            basis=f"counted at cleaning: {COMMON}; hours our estimate",
+            basis=(
+                "counted at cleaning, for the first instar loses most (Mattoni et al. "
+                "2003, of the Palos Verdes blue): no interval is published, our estimate"
+            ),
         ),
     ),
     question=Question(

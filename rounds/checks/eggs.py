@@ -129,7 +129,16 @@ CHECK = Check(
     disturbs=True,
     rules=(
         Rule(
-            LAYING, "adult", amber_h=24, red_h=48, daily=True, basis=f"searched every day: {COMMON}"
+            LAYING,
+            "adult",
+            amber_h=24,
+            red_h=48,
+            daily=True,
+            basis=(
+                "searched every day: plants exchanged daily for regal fritillaries, eggs "
+                "sorted within a week (ZooAmerica and Fort Indiantown Gap 2025); hours "
+                "our estimate"
+            ),
         ),
         Rule(
             when=LEFT,

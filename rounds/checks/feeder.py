@@ -15,7 +15,7 @@ from rounds.checks.facts import ContainerContext, DueContext, are_fed
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+from rounds.checks.rule import LAYING_OR_PAIRING, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -56,7 +56,10 @@ CHECK = Check(
             amber_h=30,
             red_h=48,
             daily=True,
-            basis=f"swab or tissue fresh every day: {COMMON}; hours our estimate",
+            basis=(
+                "swab or tissue fresh every day: Houston Museum of Natural Science 2008, "
+                "of longwings; hours our estimate"
+            ),
         ),
     ),
     needs=are_fed,

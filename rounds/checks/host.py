@@ -16,7 +16,7 @@ from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueCont
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
+from rounds.checks.rule import COMMON, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -251,7 +251,10 @@ CHECK = Check(
             LAYING,
             when=Condition("host potted", lambda facts: facts.kept in ROOTED),
             each_round=True,
-            basis=f"a potted or living host stays, and is looked at each round: {COMMON}",
+            basis=(
+                "a potted or living host stays: changed weekly with its eggs (Houston "
+                "Museum of Natural Science 2008); looked at each round: our estimate"
+            ),
         ),
         Rule(
             LAYING,
@@ -260,7 +263,10 @@ CHECK = Check(
             every_h=0,
             amber_h=6,
             red_h=24,
-            basis=f"she cannot choose what is not there; {ESTIMATE}",
+            basis=(
+                "she cannot choose what is not there; full of eggs she takes poorer "
+                "plants (Odendaal & Rausher 1990, of Battus philenor); hours our estimate"
+            ),
         ),
     ),
     about=about,

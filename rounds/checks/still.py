@@ -8,7 +8,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import NOT_MOVING, ContainerContext, DueContext
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
-from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -46,7 +46,10 @@ CHECK = Check(
             every_h=24,
             amber_h=48,
             red_h=72,
-            basis=f"a moult or a hang takes about a day, up to two: {COMMON}",
+            basis=(
+                "a moult takes 24 hours, the last up to 48 (silkworm tables), a hang 24 "
+                "(University of Illinois, of the painted lady)"
+            ),
         ),
     ),
     reckon=reckon,

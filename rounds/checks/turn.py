@@ -9,7 +9,7 @@ from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.kept_lots import found_at
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, KeptLot
-from rounds.checks import food, frass
+from rounds.checks import frass
 from rounds.checks.answer_entries import counted_or_one, put_off
 from rounds.checks.answers import or_opened
 from rounds.checks.base import Check, Helped
@@ -194,7 +194,12 @@ CHECK = Check(
             amber_h=6,
             red_h=12,
             harm_h=24,
-            basis=food.UNFED_BASIS,
+            basis=(
+                "young larvae unfed: more swallowtails died after one day, browns after "
+                "one to four (study of satyrid eggs, Ecological Entomology); gypsy and "
+                "nun moths lived a few days at 30 C (US Forest Service); hours our "
+                "estimate, for the weakest"
+            ),
         ),
     ),
     reckon=reckon,

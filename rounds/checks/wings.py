@@ -8,7 +8,7 @@ from rounds.checks.base import Check
 from rounds.checks.facts import seen
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import from_sign
-from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -28,7 +28,10 @@ CHECK = Check(
             every_h=0.5,
             amber_h=2,
             red_h=4,
-            basis=f"wings up within two hours: {COMMON}; red hours our estimate",
+            basis=(
+                "wings full in 20 minutes and dry in half an hour to two hours: Reiman "
+                "Gardens (Iowa State University); late hours our estimate"
+            ),
         ),
     ),
     reckon=from_sign,

@@ -307,7 +307,8 @@ def test_why_gives_rule_last_entry_arithmetic_and_source(desk: Desk, clock: Cloc
         told.arithmetic
         == "since 07:11, 15 h 01 min ago, due 19:11, late from 21:11, urgent from Thu 07:11, in danger from about Thu 14:11"
     )
-    assert "no source" in told.source
+    assert "Oregon Zoo" in told.source
+    assert "our estimate" in told.source
 
 
 def test_a_missed_round_is_told(desk: Desk, clock: Clock) -> None:
