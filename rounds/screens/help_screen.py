@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import chain
 from typing import ClassVar, Literal
 
 from textual import on
@@ -12,11 +13,12 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from rounds.app.guide import page, topics
 from rounds.screens.lines import Lines
 from rounds.screens.prompt import Words
 from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
-from rounds.views.help_page import SCOPE_WORDS, help_found, help_lines
+from rounds.views.help_page import SCOPE_WORDS, help_found, help_lines, page_lines
 from rounds.views.key_page import key_page
 from rounds.views.words import literal
 
@@ -74,7 +76,8 @@ class HelpScreen(ModalScreen[None]):
         lines: Sequence[Line] = key_page(self._scopes, self._settings, self.size.width - 2)
         if self._shown != "keys":
             title = "what is highlighted, and every key, check and word"
-            lines = help_lines(self._scopes, self._settings, self._about)
+            pages = chain.from_iterable(page_lines(page(topic)) for topic in topics())
+            lines = [*help_lines(self._scopes, self._settings, self._about), *pages]
         if self._shown == "found":
             title = f"help with '{literal(self._wanted)}'"
             lines = help_found(lines, self._wanted)

@@ -93,7 +93,8 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
         description=(
             "Daily husbandry rounds for wild-caught butterflies and moths and their broods."
         ),
-        epilog="Without a command it opens the bench. 'rounds calc' lists the calculations.",
+        epilog="Without a command it opens the bench. 'rounds calc' lists the calculations,"
+        " 'rounds help' the topics to read.",
     )
     common = argparse.ArgumentParser(add_help=False)
     # Where they are not given after the command, those given before it hold.
@@ -247,6 +248,9 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
             "temperatures", parents=[common], help="take in a logger's temperatures"
         )
     )
+    guide = commands.add_parser("help", help="read more on a topic; without one, list them")
+    guide.add_argument("topic", nargs="?", default="", metavar="TOPIC", help="as prompt or dates")
+    guide.set_defaults(do=_guide)
     calc = commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
     return parser
@@ -399,6 +403,12 @@ def _import(options: argparse.Namespace) -> int:
     from rounds.shell.import_table import import_table
 
     return import_table(options)
+
+
+def _guide(options: argparse.Namespace) -> int:
+    from rounds.shell.guide import guide
+
+    return guide(options)
 
 
 def _due(options: argparse.Namespace) -> int:

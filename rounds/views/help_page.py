@@ -117,6 +117,24 @@ def help_lines(
     return tuple(lines)
 
 
+def page_lines(text: str) -> tuple[Line, ...]:
+    """A page of Markdown as lines: its title a heading, each paragraph or point a line."""
+    lines: list[Line] = []
+    for block in text.split("\n\n"):
+        if block.startswith("# "):
+            lines += _heading(block.removeprefix("# ").strip())
+        elif block.startswith("    "):
+            lines += [Line((Cell(row, "due"),)) for row in block.splitlines()]
+        else:
+            points = block.replace("\n- ", "\n\n- ").split("\n\n")
+            lines += [line(f"  {_plain(point)}") for point in points if point.strip()]
+    return tuple(lines)
+
+
+def _plain(point: str) -> str:
+    return " ".join(point.split()).replace("**", "").replace("`", "").removeprefix("- ")
+
+
 def help_found(lines: Sequence[Line], words: str) -> tuple[Line, ...]:
     """The lines of the help that have all of these words, each below its heading."""
     fits = with_words(words)

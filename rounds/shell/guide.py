@@ -1,0 +1,39 @@
+"""``rounds help``: the pages to read, and one of them."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from difflib import get_close_matches
+
+from rounds.app.guide import page, title, topics
+from rounds.views.words import literal
+
+DONE, USAGE = 0, 2
+WIDTH = 100  # cells; a longer line is hard to read
+
+
+def guide(options: argparse.Namespace) -> int:
+    """The list of topics, or one page; to a terminal drawn, else as it is written."""
+    if not options.topic:
+        print("rounds help TOPIC, one of:")
+        for topic in topics():
+            print(f"  {topic:<14} {title(topic)}")
+        return DONE
+    if options.topic not in topics():
+        near = get_close_matches(options.topic, topics(), n=1)
+        perhaps = f"; perhaps {near[0]}" if near else ""
+        print(
+            f"rounds: no page '{literal(options.topic)}'{perhaps}; there are {', '.join(topics())}",
+            file=sys.stderr,
+        )
+        return USAGE
+    if sys.stdout.isatty():
+        from rich.console import Console
+        from rich.markdown import Markdown
+
+        console = Console()
+        console.print(Markdown(page(options.topic)), width=min(console.width, WIDTH))
+    else:
+        print(page(options.topic), end="")
+    return DONE
