@@ -222,15 +222,30 @@ class Desk:
     @property
     def tallies(self) -> Tallies:
         """What went by on the bench, added up."""
+        return self._added.up_to(self.bench, self._journal, self.zone)
+
+    def add_up(self, most: int) -> float:
+        """Go on adding up what went by, so many records of it; the share that is added up now.
+
+        Where that is 1, ``tallies`` and ``look_back`` keep nobody waiting.
+        """
+        return self._added.go_on(self.bench, self._journal, self.zone, most)
+
+    @property
+    def _added(self) -> Tallies:
         if self._tallies is None:
             from rounds.tallies.tallies import (
                 Tallies,
             )  # not at the start, where nobody looks back yet
 
             self._tallies = Tallies()
+        return self._tallies
+
+    @property
+    def _journal(self) -> Journal:
         journal = self._history.beside
         assert isinstance(journal, Journal)
-        return self._tallies.up_to(self.bench, journal, self.zone)
+        return journal
 
     def went_by(self, *kinds: type[AnyRecord]) -> Iterator[AnyRecord]:
         """Every record of these kinds of what went by and counts, in order."""

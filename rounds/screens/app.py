@@ -43,6 +43,8 @@ TICK_EVERY_S = 20.0
 BETWEEN_BELLS_S = 0.5  # so that two are heard as two
 SHOW_DEMO = 64  # how the app ends where the demo was asked for; the shell opens it then
 REST_EVERY_S = 60.0
+AFTER_THE_START_S, AFTER_A_KEY_S, BETWEEN_PARTS_S = 1.0, 0.5, 0.02
+RECORDS_IN_PASSING = 250  # of what went by, in about the time of a frame
 KEPT_WORDS = "what was not saved is kept on this machine; the next start takes it into the book"
 
 
@@ -126,6 +128,15 @@ class RoundsApp(OneKeyAtATime):
             self.call_after_refresh(self.open_round, self._minutes)
         self.call_after_refresh(self._tell_problems)
         self.call_after_refresh(self._first_page_is_there)
+        self.set_timer(AFTER_THE_START_S, self._add_up)
+
+    def _add_up(self) -> None:
+        """Add up what went by while nobody presses a key, so that no page that looks back need
+        wait."""
+        if time.monotonic() - self.pressed < AFTER_A_KEY_S:
+            self.set_timer(AFTER_A_KEY_S, self._add_up)
+        elif self.desk.add_up(RECORDS_IN_PASSING) < 1:
+            self.set_timer(BETWEEN_PARTS_S, self._add_up)
 
     def _first_page_is_there(self) -> None:
         """Behind all that the page in front begins with, keys have their turn."""

@@ -38,6 +38,8 @@ class BatchesScreen(Page):
 
     def show(self) -> None:
         """Draw from the desk."""
+        if not self.has_added_up():
+            return
         moment = self.desk.moment()
         cuttings = self.desk.tallies.cuttings
         self._found = {cutting.key: cutting for cutting in cuttings}

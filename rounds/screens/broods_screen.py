@@ -41,6 +41,8 @@ class BroodsScreen(Page):
 
     def show(self) -> None:
         """Draw the tree from the desk."""
+        if not self.has_added_up():
+            return
         page = broods_page(self.desk.look_back(), self.desk.zone)
         self._panes = page.panes
         self.query_one("#head", Lines).show(page.head)
@@ -99,6 +101,8 @@ class BroodScreen(ReadingScreen):
 
     def show(self) -> None:
         """Draw from the desk."""
+        if not self.has_added_up():
+            return
         back = self.desk.look_back()
         now, zone = self.desk.now(), self.desk.zone
         plot = max(LEAST_PLOT, min(MAX_PLOT, self.size.height - BESIDE_PLOT))

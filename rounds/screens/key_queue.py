@@ -63,6 +63,7 @@ class OneKeyAtATime(App[None]):
         self._in_hand = 0  # numbers the key that is being followed; none where even
         self._patience: Timer | None = None
         self._last_key, self._last_at = "", 0.0
+        self.pressed = 0.0  # when the last key came, by the system's own steady clock
         self._maybe_held: events.Key | None = None  # may be the first repeat of a held key
 
     async def on_event(self, event: events.Event) -> None:
@@ -74,6 +75,7 @@ class OneKeyAtATime(App[None]):
         await super().on_event(event)
 
     def _arrived(self, event: events.Key) -> None:
+        self.pressed = time.monotonic()
         now = self.monotonic()
         since = now - self._last_at if event.key == self._last_key else LONGEST_DELAY_S
         self._last_key, self._last_at = event.key, now

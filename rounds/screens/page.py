@@ -31,6 +31,8 @@ LOW = 15  # rows of a screen that has one line for what of the book cannot be re
 IMPORTS = (
     "import "  # typed at the prompt before a file, it opens the page where an old table comes in
 )
+RECORDS_AT_ONCE = 1_000  # of what went by: so many are added in less time than a key may wait
+BETWEEN_PARTS_S = 0.001
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
 
 
@@ -147,6 +149,20 @@ class Page(Screen[None]):
 
     def show(self) -> None:
         """Draw the screen anew from the desk; each screen says how."""
+
+    def has_added_up(self) -> bool:
+        """Whether what went by is added up; until it is, how far that is stands above, keys go on,
+        and the page is shown once it is."""
+        share = self.desk.add_up(RECORDS_AT_ONCE)
+        if share < 1:
+            words = f"what went by is added up: {share:.0%} of it so far"
+            self.query_one("#head", Lines).show((Line((Cell(words, "due"),)),))
+            self.set_timer(BETWEEN_PARTS_S, self._show_if_in_front)
+        return share >= 1
+
+    def _show_if_in_front(self) -> None:
+        if self.is_current:
+            self.show()
 
     def tell(self, text: str, tone: Tone = "quiet") -> None:
         """Say something in the message line."""

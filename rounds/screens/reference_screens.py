@@ -76,6 +76,8 @@ class LayingScreen(ReadingScreen):
 
     def show(self) -> None:
         """Draw from the desk."""
+        if not self.has_added_up():
+            return
         desk, moment = self.desk, self.desk.moment()
         tallies = desk.tallies
         usual = number_setting(desk.bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)

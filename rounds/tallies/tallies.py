@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, tzinfo
+from itertools import islice
 from typing import Any
 
 from rounds.bench.movements import AdultsWithStems, Carried, Movement
@@ -67,6 +68,18 @@ class Tallies:
 
     def up_to(self, bench: Bench, journal: Journal, zone: tzinfo) -> Tallies:
         """Go on to the bench as it stands."""
+        self.go_on(bench, journal, zone)
+        return self
+
+    def go_on(self, bench: Bench, journal: Journal, zone: tzinfo, most: int | None = None) -> float:
+        """Go on towards the bench as it stands.
+
+        Args:
+            most: how many records are added at most; all where not given.
+
+        Returns:
+            The share of all that is added up now.
+        """
         is_as_before = (
             (id(journal), journal.cuts) == self._at
             and zone == self._zone
@@ -75,13 +88,14 @@ class Tallies:
         self._bench, self._journal, self._zone = bench, journal, zone
         if not is_as_before:
             self._begin()
-        for record in journal.since(self._done):
+        before, whole = self._done, len(journal)
+        for record in islice(journal.since(before), most):
             for take in self._folds[type(record)]:
                 take(record)
-        if len(journal) > self._done or (self._course and self._course.bench is not bench):
+        self._done = whole if most is None else min(whole, before + most)
+        if self._done > before or (self._course and self._course.bench is not bench):
             self._course = self._cuttings = None
-        self._done = len(journal)
-        return self
+        return self._done / whole if whole else 1.0
 
     @property
     def course(self) -> Course:

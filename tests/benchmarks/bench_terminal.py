@@ -44,6 +44,7 @@ IMPORTS = "import msgspec, tinydb, argparse"
 DOWN, UP, ESCAPE, END, ENTER = "\x1b[B", "\x1b[A", "\x1b", "\x1b[F", "\r"
 FRAME_MS, FLUSHES, BENCH = 16.0, 20, ESCAPE * 2
 BETWEEN_KEYS_S = 0.05
+BETWEEN_PRESSES_S, PURPOSES = 1.0, 12  # sooner the same key is a held one
 MARKED = 100
 PAGES: dict[str, tuple[Sequence[str], str]] = {  # the keys before, and the one that is measured
     "laying, days": ((), "i"),
@@ -93,7 +94,7 @@ def keys(book: Path, name: str, rows: int, times: int) -> None:
     drank: list[Answer] = []
     theirs: list[Answer] = []
     with running(rounds(book)) as here, running(table(rows)) as there:
-        here.key(END)
+        only_females(here)
         there.key(END)
         for turn in range(times):
             ours.append(here.key(UP))
@@ -113,6 +114,16 @@ def keys(book: Path, name: str, rows: int, times: int) -> None:
         lasts(drank),
         FRAME_MS + flush,
     )
+
+
+def only_females(terminal: Terminal) -> None:
+    """Show only cups whose females lay, and highlight the last."""
+    for _ in range(PURPOSES):
+        terminal.key("g")
+        if b"only laying" in terminal.drawn:
+            break
+        time.sleep(BETWEEN_PRESSES_S)
+    terminal.key(END)
 
 
 def answer_text(terminal: Terminal) -> bytes:
@@ -160,18 +171,19 @@ def back(terminal: Terminal) -> None:
 
 
 def marked(book: Path, name: str) -> None:
-    """An answer for a hundred marked cups, and for twice and half as many."""
-    for number in (MARKED // 2, MARKED, MARKED * 2):
+    """An answer for a hundred marked cups, and for half and a quarter as many."""
+    for number in (MARKED // 4, MARKED // 2, MARKED):
         with running(rounds(book)) as here:
-            here.key("s")
-            for _ in range(number):
+            only_females(here)
+            here.key(" ")
+            for _ in range(number - 1):
+                here.key(UP)
+                here.key(UP)  # a mark goes on to the next
                 here.key(" ")
-                here.key("")
-            told(
-                f"{name}, 'd' for {number} marked cups",
-                [here.key("d").last],
-                1.0 * number + FRAME_MS,
-            )
+            name_of = f"{name}, 'd' for {number} marked cups"
+            answer = here.key("d")
+            assert here.drawn.count(b"drank") > 0
+            told(name_of, [answer.last], 1.0 * number + FRAME_MS)
 
 
 def checks(times: int) -> None:

@@ -17,6 +17,7 @@ from typing import NamedTuple
 COLUMNS, ROWS = 80, 24
 QUIET_S = 0.08  # without a byte and at rest for so long, it has drawn all there is
 AT_REST_NS = 3_000_000  # of processor time in that: what waits for a key takes about nothing
+NOTHING_S = 0.5  # a key that draws nothing is known by its rest
 LONGEST_S = 120.0
 
 
@@ -87,7 +88,8 @@ class Terminal:
                 self.drawn += part
                 continue
             before, worked = worked, self._worked_ns()
-            if worked - before < AT_REST_NS and first:
+            waited = first or time.perf_counter() - since > NOTHING_S
+            if worked - before < AT_REST_NS and waited:
                 break
         return Answer(first * 1000, last * 1000, size)
 
