@@ -154,12 +154,7 @@ def parts_of(text: str) -> list[str]:
     words = _apart(text)
     for position, word in enumerate(words):
         between = word.casefold() in _BETWEEN
-        if (
-            between
-            and position + 1 < len(words)
-            and number_of(words[position + 1])
-            and not _YEAR.match(words[position + 1])
-        ):
+        if between and position + 1 < len(words) and _may_begin_kind(words[position + 1 :]):
             parts.append([])
         elif parts[-1] and _begins_kind(words[position : position + 3]):
             parts.append([word])
@@ -194,6 +189,16 @@ def _begins_kind(words: Sequence[str]) -> bool:
     ]
     says_nothing = len(words) > 1 and words[1].casefold() in SAYS_NOTHING
     return bool(number_of(words[0]) and kinds and (says_nothing or kinds[0] == words[1]))
+
+
+def _may_begin_kind(words: Sequence[str]) -> bool:
+    """Whether a number behind a comma may begin a kind, known or not: no year, and no ``one
+    worn``."""
+    return bool(
+        number_of(words[0])
+        and not _YEAR.match(words[0])
+        and (words[0][:1].isdecimal() or _begins_kind(words[:3]))
+    )
 
 
 def says_kinds(text: str) -> bool:

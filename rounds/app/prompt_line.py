@@ -113,14 +113,16 @@ def _line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Sayin
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
+        if isinstance(held, str):
+            return Refusal(held)
         return (Draft(k.SetUp, None, {}), held) if held else Refusal(_unclear(draft))
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
 
 
-def _cup_with_animals(desk: Desk, text: str) -> list[Saying]:
+def _cup_with_animals(desk: Desk, text: str) -> list[Saying] | str:
     """What ``B3 2 females Boloria dia on violet`` says: animals that are new, and their cup where
-    it does not stand yet; nothing where it is no such line."""
+    it does not stand yet; nothing where it is no such line, what is not clear where it is one."""
     code, _, holds = text.strip().partition(" ")
     known = next((one for one in desk.codes if one.casefold() == code.casefold()), "")
     if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
@@ -128,7 +130,7 @@ def _cup_with_animals(desk: Desk, text: str) -> list[Saying]:
     used = {*desk.bench.founders, *desk.bench.broods}
     said = read_holding(holds, known or code, desk.now(), used) if says_kinds(holds) else ""
     if isinstance(said, str):
-        return []
+        return f"{code} does not stand yet; {said}" if said and not known else []
     taxa = {str(fields["taxon"]) for _, fields in said if "taxon" in fields}
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return []

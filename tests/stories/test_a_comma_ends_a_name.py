@@ -96,3 +96,20 @@ def test_what_says_no_species_or_no_cup_is_asked_about(story: Story, line: str) 
     story.type("K2 set up laying")
     story.refused(line)
     assert "B3" not in story.desk.bench.containers
+
+
+def test_a_comma_with_a_number_word_behind_the_name_is_a_note_too(story: Story) -> None:
+    story.type("K5 2 females Melitaea cinxia, one worn, on Plantago lanceolata 4 sprigs")
+    assert species(story) == {"Melitaea cinxia"}
+    assert notes(story) == ["one worn"]
+    assert story.desk.bench.containers["K5"].hosts[0].sprigs == 4
+
+
+def test_a_cup_that_does_not_stand_is_named_as_such(story: Story) -> None:
+    story.type("K2 set up laying")
+    assert "no container is called K5; there are K2; to set it up: K5 set up laying" in (
+        story.refused("K5 on sill")
+    )
+    assert "K5 does not stand yet; say how many, what and which species" in story.refused(
+        "K5 2 females"
+    )

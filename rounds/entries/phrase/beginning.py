@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 
+from rounds.bench.codes import like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants
@@ -195,6 +196,12 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.6))
     near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.6))
     noted = " ".join(one.text for one in reader.words[reader.place :])
+    if like_codes(word.text) and not near:
+        raise PhraseProblem(
+            f"no container is called {word.text}; there are"
+            f" {some_of(sorted(reader.codes.values()))}; to set it up: {word.text} set up laying",
+            word,
+        )
     as_note = (
         f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
     )
