@@ -11,12 +11,13 @@ from typing import BinaryIO
 
 from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import ExportRefused, chosen
+from rounds.exchange.document import Document, Section, rights_section, write_document
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
-from rounds.exchange.note_parts import BroodAccount, NoteDocument, Section, about
+from rounds.exchange.note_parts import BroodAccount, about
 from rounds.exchange.note_rearing import (
     conditions_section,
-    development_section,
+    development_sections,
     duration_section,
     fate_section,
     host_section,
@@ -51,7 +52,7 @@ METHODS = (
 )
 
 
-def note(source: Source, code: str) -> NoteDocument:
+def note(source: Source, code: str) -> Document:
     """The note of one brood.
 
     Raises:
@@ -73,13 +74,14 @@ def note(source: Source, code: str) -> NoteDocument:
         stage_section(account),
         survival_section(account),
         duration_section(account),
-        development_section(account),
+        *development_sections(account),
         host_section(account),
         conditions_section(account),
         *mass_sections(account),
         fate_section(account),
         voucher_section(account),
         permit_section(account),
+        rights_section(source),
     ]
     sections.append(
         Section(
@@ -87,7 +89,7 @@ def note(source: Source, code: str) -> NoteDocument:
         )
     )
     sections.append(Section("How the numbers were reckoned", METHODS))
-    return NoteDocument(f"Life history of {name}, brood {code}", tuple(sections))
+    return Document(f"Life history of {name}, brood {code}", tuple(sections))
 
 
 def _summary(account: BroodAccount, name: str) -> Section:
@@ -99,13 +101,10 @@ def _summary(account: BroodAccount, name: str) -> Section:
         (
             f"A brood of {name}, reared in captivity. Counted in:"
             f" {count(balance.in_all, 'egg or animal', 'eggs and animals')}; {least}{grown} came to"
-            f" be adults, {least}{alive} {'is' if alive == 1 else 'are'} alive as this is written."
+            f" be {'an adult' if grown == 1 else 'adults'}, {least}{alive}"
+            f" {'is' if alive == 1 else 'are'} alive as this is written."
         ),
         *_of_either(account),
-        (
-            f"Written {account.day(account.now)} from a daybook of {len(account.source.counting):,}"
-            " lines."
-        ),
     )
     return Section("In short", words)
 
@@ -124,13 +123,4 @@ def _of_either(account: BroodAccount) -> Iterator[str]:
 
 def write_note(source: Source, code: str, ending: str, out: BinaryIO) -> list[str]:
     """Write the note as its file's ending says; what was written is told."""
-    note_document = note(source, code)
-    if ending == ".md":
-        from rounds.exchange.note_markdown import note_markdown
-
-        out.write(note_markdown(note_document))
-    else:
-        from rounds.exchange.note_html import note_html
-
-        out.write(note_html(note_document))
-    return [f"{note_document.title}: {count(len(note_document.sections), 'section')}"]
+    return write_document(note(source, code), ending, out)

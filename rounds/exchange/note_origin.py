@@ -8,8 +8,9 @@ from collections.abc import Iterator, Sequence
 from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
+from rounds.exchange.document import DocumentTable, Section
 from rounds.exchange.localities import Locality
-from rounds.exchange.note_parts import BroodAccount, NoteTable, Section
+from rounds.exchange.note_parts import BroodAccount
 from rounds.tallies.female_days import OnHost, of_females
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
@@ -30,7 +31,7 @@ LAYING_HEADS = (
 def origin_section(account: BroodAccount) -> Section:
     """The wild-caught forebears: place as it may be told, date, sex, wear."""
     bench = account.source.bench
-    parts: list[str | NoteTable] = [_parents(account)]
+    parts: list[str | DocumentTable] = [_parents(account)]
     founders = [bench.founders[code] for code in account.founders]
     origins = account.source.guard.origins(account.code, founders)
     if founders:
@@ -44,7 +45,7 @@ def origin_section(account: BroodAccount) -> Section:
             "by",
             "sex, wear",
         )
-        parts.append(NoteTable(heads, rows))
+        parts.append(DocumentTable(heads, rows))
     parts += list(
         dict.fromkeys(
             _reserve(place) for _, place in origins if place.withheld or place.generalised
@@ -109,7 +110,7 @@ def laying_section(account: BroodAccount) -> Section:
         for entry in account.source.counting
         if isinstance(entry, Searched) and entry.brood == account.code and entry.found
     ]
-    parts: list[str | NoteTable] = []
+    parts: list[str | DocumentTable] = []
     if begun and begun.laid_from and begun.laid_to:
         parts.append(
             f"Laid between {account.moment(begun.laid_from)} and {account.moment(begun.laid_to)}."
@@ -131,7 +132,7 @@ def laying_section(account: BroodAccount) -> Section:
             "All that its mothers laid on this bench, with the females that stood with them; below"
             " it all of the species:"
         )
-        parts.append(NoteTable(LAYING_HEADS, rows))
+        parts.append(DocumentTable(LAYING_HEADS, rows))
         parts.append(
             "A female-day is one living female in a laying or trial container, in the light,"
             " together with the plant for 24 hours; where several plants stood together each has"

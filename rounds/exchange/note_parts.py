@@ -1,4 +1,4 @@
-"""What a life-history note is made of, and what its sections are made from."""
+"""What the sections of a life-history note are made from."""
 
 from __future__ import annotations
 
@@ -9,31 +9,7 @@ from rounds.exchange.source import Source
 from rounds.tallies.broods import BroodRecord, Lookback, brood_record
 from rounds.tallies.cohorts import Ended, Passage
 from rounds.tallies.pedigree import forebears
-from rounds.views.plots import Plot
-
-
-@dataclass(frozen=True, slots=True)
-class NoteTable:
-    """Headings with their units, and rows of as many words."""
-
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A heading, and what stands under it."""
-
-    title: str
-    parts: tuple[str | NoteTable | Plot, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class NoteDocument:
-    """A title, and the sections below it."""
-
-    title: str
-    sections: tuple[Section, ...]
+from rounds.views.words import day_in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +33,13 @@ class BroodAccount:
         return self.back.course.unsure_codes([self.code])
 
     def day(self, at: datetime) -> str:
-        """A local day: ``2026-05-20``."""
-        return f"{at.astimezone(self.zone):%Y-%m-%d}"
+        """A local day: ``20 May 2026``."""
+        return day_in_words(at.astimezone(self.zone))
 
     def moment(self, at: datetime) -> str:
-        """A local day and time with its offset from UTC: ``2026-05-20 07:04 +0200``."""
-        return f"{at.astimezone(self.zone):%Y-%m-%d %H:%M %z}"
+        """A local day and time with its offset from UTC: ``20 May 2026, 07:04 +0200``."""
+        local = at.astimezone(self.zone)
+        return f"{day_in_words(local)}, {local:%H:%M %z}"
 
 
 def about(source: Source, code: str) -> BroodAccount:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 from math import isnan
 
@@ -22,9 +23,11 @@ from rounds.entries.registry import (
     Weighed,
 )
 from rounds.entries.wording import saying
-from rounds.exchange.note_parts import BroodAccount, NoteTable, Section
+from rounds.exchange.document import DocumentTable, Part, Section, Shown
+from rounds.exchange.note_parts import BroodAccount
 from rounds.exchange.permits import permit_words
-from rounds.exchange.pictures import photo_stage
+from rounds.exchange.pictures import photo_stage, pictures
+from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Stay
 from rounds.tallies.development import development
 from rounds.tallies.stages import causes, dead_not_laid_here, durations, so_far, stage_counts
@@ -41,17 +44,27 @@ from rounds.views.brood_page import (
 )
 from rounds.views.brood_plots import brood_survival, development_plot
 from rounds.views.broods_page import mixture_words, stages_words
-from rounds.views.plots import Plot
-from rounds.views.words import number
+from rounds.views.words import day_in_words, number
 
 ELSEWHERE = "elsewhere, or at another time, but not where it stood while it was there"
 
 
 def stage_section(account: BroodAccount) -> Section:
     """Stage by stage, and what killed them."""
-    counts = stage_counts(account.back.course, [account.code])
+    parts = stage_parts(account.back, [account.code])
+    if account.record.mixed and parts:
+        parts.append(
+            f"Some could not be told from those of others: {mixture_words(account.record)}. Those"
+            " of which it is not known count in no stage's share."
+        )
+    return Section("Stage by stage", tuple(parts) or ("No egg or animal of it was counted.",))
+
+
+def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
+    """The stages of some broods together, and what killed them; nothing where none was counted."""
+    counts = stage_counts(back.course, broods)
     if not counts:
-        return Section("Stage by stage", ("No egg or animal of it was counted.",))
+        return []
     heads = (
         "stage",
         "entered",
@@ -64,14 +77,14 @@ def stage_section(account: BroodAccount) -> Section:
     )
     assert len(heads) == len(STAGE_HEADS)
     rows = [stage_row(row) for row in counts]
-    for code in account.either:
+    for code in back.course.unsure_codes(broods):
         rows += [
             (f"{row.stage}, {code}", *stage_row(row)[1:])
-            for row in stage_counts(account.back.course, [code])
+            for row in stage_counts(back.course, [code])
         ]
-    parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
+    parts: list[Part] = [DocumentTable(heads, tuple(rows))]
     parts += [f"{word}." for word in by_hatching_words(counts)]
-    stage_table = causes(account.back.course, [account.code])
+    stage_table = causes(back.course, broods)
     if stage_table:
         causes_rows = tuple(
             (
@@ -89,44 +102,50 @@ def stage_section(account: BroodAccount) -> Section:
             " diagnosed:"
         )
         parts.append(
-            NoteTable(
+            DocumentTable(
                 ("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"),
                 causes_rows,
             )
         )
-    parts += [f"{text}." for text in so_far(account.back.course, [account.code])]
-    if account.record.mixed:
-        parts.append(
-            f"Some could not be told from those of others: {mixture_words(account.record)}. Those"
-            " of which it is not known count in no stage's share."
-        )
-    return Section("Stage by stage", tuple(parts))
+    return [*parts, *(f"{text}." for text in so_far(back.course, broods))]
 
 
 def survival_section(account: BroodAccount) -> Section:
     """The curve up to the adult."""
-    plot = brood_survival(account.back, [account.code], account.now)
-    dead = tuple(f"{text}." for text in dead_of_either_words(account.back, [account.code]))
-    others = dead_not_laid_here(account.back.course, [account.code])
+    return Section("Survival", survival_parts(account.back, [account.code], account.now))
+
+
+def survival_parts(back: Lookback, broods: list[str], now: datetime) -> tuple[Part, ...]:
+    """The curve of some broods together, or why there is none."""
+    plot = brood_survival(back, broods, now)
+    dead = tuple(f"{text}." for text in dead_of_either_words(back, broods))
+    others = dead_not_laid_here(back.course, broods)
     why = (
-        f"{none_died_words(account.back, [account.code]).capitalize()}."
+        f"{none_died_words(back, broods).capitalize()}."
         if others
         else "None died, so there is no curve to draw."
     )
     none = () if plot or dead else (why,)
-    return Section("Survival", (*((plot,) if plot else ()), *none, *dead))
+    return (*((plot,) if plot else ()), *none, *dead)
 
 
 def duration_section(account: BroodAccount) -> Section:
     """How long each stage took, at what temperature."""
-    course, warmth = account.back.course, account.back.warmth
-    own = durations(course, [account.code], warmth)
+    return Section("How long each stage took", duration_parts(account.back, [account.code]))
+
+
+def duration_parts(back: Lookback, broods: list[str]) -> tuple[Part, ...]:
+    """How long each stage of some broods together took."""
+    course, warmth = back.course, back.warmth
+    own = durations(course, broods, warmth)
     of_either = [
-        (code, row) for code in account.either for row in durations(course, [code], warmth)
+        (code, row)
+        for code in course.unsure_codes(broods)
+        for row in durations(course, [code], warmth)
     ]
     result = [*own, *(row for _, row in of_either)]
     if not result:
-        return Section("How long each stage took", ("No stage was seen to begin and to end yet.",))
+        return ("No stage was seen to begin and to end yet.",)
     heads = (
         "stage",
         "n",
@@ -139,13 +158,13 @@ def duration_section(account: BroodAccount) -> Section:
     assert len(heads) == len(DURATION_HEADS)
     rows = [_bare(duration_row(row)) for row in own]
     rows += [(f"{row.stage}, {code}", *_bare(duration_row(row))[1:]) for code, row in of_either]
-    parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
+    parts: list[Part] = [DocumentTable(heads, tuple(rows))]
     inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
         parts.append(
             f"{inferred} of the eggs hatched unseen: inferred from shells, frass or nibbling."
         )
-    return Section("How long each stage took", tuple(parts))
+    return tuple(parts)
 
 
 def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
@@ -153,9 +172,11 @@ def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(word.removesuffix(" d").removesuffix(" C") for word in row)
 
 
-def development_section(account: BroodAccount) -> Section:
-    """This species' broods on this bench against temperature, beside what was published."""
-    parts: list[str | Plot] = []
+def development_sections(account: BroodAccount) -> Iterator[Section]:
+    """This species' broods on this bench against temperature, and what is known of it; apart from
+    that what is known of other species."""
+    parts: list[Part] = []
+    others: list[str] = []
     for stage in development(
         account.back.course,
         account.back.broods_of(account.taxon),
@@ -172,17 +193,23 @@ def development_section(account: BroodAccount) -> Section:
         elif stage.points:
             parts.append(f"{stage.stage}: no line from this bench yet; {stage.why_no_fit}.")
         if known:
-            parts.append(
-                f"{stage.stage}, published: {known.lower_c:.1f} C,"
-                f" {known.constant_dd:.0f} degree-days; {known.words}."
-            )
-        plot = development_plot(stage)
+            said = f"{known.lower_c:.1f} C, {known.constant_dd:.0f} degree-days; {known.words}."
+            if known.is_own:
+                parts.append(f"{stage.stage}, published: {said}")
+            else:
+                others.append(f"{stage.stage}: {said}")
+        plot = development_plot(stage if known and known.is_own else replace(stage, published=None))
         if plot:
             parts.append(plot)
-    return Section(
+    yield Section(
         "Development against temperature",
         tuple(parts) or ("No brood of this species has a temperature to its stages.",),
     )
+    if others:
+        yield Section(
+            "Constants of other species",
+            ("Nothing here was measured on this species; it stands here to compare.", *others),
+        )
 
 
 def host_section(account: BroodAccount) -> Section:
@@ -198,7 +225,7 @@ def host_section(account: BroodAccount) -> Section:
                 "In captivity, on plants that the keeper chose; it does not say what the species"
                 " uses in the wild."
             ),
-            NoteTable(("evidence",), rows),
+            DocumentTable(("evidence",), rows),
         ),
     )
 
@@ -233,8 +260,9 @@ def conditions_section(account: BroodAccount) -> Section:
         ):
             where = read.container or read.shelf or "the room"
             parts.append(
-                f"A logger at {where} read {read.rows:,} times, {account.day(read.since)} to"
-                f" {account.day(read.until)}: {read.low_c:g} to {read.high_c:g} C."
+                f"A logger at {where} wrote {count(read.rows, 'reading')},"
+                f" {account.day(read.since)} to {account.day(read.until)}:"
+                f" {read.low_c:g} to {read.high_c:g} C."
             )
     temperatures = [
         value
@@ -332,7 +360,7 @@ def voucher_section(account: BroodAccount) -> Section:
     """Specimens kept, and photos."""
     kept = [(entry, "") for entry in _kept(account, account.code)]
     kept += [(entry, f", of {code}") for code in account.either for entry in _kept(account, code)]
-    parts: list[str | NoteTable] = []
+    parts: list[Part] = []
     if kept:
         rows = tuple(
             (
@@ -344,7 +372,7 @@ def voucher_section(account: BroodAccount) -> Section:
             )
             for entry, whose in kept
         )
-        parts.append(NoteTable(("voucher", "number", "stage", "kept at", "day"), rows))
+        parts.append(DocumentTable(("voucher", "number", "stage", "kept at", "day"), rows))
     else:
         parts.append("No specimen of it was kept.")
     parasitoids = [
@@ -367,15 +395,20 @@ def voucher_section(account: BroodAccount) -> Section:
     )
     if photos:
         parts.append(f"Photos: {', '.join(_photo_words(account, entry) for entry in photos)}.")
+    parts += [
+        Shown(one, f"{account.code}, {_when(account, one.entry)}")
+        for one in sorted(pictures(account.source, account.code), key=lambda one: one.entry.at)
+    ]
     return Section("Specimens and photos", tuple(parts))
 
 
 def _photo_words(account: BroodAccount, entry: Photo) -> str:
     """A picture by its name, with the stage that it shows where that was said."""
-    return (
-        f"{entry.file}"
-        f" ({', '.join(part for part in (photo_stage(entry), account.day(entry.at)) if part)})"
-    )
+    return f"{entry.file} ({_when(account, entry)})"
+
+
+def _when(account: BroodAccount, entry: Photo) -> str:
+    return ", ".join(part for part in (photo_stage(entry), account.day(entry.at)) if part)
 
 
 def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:
@@ -408,7 +441,7 @@ def mass_sections(account: BroodAccount) -> Iterator[Section]:
     )
     if rows:
         yield Section(
-            "Mass", (NoteTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),)
+            "Mass", (DocumentTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),)
         )
 
 
@@ -430,7 +463,7 @@ def permit_section(account: BroodAccount) -> Section:
             if last is None
             else account.moment(last)
             if isinstance(last, datetime)
-            else last.isoformat()
+            else day_in_words(last)
         )
         rows.append(
             (
@@ -442,5 +475,6 @@ def permit_section(account: BroodAccount) -> Section:
             )
         )
     return Section(
-        "Permits", (NoteTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),)
+        "Permits",
+        (DocumentTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),),
     )

@@ -42,6 +42,7 @@ class Published:
     lower_c: float
     constant_dd: float
     words: str
+    is_own: bool = True  # not those of other species that stand in for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,12 @@ def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
     if constants and stage in INSTARS and constants.whose != "own":
         return None  # a relative's instars say little of this one's
     return (
-        Published(constants.constants.lower_c, constants.constants.constant_dd, constants.words)
+        Published(
+            constants.constants.lower_c,
+            constants.constants.constant_dd,
+            constants.words,
+            constants.whose == "own",
+        )
         if constants
         else None
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from datetime import datetime, timedelta, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 
 from rounds.bench.dates import short
 
@@ -119,3 +119,24 @@ def cut_to(text: str, width: int) -> str:
     if width <= 1:
         return text[:width]
     return text[: width - 1].rstrip() + "…"
+
+
+def day_in_words(at: date) -> str:
+    """A day as it stands in a text: ``20 May 2026``."""
+    return f"{at.day} {MONTHS[at.month - 1]} {at.year}"
+
+
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)

@@ -56,11 +56,13 @@ def overflow(page: Path, folder: Path, width: int) -> int:
     return int(dom.split('data-over="')[1].split('"')[0])
 
 
-def printed_heights(page: Path, folder: Path, selector: str) -> list[tuple[float, float]]:
+def printed_heights(
+    page: Path, folder: Path, selector: str, width: int = 800
+) -> list[tuple[float, float]]:
     """Of each element chosen: how high it stands, and how high and wide what is in it wants it to be [CSS px]."""
     frame = folder / "frame.html"
     frame.write_text(
-        f'<!doctype html><iframe id="f" src="{page.as_uri()}" style="width:800px;height:800px;border:0"></iframe>'
+        f'<!doctype html><iframe id="f" src="{page.as_uri()}" style="width:{width}px;height:800px;border:0"></iframe>'
         "<script>onload = () => { const found = document.getElementById('f').contentDocument.querySelectorAll("
         f"'{selector}');"
         "const told = [...found].map(one => [one.getBoundingClientRect().height,"

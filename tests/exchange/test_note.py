@@ -13,10 +13,10 @@ from markdown_it import MarkdownIt
 from scipy.stats import binomtest, chi2
 
 from rounds.exchange.atomic_file import ExportRefused
+from rounds.exchange.document_html import document_html
+from rounds.exchange.document_markdown import document_markdown
 from rounds.exchange.note import note
-from rounds.exchange.note_html import note_html
-from rounds.exchange.note_markdown import note_markdown
-from rounds.exchange.note_svg import svg
+from rounds.exchange.plot_svg import svg
 from rounds.views.plots import Plot, PlotMark, PlotSeries
 from tests.exchange.browser import asked_for, needs_browser, overflow, run
 from tests.exchange.conftest import HOSTILE, Told
@@ -63,7 +63,7 @@ Told.say_founder = say_founder  # type: ignore[attr-defined]
 
 def told_in(told: Told, code: str = "QUE-26-02/A") -> str:
     """The note as Markdown without its escapes."""
-    return note_markdown(note(told.source(), code)).decode().replace("\\", "")
+    return document_markdown(note(told.source(), code)).decode().replace("\\", "")
 
 
 def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vouchers_and_permits(
@@ -73,7 +73,7 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
     text = told_in(told)
 
     assert (
-        "| QUE-26-02 | 2026-05-20 | bank above the ford | 48.8571, 2.3522 | 50 | A. Keeper | female, worn |"
+        "| QUE-26-02 | 20 May 2026 | bank above the ford | 48.8571, 2.3522 | 50 | A. Keeper | female, worn |"
         in text
     )
     low, high = (
@@ -88,7 +88,7 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
     assert "| pupa | 9 | 2.0 | 2.0 | 2.0 | 24.0 | 9 |" in text
     assert "laid on violet: 20 eggs" in text
     assert "adult, fed on violet: 9 animals" in text
-    assert "| AK-117 | 1 | adult | town museum | 2026-05-30 |" in text
+    assert "| AK-117 | 1 | adult | town museum | 30 May 2026 |" in text
     assert "| WP-7 | A. Keeper | nature office | not recorded | 1 of 3 females" in text
     assert "released: 8 (8 adults)" in text
     assert "Released at: bank above the ford." in text
@@ -126,20 +126,23 @@ def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
     told.record(k.Photo, file="egg.jpg", brood="QUE-26-02/A", stage="egg")
     text = told_in(told)
 
-    assert "A logger at R4 read 1,440 times, 2026-05-23 to 2026-05-29: 21.5 to 26 C." in text
-    assert "Photos: egg.jpg (egg, 2026-05-31), adult.jpg (adult, 2026-05-31)." in text
+    assert "A logger at R4 wrote 1,440 readings, 23 May 2026 to 29 May 2026: 21.5 to 26 C." in text
+    assert "Photos: egg.jpg (egg, 31 May 2026), adult.jpg (adult, 31 May 2026)." in text
 
 
 def test_places_of_protected_taxa_are_generalised_and_exact_only_where_that_was_asked(
     told: Told,
 ) -> None:
     rear(told, more=" protected")
-    whole = note_html(note(told.source(), "QUE-26-02/A")).decode()
+    whole = document_html(note(told.source(), "QUE-26-02/A")).decode()
     assert "48.85," in whole  # the middle of its cell of 0.1 degrees
     for exact in ("ford", "48.857", "2.3522"):
         assert exact not in whole, exact
     assert "exact place withheld" in whole.casefold()
-    assert "bank above the ford" in note_html(note(told.source(exact=True), "QUE-26-02/A")).decode()
+    assert (
+        "bank above the ford"
+        in document_html(note(told.source(exact=True), "QUE-26-02/A")).decode()
+    )
 
 
 class Inert(HTMLParser):
@@ -194,11 +197,11 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, hostile: str) -> Non
     )
     (code,) = told.desk.bench.broods
     found = note(told.source(), code)
-    page = note_html(found).decode()
+    page = document_html(found).decode()
     Inert().feed(page)
     assert "\x1b" not in page
     assert "\u202e" not in page
-    tokens = MarkdownIt("commonmark").enable("table").parse(note_markdown(found).decode())
+    tokens = MarkdownIt("commonmark").enable("table").parse(document_markdown(found).decode())
     kinds = {child.type for token in tokens for child in (token.children or [])} | {
         token.type for token in tokens
     }
@@ -219,7 +222,7 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, hostile: str) -> Non
 def test_an_independent_reader_finds_the_same_tables_in_markdown(told: Told) -> None:
     rear(told)
     found = note(told.source(), "QUE-26-02/A")
-    tokens = MarkdownIt("commonmark").enable("table").parse(note_markdown(found).decode())
+    tokens = MarkdownIt("commonmark").enable("table").parse(document_markdown(found).decode())
     tables = [part for section in found.sections for part in section.parts if hasattr(part, "rows")]
     headings = [
         tokens[place + 1].content
@@ -286,7 +289,7 @@ def test_the_command_writes_by_the_files_ending(
 def test_a_real_browser_opens_it_without_asking_for_anything(told: Told, tmp_path: Path) -> None:
     rear(told, place="<img src=http://127.0.0.1:9/x>")
     page = tmp_path / "note.html"
-    page.write_bytes(note_html(note(told.source(), "QUE-26-02/A")))
+    page.write_bytes(document_html(note(told.source(), "QUE-26-02/A")))
     dom = run(page, tmp_path, "--dump-dom")
 
     assert "<svg" in dom
@@ -305,7 +308,7 @@ def test_it_fits_a_phone_and_prints(told: Told, tmp_path: Path) -> None:
         place="a place whose name goes on and on along the bank above the ford",
     )
     page = tmp_path / "note.html"
-    page.write_bytes(note_html(note(told.source(), "QUE-26-02/A")))
+    page.write_bytes(document_html(note(told.source(), "QUE-26-02/A")))
 
     assert overflow(page, tmp_path, 360) == 0
     wide = tmp_path / "wide.html"

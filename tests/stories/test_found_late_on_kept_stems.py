@@ -43,7 +43,7 @@ async def test_the_note_says_that_it_was_laid_here_and_on_what(
     laying = note.split("## Laying")[1].split("\n## ")[0]
     assert "3 eggs" in laying
     assert "hidden on kept stems of speedwell" in laying
-    assert "2027-05-13" in laying
+    assert "13 May 2027" in laying
     assert "laid on speedwell: 3 eggs" in note
     assert "The plant that it was laid on" not in note
 
@@ -136,8 +136,8 @@ def test_the_note_says_laid_up_to_when_the_stems_stood_there(story: Story, tmp_p
     story.later(days=2).type("K2 searched 0", "K2 host out held held_in=H2")
     story.later(days=10).type("H2 searched 3")
     laying = note_of(story, tmp_path, "W2/A").split("## Laying")[1].split("\n## ")[0]
-    assert "Laid between 2027-05-01 07:05 +0200 and 2027-05-03 07:05 +0200." in laying
-    assert "2027-05-13" in laying  # when they were found
+    assert "Laid between 1 May 2027, 07:05 +0200 and 3 May 2027, 07:05 +0200." in laying
+    assert "13 May 2027" in laying  # when they were found
 
 
 def laying_rows(story: Story, tmp_path: Path) -> dict[str, dict[str, str]]:

@@ -74,8 +74,8 @@ async def test_ten_eggs_a_day_are_ten_a_female_day_in_the_note_as_on_the_page(
     )
     assert list(row.values())[1:4] == [
         "K2, A-27-02 alone",
-        "2027-05-01 07:05 +0200",
-        "2027-05-06 07:05 +0200",
+        "1 May 2027, 07:05 +0200",
+        "6 May 2027, 07:05 +0200",
     ]
 
 
@@ -101,7 +101,7 @@ async def test_a_search_that_found_none_and_a_change_of_plant_stand_in_both(
     assert "18 eggs in 3 searches" in shown
     for row in (none, some):
         assert list(row.values())[7] in shown  # the same words for the rate and its limits
-    assert "Laid between 2027-05-03 07:05 +0200 and 2027-05-06 07:05 +0200" in note
+    assert "Laid between 3 May 2027, 07:05 +0200 and 6 May 2027, 07:05 +0200" in note
 
 
 async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers(

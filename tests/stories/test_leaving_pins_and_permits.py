@@ -184,7 +184,7 @@ async def test_one_is_one_and_a_day_is_a_day(story: Story, tmp_path: Path) -> No
     tell(story, "K2 searched 1 lens")
     assert "1 egg in 1 search" in await page(story)
     note = note_of(story, tmp_path, "A-1/A")
-    assert "1 egg of it found in 1 search, 2027-05-02, by lens." in note
+    assert "1 egg of it found in 1 search, 2 May 2027, by lens." in note
 
 
 @pytest.mark.parametrize("field", ["holder", "body"])

@@ -126,6 +126,6 @@ def test_the_table_and_the_note_give_a_last_day_as_a_day(story: Story, tmp_path:
     assert "T12:00" not in table
     assert ",2027-05-06T14:00:00+02:00," in table
     assert story.shell("export", "note", "Q-1/A", str(tmp_path / "note.md")).status == 0
-    assert "| P-12 | not recorded | county office | 2027-05-04 |" in (
+    assert "| P-12 | not recorded | county office | 4 May 2027 |" in (
         tmp_path / "note.md"
     ).read_text().replace("\\", "")

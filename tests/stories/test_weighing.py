@@ -88,4 +88,4 @@ def test_masses_leave_in_their_table_and_in_the_note(story: Story, tmp_path: Pat
     assert rows[1][1:8] == ["R1", "MEV-27-01/A", "Melitaea vesperia", "larva", "2", "83", "41.5"]
 
     assert story.shell("export", "note", "MEV-27-01/A", str(note)).status == 0
-    assert "| 2027-05-01 | larva | 2 | 41.5 |" in note.read_text()
+    assert "| 1 May 2027 | larva | 2 | 41.5 |" in note.read_text()

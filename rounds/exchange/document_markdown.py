@@ -1,20 +1,20 @@
-"""A life-history note as Markdown (CommonMark, with tables): plots are told as tables of
-numbers."""
+"""A document as Markdown (CommonMark, with tables): plots are told as tables of numbers, pictures
+by name."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
 
-from rounds.exchange.note_parts import NoteDocument, NoteTable
-from rounds.views.plots import Plot, plot_table
+from rounds.exchange.document import Document, DocumentTable, Part, Shown
+from rounds.views.plots import plot_table
 from rounds.views.words import literal
 
 _OBEYED = re.compile(r"([\\`*_{}\[\]<>|#!~&])")
 _BEGINS = re.compile(r"^(\s*)(\d*)([-+=.)])(?=\s|$)")
 
 
-def note_markdown(note: NoteDocument) -> bytes:
+def document_markdown(note: Document) -> bytes:
     """The whole note."""
     lines = [f"# {plain(note.title)}", ""]
     for section in note.sections:
@@ -34,14 +34,16 @@ def _begun(said: str) -> str:
     return _BEGINS.sub(r"\1\2\\\3", said)
 
 
-def _part(part: str | NoteTable | Plot) -> Iterator[str]:
+def _part(part: Part) -> Iterator[str]:
     if isinstance(part, str):
         yield _begun(plain(part))
-    elif isinstance(part, NoteTable):
+    elif isinstance(part, DocumentTable):
         yield f"| {' | '.join(plain(head) for head in part.heads)} |"
         yield f"|{'---|' * len(part.heads)}"
         for row in part.rows:
             yield f"| {' | '.join(plain(cell) for cell in row)} |"
+    elif isinstance(part, Shown):
+        yield f"Picture {plain(part.picture.name)}: {plain(part.caption)}"
     else:
         for text in plot_table(part):
             yield f"    {literal(text)}"

@@ -1,0 +1,85 @@
+"""What a page that leaves the bench is made of: sections of words, tables, plots and pictures.
+
+It is written as HTML or Markdown from the same parts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import BinaryIO
+
+from rounds.bench.plurals import count
+from rounds.exchange.pictures import BookPicture
+from rounds.exchange.source import Source
+from rounds.views.plots import Plot
+from rounds.views.words import day_in_words
+
+NOT_SAID = "not said"
+
+
+@dataclass(frozen=True, slots=True)
+class DocumentTable:
+    """Headings with their units, and rows of as many words."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A picture with what stands below it."""
+
+    picture: BookPicture
+    caption: str
+
+
+Part = str | DocumentTable | Plot | Shown
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading, and what stands under it."""
+
+    title: str
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A title, and the sections below it."""
+
+    title: str
+    sections: tuple[Section, ...]
+
+
+def rights_section(source: Source) -> Section:
+    """Whose record it is, who wrote it, and on what terms others may use it."""
+    settings, moment = source.bench.settings, source.moment
+    lines = sorted({entry.by for entry in source.counting if entry.by})
+    authors = list(dict.fromkeys(map(source.full_name, lines)))
+    return Section(
+        "Whose record this is",
+        (
+            f"Holder: {source.holder or NOT_SAID}.",
+            f"Organisation: {settings.get('organisation', '') or NOT_SAID}.",
+            f"Recorded by: {', '.join(authors) or NOT_SAID}.",
+            f"Licence: {settings.get('licence', '') or 'not said; ask the holder before use'}.",
+            (
+                f"Written on {day_in_words(moment.now.astimezone(moment.zone))} from a daybook of"
+                f" {count(len(source.counting), 'line')}."
+            ),
+        ),
+    )
+
+
+def write_document(document: Document, ending: str, out: BinaryIO) -> list[str]:
+    """Write it as its file's ending says; what was written is told."""
+    if ending == ".md":
+        from rounds.exchange.document_markdown import document_markdown
+
+        out.write(document_markdown(document))
+    else:
+        from rounds.exchange.document_html import document_html
+
+        out.write(document_html(document))
+    return [f"{document.title}: {count(len(document.sections), 'section')}"]
