@@ -6,7 +6,6 @@ It is written as HTML or Markdown from the same parts.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import BinaryIO
 
 from rounds.bench.plurals import count
 from rounds.exchange.pictures import BookPicture
@@ -14,7 +13,7 @@ from rounds.exchange.source import Source
 from rounds.views.plots import Plot
 from rounds.views.words import day_in_words
 
-NOT_SAID = "not said"
+NOT_SAID = "not recorded"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,23 +62,10 @@ def rights_section(source: Source) -> Section:
             f"Holder: {source.holder or NOT_SAID}.",
             f"Organisation: {settings.get('organisation', '') or NOT_SAID}.",
             f"Recorded by: {', '.join(authors) or NOT_SAID}.",
-            f"Licence: {settings.get('licence', '') or 'not said; ask the holder before use'}.",
+            f"Licence: {settings.get('licence', '') or 'not recorded; ask the holder before use'}.",
             (
                 f"Written on {day_in_words(moment.now.astimezone(moment.zone))} from a daybook of"
                 f" {count(len(source.counting), 'line')}."
             ),
         ),
     )
-
-
-def write_document(document: Document, ending: str, out: BinaryIO) -> list[str]:
-    """Write it as its file's ending says; what was written is told."""
-    if ending == ".md":
-        from rounds.exchange.document_markdown import document_markdown
-
-        out.write(document_markdown(document))
-    else:
-        from rounds.exchange.document_html import document_html
-
-        out.write(document_html(document))
-    return [f"{document.title}: {count(len(document.sections), 'section')}"]

@@ -11,7 +11,8 @@ from typing import BinaryIO
 
 from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import ExportRefused, chosen
-from rounds.exchange.document import Document, Section, rights_section, write_document
+from rounds.exchange.document import Document, Section, rights_section
+from rounds.exchange.document_file import write_document
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
 from rounds.exchange.note_parts import BroodAccount, about

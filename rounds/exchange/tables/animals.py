@@ -21,7 +21,7 @@ NOT_KNOWN = "not known"
 BROOD = Column("brood", "code of the brood; A or B where nobody knows of which they are")
 TAXON = Column("taxon", "scientific name, as the keeper has it", "not recorded")
 STAGE = Column("stage", "egg, L1, L2 ... (larval instar), larva (instar not known), pupa, adult")
-WITHHELD = "not said, or withheld"
+WITHHELD = "not recorded, or withheld"
 
 
 def _founders(source: Source) -> Iterator[tuple[Value, ...]]:

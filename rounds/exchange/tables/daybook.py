@@ -168,7 +168,7 @@ DAYBOOK = (
             Column("lowest", "since it was last read", "not read", "C"),
             Column("highest", "since it was last read", "not read", "C"),
             Column("humidity", "relative", "not read", "%"),
-            Column("by", "initials of who read", "a logger, or not said"),
+            Column("by", "initials of who read", "a logger, or not recorded"),
             Column("line", "id of the line", "of a logger's file"),
         ),
         _warmth,

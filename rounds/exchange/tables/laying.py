@@ -228,7 +228,7 @@ LAYING = (
             Column("unsure", "seen, and not sure to be eggs"),
             Column("confirmed", "yes: found are those of the unsure ones that are eggs"),
             Column("brood", "brood of the eggs", "none found"),
-            Column("taxon", "scientific name, as the keeper has it", "none found, or not said"),
+            Column("taxon", "scientific name, as the keeper has it", "none found, or not recorded"),
             Column("by", "initials of who searched", "not recorded"),
             Column("line", "id of the line of the daybook"),
         ),
