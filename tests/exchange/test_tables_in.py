@@ -6,17 +6,21 @@ import csv
 import io
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from zoneinfo import ZoneInfo
 
 import pandas as pd
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rounds.app.desk import Recorded
+from rounds.app.startup import open_desk
 from rounds.exchange.tables_in.columns import FIELDS, columns_of
 from rounds.exchange.tables_in.dates import DateReader, date_order, looks_like_date
 from rounds.exchange.tables_in.event_rows import action_of
 from rounds.exchange.tables_in.sheet import read_sheet
+from rounds.exchange.tables_in.table_import import ImportOptions, read_table, take_back
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import amount, instar_in, sex_in, spans_in, yes_or_no
 
@@ -413,3 +417,61 @@ def test_small_words() -> None:
         0,
         0,
     ]
+
+
+CELLS = (
+    "", "-", "3", "0", "30", "12", "ca. 30", "3.5", "2024-05-03", "2024-05-20", "2024-06-10", "2031-01-01", "Ei", "egg", "larva", "L3",
+    "tot", "died", "Schlupf", "pupa", "released", "moved to E2", "counted", "Boloria dia", "B. dia", "x", "yes", "egg 3 d, larva 21 d",
+    "-5", "1e9", "999999999", "\u202eabc", "'; drop", "A" * 50, "K1", "K1-K9", "wild", "a,b", "same", "?",
+)  # fmt: skip
+SHAPES = (
+    ("species", "date", "what happened", "number", "container"),
+    ("species", "date", "container", "eggs", "larvae", "pupae", "adults", "deaths"),
+    ("species", "laid", "eggs", "hatched", "larvae", "pupated", "pupae", "days in all"),
+    ("species", "laid", "days as egg", "days as larva", "days in all", "fate", "temperature"),
+)  # fmt: skip
+LIKELY = {
+    "species": ("Boloria dia",), "date": ("2024-05-03", "2024-05-09", "2024-05-20"), "container": ("7", "8"), "number": ("3", "12", "20"),
+    "what happened": ("laid", "hatched", "L2", "pupated", "emerged", "died", "moved to 8", "counted", "released"), "laid": ("2024-05-03",),
+}  # fmt: skip
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None)
+def test_any_table_becomes_lines_that_fit_or_is_refused_line_by_line(data: st.DataObject) -> None:
+    """Whatever stands in the cells: what is taken in fits, leaves nothing standing, and goes again whole."""
+    fields = [
+        *data.draw(st.sampled_from(SHAPES)),
+        *data.draw(st.lists(st.sampled_from(sorted(FIELDS)), max_size=2)),
+    ]
+    fields = list(dict.fromkeys(fields))
+    cell = {field: st.sampled_from((*LIKELY.get(field, CELLS) * 4, *CELLS)) for field in fields}
+    rows = data.draw(
+        st.lists(st.tuples(*(cell[field] for field in fields)), min_size=1, max_size=6)
+    )
+    text = csv_of([fields, *(list(row) for row in rows)], "\t")
+    with TemporaryDirectory() as name:
+        desk = open_desk(Path(name) / "book", zone=ZONE, keeper="KM")
+        said = ImportOptions(
+            columns={field: field for field in fields},
+            dates="day-first",
+            species="Boloria dia",
+            leave_out=True,
+        )
+        lines: list[str] = []
+        try:
+            table = read_table(desk, "old.csv", read_sheet(Path("old.csv"), text.encode()), said)
+            lines = list(table.problems.values())
+        except UnclearTable as unclear:
+            table, lines = None, [unclear.line]
+        assert all(len(line.splitlines()) == 1 for line in lines)
+        if table is None or not table.fresh:
+            return
+        assert isinstance(table.record(desk), Recorded)
+        assert not desk.bench.misfits
+        assert not list(desk.bench.standing())
+        again = read_table(desk, "old.csv", read_sheet(Path("old.csv"), text.encode()), said)
+        assert again.is_known
+        assert take_back(desk, "old.csv") is not None
+        assert not desk.bench.broods
+        assert not desk.bench.closed

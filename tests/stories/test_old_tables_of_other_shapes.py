@@ -238,3 +238,35 @@ def test_a_code_that_stands_today_gets_its_year(story: Story, tmp_path: Path) ->
         f"brood,species,laid,eggs,hatched,larvae\nA,{SPECIES},2024-05-03,30,2024-05-12,28",
     )
     assert list(exported(story, "life-table").brood.unique()) == ["A/24"]
+
+
+def test_a_count_and_the_dead_of_its_day(story: Story, tmp_path: Path) -> None:
+    """The dead of the day of a count are of those that it misses; later ones are of those that it found."""
+    told = taken_in(
+        story,
+        tmp_path,
+        f"""date,cup,species,what,n
+        2024-05-03,7,{SPECIES},laid,30
+        2024-05-12,7,,hatched,30
+        2024-05-20,7,,counted,26
+        2024-05-20,7,,died,3
+        2024-05-25,7,,died,2
+        2024-06-01,7,,pupated,24""",
+    )
+    assert "6 lines are understood" in told
+    assert stages(story) == {"egg": (30, 0, 0), "L1": (30, 5, 1), "pupa": (24, 0, 24)}
+    story.reopen()
+    assert story.due() == {}
+
+
+def test_what_a_row_of_events_does_not_use_is_named(story: Story, tmp_path: Path) -> None:
+    told = taken_in(
+        story,
+        tmp_path,
+        f"""date,cup,species,what,n,days as egg,mother
+        2024-05-03,7,{SPECIES},laid,30,9,the worn one""",
+    )
+    assert "not used in rows of this sort: days as egg" in told
+    assert [line["text"] for line in story.on_disk() if line["what"] == "note"] == [
+        "mother: the worn one"
+    ]

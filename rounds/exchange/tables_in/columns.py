@@ -113,6 +113,8 @@ OF_LIVES = frozenset(
         "days in all",
     }
 )  # what only rows have that tell a whole life
+NOT_OF_EVENTS = OF_LIVES | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
+NOT_OF_LIVES = frozenset({"to", "mean temperature"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 AMOUNTS = (
     "days as egg",

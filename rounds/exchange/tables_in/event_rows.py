@@ -16,7 +16,7 @@ from rounds.bench.state import Container, Lot
 from rounds.entries.registry import Cleaned, Counted, Moulted, Moved
 from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of
+from rounds.exchange.tables_in.record import PastRecord, cause_of, short_name
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import STAGES, instar_in, sex_in, stage_in
 from rounds.exchange.tables_in.vocabulary import (
@@ -153,12 +153,17 @@ class EventTeller:
     Attributes:
         here: the container that a name of the table means now.
         letters: how many broods without a name each container has had.
+        taxa: the species of each name of a container, as it was said last.
+        last: the last line of the table about each container.
+        wrong: by line, what cannot have been so at the end.
     """
 
     record: PastRecord
     here: dict[str, str] = field(default_factory=dict)
     letters: dict[str, int] = field(default_factory=dict)
     taxa: dict[str, str] = field(default_factory=dict)
+    last: dict[str, int] = field(default_factory=dict)
+    wrong: dict[int, str] = field(default_factory=dict)
 
     def tell(self, event: EventRow) -> None:
         """Tell one event.
@@ -167,9 +172,10 @@ class EventTeller:
             NotSo: it cannot have been so.
         """
         row = event.row
-        name = row.text("container") or row.text("brood") or event.taxon or "table"
+        name = row.text("container") or row.text("brood") or short_name(event.taxon) or "table"
         code = self._container(name, event)
         since = self.record.told.get(code)
+        self.last[code] = row.number
         if event.plant:
             self.record.feed(code, event.plant, event.at)
         self._act(code, name, event)
@@ -184,11 +190,18 @@ class EventTeller:
         self._note(code, event)
 
     def finish(self) -> dict[str, dict[str, int]]:
-        """Every record ends at its last line; how many are left in each container, by stage."""
+        """Every record ends at its last line; how many are left in each container, by stage.
+
+        What cannot end so is a problem of the container's last line (``wrong``).
+        """
         left: dict[str, dict[str, int]] = {}
         for code in [one.code for one in self.record.past.bench.standing()]:
-            ended = self.record.told[code]
-            if unknown := self.record.finish(code, ended):
+            try:
+                unknown = self.record.finish(code, self.record.told[code])
+            except NotSo as wrong:
+                self.wrong[self.last[code]] = str(wrong)
+                continue
+            if unknown:
                 left[code] = unknown
         return left
 
@@ -436,6 +449,7 @@ class EventTeller:
                 Moved, code, event.at, to=target, number=share, brood=brood, stage=stage
             )
         self.record.told[target] = max(event.at, self.record.told[target])
+        self.last[target] = event.row.number
 
     def _count(self, code: str, event: EventRow, number: int | None) -> None:
         if number is None:
@@ -447,7 +461,7 @@ class EventTeller:
 
     def _note(self, code: str, event: EventRow) -> None:
         row, cause = event.row, event.row.text("cause")
-        words = row.text("what happened")
+        words, mother = row.text("what happened"), row.text("mother")
         self.record.note(
             code,
             event.at,
@@ -455,6 +469,7 @@ class EventTeller:
             row.text("note"),
             f"place: {row.text('place')}" if row.text("place") else "",
             f"cause: {cause}" if cause and not cause_of(cause) else "",
+            f"mother: {mother}" if mother and not self.record.is_parent(mother, event.at) else "",
             row.estimates(),
         )
 

@@ -15,7 +15,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of
+from rounds.exchange.tables_in.record import PastRecord, cause_of, short_name
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
     INSTARS,
@@ -39,6 +39,7 @@ from rounds.exchange.tables_in.vocabulary import (
 
 A_DAY = timedelta(days=1)
 SAME_DAYS = 1.01  # dates and days that are given both may differ by so many days; our choice
+MAX_DAYS = 1_000  # that a stage, or all of them, may take; our limit
 AT_ONCE = 0.01  # days: a sum that is so near is the same
 _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
@@ -111,6 +112,7 @@ class _LifeReader:
         self._took = _took(row)
         self._dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
         self._in_all = row.amount("days in all")
+        _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._fill_backwards()
 
@@ -390,10 +392,14 @@ def _took(row: TableRow) -> dict[str, float]:
         days = row.amount(name)
         if days is not None:
             took[stage] = days
-    wrong = next((days for days in took.values() if not 0 <= days <= 1_000), None)
-    if wrong is not None:
-        raise NotSo(f"{wrong:g} days in a stage; it must be from 0 to 1,000")
+    for took_days in took.values():
+        _refuse_days(took_days)
     return took
+
+
+def _refuse_days(days: float | None) -> None:
+    if days is not None and not 0 <= days <= MAX_DAYS:
+        raise NotSo(f"{days:g} days; it must be from 0 to {MAX_DAYS:,}")
 
 
 def _fate(row: TableRow, *, marks_only: bool) -> str:
@@ -510,14 +516,14 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str) -> None:
     row = one.row
     cause = row.text("cause")
     mother = row.text("mother")
-    known = {*record.past.bench.founders, *record.past.bench.broods}
+    is_known = record.is_parent(mother, one.life.begun)
     record.note(
         code,
         one.life.ended,
         row.text("note"),
         f"place: {row.text('place')}" if row.text("place") else "",
         f"cause: {cause}" if cause and not cause_of(cause) else "",
-        f"mother: {mother}" if mother and mother not in known else "",
+        f"mother: {mother}" if mother and not is_known else "",
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
     )
@@ -552,9 +558,7 @@ def named_rows(
 
 def _made_up(taxon: str, year: int, number: int) -> str:
     """A code for a brood that the table does not name: SELE24.1."""
-    words = taxon.split()
-    name = "".join(sign for sign in (words[1] if len(words) > 1 else taxon) if sign.isalnum())
-    return f"{name[:4].upper() or 'BROOD'}{year % 100:02d}.{number}"
+    return f"{short_name(taxon) or 'BROOD'}{year % 100:02d}.{number}"
 
 
 def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:

@@ -10,7 +10,7 @@ from typing import Any, get_args
 
 from rounds.bench.codes import OR
 from rounds.bench.movements import NOT_DATED
-from rounds.bench.state import Container
+from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
 from rounds.entries.losses import Cause
 from rounds.entries.registry import (
@@ -102,8 +102,7 @@ class PastRecord:
                 raise NotSo(f"brood {name} is {known} in an earlier line and {taxon} here")
             return code
         code = self._free(code_of(name), f"{code_of(name)}/{at.year % 100:02d}")
-        bench = self.past.bench
-        mothers = (mother,) if mother in bench.founders or mother in bench.broods else ()
+        mothers = (mother,) if self.is_parent(mother, at) else ()
         laid_from, laid_to = laid or (None, None)
         self.past.say(
             BroodBegun,
@@ -116,6 +115,12 @@ class PastRecord:
         )
         self.broods[key] = code
         return code
+
+    def is_parent(self, code: str, at: datetime) -> bool:
+        """Whether a founder or brood of that code had come in by a time."""
+        bench = self.past.bench
+        known = bench.founders.get(code) or bench.broods.get(code)
+        return known is not None and known.at <= at
 
     def set_up(self, name: str, stage: str, at: datetime) -> str:
         """A container begins; its code has the year behind it, for containers are used again."""
@@ -207,12 +212,34 @@ class PastRecord:
         about: dict[str, Any] = {"brood": brood, "number": number}
         about["stage"] = stage if stage not in INSTARS else "larva"
         gone = about | {"instar": self._instar(code, brood, stage)}
-        if fate in FATES:
-            more = {"cause": cause} if fate == "died" else {}
-            self.say(FATES[fate], code, at, **(about if fate == "released" else gone), **more)
-            return
-        self.say(Missing, code, at, **gone)
-        self.say(Settled, code, at, **about, fate="not known")
+        if fate in ("died", "escaped"):
+            number -= self._settle(code, about | {"cause": cause}, fate, at)
+            gone |= {"number": number, "cause": cause if fate == "died" else ""}
+            gone |= {"whose": "others"} if self._missing(code) else {}
+        if number and fate in FATES:
+            self.say(FATES[fate], code, at, **(about if fate == "released" else gone))
+        elif number:
+            self.say(Missing, code, at, **gone)
+            self.say(Settled, code, at, **about, fate="not known")
+
+    def _missing(self, code: str) -> list[Shortfall]:
+        """What a count has shown to be missing from a container."""
+        return [one for one in self.past.bench.shortfalls if one.container == code]
+
+    def _settle(self, code: str, about: dict[str, Any], fate: str, at: datetime) -> int:
+        """Of those that died or escaped, so many are the ones that a count of that day misses."""
+        missed = sum(
+            one.number
+            for one in self._missing(code)
+            if one.at == at and one.stage == about["stage"] and one.brood == about["brood"]
+        )
+        settled = min(missed, int(about["number"]))
+        if settled:
+            how = {"died": "dead"}.get(fate, fate)
+            cause = {} if fate == "escaped" else {"cause": about["cause"]}
+            said = {name: value for name, value in about.items() if name != "cause"}
+            self.say(Settled, code, at, **(said | {"number": settled, "fate": how} | cause))
+        return settled
 
     def _instar(self, code: str, brood: str, stage: str) -> int | None:
         """Which larvae are meant where there are several instars: those of an instar that is named,
@@ -259,14 +286,14 @@ class PastRecord:
         """A container's record ends; how many are left of which nobody knows what became of them,
         by stage."""
         left: dict[str, int] = {}
+        for short in self._missing(code):
+            about = {"brood": short.brood, "stage": short.stage, "number": short.number}
+            self.say(Settled, code, at, **about, fate="not known")
         for lot in list(self.container(code).lots):
             left[lot.stage] = left.get(lot.stage, 0) + lot.number
             brood = "" if OR in lot.brood else lot.brood
             stage = f"L{lot.instar}" if lot.instar > 1 else lot.stage
             self.leave(code, brood, "not known", stage, lot.number, at)
-        for short in [one for one in self.past.bench.shortfalls if one.container == code]:
-            about = {"brood": short.brood, "stage": short.stage, "number": short.number}
-            self.say(Settled, code, at, **about, fate="not known")
         if self.container(code).hosts:
             self.say(HostOut, code, at, fate="binned", sure=True)
         self.say(Closed, code, at)
@@ -283,6 +310,13 @@ def code_of(name: str) -> str:
     if len(code) > LONGEST_CODE:
         raise NotSo(f"'{name}' is too long for a code; at most {LONGEST_CODE} letters")
     return code
+
+
+def short_name(taxon: str) -> str:
+    """The beginning of a species' epithet, for codes that the table does not give: SELE."""
+    words = taxon.split()
+    name = words[1] if len(words) > 1 else taxon
+    return "".join(sign for sign in name if sign.isalnum())[:4].upper()
 
 
 def cause_of(text: str) -> str:

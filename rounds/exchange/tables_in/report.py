@@ -26,6 +26,8 @@ def mapping_lines(table: TableImport) -> Iterator[str]:
     yield (f"{table.file}: {count(rows, 'line')}, {count(width, 'column')}; {table.sheet.read_as}")
     yield from (f"  {row}" for row in column_rows(table))
     yield f"dates: {table.dates_told}"
+    if table.unused:
+        yield f"not used in rows of this sort: {', '.join(table.unused)}"
     if table.species_told:
         yield f"species: {table.species_told}"
 

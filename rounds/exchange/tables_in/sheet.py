@@ -111,7 +111,7 @@ def _separated(text: str) -> tuple[list[SheetRow], str]:
 
 
 def _rows(text: str, separator: str) -> list[SheetRow]:
-    quote = "'" if '"' not in text and f"{separator}'" in text else '"'
+    quote = "'" if '"' not in text and _is_in_apostrophes(text, separator) else '"'
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, quotechar=quote)
     rows: list[SheetRow] = []
     try:
@@ -122,6 +122,13 @@ def _rows(text: str, separator: str) -> list[SheetRow]:
     except csv.Error:
         return []
     return rows
+
+
+def _is_in_apostrophes(text: str, separator: str) -> bool:
+    """Whether cells stand between apostrophes: each that begins with one ends with one."""
+    cells = [cell.strip() for line in text.splitlines() for cell in line.split(separator)]
+    begun = [cell for cell in cells if cell.startswith("'")]
+    return bool(begun) and all(len(cell) > 1 and cell.endswith("'") for cell in begun)
 
 
 def _cell(cell: str) -> str:

@@ -22,6 +22,8 @@ from rounds.exchange.tables_in.columns import (
     CENSUS,
     DATES,
     LEFT_OUT,
+    NOT_OF_EVENTS,
+    NOT_OF_LIVES,
     OF_LIVES,
     ColumnUse,
     columns_of,
@@ -126,6 +128,7 @@ class TableImport:
     crossed_out: list[str] = field(default_factory=list)
     gone: int = 0
     back: int = 0
+    unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     species_told: str = ""  # of all lines, and how it is known
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
@@ -301,7 +304,10 @@ class _Reading:
             dict(self._names),
             self._options.leave_out,
         )
-        tell = self._tell_events if self._is_of_events() else self._tell_lives
+        of_events = self._is_of_events()
+        tell = self._tell_events if of_events else self._tell_lives
+        unused = NOT_OF_EVENTS if of_events else NOT_OF_LIVES
+        result.unused = tuple(use.heading for use in self._uses if use.field in unused)
         while True:
             past = PastEntries(
                 self._desk.bench,
@@ -406,6 +412,7 @@ class _Reading:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
+            result.problems |= teller.wrong
 
     def _in_our_words(self, row: TableRow) -> TableRow:
         """A row whose words for what happened are those that the keeper said they mean."""
