@@ -23,6 +23,7 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier, Entry
 from rounds.forecasts.moats import (
+    ANTS_PAST,
     WANTING,
     BarrierStanding,
     MoatDuration,
@@ -228,7 +229,7 @@ def barrier_words(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> 
     stands = barrier_standing(bench, barrier, moat, now)
     state = {"": "not seen yet", "full": "ok", "sound": "ok"}.get(stands.state, stands.state)
     depth = depth_words(stands, measures_of(bench.settings))
-    short = f"{barrier} {state}"
+    short = f"ants past the {barrier}" if stands.state == ANTS_PAST else f"{barrier} {state}"
     if stands.is_reckoned and not stands.is_seen:
         short = f"{short} by now"
     return (f"{barrier} {depth}, {state}" if depth else short), short

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import Due, container_of
 from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Forecasts
 
@@ -95,7 +95,7 @@ class AnswerContext(Struct, frozen=True):
     @property
     def container(self) -> Container | None:
         """The container that is asked about."""
-        return self.bench.at(self.due.where) if self.due.place_kind == "container" else None
+        return container_of(self.bench, self.due)
 
     @property
     def measures(self) -> Measures:

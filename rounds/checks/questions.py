@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due_state import Due, place_name
+from rounds.checks.due_state import Due, container_of, place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import DEGREES, DEPTH, Answer, Number, Question
 from rounds.checks.registry import CHECKS
@@ -40,7 +40,7 @@ def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Questio
         now: when it is asked; without it, as if nothing were to be left undisturbed.
     """
     check = CHECKS[due.check]
-    container = bench.at(due.where) if due.place_kind == "container" else None
+    container = container_of(bench, due)
     asked = check.question if check.ask is None else check.ask(bench, due, container, now)
     question = _in_units(asked, measures_of(bench.settings))
     undisturbed = (

@@ -13,6 +13,7 @@ from msgspec import Struct, structs
 
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
+from rounds.checks.due_state import container_of
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
 from rounds.checks.round_clock import Moment
@@ -299,7 +300,7 @@ def _coming_back(stop: Stop, said: _Said) -> Stop:
 
 
 def _place_of(bench: Bench, stop: Stop) -> OrderKey:
-    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    container = container_of(bench, stop)
     if container is not None:
         return order_key(bench, container)
     shelf = bench.shelves.get(stop.where)

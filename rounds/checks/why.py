@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import Due, container_of
 from rounds.checks.plan import plan_of
 from rounds.checks.reckon import known_since
 from rounds.checks.registry import CHECKS, DEFAULT_PLAN
@@ -45,7 +45,7 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
 
 
 def _scope(due: Due, bench: Bench) -> str:
-    container = bench.at(due.where) if due.place_kind == "container" else None
+    container = container_of(bench, due)
     words: list[str] = [_whose(due.rule, container, bench)] if container is not None else []
     if due.rule is not None and due.rule.condition:
         words.append(due.rule.condition)
@@ -143,7 +143,7 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
     if due.rule is None or not due.rule.each_round or due.since is None:
         return ""
     since = due.since if due.last is None else max(due.since, due.last.at)
-    container = bench.at(due.where) if due.place_kind == "container" else None
+    container = container_of(bench, due)
     if container is not None:
         check = CHECKS[due.check]
         kinds = (*check.answered_by, *check.closed_by)
@@ -202,7 +202,7 @@ def _source(due: Due, bench: Bench) -> str:
 
 def _changed_by(due: Due, rule: Rule, bench: Bench) -> str:
     """Whose change of the plan holds here."""
-    container = bench.at(due.where) if due.place_kind == "container" else None
+    container = container_of(bench, due)
     code, purpose = (container.code, container.purpose) if container is not None else ("", "")
     changes = plan_of(bench).changes_for(rule, purpose, code)
     if not changes:

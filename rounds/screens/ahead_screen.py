@@ -54,6 +54,7 @@ class AheadScreen(QuestionPage):
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "ahead")
     BINDINGS = bindings_of(*SCOPES)
+    GOES_BY_SIZE = True
 
     def __init__(self) -> None:
         super().__init__()
@@ -73,16 +74,6 @@ class AheadScreen(QuestionPage):
         yield Lines(id="line", markup=False)
         yield Lines(id="card", markup=False)
         yield self.bar
-
-    def on_mount(self) -> None:
-        """Begin on the list."""
-        self.bar.display = False
-        self.set_focus(self.query_one(RowList))
-
-    def on_resize(self) -> None:
-        """The drawing takes the room there is."""
-        super().on_resize()
-        self.show()
 
     def show(self) -> None:
         """Draw from the desk."""
@@ -260,7 +251,3 @@ class AheadScreen(QuestionPage):
     def action_back_reading(self) -> None:
         """Back to the bench."""
         self.host.show_bench()
-
-    def back_to_work(self) -> None:
-        """The keys go to the question where one is asked, else to the list."""
-        self.set_focus(self.bar if self.is_asking else self.query_one(RowList))

@@ -32,10 +32,6 @@ class BatchesScreen(Page):
         with VerticalScroll(id="trace", can_focus=False):
             yield Lines(id="page", markup=False)
 
-    def on_mount(self) -> None:
-        """Begin on the list."""
-        self.set_focus(self.query_one(RowList))
-
     def show(self) -> None:
         """Draw from the desk."""
         if not self.has_added_up():
@@ -65,7 +61,3 @@ class BatchesScreen(Page):
     def action_back_reading(self) -> None:
         """Back to the bench."""
         self.host.show_bench()
-
-    def back_to_work(self) -> None:
-        """The keys go to the list."""
-        self.set_focus(self.query_one(RowList))

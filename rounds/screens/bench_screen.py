@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
+from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal
 from rounds.app.photos import newest_of
@@ -60,6 +61,7 @@ class BenchScreen(QuestionPage):
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "bench")
     KEYS_FIRST = ("answer_next", "round", "map", "find", "prompt", "open_card")
     BINDINGS = bindings_of(*SCOPES)
+    GOES_BY_SIZE = True
 
     def __init__(self) -> None:
         super().__init__()
@@ -91,8 +93,6 @@ class BenchScreen(QuestionPage):
         self.query_one(RowList).moved = self._show_place
         self._lines = KeptLines(kept.reckoned, kept.lag)
         self.query_one(RowList).gathers_digits = True
-        self.bar.display = False
-        self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
         """Draw the list and the card from the desk."""
@@ -158,12 +158,6 @@ class BenchScreen(QuestionPage):
             return
         self._walks_map = not self._walks_map
         self.back_to_work()
-
-    def on_resize(self) -> None:
-        """As much of each line as there is room for."""
-        super().on_resize()
-        if self.is_mounted:
-            self.show()
 
     @property
     def _is_card_open(self) -> bool:
@@ -458,10 +452,10 @@ class BenchScreen(QuestionPage):
         self.shown = replace(self.shown, words=words)
         self.show()
 
-    def back_to_work(self) -> None:
-        """The keys go to the question where one is asked, else to the list."""
-        work = self.query_one(ShelfMap) if self._walks_map else self.query_one(RowList)
-        self.set_focus(self.bar if self.is_asking else work)
+    def work(self) -> Widget | None:
+        """The question while one is asked; else the list, or the map beside it."""
+        own = self.query_one(ShelfMap) if self._walks_map else self.query_one(RowList)
+        return self.bar if self.is_asking else own
 
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk."""

@@ -35,10 +35,6 @@ class BroodsScreen(Page):
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
 
-    def on_mount(self) -> None:
-        """Begin on the tree."""
-        self.set_focus(self.query_one(RowList))
-
     def show(self) -> None:
         """Draw the tree from the desk."""
         if not self.has_added_up():
@@ -83,16 +79,13 @@ class BroodsScreen(Page):
         """Back to the bench."""
         self.host.show_bench()
 
-    def back_to_work(self) -> None:
-        """The keys go to the tree."""
-        self.set_focus(self.query_one(RowList))
-
 
 class BroodScreen(ReadingScreen):
     """One brood, or all of a species."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "brood")
     BINDINGS = bindings_of(*SCOPES)
+    GOES_BY_SIZE = True
 
     def __init__(self, key: str) -> None:
         super().__init__()
@@ -114,10 +107,6 @@ class BroodScreen(ReadingScreen):
                 self.fill(brood_lines(back, self._key.removeprefix(CODE), now, zone, room))
         except KeyError:
             self.fill((line(Cell("it was crossed out", "late")),))
-
-    def on_resize(self) -> None:
-        """Draw the plots anew in the new room."""
-        self.show()
 
     def action_as_table(self) -> None:
         """Plots as tables of numbers, or drawn again."""

@@ -30,6 +30,7 @@ class CardScreen(QuestionPage):
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "card")
     BINDINGS = bindings_of(*SCOPES)
+    GOES_BY_SIZE = True
 
     def __init__(self) -> None:
         super().__init__()
@@ -47,16 +48,6 @@ class CardScreen(QuestionPage):
         with VerticalScroll(id="reading", can_focus=False):
             yield Lines(id="page", markup=False)
         yield self.bar
-
-    def on_mount(self) -> None:
-        """The keys are the page's own."""
-        self.bar.display = False
-        self.back_to_work()
-
-    def on_resize(self) -> None:
-        """The drawing takes the room there is."""
-        super().on_resize()
-        self.show()
 
     def show(self) -> None:
         """Draw from the desk."""
@@ -165,7 +156,3 @@ class CardScreen(QuestionPage):
         page = self.app.screen
         if isinstance(page, Page):
             page.begin_at(self._code)
-
-    def back_to_work(self) -> None:
-        """The keys go to the question where one is asked, else they are the page's."""
-        self.set_focus(self.bar if self.is_asking else None)

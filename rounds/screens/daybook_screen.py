@@ -41,10 +41,6 @@ class DaybookScreen(Page):
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
 
-    def on_mount(self) -> None:
-        """Begin on the list."""
-        self.set_focus(self.query_one(RowList))
-
     def show(self) -> None:
         """Draw the list from the desk."""
         desk = self.desk
@@ -169,7 +165,3 @@ class DaybookScreen(Page):
             self.show()
         else:
             self.host.show_bench()
-
-    def back_to_work(self) -> None:
-        """The keys go to the list."""
-        self.set_focus(self.query_one(RowList))

@@ -33,10 +33,6 @@ class LearnedScreen(Page):
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
 
-    def on_mount(self) -> None:
-        """Begin on the list."""
-        self.set_focus(self.query_one(RowList))
-
     def show(self) -> None:
         """Draw from the desk."""
         self._page = learned_page(self.desk.bench, self.desk.moment())
@@ -76,7 +72,3 @@ class LearnedScreen(Page):
     def action_back_reading(self) -> None:
         """Back to the bench."""
         self.host.show_bench()
-
-    def back_to_work(self) -> None:
-        """The keys go to the list."""
-        self.set_focus(self.query_one(RowList))

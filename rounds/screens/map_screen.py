@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
+from textual.widget import Widget
 
 from rounds.app.desk import Refusal
 from rounds.checks import ants
@@ -44,6 +45,7 @@ class MapScreen(QuestionPage):
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "map")
     BINDINGS = bindings_of(*SCOPES)
+    GOES_BY_SIZE = True
 
     def __init__(self) -> None:
         super().__init__()
@@ -73,9 +75,7 @@ class MapScreen(QuestionPage):
 
     def on_mount(self) -> None:
         """Begin on the map."""
-        self.bar.display = False
         self.query_one("#rows").display = False
-        self.back_to_work()
 
     def show(self) -> None:
         """Draw the map from the desk."""
@@ -94,11 +94,6 @@ class MapScreen(QuestionPage):
         self._show_card()
         if not shelves:
             self.tell("Nothing stands on this bench yet.")
-
-    def on_resize(self) -> None:
-        """Other room for the legend and the card."""
-        super().on_resize()
-        self.show()
 
     @on(ShelfMap.Highlighted)
     def _map_moved(self) -> None:
@@ -225,7 +220,7 @@ class MapScreen(QuestionPage):
         else:
             self.host.show_bench()
 
-    def back_to_work(self) -> None:
-        """The keys go to the question where one is asked, else to the map or its table."""
-        work = self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)
-        self.set_focus(self.bar if self.is_asking else work)
+    def work(self) -> Widget | None:
+        """The question while one is asked; else the map, or its table."""
+        own = self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)
+        return self.bar if self.is_asking else own

@@ -49,11 +49,6 @@ class OverdueScreen(QuestionPage):
         yield Lines(id="card", markup=False)
         yield self.bar
 
-    def on_mount(self) -> None:
-        """Begin on the list."""
-        self.bar.display = False
-        self.set_focus(self.query_one(RowList))
-
     def show(self) -> None:
         """Draw the list from the desk."""
         moment = self.desk.moment()
@@ -128,7 +123,3 @@ class OverdueScreen(QuestionPage):
     def action_back(self) -> None:
         """Back to the bench."""
         self.host.show_bench()
-
-    def back_to_work(self) -> None:
-        """The keys go to the question where one is asked, else to the list."""
-        self.set_focus(self.bar if self.is_asking else self.query_one(RowList))

@@ -12,6 +12,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal, Unsaved
@@ -21,6 +22,7 @@ from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
 from rounds.screens.prompt import Prompt, Words, lines_in
+from rounds.screens.rowlist import RowList
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
@@ -60,6 +62,8 @@ class Page(Screen[None]):
         tuple[str, ...]
     ] = ()  # actions whose keys matter most here, the first first
 
+    GOES_BY_SIZE: ClassVar[bool] = False  # whether what is drawn depends on the room there is
+
     _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
     _gaps = ""  # what is shown of them
     _said = Cell("")
@@ -94,6 +98,7 @@ class Page(Screen[None]):
         """Show the keys; what is known is shown when the screen comes to the front."""
         for name in ("#message", "#prompt", "#words"):
             self.query_one(name).display = False
+        self.set_focus(self.work())
         self.show_gaps()
         self.show_keys()
 
@@ -139,6 +144,8 @@ class Page(Screen[None]):
         self.show_gaps()
         if self.is_mounted:
             self._place_told()
+            if self.GOES_BY_SIZE:
+                self.show()
 
     def on_screen_resume(self) -> None:
         """Show what is known now."""
@@ -398,5 +405,10 @@ class Page(Screen[None]):
     def find(self, words: str) -> None:
         """Show only lines with these words; each list says how."""
 
+    def work(self) -> Widget | None:
+        """What has the keys while nothing is typed: the page's list, where it has one."""
+        return next(iter(self.query(RowList)), None)
+
     def back_to_work(self) -> None:
         """Give the keys back to the screen's own list or question."""
+        self.set_focus(self.work())

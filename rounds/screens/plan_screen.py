@@ -36,10 +36,6 @@ class PlanScreen(Page):
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
 
-    def on_mount(self) -> None:
-        """Begin on the list."""
-        self.set_focus(self.query_one(RowList))
-
     def show(self) -> None:
         """Draw the list from the desk."""
         self._page = plan_page(self.desk.bench, self._words)
@@ -114,7 +110,3 @@ class PlanScreen(Page):
             self.find("")
         else:
             self.host.show_bench()
-
-    def back_to_work(self) -> None:
-        """The keys go to the list."""
-        self.set_focus(self.query_one(RowList))

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from textual import on
+from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.app.round import NOT_KNOWN, led_to_all
@@ -40,6 +41,14 @@ class QuestionPage(Page):
     def __init__(self) -> None:
         super().__init__()
         self.bar = QuestionBar(id="question")
+
+    def on_mount(self) -> None:
+        """A question stands there only while one is asked, but on a page that is made of them."""
+        self.bar.display = self.bar.fills
+
+    def work(self) -> Widget | None:
+        """The question while one is asked."""
+        return self.bar if self.is_asking else super().work()
 
     @property
     def is_asking(self) -> bool:

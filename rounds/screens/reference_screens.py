@@ -9,6 +9,7 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
+from textual.widget import Widget
 
 from rounds.app.desk import Refusal
 from rounds.bench.folding.female_days import LAYS_IN
@@ -37,10 +38,6 @@ class ReadingScreen(Page):
         with VerticalScroll(id="reading"):
             yield Lines(id="page", markup=False)
 
-    def on_mount(self) -> None:
-        """The page has the keys."""
-        self.set_focus(self.query_one("#reading"))
-
     def fill(self, lines: tuple[Line, ...]) -> None:
         """The first line above, the rest below."""
         self.query_one("#head", Lines).show(lines[:1])
@@ -59,9 +56,9 @@ class ReadingScreen(Page):
     def _read(self, lines: int) -> None:
         self.query_one("#reading", VerticalScroll).scroll_relative(y=lines, animate=False)
 
-    def back_to_work(self) -> None:
-        """The keys go to the page."""
-        self.set_focus(self.query_one("#reading"))
+    def work(self) -> Widget | None:
+        """The page."""
+        return self.query_one("#reading")
 
     def action_back_reading(self) -> None:
         """Back to the bench."""

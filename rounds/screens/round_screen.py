@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
+from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.app.round import Walking, key_of
@@ -57,10 +58,9 @@ class RoundScreen(QuestionPage):
         self.bar.fills = True
         yield self.bar
 
-    def on_mount(self) -> None:
-        """The question has the keys; nothing is said yet."""
-        self.query_one("#message").display = False
-        self.set_focus(self.bar)
+    def work(self) -> Widget | None:
+        """The question has the keys, also where nothing is asked."""
+        return self.bar
 
     def show(self) -> None:
         """Draw the present stop from the desk."""

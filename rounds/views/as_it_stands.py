@@ -18,7 +18,7 @@ from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.moats import barrier_standing, is_passed
+from rounds.forecasts.moats import ANTS_PAST, barrier_standing, is_passed
 from rounds.views.species import Form, SpeciesNames, own_words
 from rounds.views.words import age, clock, literal
 
@@ -283,7 +283,8 @@ def _barrier(
         return
     stands = barrier_standing(bench, barrier, moat, moment.now)
     if stands.wants and stands.has_failed == is_broken:
-        yield (ants.barrier_words(bench, barrier, moat, moment.now)[1],)
+        words = ants.barrier_words(bench, barrier, moat, moment.now)[1]
+        yield (words, stands.state) if stands.state == ANTS_PAST else (words,)
 
 
 def _age(since: datetime | None, moment: Moment) -> str:

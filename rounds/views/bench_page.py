@@ -15,7 +15,7 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due import Due, comes, past_limit, pressing, time_left
-from rounds.checks.due_state import PRESSING, how_bad, place_name
+from rounds.checks.due_state import PRESSING, container_of, how_bad, place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -258,7 +258,7 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
     if state == "do not disturb" and pressing(due, moment.now) == "ahead":
         return (state,), state
     label = CHECKS[due.check].label
-    return (f"{label} {word}", f"{label} {word.removeprefix('in ')}", word), word
+    return (f"{label} {word}", f"{label} {word}", word), word
 
 
 def _time_left(due: Due | None, moment: Moment) -> tuple[Mapping[int, str], str]:
@@ -568,7 +568,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     same = [due for due in dues if comes(due, now) == comes(coming, now)]
     what = f"{place_name(coming).removeprefix('the ')}: {CHECKS[coming.check].label}"
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
-    container = bench.at(coming.where) if coming.place_kind == "container" else None
+    container = container_of(bench, coming)
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
     order = f"All is in order until {at}."
     return (

@@ -10,7 +10,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
 from rounds.checks.due import Due, because
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import container_of, place_name
 from rounds.checks.glance import glance_question, glanced
 from rounds.checks.question import Question
 from rounds.checks.questions import question_for
@@ -133,7 +133,7 @@ def round_page(
     if not dues:
         return RoundPage(head, sections, where=where)
     question = handed(_question(bench, dues, moment), bench.settings)
-    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    container = container_of(bench, stop)
     aloud = tuple(kept_aloud(container, moment, known.foresight)) if container is not None else ()
     return RoundPage(
         head,
@@ -150,7 +150,7 @@ def round_page(
 def _sections(
     bench: Bench, stop: Stop, walk: Round, moment: Moment, known: StopSources
 ) -> tuple[tuple[Line, ...], ...]:
-    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    container = container_of(bench, stop)
     checks = [
         check_line(bench, due, stop, moment)
         for due in stop.checks

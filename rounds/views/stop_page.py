@@ -11,7 +11,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, comes, last_answered
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import container_of, place_name
 from rounds.checks.facts import STAGE_BITS, left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -55,7 +55,7 @@ def fact(label: str, text: str, right: str = "") -> Line:
 def here_line(bench: Bench, stop: Stop) -> Line:
     """The place, what it holds with the species in whole, of which females or broods, and where it
     stands."""
-    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    container = container_of(bench, stop)
     if container is None:
         return line(literal(place_name(stop)))
     inside = f", inside {literal(container.inside)}" if container.inside else ""
@@ -153,7 +153,7 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
     """What was answered last and how long ago; of plants, how long ago they were cut too."""
     check, container = (
         CHECKS[due.check],
-        bench.at(due.where) if due.place_kind == "container" else None,
+        container_of(bench, due),
     )
     last = last_answered(due, bench)
     text = (
@@ -217,7 +217,7 @@ def pressing_words(due: Due, moment: Moment) -> str:
 def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment) -> list[Line]:
     """What is asked of this place next time, soon; and what is not asked before it may be
     disturbed."""
-    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    container = container_of(bench, stop)
     asked = {due.check for due in stop.checks}
     own = [
         due

@@ -107,7 +107,7 @@ async def test_a_barrier_may_be_set_from_the_question(bench: Story) -> None:
 
 def test_the_bench_says_it_and_the_sheet_does_not_ask_for_water(bench: Story) -> None:
     bench.type("R5 2 ants")
-    assert bench.shell("due").out.startswith("R5          ants      urgent")
+    assert bench.shell("due").out.startswith("R5          barrier   urgent")
     printed = bench.shell("sheet", "--to", "+2d").out
     assert "Ants were seen here" in printed
     assert printed.count("Fill its water") == 1, "of the frame's moat alone"

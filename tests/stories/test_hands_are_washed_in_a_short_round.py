@@ -23,6 +23,9 @@ async def walked(screen: Screen) -> list[str]:
         here = screen.app.screen
         if not isinstance(here, RoundScreen) or here.page.done:
             return led
+        if here.page.between:
+            await screen.press("enter")
+            continue
         place = "wash" if here.page.wash else screen.where
         if led[-1:] != [place]:
             led.append(place)

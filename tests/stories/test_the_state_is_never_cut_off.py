@@ -59,4 +59,4 @@ async def test_a_long_shelf_name_does_not_hide_the_ants(story: Story) -> None:
     story.at("2027-05-22 07:00")
     tell(story, BEGIN)
     story.type("barrier bridged shelf='kitchen window sill' ants_above=3")
-    assert "ants in" in await drawn(story, "K2")
+    assert "ants past" in await drawn(story, "K2")
