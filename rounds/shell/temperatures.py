@@ -18,7 +18,9 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_named
 from rounds.daybook.safe_files import read_given
+from rounds.entries.registry import Air
 from rounds.exchange.loggers import Log, ReadingOptions, UnclearFile, read_log
+from rounds.exchange.loggers.daily import DailyLog, DayRead, read_days
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.exchange.tables_in.sheet import as_text
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -71,10 +73,12 @@ def _temperatures(options: argparse.Namespace) -> int:
         raw = as_text(path, read_given(path))
     except UnclearTable as unclear:
         return _refused(unclear.line)
+    container, shelf = place
     log = _read(raw, options, desk, zone)
     if isinstance(log, str):
         return _refused(log)
-    container, shelf = place
+    if isinstance(log, DailyLog):
+        return _take_days(desk, log, container, shelf, options)
     new = new_readings(log, desk.logged.readings(desk.bench.logged.get(container or shelf, [])))
     told = _Told(
         desk, options.file, container or (f"shelf {shelf}" if shelf else "the room"), log, new
@@ -137,12 +141,64 @@ def _places_told(bench: Bench) -> str:
     )
 
 
-def _read(raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo) -> Log | str:
-    """The readings; what the file does not tell is asked where somebody is there, else a line says
-    why they cannot be had."""
+def _take_days(
+    desk: Desk, log: DailyLog, container: str, shelf: str, options: argparse.Namespace
+) -> int:
+    """Say each day's lowest and highest as it would be read off a thermometer at its end.
+
+    Those that the book has are passed over, and those that the door refuses told.
+    """
+    known = {air.at for air in desk.bench.air.get(container or shelf, [])}
+    new = [day for day in log.days if day.at not in known]
+    lines = [options.file, *(f"  {line}" for line in log.taken)]
+    lines.append(f"  place: {container or (f'shelf {shelf}' if shelf else 'the room')}")
+    for left_out in log.not_taken:
+        lines.append(f"  left out {count(left_out.count, 'line')}: {left_out.why}")
+    refused: dict[str, list[DayRead]] = {}
+    for day in new if not options.dry_run else ():
+        outcome = desk.record(
+            Air,
+            day.at,
+            container=container,
+            shelf=shelf,
+            low_c=day.low_c,
+            high_c=day.high_c,
+            sure=True,
+        )
+        if not isinstance(outcome, Recorded):
+            refused.setdefault(outcome.line, []).append(day)
+    lines += [f"  left out {count(len(some), 'day')}: {why}" for why, some in refused.items()]
+    taken = len(new) - sum(map(len, refused.values()))
+    number = f"lowest and highest of {count(taken, 'new day')}"
+    end = f"not taken in, for --dry-run was given: {number}" if options.dry_run else ""
+    lines.append(end or (f"taken in: {number}" if taken else "nothing new was taken in"))
+    if options.json:
+        told = {
+            "file": options.file,
+            "taken": list(log.taken),
+            "days": len(log.days),
+            "new": taken,
+            "dry_run": options.dry_run,
+        }
+        lines = [json_safe(json.dumps(told, ensure_ascii=False, indent=1))]
+    sys.stdout.writelines(f"{line if options.json else literal(line)}\n" for line in lines)
+    return 0
+
+
+def _read(
+    raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo
+) -> Log | DailyLog | str:
+    """The readings, or days with their lowest and highest.
+
+    What the file does not tell is asked where somebody is there, else a line says why they cannot
+    be had.
+    """
     wishes = ReadingOptions(**{field: getattr(options, field) for field in _WISHED.values()})
     while True:
         try:
+            daily = read_days(raw, zone=zone, now=desk.now(), wishes=wishes)
+            if daily is not None:
+                return daily
             return read_log(
                 raw,
                 zone=zone,

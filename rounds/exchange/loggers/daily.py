@@ -1,0 +1,180 @@
+"""A file of days with their lowest and highest: no readings of a clock, but what a keeper reads off
+a thermometer once a day, and taken in as that."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, tzinfo
+
+from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain, split, unit_in
+from rounds.exchange.loggers.columns import ReadingOptions
+from rounds.exchange.loggers.dates import day_reader, find_order
+from rounds.exchange.loggers.reading import COLDEST_C, ONLY_FAHRENHEIT, WARMEST_C, LinesLeftOut
+from rounds.exchange.loggers.table import LOOKED_AT, reads
+from rounds.exchange.loggers.text import lines_of
+from rounds.exchange.loggers.unclear import UnclearFile
+
+END_OF_DAY = time(23, 59)  # a day's lowest and highest are known at its end
+_EPOCH_DAY = date(1970, 1, 1).toordinal()
+# Headings of the lowest and highest; common practice, no source.
+_LOWEST = re.compile(r"\bt?_?min|_min|low|tiefst|minim|laveste|lägst|alin")
+_HIGHEST = re.compile(r"\bt?_?max|_max|high|höchst|maxim|højeste|högst|ylin")
+
+
+@dataclass(frozen=True, slots=True)
+class DayRead:
+    """The lowest and highest of a day [C], known at its end."""
+
+    at: datetime
+    low_c: float
+    high_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class DailyLog:
+    """The days of a file, what was taken for what, and what was left out, and why."""
+
+    days: tuple[DayRead, ...]
+    taken: tuple[str, ...]
+    not_taken: tuple[LinesLeftOut, ...]
+
+
+def read_days(
+    raw: bytes, *, zone: tzinfo, now: datetime, wishes: ReadingOptions
+) -> DailyLog | None:
+    """The days of a file; None where it is another one: where a line has a time of day, or no
+    column is headed as the lowest or the highest.
+
+    Raises:
+        UnclearFile: several columns may be meant, or the file does not tell the unit or the order
+            of its dates.
+    """
+    lines, _ = lines_of(raw)
+    rows = _rows(lines)
+    if rows is None:
+        return None
+    headings, first, separator = rows
+    low, high = (_headed(headings, pattern) for pattern in (_LOWEST, _HIGHEST))
+    dates = next(
+        place
+        for place, cell in enumerate(split(lines[first], separator))
+        if kind_of(cell) == "date"
+    )
+    if low is None or high is None:
+        return None
+    table = [
+        (number, [plain(cell) for cell in split(line, separator)])
+        for number, line in enumerate(lines[first:], start=first + 1)
+        if line.strip()
+    ]
+    order, order_told = find_order(
+        list(dict.fromkeys(cells[dates] for _, cells in table if len(cells) > dates)),
+        wishes.date_order,
+        now.date().toordinal() - _EPOCH_DAY + 1,
+    )
+    celsius, unit_told = _unit(headings, [low, high], table, wishes.unit)
+    read_day, out, days = day_reader(order), dict[str, list[int]](), dict[datetime, DayRead]()
+    for number, cells in table:
+        found = _day(cells, (dates, low, high), read_day, celsius, zone, now)
+        if isinstance(found, DayRead) and found.at not in days:
+            days[found.at] = found
+        else:
+            why = found if isinstance(found, str) else "its day is that of a line before it"
+            out.setdefault(why, []).append(number)
+    return DailyLog(
+        tuple(days[at] for at in sorted(days)),
+        (
+            f"days: '{headings[dates]}', {order_told}",
+            f"lowest: '{headings[low]}', highest: '{headings[high]}', {unit_told}",
+        ),
+        tuple(LinesLeftOut(why, len(some), tuple(some[:5])) for why, some in out.items()),
+    )
+
+
+def _rows(lines: Sequence[str]) -> tuple[list[str], int, str] | None:
+    """The heading, the index of the first line with a date and two numbers, and the separator."""
+    for separator in SEPARATORS:
+        for number, line in enumerate(lines[:LOOKED_AT]):
+            if separator not in line:
+                continue
+            if reads(line, separator):
+                return None
+            kinds = [kind_of(cell) for cell in split(line, separator)]
+            numbers = kinds.count("number")
+            if (
+                kinds.count("date") == 1
+                and numbers + kinds.count("empty") > 1
+                and numbers
+                and number
+            ):
+                heading = [plain(cell) for cell in split(lines[number - 1], separator)]
+                return (heading, number, separator) if len(heading) >= len(kinds) else None
+    return None
+
+
+def _headed(headings: Sequence[str], pattern: re.Pattern[str]) -> int | None:
+    found = [
+        place
+        for place, heading in enumerate(headings)
+        if pattern.search(heading.casefold()) and "hum" not in heading.casefold()
+    ]
+    if len(found) > 1:
+        names = ", ".join(f"'{headings[place]}'" for place in found)
+        raise UnclearFile(f"several columns may be meant: {names}; leave one of them in the file")
+    return found[0] if found else None
+
+
+def _unit(
+    headings: Sequence[str],
+    columns: Sequence[int],
+    table: Sequence[tuple[int, list[str]]],
+    wish: str,
+) -> tuple[Callable[[float], float], str]:
+    """What makes a number Celsius, and how the unit was told."""
+    named = {unit_in(headings[column]) for column in columns} - {""}
+    numbers = [
+        number
+        for _, cells in table
+        for column in columns
+        if len(cells) > column and (number := number_of(cells[column])) is not None
+    ]
+    highest = max(numbers, default=0.0)
+    unit = wish or (named.pop() if len(named) == 1 else "f" if highest > ONLY_FAHRENHEIT else "")
+    if not unit:
+        raise UnclearFile(
+            f"the file does not say whether {min(numbers, default=0.0):g} to {highest:g} are"
+            " Celsius or Fahrenheit; say which with --unit c or f",
+            "unit",
+            ("c", "f"),
+        )
+    if unit == "f":
+        return (lambda value: round((value - 32) / 1.8, 3)), "Fahrenheit"
+    return (lambda value: value), "Celsius"
+
+
+def _day(
+    cells: Sequence[str],
+    columns: tuple[int, int, int],
+    read_day: Callable[[str], int | None],
+    celsius: Callable[[float], float],
+    zone: tzinfo,
+    now: datetime,
+) -> DayRead | str:
+    """One line's day, or why it is none."""
+    if len(cells) <= max(columns):
+        return "too few columns"
+    day = read_day(cells[columns[0]])
+    numbers = [number_of(cells[column]) for column in columns[1:]]
+    low, high = (None if one is None else celsius(one) for one in numbers)
+    if day is None:
+        return "there is no such date"
+    if low is None or high is None:
+        return "no lowest or no highest"
+    if low > high:
+        return "its lowest is above its highest"
+    if low < COLDEST_C or high > WARMEST_C:
+        return f"its temperature is not between {COLDEST_C:g} and {WARMEST_C:g} C"
+    at = datetime.combine(date.fromordinal(day + _EPOCH_DAY), END_OF_DAY, tzinfo=zone)
+    return DayRead(at, low, high) if at <= now else "its day is not over"
