@@ -264,9 +264,16 @@ def conditions_section(account: BroodAccount) -> Section:
                 f" {account.day(read.since)} to {account.day(read.until)}:"
                 f" {read.low_c:g} to {read.high_c:g} C."
             )
+    parts += [
+        f"The mean temperature there was {air.temperature_c:g} C, {account.day(air.mean_since)} to"
+        f" {account.day(air.at)}, by the record."
+        for air in airs
+        if air.mean_since and air.temperature_c is not None
+    ]
     temperatures = [
         value
         for air in airs
+        if not air.mean_since
         for value in (air.low_c, air.temperature_c, air.high_c)
         if value is not None
     ]
@@ -274,9 +281,9 @@ def conditions_section(account: BroodAccount) -> Section:
         parts.append(
             "Temperatures read by hand there, on its shelf or in the room: lowest"
             f" {min(temperatures):g} C, highest {max(temperatures):g} C,"
-            f" {count(len(airs), 'reading')}."
+            f" {count(sum(not air.mean_since for air in airs), 'reading')}."
         )
-    else:
+    elif not any(air.mean_since for air in airs):
         parts.append("No temperature was read by hand while it stood there.")
     parts.append(_humidity(account, airs, list(places), begin, end))
     return Section("Conditions", tuple(parts))

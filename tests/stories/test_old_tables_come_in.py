@@ -522,3 +522,19 @@ async def test_a_published_table(story: Story, tmp_path: Path) -> None:
     last = ours.loc["NC-3", "L2"]
     assert (last["entered"], last["died"], last["left the bench alive"]) == (115, 0, 115)
     assert table(story, "durations").empty
+
+
+def test_a_mean_temperature_leaves_as_a_mean(story: Story, tmp_path: Path) -> None:
+    """No reading is made of it: the table has its time, the note names it."""
+    rows: list[list[object]] = [["A", SPECIES, "2024-05-03", 30, "2024-05-13", 28, 21.5]]
+    taken_in(
+        story,
+        write(tmp_path / "old.csv", "brood,species,laid,eggs,hatched,larvae,temperature", rows),
+    )
+    (read,) = table(story, "warmth").to_dict("records")
+    assert read["temperature (C)"] == 21.5
+    assert (read["mean since"][:10], read["at"][:10]) == ("2024-05-03", "2024-05-13")
+    file = tmp_path / "note.md"
+    assert story.shell("export", "note", "A", str(file)).status == 0
+    assert "The mean temperature there was 21.5 C, 3 May 2024 to 13 May 2024" in file.read_text()
+    assert "read by hand there" not in file.read_text()

@@ -102,6 +102,7 @@ def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
                 entry.container or entry.shelf or "room",
                 "by hand",
                 entry.temperature_c,
+                entry.mean_since,
                 entry.low_c,
                 entry.high_c,
                 entry.humidity_percent,
@@ -115,7 +116,8 @@ def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
         ):
             at = instant_of(day).astimezone(source.moment.zone)
             told = None if isnan(humidity) else float(humidity)
-            yield (at, place or "room", "logger", float(temperature_c), None, None, told, "", "")
+            warmth = float(temperature_c)
+            yield (at, place or "room", "logger", warmth, None, None, None, told, "", "")
 
 
 _NOT_SAID = "not recorded"
@@ -164,7 +166,8 @@ DAYBOOK = (
             Column("at", "when it was read"),
             Column("place", "container, shelf or room"),
             Column("source", "by hand or logger"),
-            Column("temperature", "then", "not read", "C"),
+            Column("temperature", "then, or the mean since", "not read", "C"),
+            Column("mean since", "when the time began of which it is the mean", "no mean"),
             Column("lowest", "since it was last read", "not read", "C"),
             Column("highest", "since it was last read", "not read", "C"),
             Column("humidity", "relative", "not read", "%"),

@@ -36,7 +36,10 @@ def column_rows(table: TableImport) -> Iterator[str]:
     """A line a column: its name, what is in it, what it becomes."""
     wide = min(NAMES, max(len(use.heading) for use in table.uses))
     for use in table.uses:
-        yield f"{use.heading[:NAMES]:{wide}}  {_examples(use):{EXAMPLES}}  {_becomes(use)}"
+        filled = f"{use.filled} of {len(table.sheet.rows)} lines"
+        yield (
+            f"{use.heading[:NAMES]:{wide}}  {_examples(use):{EXAMPLES}}  {_becomes(use)}, {filled}"
+        )
 
 
 def _examples(use: ColumnUse) -> str:
