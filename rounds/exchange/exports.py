@@ -207,6 +207,37 @@ def _archive_typed(options: argparse.Namespace) -> frozenset[str]:
     )
 
 
+def _plots_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--plot",
+        default="survival",
+        metavar="NAME",
+        help="survival, development-egg ..., of a species females and laying; .zip takes all",
+    )
+
+
+def _plots(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.plots import write_plots
+
+    ending = Path(options.file).suffix.casefold()
+    return write_plots(source, options.about, options.plot, ending, out)
+
+
+def _season(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.document_file import write_document
+    from rounds.exchange.season import season
+
+    return write_document(season(source), Path(options.file).suffix.casefold(), out)
+
+
+def _permit(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.document_file import write_document
+    from rounds.exchange.permit_return import permit_return
+
+    returned = permit_return(source, options.about)
+    return write_document(returned, Path(options.file).suffix.casefold(), out)
+
+
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
@@ -274,6 +305,31 @@ EXPORTS: dict[str, Export] = {
             ),
         ),
         Export(
+            "plot",
+            "a plot of a brood or species as a picture; all of them in a .zip",
+            (".svg", ".png", ".zip"),
+            _plots,
+            _plots_options,
+            about=("BROOD", "code of the brood, or name of the species"),
+        ),
+        Export(
+            "season",
+            "a summary of the season, as a page with plots or as Markdown",
+            (".html", ".md"),
+            _season,
+        ),
+        Export(
+            "permit",
+            "a return for a permit: what was taken, released, kept",
+            (".html", ".md"),
+            _permit,
+            places=True,
+            about=("NUMBER", "number of the permit"),
+            typed=lambda options: frozenset(
+                {"place", "collector", "voucher", "depository", "holder", "body"}
+            ),
+        ),
+        Export(
             "pins",
             "labels for the pins of specimens kept",
             (".html",),
@@ -321,10 +377,17 @@ def put(chosen: Export, source: Source, options: argparse.Namespace, path: Path)
         Refused: in one line, why not.
         OSError: it cannot be written; what was there before is whole.
     """
+    with beside(path, replace=options.replace) as file:
+        texts = chosen.write(source, options, file)
+    return told(chosen, source, options, texts)
+
+
+def told(
+    chosen: Export, source: Source, options: argparse.Namespace, texts: list[str]
+) -> list[str]:
+    """What was written, and what to know before it is passed on, a line each."""
     from rounds.exchange.free_text import warnings
     from rounds.exchange.place_warnings import place_warnings
 
-    with beside(path, replace=options.replace) as file:
-        texts = chosen.write(source, options, file)
     places = place_warnings(source) if chosen.places else []
     return [*texts, *places, *warnings(source, chosen.typed(options))]

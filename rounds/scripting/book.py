@@ -298,7 +298,7 @@ class Book:
         back.
 
         Args:
-            kind: dwca, ics, csv, labels, note or pins.
+            kind: dwca, occurrences, ics, csv, labels, note, plot, season, permit or pins.
             target: the file.
             options: those of the command by name, as ``table='stock'``, ``replace=True``; of a note
                 ``about='BROOD'``.

@@ -5,15 +5,21 @@ from __future__ import annotations
 
 import argparse
 import os
+import shutil
 import sys
+import tempfile
 from pathlib import Path
+from typing import BinaryIO, cast
 
 from rounds.app.startup import book_folder
 from rounds.exchange.atomic_file import ExportRefused, refuse_place
-from rounds.exchange.exports import EXPORTS, Export, ending_of, put
+from rounds.exchange.exports import EXPORTS, Export, ending_of, put, told
 from rounds.exchange.source import Source, telling
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal
+
+STANDARD_OUTPUT = "-"
+BINARY = (".zip", ".png")
 
 
 def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
@@ -26,7 +32,16 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
         if one.about[0]:
             command.add_argument("about", metavar=one.about[0], help=one.about[1])
         command.add_argument(
-            "file", metavar="FILE", help=f"the file to write, ending in {' or '.join(one.endings)}"
+            "file",
+            metavar="FILE",
+            help=f"the file to write, ending in {' or '.join(one.endings)}; - to standard output",
+        )
+        command.add_argument(
+            "--as",
+            dest="ending",
+            default="",
+            metavar="KIND",
+            help=f"for standard output: {', '.join(one.endings)}; the first where not given",
         )
         command.add_argument(
             "--replace", action="store_true", help="take the place of a file that is there"
@@ -55,7 +70,7 @@ def export(options: argparse.Namespace) -> int:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     for line in texts:
-        print(literal(line))
+        print(literal(line), file=sys.stderr if options.file == STANDARD_OUTPUT else sys.stdout)
     return 0 if is_whole else 2
 
 
@@ -66,15 +81,42 @@ def write(chosen: Export, options: argparse.Namespace) -> tuple[list[str], bool]
         Refused: in one line, why not.
         OSError: it cannot be written; what was there before is whole.
     """
-    path = Path(options.file).expanduser()
     book = book_folder(options.book, os.environ)
+    if options.file == STANDARD_OUTPUT:
+        return _to_standard_output(chosen, options, book)
+    path = Path(options.file).expanduser()
     ending_of(chosen, path)
     refuse_place(path, book, replace=options.replace)
+    source, is_whole = _source(chosen, options, book)
+    return [*put(chosen, source, options, path), f"written to {path}"], is_whole
+
+
+def _source(chosen: Export, options: argparse.Namespace, book: Path) -> tuple[Source, bool]:
+    """What it is written from, and whether the book could be read wholly."""
     exact = bool(chosen.places and options.exact_localities and _is_meant(options))
     desk = open_desk(book, keeper=options.by, may_begin=False)
-    is_whole = not tell_gaps(desk)
-    source = Source(desk, exact=exact, progress=telling(sys.stderr))
-    return [*put(chosen, source, options, path), f"written to {path}"], is_whole
+    out = sys.stderr if options.file == STANDARD_OUTPUT else sys.stdout
+    is_whole = not tell_gaps(desk, out)
+    return Source(desk, exact=exact, progress=telling(sys.stderr)), is_whole
+
+
+def _to_standard_output(
+    chosen: Export, options: argparse.Namespace, book: Path
+) -> tuple[list[str], bool]:
+    """Write it there once it is whole, as the kind of file that ``--as`` names, else the first."""
+    ending = f".{(options.ending or chosen.endings[0]).casefold().lstrip('.')}"
+    named = argparse.Namespace(**{**vars(options), "file": f"{chosen.name}{ending}"})
+    ending_of(chosen, Path(named.file))
+    if ending in BINARY and sys.stdout.isatty():
+        raise ExportRefused(f"{ending} is nothing for a terminal; give a file, or pipe it on")
+    source, is_whole = _source(chosen, options, book)
+    with tempfile.SpooledTemporaryFile(max_size=8_000_000) as file:
+        texts = chosen.write(source, named, cast("BinaryIO", file))
+        file.seek(0)
+        sys.stdout.flush()
+        shutil.copyfileobj(file, sys.stdout.buffer)
+        sys.stdout.buffer.flush()
+    return told(chosen, source, named, texts), is_whole
 
 
 def _is_meant(options: argparse.Namespace) -> bool:

@@ -32,6 +32,19 @@ from tests.conftest import Clock, Hand
 ZONE = ZoneInfo("Europe/Paris")
 
 
+class Printed(io.TextIOWrapper):
+    """Standard output that is kept; bytes can be written to it too."""
+
+    def __init__(self) -> None:
+        super().__init__(io.BytesIO(), "utf-8", newline="")
+
+    def getvalue(self) -> str:
+        """All that was written to it; what is no text stands as signs of its bytes."""
+        self.flush()
+        assert isinstance(self.buffer, io.BytesIO)
+        return self.buffer.getvalue().decode("utf-8", "surrogateescape")
+
+
 @dataclass
 class Ran:
     """What a command printed and how it ended."""
@@ -211,7 +224,7 @@ class Story:
         self._monkeypatch.setenv("ROUNDS_BOOK", str(self.folder))
         self._monkeypatch.setenv("TZ", ZONE.key)
         self._monkeypatch.setattr("sys.stdin", io.StringIO(typed))
-        out, err = io.StringIO(), io.StringIO()
+        out, err = Printed(), io.StringIO()
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             try:
                 status = main(arguments)

@@ -1,0 +1,160 @@
+"""A return for a permit: what was taken under it, what became of it, and what was kept where.
+
+It counts what the daybook says; what it means is for the body that issued the permit to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from rounds.bench.permits import expires_on
+from rounds.bench.plurals import of_stage
+from rounds.entries.registry import FounderIntake, Permit, Released
+from rounds.exchange.atomic_file import chosen
+from rounds.exchange.document import (
+    NOT_SAID,
+    Document,
+    DocumentTable,
+    Part,
+    Section,
+    rights_section,
+)
+from rounds.exchange.permits import DEFERS, permit_words
+from rounds.exchange.pins import coordinates
+from rounds.exchange.source import Source
+from rounds.exchange.specimens import specimens
+from rounds.tallies.broods import balance
+from rounds.tallies.rearing import line_of
+from rounds.views.words import day_in_words
+
+
+def permit_return(source: Source, typed: str) -> Document:
+    """The return for one permit.
+
+    Raises:
+        Refused: no permit has that number.
+    """
+    bench = source.bench
+    permit = bench.permits[chosen(typed, list(bench.permits), "permit has the number")]
+    taken = [one for one in bench.founders.values() if one.permit == permit.number]
+    codes = {one.code for one in taken}
+    broods = [code for code in bench.broods if codes & {one.code for one in line_of(bench, code)}]
+    return Document(
+        f"Return for permit {permit.number}",
+        (
+            Section("The permit", tuple(_permit(source, permit))),
+            Section("Taken from the wild", _taken(source, taken)),
+            Section("Reared from them", _reared(source, broods)),
+            Section("Released", tuple(_released(source, {*codes, *broods}))),
+            Section("Kept as specimens", _kept(source, {*codes, *broods})),
+            rights_section(source),
+        ),
+    )
+
+
+def _permit(source: Source, permit: Permit) -> Iterator[Part]:
+    last = expires_on(permit)
+    yield f"Holder: {permit.holder or NOT_SAID}. Issued by: {permit.body or NOT_SAID}."
+    until = day_in_words(last) if last else NOT_SAID
+    yield f"Species: {permit.taxon or NOT_SAID}. Last day: {until}."
+    words = permit_words(source.bench, permit, source.moment.now)
+    yield f"{words[:1].upper()}{words[1:]}." if words != DEFERS else f"{DEFERS}.".capitalize()
+
+
+def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
+    if not taken:
+        return ("None came in under it.",)
+    rows, withheld = [], []
+    for one in taken:
+        place = source.guard.of_founder(one)
+        mine = source.tallies.course.told_apart(one.code)
+        fate = (
+            f"{mine.ended[-1].fate} {_day(source, mine.ended[-1].at)}"
+            if mine.ended
+            else "on the bench"
+            if mine.alive
+            else "not known"
+        )
+        rows.append(
+            (
+                one.code,
+                source.name_of(one.code),
+                ", ".join(word for word in (one.sex, one.stage) if word),
+                _day(source, one.caught) if one.caught else NOT_SAID,
+                ", ".join(p for p in (place.place, place.province, place.country) if p) or NOT_SAID,
+                coordinates(place) or NOT_SAID,
+                source.full_name(one.collector) or NOT_SAID,
+                fate,
+            )
+        )
+        withheld.append(place.withheld)
+    heads = ("code", "species", "what", "caught", "place", "coordinates", "by", "fate")
+    reserve = [f"{why.capitalize()}." for why in dict.fromkeys(withheld) if why]
+    return (DocumentTable(heads, tuple(rows)), *reserve)
+
+
+def _reared(source: Source, broods: list[str]) -> tuple[Part, ...]:
+    if not broods:
+        return ("No brood goes back to them.",)
+    rows = []
+    for code in broods:
+        became = balance(source.tallies.course, [code])
+        fates = {fate: sum(stages.values()) for fate, stages in became.became.items()}
+        shown = ("died", "released", "preserved", "alive")
+        other = sum(number for fate, number in fates.items() if fate not in shown)
+        eggs = became.came.get("egg", 0)
+        numbers = (eggs, became.in_all, *(fates.get(fate, 0) for fate in shown), other)
+        rows.append((code, source.name_of(code), *map(str, numbers)))
+    heads = (
+        "brood",
+        "species",
+        "eggs found",
+        "eggs and animals",
+        "died",
+        "released",
+        "kept as specimens",
+        "alive now",
+        "escaped, missing, or not known",
+    )
+    return (DocumentTable(heads, tuple(rows)),)
+
+
+def _released(source: Source, codes: set[str]) -> Iterator[Part]:
+    ends = {
+        ended.entry: ended.cohort
+        for code in codes
+        for ended in source.tallies.course.told_apart(code).ended
+        if ended.fate == "released"
+    }
+    rows = tuple(
+        (
+            _day(source, entry.at),
+            entry.brood or ends[entry.id].brood,
+            of_stage(entry.number, entry.stage or ends[entry.id].stage),
+            entry.place or NOT_SAID,
+        )
+        for entry in source.counting
+        if isinstance(entry, Released) and entry.id in ends
+    )
+    yield DocumentTable(("day", "of", "number", "place"), rows) if rows else "None."
+
+
+def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
+    rows = tuple(
+        (
+            one.number or "none given",
+            one.code,
+            one.stage,
+            _day(source, one.entry.at),
+            one.entry.depository or NOT_SAID,
+        )
+        for one in specimens(source)
+        if one.code in codes
+    )
+    heads = ("catalogue number", "of", "stage", "day", "kept at")
+    return (DocumentTable(heads, rows),) if rows else ("None.",)
+
+
+def _day(source: Source, at: datetime) -> str:
+    return day_in_words(at.astimezone(source.moment.zone))

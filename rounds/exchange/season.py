@@ -1,0 +1,159 @@
+"""A season's summary: species by species what came, lived and was laid, what was lost to what, and
+what the records taught."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from rounds.bench.plurals import count
+from rounds.checks.learned import not_settled, offers
+from rounds.exchange.document import Document, DocumentTable, Part, Section, rights_section
+from rounds.exchange.note import METHODS
+from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
+from rounds.exchange.plots import laying_plot
+from rounds.exchange.source import Source
+from rounds.tallies.broods import brood_record
+from rounds.tallies.development import development
+from rounds.tallies.stages import DEAD, stage_counts
+from rounds.views.laying_page import limits
+from rounds.views.words import day_in_words, number
+
+
+def season(source: Source) -> Document:
+    """The summary of all that stands in the book."""
+    bench = source.bench
+    taxa = dict.fromkeys(founder.taxon for founder in bench.founders.values())
+    taxa |= dict.fromkeys(map(bench.taxon_of, bench.broods))
+    sections = [_overview(source, list(taxa)), _losses(source)]
+    for taxon in taxa:
+        sections += _species(source, taxon)
+    sections += [
+        _taught(source),
+        rights_section(source),
+        Section("How the numbers were reckoned", METHODS),
+    ]
+    title = bench.settings.get("bench", "") or "the bench"
+    return Document(f"Season of {title}", tuple(sections))
+
+
+def _overview(source: Source, taxa: list[str]) -> Section:
+    bench, course = source.bench, source.tallies.course
+    rows = []
+    for taxon in taxa:
+        broods = source.look_back.broods_of(taxon)
+        counts = stage_counts(course, broods)
+        eggs = next((one.entered for one in counts if one.stage == "egg"), 0)
+        adults = next((one.entered for one in counts if one.stage == "adult"), 0)
+        founders = sum(founder.taxon == taxon for founder in bench.founders.values())
+        through = [one.through for one in counts if one.through is not None]
+        alive = sum(brood_record(course, code).alive for code in broods)
+        rows.append(
+            (
+                taxon or "not recorded",
+                str(founders),
+                str(len(broods)),
+                str(eggs),
+                str(adults),
+                str(alive),
+                number(through[-1], 2) if through else "-",
+            )
+        )
+    heads = (
+        "species",
+        "wild-caught",
+        "broods",
+        "eggs",
+        "adults",
+        "alive now",
+        "share through the stages that are over",
+    )
+    days = [entry.at.astimezone(source.moment.zone) for entry in source.counting]
+    span = (
+        f"From {day_in_words(min(days))} to {day_in_words(max(days))}." if days else "No line yet."
+    )
+    return Section("In short", (span, DocumentTable(heads, tuple(rows))) if rows else (span,))
+
+
+def _losses(source: Source) -> Section:
+    lost: Counter[str] = Counter()
+    for ended in source.tallies.course.ended:
+        if ended.fate in DEAD:
+            lost[
+                ended.cause or ("never seen again" if ended.fate == "missing" else "not recorded")
+            ] += ended.cohort.number
+    if not lost:
+        return Section("Losses by cause", ("None died.",))
+    rows = tuple((cause, str(number)) for cause, number in lost.most_common())
+    return Section(
+        "Losses by cause",
+        (
+            "Eggs, young and adults together, as the keeper saw the cause; none was diagnosed.",
+            DocumentTable(("cause", "died"), rows),
+        ),
+    )
+
+
+def _species(source: Source, taxon: str) -> Iterator[Section]:
+    back, now = source.look_back, source.moment.now
+    broods, name = back.broods_of(taxon), taxon or "Species not recorded"
+    yield Section(f"{name}: laying", tuple(_laying(source, taxon)))
+    if not broods:
+        return
+    rows = tuple(_brood_row(source, code) for code in broods)
+    heads = ("brood", "mother", "came", "adults", "alive now")
+    parts: list[Part] = [DocumentTable(heads, rows), *stage_parts(back, broods)]
+    parts += survival_parts(back, broods, now)
+    yield Section(f"{name}: {count(len(broods), 'brood')}", tuple(parts))
+    yield Section(f"{name}: how long each stage took", duration_parts(back, broods))
+
+
+def _brood_row(source: Source, code: str) -> tuple[str, ...]:
+    course = source.tallies.course
+    record, mine = brood_record(course, code), course.of([code])
+    grown = sum(one.cohort.number for one in mine.passages if one.to == "adult")
+    mothers = " or ".join(record.begun.mothers) if record.begun else ""
+    came, alive = record.balance.in_all, record.alive
+    return (code, mothers or "not recorded", str(came), str(grown), str(alive))
+
+
+def _laying(source: Source, taxon: str) -> Iterator[Part]:
+    hosts = [one for one in source.tallies.on_hosts(source.moment.now) if one.taxon == taxon]
+    if not hosts:
+        yield "No female of it stood with a plant to lay on."
+        return
+    rows = tuple(
+        (one.plant, f"{one.female_days:.1f}", str(one.searches), str(one.eggs), limits(one))
+        for one in hosts
+    )
+    heads = (
+        "plant",
+        "effort (female-days)",
+        "searches",
+        "eggs found",
+        "eggs a female-day, exact two-sided 95 % limits",
+    )
+    yield DocumentTable(heads, rows)
+    plot = laying_plot(source, taxon)
+    if plot is not None:
+        yield plot
+
+
+def _taught(source: Source) -> Section:
+    """What the records say about the plan, and about warmth."""
+    back, moment = source.look_back, source.moment
+    parts: list[Part] = []
+    for taxon in dict.fromkeys(map(source.bench.taxon_of, source.bench.broods)):
+        for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
+            if fit := stage.fit:
+                parts.append(
+                    f"{taxon}, {stage.stage}: {count(fit.points, 'brood')} give a lower threshold"
+                    f" of {fit.lower_c:.1f} C and {fit.constant_dd:.0f} degree-days."
+                )
+    rows = [(one.rule, one.records, one.plan, one.may_be) for one in offers(source.bench, moment)]
+    if rows:
+        parts.append(DocumentTable(("rule", "the records say", "plan now", "may be"), tuple(rows)))
+    parts += [
+        f"{one.rule}: {one.records}; {one.wants}." for one in not_settled(source.bench, moment)
+    ]
+    return Section("What the records taught", tuple(parts) or ("Nothing that is settled yet.",))
