@@ -15,8 +15,8 @@ CHECK = Check(
     help="Eggs in a closed tub want air every day or two.",
     value=Value(30, 0.05, 0.002),
     severity=1,
-    place=210,
-    answered_by=("lid opened",),
+    place=225,
+    answered_by=("lid opened", "misted"),
     disturbs=True,
     rules=(
         Rule(

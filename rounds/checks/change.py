@@ -22,6 +22,8 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import (
     LEAST_DAYS,
+    PATIENCE_DAYS,
+    SECOND_PLANT_DAYS,
     days_waited,
     laid_before,
     why_no_eggs,
@@ -30,7 +32,8 @@ from rounds.forecasts.no_eggs import (
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, those that searches
-    looked at, however often its stems are renewed."""
+    looked at, however often its stems are renewed; of a plant alone that had no egg a third of the
+    hours, as a second may be set beside it."""
     container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
@@ -41,10 +44,13 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     searched = days_searched(waited) if waited else 0.0
     counted = searched / number
     start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, context, rule))
-    due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))
+    alone = all(host.plant == plant for host in container.hosts)
+    before = laid_before(reckoning.bench, females, plant, reckoning.foresight.laid)
+    part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
+    due = start + part * rule.every / number if rule.every else None
+    amber = start + rule.amber / number if rule.amber else None
     reason = ""
     if waited and searched >= LEAST_DAYS:
-        before = laid_before(reckoning.bench, females, plant, reckoning.foresight.laid)
         new = "new " if before.eggs else ""
         days = days_waited(reckoning.bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
@@ -83,8 +89,8 @@ _ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warm
 CHECK = Check(
     name="change",
     help=(
-        "After three warm, fed female-days on a plant: one change at a time, and yours to decide; i"
-        " weighs what may be missing."
+        "After a warm, fed female-day on one plant a second beside it, after three one change at a"
+        " time, and yours to decide; i weighs what may be missing."
     ),
     value=Value(75, 0.3, 0.02, "eggs to be laid"),
     severity=1,
@@ -102,9 +108,10 @@ CHECK = Check(
             every_h=72,
             amber_h=96,
             basis=(
-                "warm, fed female-days: first eggs 2 to 3 days after pairing (David & Gardiner"
-                " 1962); a first generation from the wild laid on 3 of 16 days (Lewis & Thomas"
-                " 2001); the keeper decides"
+                "warm, fed female-days, a third of them on a plant alone that had none, for a"
+                " second beside it costs little (our estimate): first eggs 2 to 3 days after"
+                " pairing (David & Gardiner 1962); a first generation from the wild laid on 3 of"
+                " 16 days (Lewis & Thomas 2001); the keeper decides"
             ),
         ),
     ),

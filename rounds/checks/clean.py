@@ -44,10 +44,13 @@ CHECK = Check(
             AWAKE,
             "larva",
             L3_L4,
-            every_h=24,
-            amber_h=30,
-            red_h=36,
-            basis=("frass out daily: Bowmanville Zoo, of monarchs; hours our estimate"),
+            every_h=48,
+            amber_h=60,
+            red_h=72,
+            basis=(
+                "frass out daily: Bowmanville Zoo, of monarchs; before the last instar every other"
+                " day, which lost none in simulated seasons: our estimate, as all hours"
+            ),
         ),
         Rule(
             AWAKE,

@@ -13,6 +13,7 @@ from typing import NamedTuple, Protocol
 from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from rounds.bench.folding.sought import days_with
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks.round_clock import Moment, utc
 from rounds.entries.base import Purpose
@@ -36,6 +37,9 @@ _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 QUIET_FOR = timedelta(
     hours=24
 )  # common practice, no source: a moult, a hang, a soft pupa is left be a day
+# a butterfly that emerged among food lays none on it before; first eggs come 2 to 3 days after
+# pairing (David & Gardiner 1962)
+LAYS_AFTER_DAYS = 1.0
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
 STOPPED = frozenset({"hanging", "wandering"})  # signs of larvae that have stopped feeding
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
@@ -246,7 +250,7 @@ def facts_of(
     host = None
     if hosts:
         host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
-        if not stages & FEMALE and container.females_left is not None:
+        if not stages & FEMALE and container.females_left is not None and _may_have_laid(container):
             flags |= FEMALES_LEFT
     if cannibals > 1:
         flags |= CROWDED
@@ -272,6 +276,14 @@ def facts_of(
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
     context = ContainerContext(code, container, begun, settled, host, put_off)
     return context, (purpose, stages, larvae, sign, host.kept if host else "", flags)
+
+
+def _may_have_laid(container: Container) -> bool:
+    """Whether females stood with the stems here long enough to lay: those that emerged among larval
+    food and left it within a day did not."""
+    return container.purpose not in EMERGING or any(
+        days_with(host) >= LAYS_AFTER_DAYS for host in container.hosts
+    )
 
 
 def _when_cut(host: Host) -> datetime:

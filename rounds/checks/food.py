@@ -51,6 +51,11 @@ UNFED_BASIS = (
     "estimate, for the weakest"
 )
 GROWING_WORDS = "plenty seen on a growing plant"
+LONGEST_H = 24  # food by number is asked about once a day at least
+SURELY_EATEN = (
+    0.75  # of the time that stems last by what a larva eats, as they differ; our estimate
+)
+SAME_FEEDING = timedelta(minutes=10)
 # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 GROWING_PART = 3
 
@@ -84,6 +89,15 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     last = newest(container.last, rule.kinds)
     lack = _shortage(container.hosts)
     if lack is None:
+        longer = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
+        if longer:
+            due = make_due(reckoning, context, rule, fed, last, fed + rule.every + longer)
+            return replace(
+                due,
+                amber=_later(due.amber, longer),
+                red=_later(due.red, longer),
+                harm=_later(due.harm, longer),
+            )
         due = make_due(reckoning, context, rule, fed, last)
         hatched = _on_an_older_plant(container)
         if hatched is not None:  # old food is no worse than none
@@ -110,6 +124,23 @@ def _on_an_older_plant(container: Container) -> datetime | None:
     if hungriest is None or hungriest.came is None or hungriest.fed is None:
         return None
     return utc(hungriest.came) if hungriest.fed < hungriest.came else None
+
+
+def _put_in_for_longer(bench: Bench, container: Container, rule: Rule, fed: datetime) -> timedelta:
+    """How much longer than by the rule food lasts that was put in by number: as long as all of them
+    eat of it, three quarters of that and a day at most; nothing once it was looked at since."""
+    stems = sum(
+        host.sprigs or 0 for host in container.hosts if abs(utc(host.put_in) - fed) <= SAME_FEEDING
+    )
+    a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
+    if not stems or not a_day or rule.every_h is None or rule.every_h >= LONGEST_H:
+        return timedelta(0)
+    hours = min(LONGEST_H, SURELY_EATEN * 24 * stems / a_day)
+    return timedelta(hours=max(0.0, hours - rule.every_h))
+
+
+def _later(at: datetime | None, by: timedelta) -> datetime | None:
+    return None if at is None else at + by
 
 
 def _hungriest(times: Iterable[datetime | None]) -> datetime | None:

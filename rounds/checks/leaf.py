@@ -116,7 +116,7 @@ _LEAF_IN = Answer("a", "leaf put in", _put_in)
 _AHEAD = Question(
     "The first may hatch before the next round. Are they dark?",
     (
-        Answer("space", "not dark yet", put_off(10, "eggs not dark yet"), usual=True),
+        Answer("space", "not dark yet", put_off(20, "eggs not dark yet"), usual=True),
         SEEN_DARKENING,
         _LEAF_IN,
         HATCHED,
@@ -141,7 +141,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 CHECK = Check(
     name="leaf",
     help="Eggs that darken hatch within a night; young larvae starve by morning without a leaf.",
-    value=Value(25, 1.0, 0.5, "eggs"),
+    value=Value(25, 1.0, 0.5, "eggs about to hatch"),
     severity=3,
     place=140,
     answered_by=("host in",),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
@@ -14,13 +14,16 @@ from rounds.checks.answers import DEAD, EMERGED, HATCHED, MOULTED, PUPATED, seen
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
+    ADULT,
     CROWDED,
     DARKENING,
+    EGG,
     FIRST_INSTAR,
     HALF_GROWN,
     HELD,
     NOT_MOVING,
     SUSPECT,
+    Condition,
     ContainerContext,
     DueContext,
     Facts,
@@ -29,11 +32,16 @@ from rounds.checks.facts import (
 )
 from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import TimedRule, plain
+from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import Stage
+from rounds.entries.base import Purpose, Stage
 
+GROWING: tuple[Purpose, ...] = ("hatchlings", "rearing")
+FED_LARVAE = Condition(
+    "larvae with food in", lambda facts: facts.kept != "" and not facts.stages & (EGG | ADULT)
+)
 KEPT_APART = has("kept apart", CROWDED)
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
 LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
@@ -98,6 +106,8 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
     due = plain(reckoning, context, rule)
+    if rule.rule.purposes == SLOWER:
+        return _sooner(reckoning, context, due)
     if rule.rule.when != KEPT_APART:
         return due
     cannibals = sum(
@@ -106,6 +116,29 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         if reckoning.species[lot.brood].cannibalistic
     )
     return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
+
+
+def _sooner(reckoning: DueContext, context: ContainerContext, due: Due) -> Due:
+    """Once a day from the round before the first may hatch or emerge until the last is expected."""
+    container, moment = context.container, reckoning.moment
+    spans = [
+        (utc(change.not_before or change.first), utc(change.last or change.first))
+        for change in reckoning.foresight.coming(container)
+        if change.first is not None and change.change in ("hatch", "emergence")
+    ]
+    for held in container.held:
+        first = reckoning.foresight.first_hatch(container, held)
+        if first is not None:
+            spans.append((utc(first), utc(first) + timedelta(days=30)))
+    since = due.since or moment.now
+    daily = moment.next_daily(since)
+    if daily >= due.due:
+        return due
+    for first, last in spans:
+        asked = max(daily, moment.previous_anchor(first))
+        if asked <= last + timedelta(days=1) and asked < due.due:
+            due = replace(due, due=asked)
+    return due
 
 
 def needs(facts: Facts) -> bool:
@@ -172,11 +205,23 @@ CHECK = Check(
     rules=(
         Rule(LOOKED_AT, each_round=True, basis=f"looked at each round: {COMMON}"),
         Rule(
-            SLOWER,
+            GROWING,
+            "larva",
+            FED_LARVAE,
             amber_h=30,
             red_h=48,
             daily=True,
-            basis=f"looked at once a day: {COMMON}; hours our estimate",
+            basis=(f"larvae with food in are looked at once a day: {COMMON}; hours our estimate"),
+        ),
+        Rule(
+            SLOWER,
+            every_h=36,
+            amber_h=48,
+            red_h=60,
+            basis=(
+                f"looked at every day or two, once a day while some may hatch or emerge: {COMMON};"
+                " hours our estimate"
+            ),
         ),
         Rule(
             when=has("suspect", SUSPECT),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from msgspec.structs import replace
+
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
@@ -25,19 +27,28 @@ from rounds.entries.base import Purpose
 
 EGGS: tuple[Purpose, ...] = ("eggs",)
 DRY_PERCENT = 60.0  # humidity under which eggs are misted; our estimate, no source
+# in air that is not dry they are misted at so many times the hours: water goes by the deficit of
+# the air (Dalton's law), which at 70 % is half of that at 40 %; our estimate
+SLOWER_IN_DAMP_AIR = 2
 HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
 EGGS_DRY = (
     "eggs dry in dry air: at 30 % all of Lopinga achine and 29 % of Pararge "
     "aegeria died (study of satyrid eggs, Ecological Entomology); a light "
-    "spray onto gauze or lining, none onto them; asked where it was read to "
-    f"be under {DRY_PERCENT:g} %: hours and limit our estimate"
+    "spray onto gauze or lining, none onto them; at these hours where it was read to "
+    f"be under {DRY_PERCENT:g} %, at twice as many elsewhere: hours and limit our estimate"
 )
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Of eggs only where the air was read to be dry."""
-    of_eggs = rule.rule.purposes == EGGS
-    return None if of_eggs and not _is_dry(reckoning, context) else plain(reckoning, context, rule)
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+    """Of eggs at twice the hours where the air was not read to be dry."""
+    due = plain(reckoning, context, rule)
+    if rule.rule.purposes != EGGS or due.since is None or _is_dry(reckoning, context):
+        return due
+    due_at, late, urgent = (
+        None if at is None else due.since + SLOWER_IN_DAMP_AIR * (at - due.since)
+        for at in (due.due, due.amber, due.red)
+    )
+    return replace(due, due=due_at or due.due, amber=late, red=urgent)
 
 
 def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:

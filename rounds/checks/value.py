@@ -14,6 +14,7 @@ AtStake = Literal[
     "animals",
     "females",
     "eggs",
+    "eggs about to hatch",
     "larvae",
     "pupae",
     "eggs and pupae",

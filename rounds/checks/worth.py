@@ -29,6 +29,7 @@ from rounds.checks.round_clock import Moment, utc
 from rounds.checks.value import AtStake
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.stage_ends import ComingChange
 
 __all__ = ["STEP_S", "Worth", "drawn", "seconds_of", "worth_of"]
 
@@ -46,9 +47,11 @@ ONE: dict[AtStake, str] = {
     "animals": "animal",
     "females": "female",
     "eggs": "egg",
+    "eggs about to hatch": "egg about to hatch",
     "larvae": "larva",
     "pupae": "pupa",
 }
+NINE_IN_TEN = 1.645  # standard deviations to either side of the mean that hold nine in ten
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 
 
@@ -292,6 +295,8 @@ def _in(
             return container.count("larva")
         case "eggs":
             return container.count("egg")
+        case "eggs about to hatch":
+            return _about_to_hatch(container, moment, foresight)
         case "pupae":
             return container.count("pupa")
         case "eggs and pupae":
@@ -301,6 +306,31 @@ def _in(
                 + _hidden(container, moment, foresight)
             )
     return container.count() + _hidden(container, moment, foresight)
+
+
+def _about_to_hatch(container: Container, moment: Moment, foresight: Forecasts | None) -> float:
+    """How many eggs are expected to have hatched by the next round; at least those that were seen
+    dark, and all of which no date is known."""
+    eggs = container.count("egg")
+    dark = container.sign_left if container.sign == "darkening" else 0
+    if foresight is None:
+        return eggs
+    expected = sum(
+        change.number * _hatched_by(change, moment.round_after)
+        for change in foresight.coming(container)
+        if change.change == "hatch"
+    )
+    return min(float(eggs), max(float(dark), expected))
+
+
+def _hatched_by(change: ComingChange, at: datetime) -> float:
+    """The share of a brood's eggs that is expected to have hatched by an instant: normal about the
+    half, nine in ten of them between ``low`` and ``high``."""
+    half, low, high = change.half, change.low, change.high
+    if half is None or low is None or high is None:
+        return 1.0
+    deviation = max((high - low) / timedelta(hours=1) / (2 * NINE_IN_TEN), 1.0)
+    return _normal((utc(at) - half) / timedelta(hours=1) / deviation)
 
 
 def _hidden(container: Container, moment: Moment, foresight: Forecasts | None) -> float:

@@ -23,6 +23,8 @@ from rounds.tallies.detection import SharesFound
 UNLIKELY = 0.05  # a chance under this favours another plant
 LEAST_DAYS = 0.05  # female-days that are told as 0.1: with less of them searched none was
 PATIENCE_DAYS = 3.0  # warm, fed female-days before a change is worth it, see the rule of the check
+# before a second plant is set beside one that stands alone: nothing is lost by it; our estimate
+SECOND_PLANT_DAYS = 1.0
 MUCH, SOME = 0.5, 0.2  # shares of the time from which something is likely, and possible
 Weight = Literal["likely", "possible", "unlikely"]
 Favoured = Literal["wait", "warmth", "food", "another plant", "second plant"]
@@ -298,7 +300,7 @@ def _favoured(
         return "another plant", f"Your records favour {favours.plant}: change the host plant."
     if before.eggs:
         return "wait", f"{plant} was accepted: {they} may be laid out, or pause."
-    if not several and searched.days >= PATIENCE_DAYS:
+    if not several and searched.days >= SECOND_PLANT_DAYS:
         return (
             "second plant",
             f"Nothing speaks against {plant} yet: a second plant beside it costs little.",

@@ -28,6 +28,7 @@ ONE: dict[AtStake, str] = {
     "animals": "animal",
     "females": "female",
     "eggs": "egg",
+    "eggs about to hatch": "egg",
     "larvae": "larva",
     "pupae": "pupa",
     "eggs and pupae": "egg or pupa",

@@ -150,7 +150,7 @@ def test_no_change_is_asked_in_the_dark_and_a_change_of_light_starts_the_wait_ag
     changed = clock.now
     tell(desk, clock, "L2 light sun")
 
-    assert hours_from(due_of(desk, "change", "L2"), changed)[0] == pytest.approx(72, abs=0.1)
+    assert hours_from(due_of(desk, "change", "L2"), changed)[0] == pytest.approx(24, abs=0.1)
 
 
 def test_a_female_without_a_host_wants_one(desk: Desk, clock: Clock) -> None:

@@ -88,7 +88,7 @@ def test_a_plant_keeps_as_long_as_its_keeper_says(desk: Desk, clock: Clock) -> N
 def test_no_eggs_asks_to_change_one_thing_and_eggs_silence_it(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet water")
     due = due_of(desk, "change", "L2")
-    assert hours_from(due, due.since) == (72, 96, None, None)  # type: ignore[union-attr]
+    assert hours_from(due, due.since) == (24, 96, None, None)  # type: ignore[union-attr]
     clock.on(hours=20)
 
     tell(desk, clock, "L2 searched 2")

@@ -53,8 +53,9 @@ def test_answers_that_are_alike_are_counted(desk: Desk, clock: Clock) -> None:
     assert (found.found, found.looks) == (1, 4)
     assert found.words.startswith("1 of 4 looks found something; 6 animals at stake; about ")
     assert found.chance == pytest.approx(
-        (1 + START_LOOKS * 0.1) / (4 + START_LOOKS)
+        (1 + START_LOOKS * found.start) / (4 + START_LOOKS)
     )  # each answer counted once
+    assert found.start == pytest.approx(0.05)  # half of the usual one, long before it is late
 
 
 def test_a_sign_that_is_there_as_before_is_nothing_new(desk: Desk, clock: Clock) -> None:
@@ -198,11 +199,11 @@ def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(
     desk: Desk, clock: Clock
 ) -> None:
     tell(desk, clock, CUP)
-    clock.on(hours=12)
+    clock.on(hours=30)
     found = worth(desk, "look")
 
-    assert (found.stake, found.chance, found.of) == (6, 0.1, "animals")
-    assert found.lost == pytest.approx(6 * 0.1 * found.each)
+    assert (found.stake, found.chance, found.of) == (6, pytest.approx(0.5, abs=0.01), "animals")
+    assert found.lost == pytest.approx(6 * found.chance * found.each)
     assert found.a_minute == pytest.approx(found.lost * 3)
     assert "estimate" in found.arithmetic
     assert timedelta(0) < timedelta(seconds=found.seconds)
@@ -212,3 +213,23 @@ def test_one_animal_is_told_as_one(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, CUP.replace("6", "1"))
 
     assert "1 animal at stake" in worth(desk, "look").words
+
+
+def test_eggs_that_do_not_hatch_by_the_next_round_are_not_at_stake_for_a_leaf(
+    desk: Desk, clock: Clock
+) -> None:
+    tell(
+        desk,
+        clock,
+        "E3 set up eggs\nbrood B1 taxon='Boloria dia'\nE3 stocked 20 eggs B1\nE3 expected hatch"
+        " on 2026-05-26 until 2026-05-29",
+    )
+    clock.on(hours=1)
+    stakes = []
+    for _ in range(30):
+        clock.on(hours=12)
+        found = [one for one in desk.dues() if (one.check, one.where) == ("leaf", "E3")]
+        stakes += [worth(desk, "leaf", "E3").stake for _ in found]
+    assert stakes == sorted(stakes), "more of them, the nearer it is"
+    assert stakes[0] < 5
+    assert stakes[-1] == pytest.approx(20, abs=0.5)

@@ -23,7 +23,6 @@ from statistics import mean, stdev
 from rounds.checks.registry import CHECKS
 from tests.season.follow import (
     FOLLOWS,
-    OTHER_HOST,
     SHORT_AS_WALKED,
     SHORT_BY_SHELF,
     SHORT_BY_WORTH,
@@ -72,7 +71,6 @@ KEEPERS: dict[str, Play] = {
     SHORT_KEPT.name: by_habit(SHORT_KEPT),
     HURRIED.name: by_habit(HURRIED),
     FOLLOWS.name: by_program(FOLLOWS),
-    OTHER_HOST.name: by_program(OTHER_HOST),
     SHORT_BY_WORTH.name: by_program(SHORT_BY_WORTH),
     SHORT_AS_WALKED.name: by_program(SHORT_AS_WALKED),
     SHORT_BY_SHELF.name: by_program(SHORT_BY_SHELF),

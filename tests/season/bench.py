@@ -263,7 +263,10 @@ class Bench:
 
     def discard(self, stems: list[Stems]) -> int:
         """Throw stems away; how many viable eggs went with them."""
-        eggs = [egg for bunch in stems for egg in bunch.eggs]
+        return self.throw_away([egg for bunch in stems for egg in bunch.eggs])
+
+    def throw_away(self, eggs: list[Animal]) -> int:
+        """Throw eggs away; how many of them were viable."""
         viable = sum(egg.viable for egg in eggs)
         self.truth.lose("egg: not viable", len(eggs) - viable)
         self.truth.discarded_viable += viable

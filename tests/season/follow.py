@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import rounds
+from rounds.checks.registry import CHECKS
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.forecasts.no_eggs import why_no_eggs
 from tests.season.bench import Bench, Sight
 from tests.season.life import FIRST, SECOND, Animal, Stems
@@ -34,13 +36,11 @@ class Policy:
     name: str
     minutes: float = 0.0  # at most, a round; 0 for as long as it takes
     order: str = "worth"  # of a round with a limit: by what is saved, as walked, or by shelf
-    other_host: bool = False  # at the first asking; else after a day more
     off: tuple[str, ...] = ()  # checks that the plan does not ask
     plan: tuple[str, ...] = ()  # lines said at the beginning, as 'plan clean every_h=48'
 
 
 FOLLOWS = Policy("what the program asks")
-OTHER_HOST = Policy("what it asks, another host at the first asking", other_host=True)
 SHORT_BY_WORTH = Policy("25 minutes a round, by what saves most", minutes=25.0)
 SHORT_AS_WALKED = Policy("25 minutes a round, in the order of the walk", minutes=25.0, order="walk")
 SHORT_BY_SHELF = Policy("25 minutes a round, in shelf order", minutes=25.0, order="shelf")
@@ -68,6 +68,7 @@ class ProgramKeeper:
         self._known: dict[str, _Known] = {}
         self._sights: dict[str, Sight] = {}
         self._glanced: set[str] = set()
+        self._listed: list[Any] = []  # what is due, as the walk began
         self._came_out: dict[str, list[Stems]] = {}  # in this round
         self._number = 1
         self._batches: dict[str, Stems] = {}
@@ -116,6 +117,8 @@ class ProgramKeeper:
                 if not self._time_left():
                     break
                 seen.add((where, check))
+                if self._is_answered(where, check):
+                    continue
                 if where != at:
                     at = where
                     self.bench.spend(self.bench.world.s_walk)
@@ -131,6 +134,7 @@ class ProgramKeeper:
         used = (self.bench.seconds - self._began_s) / 60
         if limit and used >= limit:
             return []
+        self._listed = self.book.due()
         by_worth = limit and self.policy.order == "worth"
         plan = self.book.round_plan(max(1.0, limit - used) if by_worth else 0)
         checks = [(one.where, one.check) for one in plan.taken]
@@ -138,6 +142,14 @@ class ProgramKeeper:
             shelves = {one.code: (one.shelf, one.place) for one in self.book.containers()}
             checks.sort(key=lambda one: shelves.get(one[0], ("", 0)))
         return checks
+
+    def _is_answered(self, where: str, check: str) -> bool:
+        """Whether what was said at this stop answers it already, so that the round asks it no more."""
+        asked, walk = CHECKS[check], self.book.desk.bench.rounds[-1]
+        said = {kind for place, kind in walk.done if place == where}
+        return (
+            check != "look" and asked.closes == "answered" and bool(said & set(asked.answered_by))
+        )
 
     def _time_left(self) -> bool:
         return (
@@ -200,8 +212,8 @@ class ProgramKeeper:
             else:
                 self._put_off(where, check)
 
-    def _put_off(self, where: str, check: str) -> None:
-        until = self.now() + timedelta(hours=20)
+    def _put_off(self, where: str, check: str, hours: float = 24) -> None:
+        until = self.now() + timedelta(hours=hours)
         self.record("put off", container=where, check=check, until=until, why="nothing to do")
 
     def _moat(self, where: str) -> None:
@@ -354,19 +366,40 @@ class ProgramKeeper:
         brood = f"{larvae[0].brood}/H"
         if brood not in self.book.desk.bench.broods:
             self.record("brood", code=brood, mothers=[larvae[0].brood])
+        on_record = self._hatched_on_kept(code, larvae, brood) if cup.kind == "kept" else 0
         target = self._room_for(len(larvae))
         for stage in {animal.name for animal in larvae}:
-            number = sum(animal.name == stage for animal in larvae)
-            moved = self.bench.move(code, target, stage, number)
-            if moved:
+            instar = STAGES.index(stage)
+            moved = self.bench.move(code, target, stage, sum(one.name == stage for one in larvae))
+            same: dict[str, Any] = {"brood": brood, "stage": "larva"}
+            known = min(moved, on_record)
+            on_record -= known
+            if known:
+                self.record("moved", container=code, to=target, number=known, **same)
+            if moved > known:
+                self.record(
+                    "stocked", container=target, instar=instar, number=moved - known, **same
+                )
+
+    def _hatched_on_kept(self, code: str, larvae: list[Animal], brood: str) -> int:
+        """Frass shows under which lot they hatched: every search of it had missed them."""
+        stands, told = self.book.desk.bench.at(code), 0
+        for held in [*stands.held] if stands else ():
+            stems = self._batches.get(held.batch)
+            number = sum(stems is not None and one.hatched_on is stems for one in larvae)
+            if number:
+                self.record("frass", container=code, level="trace", lots=[held.lot])
                 self.record(
                     "stocked",
-                    container=target,
+                    container=code,
                     brood=brood,
-                    stage="larva",
-                    number=moved,
-                    instar=STAGES.index(stage),
+                    stage="egg",
+                    number=number,
+                    origin=HIDDEN_ON_STEMS,
                 )
+                self.record("hatched", container=code, number=number, brood=brood)
+                told += number
+        return told
 
     def _room_for(self, number: int) -> str:
         cups = self.bench.truth.cups
@@ -413,9 +446,7 @@ class ProgramKeeper:
 
     def _host(self, code: str) -> None:
         sight, known = self._sight(code), self._known[code]
-        due = next(
-            (one for one in self.book.due() if (one.where, one.check) == (code, "host")), None
-        )
+        due = next((one for one in self._listed if (one.where, one.check) == (code, "host")), None)
         soon = self.now() + timedelta(hours=11)  # cut anew in the last round before it is late
         old = due is not None and due.late is not None and due.late < soon
         if sight.limp or not self.bench.cup(code).stems or old:
@@ -494,11 +525,11 @@ class ProgramKeeper:
         return known.box
 
     def _change(self, code: str) -> None:
-        """What the program favours, which is its usual answer; a policy may not wait for that."""
+        """What the program favours, which is its usual answer."""
         known, stands = self._known[code], self.book.desk.bench.at(code)
         why = why_no_eggs(self.book.desk.bench, stands, self.now()) if stands else None
         favoured = why.favoured if why else "wait"
-        if favoured == "second plant" or (self.policy.other_host and len(known.plants) < 2):
+        if favoured == "second plant":
             known.plants = (FIRST, SECOND)
             stems = self.bench.add_beside(code, SECOND if known.plants[0] == FIRST else FIRST)
             self._put_in(code, stems, stems.plant)
@@ -518,7 +549,7 @@ class ProgramKeeper:
                 "put off",
                 container=code,
                 check="leaf",
-                until=self.now() + timedelta(hours=10),
+                until=self.now() + timedelta(hours=20),
                 why="eggs not dark yet",
             )
             return
@@ -538,7 +569,8 @@ class ProgramKeeper:
             self.bench.spend(self.bench.world.s_search / 2)
             self._strays(code)
             self.bench.cup(code).frass = False
-        self.record("frass", container=code, level="none")
+        else:
+            self.record("frass", container=code, level="none")
 
     def _keep_(self, code: str) -> None:
         stands, cup = self.book.desk.bench.at(code), self.bench.cup(code)
@@ -573,10 +605,10 @@ class ProgramKeeper:
     def _food(self, code: str) -> None:
         sight, cup, world = self._sight(code), self.bench.cup(code), self.bench.world
         counted = [animal for animal in cup.animals if 1 <= animal.stage <= 5]
-        wants = max(1.0, 0.6 * len(counted) + 0.8 * sum(animal.stage >= 4 for animal in counted))
+        wants = max(1.0, 0.6 * len(counted) + 1.2 * sum(animal.stage >= 4 for animal in counted))
         left = sum(stems.number for stems in cup.stems if stems.edible)
         a_day = sum(world.eaten_a_day[animal.stage] for animal in counted)
-        if not sight.food or sight.limp or left < a_day:
+        if not sight.food or sight.limp or left < 1.2 * a_day:
             self._add_food(code, wants)
         else:
             self.record("host seen", container=code, state="fresh", left="plenty")
@@ -587,7 +619,7 @@ class ProgramKeeper:
         if code not in self.bench.truth.cups:
             return
         if self._sight(code).still:
-            self._put_off(code, "clean")
+            self._put_off(code, "clean", 10)
             return
         before = len(self.bench.cup(code).animals)
         self.bench.clean(code)
@@ -624,16 +656,24 @@ class ProgramKeeper:
         self._look(code)
 
     def _hatch_late(self, code: str) -> None:
-        """Eggs that have collapsed are discarded, as they are by habit after twenty days; the others wait."""
+        """Eggs that have collapsed are discarded, all of them once the program calls them urgent; else they wait."""
         cup = self.bench.cup(code)
-        collapsed = [egg for egg in cup.animals if self.bench.is_collapsed(egg)]
+        urgent = any(
+            (one.where, one.check) == (code, "hatch late") and one.state == "urgent"
+            for one in self._listed
+        )
+        collapsed = [
+            egg
+            for egg in cup.animals
+            if egg.stage == 0 and (urgent or self.bench.is_collapsed(egg))
+        ]
         if not collapsed:
             self._put_off(code, "hatch late")
             return
         self.bench.spend(10.0)
         for egg in collapsed:
             cup.animals.remove(egg)
-        self.bench.truth.lose("egg: not viable", len(collapsed))
+        self.bench.throw_away(collapsed)
         eggs = [brood for at, _, _, brood in self._on_record(code) if at == 0]
         for brood in dict.fromkeys(eggs):
             number = min(eggs.count(brood), len(collapsed))

@@ -29,6 +29,7 @@ class Animal:
     entered: int = 0  # the hour at which the stage began
     found: bool = False
     plant: str = ""  # on which the egg was laid
+    hatched_on: Stems | None = None  # the stems on which it hatched, if it did
 
     @property
     def name(self) -> str:
@@ -287,6 +288,7 @@ class Truth:
             self.hatched += 1
             if on is not None:
                 home.remove(animal)
+                animal.hatched_on = on
                 cup.animals.append(animal)
 
     def _ants(self, cup: Cup) -> None:

@@ -174,16 +174,16 @@ def test_minutes_that_are_no_number_are_refused_in_one_line(story: Story) -> Non
 
 def test_each_line_names_its_evidence_and_the_sum_is_said(story: Story) -> None:
     a_bench(story)
-    for _ in range(12):
+    for day in range(24):
         story.later(hours=24).type(
-            "R4 cleaned",
+            *(["R4 cleaned"] if day % 2 else []),
             "L2 drank",
             "L3 drank",
             "R4 host seen plenty",
             "L2 host fresh",
             "L3 host fresh",
         )
-    story.later(hours=24)
+    story.later(hours=48)
 
     printed = story.shell("round", "--plain", "--minutes", "5").out.splitlines()
 

@@ -25,7 +25,7 @@ def test_a_sleeve_on_a_living_tree_is_neither_misted_nor_cleaned_day_by_day(stor
         R3 host in 'Salix caprea' water
         """,
     )
-    story.later(days=2)
+    story.later(days=3, hours=1)
     assert "clean" not in story.due("S2")
     assert "clean" in story.due("R3")
     story.type("S2 changed overwintering", "R3 changed overwintering")

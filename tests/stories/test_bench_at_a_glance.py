@@ -95,13 +95,13 @@ def many(count: int) -> Iterator[str]:
         yield f"R{number} host in violet"
 
 
-async def test_eighteen_lines_show_and_the_last_row_says_how_many_there_are(story: Story) -> None:
+async def test_nineteen_lines_show_and_the_last_row_says_how_many_there_are(story: Story) -> None:
     story.at("2027-05-26 07:00")
     tell(story, "\n".join((*BEGIN.splitlines(), *many(21))))
     async with story.later(hours=33).screens() as screen:
         listed = [row for row in rows_of(screen) if re.match(r"[> ][ .:=#~][ *][A-Z]\d", row)]
-        assert len(listed) == 18
-        assert rows_of(screen)[-1].endswith("18 of 25")
+        assert len(listed) == 19
+        assert rows_of(screen)[-1].endswith("19 of 25")
         await screen.press("end")
         assert rows_of(screen)[-1].endswith("25 of 25")
         assert "in danger" in rows_of(screen)[1], "what is in danger stays in sight"

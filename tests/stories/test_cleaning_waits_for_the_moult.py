@@ -40,7 +40,7 @@ def test_cleaning_waits_and_food_does_not(story: Story) -> None:
     begin(story)
     first, last = moult_expected(story)
     story.clock.now = first
-    story.later(hours=-28).type("R3 cleaned", "R3 counted 10", "R3 host in Lotus corniculatus")
+    story.later(hours=-52).type("R3 cleaned", "R3 counted 10", "R3 host in Lotus corniculatus")
     story.clock.now = first
     story.later(hours=-2)
     due = story.due("R3")
@@ -48,7 +48,7 @@ def test_cleaning_waits_and_food_does_not(story: Story) -> None:
     assert "food" in due
     ahead = story.shell("due", "--json", "--within", "2d").out
     assert "waits for a moult" in ahead
-    story.later(hours=11)
+    story.later(hours=23)
     assert "clean" in story.due("R3")  # urgent by the plan: it waits no longer
     assert last > first
 
@@ -56,6 +56,6 @@ def test_cleaning_waits_and_food_does_not(story: Story) -> None:
 def test_long_before_the_moult_it_is_cleaned(story: Story) -> None:
     begin(story)
     first, _ = moult_expected(story)
-    story.later(hours=25)
+    story.later(hours=49)
     assert first > story.clock.now
     assert "clean" in story.due("R3")

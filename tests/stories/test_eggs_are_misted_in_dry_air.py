@@ -1,4 +1,4 @@
-"""Eggs and kept stems are misted where the air was read to be dry; of air that nobody read nothing is asked."""
+"""Eggs and kept stems are misted, twice as often where the air was read to be dry."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def test_in_dry_air_eggs_and_kept_stems_are_misted_every_day_and_a_half(story: S
     assert "mist" not in story.due("E3")
 
 
-def test_in_damp_air_or_where_nobody_read_it_they_are_not(story: Story) -> None:
+def test_in_damp_air_or_where_nobody_read_it_they_are_misted_half_as_often(story: Story) -> None:
     tell(story, BENCH)
     story.later(hours=60)
     assert "mist" not in story.due("E3")
@@ -35,12 +35,15 @@ def test_in_damp_air_or_where_nobody_read_it_they_are_not(story: Story) -> None:
     story.type("air container=E3 24 humidity=40")
     assert "mist" in story.due("E3")
     assert "mist" not in story.due("S2")
+    story.later(hours=13)
+    assert "mist" in story.due("S2")
 
 
 def test_a_reading_of_long_ago_tells_nothing(story: Story) -> None:
     tell(story, BENCH)
     story.type("air 24 humidity=42")
-    story.later(days=8)
+    story.later(days=8).type("E3 misted")
+    story.later(hours=37)
     assert "mist" not in story.due("E3")
 
 

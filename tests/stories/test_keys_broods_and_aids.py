@@ -100,7 +100,7 @@ async def test_a_count_that_is_not_all_says_which_were_counted(bench: Story) -> 
 
 
 def test_on_lines_too(bench: Story) -> None:
-    bench.later(hours=13)
+    bench.later(hours=25).type("R2 host seen plenty")
     printed = bench.plain(["20/22", "1 f", "3", "q"])
 
     told = [entry for entry in bench.on_disk() if entry["what"] == "died"]

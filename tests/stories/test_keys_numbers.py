@@ -181,7 +181,7 @@ async def test_moulted_is_one_where_larvae_have_not_moved_for_long_too(bench: St
 
 
 def test_the_plain_round_keeps_the_same_rules(bench: Story) -> None:
-    bench.later(hours=14)
+    bench.later(hours=26)
     before = len(bench.on_disk())
     printed = bench.plain(["20/22", "2", "0", "f", "", "1", "0 f", "q"])
     new = [
@@ -197,7 +197,7 @@ def test_the_plain_round_keeps_the_same_rules(bench: Story) -> None:
 
 
 def test_a_death_on_lines_is_a_key_and_a_number(bench: Story) -> None:
-    bench.later(hours=14)
+    bench.later(hours=26)
     bench.plain(["20/22", "20", "f", "1", "1", "q"])
 
     assert [

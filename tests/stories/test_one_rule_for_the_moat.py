@@ -102,7 +102,7 @@ async def test_one_look_does_not_call_a_low_moat_full(story: Story) -> None:
         C3 moat full 9 mm
         """,
     )
-    async with story.at("2027-05-02 07:05").screens() as screen:
+    async with story.at("2027-05-02 18:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("look", "C3")
         assert "moat is full" not in screen.words

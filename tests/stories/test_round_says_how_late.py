@@ -36,7 +36,7 @@ async def test_food_that_is_in_danger_is_said_so_at_the_stop_and_asked_first(ben
         assert "# in danger   food" in screen.text
         assert "in danger since 07:00" in screen.text
         assert "in danger after 47 h" in " ".join(screen.text.split())
-        assert "= urgent      clean" in screen.text
+        assert "= urgent      look" in screen.text
 
 
 async def test_what_is_only_due_makes_no_noise(bench: Story) -> None:
@@ -101,7 +101,7 @@ def test_a_round_in_which_nobody_answered_is_missed(bench: Story) -> None:
     tell(bench, "R4 host seen plenty\nR4 cleaned\nroom air 20C")
     printed = bench.plain([])
     assert any(
-        line.startswith("Why: 2 rounds missed; plan, rearing: each round") for line in printed
+        line.startswith("Why: plan, rearing, larvae with food in: once a day") for line in printed
     )
 
 

@@ -41,7 +41,10 @@ async def test_a_box_of_stems_says_how_late_its_look_is(story: Story) -> None:
         )
         row = await drawn(story, "B3")
         said.add(state)
-        assert {"due": "now", "in order": "look"}.get(state, state) in row, (state, row)
+        if state == "in order":
+            assert "look" in row or "mist" in row, row
+        else:
+            assert {"due": "now"}.get(state, state) in row, (state, row)
     assert {"late", "urgent", "in danger"} <= said
 
 

@@ -117,7 +117,7 @@ async def test_what_comes_next_is_the_first_answer_and_keeps_its_letter_under_on
     for said in ("E4 looked", "E4 looked darkening"):
         story.at("2027-05-24 08:00") if said == "E4 looked" else story.at("2027-05-25 08:00")
         tell(story, said)
-        story.later(hours=25)
+        story.later(hours=37 if said == "E4 looked" else 25)
         printed = story.plain(["20/22", "q"])
         asked = next(line for line in printed if ": hatched." in line)
         letters.append(asked.split(": hatched.")[0][-1])
@@ -133,8 +133,8 @@ async def test_a_stop_that_is_not_to_be_disturbed_says_so_first(bench: Story) ->
         assert "~ do not disturb   until Fri 07:30, since 07:30: not moving (moult?)" in above
         assert "Leave the lid on. Do not move, clean, count or mist. Look from outside." in above
         assert "clean, count, weigh: not asked before Fri 07:30" in above
-        assert rows[RULE].startswith("   What do you see through the lid?")
-        assert "Space  as before, nothing changed" in screen.text
+        assert rows[RULE].startswith("   Food left, seen through the lid?")
+        assert "Space  plenty" in screen.text
         before = len(bench.on_disk())
         await screen.press("space")
         assert {line["what"] for line in bench.on_disk()[before:]} <= {"looked", "host seen"}
@@ -177,12 +177,12 @@ async def test_down_shows_what_had_no_room_and_nothing_is_cut(bench: Story) -> N
             assert screen.text.splitlines()[RULE - 1][0] == "▔", "the rule stays where it is"
             seen += screen.text
         for label in (
-            "s  not moving",
-            "m  moulted",
-            "food: low",
-            "f  found dead",
-            "condensation",
+            "k  low",
+            "l  limp",
+            "e  bare",
+            "a  fresh set beside them",
             "why",
+            "set up for",
         ):
             assert label in seen
 

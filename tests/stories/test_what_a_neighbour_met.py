@@ -37,7 +37,7 @@ def test_a_visit_just_before_the_keeper_is_back_is_the_keepers(
 
 def test_a_hand_that_cleans_touches_none_that_does_not_move(fed: Story) -> None:
     words = " ".join(
-        fed.shell("sheet", "--to", "+2d").out.replace("[   ]", "").replace(" -- ", " ").split()
+        fed.shell("sheet", "--to", "+2d").out.replace("[   ]", "").replace("--", "").split()
     )
     assert "brush out frass; touch none that does not move." in words
 

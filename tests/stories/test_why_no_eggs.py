@@ -37,7 +37,7 @@ def change_due(story: Story) -> datetime | None:
 
 
 def test_renewing_the_plant_does_not_begin_the_wait_anew(story: Story) -> None:
-    """A keeper who follows the host rule, and renews each second day, is asked after three warm, fed days."""
+    """A keeper who follows the host rule, and renews each second day, is asked after a warm, fed day on one plant."""
     tell(story, HERS)
     begun = story.clock.now
     for day in range(1, 4):
@@ -46,7 +46,7 @@ def test_renewing_the_plant_does_not_begin_the_wait_anew(story: Story) -> None:
             story.type("K2 host out held sure", "K2 host in 'dog violet' leaf water")
     due = change_due(story)
     assert due is not None
-    assert abs(due - begun - timedelta(days=3)) < timedelta(hours=1)
+    assert abs(due - begun - timedelta(days=1)) < timedelta(hours=1)
     assert "change" in story.due("K2")
 
 
@@ -361,3 +361,18 @@ async def test_the_page_gives_one_verdict_on_the_plants(story: Story) -> None:
     assert "Your records favour marsh violet: change the host plant." in text
     assert "Nothing speaks against dog violet" not in text
     assert "is reasonable" not in text
+
+
+def test_with_a_second_plant_beside_the_next_change_waits_three_days(story: Story) -> None:
+    tell(story, HERS)
+    story.type("K2 searched 0")
+    a_day(story, "K2 searched 0")
+    assert "change" in story.due("K2")
+    story.type("K2 host in 'marsh violet' leaf water")
+    begun = story.clock.now
+    for _ in range(2):
+        a_day(story, *(f"K2 searched 0 lens on '{plant} violet'" for plant in ("dog", "marsh")))
+    assert "change" not in story.due("K2")
+    due = change_due(story)
+    assert due is not None
+    assert abs(due - begun - timedelta(days=3)) < timedelta(hours=1)

@@ -1,0 +1,99 @@
+"""A walk asks what may be lost by the next one, and no more: looks by what may happen, searches where eggs may be."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+LARVAE = """
+brood B1 taxon='Boloria dia'
+R4 set up rearing
+R4 stocked 6 L3 B1
+R4 host in violet leaf water 8 sprigs
+"""
+LAST = """
+brood B1 taxon='Boloria dia'
+R4 set up rearing
+R4 stocked 4 L5 B1
+"""
+PUPAE = """
+brood B1 taxon='Boloria dia'
+P2 set up rearing
+P2 stocked 6 L5 B1
+P2 pupated 6
+P2 changed pupation
+P2 looked
+"""
+
+
+def standing(story: Story, code: str, check: str) -> str:
+    due = story.due(code).get(check)
+    return due["standing"] if due else "ahead"
+
+
+def test_larvae_with_food_in_are_looked_at_once_a_day(story: Story) -> None:
+    tell(story, LARVAE)
+    story.type("R4 looked")
+    story.later(hours=12)
+    assert standing(story, "R4", "look") == "ahead"
+    story.later(hours=12)
+    assert standing(story, "R4", "look") == "due"
+
+
+def test_larvae_without_food_are_looked_at_each_round(story: Story) -> None:
+    tell(story, LARVAE)
+    story.type("R4 host out binned sure", "R4 looked")
+    story.later(hours=12)
+    assert standing(story, "R4", "look") != "ahead"
+
+
+def test_pupae_are_looked_at_every_day_and_a_half_until_the_first_may_emerge(story: Story) -> None:
+    tell(story, PUPAE)
+    story.later(hours=26)
+    assert standing(story, "P2", "look") == "ahead"
+    story.later(hours=11)
+    assert standing(story, "P2", "look") == "due"
+
+
+def test_once_some_may_emerge_they_are_looked_at_every_day(story: Story) -> None:
+    tell(story, PUPAE)
+    story.type("P2 expected emergence on 2027-05-11 until 2027-05-14")
+    story.at("2027-05-11 07:00").type("P2 looked")
+    story.later(hours=24)
+    assert standing(story, "P2", "look") == "due"
+
+
+def test_larval_food_on_which_one_emerged_is_not_searched_for_eggs(story: Story) -> None:
+    tell(story, LAST)
+    story.type("R4 host in violet leaf water 4 sprigs", "R4 pupated 4")
+    story.later(days=9).type("R4 emerged 1 female")
+    story.later(hours=5).type("R4 released 1 female")
+    story.later(hours=30)
+    assert "eggs" not in story.due("R4")
+
+
+def test_stems_on_which_a_female_stood_for_days_are_searched(story: Story) -> None:
+    tell(story, LAST)
+    story.type("R4 host in violet leaf water 4 sprigs", "R4 pupated 4")
+    story.later(days=9).type("R4 emerged 1 female")
+    story.later(days=2).type("R4 released 1 female")
+    story.later(hours=30)
+    assert "eggs" in story.due("R4")
+
+
+def test_misting_opens_the_lid_too(story: Story) -> None:
+    tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 stocked 20 eggs B1")
+    story.later(hours=30).type("E3 misted")
+    story.later(hours=12)
+    assert "air" not in story.due("E3")
+
+
+def test_food_put_in_by_number_lasts_as_long_as_they_eat_of_it(story: Story) -> None:
+    tell(story, LAST)
+    story.type("R4 host in violet leaf water 8 sprigs")
+    story.later(hours=13)
+    assert standing(story, "R4", "food") == "ahead"
+    story.later(hours=11)
+    assert standing(story, "R4", "food") == "due"
+    story.type("R4 host in violet leaf water 2 sprigs", "R4 host seen plenty")
+    story.later(hours=13)
+    assert standing(story, "R4", "food") == "due"
