@@ -207,6 +207,23 @@ def dead_not_laid_here(course: Course, broods: Collection[str]) -> int:
     return sum(cohort.number for cohort in others if cohort.stage != "adult")
 
 
+def _undated(mine: CourseShare) -> set[str]:
+    """The broods of which some change is not dated: nobody knows at what age their dead died."""
+    return {one.cohort.brood for one in mine.passages if one.evidence == NOT_DATED}
+
+
+def dead_at_no_known_age(course: Course, broods: Collection[str]) -> int:
+    """How many died young of broods of which some change is not dated: in no curve."""
+    mine = course.of(broods, one_by_one=True)
+    undated = _undated(mine)
+    dead = [
+        ending.cohort
+        for ending in mine.ended
+        if ending.fate in DEAD and ending.cohort.brood in undated
+    ]
+    return sum(cohort.number for cohort in dead if cohort.stage != "adult")
+
+
 def so_far(course: Course, broods: Collection[str]) -> list[str]:
     """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share
     yet``."""
@@ -378,13 +395,15 @@ def survival_to_adult(
     Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still
     young is out of sight alive; those that emerged count as alive to the end of the curve. Where it
     is known of some when they were laid, those of whom it is not stay out, and so do those of which
-    nobody knew before they hatched. None where there is no animal.
+    nobody knew before they hatched, and broods of which some change is not dated. None where there
+    is no animal.
     """
     mine = course.of(broods, one_by_one=True)
+    undated = _undated(mine)
     laid = any(entered.cohort.laid_and_seen for entered in mine.entered)
 
     def counts(cohort: Cohort) -> bool:
-        return bool(cohort.laid_and_seen) == laid
+        return bool(cohort.laid_and_seen) == laid and cohort.brood not in undated
 
     young: list[tuple[float, bool, int]] = []
     grown = 0

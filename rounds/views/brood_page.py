@@ -18,6 +18,7 @@ from rounds.tallies.stages import (
     Duration,
     StageCount,
     causes,
+    dead_at_no_known_age,
     dead_not_laid_here,
     dead_of_either,
     durations,
@@ -169,7 +170,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         "" if dead else f"survival: {none_died_words(back, broods)}",
         room,
     )
-    for text in dead:
+    for text in (*dead, *beside_the_curve(back, broods, now)):
         yield line(f"survival: {literal(text)}")
     stage_table = causes(back.course, broods)
     running = so_far(back.course, broods)
@@ -271,12 +272,22 @@ def dead_of_either_words(back: Lookback, broods: list[str]) -> list[str]:
 
 def none_died_words(back: Lookback, broods: list[str]) -> str:
     """Why there is no curve: ``none died yet``, or none of those that it would be of."""
+    undated = dead_at_no_known_age(back.course, broods)
+    if undated:
+        return f"nobody knows at what age {undated} died, for some change is not dated: in no curve"
     others = dead_not_laid_here(back.course, broods)
     return (
         f"none of those laid here died yet; {others} died that were not laid here: in no curve"
         if others
         else "none died yet"
     )
+
+
+def beside_the_curve(back: Lookback, broods: list[str], now: datetime) -> list[str]:
+    """What is to be said of those that are in no curve, where one is drawn."""
+    undated = dead_at_no_known_age(back.course, broods)
+    is_drawn = undated and brood_survival(back, broods, now) is not None
+    return [none_died_words(back, broods)] if is_drawn else []
 
 
 def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:

@@ -538,3 +538,26 @@ def test_a_mean_temperature_leaves_as_a_mean(story: Story, tmp_path: Path) -> No
     assert story.shell("export", "note", "A", str(file)).status == 0
     assert "The mean temperature there was 21.5 C, 3 May 2024 to 13 May 2024" in file.read_text()
     assert "read by hand there" not in file.read_text()
+
+
+async def test_the_dead_of_no_known_age_are_in_no_curve(story: Story, tmp_path: Path) -> None:
+    """Counts without dates give the shares of each stage, but no age: the curve is of the others."""
+    heading = "brood,species,laid,eggs,hatched,larvae,pupae,adults"
+    rows: list[list[object]] = [["A", SPECIES, "2024-05-03", 40, "2024-05-13", 36, 20, 18]]
+    path = write(tmp_path / "old.csv", heading, rows)
+    taken_in(story, path)
+    own = " ".join((await page_of(story, "code A")).split())
+    assert (
+        "survival: nobody knows at what age 22 died, for some change is not dated: in no curve"
+        in own
+    )
+    assert stages_on(await page_of(story, "code A"))["pupa"] == (20, 2)
+    rows.append(["B", SPECIES, "2023-05-03", 40, "2023-05-13", 30, None, None])
+    write(path, heading, rows)
+    taken_in(story, path)
+    both = " ".join((await page_of(story, f"taxon {SPECIES}")).split())
+    assert "40 animals, 10 died" in both
+    assert "nobody knows at what age 22 died" in both
+    file = tmp_path / "note.md"
+    assert story.shell("export", "note", "A", str(file)).status == 0
+    assert "Nobody knows at what age 22 died" in file.read_text()
