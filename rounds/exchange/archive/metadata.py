@@ -123,8 +123,8 @@ def _party(parent: ET.Element, role: str, who: str, organisation: str) -> None:
     """A person, an organisation, or a person of one; the last word of a name is taken for the
     surname."""
     party = ET.SubElement(parent, role)
-    if who:
-        *given, surname = who.split()
+    if names := who.split():
+        *given, surname = names
         name = ET.SubElement(party, "individualName")
         if given:
             _text(name, "givenName", " ".join(given))
