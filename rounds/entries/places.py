@@ -116,6 +116,9 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         )
 
 
+_MAY_CHANGE = ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier")
+
+
 class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
     """A container gets another purpose, place, lid or barrier; what is not given stays."""
 
@@ -147,6 +150,12 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
+        if all(getattr(self, name) is None for name in _MAY_CHANGE):
+            code = self.container
+            yield (
+                f"what was changed? As: {code} host changed; {code} swab changed; {code} changed"
+                " shelf=sill"
+            )
         if self.inside:
             yield from standing(bench, self.inside)
             around = bench.containers.get(self.inside)
@@ -172,7 +181,7 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
                 held.stays = (*held.stays, EarlierPlace(container.code, container.shelf, self.at))[
                     -MAX_STAYS:
                 ]
-        for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
+        for name in _MAY_CHANGE:
             value = getattr(self, name)
             if value is not None:
                 setattr(container, name, value)

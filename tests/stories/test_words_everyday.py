@@ -70,7 +70,6 @@ TAKEN = [
     ("K2 aired", {"what": "lid opened"}),
     ("K2 sprayed", {"what": "misted"}),
     ("3 ants above K2", {"what": "barrier", "shelf": "sill", "state": "breached", "ants_above": 3}),
-    ("K2 ants in", {"what": "barrier", "shelf": "sill", "state": "breached"}),
     ("moat low 4 mm", {"what": "barrier", "shelf": "sill", "state": "low", "depth_mm": 4.0}),
     ("K2 moat low 4 mm", {"what": "barrier", "shelf": "sill", "state": "low", "depth_mm": 4.0}),
     ("moat low 4 in K2", {"what": "barrier", "shelf": "sill", "state": "low", "depth_mm": 4.0}),

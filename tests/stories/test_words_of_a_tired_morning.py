@@ -119,3 +119,38 @@ def test_eggs_typed_after_two_plants_came_out_are_asked_on_which(bench: Story) -
     assert found["container"] == "E7"
     assert len(found["lots"]) == 1
     bench.type("E7 searched 2 lot=1,2")
+
+
+def test_eggs_on_a_plant_that_went_to_a_cup_are_on_that_plant_and_in_that_cup(bench: Story) -> None:
+    bench.type("K2 4 eggs on Colutea, put in E7")
+    search = next(one for one in bench.on_disk() if one["what"] == "searched")
+    assert (search["plant"], search.get("where", "")) == ("Colutea", "")
+    assert bench.desk.bench.containers["E7"].count("egg") == 4
+
+
+def test_changed_alone_is_asked_what_and_a_plant_behind_it_is_the_plant(bench: Story) -> None:
+    asked = bench.refused("K2 changed")
+    assert asked.startswith("what was changed? As: K2 host changed; K2 swab changed; K2 changed")
+    bench.type("K2 changed Colutea")
+    assert bench.on_disk()[-1]["what"] == "host in"
+    bench.type("K2 changed lid=gauze")
+
+
+def test_a_drink_and_a_search_are_two_lines(bench: Story) -> None:
+    assert "one thing a line" in bench.refused("K2 drank, no eggs")
+
+
+def test_an_ant_in_a_cup_behind_the_moat_of_its_shelf_is_told_of_the_cup_too(bench: Story) -> None:
+    bench.type("shelf set up sill moat", "K2 on sill", "K2 ant in cup")
+    barrier, note = bench.on_disk()[-2:]
+    assert (barrier["shelf"], barrier["ants_above"]) == ("sill", 1)
+    assert (note["container"], note["text"]) == ("K2", "ant in cup")
+    bench.type("K2 ants in")
+    barrier, note = bench.on_disk()[-2:]
+    assert (barrier["shelf"], barrier["state"]) == ("sill", "breached")
+    assert (note["container"], note["text"]) == ("K2", "ants in")
+    bench.type("K2 2 ants in")
+    bench.type("sill topped up 18")
+    assert bench.due("K2")["ants"]["state"] == "urgent", "until it was seen without"
+    bench.type("sill moat full")
+    assert "ants" not in bench.due("K2")

@@ -8,7 +8,8 @@ from difflib import get_close_matches
 from rounds.bench.codes import like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.names import known_plants
+from rounds.entries.entry_factory import InvalidField
+from rounds.entries.names import known_plants, named_there
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.intruders import intruder
 from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
@@ -29,6 +30,7 @@ from rounds.entries.phrase.verbs import (
 )
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
+from rounds.entries.slots import PLANT_THERE
 
 _MEASURED = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
 _IS = frozenset(
@@ -173,6 +175,10 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         return k.Air
     if asked and (found is None or asked[2] > found.length or (of_no_container and place.what)):
         ask(reader, place, asked[:2])
+    if found and found.kind == "changed" and _changes_a_plant(reader, place):
+        reader.fields |= {"plant": PLANT_THERE, "changed": True}
+        reader.place += 1
+        return k.HostIn
     if found:
         reader.fields |= found.fields
         reader.place += found.read
@@ -206,6 +212,19 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
     )
     raise PhraseProblem(f"'{word.text}' is not something that happens here{as_note}", word, near)
+
+
+def _changes_a_plant(reader: Reader, place: Subject) -> bool:
+    """Whether a plant that stands there is named behind 'changed'."""
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    there = dict.fromkeys(host.plant for host in container.hosts) if container else {}
+    for length in (3, 2, 1):
+        try:
+            if named_there(reader.said(1, length), there):
+                return True
+        except InvalidField:
+            continue
+    return False
 
 
 def _by_shelf(place: Subject, word: Word) -> type[Entry] | None:

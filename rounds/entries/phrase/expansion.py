@@ -44,6 +44,7 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "the": {},
 }
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
+_GOES_TO = "goes to"  # of a find, until it is said as a move
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 FOR_ADULTS: frozenset[Purpose] = frozenset({"holding", "laying", "pairing", "trial"})
 FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {
@@ -395,10 +396,28 @@ def _finds(
         fields | {"found": int(result), "where": where}
         for result, where in zip(others[::2], others[1::2], strict=True)
     ]
+    finds = [_brought_to(find, bench) for find in finds]
     try:
         return [_on_a_plant(find, container, bench, at) for find in finds]
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
+
+
+def _brought_to(find: dict[str, Any], bench: Bench) -> dict[str, Any]:
+    """A find with the cup that the eggs went to apart from where they were: ``on violet, put in
+    E3``."""
+    words = str(find.get("where", "")).split()
+    to = bench.at(words[-1].upper()) or bench.at(words[-1]) if words else None
+    if to is None or not find.get("found"):
+        return find
+    before = len(words) - 1
+    while before and words[before - 1].rstrip(",").casefold() in _BROUGHT:
+        before -= 1
+    where = " ".join(words[:before]).rstrip(", ")
+    if where and before == len(words) - 1:
+        return find  # a place that ends like a code
+    rest = {name: value for name, value in find.items() if name != "where"}
+    return rest | ({"where": where} if where else {}) | {_GOES_TO: to}
 
 
 def _on_which(
@@ -428,8 +447,7 @@ def _found(
     for find in finds:
         if asked := _on_which(find, container, bench, at):
             return asked
-        words = str(find.get("where", "")).split()
-        to = bench.at(words[-1]) if words and set(words[:-1]) <= _BROUGHT else None
+        to = find.pop(_GOES_TO, None)
         if to is None or container is None or to is container or not find.get("found"):
             to_record.append((k.Searched, find))
             continue
@@ -440,9 +458,7 @@ def _found(
                 f"found just now, or of those on record in {here}? As: {here} searched {number},"
                 f" then {moved}; or {moved} alone"
             )
-        to_record.append(
-            (k.Searched, {name: value for name, value in find.items() if name != "where"})
-        )
+        to_record.append((k.Searched, find))
         eggs = {"number": number, "stage": "egg", "to": to.code}
         to_record.append((k.Moved, {"container": here} | eggs))
     return to_record

@@ -14,6 +14,7 @@ from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
+from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
@@ -49,6 +50,10 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             )
         near = tuple(get_close_matches(word.lower, all_choices(described), n=3, cutoff=0.5))
         here = reader.fields.get("container", "K4")
+        if begins_what_happened(reader, reader.words.index(word) - reader.place):
+            raise PhraseProblem(
+                f"'{word.text}' begins another thing that happened: one thing a line", word
+            )
         if described.name == "drank":
             raise PhraseProblem(
                 f"did she drink, or was it only offered? As: {here} drank; or {here} offered"

@@ -51,6 +51,7 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     steps = 1 if number else 0
     if reader.said(steps, 1) not in ("ant", "ants"):
         return None
+    one = reader.said(steps, 1) == "ant"
     steps += 1
     if not number and (number := number_of(reader.ahead(steps))):
         steps += 1
@@ -74,6 +75,11 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
         ask(reader, place, ("how does the moat stand? As: {0} moat full 2 below", ("barrier",)))
     if above:
         reader.fields["state"] = "breached"
+        number = number or ("1" if one else "")
+    if place.codes and reader.said(0, 1) and where in ("in", "inside"):  # the moat is its shelf's
+        reader.aside = " ".join(
+            word.text for step in range(steps) if (word := reader.ahead(step)) is not None
+        )
     if number:
         reader.fields["ants_above" if above else "ants_below"] = int(number)
     reader.place += steps
