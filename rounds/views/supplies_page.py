@@ -37,6 +37,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     result = supplies(bench, moment, dues)
     measures = measures_of(bench.settings)
     when = clock(result.round_begins, moment.now, moment.zone)
+    begun = result.round_begins <= moment.now
     lines = [
         line(
             Cell("supplies", "strong"),
@@ -44,7 +45,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
         )
     ]
     for heading, needs in (
-        (f"for the round of {when}", result.coming),
+        (f"for the round {'that is on since' if begun else 'at'} {when}", result.coming),
         ("for tomorrow", result.tomorrow),
     ):
         lines += [line(""), line(Cell(heading, "strong"))]
