@@ -63,11 +63,13 @@ ALLOWED: dict[str, str] = {
     "checks/wings.py": "what answers it, as each check says",
     "exchange/archive/measurements.py": "what is a measurement in Darwin Core",
     "exchange/archive/occurrences.py": "what is an occurrence in Darwin Core",
+    "exchange/permit_return.py": "what a permit's return counts",
     "exchange/tables_in/columns.py": "fields of an old table, in words of which some are those of kinds",
     "exchange/tables_in/event_rows.py": "what happened, in words of which some are those of kinds",
     "exchange/tables_in/record.py": "what became of them, by the words of old tables",
     "tallies/journal.py": "of which kinds looking back keeps the line itself",
     "tallies/tallies.py": "which tally follows which of those lines",
+    "views/key_page.py": "actions in their order on a page, of which some record what they are called",
     "views/keys.py": "keys of actions, of which some record what they are called",
 }
 
