@@ -13,7 +13,8 @@ from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, examine
 from rounds.shell.open_book import PercentDone, in_words
-from rounds.views.words import json_safe, literal
+from rounds.views.json_out import as_json
+from rounds.views.words import literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
 MAX_LINES = 60  # of findings; --json has them all
@@ -29,14 +30,7 @@ def check(options: argparse.Namespace) -> int:
         return 1
     report = examine(folder, "", system_clock(), PercentDone("reading the book"))
     if options.json:
-        print(
-            json_safe(
-                msgspec.json.format(
-                    msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}),
-                    indent=1,
-                ).decode()
-            )
-        )
+        print(as_json("check", {"book": str(folder), **msgspec.to_builtins(report)}))
     else:
         print(
             f"{count(report.files, 'file')}, {count(report.lines, 'line')},"

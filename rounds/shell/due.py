@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import re
 import sys
@@ -15,9 +14,10 @@ from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
 from rounds.checks.worth import worth_of
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
+from rounds.views.json_out import as_json
 from rounds.views.plain import due_lines, due_now
 from rounds.views.states import state_of
-from rounds.views.words import json_safe, literal
+from rounds.views.words import literal
 
 MAX_AHEAD = timedelta(days=3_660)
 _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
@@ -49,8 +49,13 @@ def due(options: argparse.Namespace) -> int:
     dues = due_now(desk.dues(), moment, within)
     if options.json:
         print(
-            json_safe(
-                json.dumps([as_data(desk, one) for one in dues], ensure_ascii=False, indent=1)
+            as_json(
+                "due",
+                {
+                    "now": moment.now.astimezone(desk.zone).isoformat(),
+                    "whole": not has_gaps,
+                    "due": [as_data(desk, one) for one in dues],
+                },
             )
         )
     else:

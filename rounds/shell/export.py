@@ -95,8 +95,7 @@ def _source(chosen: Export, options: argparse.Namespace, book: Path) -> tuple[So
     """What it is written from, and whether the book could be read wholly."""
     exact = bool(chosen.places and options.exact_localities and _is_meant(options))
     desk = open_desk(book, keeper=options.by, may_begin=False)
-    out = sys.stderr if options.file == STANDARD_OUTPUT else sys.stdout
-    is_whole = not tell_gaps(desk, out)
+    is_whole = not tell_gaps(desk)
     return Source(desk, exact=exact, progress=telling(sys.stderr)), is_whole
 
 

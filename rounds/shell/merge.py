@@ -17,7 +17,8 @@ from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import MergeReport
 from rounds.exchange.merge import merge as take_in
 from rounds.shell.open_book import PercentDone
-from rounds.views.words import json_safe, literal
+from rounds.views.json_out import as_json
+from rounds.views.words import literal
 
 MAX_LINES = 30  # of each sort
 
@@ -38,7 +39,7 @@ def merge(options: argparse.Namespace) -> int:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     if options.json:
-        print(json_safe(msgspec.json.format(msgspec.json.encode(merged), indent=1).decode()))
+        print(as_json("merge", msgspec.to_builtins(merged)))
     else:
         sys.stdout.writelines(f"{literal(line)}\n" for line in told(merged))
     return 0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import re
 import sys
@@ -25,7 +24,8 @@ from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.exchange.tables_in.sheet import as_text
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.open_book import open_desk, tell_gaps
-from rounds.views.words import age, json_safe, literal
+from rounds.views.json_out import as_json
+from rounds.views.words import age, literal
 
 MAX_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
@@ -89,13 +89,7 @@ def _temperatures(options: argparse.Namespace) -> int:
         if not isinstance(outcome, Recorded):
             return _refused(outcome.line)
     if options.json:
-        print(
-            json_safe(
-                json.dumps(
-                    told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1
-                )
-            )
-        )
+        print(as_json("temperatures", told.data(outcome, dry_run=options.dry_run)))
     else:
         sys.stdout.writelines(
             f"{literal(line)}\n" for line in told.lines(outcome, dry_run=options.dry_run)
@@ -180,7 +174,7 @@ def _take_days(
             "new": taken,
             "dry_run": options.dry_run,
         }
-        lines = [json_safe(json.dumps(told, ensure_ascii=False, indent=1))]
+        lines = [as_json("temperatures", told)]
     sys.stdout.writelines(f"{line if options.json else literal(line)}\n" for line in lines)
     return 0
 

@@ -91,7 +91,7 @@ def test_due_prints_what_is_due_and_exits_with_1_when_asked_and_late(book: Path)
     assert "L2" in done.stdout
     assert "drink" in done.stdout
 
-    as_data = json.loads(rounds("due", "--json", "--within", "2d", book=book).stdout)
+    as_data = json.loads(rounds("due", "--json", "--within", "2d", book=book).stdout)["due"]
     drink = next(one for one in as_data if one["check"] == "drink")
     assert drink["where"] == "L2"
     assert {

@@ -234,8 +234,7 @@ class Story:
 
     def due(self, container: str = "") -> dict[str, dict[str, Any]]:
         """What ``rounds due --json`` lists of a container (or of all), by check."""
-        listed = json.loads(self.shell("due", "--json", "--within", "0h").out)
-        rows = listed if isinstance(listed, list) else listed["due"]
+        rows = json.loads(self.shell("due", "--json", "--within", "0h").out)["due"]
         return {row["check"]: row for row in rows if not container or row.get("where") == container}
 
     def on_disk(self) -> list[dict[str, Any]]:

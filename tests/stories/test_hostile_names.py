@@ -160,7 +160,7 @@ def test_json_escapes_them_and_is_the_same_data(hostile: Story, arguments: tuple
     data = json.loads(ran.out)
     if arguments[0] == "due":
         signs = hostile.signs  # type: ignore[attr-defined]
-        assert f"Q{signs}K2" in {row["where"] for row in data}
+        assert f"Q{signs}K2" in {row["where"] for row in data["due"]}
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,7 @@ async def pane(story: Story, code: str) -> str:
 
 def drinking(story: Story, code: str) -> tuple[str, str]:
     """How pressing the drink of a container is, and its arithmetic, which says since when it counts."""
-    rows = json.loads(story.shell("due", "--json", "--within", "24h").out)
+    rows = json.loads(story.shell("due", "--json", "--within", "24h").out)["due"]
     row = next(row for row in rows if (row["where"], row["check"]) == (code, "drink"))
     return row["standing"], row["arithmetic"]
 

@@ -234,7 +234,7 @@ def test_helpers_boxes_are_what_the_due_list_shows_at_each_visit(story: Story) -
         ["2027-05-02 19:00", "2027-05-03 07:00", "2027-05-03 19:00", "2027-05-04 07:00"]
     ):
         story.at(visit)
-        rows = json.loads(story.shell("due", "--json", "--within", "3h").out)
+        rows = json.loads(story.shell("due", "--json", "--within", "3h").out)["due"]
         listed = {row["check"] for row in rows if row["where"] == "R2"}
         assert ("look" in listed, "food" in listed) == (looks[number], feeds[number]), visit
         if looks[number]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any, TextIO
 
@@ -15,7 +14,8 @@ from rounds.views.calculations.frame import (
     named,
     work_out,
 )
-from rounds.views.words import json_safe, literal
+from rounds.views.json_out import as_json
+from rounds.views.words import literal
 
 
 def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
@@ -43,7 +43,7 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
         print(f"rounds: {literal(str(refused))}", file=err)
         return 1
     lines = (
-        [json_safe(json.dumps(data(calculation, values, worked), ensure_ascii=False, indent=1))]
+        [as_json("calc", data(calculation, values, worked))]
         if as_data
         else told(calculation, values, worked)
     )
