@@ -20,6 +20,7 @@ from rounds.exchange.document import (
     Section,
     rights_section,
 )
+from rounds.exchange.localities import Locality
 from rounds.exchange.permits import DEFERS, permit_words
 from rounds.exchange.pins import coordinates
 from rounds.exchange.source import Source
@@ -82,7 +83,7 @@ def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
                 source.name_of(one.code),
                 ", ".join(word for word in (one.sex, one.stage) if word),
                 _day(source, one.caught) if one.caught else NOT_SAID,
-                ", ".join(p for p in (place.place, place.province, place.country) if p) or NOT_SAID,
+                _where(place),
                 coordinates(place) or NOT_SAID,
                 source.full_name(one.collector) or NOT_SAID,
                 fate,
@@ -92,6 +93,12 @@ def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
     heads = ("code", "species", "what", "caught", "place", "coordinates", "by", "fate")
     reserve = [f"{why.capitalize()}." for why in dict.fromkeys(withheld) if why]
     return (DocumentTable(heads, tuple(rows)), *reserve)
+
+
+def _where(place: Locality) -> str:
+    """The place with its region; withheld where it is."""
+    exact = place.place or ("withheld" if place.withheld else "")
+    return ", ".join(part for part in (exact, place.province, place.country) if part) or NOT_SAID
 
 
 def _reared(source: Source, broods: list[str]) -> tuple[Part, ...]:

@@ -157,6 +157,15 @@ def test_a_permits_return_says_what_was_taken_and_became_of_it(
     assert "1 of 3 females" in (tmp_path / "p.md").read_text()
 
 
+def test_a_withheld_place_is_told_as_withheld_not_as_missing(story: Story) -> None:
+    under_a_permit(story, "protected")
+    (taken,) = tables_in(exported(story, "permit", "P-12", "-", "--as", "md"))[
+        "Taken from the wild"
+    ]
+    assert taken["place"] == "withheld"
+    assert taken["coordinates"].startswith("51.95 N 0.25 E")
+
+
 @pytest.mark.parametrize(
     "words",
     [
