@@ -20,8 +20,8 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from importlib.resources import files
 from math import inf, log
+from pathlib import Path
 from statistics import median
 from typing import Literal
 
@@ -140,7 +140,7 @@ class SpeciesConstants:
 def published() -> tuple[Constants, ...]:
     """Every row that ships, in the order of the file; a row of durations alone has a constant of
     nought."""
-    text = files("rounds.biology").joinpath("thermal_constants.csv").read_text(encoding="utf-8")
+    text = Path(__file__).with_suffix(".csv").read_text(encoding="utf-8")
     return tuple(_row(row) for row in csv.DictReader(text.splitlines()))
 
 

@@ -20,7 +20,14 @@ from typing import cast
 
 import msgspec
 
-from rounds.bench.incremental_fold import PersistedFold, Sealed, Snapshot, bytes_of, entries_of
+from rounds.bench.incremental_fold import (
+    PersistedFold,
+    Sealed,
+    Snapshot,
+    bytes_of,
+    entries_of,
+    packed,
+)
 from rounds.daybook.lines import (
     Piece,
     Position,
@@ -99,6 +106,7 @@ class Checkpoint:
     def __init__(self, folder: Path, writer: Writer) -> None:
         self.folder = folder
         self._writer = writer
+        self._packed: dict[int, tuple[Sealed, Sealed]] = {}  # by identity: as it was, and packed
 
     @property
     def path(self) -> Path:
@@ -119,7 +127,7 @@ class Checkpoint:
         return persisted_fold, CheckpointContents(
             {name: _mark(proof) for name, proof in head.proofs.items()},
             head.problems,
-            tuple(entries_of(head.ahead)),
+            tuple(entries_of(bytes(head.ahead))),
         )
 
     def _parsed(self, data: bytes) -> tuple[_Head, PersistedFold] | None:
@@ -158,11 +166,19 @@ class Checkpoint:
         try:
             secret = self._writer.keep_secret()
             if secret:
-                self._write(_file(kept, taken, secret))
+                self._write(_file(self._small(kept), taken, secret))
                 self._forget_former()
         except OSError:
             return False
         return bool(secret)
+
+    def _small(self, kept: PersistedFold) -> PersistedFold:
+        """The same with its snapshots packed; each is packed once."""
+        known = self._packed
+        self._packed = {id(one): known.get(id(one)) or (one, _packed(one)) for one in kept.sealed}
+        sealed = tuple(self._packed[id(one)][1] for one in kept.sealed)
+        base = msgspec.structs.replace(kept.base, bench=packed(kept.base.bench))
+        return msgspec.structs.replace(kept, sealed=sealed, base=base)
 
     def _forget_former(self) -> None:
         """Take away those of names under which it writes no longer."""
@@ -254,6 +270,11 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
 
 def _proof(mark: ReadMark) -> Proof:
     return Proof(mark.offset, mark.number, mark.print, mark.all_pieces(), mark.stamp)
+
+
+def _packed(sealed: Sealed) -> Sealed:
+    before = msgspec.structs.replace(sealed.before, bench=packed(sealed.before.bench))
+    return Sealed(before, packed(sealed.entries))
 
 
 def _parts(kept: PersistedFold) -> Iterator[bytes]:

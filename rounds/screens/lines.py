@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from textual.color import Color
 from textual.content import Content
+from textual.css.styles import RulesMap
 from textual.filter import LineFilter
+from textual.selection import Selection
+from textual.strip import Strip
+from textual.style import Style
+from textual.visual import RenderOptions, Visual
 from textual.widgets import Static
 
 from rounds.views.actions import Action, sign_of
@@ -66,10 +72,93 @@ def _harmless(text: str) -> str:
     return "".join("?" * cell_len(sign) if is_obeyed(sign) else sign for sign in text)
 
 
+class PageOfLines(Visual):
+    """Lines of which only those are drawn that are seen: of a page of thousands some twenty."""
+
+    def __init__(self, parts: Sequence[Content]) -> None:
+        self._parts = parts
+        self._rows_at: tuple[int, list[tuple[int, int]]] = (-1, [])
+
+    def __str__(self) -> str:
+        return self.whole.plain
+
+    @property
+    def whole(self) -> Content:
+        """All of it as one text."""
+        return Content("\n").join(self._parts)
+
+    def _rows(self, rules: RulesMap, width: int) -> list[tuple[int, int]]:
+        """For each row which line it is of, and its place in that."""
+        if self._rows_at[0] != width:
+            rows = [
+                (position, row)
+                for position, part in enumerate(self._parts)
+                for row in range(
+                    1 if part.cell_length <= width else max(1, part.get_height(rules, width))
+                )
+            ]
+            self._rows_at = width, rows
+        return self._rows_at[1]
+
+    def get_height(self, rules: RulesMap, width: int) -> int:
+        """How many rows it takes."""
+        return len(self._rows(rules, width))
+
+    def get_optimal_width(self, rules: RulesMap, container_width: int) -> int:
+        """The cells of its longest line."""
+        return max((part.cell_length for part in self._parts), default=0)
+
+    def get_minimal_width(self, rules: RulesMap) -> int:
+        """The cells of its longest word."""
+        return max((part.get_minimal_width(rules) for part in self._parts), default=0)
+
+    def render_strips(
+        self, width: int, height: int | None, style: Style, options: RenderOptions
+    ) -> list[Strip]:
+        """Its rows, each drawn when it is asked for; all at once where a part is selected."""
+        if not width:
+            return []
+        if options.selection is not None:
+            return self.whole.render_strips(width, height, style, options)
+
+        def drawn(position: int) -> list[Strip]:
+            return self._parts[position].render_strips(width, None, style, options)
+
+        return DrawnWhenSeen(self._rows(options.rules, width)[:height], drawn)
+
+
+class DrawnWhenSeen(list[Strip]):
+    """Rows of text that are drawn one by one when they are asked for."""
+
+    def __init__(
+        self, rows: Sequence[tuple[int, int]], drawn: Callable[[int], list[Strip]]
+    ) -> None:
+        super().__init__()
+        self._rows, self._drawn = rows, drawn
+        self._known: dict[int, list[Strip]] = {}
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def __iter__(self) -> Iterator[Strip]:
+        return (self[place] for place in range(len(self)))
+
+    def __getitem__(self, place: Any) -> Any:
+        if isinstance(place, slice):
+            return [self[one] for one in range(*place.indices(len(self)))]
+        position, row = self._rows[place]
+        known = self._known.get(position)
+        if known is None:
+            known = self._known[position] = self._drawn(position)
+        return known[row]
+
+
 class Lines(Static):
     """Some lines of running text."""
 
+    auto_links = False  # there are none, and looking for them would draw all of it
     _lines: Sequence[Line] = ()
+    _width = 0  # for which they were wrapped
 
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines."""
@@ -79,12 +168,17 @@ class Lines(Static):
 
     def on_resize(self) -> None:
         """Wrap anew."""
-        self._draw()
+        if self.content_size.width != self._width:
+            self._draw()
 
     def _draw(self) -> None:
-        width = self.content_size.width
-        whole = Content("\n").join(part for line in self._lines for part in wrapped(line, width))
-        self.update(whole, layout=self.styles.height is None or self.styles.height.is_auto)
+        width = self._width = self.content_size.width
+        page = PageOfLines([part for line in self._lines for part in wrapped(line, width)])
+        self.update(page, layout=self.styles.height is None or self.styles.height.is_auto)
+
+    def get_selection(self, selection: Selection) -> tuple[str, str] | None:
+        """The words that are selected."""
+        return selection.extract(str(self.visual)), "\n"
 
 
 class KeysLine(Static):
