@@ -53,7 +53,7 @@ PAGES: dict[str, tuple[Sequence[str], str]] = {  # the keys before, and the one 
     "batches": ((), "8"),
     "coming": ((), "."),
     "coming, outcomes": ((".",), "c"),
-    "card, of a page": (("\x1b[C",), "\x1b[C"),
+    "card, of a page": ((END, *(UP,) * 14, "\x1b[C"), "\x1b[C"),
     "learned": ((), "6"),
     "overdue": ((), "v"),
     "daybook": ((), "y"),
@@ -155,6 +155,7 @@ def pages(book: Path, name: str, times: int) -> None:
                     here.key(sign)
                     time.sleep(BETWEEN_KEYS_S)
                 answers.append(here.key(key))
+                assert answers[-1].size, f"{page}: nothing was drawn"
                 time.sleep(BETWEEN_KEYS_S)
                 back(here)
             told(f"{name}, {page}: the first time, last byte", lasts(answers[:1]), 100)
@@ -219,7 +220,7 @@ def shell(book: Path, name: str, times: int) -> None:
     of = ("--book", str(book))
     commands: dict[str, Callable[[], float]] = {
         "rounds due": lambda: ran("-m", "rounds", "due", *of),
-        "rounds log": lambda: ran("-m", "rounds", "log", "note", "the sill is dry", *of),
+        "rounds log": lambda: ran("-m", "rounds", "log", *of, "note", "the sill is dry"),
     }
     for said, command in commands.items():
         command()
