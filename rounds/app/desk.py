@@ -9,6 +9,7 @@ import contextlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time, tzinfo
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import msgspec
@@ -316,8 +317,10 @@ class Desk:
         last = entries[-1]
         check = getattr(last, "check", "")
         if check and check not in CHECKS:
-            known = ", ".join(known_check.label for known_check in CHECKS.values())
-            return f"no check is called {check}; there are {known}"
+            labels = [known_check.label for known_check in CHECKS.values()]
+            near = get_close_matches(check, labels, n=3)
+            perhaps = f"perhaps {' or '.join(near)}" if near else f"there are {', '.join(labels)}"
+            return f"no check is called {check}; {perhaps}"
         if isinstance(last, CrossedOut) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
         if isinstance(last, CrossedOut) and last.entry in self.struck:

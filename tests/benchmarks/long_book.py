@@ -47,8 +47,7 @@ def comes_to_pass(
     if purpose == "laying" and walk >= A_FIND:
         found = turn % A_FIND
         if not found:
-            yield k.Searched, {"found": 6}
-            yield k.Stocked, {"brood": f"Q{place}/A", "stage": "egg", "number": 6}
+            yield k.Searched, {"found": 6, "brood": f"Q{place}/A"}
         elif found == TO_HATCH and walk >= A_FIND + TO_HATCH:
             yield k.Hatched, {"number": 6}
         elif found == TO_GO and walk >= A_FIND + TO_GO:
