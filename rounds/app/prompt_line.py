@@ -22,6 +22,7 @@ from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
+from rounds.entries.phrase.verbs import INSTAR
 from rounds.entries.validation import advice
 from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at
@@ -61,8 +62,8 @@ def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | UnclearTime:
 
 def as_meant(desk: Desk, text: str, begun: str) -> str:
     """A line typed after the prompt had begun it: without that code where what was typed names one
-    by itself."""
-    return without_begun(
+    by itself, also one that does not stand yet."""
+    meant = without_begun(
         text,
         begun,
         now=desk.now(),
@@ -71,6 +72,13 @@ def as_meant(desk: Desk, text: str, begun: str) -> str:
         shelves=list(desk.bench.shelves),
         bench=desk.bench,
     )
+    behind = text.strip().removeprefix(begun.strip()).strip() if begun.strip() else ""
+    if meant != text or not like_codes(behind.partition(" ")[0]):
+        return meant
+    if not isinstance(_line(desk, text), Refusal):
+        return text
+    of_instar = INSTAR.match(behind.partition(" ")[0].casefold())
+    return text if of_instar and isinstance(_line(desk, behind), Refusal) else behind
 
 
 def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
@@ -108,7 +116,9 @@ def _is_undo(desk: Desk, text: str) -> bool:
     return words[-1:] == ["undo"] and (len(words) == 1 or (len(words) == 2 and words[0] in codes))
 
 
-def _line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
+def _line(
+    desk: Desk, text: str, at: datetime | None = None
+) -> tuple[Draft, list[Saying]] | Refusal:
     """A typed line as it was read, and what it says."""
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):

@@ -30,6 +30,24 @@ _DAY_LIKE = re.compile(
 _AGO = re.compile(
     r"^(half an|half|an|a|\d+(?:[.,]\d+)?) ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$"
 )
+# A part of a day as it is said, its day, and an hour of it for an example.
+_PARTS_OF_DAY = {
+    "this morning": ("today", "7:20"),
+    "this afternoon": ("today", "15:30"),
+    "this evening": ("today", "19:30"),
+    "tonight": ("today", "22:10"),
+    "last evening": ("yesterday", "19:30"),
+    "last night": ("yesterday", "22:10"),
+    "yesterday morning": ("yesterday", "7:20"),
+    "yesterday afternoon": ("yesterday", "15:30"),
+    "yesterday evening": ("yesterday", "19:30"),
+    "yesterday night": ("yesterday", "22:10"),
+    "overnight": ("yesterday", "22:10"),
+}
+_HOUR = re.compile(r"^(\d{1,2})(?::([0-5]\d))?$")
+_BEFORE_AN_HOUR = frozenset({"at", "about", "around", "by"})
+_NIGHT_ENDS_H = 6  # an hour of the night before it is of the next morning
+_NAMES_A_TIME_ENDS = frozenset({"", "found_on", "plant", "place", "taxon", "where"})
 _ROMAN_MONTHS = frozenset(
     {"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}
 )
@@ -44,6 +62,73 @@ def without_at(word: Word) -> Word:
         and (is_time_word(rest) or is_weekday(rest) or rest.isdecimal())
     )
     return Word(rest, word.at + 1) if is_time else word
+
+
+def as_times_of_day(words: list[Word]) -> list[Word]:
+    """The words with ``last night at 22:10`` as ``yesterday 22:10``, ``this morning at 7`` as
+    ``today 7:00``, ``at 7:20`` as ``7:20``, and without ``just now`` at their end."""
+    result: list[Word] = []
+    place = 0
+    while place < len(words):
+        if place and [word.lower for word in words[place:]] == ["just", "now"]:
+            break
+        word, rest = words[place], words[place + 1 :]
+        part, length = part_of_day(words[place : place + 2])
+        behind = words[place + length :] if part else rest
+        at = 1 if behind and not behind[0].quoted and behind[0].lower in _BEFORE_AN_HOUR else 0
+        hour = behind[at].lower if behind[at:] and not behind[at].quoted else ""
+        if part and _HOUR.match(hour) and (at or ":" in hour):
+            result += _of_day(part, hour, word.at)
+            place += length + at + 1
+        elif part and result and not result[-1].quoted and CLOCK.match(result[-1].lower):
+            result[-1:] = _of_day(part, result[-1].lower, result[-1].at)
+            place += length
+        else:
+            is_at = word.lower == "at" and not word.quoted and not part
+            if not (is_at and rest and not rest[0].quoted and CLOCK.match(rest[0].lower)):
+                result.append(word)
+            place += 1
+    return result
+
+
+def part_of_day(words: list[Word]) -> tuple[str, int]:
+    """The part of a day that words begin with, and of how many words it is; '' where none does."""
+    for length in (2, 1):
+        text = " ".join(word.lower for word in words[:length] if not word.quoted)
+        if len(words) >= length and text in _PARTS_OF_DAY:
+            return text, length
+    return "", 0
+
+
+def _of_day(part: str, hour: str, at: int) -> list[Word]:
+    """A part of a day and an hour in it, counted to twelve or to 24, as the words of a time."""
+    day, _ = _PARTS_OF_DAY[part]
+    found = _HOUR.match(hour)
+    assert found is not None
+    number = int(found[1])
+    of_night = part.endswith("night")
+    if of_night and number < _NIGHT_ENDS_H:
+        day = "today"
+    elif not part.endswith("morning") and number < 12:
+        number += 12
+    return [Word(day, at), Word(f"{number}:{found[2] or '00'}", at)]
+
+
+def ask_the_hour(reader: Reader) -> None:
+    """A part of a day without its hour is no time, and no part of a name either.
+
+    Raises:
+        Trouble: at what time it was.
+    """
+    words = [word for step in range(2) if (word := reader.ahead(step)) is not None]
+    part, _ = part_of_day(words)
+    if not part:
+        return
+    day, hour = _PARTS_OF_DAY[part]
+    raise PhraseProblem(
+        f"{part} at what time? In place of '{part}' say it as: {day} {hour}",
+        reader.word,
+    )
 
 
 def as_spans(words: list[Word]) -> list[Word]:
@@ -71,6 +156,8 @@ def as_spans(words: list[Word]) -> list[Word]:
 
 
 def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
+    if reader.flow in _NAMES_A_TIME_ENDS:
+        ask_the_hour(reader)
     following = reader.ahead(1)
     wanted = next(
         (
@@ -144,6 +231,7 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
 def read_time_first(reader: Reader) -> None:
     """A time before what happened: ``at 7:20 W4 drank``, ``W4 yesterday 18:10 drank``, ``7:20: K2
     drank``."""
+    ask_the_hour(reader)
     steps = 1 if reader.said(0, 1) in ("at", "on") else 0
     word, following = reader.ahead(steps), reader.ahead(steps + 1)
     if word is None or word.quoted or following is None:

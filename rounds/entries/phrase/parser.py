@@ -10,7 +10,13 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
-from rounds.entries.phrase.dates import as_spans, read_time_word, read_when, without_at
+from rounds.entries.phrase.dates import (
+    as_spans,
+    as_times_of_day,
+    read_time_word,
+    read_when,
+    without_at,
+)
 from rounds.entries.phrase.fields import (
     read_batch,
     read_choice,
@@ -146,7 +152,7 @@ def _reader(
     by_code = {code.casefold(): code for code in codes}
     by_shelf = {shelf.casefold(): shelf for shelf in shelves}
     return Reader(
-        as_spans([without_at(word) for word in cut(spoken)]),
+        as_times_of_day(as_spans([without_at(word) for word in cut(spoken)])),
         now,
         zone,
         by_code,

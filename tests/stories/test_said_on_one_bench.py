@@ -1,0 +1,101 @@
+"""Lines as a keeper says them at one bench: times behind a plant, a code behind another, and who is counted, missing or drank."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+SPECIES = "Callophrys arenosa"
+
+
+async def typed_behind(story: Story, code: str, line: str) -> str:
+    """Type a line in the prompt that opens with a code; what the message line says then."""
+    async with story.screens() as screen:
+        screen.highlight(code)
+        await screen.press("t")
+        await screen.pilot.press(*("space" if letter == " " else letter for letter in line))
+        await screen.press("enter")
+        return screen.message
+
+
+async def test_a_new_cup_typed_behind_the_one_begun_is_the_one_meant(story: Story) -> None:
+    story.at("2027-06-01 07:00").type(f"K7 2 females {SPECIES} on blackthorn")
+    await typed_behind(story, "K7", f"K8 1 female {SPECIES} on gorse")
+    assert story.desk.bench.containers["K8"].females == 1
+    assert [host.plant for host in story.desk.bench.containers["K8"].hosts] == ["gorse"]
+    assert story.desk.bench.containers["K7"].females == 2
+
+
+@pytest.mark.parametrize("line", ["K8 2 females", "K8 Callophrys female", "K8"])
+async def test_what_is_refused_of_a_new_cup_never_leads_to_a_note_of_another(
+    story: Story, line: str
+) -> None:
+    story.at("2027-06-01 07:00").type(f"K7 2 females {SPECIES} on blackthorn")
+    told = await typed_behind(story, "K7", line)
+    assert "K8" in told
+    assert "note" not in told
+
+
+async def test_an_instar_behind_a_cup_is_no_cup(story: Story) -> None:
+    story.at("2027-06-01 07:00").type("K7 8 L2 Callophrys arenosa on gorse")
+    assert "how many are in L3 now? As: K7 moulted" in await typed_behind(story, "K7", "L3")
+
+
+@pytest.fixture
+def laying(story: Story) -> Story:
+    """Two cups of females on the morning of the third day."""
+    story.at("2027-06-01 07:00")
+    tell(story, f"K7 2 females {SPECIES} on blackthorn\nK2 2 females {SPECIES} on gorse")
+    return story.at("2027-06-03 08:30")
+
+
+@pytest.mark.parametrize(
+    ("line", "at"),
+    [
+        ("K2 6 eggs on gorse last night at 22:10", "2027-06-02T22:10"),
+        ("K2 6 eggs on gorse last night at 10", "2027-06-02T22:00"),
+        ("K2 6 eggs on gorse last night 1:30", "2027-06-03T01:30"),
+        ("K2 6 eggs last night 22:10 on gorse", "2027-06-02T22:10"),
+        ("K2 6 eggs on gorse 22:10 last night", "2027-06-02T22:10"),
+        ("K2 last night at 22:10 6 eggs on gorse", "2027-06-02T22:10"),
+        ("K2 searched 6 on gorse yesterday evening 7:30", "2027-06-02T19:30"),
+        ("K2 searched 6 on gorse this morning at 7", "2027-06-03T07:00"),
+        ("K2 searched 6 on gorse at 7:15", "2027-06-03T07:15"),
+        ("K2 searched 6 on gorse just now", "2027-06-03T08:30"),
+    ],
+)
+def test_a_time_behind_a_plant_is_a_time(laying: Story, line: str, at: str) -> None:
+    laying.type(line)
+    found = next(entry for entry in laying.on_disk() if entry["what"] == "searched")
+    assert found["at"].startswith(at), found
+    assert (found["plant"], found.get("where")) == ("gorse", None)
+    assert found["found"] == 6
+
+
+@pytest.mark.parametrize(
+    ("line", "asked"),
+    [
+        ("K7 3 eggs on blackthorn last night", "last night at what time?"),
+        ("K7 searched 2 on blackthorn this morning", "this morning at what time?"),
+        ("K7 searched 2 yesterday evening on blackthorn", "yesterday evening at what time?"),
+        ("K7 last night 3 eggs", "last night at what time?"),
+        ("K7 drank overnight", "overnight at what time?"),
+    ],
+)
+def test_a_part_of_a_day_without_its_hour_is_asked_about(
+    laying: Story, line: str, asked: str
+) -> None:
+    before = laying.on_disk()
+    told = laying.refused(line)
+    assert told.startswith(asked)
+    time = told.rpartition("as: ")[2]
+    assert laying.on_disk() == before
+    laying.type(line.replace(asked.removesuffix(" at what time?"), time))
+
+
+def test_free_words_may_have_a_part_of_a_day(laying: Story) -> None:
+    laying.type("K7 note she sat still last night")
+    assert laying.on_disk()[-1]["text"] == "she sat still last night"
+    laying.type("K7 drank -- seen last night")
+    assert any(entry.get("text") == "seen last night" for entry in laying.on_disk())
