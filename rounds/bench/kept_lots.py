@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -13,8 +13,12 @@ if TYPE_CHECKING:
     from rounds.entries.hosts import HostOut
 
 ALL = "all"
+KEPT = "kept"  # the kept stems, said without a number; 'kept violet' are those of one plant
 MAX_AT_ONCE = 100
 _RANGE = re.compile(r"^(\d{1,3})[-\u2013](\d{1,3})$")
+_KEPT = ("old", "kept", "held")
+_STEMS = ("stem", "stems", "sprig", "sprigs", "cutting", "cuttings", "shoot", "shoots")
+_ARTICLES = ("the", "her", "its", "their", "all")
 # A search belongs to the stems that come out, or came out, this near to it; our estimate.
 SAME_STOP = timedelta(minutes=30)
 
@@ -73,6 +77,45 @@ def names_meant(container: Container, said: Sequence[str]) -> tuple[str, ...]:
         return tuple(held.lot for held in container.held)
     numbered = {str(held.number): held.lot for held in container.held}
     return tuple(numbered.get(number, number) for word in said for number in _numbers(word))
+
+
+def kept_by_words(text: str, plants: Iterable[str] = ()) -> str:
+    """Kept stems in a keeper's own words, as a lot is named: ``kept`` for ``the old stems``, ``kept
+    gorse`` for ``old gorse`` where that is one of the plants; empty where none are meant."""
+    words = text.casefold().rstrip(",.").split()
+    if words and words[0] in _ARTICLES:
+        del words[0]
+    if len(words) < 2 or words[0] not in _KEPT:
+        return ""
+    rest = " ".join(words[1:])
+    if rest in _STEMS:
+        return KEPT
+    plant = next((one for one in plants if one.casefold() == rest.removesuffix(" stems")), "")
+    return f"{KEPT} {plant}" if plant else ""
+
+
+def called_kept(
+    bench: Bench, container: Container, names: Sequence[str]
+) -> tuple[Container, list[KeptLot]] | None:
+    """The lots that are meant by ``kept`` or ``kept PLANT``: those kept in a container, else those
+    that came out of it, where they are all kept in one place.
+
+    Returns:
+        Where they are, and which; None where lots were named otherwise.
+    """
+    first, _, plant = names[0].partition(" ") if len(names) == 1 else ("", "", "")
+    if first != KEPT:
+        return None
+    lots = [held for held in container.held if plant in ("", held.plant)]
+    if lots:
+        return container, lots
+    elsewhere = [
+        (keeper, held)
+        for keeper, held in kept_lots(bench)
+        if held.source == container.code and plant in ("", held.plant)
+    ]
+    keeper = elsewhere[0][0] if len({keeper.code for keeper, _ in elsewhere}) == 1 else container
+    return keeper, [held for place, held in elsewhere if place is keeper]
 
 
 def _numbers(word: str) -> list[str]:

@@ -200,6 +200,12 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         del bench
         return None
 
+    def counts_here(self, bench: Bench) -> bool:
+        """Whether checks of its container count from it, as the newest of its kind; on the bench
+        before it."""
+        del bench
+        return True
+
     def wording(self, measures: Measures) -> str:
         """What happened, in a line without the place; empty where each field with its name is
         enough."""

@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench.kept_lots import names_meant
+from rounds.bench.kept_lots import called_kept, names_meant
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry, Saying
 from rounds.entries.names import with_known_names
@@ -40,13 +40,17 @@ def completed_by_those_here(
 
 
 def with_lots(bench: Bench, said: dict[str, Any]) -> dict[str, Any]:
-    """Kept lots said by digit get their names."""
+    """Kept lots said by digit get their names, and those of ``kept`` too; but of several of these
+    it is asked which of them bears the eggs that were seen."""
     container = bench.at(str(said.get("container", "")))
-    return (
-        said | {"lots": names_meant(container, said["lots"])}
-        if container and said.get("lots")
-        else said
-    )
+    if container is None or not said.get("lots"):
+        return said
+    if (kept := called_kept(bench, container, said["lots"])) is None:
+        return said | {"lots": names_meant(container, said["lots"])}
+    keeper, lots = kept
+    is_plain = len(lots) == 1 or not (said.get("found") or said.get("unsure"))
+    names = tuple(held.lot for held in lots) if lots and is_plain else said["lots"]
+    return said | {"container": keeper.code, "lots": names}
 
 
 def _by_their_marks(bench: Bench, fields: Mapping[str, Any]) -> dict[str, str]:

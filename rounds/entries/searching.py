@@ -15,7 +15,7 @@ from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
-from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
+from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
 from rounds.bench.plurals import PLURALS, count
@@ -29,7 +29,14 @@ from rounds.entries.hosts import plant_there
 from rounds.entries.names import species_named
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood, known_lots, sex_of, which_refusals
+from rounds.entries.validation import (
+    holds,
+    known_brood,
+    known_lots,
+    sex_of,
+    which_lot,
+    which_refusals,
+)
 from rounds.entries.which_animals import or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
@@ -113,7 +120,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         shares = _shares(said)
         if shares:
             return [default for share in shares for default in cls.defaults(bench, share, at)]
-        said = with_lots(bench, said)
+        said = with_lots(bench, _on_kept_stems(bench, said))
         container = bench.at(str(said.get("container", "")))
         if container is None:
             return [(cls, said)]
@@ -144,7 +151,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             yield from known_brood(bench, code)
         if sex_of(bench, self.brood) == "male":
             yield f"{self.brood} is a male; name a female as the mother"
-        yield from known_lots(bench, self)
+        yield from _known_or_standing(bench, self)
         if like_codes(self.where) and not INSTAR.match(self.where) and bench.at(self.where) is None:
             yield _no_such_cup(self)
         species = species_named(bench, self.plant) or species_named(bench, self.where)
@@ -159,14 +166,19 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             and not self.lots
             and len(lots_searched(bench, bench.containers[self.container], self)) > 1
         ):
-            yield (
-                f"say on which lot the eggs were: {digits(bench.containers[self.container])}, or"
-                " lot=all where it is not known"
-            )
+            yield which_lot(bench.containers[self.container])
         if self.confirmed:
             yield from _unsure(bench.containers[self.container], self)
         if self.found and not self.brood:
             yield _whose(bench, self)
+
+    def counts_here(self, bench: Bench) -> bool:
+        """A search of kept stems alone is none of the plants that stand there; but one that came
+        just now bears nothing yet."""
+        container = bench.containers.get(self.container)
+        return not self.lots or not (
+            container and any(self.at - host.put_in > SAME_STOP for host in container.hosts)
+        )
 
     def effect(self, bench: Bench) -> list[Movement]:
         """A search; eggs found join the stock of the brood they were said to belong to."""
@@ -259,7 +271,11 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return [(cls, with_lots(bench, said))]
+        is_unknown = said.get("lots") == (KEPT,) and said.get("level") in SHOWN
+        said = with_lots(bench, said)
+        if is_unknown and len(said["lots"]) > 1:  # under which of them was not said
+            said = said | {"lots": ()}
+        return [(cls, said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from known_lots(bench, self)
@@ -391,6 +407,15 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
 
     def stays_here(self, bench: Bench) -> bool:
         return self.sign == "as usual"
+
+
+def _known_or_standing(bench: Bench, entry: Searched) -> Iterator[str]:
+    """As of any lots; where none are kept, the plant that stands there may be meant."""
+    container = bench.containers[entry.container]
+    for line in known_lots(bench, entry):
+        stands = container.hosts and not container.held
+        how = f"{entry.container} searched {entry.found}"
+        yield f"{line}; on the plant that stands there: {how}" if stands else line
 
 
 def _no_such_cup(entry: Searched) -> str:
@@ -594,6 +619,16 @@ def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
     if not all(lot.isdecimal() and number.isdecimal() for lot, _, number in shares):
         return []
     return [said | {"lots": (lot,), "found": int(number)} for lot, _, number in shares]
+
+
+def _on_kept_stems(bench: Bench, said: dict[str, Any]) -> dict[str, Any]:
+    """Where eggs were, with ``old stems`` as the kept lots that are meant."""
+    container = bench.at(str(said.get("container", "")))
+    plants = {held.plant for held in container.held} if container else set()
+    lots = kept_by_words(str(said.get("where") or ""), plants)
+    if not lots:
+        return said
+    return said | {"where": "", "lots": said.get("lots") or (lots,)}
 
 
 def _where_the_stems_are(

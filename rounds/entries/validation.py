@@ -16,7 +16,7 @@ import msgspec
 from rounds.bench.codes import members, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import may_be_of, meant
-from rounds.bench.kept_lots import digits, named
+from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import ContainerEntry, Entry
@@ -132,6 +132,9 @@ def known_lots(bench: Bench, entry: Any) -> Iterator[str]:
     """Only lots that are kept; the rest of a refusal is what lots there are."""
     container = bench.containers[entry.container]
     there = named(bench, container, entry.lots)
+    if called_kept(bench, container, entry.lots) and container.held:
+        yield which_lot(container)
+        return
     if entry.lots and len(there) < len(set(entry.lots)):
         lots = len(container.held)
         one = (
@@ -139,6 +142,11 @@ def known_lots(bench: Bench, entry: Any) -> Iterator[str]:
         )
         known = one if lots else "has no kept stems"
         yield f"{entry.container} {known}"
+
+
+def which_lot(container: Container) -> str:
+    """On which of several kept lots eggs were."""
+    return f"say on which lot the eggs were: {digits(container)}, or lot=all where it is not known"
 
 
 def holds(container: Container) -> str:

@@ -59,15 +59,17 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
     result: list[Event] = (
         accrue_female_days(bench, code, entry) if code and entry.changes_company else []
     )
-    if entry.answers:
+    counts_here = entry.counts_here(bench)
+    if entry.answers and counts_here:
         count_answer(bench, entry)
     result += entry.effect(bench) or ()
     container = bench.containers.get(code) if code else None
     if container:
-        container.last[entry.what] = entry
+        if counts_here:
+            container.last[entry.what] = entry
         looked_at(container, entry.at)
     if entry.round:
-        in_round(bench, entry)
+        in_round(bench, entry, answers=counts_here)
     return result
 
 

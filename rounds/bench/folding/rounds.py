@@ -13,9 +13,13 @@ def round_of(bench: Bench, round_id: str) -> Round | None:
     return None
 
 
-def in_round(bench: Bench, entry: Entry) -> None:
+def in_round(bench: Bench, entry: Entry, *, answers: bool) -> None:
     """An entry that belongs to a walk: what it answered counts only while no later walk has
-    begun."""
+    begun.
+
+    Args:
+        answers: whether checks of its place count from it.
+    """
     walk = round_of(bench, entry.round)
     if walk is None:
         return
@@ -23,6 +27,7 @@ def in_round(bench: Bench, entry: Entry) -> None:
     walk.spoken = entry.logged
     if walk is bench.open_round:
         walk.said.append(entry.id)
-        walk.done.append(
-            (getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what)
-        )
+        if answers:
+            walk.done.append(
+                (getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what)
+            )

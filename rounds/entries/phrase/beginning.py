@@ -13,6 +13,7 @@ from rounds.entries.names import known_plants, named_there
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.intruders import intruder
 from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
+from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import Subject, put_place, read_off, read_place
@@ -68,6 +69,7 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     subject = read_place(reader)
     read_time_first(reader)
     among_first(reader)
+    kept_stems_first(reader)
     if noted and reader.word is None and subject.what == "known":
         put_place(reader, k.Note, describe(k.Note), subject)
         return k.Note
@@ -158,6 +160,8 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     kind = _by_shelf(place, word)
     if kind:
         return kind
+    if fresh_for_the_old(reader):
+        return k.HostIn
     if word.lower in ("fed", "feed"):
         _fed_larvae(reader, place)
     found, asked = head_at(reader, 0), asked_at(reader, 0)

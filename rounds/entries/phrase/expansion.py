@@ -40,6 +40,8 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "binned": {"fate": "binned"},
     "sure": {"sure": True},
     "old": {},
+    "stems": {},
+    "sprigs": {},
     "and": {},
     "the": {},
 }

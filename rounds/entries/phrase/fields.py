@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 
+from rounds.bench.kept_lots import ALL
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word, is_weekday
@@ -54,6 +55,9 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
                 f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word
             )
         reader.fields["which"] = NOT_KNOWN
+        return True
+    if field.name == "lots" and _is_not_known(reader, value):
+        reader.fields["lots"] = (ALL,)
         return True
     if field.shape == "time" and value and not _in_quotes(word):
         reader.place -= 1

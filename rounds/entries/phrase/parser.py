@@ -35,6 +35,7 @@ from rounds.entries.phrase.leftover import (
 from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.moved_stems import stems_moved
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
+from rounds.entries.phrase.on_kept_stems import read_kept_stems
 from rounds.entries.phrase.places import (
     read_among,
     read_code,
@@ -203,6 +204,7 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
         read_low_and_high,
         read_named,
         read_among,
+        read_kept_stems,
         read_leading,
         read_place_after,
         read_preposition,

@@ -208,6 +208,16 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
     ),
     **dict.fromkeys(
+        ("cut host", "cut plant", "host cut", "fresh cut host"),
+        (
+            (
+                "for the old, or put in beside it? As: {0} host changed, old kept; {0} host in"
+                " violet 3 sprigs"
+            ),
+            ("host in",),
+        ),
+    ),
+    **dict.fromkeys(
         ("hatching", "emerging", "pupating"),
         (
             "how many are through by now? As: {0} hatched 12, {0} pupated 2, {0} emerged 1",

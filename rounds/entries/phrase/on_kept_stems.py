@@ -1,0 +1,110 @@
+"""Kept stems in a keeper's own words: ``old stems searched 5``, ``frass under the old stems``,
+``cut host, old stems kept``."""
+
+from __future__ import annotations
+
+from rounds.bench.kept_lots import kept_by_words
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.verbs import EGGS, NONE, head_at, number_of
+from rounds.entries.schema import KindSchema
+from rounds.entries.slots import PLANT_THERE
+
+_LONGEST = 4  # words, as 'the old wood violet'
+_ON = frozenset({"on", "under", "of", "in", "from", "at", "with"})
+_LARVAE = ("counted", "hatched")
+_FRESH = frozenset({"cut", "fresh", "new", "freshly"})
+_PLANT = frozenset({"host", "plant", "food", "leaf", "leaves", "stem", "stems", "sprigs"})
+_BECAME = frozenset({"kept", "held", "discarded", "binned", "out"})
+
+
+def kept_stems_first(reader: Reader) -> None:
+    """Put kept stems behind what happened with them: ``old stems searched 5``, ``old stems 5
+    eggs``."""
+    length = _length_at(reader, 0)
+    if not length or not _is_search(reader, length):
+        return
+    begin, end = reader.place, reader.place + length
+    stems = reader.words[begin:end]
+    reader.words[begin:] = [*reader.words[end:], Word("on", stems[0].at), *stems]
+
+
+def fresh_for_the_old(reader: Reader) -> bool:
+    """Read ``cut host, old stems kept`` up to what became of the old: a plant that was changed."""
+    steps = 0
+    while reader.said(steps, 1) in _FRESH:
+        steps += 1
+    if not steps or reader.said(steps, 1) not in _PLANT:
+        return False
+    later = [word.lower for word in reader.words[reader.place + steps + 1 :]]
+    if "old" not in later or not _BECAME & set(later):
+        return False
+    reader.fields |= {"plant": PLANT_THERE, "changed": True}
+    reader.place += steps + 1
+    return True
+
+
+def read_kept_stems(reader: Reader, described: KindSchema, word: Word) -> bool:
+    """Under which lots frass was; larvae on them were eggs that nobody found, and are said
+    otherwise.
+
+    Raises:
+        PhraseProblem: how.
+    """
+    has_lots = described.field("lots") and not described.field("where")
+    if not (has_lots or described.name in _LARVAE) or described.field("fate") or word.quoted:
+        return False
+    step = 1 if word.lower in _ON else 0
+    length = _length_at(reader, step)
+    if not length:
+        return False
+    if described.name in _LARVAE:
+        raise PhraseProblem(_of_larvae(reader), word, ("frass",))
+    reader.fields.setdefault("lots", (_named_at(reader, step, length),))
+    reader.place += step + length
+    return True
+
+
+def _of_larvae(reader: Reader) -> str:
+    code = str(reader.fields.get("container", "K4"))
+    container = reader.bench.at(code)
+    lot = container.held[0].number if container and container.held else 1
+    number = reader.fields.get("number", 1)
+    return (
+        f"hatched on kept stems: of eggs on record, as: {code} hatched {number}; of eggs that"
+        f" nobody found, as: {code} frass plain lot={lot}, then answer what is asked about young"
+        " larvae"
+    )
+
+
+def _named_at(reader: Reader, steps: int, length: int) -> str:
+    return kept_by_words(reader.said(steps, length), _plants(reader))
+
+
+def _length_at(reader: Reader, steps: int) -> int:
+    """How many words from there on name kept stems; 0 where they do not."""
+    plants = _plants(reader)
+    return next(
+        (
+            length
+            for length in range(_LONGEST, 1, -1)
+            if kept_by_words(reader.said(steps, length), plants)
+        ),
+        0,
+    )
+
+
+def _plants(reader: Reader) -> set[str]:
+    code = str(reader.fields.get("container", "")) or reader.code_of(reader.words[0])
+    container = reader.bench.at(code)
+    return {held.plant for held in container.held} if container else set()
+
+
+def _is_search(reader: Reader, steps: int) -> bool:
+    """Whether a search for eggs or a look for frass is said from that word on."""
+    found, word = head_at(reader, steps), reader.ahead(steps)
+    if found is not None and found.kind in ("searched", "frass"):
+        return True
+    none = word is not None and not word.quoted and word.lower in NONE
+    number = number_of(word) or none
+    return reader.said(steps + 1 if number else steps, 1) in EGGS
