@@ -5,7 +5,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.codes import members
+from rounds.bench.state import Bench, Container, KeptLot, Lot
 from rounds.entries.base import Purpose
 
 # What animals reached a stage or instar by.
@@ -71,6 +72,24 @@ def out_of_place(bench: Bench, container: Container) -> list[Lot]:
         if container.purpose == "host store"
         else awake_in_winter(bench, container)
     )
+
+
+def hidden_eggs_winter(bench: Bench, container: Container, held: KeptLot) -> tuple[bool, bool]:
+    """Whether eggs hidden on kept stems may rest over the winter, and whether all of them do.
+
+    Those of a species that overwinters as egg do; of one of which nobody said how it overwinters,
+    those in a container set up for winter. Of several females each may have laid them.
+    """
+    codes = [one for code in held.mothers for one in members(code)]
+    taxa = {
+        taxon for code in codes for taxon in members(bench.taxon_of(code) or held.taxon)
+    } or set(members(held.taxon))
+    each = []
+    for taxon in taxa:
+        known = bench.taxa.get(taxon)
+        said = known.overwinters_as if known is not None else ""
+        each.append(said == "egg" or (not said and container.purpose == "overwintering"))
+    return any(each), all(each)
 
 
 def some_rest(bench: Bench, container: Container) -> bool:

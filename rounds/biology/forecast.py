@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import exp, hypot
 
@@ -61,6 +61,18 @@ class HeatTrace:
         low, high = self.gathered[position - 1], self.gathered[position]
         start, end = self.times[position - 1], self.times[position]
         return start + (end - start) * (heat - low) / (high - low) if high > low else start
+
+    def since(self, day: float) -> HeatTrace:
+        """The same trace in which warmth counts from a day on: before it, animals rest."""
+        first = self.times[0]
+        if day <= first:
+            return self
+        at, later = self.heat_at(day), bisect_right(self.times, day)
+        return replace(
+            self,
+            times=(first, day, *self.times[later:]),
+            gathered=(0.0, 0.0, *(heat - at for heat in self.gathered[later:])),
+        )
 
 
 def trace_of(

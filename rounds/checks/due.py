@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from rounds.bench.diapause import out_of_place, purpose_of
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.state import Bench, Container, Lot, Shortfall
+from rounds.bench.winter import LATE_WINTER_FROM, LATE_WINTER_TO, is_southern
 from rounds.checks.due_state import (
     PRESSING,
     Due,
@@ -36,7 +37,6 @@ from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment, WatchedMoment
 from rounds.checks.rule import Rule
 from rounds.checks.why import Why, because, last_answered, why
-from rounds.checks.winter_store import is_southern
 from rounds.entries.registry import PutOff
 from rounds.forecasts.foresight import Forecasts
 
@@ -64,11 +64,6 @@ SET_UP_FOR = {
     "overwintering": "awake, but the cup is set up for winter",
     "host store": "animals live here, but the cup is set up as a host store",
 }
-LATE_WINTER_FROM = (
-    1,
-    16,
-)  # month and day in the north; half a year later in the south; our estimate
-LATE_WINTER_TO = (7, 16)
 
 
 def all_dues(

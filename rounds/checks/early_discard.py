@@ -13,7 +13,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
 from rounds.entries.registry import HostOut
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.kept_stems import AIM, Chance
+from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
 
 ENDS_THE_WATCH = (
     "binned",
@@ -110,6 +110,8 @@ def _why_not(chance: Chance, moment: Moment) -> str:
     until = (
         f", keep until {local(chance.keep_until, moment)} with a look a day"
         if chance.keep_until
+        else f", {OVER_WINTER}"
+        if chance.over_winter
         else ""
     )
     unseen = not chance.looks_after and chance.by_now >= chance.hatching.hatch_dd

@@ -6,18 +6,11 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from rounds.bench.state import Bench, Container
+from rounds.bench.winter import COLD_MONTHS, is_southern
 from rounds.checks.round_clock import Moment, utc
 from rounds.entries.registry import Air, LoggerRead
 
 WARM_REST_C, HOT_REST_C = 10.0, 20.0  # of a winter store; see the rules
-COLD_MONTHS = frozenset(
-    {11, 12, 1, 2, 3}
-)  # in the north, half a year later in the south; our estimate
-
-
-def is_southern(bench: Bench) -> bool:
-    """Whether the bench lies south of the equator; in the north where no latitude is set."""
-    return bench.settings.get("latitude", "").strip().startswith("-")
 
 
 def rests_since(resting: Iterable[Container]) -> datetime:

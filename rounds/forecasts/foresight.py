@@ -9,9 +9,10 @@ from statistics import fmean
 
 from msgspec.structs import replace
 
-from rounds.bench.diapause import has_rested, rests
+from rounds.bench.diapause import has_rested, hidden_eggs_winter, rests
 from rounds.bench.folding.stage_completions import begun, larval_begun
 from rounds.bench.state import Bench, Container, EarlierPlace, KeptLot, Lot, Moat, StageCompletion
+from rounds.bench.winter import winter_after
 from rounds.biology.forecast import HeatTrace, forecast, joined
 from rounds.biology.thermal_constants import beyond
 from rounds.biology.thermal_time import StageEnds
@@ -508,11 +509,17 @@ class Forecasts:
 
     def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:
         """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be
-        told."""
+        told.
+
+        Eggs that all rest over the winter do not before its middle, nor while it is too cold.
+        """
         need = self.need(held.taxon, "egg")
         assert need is not None  # of eggs something is always known, be it of any species
+        trace = self.along(container.code, "", held.stays, need.lower_c)
+        rest = hidden_eggs_winter(self.bench, container, held)[1]
+        past_middle = winter_after(self.bench, held.taken_out)[0]
         stage_forecast = forecast(
-            self.along(container.code, "", held.stays, need.lower_c),
+            trace.since(day_of(past_middle)) if rest else trace,
             begun_from=day_of(held.offered),
             begun_to=day_of(held.taken_out),
             lower_c=need.lower_c,
@@ -521,7 +528,8 @@ class Forecasts:
             uncertainty=need.uncertainty,
             longer=need.longer,
         )
-        return instant_of(stage_forecast.low)
+        low = instant_of(stage_forecast.low)
+        return max(past_middle, low or self.until + A_DAY) if rest else low
 
     def chance(self, container: Container, held: KeptLot, now: datetime) -> Chance:
         """The chance that kept stems bear viable eggs, or some that are asked about as if they were
@@ -533,7 +541,16 @@ class Forecasts:
             need = self.need(held.taxon, "egg")
             assert need is not None  # of eggs something is always known, be it of any species
             trace = self.along(container.code, "", held.stays, need.lower_c)
-            chance = chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
+            winters = hidden_eggs_winter(self.bench, container, held)[0]
+            chance = chance_of(
+                self.bench,
+                held,
+                need,
+                trace,
+                self.warmth(container.code).used,
+                now,
+                winter_after(self.bench, held.taken_out)[1] if winters else None,
+            )
             if key is None:
                 return chance
             self._chances[key] = chance

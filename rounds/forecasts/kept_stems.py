@@ -45,6 +45,7 @@ MAX_LOOKS_AHEAD = (
 )
 A_DAY = timedelta(days=1)
 AIM = 0.01  # stems may go when the chance is under this
+OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date
 
 
 class Chance(Struct, frozen=True):
@@ -60,7 +61,9 @@ class Chance(Struct, frozen=True):
     found on them. ``hatching`` counts the warmth up to the last look, and the looks made once half
     should have hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that
     it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps
-    of this lot.
+    of this lot. ``winter_over`` is when the winter is over in which its eggs may rest: warmth
+    counts from then on; None where they do not rest. ``over_winter``: it is kept till then at the
+    least, without a date so far.
     """
 
     chance: float
@@ -83,6 +86,8 @@ class Chance(Struct, frozen=True):
     warmth: str
     shown: bool = False
     perhaps: bool = False
+    winter_over: datetime | None = None
+    over_winter: bool = False
 
     @property
     def may_go(self) -> bool:
@@ -171,14 +176,20 @@ def viable_share(bench: Bench, taxon: str) -> float:
 
 
 def chance_of(
-    bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, warmth: str, now: datetime
+    bench: Bench,
+    held: KeptLot,
+    need: ThermalNeed,
+    trace: HeatTrace,
+    warmth: str,
+    now: datetime,
+    winter_over: datetime | None = None,
 ) -> Chance:
     """The chance for one lot of kept stems, now.
 
     Args:
         need: how much warmth the eggs need.
         trace: the heat where they are held, above the need's threshold; ``warmth`` says what it
-            rests on.
+            rests on. It counts from ``winter_over`` on where eggs on them may rest over the winter.
     """
     shares, sought = shares_found(bench, held.taxon, held.plant), with_fresh(held)
     days, laying = days_with(held), known_laying(bench, held, shares)
@@ -188,6 +199,8 @@ def chance_of(
         else 1.0
     )
     viable = viable_share(bench, held.taxon)
+    if winter_over is not None:
+        trace = trace.since(day_of(winter_over))
     start = trace.heat_at(day_of(held.taken_out))
     laid_over = max(0.0, start - trace.heat_at(day_of(held.offered)))
     looks = _looks_that_count(held, now)
@@ -216,7 +229,10 @@ def chance_of(
     at_look = hatching(trace.heat_at(day_of(looked)), after)
     present = known(at_look)
     keep_until: datetime | None = looked
-    if present.chance >= AIM:
+    over_winter = present.chance >= AIM and winter_over is not None and now < winter_over
+    if over_winter:
+        keep_until = None
+    elif present.chance >= AIM:
         keep_until = _after_looks(
             lambda heat, more: known(hatching(heat, after + more)).chance,
             trace,
@@ -247,6 +263,8 @@ def chance_of(
         warmth=warmth,
         shown=shown,
         perhaps=held.frass == PERHAPS,
+        winter_over=winter_over,
+        over_winter=over_winter,
     )
 
 

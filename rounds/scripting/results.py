@@ -65,8 +65,8 @@ class Forecast(Struct, frozen=True):
 
 
 class KeptStems(Struct, frozen=True):
-    """One lot of kept stems: the chance (0 to 1) that it bears live eggs, until when to keep it,
-    how often it was searched."""
+    """One lot of kept stems: the chance (0 to 1) that it bears live eggs, until when to keep it
+    (None where no date can be told, as over the winter), how often it was searched."""
 
     container: str
     plant: str

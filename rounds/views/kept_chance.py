@@ -6,7 +6,7 @@ from rounds.bench.folding.sought import AIDS
 from rounds.bench.plurals import count
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
-from rounds.forecasts.kept_stems import AIM, Chance
+from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
 from rounds.views.cells import Line, labelled
 from rounds.views.words import day_and_time, literal
 
@@ -19,10 +19,8 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     until = (
         day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
     )
-    now = (
-        f"chance of viable eggs {chance_words(chance.chance)}; keep until {until}, then under"
-        f" {_percent(AIM)}"
-    )
+    keep = OVER_WINTER if chance.over_winter else f"keep until {until}, then under {_percent(AIM)}"
+    now = f"chance of viable eggs {chance_words(chance.chance)}; {keep}"
     parts = (
         f"{_percent(chance.before)} that any egg was laid on it; searches leave"
         f" {_percent(chance.missed)} of the eggs, of which {_percent(chance.viable)} are viable;"
@@ -109,8 +107,14 @@ def _left(chance: Chance) -> str:
 
 def _frass(chance: Chance) -> str:
     at = chance.hatching
+    if chance.over_winter:
+        return (
+            "none says nothing yet: its eggs may rest over the winter, warmth and looks for frass"
+            " count from when it is over"
+        )
     gone = (
-        f"{at.degree_days:.0f} to {at.degree_days + at.laid_over:.0f} degree-days after laying, of"
+        f"{at.degree_days:.0f} to {at.degree_days + at.laid_over:.0f} degree-days after"
+        f" {'laying' if chance.winter_over is None else 'the winter'}, of"
         f" {at.hatch_dd:.0f}"
     )
     looks = (

@@ -10,7 +10,7 @@ from rounds.bench.state import Container, KeptLot, Unsure
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.kept_stems import Chance
+from rounds.forecasts.kept_stems import OVER_WINTER, Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.words import literal
@@ -80,6 +80,8 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
         keep = (
             f"; keep until {dated(chance.keep_until, moment)}"
             if chance.keep_until and not chance.may_go
+            else f"; {OVER_WINTER}"
+            if chance.over_winter
             else ""
         )
         yield f"Lot {held.number}, {out}; {eggs}{keep}."
@@ -96,6 +98,8 @@ def _until(chance: Chance, moment: Moment) -> str:
         return "hatched" if chance.shown else "it stays"
     if chance.may_go:
         return "may go"
+    if chance.over_winter:
+        return "over the winter"
     return dated(chance.keep_until, moment) if chance.keep_until else "-"
 
 
@@ -119,6 +123,8 @@ def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
     until = (
         f", keep until {dated(chance.keep_until, moment)}"
         if chance.keep_until and not chance.may_go
+        else f", {OVER_WINTER}"
+        if chance.over_winter
         else ""
     )
     text = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"

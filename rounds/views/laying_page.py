@@ -271,7 +271,8 @@ def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple
         )
     )
     for code, lot, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
-        until = dated(chance.keep_until, moment) if chance.keep_until else "-"
+        none = "over the winter" if chance.over_winter else "-"
+        until = dated(chance.keep_until, moment) if chance.keep_until else none
         text = "frass!" if chance.shown else chance_words(chance.chance)
         words = (
             "hatched: see the cup"
