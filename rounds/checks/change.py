@@ -26,6 +26,7 @@ from rounds.forecasts.no_eggs import (
     SECOND_PLANT_DAYS,
     days_waited,
     laid_before,
+    plant_waited_for,
     why_no_eggs,
 )
 
@@ -39,20 +40,21 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     number = sum(lot.number for lot in females)
     if not number:
         return None
-    plant, now = container.hosts[-1].plant, reckoning.moment.now
+    bench, laid, now = reckoning.bench, reckoning.foresight.laid, reckoning.moment.now
+    plant = plant_waited_for(bench, container, females, container.without_eggs, laid)
     waited = container.without_eggs.get(plant)
     searched = days_searched(waited) if waited else 0.0
     counted = searched / number
     start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, context, rule))
     alone = all(host.plant == plant for host in container.hosts)
-    before = laid_before(reckoning.bench, females, plant, reckoning.foresight.laid)
+    before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     due = start + part * rule.every / number if rule.every else None
     amber = start + rule.amber / number if rule.amber else None
     reason = ""
     if waited and searched >= LEAST_DAYS:
         new = "new " if before.eggs else ""
-        days = days_waited(reckoning.bench, females, waited, searched)
+        days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
     return make_due(reckoning, context, rule, start, None, due, plant, reason, None, amber)
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 from functools import cached_property
+from math import inf
 from typing import Literal
 
 from msgspec import Struct
@@ -185,14 +186,22 @@ def why_no_eggs(
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     if not females or not container.hosts:
         return None
-    plant = container.hosts[-1].plant
     without = up_to(bench, container, females, now)
+    record = record or LaidRecord(bench)
+    plant = plant_waited_for(bench, container, females, without, record)
+    beside, left = _left_alone(bench, container, females, plant, without, record)
+    plant = left or plant
     waited = without.get(plant)
     if waited is None:
         return None
     taxon = bench.taxon_of(females[0].brood)
-    record = record or LaidRecord(bench)
     best, here = _best_other(bench, taxon, container, without, record), record.on(taxon, plant)
+    best = None if beside else best
+    most = max(  # that they are not favoured does not make them none
+        (record.on(taxon, other) for other in bench.laid.get(taxon, {}) if other != plant),
+        key=lambda laid: laid.eggs,
+        default=None,
+    )
     searched = searched_of(taxon, plant, waited, record)
     before = laid_before(bench, females, plant, record)
     chance = None
@@ -203,15 +212,22 @@ def why_no_eggs(
     they = "she" if sum(lot.number for lot in females) == 1 else "they"
     favours = best if chance is not None and (chance < UNLIKELY or _laid_more(best, here)) else None
     favoured, verdict = _favoured(waited, whole, searched, favours, plant, several, before, they)
+    if beside:
+        lays = "she lays" if they == "she" else "they lay"
+        leaves = "leaves" if they == "she" else "leave"
+        verdict = f"{lays} on {beside.plant} and {leaves} {plant} alone: no change is needed."
+        favoured, verdict = "wait", verdict[0].upper() + verdict[1:]
     days = days_waited(bench, females, waited, waited.female_days)
-    weighs: Weight = "unlikely" if before.eggs else "possible"
+    weighs: Weight = "unlikely" if before.eggs or beside else "possible"
     if favoured == "another plant":
         weighs = "likely"
     elif chance is not None and chance >= MUCH:
         weighs = "unlikely"
     points = (
         PossibleReason(
-            "host plant", _plant_words(plant, best, waited, days, searched, before), weighs
+            "host plant",
+            _plant_words(plant, beside or best or most, waited, days, searched, before),
+            weighs,
         ),
         _mating_point(bench, females, before, they),
         *_age_points(before, they),
@@ -222,6 +238,49 @@ def why_no_eggs(
     return NoEggs(
         container.code, plant, waited, before, searched, best, chance, favoured, verdict, points
     )
+
+
+def plant_waited_for(
+    bench: Bench,
+    container: Container,
+    females: list[Lot],
+    without: Mapping[str, WithoutEggs],
+    record: LaidRecord,
+) -> str:
+    """The plant on which an egg is waited for: the one put in last, or where several stand that on
+    which these females laid since, for who lays on one may leave another alone."""
+    newest = container.hosts[-1].plant
+    plants = {host.plant for host in container.hosts} - {newest}
+    laid = [plant for plant in plants if laid_before(bench, females, plant, record).eggs]
+
+    def waited(plant: str) -> float:  # none yet where the last egg was laid just now
+        return -without[plant].since.timestamp() if plant in without else -inf
+
+    return min((newest, *sorted(laid)), key=waited)
+
+
+def _left_alone(
+    bench: Bench,
+    container: Container,
+    females: list[Lot],
+    plant: str,
+    without: Mapping[str, WithoutEggs],
+    record: LaidRecord,
+) -> tuple[LaidOn | None, str]:
+    """What females that still lay laid on that plant, and the plant beside it on which they laid
+    none for longest; None and '' where they lay no more, or leave none alone."""
+    wait, before = without.get(plant), laid_before(bench, females, plant, record)
+    if not before.eggs or (wait is not None and wait.female_days >= SECOND_PLANT_DAYS):
+        return None, ""
+    others = [
+        other
+        for other in sorted({host.plant for host in container.hosts} - {plant})
+        if other in without and not laid_before(bench, females, other, record).eggs
+    ]
+    if not others:
+        return None, ""
+    left = max(others, key=lambda other: without[other].female_days)
+    return LaidOn(plant, before.eggs, 0.0), left
 
 
 def searched_of(taxon: str, plant: str, waited: WithoutEggs, record: LaidRecord) -> Searched:
@@ -310,7 +369,7 @@ def _favoured(
 
 def _plant_words(
     plant: str,
-    best: LaidOn | None,
+    elsewhere: LaidOn | None,
     waited: WithoutEggs,
     days: str,
     searched: Searched,
@@ -331,9 +390,11 @@ def _plant_words(
         text = f"{text}, searches find {searched.share_found:.0%}".replace("%", " %")
     if before.eggs:
         return text
-    if best is None:
+    if elsewhere is None or not elsewhere.eggs:
         return f"{text}; no eggs on record from another plant"
-    return f"{text}; {best.plant}: {best.rate:.1f} laid a day"
+    if not elsewhere.days:
+        return f"{text}; {elsewhere.plant}: {count(elsewhere.eggs, 'egg')}"
+    return f"{text}; {elsewhere.plant}: {elsewhere.rate:.1f} laid a day"
 
 
 def _mating_point(

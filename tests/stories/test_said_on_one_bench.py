@@ -99,3 +99,40 @@ def test_free_words_may_have_a_part_of_a_day(laying: Story) -> None:
     assert laying.on_disk()[-1]["text"] == "she sat still last night"
     laying.type("K7 drank -- seen last night")
     assert any(entry.get("text") == "seen last night" for entry in laying.on_disk())
+
+
+@pytest.mark.parametrize("plants", ["gorse, rockrose", "rockrose, gorse"])
+async def test_she_lays_on_one_plant_and_leaves_the_other_alone(story: Story, plants: str) -> None:
+    """Nothing is missing while she lays on one of two plants; once she lays on neither it is asked of hers."""
+    story.at("2027-06-01 07:00").type(f"K7 1 female {SPECIES} on {plants}")
+    for day in range(2, 6):
+        story.at(f"2027-06-{day:02} 18:30").type("K7 looked", "K7 drank", "room 20/24")
+        story.type("K7 searched 4 gorse", "K7 searched 0 rockrose")
+    assert "change" not in story.due("K7")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+    assert "She lays on gorse and leaves rockrose alone: no change is needed." in text
+    assert "gorse: 16 eggs: unlikely" in text
+    assert "no eggs on record from another plant" not in text
+    for day in range(6, 9):
+        story.at(f"2027-06-{day:02} 18:30").type("K7 looked", "K7 drank", "room 20/24")
+        story.type("K7 searched 0")
+        assert ("change" in story.due("K7")) == (day == 8)
+    assert (
+        "no new eggs in 3.0 warm, fed female-days on gorse"
+        in story.due("K7")["change"]["arithmetic"]
+    )
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        assert "No new eggs since 5 Jun (16 eggs before, on gorse)" in screen.words
+
+
+def test_a_plant_set_beside_one_that_had_eggs_begins_a_wait_of_its_own(story: Story) -> None:
+    story.at("2027-06-01 07:00").type(f"K7 1 female {SPECIES} on gorse")
+    story.at("2027-06-02 18:30").type("K7 drank", "room 20/24", "K7 searched 4")
+    for day in range(3, 6):
+        story.at(f"2027-06-{day:02} 18:30").type("K7 drank", "room 20/24", "K7 searched 0")
+    assert "change" in story.due("K7")
+    story.type("K7 host in rockrose leaf")
+    assert "change" not in story.due("K7")
