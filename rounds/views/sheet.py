@@ -312,17 +312,9 @@ class _Words:
             before = (
                 () if rows else self._first(place, numbers, {task.check for task in place.tasks})
             )
-            rows.append(
-                SheetRow(
-                    " ".join(
-                        [
-                            *before,
-                            *filter(None, (self._asked(place, task, numbers) for task in done)),
-                        ]
-                    ),
-                    boxes,
-                )
-            )
+            asked = filter(None, (self._asked(place, task, numbers) for task in done))
+            if words := " ".join([*before, *asked]):  # a closed cup's look is in its first row
+                rows.append(SheetRow(words, boxes))
         return tuple(rows)
 
     def _first(self, place: VisitPlace, numbers: range, checks: set[str]) -> Iterator[str]:

@@ -317,4 +317,5 @@ def test_a_bench_of_23_fits_on_three_pages_of_80_by_60(
         f"page {number} of 3" for number in (1, 2, 3)
     ]
     assert heads == [0, 60, 120]
+    assert not re.search(r"^ {20,}(\[   \]|--) .*\]$", sheet, re.M)  # no box without words
     assert len(lines) <= 140
