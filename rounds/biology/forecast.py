@@ -63,14 +63,12 @@ class HeatTrace:
         return start + (end - start) * (heat - low) / (high - low) if high > low else start
 
     def since(self, day: float) -> HeatTrace:
-        """The same trace in which warmth counts from a day on: before it, animals rest."""
-        first = self.times[0]
-        if day <= first:
-            return self
+        """The same trace in which warmth counts from a day on: before it, back to two of the
+        longest forecasts, animals rest."""
         at, later = self.heat_at(day), bisect_right(self.times, day)
         return replace(
             self,
-            times=(first, day, *self.times[later:]),
+            times=(day - 2 * MAX_DAYS_AHEAD, day, *self.times[later:]),
             gathered=(0.0, 0.0, *(heat - at for heat in self.gathered[later:])),
         )
 

@@ -84,6 +84,21 @@ def test_after_the_winter_warmth_and_looks_let_them_go(story: Story) -> None:
     assert "keep" in story.due("K7")
 
 
+async def test_a_room_first_read_after_the_winter_does_not_count_it_as_warm(story: Story) -> None:
+    story.at("2027-06-01 07:00").type(WINTERS, "K7 2 females Satyrium lenta on blackthorn")
+    story.at("2027-06-02 08:30").type("K7 host changed, old kept")
+    before, _ = _kept_stems(story)
+    story.at("2028-04-02 08:30").type("room 20/24")
+    story.at("2028-04-03 08:30").type("room 20/24", "K7 frass none")
+    after, until = _kept_stems(story)
+    assert after > 0.9 * before
+    assert until is not None
+    async with story.screens(size=(140, 50)) as screen:
+        await screen.press("i")
+        await screen.pilot.pause()
+        assert "degree-days after the winter" in screen.words
+
+
 def test_in_the_south_winter_is_half_a_year_later(story: Story) -> None:
     story.at("2027-05-31 07:00").type("setting latitude -36.8")
     _kept(story)
