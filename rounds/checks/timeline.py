@@ -41,6 +41,11 @@ class Item(Struct, frozen=True):
     chance: Chance | None = None
     due: Due | None = None
 
+    @property
+    def over_winter(self) -> bool:
+        """Whether it is stems that are kept over the winter, without a date."""
+        return self.chance is not None and self.chance.over_winter
+
 
 def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[Due]) -> list[Item]:
     """All of it, the soonest first; what has no date comes last."""

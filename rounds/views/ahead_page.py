@@ -14,6 +14,7 @@ from rounds.checks.due import Due, pressing, why
 from rounds.checks.due_lookup import chosen
 from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item
+from rounds.forecasts.kept_stems import OVER_WINTER
 from rounds.forecasts.outcomes import Outcome, Score, score
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
@@ -176,6 +177,8 @@ def item_line(item: Item, moment: Moment) -> str:
     if item.what not in FORECAST:
         text = f": {literal(item.subject)}" if item.subject else ""
         words = "do not disturb until" if item.what == "do not disturb ends" else item.what
+        if item.over_winter:
+            return f"{literal(item.where)}, {OVER_WINTER}{text}"
         return (
             f"{literal(item.where)}, {words}"
             f" {dated(item.at, moment) if item.at else 'no date'}{text}"

@@ -149,7 +149,7 @@ def drawn(item: Item, axis: Axis) -> str:
     """One line of the drawing; what lies beyond the axis is told by its day at the right end, or
     why there is none."""
     if item.at is None:
-        return "no date"
+        return "over the winter" if item.over_winter else "no date"
     if item.first is None or item.last is None:
         return _until(item.at, axis)
     begins, ends = (

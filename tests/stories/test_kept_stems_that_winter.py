@@ -48,6 +48,12 @@ async def test_they_have_no_date_and_no_look_lowers_their_chance(story: Story) -
     before, until = _kept_stems(story)
     assert until is None
     assert "keep over the winter" in await _card(story)
+    async with story.screens(size=(140, 50)) as screen:
+        await screen.press(".", "down")
+        await screen.pilot.pause()
+        assert "no date" not in screen.words
+        assert "K7 keep A over the winter" in screen.words
+        assert "K7, keep over the winter, its eggs may rest: blackthorn A" in screen.words
 
     _look_daily(story, 60)
     after, until = _kept_stems(story)
