@@ -16,7 +16,7 @@ ALL = "all"
 KEPT = "kept"  # the kept stems, said without a number; 'kept violet' are those of one plant
 MAX_AT_ONCE = 100
 _RANGE = re.compile(r"^(\d{1,3})[-\u2013](\d{1,3})$")
-_KEPT = ("old", "kept", "held")
+KEPT_WORDS = ("old", "kept", "held")
 _STEMS = ("stem", "stems", "sprig", "sprigs", "cutting", "cuttings", "shoot", "shoots")
 _ARTICLES = ("the", "her", "its", "their", "all")
 # A search belongs to the stems that come out, or came out, this near to it; our estimate.
@@ -85,7 +85,9 @@ def kept_by_words(text: str, plants: Iterable[str] = ()) -> str:
     words = text.casefold().rstrip(",.").split()
     if words and words[0] in _ARTICLES:
         del words[0]
-    if len(words) < 2 or words[0] not in _KEPT:
+    if words and words[-1] == "of":  # 'old stems of lot 2'
+        del words[-1]
+    if len(words) < 2 or words[0] not in KEPT_WORDS:
         return ""
     rest = " ".join(words[1:])
     if rest in _STEMS:

@@ -18,6 +18,7 @@ NAMED = [
     "K7 kept stems searched 5",
     "K7 old stems 5 eggs",
     "K7 searched 5 old stems lot=1",
+    "K7 5 eggs on old stems of lot 1",
     "K7 searched 5 lot=1",
 ]
 
@@ -130,13 +131,15 @@ async def test_the_round_asks_on_for_her_plant(story: Story) -> None:
         "K7 fresh host, old kept",
         "K7 new host, old stems kept",
         "K7 host changed, old stems kept",
+        "K7 cut host gorse, old kept",
+        "K7 host in gorse, old stems kept",
     ],
 )
 def test_a_fresh_host_for_the_old_that_is_kept(story: Story, line: str) -> None:
     kept(story).type(line)
     out, fresh = story.on_disk()[-2:]
     assert (out["what"], out.get("fate", "held"), out["plant"]) == ("host out", "held", "gorse")
-    assert (fresh["what"], fresh["plant"]) == ("host in", "gorse")
+    assert (fresh["what"], fresh["plant"], fresh.get("part", "")) == ("host in", "gorse", "")
 
 
 def test_a_cut_host_alone_is_asked_about(story: Story) -> None:

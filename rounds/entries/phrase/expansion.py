@@ -119,6 +119,8 @@ def each_plant(
     plants = fields.get("plant")
     if not isinstance(plants, tuple):
         return [fields]
+    if "old" in (words := plants[-1].casefold().split()) and _OF_THE_OLD.keys() >= {*words}:
+        return each_plant(_instead_of_the_old(fields, plants), container, each=each)
     code, (first, second, *_) = str(fields.get("container", "")), plants
     if fields.get("sprigs") and not each:
         return UnclearTime(
@@ -132,6 +134,13 @@ def each_plant(
             f" changed {first}; then {code} host in {second}"
         )
     return [fields | {"plant": plant} for plant in plants]
+
+
+def _instead_of_the_old(fields: dict[str, Any], plants: tuple[str, ...]) -> dict[str, Any]:
+    """A plant behind which it is said what became of the old: it was changed for it."""
+    *others, new, old = plants
+    named = f"{new} {old}"
+    return fields | {"plant": (*others, named) if others else named, "changed": True}
 
 
 def _stands_there(plant: str, there: dict[str, None]) -> bool:

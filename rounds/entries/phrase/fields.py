@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 
-from rounds.bench.kept_lots import ALL
+from rounds.bench.kept_lots import ALL, KEPT_WORDS
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word, is_weekday
@@ -257,6 +257,8 @@ def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
     following = reader.loose
     if not following and "plant" not in reader.fields:
         return False
+    if following and following[-1].lower in KEPT_WORDS:
+        return False  # 'old stems kept' tells of those that came out
     tender = following and following[-1].lower == "tender"
     if tender:
         reader.loose.pop()
