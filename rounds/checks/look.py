@@ -196,7 +196,10 @@ def _likely(container: Container | None) -> tuple[str, ...]:
 CHECK = Check(
     name="look",
     undone=("not been looked at", "has not been looked at", "look"),
-    help="A look without touching.",
+    help=(
+        "A look without touching, at the animals and at mould, wet walls and intruders: of these a"
+        " feed or a search says nothing, and is no look."
+    ),
     value=Value(20, 0.1, 0.02),
     severity=2,
     place=50,

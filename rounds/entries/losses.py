@@ -84,6 +84,10 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     slots = Slots(
         numbers=("number",),
         short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"},
+        synonyms=(
+            say("missing found dead, missing one found dead", fate="dead")
+            | say("missing found, missing found alive, missing one found", fate="found")
+        ),
     )
 
     @classmethod

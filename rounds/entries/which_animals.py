@@ -15,7 +15,7 @@ from rounds.bench.folding.not_seen import WALKS, open_here
 from rounds.bench.folding.unsure import meant, stage_taken
 from rounds.bench.plurals import PLURALS, of_stage
 from rounds.bench.state import Bench, Container, Lot
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Stage
 from rounds.entries.questions import Choice, WhichAnimals
 
 NOT_KNOWN = "not known"
@@ -37,10 +37,11 @@ def completed_by_stock(
         return said
     among = tuple(said.get("among") or ())
     if said.get("which") == UNMARKED:
+        said["stage"] = said.get("stage") or _stage_of_marks(bench, container)
         among = bench.unmarked(
             code for lot in _fitting(container, kind, said | {"which": ""}) for code in lot.codes
         )
-        said |= {"among": among, "which": ""}
+        said |= {"among": among, "which": "" if among else UNMARKED}
     if len(among) == 1:
         said |= {"brood": among[0], "among": ()}
     if kind.usual_stage:
@@ -58,6 +59,12 @@ def completed_by_stock(
     return said
 
 
+def _stage_of_marks(bench: Bench, container: Container) -> Stage | None:
+    """Adults, where nothing else there carries a mark: none but they are told apart by one."""
+    marked = {lot.stage for lot in container.lots if any(code in bench.marks for code in lot.codes)}
+    return "adult" if marked <= {"adult"} else None
+
+
 def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> WhichAnimals | None:
     """What must be asked before this can be said; None where it is clear which animals are meant.
 
@@ -69,6 +76,12 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> WhichAn
     if not tells_animals(kind):
         return kind.question(bench, container, fields)
     lots = _fitting(container, kind, fields)
+    if fields.get("which") == UNMARKED:
+        codes = sorted({code for lot in lots for code in lot.codes})
+        return WhichAnimals(
+            f"{container.code} holds none that is unmarked{_marks_of(bench, codes)}; say which",
+            or_not_known([Choice(f"brood={one}", {"brood": one}) for one in codes]),
+        )
     number = number_said(kind, fields)
     if number < sum(lot.number for lot in lots) or _takes_part(kind, fields, number):
         which_animals = _asked_of(bench, container, kind, fields, lots)

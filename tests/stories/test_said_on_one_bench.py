@@ -136,3 +136,32 @@ def test_a_plant_set_beside_one_that_had_eggs_begins_a_wait_of_its_own(story: St
     assert "change" in story.due("K7")
     story.type("K7 host in rockrose leaf")
     assert "change" not in story.due("K7")
+
+
+def test_females_are_counted_where_all_adults_are_females(laying: Story) -> None:
+    laying.type("K2 searched 3", "K2 counted 2 females")
+    assert (laying.on_disk()[-1]["number"], laying.on_disk()[-1]["stage"]) == (2, "adult")
+    laying.type("K5 1 female, 1 male Callophrys arenosa on gorse")
+    assert "sexed" in laying.refused("K5 counted 2 females")
+
+
+def test_an_unmarked_one_is_an_adult_where_only_adults_are_marked(laying: Story) -> None:
+    laying.type("K2 searched 3")
+    first, second = sorted(
+        code for lot in laying.desk.bench.at("K2").lots_of("adult") for code in lot.codes
+    )
+    laying.type(f"{first} marked red", "K2 missing 1 unmarked")
+    newest = laying.on_disk()[-1]
+    assert (newest["what"], newest["stage"], newest["brood"]) == ("missing", "adult", second)
+    laying.type("K2 missing found dead")
+    assert laying.on_disk()[-1]["fate"] == "dead"
+    told = laying.refused("K2 died 1 unmarked")
+    assert told.startswith(f"K2 holds none that is unmarked ({first} is marked red)")
+
+
+def test_one_missing_and_one_that_refused_are_led_to_a_line_each(laying: Story) -> None:
+    assert "say which" in laying.refused("K2 one female missing")
+    laying.type("K2 one female missing not known")
+    told = laying.refused("K7 drank 1, 1 refused")
+    assert told == "one thing a line: K7 drank 1; then K7 1 refused"
+    laying.type(*told.removeprefix("one thing a line: ").split("; then "))

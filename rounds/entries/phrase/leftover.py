@@ -22,6 +22,8 @@ from rounds.entries.slots import PARTS, PLANT_THERE
 
 
 def place_loose(reader: Reader, described: KindSchema) -> None:
+    if described.name == "counted" and _of_the_only_sex(reader):
+        return
     if not reader.loose:
         return
     if reader.fields.get("plant") == PLANT_THERE:  # 'new leaf Lotus': it is named
@@ -91,6 +93,20 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+def _of_the_only_sex(reader: Reader) -> bool:
+    """``counted 2 females`` where all adults that are there are females: the adults are counted."""
+    sex = " ".join(word.lower for word in reader.loose).removesuffix("s")
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    if container is None or sex not in ("female", "male"):
+        return False
+    if {lot.sex for lot in container.lots_of("adult")} != {sex}:
+        return False
+    if reader.fields.setdefault("stage", "adult") != "adult":
+        return False
+    reader.loose.clear()
+    return True
 
 
 def _plants(loose: list[Word]) -> tuple[str, ...]:
