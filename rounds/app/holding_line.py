@@ -20,9 +20,11 @@ from rounds.app.holdings import (
 )
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
+from rounds.entries.phrase.dates import asked_hour
 from rounds.entries.phrase.expansion import each_plant
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import UnclearTime, read_time
+from rounds.entries.phrase.tokens import cut
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
@@ -38,6 +40,9 @@ def read_holding(
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
+    typed = cut(text)
+    if asked := next(filter(None, (asked_hour(typed[place:]) for place in range(len(typed)))), ""):
+        return asked
     animals, _, plant = (
         (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
     )

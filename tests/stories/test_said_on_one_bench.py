@@ -165,3 +165,15 @@ def test_one_missing_and_one_that_refused_are_led_to_a_line_each(laying: Story) 
     told = laying.refused("K7 drank 1, 1 refused")
     assert told == "one thing a line: K7 drank 1; then K7 1 refused"
     laying.type(*told.removeprefix("one thing a line: ").split("; then "))
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        f"K8 1 female {SPECIES} from Long Down yesterday evening",
+        f"K8 2 females {SPECIES} on gorse last night",
+        f"K2 founder W3 {SPECIES} female caught yesterday evening at Long Down",
+    ],
+)
+def test_a_part_of_a_day_is_no_plant_and_no_place_of_a_catch(laying: Story, line: str) -> None:
+    assert "at what time?" in laying.refused(line)

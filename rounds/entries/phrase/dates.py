@@ -121,14 +121,15 @@ def ask_the_hour(reader: Reader) -> None:
         Trouble: at what time it was.
     """
     words = [word for step in range(2) if (word := reader.ahead(step)) is not None]
+    if asked := asked_hour(words):
+        raise PhraseProblem(asked, reader.word)
+
+
+def asked_hour(words: list[Word]) -> str:
+    """What is asked of a part of a day that words begin with; '' where none does."""
     part, _ = part_of_day(words)
-    if not part:
-        return
-    day, hour = _PARTS_OF_DAY[part]
-    raise PhraseProblem(
-        f"{part} at what time? In place of '{part}' say it as: {day} {hour}",
-        reader.word,
-    )
+    day, hour = _PARTS_OF_DAY.get(part, ("", ""))
+    return f"{part} at what time? In place of '{part}' say it as: {day} {hour}" if part else ""
 
 
 def as_spans(words: list[Word]) -> list[Word]:
@@ -212,6 +213,7 @@ def date_length(reader: Reader, steps: int) -> int:
 
 
 def time_here(reader: Reader, *, ahead: bool) -> datetime:
+    ask_the_hour(reader)
     word = reader.word
     assert word is not None
     reader.place += 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
