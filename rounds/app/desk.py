@@ -22,7 +22,7 @@ from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
-from rounds.bench.zones import zone_named
+from rounds.bench.zones import name_of_zone, zone_not_known, zone_of_bench
 from rounds.checks.due import Due, all_dues
 from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import too_early_to_bin
@@ -60,6 +60,7 @@ from rounds.entries.registry import (
     PlanChanged,
     RoundFinished,
     RoundStarted,
+    Setting,
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal
 from rounds.entries.wording import saying_among
@@ -113,7 +114,7 @@ class Desk:
         book: the open daybook.
         clock: gives the present instant, with an offset.
         entropy: gives that many random bytes, for ids.
-        zone: the local zone where the book's settings name none.
+        zone: this machine's, for a book whose settings name none.
         keeper: initials that go with every entry.
         progress: told how far the reading of a long book is: bytes done, of so many.
     """
@@ -176,8 +177,34 @@ class Desk:
 
     @property
     def zone(self) -> tzinfo:
-        """The bench's zone: the book's setting, else this machine's."""
-        return zone_named(self.bench.settings.get("zone", "")) or self._local_zone
+        """The bench's zone: the book's setting, else this machine's, or the offset in which a book
+        of another machine was written."""
+        return zone_of_bench(*self._zone_told)
+
+    @property
+    def zone_not_known(self) -> str:
+        """That the book names no zone and was written in another than this machine's, and what to
+        type; empty where its zone is known."""
+        return zone_not_known(*self._zone_told)
+
+    @property
+    def _zone_told(self) -> tuple[str, datetime | None, tzinfo]:
+        return self.bench.settings.get("zone", ""), self.bench.newest, self._local_zone
+
+    def name_zone(self, at: datetime | None = None) -> str:
+        """Write this machine's zone as that of a beginning book, from an instant on (now where not
+        given); its name, empty where none is written.
+
+        A book that names one keeps it, and one of another machine is not given this one's. It is
+        no answer: undo passes over it.
+        """
+        if self.bench.settings.get("zone") or self.zone_not_known:
+            return ""
+        name = name_of_zone(self._local_zone, self.now())
+        if not name or not isinstance(self.record(Setting, at, name="zone", value=name), Recorded):
+            return ""
+        self._mine.pop()
+        return name
 
     @property
     def keeper(self) -> str:

@@ -68,6 +68,7 @@ QUESTIONS: tuple[StartQuestion, ...] = (
         f" Enter: it is empty, or {ONE_FEMALE} where nothing stands yet. " + CAUTIONS["protected"],
     ),
 )
+WHERE = 1  # the place of the question for coordinates and zone
 # What each kind of container is called first: K1, E1 ... A female goes by the order's name until
 # it is known better (W1 is NAME).
 LETTERS = {"laying": "K", "eggs": "E", "rearing": "R", "pupation": "P", "host store": "S"}
@@ -128,7 +129,7 @@ class FirstStart:
         if asking is None:
             return ""
         if not text and not (self.place == len(QUESTIONS) - 1 and not self.container):
-            self.place += 1
+            self._go_on()
             return ""
         outcome = (self._name, self._where, self._units, self._stands, self._holds)[self.place](
             text
@@ -137,8 +138,15 @@ class FirstStart:
             return outcome
         if isinstance(outcome, Refusal):
             return outcome.line
-        self.place += 1
+        self._go_on()
         return ""
+
+    def _go_on(self) -> None:
+        """To the next question; behind that for the place the book has a zone, whatever was
+        answered."""
+        self.place += 1
+        if self.place > WHERE and (zone := self.desk.name_zone()):
+            self.told.append(f"zone: {literal(zone)}, this machine's; settings change it")
 
     def _taken_over(self, folder: str) -> str:
         result = self.take_over(folder)

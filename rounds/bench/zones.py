@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, timezone, tzinfo
 from functools import cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -42,3 +42,59 @@ def zone_doubt(zone: tzinfo, longitude: float, at: datetime) -> str:
         f"this machine keeps {'UTC' if is_utc else f'UTC{hours:+g}'}, the sun there about"
         f" UTC{round(longitude / 15):+d}"
     )
+
+
+def zone_of_bench(named: str, newest: datetime | None, machine: tzinfo) -> tzinfo:
+    """The zone by which a bench is judged: the one its book names, else that of the machine that
+    opens it.
+
+    A book that names none and was written last in another offset than the machine has is judged by
+    that offset: a bench does not move with the device it is read on.
+
+    Args:
+        named: by the book's setting; empty where it names none.
+        newest: when the newest entry happened, with the offset in which it was written.
+    """
+    found = zone_named(named)
+    if found:
+        return found
+    # compared at one instant, so that a mere change to summer time is no difference
+    written = newest.utcoffset() if newest else None
+    if newest is None or written is None or newest.astimezone(machine).utcoffset() == written:
+        return machine
+    return timezone(written)
+
+
+def zone_not_known(named: str, newest: datetime | None, machine: tzinfo) -> str:
+    """That a book names no zone and was written in another than this machine's, and what to type;
+    empty where its zone is known."""
+    zone = zone_of_bench(named, newest, machine)
+    if newest is None or zone_named(named) or zone is machine:
+        return ""
+    return (
+        f"THE BENCH'S TIME ZONE IS NOT KNOWN: its newest entry was written at {_offset(newest)},"
+        f" by which its hours are told, this machine keeps {_offset(newest.astimezone(machine))};"
+        " type its zone, as: setting zone Europe/Berlin"
+    )
+
+
+def name_of_zone(zone: tzinfo, at: datetime) -> str:
+    """The name by which a book can hold a zone; empty where it has none.
+
+    A fixed offset of whole hours has one in the IANA time zone database, with the sign reversed:
+    Etc/GMT-2 is two hours ahead of UTC.
+    """
+    name = str(getattr(zone, "key", None) or getattr(zone, "name", None) or zone)
+    if zone_named(name):
+        return name
+    hours, rest = divmod(at.astimezone(zone).utcoffset() or timedelta(0), timedelta(hours=1))
+    fixed = f"Etc/GMT{-hours:+d}" if hours else "UTC"
+    return fixed if isinstance(zone, timezone) and not rest and zone_named(fixed) else ""
+
+
+def _offset(at: datetime) -> str:
+    """How far a clock is from UTC, as UTC+2 or UTC-3:30."""
+    minutes = round((at.utcoffset() or timedelta(0)) / timedelta(minutes=1))
+    hours, rest = divmod(abs(minutes), 60)
+    past = f":{rest:02d}" if rest else ""
+    return f"UTC{'-' if minutes < 0 else '+'}{hours}{past}" if minutes else "UTC"

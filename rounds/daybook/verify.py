@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path, PurePosixPath
 
 import msgspec
@@ -14,6 +14,7 @@ from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.plurals import count
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
+from rounds.bench.zones import zone_not_known
 from rounds.daybook import photos
 from rounds.daybook.book import accepted_in
 from rounds.daybook.checkpoint import Checkpoint
@@ -76,7 +77,11 @@ class VerifyReport(msgspec.Struct):
 
 
 def examine(
-    folder: Path, name: str, now: datetime, progress: Progress | None = None
+    folder: Path,
+    name: str,
+    now: datetime,
+    progress: Progress | None = None,
+    zone: tzinfo = UTC,
 ) -> VerifyReport:
     """Read all of a book and change nothing.
 
@@ -85,6 +90,7 @@ def examine(
         name: the writer's, where it was given one; else empty.
         now: the present instant.
         progress: told how far it is.
+        zone: this machine's.
 
     Raises:
         OSError: the folder cannot be read.
@@ -135,8 +141,11 @@ def examine(
         Finding("disagreement", f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text} (line {oddity.entry})")
         for oddity in history.bench.oddities
     ]
-    report.found += _series(folder, history.bench, seen.told_of)
-    _checkpoint(Checkpoint(folder, writer), past, history.bench, report)
+    bench = history.bench
+    if unknown := zone_not_known(bench.settings.get("zone", ""), bench.newest, zone):
+        report.told.append(Finding("zone", unknown))
+    report.found += _series(folder, bench, seen.told_of)
+    _checkpoint(Checkpoint(folder, writer), past, bench, report)
     report.found += [
         Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)
     ]

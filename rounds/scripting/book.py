@@ -55,7 +55,8 @@ def open_book(
         folder: of the book; it is made if it is not there.
         keeper: initials that go with every entry.
         clock: gives the present instant, with an offset; the machine's clock if none is given.
-        zone: the local zone if the book's settings name none; the machine's if none is given.
+        zone: the local zone, the machine's if none is given; a book that begins keeps it as its
+            setting, one whose settings name another is told by that.
 
     Raises:
         OSError: the folder cannot be made or read.
@@ -98,12 +99,17 @@ class Book:
             Refused: it cannot be recorded, or could not be saved; the text says why.
         """
         happened = self._instant(at)
+        is_first = self.desk.bench.newest is None and not self.desk.gaps
         if not fields:
-            return self.kept(say_phrase(self.desk, what, happened))
-        kind = KIND_BY_NAME.get(what)
-        if kind is None:
+            outcome = say_phrase(self.desk, what, happened)
+        elif (kind := KIND_BY_NAME.get(what)) is not None:
+            outcome = self.desk.record(kind, happened, **fields)
+        else:
             raise Refused(f"'{what}' is no kind of entry; 'drank', 'searched' and 'note' are")
-        return self.kept(self.desk.record(kind, happened, **fields))
+        result = self.kept(outcome)
+        if is_first:
+            self.desk.name_zone()
+        return result
 
     def undo(self) -> Recorded:
         """Undo what was recorded last through this door.

@@ -8,7 +8,7 @@ import sys
 
 import msgspec
 
-from rounds.app.startup import book_folder, refuse_no_book, system_clock
+from rounds.app.startup import book_folder, local_zone, refuse_no_book, system_clock
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, examine
@@ -28,7 +28,9 @@ def check(options: argparse.Namespace) -> int:
     except OSError as trouble:
         print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
         return 1
-    report = examine(folder, "", system_clock(), PercentDone("reading the book"))
+    report = examine(
+        folder, "", system_clock(), PercentDone("reading the book"), local_zone(os.environ)
+    )
     if options.json:
         print(as_json("check", {"book": str(folder), **msgspec.to_builtins(report)}))
     else:

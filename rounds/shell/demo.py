@@ -29,7 +29,9 @@ def laid_out(folder: Path) -> Desk:
     """A new book with the demo's story, up to now."""
     zone = local_zone(os.environ)
     desk = open_desk(folder, keeper="")
-    desk.book.append_many([written.write(entry) for entry in told(system_clock(), zone)])
+    entries = told(system_clock(), zone)
+    desk.name_zone(entries[0].at)
+    desk.book.append_many([written.write(entry) for entry in entries])
     desk.hear()
     return desk
 

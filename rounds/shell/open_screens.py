@@ -27,6 +27,8 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         from rounds.views.plain import bench_lines
 
+        if desk.zone_not_known:
+            print(desk.zone_not_known)
         sys.stdout.writelines(
             f"{text}\n"
             for text in bench_lines(

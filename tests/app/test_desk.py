@@ -179,7 +179,8 @@ def test_the_zone_and_initials_of_the_book_hold(desk: Desk, clock: Clock) -> Non
     for name, value in (("zone", "No/Where"), ("evening", "late")):
         assert isinstance(say_phrase(desk, f"setting {name} {value}"), Refusal)
         desk.record(Setting, name=name, value=value)  # as another version may have written it
-    assert str(desk.zone) == "Europe/Paris"
+    assert desk.now().utcoffset() == timedelta(hours=9)  # in which the book was written last
+    assert "setting zone" in desk.zone_not_known
     assert [f"{at:%H:%M}" for _, at in desk.moment().anchors] == ["07:00", "18:00"]
 
 

@@ -22,6 +22,7 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A sound book."""
     write_book(tmp_path / "book", 1_500, 8)
     monkeypatch.setenv("ROUNDS_BOOK", str(tmp_path / "book"))
+    monkeypatch.setenv("TZ", "Europe/Paris")  # in whose offset it was written
     monkeypatch.setattr("rounds.shell.check.system_clock", lambda: NOW)
     return tmp_path / "book"
 
