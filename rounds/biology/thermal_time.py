@@ -209,7 +209,8 @@ def estimated(
     wide = sqrt((learning**2 if learning else (shorter**2 + longer**2) / 2) + BROODS_DIFFER**2)
     told = [one_brood(seen, known, wide, spread, never) for seen in broods]
     weighs = SPREAD_WEIGHS + sum(one.number for one in told)
-    animals = sqrt((SPREAD_WEIGHS * spread**2 + sum(one.squares for one in told)) / weighs)
+    squares = SPREAD_WEIGHS * spread**2 + sum(one.squares for one in told)
+    animals = max(LEAST_SPREAD, sqrt(squares / weighs))
     speak = [
         (position, one, (animals / one.spread) ** 2 / one.precision)
         for position, one in enumerate(told)
