@@ -208,7 +208,7 @@ def as_expected(bench: Bench, coming: ComingChange) -> ComingChange:
         (expected.until or expected.begins).astimezone(UTC),
     )
     own = (
-        "the keeper's own date, said by"
+        "the keeper's own date, given by"
         f" {expected.by or 'nobody named'}{f': {expected.why}' if expected.why else ''}"
     )
     half = first + (last - first) / 2

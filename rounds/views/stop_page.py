@@ -120,7 +120,7 @@ def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     """A check with its state, what was answered last and how long ago, since when it is worse than
     due and from when worse."""
     text = last_words(due, bench, moment)
-    label = f"{CHECKS[due.check].label:<8}"
+    label = f"{CHECKS[due.check].label:<7} "
     if due.check in stop.skipped:
         passed = "left out" if due.check in stop.left_out else "skipped"
         return Line(

@@ -30,7 +30,7 @@ def kept(story: Story) -> Story:
     )
     story.at("2027-05-02 18:00").type("K2 host out held in E2")
     for day in range(3, 31):
-        story.at(f"2027-05-{day:02} 08:00").type("E2 frass none", "E2 looked")
+        story.at(f"2027-05-{day:02} 08:00").type("E2 frass none", "E2 looked", "E2 misted")
     return story.at("2027-05-30 08:05")
 
 

@@ -109,7 +109,7 @@ def test_stems_for_two_cups_say_what_each_gets(story: Story) -> None:
     )
     uneven = story.preview("K2 K3 host in Lotus 3 stems")
     assert (
-        "K2 host in: plant Lotus NEW, batch A, stems 2; K3 host in: plant Lotus NEW, batch A, sprigs 1"
+        "K2 host in: plant Lotus NEW, batch A, stems 2; K3 host in: plant Lotus NEW, batch A, stems 1"
         in uneven
     )
 
