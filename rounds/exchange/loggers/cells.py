@@ -42,9 +42,14 @@ def split(line: str, separator: str) -> list[str]:
         return [line]
 
 
-def plain(cell: str) -> str:
+def ordinary(cell: str) -> str:
     """A cell without the spaces about it, its odd spaces and minus signs made ordinary."""
-    return (cell if cell.isascii() else cell.translate(_SPACES)).strip().strip('"').strip()
+    return (cell if cell.isascii() else cell.translate(_SPACES)).strip()
+
+
+def plain(cell: str) -> str:
+    """An ordinary cell without quotes about it."""
+    return ordinary(cell).strip('"').strip()
 
 
 def kind_of(cell: str) -> CellKind:

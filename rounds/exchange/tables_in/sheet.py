@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from rounds.bench.plurals import count
-from rounds.exchange.loggers.cells import SEPARATORS, kind_of, plain
+from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded
 from rounds.exchange.tables_in.unclear import UnclearTable
 
@@ -112,7 +112,8 @@ def _separated(text: str) -> tuple[list[SheetRow], str]:
 
 def _rows(text: str, separator: str) -> list[SheetRow]:
     quote = "'" if '"' not in text and _is_in_apostrophes(text, separator) else '"'
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, quotechar=quote)
+    lines = io.StringIO(text, newline="")
+    reader = csv.reader(lines, delimiter=separator, quotechar=quote, skipinitialspace=True)
     rows: list[SheetRow] = []
     try:
         for cells in reader:
@@ -132,7 +133,7 @@ def _is_in_apostrophes(text: str, separator: str) -> bool:
 
 
 def _cell(cell: str) -> str:
-    return " ".join(plain(cell).split())[:LONGEST_CELL]
+    return " ".join(ordinary(cell).split())[:LONGEST_CELL]
 
 
 def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str]:
