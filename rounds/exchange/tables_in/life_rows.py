@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import PastRecord, cause_of, short_name
 from rounds.exchange.tables_in.rows import TableRow
@@ -79,8 +80,8 @@ class Life:
         return (self.begun, self.laid_to) if self.stage == "egg" else None
 
 
-def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -> Life | None:
-    """What a row tells; None where there were no animals.
+def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -> Life:
+    """What a row tells; of a laying that failed, that there were none.
 
     Args:
         laid: from when days count in a row without any date, as the keeper said.
@@ -133,7 +134,7 @@ class _LifeReader:
     def _after(self, stage: str) -> Sequence[str]:
         return self._chain[self._chain.index(stage) + 1 :]
 
-    def life(self) -> Life | None:
+    def life(self) -> Life:
         """What the row tells."""
         row, counts = self._row, self._counts
         first = next((stage for stage in STAGES if self._begun[stage] is not None), None)
@@ -149,8 +150,6 @@ class _LifeReader:
             )
         counted = any(number is not None for number in counts.values())
         number = counts[first] if counts[first] is not None else row.number_of("number")
-        if number == 0:
-            return None
         if counted or number not in (None, 1):
             if number is None:
                 raise NotSo(
@@ -481,15 +480,18 @@ def tell_life(
     if one.plant:
         record.feed(code, one.plant, life.laid_to)
     sex = sex_in(row.text("sex"))
-    record.stock(
-        code,
-        brood,
-        life.stage,
-        life.number,
-        life.laid_to,
-        laid=life.laid,
-        sex=sex if life.stage == "adult" else "",
-    )
+    if life.number:
+        record.stock(
+            code,
+            brood,
+            life.stage,
+            life.number,
+            life.laid_to,
+            laid=life.laid,
+            sex=sex if life.stage == "adult" else "",
+        )
+    else:
+        record.say(Counted, code, life.laid_to, number=0, stage=life.stage, brood=brood)
     stage = life.stage
     for step in life.steps:
         record.grow(code, brood, step.stage, step.number, step.at, dated=step.dated, sex=sex)

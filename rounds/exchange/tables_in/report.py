@@ -9,7 +9,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.plurals import count, of_stage
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import kind_name
-from rounds.entries.registry import Stocked
+from rounds.entries.registry import Counted, Stocked
 from rounds.entries.wording import saying
 from rounds.exchange.tables_in.columns import LEFT_OUT, ColumnUse
 from rounds.exchange.tables_in.record import GROWN
@@ -55,7 +55,7 @@ def row_lines(table: TableImport, measures: Measures) -> Iterator[str]:
     """What each line becomes, those that cannot be read first."""
     yield from problem_lines(table)
     for number, entries in sorted(table.told.items()):
-        yield f"line {number}: {_by_day(entries, measures) or 'nothing new'}"
+        yield f"line {number}: {_by_day(entries, measures)}"
 
 
 def _by_day(entries: Sequence[Entry], measures: Measures) -> str:
@@ -78,7 +78,7 @@ def problem_lines(table: TableImport) -> Iterator[str]:
 
 def sum_lines(table: TableImport) -> Iterator[str]:
     """What the table is in all: animals, broods, names that are new, and what is not known."""
-    broods = {entry.brood for entry in table.entries if isinstance(entry, Stocked)}
+    broods = {entry.brood for entry in table.entries if isinstance(entry, Stocked | Counted)}
     came = sum(entry.number for entry in table.entries if isinstance(entry, Stocked))
     grown = [
         (

@@ -450,14 +450,9 @@ class _Reading:
         lives: list[tuple[TableRow, Life]] = []
         for row in rows:
             try:
-                life = life_of(row, laid, marks_only=marks_only)
+                lives.append((row, life_of(row, laid, marks_only=marks_only)))
             except NotSo as wrong:
                 result.problems[row.number] = str(wrong)
-                continue
-            if life is None:
-                result.told[row.number] = []
-            else:
-                lives.append((row, life))
         good = [row for row, _ in lives]
         named = named_rows(
             good,

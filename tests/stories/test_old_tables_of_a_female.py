@@ -1,0 +1,76 @@
+"""What old tables say of a female and of a laying that failed: it is in the book, as it was written."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+
+HEAD = "brood,species,mother,laid,eggs,larvae,hatched,pupae,pupated,adults,emerged,note"
+MOTH = "Hyphoraia lunata"
+FIRST = f'Y1,{MOTH},Fx9,2024-05-01,50,40,2024-05-08,10,2024-06-20,8,2024-07-05,"{{note}}"'
+FAILED = f"Y3,{MOTH},Fx9,2024-05-05,0,0,,0,,0,,nothing came"
+
+
+def taken_in(story: Story, tmp_path: Path, *rows: str) -> str:
+    path = tmp_path / "old.csv"
+    path.write_text("\n".join([HEAD, *rows]) + "\n", encoding="utf-8")
+    told = story.shell("import", str(path), "--dry-run")
+    ran = story.shell("import", str(path), "--yes")
+    assert ran.status == 0, ran.err + ran.out
+    return told.out
+
+
+def notes(story: Story) -> list[str]:
+    return [line["text"] for line in story.on_disk() if line["what"] == "note"]
+
+
+def exported(story: Story, name: str) -> list[dict[str, str]]:
+    file = story.folder.parent / f"{name}.csv"
+    ran = story.shell("export", "csv", str(file), "--table", name, "--replace")
+    assert ran.status == 0, ran.err
+    with file.open(encoding="utf-8-sig", newline="") as lines:
+        return list(csv.DictReader(lines))
+
+
+def test_a_laying_that_failed_is_in_the_book(story: Story, tmp_path: Path) -> None:
+    told = taken_in(story, tmp_path, FIRST.format(note="damp"), FAILED)
+    assert "nothing new" not in told
+    assert "counted 0" in told
+    assert "in 2 broods: 50 animals" in told
+    (brood,) = [line for line in story.on_disk() if line.get("code") == "Y3"]
+    assert brood["laid_from"].startswith("2024-05-05")
+    (zero,) = [line for line in story.on_disk() if line["what"] == "counted"]
+    assert (zero["number"], zero["stage"], zero["brood"]) == (0, "egg", "Y3")
+    assert any(note.startswith("nothing came") for note in notes(story))
+    assert {row["brood"] for row in exported(story, "broods")} >= {"Y1", "Y3"}
+
+
+def test_none_laid_and_some_hatched_cannot_be(story: Story, tmp_path: Path) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text(f"{HEAD}\nY3,{MOTH},,2024-05-05,0,4,2024-05-12,,,,,\n", encoding="utf-8")
+    ran = story.shell("import", str(path), "--yes")
+    assert ran.status == 1
+    assert "4 larvae of 0 eggs; mend one of them" in ran.err + ran.out
+    assert story.on_disk() == []
+
+
+@pytest.mark.parametrize(
+    ("cell", "kept"),
+    [
+        ('""north"" edge, damp', '"north" edge, damp'),
+        ('edge ""north""', 'edge "north"'),
+        ('""north""', '"north"'),
+    ],
+)
+def test_quotes_within_a_note_stay(story: Story, tmp_path: Path, cell: str, kept: str) -> None:
+    taken_in(story, tmp_path, FIRST.format(note=cell))
+    assert any(note.startswith(kept) for note in notes(story))
+
+
+def test_a_space_before_a_quoted_cell_is_none_of_it(story: Story, tmp_path: Path) -> None:
+    taken_in(story, tmp_path, FIRST.format(note="damp, cold").replace(',"', ', "'))
+    assert any(note.startswith("damp, cold") for note in notes(story))
