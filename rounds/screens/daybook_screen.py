@@ -119,9 +119,11 @@ class DaybookScreen(Page):
         return str(getattr(entry, "container", "")) if entry else ""
 
     def find(self, words: str) -> None:
-        """Only lines with these words."""
+        """Only lines with these words, from the newest on."""
         self._words = words
         self.show()
+        if words:
+            self.query_one(RowList).cursor = 0
         if not self._chosen():
             self.tell(f"no line has '{literal(words)}'; {self.sign('back_daybook')} shows all")
 

@@ -10,6 +10,7 @@ from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import (
     INSTAR,
+    NAMES_A_PREPOSITION_ENDS,
     NONE_FOUND,
     NUMBER,
     choice_at,
@@ -18,7 +19,7 @@ from rounds.entries.phrase.values import (
     value_of,
 )
 from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
-from rounds.entries.schema import KindSchema
+from rounds.entries.schema import FieldSchema, KindSchema
 from rounds.surroundings.units import celsius_of
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
@@ -87,7 +88,11 @@ def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
     or place before it."""
     field = described.field(word.lower.replace("-", "_")) or field_like(described, word.lower)
     value = reader.ahead(1)
-    if word.quoted or field is None or field.name in reader.fields or value is None or value.quoted:
+    if word.quoted or field is None or field.name in reader.fields or value is None:
+        return False
+    if field.name == "taxon" or (value.quoted and field.name in NAMES_A_PREPOSITION_ENDS):
+        return _read_name(reader, field, value)
+    if value.quoted:
         return False
     if (
         field.shape == "choice"
@@ -119,6 +124,20 @@ def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
     )
     reader.fields[field.name] = read if unit else reader.measures.metric(field.name, read)
     reader.flow = ""
+    return True
+
+
+def _read_name(reader: Reader, field: FieldSchema, value: Word) -> bool:
+    """A name behind the name of its field, as ``taxon 'Boloria dia'``: in quotes it is whole,
+    without them it goes on up to what ends a name."""
+    if reader.flow and reader.flow not in NAMES_A_PREPOSITION_ENDS:
+        return False  # a word of a free text
+    reader.flow = "" if value.quoted else field.name
+    reader.place += 1
+    if value.quoted:
+        reader.fields[field.name] = value.text
+        reader.as_written |= {field.name} if value.double else set()
+        reader.place += 1
     return True
 
 
