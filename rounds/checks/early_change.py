@@ -5,12 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from math import inf
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, NamedTuple
 
+from rounds.bench.folding.stage_completions import hatch_of
 from rounds.bench.folding.unsure import meant
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import Bench, Lot
+from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.round_clock import utc
 from rounds.entries.base import Entry, Stage
 from rounds.forecasts.foresight import Forecasts
@@ -19,6 +21,8 @@ from rounds.forecasts.stage_ends import Change, ComingChange
 # A part of the time that the fastest of them take by the forecast; our estimate. Of eggs and pupae
 # few species stray from it; moults and pupation rest on shares of larval life.
 TOO_EARLY: dict[Change, float] = {"hatch": 0.5, "moult": 0.33, "pupation": 0.33, "emergence": 0.5}
+# Of several instars together, whose shares err less beside one another; our estimate.
+SEVERAL = 0.5
 _ENDS: dict[Stage, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
 
 
@@ -57,25 +61,53 @@ def too_early_to_change(
     coming = {
         (one.brood, one.instar): one for one in foresight.coming(container) if one.change == change
     }
-    spans = [_span(coming.get((lot.brood, lot.instar)), lot, at) for lot in lots]
+    instar = simple_namespace.instar if kind.moults else 0
+    spans = [
+        _shortest(foresight, container, lot, coming.get((lot.brood, lot.instar)), instar, at)
+        for lot in lots
+    ]
     known = [span for span in spans if span is not None]
-    if (
-        not known
-        or len(known) < len(spans)
-        or any(gone >= TOO_EARLY[change] * least for gone, least in known)
-    ):
+    if not known or len(known) < len(spans) or any(span.gone_part >= 1 for span in known):
         return ""
-    gone, least = max(known, key=lambda one: one[0] / one[1])
-    who = PLURALS[kind.grows_from or "egg"]
+    span = max(known, key=lambda one: one.gone_part)
+    to = f" to L{instar}" if kind.moults and span.wanted == SEVERAL else ""
     return (
-        f"{_days(gone)} after they began, and the first {change} of these {who} is not expected"
-        f" before {_days(least)}"
+        f"{_days(span.gone)} after they {span.began}, and the first {change}{to} of these"
+        f" {PLURALS[kind.grows_from or 'egg']} is not expected before {_days(span.least)}"
     )
 
 
-def _span(coming: ComingChange | None, lot: Lot, at: datetime) -> tuple[float, float] | None:
-    """How long ago a stage began at the earliest, and how long it takes at the least [days]; None
-    if that is not known."""
+class Span(NamedTuple):
+    """How long ago something began at the earliest, and how long what follows takes at the least
+    [days]; ``wanted`` is the part of that without which it is too early."""
+
+    gone: float
+    least: float
+    began: str
+    wanted: float
+
+    @property
+    def gone_part(self) -> float:
+        """The time that is gone as a part of what is wanted; 1 and more is enough."""
+        return self.gone / (self.wanted * self.least) if self.least > 0 else inf
+
+
+def _shortest(
+    foresight: Forecasts,
+    container: Container,
+    lot: Lot,
+    coming: ComingChange | None,
+    instar: int,
+    at: datetime,
+) -> Span | None:
+    """The span of which the least is gone: since they began their stage or instar, and of larvae
+    since their hatch, so that one jump too early is no ground for the next; None if that is not
+    known.
+
+    Args:
+        coming: the next change of that kind.
+        instar: that they are said to have moulted to; 0 for another change.
+    """
     earliest = coming.not_before if coming else None
     if coming is None or earliest is None or not coming.begun_known or lot.began_before:
         return None
@@ -83,10 +115,27 @@ def _span(coming: ComingChange | None, lot: Lot, at: datetime) -> tuple[float, f
         at
     ):  # put on record with what came of them, as young larvae on kept stems
         return None
-    begun = utc(coming.begun_from)
-    return (utc(at) - begun).total_seconds() / 86_400, max(
-        0.0, (earliest - begun).total_seconds() / 86_400
-    )
+    wanted = TOO_EARLY[coming.change]
+    between = foresight.instars(lot, lot.instar + 1, instar) if lot.instar else ()
+    earliest = foresight.through(container, lot, earliest, between)
+    spans = [_span(coming.begun_from, earliest, at, "began", SEVERAL if between else wanted)]
+    hatched = hatch_of(foresight.bench, lot) if lot.stage == "larva" and not coming.own else None
+    if hatched is not None:
+        stages = foresight.instars(lot, 1, instar) if instar else ("larva",)
+        earliest = foresight.through(container, lot, utc(hatched), stages)
+        one_instar = instar and len(stages) < 2
+        spans.append(_span(hatched, earliest, at, "hatched", wanted if one_instar else SEVERAL))
+    return min((span for span in spans if span), key=lambda one: one.gone_part, default=None)
+
+
+def _span(
+    begun: datetime, earliest: datetime | None, at: datetime, began: str, wanted: float
+) -> Span | None:
+    if earliest is None:
+        return None
+    begun = utc(begun)
+    gone, least = utc(at) - begun, utc(earliest) - begun
+    return Span(gone.total_seconds() / 86_400, least.total_seconds() / 86_400, began, wanted)
 
 
 def _days(days: float) -> str:

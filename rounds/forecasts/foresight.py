@@ -478,6 +478,25 @@ class Forecasts:
             coming = undated(coming, pauses)
         yield coming
 
+    def instars(self, lot: Lot, first: int, end: int) -> tuple[str, ...]:
+        """The instars from one up to another that a species has, but that one and the last."""
+        last = instars_of(self.bench, self.bench.taxon_of(lot.brood), lot.brood)
+        return tuple(f"L{instar}" for instar in range(first, min(end, last)))
+
+    def through(
+        self, container: Container, lot: Lot, begun_at: datetime, stages: Iterable[str]
+    ) -> datetime | None:
+        """When the first of some larvae can be through these stages or instars at the earliest,
+        one after the other, begun at an instant [UTC]; None where that is not known."""
+        earliest: datetime | None = begun_at
+        for stage in stages:
+            if earliest is None:
+                return None
+            there = replace(lot, since=earliest, begun_after=earliest, latest=earliest)
+            need = self.need(self.bench.taxon_of(lot.brood), stage, lot.brood)
+            earliest = self._one(container, there, "moult", need).not_before
+        return earliest
+
     def _one(
         self,
         container: Container,

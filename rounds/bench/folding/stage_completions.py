@@ -77,16 +77,21 @@ def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetim
 def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
     """Between when the larvae of a lot hatched, as far as the bench saw it; else as for any
     stage."""
-    hatches = [
-        stage_completion
-        for stage_completion in bench.passed
-        if stage_completion.brood == lot.brood and stage_completion.stage == "egg"
-    ]
-    if not hatches:
+    hatched = hatch_of(bench, lot)
+    if hatched is None:
         return begun(bench, lot, fallback)
-    return min(completion.looked or completion.at - A_LOOK_BEFORE for completion in hatches), max(
-        hatch.at for hatch in hatches
+    return hatched, max(hatch.at for hatch in _hatches(bench, lot))
+
+
+def hatch_of(bench: Bench, lot: Lot) -> datetime | None:
+    """When the first of a brood hatched at the earliest; None where the bench saw none hatch."""
+    return min(
+        (hatch.looked or hatch.at - A_LOOK_BEFORE for hatch in _hatches(bench, lot)), default=None
     )
+
+
+def _hatches(bench: Bench, lot: Lot) -> list[StageCompletion]:
+    return [one for one in bench.passed if one.brood == lot.brood and one.stage == "egg"]
 
 
 def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, ...]:
