@@ -63,6 +63,14 @@ def test_a_list_gives_one(story: Story, tmp_path: Path) -> None:
     assert zones(story) == ["Europe/Paris"]
 
 
+def test_an_old_table_that_begins_a_book_gives_one(story: Story, tmp_path: Path) -> None:
+    table = tmp_path / "old.csv"
+    table.write_text("date,container,event,number\n2027-05-01,K2,eggs found,12\n")
+    ran = story.at(MORNING).shell("import", str(table), "--species", "Boloria dia", "--yes")
+    assert ran.status == 0, ran.out + ran.err
+    assert zones(story) == ["Europe/Paris"]
+
+
 def test_a_script_that_begins_a_book_gives_one_and_undo_passes_over_it(story: Story) -> None:
     story.at(MORNING)
     book = rounds.open_book(story.folder, keeper="KM", clock=story.clock, zone=HALIFAX)

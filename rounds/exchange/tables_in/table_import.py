@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
 
-from rounds.app.desk import Desk, Outcome, Refusal
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.bench.plurals import count
 from rounds.daybook import content_of, tag_for, tag_of
 from rounds.entries.base import Entry
@@ -152,7 +152,11 @@ class TableImport:
             "names": names,
             "dates": self.order,
         }
-        return desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
+        is_first = desk.bench.newest is None and not desk.gaps
+        outcome = desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
+        if is_first and isinstance(outcome, Recorded):
+            desk.name_zone()
+        return outcome
 
 
 def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> TableImport:
