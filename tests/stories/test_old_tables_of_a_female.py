@@ -74,3 +74,38 @@ def test_quotes_within_a_note_stay(story: Story, tmp_path: Path, cell: str, kept
 def test_a_space_before_a_quoted_cell_is_none_of_it(story: Story, tmp_path: Path) -> None:
     taken_in(story, tmp_path, FIRST.format(note="damp, cold").replace(',"', ', "'))
     assert any(note.startswith("damp, cold") for note in notes(story))
+
+
+def test_broods_of_one_mother_stand_together(story: Story, tmp_path: Path) -> None:
+    """The later of two layings stands first in the table; she comes in with the first."""
+    second = f"Y2,{MOTH},Fx9,2024-05-03,30,25,2024-05-09,,,,,"
+    taken_in(story, tmp_path, second, FIRST.format(note="damp"))
+    (mother,) = [line for line in story.on_disk() if line["what"] == "founder"]
+    assert (mother["code"], mother["taxon"], mother["at"][:10]) == ("Fx9", MOTH, "2024-05-01")
+    mothers = {row["brood"]: row["mothers"] for row in exported(story, "broods")}
+    assert mothers == {"Y1": "Fx9", "Y2": "Fx9"}
+    assert not any("mother:" in note for note in notes(story))
+    season = story.folder.parent / "season.md"
+    assert story.shell("export", "season", str(season)).status == 0
+    assert "| Y1 | Fx9 | 50 | 8 |" in season.read_text(encoding="utf-8")
+    checked = story.shell("check")
+    assert checked.status == 0, checked.out
+    again = story.shell("import", str(tmp_path / "old.csv"), "--yes")
+    assert "the book has all of it already" in again.out
+    assert story.shell("import", "--undo").status == 0
+    story.reopen()
+    assert not story.desk.bench.founders
+
+
+def test_a_number_of_another_year_is_another_female(story: Story, tmp_path: Path) -> None:
+    rows = (f"A,{MOTH},3,2023-05-01,9,,,,,,,", f"B,{MOTH},3,2024-05-01,9,,,,,,,")
+    taken_in(story, tmp_path, *rows)
+    mothers = {row["brood"]: row["mothers"] for row in exported(story, "broods")}
+    assert mothers == {"A": "3", "B": "3/24"}
+
+
+@pytest.mark.parametrize("cell", ["wild", "two females", "Fx9+Fx10", "Fx9-12", "Y1"])
+def test_what_is_no_code_of_a_female_stays_a_note(story: Story, tmp_path: Path, cell: str) -> None:
+    taken_in(story, tmp_path, FIRST.format(note="damp").replace("Fx9", cell))
+    assert notes(story) == [f"damp; mother: {cell}"]
+    assert not [line for line in story.on_disk() if line["what"] == "founder"]

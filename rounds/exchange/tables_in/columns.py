@@ -79,7 +79,7 @@ FIELDS: Mapping[str, str] = {
     "container": "the container",
     "to": "the container that they went to",
     "species": "the species",
-    "mother": "the mother's code",
+    "mother": "the mother's code, a founder; a note where it is no code, as wild",
     "host plant": "the plant they ate",
     "place": "where it was, a note",
     "temperature": "C; of a row with a whole life its mean, of an event a reading",

@@ -462,6 +462,8 @@ class EventTeller:
     def _note(self, code: str, event: EventRow) -> None:
         row, cause = event.row, event.row.text("cause")
         words, mother = row.text("what happened"), row.text("mother")
+        here = {brood for lot in self._stands(code).lots for brood in lot.codes}
+        is_known = any(self.record.is_mother(mother, brood) for brood in here)
         self.record.note(
             code,
             event.at,
@@ -469,7 +471,7 @@ class EventTeller:
             row.text("note"),
             f"place: {row.text('place')}" if row.text("place") else "",
             f"cause: {cause}" if cause and not cause_of(cause) else "",
-            f"mother: {mother}" if mother and not self.record.is_parent(mother, event.at) else "",
+            f"mother: {mother}" if mother and not is_known else "",
             row.estimates(),
         )
 

@@ -499,7 +499,7 @@ def tell_life(
         stage = step.stage
     _tell_deaths(record, one, code, brood, stage)
     record.air(code, life.ended, row.amount("temperature"), row.amount("humidity"), life.begun)
-    _tell_rest(record, one, code)
+    _tell_rest(record, one, code, brood)
     if life.fate in ("escaped", "released", "kept"):
         for lot in list(record.container(code).lots):
             record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended)
@@ -513,19 +513,18 @@ def _tell_deaths(record: PastRecord, one: LifeRow, code: str, brood: str, stage:
             record.leave(code, brood, "died", stage, number, at, cause)
 
 
-def _tell_rest(record: PastRecord, one: LifeRow, code: str) -> None:
+def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
     """What the row says beside: as a note."""
     row = one.row
     cause = row.text("cause")
     mother = row.text("mother")
-    is_known = record.is_parent(mother, one.life.begun)
     record.note(
         code,
         one.life.ended,
         row.text("note"),
         f"place: {row.text('place')}" if row.text("place") else "",
         f"cause: {cause}" if cause and not cause_of(cause) else "",
-        f"mother: {mother}" if mother and not is_known else "",
+        f"mother: {mother}" if mother and not record.is_mother(mother, brood) else "",
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
     )

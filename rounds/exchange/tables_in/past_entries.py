@@ -22,6 +22,9 @@ from rounds.entries.entry_factory import InvalidField, build
 from rounds.entries.registry import Moved, SetUp
 from rounds.entries.validation import refusal
 
+OF_MOTHERS = "holding"  # the purpose of a container in which the mother of broods came in
+BEFORE_BROODS = -20  # more than the lines that tell of her
+
 
 class NotSo(ValueError):
     """What a line of the table says cannot have been so; the text is one line."""
@@ -50,6 +53,9 @@ class PastEntries:
         self.bench = Bench().named_as(today)
         self.bench.broods = {
             code: begun for code, begun in today.broods.items() if begun.id not in own
+        }
+        self.bench.founders = {
+            code: founder for code, founder in today.founders.items() if founder.id not in own
         }
         self.entries: list[Entry] = []
         self._tag, self._now, self._by, self._zone = tag, now, by, zone
@@ -96,12 +102,14 @@ class PastEntries:
         return entry
 
     def _place(self, kind: type[Entry], at: datetime, said: dict[str, Any]) -> int:
-        """Where a line stands among those of its instant: broods first, then each container as it
-        is set up, then what happened there in the order of the table."""
+        """Where a line stands among those of its instant: mothers before their broods, then each
+        container as it is set up, then what happened there in the order of the table."""
         code = str(said.get("container", ""))
         if not code:
             return 0
-        place = 1 if kind is SetUp else self._places.get((at, code), 1) + 1
+        place = self._places.get((at, code), 1) + 1
+        if kind is SetUp:
+            place = BEFORE_BROODS if said["purpose"] == OF_MOTHERS else 1
         if kind is Moved:
             place = max(place, self._places.get((at, said["to"]), 1) + 1)
             self._places[at, said["to"]] = place

@@ -3,12 +3,13 @@ of the animals, and an end at which what nobody wrote down is not known."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import re
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any, get_args
 
-from rounds.bench.codes import OR
+from rounds.bench.codes import OR, names_of
 from rounds.bench.movements import NOT_DATED
 from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
@@ -20,6 +21,7 @@ from rounds.entries.registry import (
     Closed,
     Died,
     Escaped,
+    FounderIntake,
     HostIn,
     HostOut,
     Missing,
@@ -31,12 +33,21 @@ from rounds.entries.registry import (
     SetUp,
     Stocked,
 )
-from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
+from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
 from rounds.exchange.tables_in.values import INSTARS
 from rounds.exchange.tables_in.vocabulary import bare, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
-PURPOSE_OF = {"egg": "eggs", "larva": "rearing", "pupa": "pupation", "adult": "emergence"}
+LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
+PURPOSE_OF = {
+    "egg": "eggs",
+    "larva": "rearing",
+    "pupa": "pupation",
+    "adult": "emergence",
+    "mother": OF_MOTHERS,
+}
+# What a mother is called by where it is a code: W3, Weibchen 3, B; not 'wild', 'two females'.
+_CODE = re.compile(r"(?=.*\d)[^\W\d_]* ?[\w./-]+|[A-Z]{1,4}")
 GROWN: Mapping[str, type[Entry]] = {
     kind.grows_to: kind for kind in KINDS if kind.grows_to and not kind.moults
 }  # what is said of those that reach a stage
@@ -70,12 +81,18 @@ class PastRecord:
         taken: codes of the book that the table may not use, in small letters.
         broods: codes of broods by the table's own names for them.
         told: until when each container is told of.
+        females: the table's own names for the founders that it brings in, by their codes.
+        layings: when the broods of each mother began, by her name and taxon.
+        named: the table's own names for all its broods.
     """
 
     past: PastEntries
     taken: Collection[str]
     broods: dict[str, str] = field(default_factory=dict)
     told: dict[str, datetime] = field(default_factory=dict)
+    females: dict[str, str] = field(default_factory=dict)
+    layings: dict[tuple[str, str], set[datetime]] = field(default_factory=dict)
+    named: set[str] = field(default_factory=set)
 
     def container(self, code: str) -> Container:
         """A container that stands on the bench of the past."""
@@ -102,7 +119,7 @@ class PastRecord:
                 raise NotSo(f"brood {name} is {known} in an earlier line and {taxon} here")
             return code
         code = self._free(code_of(name), f"{code_of(name)}/{at.year % 100:02d}")
-        mothers = (mother,) if self.is_parent(mother, at) else ()
+        mothers = self._mothers(mother, taxon, at)
         laid_from, laid_to = laid or (None, None)
         self.past.say(
             BroodBegun,
@@ -121,6 +138,44 @@ class PastRecord:
         bench = self.past.bench
         known = bench.founders.get(code) or bench.broods.get(code)
         return known is not None and known.at <= at
+
+    def is_mother(self, name: str, brood: str) -> bool:
+        """Whether a brood has a mother whom the table calls so."""
+        return any(
+            self.females.get(code, bare(code)) == bare(name)
+            for code in self.past.bench.broods[brood].mothers
+        )
+
+    def expect_layings(self, layings: Iterable[tuple[str, str, str, datetime]]) -> None:
+        """Broods that the table will tell of: by their mother, brood, taxon and when each began."""
+        for mother, brood, taxon, at in layings:
+            self.layings.setdefault((bare(mother), taxon), set()).add(at)
+            self.named.add(bare(brood))
+
+    def _mothers(self, name: str, taxon: str, at: datetime) -> tuple[str, ...]:
+        """The code of a brood's mother: a parent whom the book knows, else a founder that comes in
+        by what the table calls her; none where it is no code."""
+        founders = self.past.bench.founders
+        for code, called in self.females.items():
+            mine = called == bare(name) and founders[code].taxon == taxon
+            if mine and founders[code].at <= at < founders[code].at + LONGEST_LAYING:
+                return (code,)
+        if bare(name) not in self.females.values() and self.is_parent(name, at):
+            return (name,)
+        if bare(name) in self.named or not _is_code(name):
+            return ()
+        layings = self.layings.get((bare(name), taxon), set())
+        first = min([at, *(one for one in layings if at - LONGEST_LAYING < one < at)])
+        code = self._free(code_of(name), f"{code_of(name)}/{first.year % 100:02d}")
+        self._bring_in(code, taxon, first)
+        self.females[code] = bare(name)
+        return (code,)
+
+    def _bring_in(self, code: str, taxon: str, at: datetime) -> None:
+        """A female of whom the table tells no more than her broods: when she left is not known."""
+        container = self.set_up(code, "mother", at)
+        self.past.say(FounderIntake, at, container=container, code=code, taxon=taxon)
+        self.finish(container, at)
 
     def set_up(self, name: str, stage: str, at: datetime) -> str:
         """A container begins; its code has the year behind it, for containers are used again."""
@@ -298,6 +353,12 @@ class PastRecord:
             self.say(HostOut, code, at, fate="binned", sure=True)
         self.say(Closed, code, at)
         return left
+
+
+def _is_code(name: str) -> bool:
+    """Whether a name can be the code of one animal."""
+    is_one = len(name) <= LONGEST_CODE and names_of(name, ()) == [name]
+    return is_one and bool(_CODE.fullmatch(name))
 
 
 def code_of(name: str) -> str:

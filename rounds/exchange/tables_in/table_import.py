@@ -411,6 +411,9 @@ class _Reading:
                 events.append(event_of(row, taxa[row.number], plants[row.number]))
             except NotSo as wrong:
                 result.problems[row.number] = str(wrong)
+        record.expect_layings(
+            (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
+        )
         teller = EventTeller(record)
         for event in sorted(events, key=lambda one: one.at):
             self._tell(result, record, event.row.number, partial(teller.tell, event))
@@ -465,6 +468,15 @@ class _Reading:
             [plants[row.number] for row in good],
         )
         spans = broods_laid(named)
+        record.expect_layings(
+            (
+                one.row.text("mother"),
+                one.brood,
+                one.taxon,
+                spans.get(bare(one.brood), (one.life.begun,))[0],
+            )
+            for one in named
+        )
         for one in named:
             self._tell(
                 result, record, one.row.number, partial(_tell_and_keep, result, record, one, spans)
