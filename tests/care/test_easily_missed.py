@@ -323,7 +323,7 @@ def test_larvae_that_came_in_half_grown_or_skipped_a_moult_teach_nothing_of_the_
     warm(desk, clock, "R4", 20, 2)
     tell(desk, clock, "R4 pupated 3\nE3 hatched 4\nE3 air 20C")
     warm(desk, clock, "E3", 20, 4)
-    tell(desk, clock, "E3 moulted 4 L3")
+    tell(desk, clock, "E3 moulted 4 L3 sure")
 
     for stage in ("larva", "L2"):
         need = ahead(desk).need("Boloria dia", stage)
