@@ -109,3 +109,16 @@ def test_what_is_no_code_of_a_female_stays_a_note(story: Story, tmp_path: Path, 
     taken_in(story, tmp_path, FIRST.format(note="damp").replace("Fx9", cell))
     assert notes(story) == [f"damp; mother: {cell}"]
     assert not [line for line in story.on_disk() if line["what"] == "founder"]
+
+
+def test_a_female_of_a_table_is_not_said_to_be_wild(story: Story, tmp_path: Path) -> None:
+    """The table says whose broods they are, not where she is from."""
+    taken_in(story, tmp_path, FIRST.format(note="damp"))
+    file = story.folder.parent / "told.csv"
+    assert story.shell("export", "occurrences", str(file)).status == 0
+    with file.open(encoding="utf-8-sig", newline="") as lines:
+        (hers,) = [row for row in csv.DictReader(lines) if row["organismName"] == "Fx9"]
+    assert hers["eventRemarks"] == "mother of broods in older records; where from is not said"
+    ran = story.shell("export", "occurrences", str(file), "--wild-only", "--replace")
+    assert ran.status == 0, ran.err
+    assert "Fx9" not in file.read_text(encoding="utf-8-sig")

@@ -18,6 +18,7 @@ from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.taxon_names import identification, is_determined
 from rounds.bench.whose_eggs import laid_between
+from rounds.daybook import tag_of
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
@@ -36,6 +37,10 @@ Row = dict[str, str | int | float]
 _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
 IN_CAPTIVITY = "in captivity"
 LISTED = " | "  # between the values of a list, as Darwin Core recommends
+
+
+# Of a mother of whom an old table tells no more than her code.
+WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said"
 
 
 def name_of(kind: str, code: str) -> str:
@@ -68,7 +73,7 @@ def occurrences(
     for bench, entry in source.counted("lines looked through", replay(source.counting)):
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench, lines), entry) if make else None
-        if row is not None and not (wild_only and row.get("degreeOfEstablishment") in t.NOT_WILD):
+        if row is not None and (_is_wild(row) or not wild_only):
             row |= {
                 "associatedTaxa": (
                     row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))
@@ -76,6 +81,11 @@ def occurrences(
             }
             for one in _one_by_one(row, entry):
                 yield one, entry
+
+
+def _is_wild(row: Row) -> bool:
+    is_said = row.get("eventRemarks") != WHERE_FROM_NOT_SAID
+    return is_said and row.get("degreeOfEstablishment") not in t.NOT_WILD
 
 
 def _one_by_one(row: Row, entry: Entry) -> Iterator[Row]:
@@ -295,7 +305,11 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
         "geodeticDatum": t.DATUM if located else "",
         "coordinateUncertaintyInMeters": _or_empty(place.uncertainty_m),
         "coordinatePrecision": _or_empty(place.grid_degrees),
-        "eventRemarks": "wild, taken in to be bred from",
+        "eventRemarks": (
+            "wild, taken in to be bred from"
+            if founder.place or founder.caught or not tag_of(founder.id)
+            else WHERE_FROM_NOT_SAID
+        ),
     }
     if founder.caught is not None:
         return row | {"eventDate": caught_on(founder.caught)}
