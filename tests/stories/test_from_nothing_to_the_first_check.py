@@ -24,6 +24,7 @@ async def test_enter_alone_leads_to_the_first_check(story: Story) -> None:
         assert "waits" in screen.text, "what is next is on screen"
         await screen.press("space")
     assert [line["what"] for line in story.on_disk()] == [
+        "setting",  # the zone of this machine
         "set up",
         "founder",
         "round started",
@@ -70,4 +71,4 @@ async def test_what_is_not_understood_sets_nothing_up(story: Story) -> None:
     async with story.screens() as screen:
         await typed_start(screen, "eggs Boloria dia")
         assert "say how many first" in screen.text
-    assert story.on_disk() == []
+    assert [line["what"] for line in story.on_disk()] == ["setting"]  # its zone, no more

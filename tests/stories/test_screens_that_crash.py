@@ -43,7 +43,10 @@ def book(tmp_path: Path) -> Path:
     folder = tmp_path / "book"
     assert (
         rounds(
-            "log", "-", book=folder, typed="K2 set up laying\nK2 founder W2 'Boloria dia'\n"
+            "log",
+            "-",
+            book=folder,
+            typed="setting zone UTC\nK2 set up laying\nK2 founder W2 'Boloria dia'\n",
         ).returncode
         == 0
     )
