@@ -54,11 +54,15 @@ def by_field(
     return f"{entry.what}{': ' if texts else ''}{', '.join(texts)}"
 
 
-_LABELS = {"sprigs": "stems", "held_in": "kept in"}
+_LABELS = {"sprigs": "stems", "held_in": "kept in"}  # fields that are called otherwise on screen
+
+
+def _label(name: str) -> str:
+    return _LABELS.get(name, name.replace("_", " "))
 
 
 def _named_words(field: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
-    name = _LABELS.get(field.name, field.name.replace("_", " "))
+    name = _label(field.name)
     if isinstance(value, bool):
         return f"{name} {'yes' if value else 'no'}"
     if isinstance(value, datetime | tuple) or (
@@ -126,31 +130,26 @@ def _value_words(field: FieldSchema, value: Any, measures: Measures, said: datet
         text = dated(value, said)
         if field.name == "expires" and ends_at_midnight(value):
             text = text.removesuffix(f" {value:%H:%M}")  # a day was said, and it lasts to its end
-        return f"{field.name.replace('_', ' ')} {text}"
+        return f"{_label(field.name)} {text}"
     if value is True:
-        return field.name.replace("_", " ")
+        return _label(field.name)
     if isinstance(value, tuple):
         return f"{field.name} {' '.join(str(part) for part in value)}"
     if isinstance(value, int | float) and not isinstance(value, bool):
         return _number_words(field.name, value, measures)
-    return (
-        str(value)
-        if field.name in _BARE or field.choices
-        else f"{field.name.replace('_', ' ')} {value}"
-    )
+    return str(value) if field.name in _BARE or field.choices else f"{_label(field.name)} {value}"
 
 
 def _number_words(name: str, value: float, measures: Measures) -> str:
     for ending, measured in _MEASURES.items():
         if name.endswith(ending):
-            return f"{name.removesuffix(ending).replace('_', ' ')} {measured(measures, value)}"
+            return f"{_label(name.removesuffix(ending))} {measured(measures, value)}"
     for ending, unit in _UNITS.items():
         if name.endswith(ending):
-            return f"{name.removesuffix(ending).replace('_', ' ')} {value:g} {unit}"
-    name = _LABELS.get(name, name)
+            return f"{_label(name.removesuffix(ending))} {value:g} {unit}"
     if name == "minutes":
         return f"{value:g} min"
-    return f"{value:g}" if name in _BARE else f"{name.replace('_', ' ')} {value:g}"
+    return f"{value:g}" if name in _BARE else f"{_label(name)} {value:g}"
 
 
 def comma_joined(*parts: object) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
+from rounds.bench.folding.signs import SIGN_WORDS, SIGNS_IN_FULL
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks import ants, heat
@@ -26,12 +27,6 @@ Fact = tuple[str, ...]  # the same in several lengths, the longest first
 MAX_STAGES = 2  # of mixed ones: the two most numerous, the rest as a number
 ADULTS = ("female", "male", "adult")  # they come first: they thirst
 NEAR = timedelta(days=3)  # what comes sooner is told with its hour
-SIGN_WORDS = {
-    "still": ("not moving (moult?)", "not moving"),
-    "hanging": ("hanging up (prepupa)", "hanging up"),
-    "soft pupa": ("fresh pupa",),
-    "stranger": ("an intruder",),
-}
 AS_USUAL = ("as usual", "wings up")
 PERMIT_WORDS: dict[str, Fact] = {
     "PAST": ("permit past its limit", "permit past"),
@@ -129,6 +124,12 @@ def kept_words(container: Container) -> str:
     return words if len(container.held) == 1 else f"{words}, {len(container.held)} lots"
 
 
+def _sign(sign: str) -> Fact:
+    """What animals show, in full and short."""
+    short = SIGN_WORDS.get(sign, literal(sign))
+    return tuple(dict.fromkeys((SIGNS_IN_FULL.get(sign, short), short)))
+
+
 def facts(
     bench: Bench,
     container: Container,
@@ -150,7 +151,7 @@ def facts(
         leaf = "leaf in" if container.hosts else "no leaf"
         yield f"{dark}, {leaf}", dark
     elif container.sign not in AS_USUAL:
-        yield SIGN_WORDS.get(container.sign, (literal(container.sign),))
+        yield _sign(container.sign)
     yield from _fed(bench, container, moment)
     yield from _plant(container, moment)
     yield from _coming(container, moment, foresight)

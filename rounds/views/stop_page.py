@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
 from rounds.bench.codes import members
+from rounds.bench.folding.signs import QUIET_SIGNS, SIGNS_IN_FULL
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Round
@@ -38,11 +39,6 @@ MAX_WAITING = 4  # checks that come later, by name
 SOON = timedelta(hours=48)
 WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
 SEEN = "host seen"  # a kind of entry
-QUIET_WORDS = {
-    "still": "not moving (moult?)",
-    "hanging": "hanging up (prepupa)",
-    "soft pupa": "fresh pupa",
-}
 LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
 _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
 
@@ -104,10 +100,10 @@ def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
     if container is None or until is None:
         return []
     text = f"until {clock(until, moment.now, moment.zone)}"
-    if container.sign in QUIET_WORDS and container.sign_since is not None:
+    if container.sign in QUIET_SIGNS and container.sign_since is not None:
         text += (
             f", since {clock(container.sign_since, moment.now, moment.zone)}:"
-            f" {QUIET_WORDS[container.sign]}"
+            f" {SIGNS_IN_FULL[container.sign]}"
         )
     elif container.leave_be_why:
         text += f": {literal(container.leave_be_why)}"
@@ -173,8 +169,8 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
 
 def _said(entry: Entry, bench: Bench) -> str:
     """What an entry says without its place."""
-    if isinstance(entry, Looked) and entry.sign in QUIET_WORDS:
-        return f"{f'{entry.number} ' if entry.number else ''}{QUIET_WORDS[entry.sign]}"
+    if isinstance(entry, Looked) and entry.sign in QUIET_SIGNS:
+        return f"{f'{entry.number} ' if entry.number else ''}{SIGNS_IN_FULL[entry.sign]}"
     if isinstance(entry, Drank) and entry.how == "when helped":
         return f"{f'{entry.number} ' if entry.number else ''}hand-fed"
     if isinstance(entry, HostIn):

@@ -22,4 +22,7 @@ SIGN_WORDS = {
 }
 """What a sign is called on screen where that is not its name in the book."""
 
+SIGNS_IN_FULL = SIGN_WORDS | {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)"}
+"""The same, where there is room to say what it may mean."""
+
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})

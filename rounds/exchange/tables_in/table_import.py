@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
+from typing import TypeVar
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.bench.plurals import count
@@ -32,7 +33,6 @@ from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, y
 from rounds.exchange.tables_in.event_rows import MEANINGS, EventTeller, action_of, event_of
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
-    Life,
     LifeRow,
     broods_laid,
     life_of,
@@ -48,6 +48,7 @@ from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import amount, is_nothing
 from rounds.exchange.tables_in.vocabulary import bare
 
+AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 ANOTHER = "new"  # the answer that they are not
 
@@ -405,12 +406,9 @@ class _Reading:
         plants: Mapping[int, str],
     ) -> None:
         rows = [self._in_our_words(row) for row in rows]
-        events = []
-        for row in rows:
-            try:
-                events.append(event_of(row, taxa[row.number], plants[row.number]))
-            except NotSo as wrong:
-                result.problems[row.number] = str(wrong)
+        events = _read(
+            result, rows, lambda row: event_of(row, taxa[row.number], plants[row.number])
+        )
         record.expect_layings(
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
@@ -454,12 +452,7 @@ class _Reading:
     ) -> None:
         laid = self._laid()
         marks_only = marks_for_the_dead_alone(rows)
-        lives: list[tuple[TableRow, Life]] = []
-        for row in rows:
-            try:
-                lives.append((row, life_of(row, laid, marks_only=marks_only)))
-            except NotSo as wrong:
-                result.problems[row.number] = str(wrong)
+        lives = _read(result, rows, lambda row: (row, life_of(row, laid, marks_only=marks_only)))
         good = [row for row, _ in lives]
         named = named_rows(
             good,
@@ -541,6 +534,19 @@ def _tell_and_keep(
         kept = result.left.setdefault(one.container, {})
         for stage, number in left.items():
             kept[stage] = kept.get(stage, 0) + number
+
+
+def _read(
+    result: TableImport, rows: Sequence[TableRow], reading: Callable[[TableRow], AnyRead]
+) -> list[AnyRead]:
+    """What rows say; those that cannot be so stand among the problems."""
+    read: list[AnyRead] = []
+    for row in rows:
+        try:
+            read.append(reading(row))
+        except NotSo as wrong:
+            result.problems[row.number] = str(wrong)
+    return read
 
 
 def _pairs(said: Sequence[str]) -> dict[str, str]:
