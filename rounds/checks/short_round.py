@@ -159,8 +159,3 @@ def _goes_before(
         and (before := CHECKS[other.due.check].goes_before) is not None
         and before(CHECKS[weighed_check.due.check])
     ]
-
-
-def time_over(walk: Round, moment: Moment) -> bool:
-    """Whether the minutes of a walk are over; never of one without a limit."""
-    return walk.minutes > 0 and moment.now - walk.started >= timedelta(minutes=walk.minutes)

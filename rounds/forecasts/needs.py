@@ -285,7 +285,7 @@ def bettered(
         if estimate.broods
         else "own animals that are not there yet"
     )
-    words = f"{need.words}, drawn {estimate.weight:.0%} of the way to {text}"
+    words = f"{estimate.weight:.0%} by {text}, the rest {need.words}"
     animals = min(estimate.spread, WIDEST_SPREAD)
     shorter, longer = (
         min(estimate.shorter, WIDEST_UNCERTAINTY),

@@ -11,9 +11,12 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk
+from rounds.screens.lines import Lines
 from rounds.screens.prompt import Pasted
 from rounds.screens.rowlist import RowList
+from rounds.views.cells import line
 from rounds.views.search import COLUMNS, OLDER, SearchHit, found, rows_of, things
+from rounds.views.words import literal
 
 
 class SearchScreen(ModalScreen[SearchHit | None]):
@@ -36,6 +39,7 @@ class SearchScreen(ModalScreen[SearchHit | None]):
             placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True
         )
         yield RowList(id="rows")
+        yield Lines(id="line", markup=False)
         yield Static("Enter go there   Up Down choose   Esc back", id="keys", markup=False)
 
     def on_mount(self) -> None:
@@ -65,6 +69,12 @@ class SearchScreen(ModalScreen[SearchHit | None]):
         rows = self.query_one(RowList)
         rows.show(COLUMNS, rows_of(listed, older=self._desk.has_older and not self._whole))
         rows.cursor = 0
+
+    @on(RowList.Highlighted)
+    def _highlighted(self, event: RowList.Highlighted) -> None:
+        """Of the highlighted row, all that is about it: the list may have no room for it."""
+        hit = self._listed.get(event.key)
+        self.query_one("#line", Lines).show([line(literal(hit.about))] if hit else [])
 
     def on_key(self, event: events.Key) -> None:
         """Up and down choose while the line has the keys."""

@@ -119,8 +119,3 @@ class _Group(NamedTuple):
     eggs: int
     days: float
     found_days: float
-
-
-def share_of_days(bench: Bench, taxon: str, plant: str, mothers: Collection[str] = ()) -> float:
-    """The same where it is asked once."""
-    return SharesFound(bench).of_days(taxon, plant, mothers)

@@ -49,10 +49,7 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
                 Cell(literal(cutting.batch) or "-", "strong"),
                 Cell(literal(cutting.plant)),
                 Cell("not known" if cutting.cut_not_known else dated(cutting.cut, moment)),
-                Cell(
-                    literal(", ".join(dict.fromkeys(fed.container for fed in cutting.fed)))
-                    or "nothing yet"
-                ),
+                _fed_cell(cutting),
                 Cell(
                     (
                         f"{cutting.died_soon} DIED"
@@ -68,6 +65,11 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
         )
         for cutting in found
     )
+
+
+def _fed_cell(cutting: Cutting) -> Cell:
+    codes = tuple(dict.fromkeys(fed.container for fed in cutting.fed))
+    return Cell(literal(", ".join(codes)) or "nothing yet", short=count(len(codes), "container"))
 
 
 def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:

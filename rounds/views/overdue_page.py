@@ -10,16 +10,16 @@ from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line
 from rounds.views.states import SIGNS, STATES, TONES, WORSE_THAN_DUE, left_words, state_of
-from rounds.views.words import age, ago, literal
+from rounds.views.words import age, literal
 
 COLUMNS = (
     Column("where", 12),
     Column("check", 8),
     Column("state", 9),
-    Column("holds", 13, grows=3),
-    Column("due for", 9, right=True),
+    Column("holds", 16, grows=1),
+    Column("due for", 8, right=True),
     Column("left", 5, right=True),
-    Column("last", 9, grows=1),
+    Column("last, ago", 9, right=True),
 )
 
 
@@ -50,10 +50,12 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
             Cell(place_words(due), "strong"),
             Cell(CHECKS[due.check].label),
             Cell(state, TONES[state], stressed=state),
-            Cell(stock_words(bench, container) if container else literal(due.subject)),
+            Cell(stock_words(bench, container), short=stock_words(bench, container, names=False))
+            if container
+            else Cell(literal(due.subject)),
             Cell(age(moment.now - due.due)),
             Cell(harm),
-            Cell(ago(due.last.at, moment.now) if due.last else "not yet", "quiet"),
+            Cell(age(moment.now - due.last.at) if due.last else "not yet", "quiet"),
         ),
         SIGNS[state],
     )

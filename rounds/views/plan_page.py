@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
+from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.checks.plan import PlanLine, plan_lines
 from rounds.checks.registry import CHECKS
@@ -22,9 +23,9 @@ from rounds.views.words import literal, number
 
 COLUMNS = (
     Column("check", 8),
-    Column("for", 30, grows=2),
+    Column("for", 31, grows=2),
     Column("every", 10),
-    Column("late", 5, right=True),
+    Column("late", 4, right=True),
     Column("urgent", 6, right=True),
     Column("set by", 9),
 )
@@ -144,7 +145,8 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     whom = literal(plan_line.container or purposes[0] or "everything")
     if len(purposes) > 1:
         whom = f"{len(purposes)} purposes"
-    stage = f", {rule.stage}" if rule.stage else ""
+    named = rule.condition.startswith(PLURALS.get(rule.stage, ()))  # "larvae with food in"
+    stage = f", {rule.stage}" if rule.stage and not named else ""
     condition = f", {rule.condition}" if rule.condition else ""
     every = "off" if plan_line.off else rule.words
     return Row(

@@ -188,12 +188,6 @@ def _said(entry: Entry, bench: Bench) -> str:
     return text.removeprefix(entry.lead)
 
 
-def before_words(due: Due, bench: Bench, moment: Moment) -> str:
-    """How long ago a check was last answered."""
-    last = last_answered(due, bench)
-    return ago(last, moment.now) if last else "not yet"
-
-
 def pressing_words(due: Due, moment: Moment) -> str:
     """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is
     only due."""
