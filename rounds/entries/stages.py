@@ -55,7 +55,8 @@ Seen = Annotated[
 
 
 class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
-    """Eggs become first-instar larvae."""
+    """Eggs become first-instar larvae; larvae of no known instar where none of their moults is on
+    record."""
 
     number: Number
     brood: BroodCode = ""
@@ -63,6 +64,9 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     which: Which = ""
     among: Among = ()
     sure: Sure = False
+    instar_not_known: Annotated[
+        bool, Meta(description="nobody wrote down their moults: their instar is not known")
+    ] = False
 
     answers = "look"
     finds = True
@@ -77,7 +81,8 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
-        return regroup(bench, self) + _grow(bench, self, meant(container, self), "larva", 1)
+        instar = 0 if self.instar_not_known else 1
+        return regroup(bench, self) + _grow(bench, self, meant(container, self), "larva", instar)
 
     def wording(self, measures: Measures) -> str:
         return _counted_change(self)
@@ -320,6 +325,7 @@ def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
     crippled = f"{entry.crippled} crippled" if isinstance(entry, Emerged) and entry.crippled else ""
     return comma_joined(
         f"{entry.what} {entry.number}{of_brood}",
+        "instar not known" if getattr(entry, "instar_not_known", False) else "",
         getattr(entry, "sex", ""),
         crippled,
         unknown_words(entry),

@@ -190,10 +190,10 @@ async def test_fifty_broods_in_a_row_each(story: Story, tmp_path: Path) -> None:
     ours = table(story, "life-table").set_index(["brood", "stage"])
     for row in theirs.itertuples():
         entered = [
-            ours.loc[(row.brood, stage), "entered"] for stage in ("egg", "L1", "pupa", "adult")
+            ours.loc[(row.brood, stage), "entered"] for stage in ("egg", "larva", "pupa", "adult")
         ]
         assert entered == [row.eggs, row.larvae, row.pupae, row.adults]
-        died = [ours.loc[(row.brood, stage), "died"] for stage in ("egg", "L1", "pupa", "adult")]
+        died = [ours.loc[(row.brood, stage), "died"] for stage in ("egg", "larva", "pupa", "adult")]
         assert died == [row.eggs - row.larvae, row.larvae - row.pupae, row.pupae - row.adults, 0]
     text = await page_of(story, f"taxon {SPECIES}")
     assert stages_on(text)["egg"] == (theirs.eggs.sum(), (theirs.eggs - theirs.larvae).sum())
@@ -231,7 +231,7 @@ async def test_190_animals(story: Story, tmp_path: Path) -> None:
     text = await page_of(story, f"taxon {SPECIES}")
     assert stages_on(text) == {
         "egg": (190, 190 - len(hatched)),
-        "L1": (len(hatched), len(hatched) - len(pupated)),
+        "larva": (len(hatched), len(hatched) - len(pupated)),
         "pupa": (len(pupated), len(pupated) - len(emerged)),
         "adult": (len(emerged), 0),
     }

@@ -78,7 +78,7 @@ def test_counts_day_by_day(story: Story, tmp_path: Path) -> None:
     )
     assert stages(story) == {
         "egg": (30, 4, 0),
-        "L1": (26, 2, 0),
+        "larva": (26, 2, 0),
         "pupa": (24, 2, 2),
         "adult": (20, 0, 20),
     }
@@ -96,7 +96,7 @@ def test_numbers_among_the_words(story: Story, tmp_path: Path) -> None:
         2 June 2025\tE1\t\tlid loose, 1 escaped\t""",
     )
     assert "not known at the end: what became of 27 larvae" in told
-    assert stages(story) == {"egg": (30, 2, 0), "L1": (28, 0, 28)}
+    assert stages(story) == {"egg": (30, 2, 0), "larva": (28, 0, 28)}
     notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
     assert notes == ["from K2", "dried up"]
 
@@ -164,7 +164,7 @@ def test_in_dutch_what_comes_out_comes_out_of_what_is_there(story: Story, tmp_pa
     )
     assert stages(story) == {
         "egg": (40, 4, 0),
-        "L1": (36, 2, 0),
+        "larva": (36, 2, 0),
         "pupa": (34, 0, 4),
         "adult": (30, 0, 30),
     }
@@ -254,7 +254,7 @@ def test_a_count_and_the_dead_of_its_day(story: Story, tmp_path: Path) -> None:
         2024-06-01,7,,pupated,24""",
     )
     assert "6 lines are understood" in told
-    assert stages(story) == {"egg": (30, 0, 0), "L1": (30, 5, 1), "pupa": (24, 0, 24)}
+    assert stages(story) == {"egg": (30, 0, 0), "larva": (30, 5, 1), "pupa": (24, 0, 24)}
     story.reopen()
     assert story.due() == {}
 

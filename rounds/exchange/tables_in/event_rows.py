@@ -7,7 +7,7 @@ that reached it, all that can where no number stands beside.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -156,9 +156,12 @@ class EventTeller:
         taxa: the species of each name of a container, as it was said last.
         last: the last line of the table about each container.
         wrong: by line, what cannot have been so at the end.
+        moults_told: the names of containers and the years in which an instar is told of their
+            larvae, there or where they were moved.
     """
 
     record: PastRecord
+    moults_told: Set[tuple[str, int]]
     here: dict[str, str] = field(default_factory=dict)
     letters: dict[str, int] = field(default_factory=dict)
     taxa: dict[str, str] = field(default_factory=dict)
@@ -172,7 +175,7 @@ class EventTeller:
             NotSo: it cannot have been so.
         """
         row = event.row
-        name = row.text("container") or row.text("brood") or short_name(event.taxon) or "table"
+        name = _name_of(event)
         code = self._container(name, event)
         since = self.record.told.get(code)
         self.last[code] = row.number
@@ -309,10 +312,17 @@ class EventTeller:
         source = earlier[-1]
         between = STAGES[STAGES.index(source) + 1 : STAGES.index(stage)]
         for brood, share in self._shares(code, event, source, number):
-            for passed in between:
-                self.record.grow(code, brood, passed, share, event.at, dated=False)
-            sex = sex_in(event.row.text("sex"))
-            self.record.grow(code, brood, stage, share, event.at, sex=sex)
+            for reached in (*between, stage):
+                self.record.grow(
+                    code,
+                    brood,
+                    reached,
+                    share,
+                    event.at,
+                    dated=reached == stage,
+                    sex=sex_in(event.row.text("sex")),
+                    moults_told=(bare(name), event.at.year) in self.moults_told,
+                )
 
     def _refuse_backwards(self, code: str, event: EventRow, stage: str) -> None:
         """Animals that would reach a stage which those that are here have behind them, where no new
@@ -437,7 +447,7 @@ class EventTeller:
         return stages.pop()
 
     def _move(self, code: str, event: EventRow, number: int | None) -> None:
-        to = event.row.text("to") or _target_in(event.row.text("what happened"))
+        to = _moved_to(event)
         if not to:
             raise NotSo("moved where to is not said; add a column, or leave the row out")
         stage = event.stage or self._only_stage(code, event)
@@ -474,6 +484,28 @@ class EventTeller:
             f"mother: {mother}" if mother and not is_known else "",
             row.estimates(),
         )
+
+
+def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:
+    """The containers, by name and year, of whose larvae the rows tell an instar, there or where
+    they were moved later; rows in the order of time."""
+    told: set[tuple[str, int]] = set()
+    for event in reversed(events):
+        year = event.at.year
+        goes_on = event.action == "moved" and (bare(_moved_to(event)), year) in told
+        if event.instar or goes_on:
+            told.add((bare(_name_of(event)), year))
+    return frozenset(told)
+
+
+def _name_of(event: EventRow) -> str:
+    """What the table calls the container that a row is about."""
+    row = event.row
+    return row.text("container") or row.text("brood") or short_name(event.taxon) or "table"
+
+
+def _moved_to(event: EventRow) -> str:
+    return event.row.text("to") or _target_in(event.row.text("what happened"))
 
 
 def _target_in(words: str) -> str:

@@ -492,9 +492,18 @@ def tell_life(
         )
     else:
         record.say(Counted, code, life.laid_to, number=0, stage=life.stage, brood=brood)
-    stage = life.stage
+    stage, moults_told = life.stage, any(step.stage in INSTARS for step in life.steps)
     for step in life.steps:
-        record.grow(code, brood, step.stage, step.number, step.at, dated=step.dated, sex=sex)
+        record.grow(
+            code,
+            brood,
+            step.stage,
+            step.number,
+            step.at,
+            dated=step.dated,
+            sex=sex,
+            moults_told=moults_told,
+        )
         _tell_deaths(record, one, code, brood, stage)
         stage = step.stage
     _tell_deaths(record, one, code, brood, stage)

@@ -240,14 +240,24 @@ class PastRecord:
         *,
         dated: bool = True,
         sex: str = "",
+        moults_told: bool = True,
     ) -> None:
-        """Animals reach a stage; where it is not dated, no duration rests on it."""
+        """Animals reach a stage; where it is not dated, no duration rests on it.
+
+        Args:
+            moults_told: whether the table tells of the moults of those that hatch; of what instar
+                they are is not known where it tells of none.
+        """
         evidence = "seen" if dated else NOT_DATED
-        about = {"brood": brood, "number": number, "evidence": evidence}
+        about: dict[str, Any] = {"brood": brood, "number": number, "evidence": evidence}
         if to in INSTARS:
             self.say(Moulted, code, at, **about, instar=int(to[1:]))
             return
-        self.say(GROWN[to], code, at, **about, **({"sex": sex} if to == "adult" else {}))
+        if to == "adult":
+            about["sex"] = sex
+        if to == "larva" and not moults_told:
+            about["instar_not_known"] = True
+        self.say(GROWN[to], code, at, **about)
 
     def leave(
         self,

@@ -30,7 +30,13 @@ from rounds.exchange.tables_in.columns import (
     columns_of,
 )
 from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, year_in
-from rounds.exchange.tables_in.event_rows import MEANINGS, EventTeller, action_of, event_of
+from rounds.exchange.tables_in.event_rows import (
+    MEANINGS,
+    EventTeller,
+    action_of,
+    event_of,
+    moults_told,
+)
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -412,8 +418,9 @@ class _Reading:
         record.expect_layings(
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
-        teller = EventTeller(record)
-        for event in sorted(events, key=lambda one: one.at):
+        events = sorted(events, key=lambda one: one.at)
+        teller = EventTeller(record, moults_told(events))
+        for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
