@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
 from rounds.exchange.document import Document, DocumentTable, Part, Section, rights_section
+from rounds.exchange.founders import is_wild
 from rounds.exchange.note import METHODS
 from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
 from rounds.exchange.plots import laying_plot
@@ -45,7 +46,7 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         counts = stage_counts(course, broods)
         eggs = next((one.entered for one in counts if one.stage == "egg"), 0)
         adults = next((one.entered for one in counts if one.stage == "adult"), 0)
-        founders = sum(founder.taxon == taxon for founder in bench.founders.values())
+        founders = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
         through = [one.through for one in counts if one.through is not None]
         alive = sum(brood_record(course, code).alive for code in broods)
         rows.append(
@@ -72,7 +73,15 @@ def _overview(source: Source, taxa: list[str]) -> Section:
     span = (
         f"From {day_in_words(min(days))} to {day_in_words(max(days))}." if days else "No line yet."
     )
-    return Section("In short", (span, DocumentTable(heads, tuple(rows))) if rows else (span,))
+    parts: list[Part] = [span, *([DocumentTable(heads, tuple(rows))] if rows else [])]
+    others = sum(not is_wild(one) for one in bench.founders.values())
+    if others:
+        verb = "is" if others == 1 else "are"
+        parts.append(
+            f"{count(others, 'mother')} of broods in older records {verb} not among the"
+            " wild-caught: where from is not said."
+        )
+    return Section("In short", tuple(parts))
 
 
 def _losses(source: Source) -> Section:

@@ -122,3 +122,15 @@ def test_a_female_of_a_table_is_not_said_to_be_wild(story: Story, tmp_path: Path
     ran = story.shell("export", "occurrences", str(file), "--wild-only", "--replace")
     assert ran.status == 0, ran.err
     assert "Fx9" not in file.read_text(encoding="utf-8-sig")
+
+
+def test_the_season_does_not_count_her_among_the_wild_caught(story: Story, tmp_path: Path) -> None:
+    taken_in(story, tmp_path, FIRST.format(note="damp"))
+    story.type("K2 set up laying", f"K2 founder W3 '{MOTH}' female")
+    season = tmp_path / "season.md"
+    assert story.shell("export", "season", str(season)).status == 0
+    text = season.read_text(encoding="utf-8")
+    heads, _, row = [line for line in text.splitlines() if line.startswith("|")][:3]
+    told = dict(zip(heads.split("|"), row.split("|"), strict=True))
+    assert told[" wild-caught "] == " 1 "
+    assert "1 mother of broods in older records is not among the wild-caught" in text

@@ -18,7 +18,6 @@ from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.taxon_names import identification, is_determined
 from rounds.bench.whose_eggs import laid_between
-from rounds.daybook import tag_of
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
@@ -26,6 +25,7 @@ from rounds.entries.registry import Taxon
 from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
+from rounds.exchange.founders import WHERE_FROM_NOT_SAID, is_wild
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import catalogue_numbers
 from rounds.tallies.egg_finds import sprigs_of
@@ -37,10 +37,6 @@ Row = dict[str, str | int | float]
 _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
 IN_CAPTIVITY = "in captivity"
 LISTED = " | "  # between the values of a list, as Darwin Core recommends
-
-
-# Of a mother of whom an old table tells no more than her code.
-WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said"
 
 
 def name_of(kind: str, code: str) -> str:
@@ -288,11 +284,13 @@ def interval(since: datetime | None, until: datetime) -> str:
 def _wild(told: _Told, founder: k.FounderIntake) -> Row:
     """How and where a founder was found: wild; its place as it may be told."""
     known = told.bench.taxa.get(told.source.name_of(founder.code))
-    means = known.establishment if known else ""
+    # How the species came to live there is the keeper's to say: caught in the wild it may be native
+    # or not, and 'uncertain' of the vocabulary says of its origin that it is obscure.
+    means = known.establishment if known and is_wild(founder) else ""
     place = told.guard.of_founder(founder)
     located = place.latitude is not None and place.longitude is not None
     row: Row = {
-        "establishmentMeans": means or "uncertain",
+        "establishmentMeans": means,
         "degreeOfEstablishment": t.NATIVE if means in t.NATIVE_MEANS else "",
         "recordedBy": told.source.full_name(founder.collector or founder.by),
         "country": place.country,
@@ -306,9 +304,7 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
         "coordinateUncertaintyInMeters": _or_empty(place.uncertainty_m),
         "coordinatePrecision": _or_empty(place.grid_degrees),
         "eventRemarks": (
-            "wild, taken in to be bred from"
-            if founder.place or founder.caught or not tag_of(founder.id)
-            else WHERE_FROM_NOT_SAID
+            "wild, taken in to be bred from" if is_wild(founder) else WHERE_FROM_NOT_SAID
         ),
     }
     if founder.caught is not None:

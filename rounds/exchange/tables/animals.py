@@ -393,7 +393,7 @@ ANIMALS = (
         (
             Column("brood", "code of the brood, or of a founder"),
             TAXON,
-            Column("founder", "yes for a wild-caught animal itself, no for a brood"),
+            Column("founder", "yes for a founder itself, no for a brood"),
             STAGE,
             Column("number", "how many animals the row is of"),
             Column("from", "the stage began not before; of what came in, when it came"),
