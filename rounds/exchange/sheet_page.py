@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from rounds.exchange.pages import page, text
 from rounds.views.sheet import (
+    DO,
     NO_VISIT,
+    NOTHING,
+    ONLY_LOOK,
     RING,
     SEEN_BY,
     Sheet,
@@ -29,6 +32,7 @@ tr { break-inside: avoid }
 th, td { border-top: 1px solid #999; padding: .25em .3em; text-align: left; vertical-align: top }
 th.visit, td.box { text-align: center; width: 3.2em; font-weight: normal }
 td.box span { display: inline-block; width: 1.6em; height: 1.1em; border: 1px solid #000 }
+td.box span.look { width: .8em; border: 0 }
 .wash td { font-weight: bold; text-align: center }
 .name { display: flex; justify-content: space-between }
 section + section { border-top: 3px double #000; margin-top: 1em; padding-top: 1em }
@@ -40,6 +44,8 @@ section + section { border-top: 3px double #000; margin-top: 1em; padding-top: 1
   section + section { border: 0; margin: 0; padding: 0; break-before: page }
 }
 """  # noqa: E501
+
+_SIGNS = {DO: "<span></span>", ONLY_LOOK: '( <span class="look"></span> )', NOTHING: "--"}
 
 
 def sheet_page(told: Sheet) -> bytes:
@@ -84,9 +90,7 @@ def _entry(entry: SheetEntry, visits: int) -> str:
     )
     rows = []
     for first, row in enumerate(entry.rows):
-        boxes = "".join(
-            f'<td class="box">{"<span></span>" if box else "--"}</td>' for box in row.boxes
-        )
+        boxes = "".join(f'<td class="box">{_SIGNS[box]}</td>' for box in row.boxes)
         rows.append(
             f"<tr><td>{'' if first else entry.number}</td><td>{text(row.text)}</td>{boxes}</tr>"
         )

@@ -11,7 +11,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from datetime import datetime, tzinfo
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
@@ -52,7 +52,13 @@ LACKING = (
 )
 JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
-TICK = "Tick a box when all beside it, down to the next box, is done. --: nothing to do."
+TICK = (
+    "Tick a box when all beside it, down to the next box, is done. Round brackets: only look, from"
+    " outside. --: nothing to do."
+)
+DO, ONLY_LOOK, NOTHING = "[", "(", ""  # what is done at a visit, by the sign its box begins with
+CLOSES = {DO: "]", ONLY_LOOK: ")"}
+TOGETHER = 6  # cups under one number: as many as one keeps in mind until the box; our estimate
 RING = (
     "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside"
     " its cup, one that will not drink twice, caterpillars out of eggs where no line gives them a"
@@ -63,14 +69,15 @@ SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
 
 
 class SheetRow(Struct, frozen=True):
-    """What is done together, and at which of the sheet's visits there is something to do."""
+    """What is done together, and at which of the sheet's visits: all of it, only its look, or
+    nothing."""
 
     text: str
-    boxes: tuple[bool, ...]
+    boxes: tuple[str, ...]
 
 
 class SheetEntry(Struct, frozen=True):
-    """One numbered place."""
+    """One numbered place, or several that stand together and want the same."""
 
     number: int
     wash: bool
@@ -259,20 +266,22 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
 def _stretch(words: _Words, visits: Visits, numbers: range) -> SheetSpan:
     entries: list[SheetEntry] = []
     alone: list[str] = []
-    group, fetched = "", False
-    for index, place in enumerate(visits.places):
-        rows = words.rows(place, numbers)
-        if not rows:
+    asked: list[VisitPlace] = []
+    for place in visits.places:
+        if words.rows((place,), numbers):
+            asked.append(place)
+        else:
             alone.append(f"{literal(place.where)}{words.on(place)}")
-            continue
+    group, fetched = "", False
+    for alike in words.together(asked, numbers):
+        place = alike[0]
         wash = place.group != group and place.group in WASH_BEFORE
         group = place.group
         jars = (
-            wash
-            and not fetched
-            and any(visit_place.wants_plant for visit_place in visits.places[index:])
+            wash and not fetched and any(later.wants_plant for later in asked[asked.index(place) :])
         )
         fetched = fetched or wash
+        rows = words.rows(alike, numbers)
         entries.append(SheetEntry(len(entries) + 1, wash, rows, jars, group in APART))
     return SheetSpan(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
 
@@ -298,29 +307,68 @@ class _Words:
         shelf = place.shelf or self._shelves.get(place.inside, "")
         return f"{inside} on shelf {literal(shelf)}" if shelf else inside
 
-    def rows(self, place: VisitPlace, numbers: range) -> tuple[SheetRow, ...]:
-        """The rows of a place, those with the most boxes first; none where nothing falls due and
-        nothing warns."""
-        by_boxes: dict[tuple[bool, ...], list[Task]] = {}
-        tasks = [task for task in place.tasks if not _is_in(task, place.tasks)]
-        for task in tasks:
-            boxes = tuple(number in task.at for number in numbers)
-            if any(boxes):
+    def together(
+        self, places: Iterable[VisitPlace], numbers: range
+    ) -> Iterator[tuple[VisitPlace, ...]]:
+        """The places, those that follow one another on a shelf and want the same at the same visits
+        as one; of each its own stems are told. What may infect others stays alone."""
+        alike: list[VisitPlace] = []
+        before: tuple[object, ...] | None = None
+        for place in places:
+            key = self._wanted(place, numbers)
+            if alike and (key is None or key != before or len(alike) == TOGETHER):
+                yield tuple(alike)
+                alike = []
+            alike.append(place)
+            before = key
+        if alike:
+            yield tuple(alike)
+
+    def _wanted(self, place: VisitPlace, numbers: range) -> tuple[object, ...] | None:
+        """What is said of a place but for its name, animals and stems; None where it stays
+        alone."""
+        if place.place_kind != "container" or place.inside or place.group in APART:
+            return None
+        if _is_placed_nowhere(place):
+            return None  # each has a blank of its own
+        tasks = tuple(structs.replace(task, stems=0) for task in place.tasks)
+        rows = self._rows((structs.replace(place, tasks=tasks),), numbers, "")
+        return place.shelf, place.group, place.is_store, rows
+
+    def rows(self, alike: tuple[VisitPlace, ...], numbers: range) -> tuple[SheetRow, ...]:
+        """The rows of a place, or of several that want the same, those with the most boxes first;
+        none where nothing falls due and nothing warns."""
+        return self._rows(alike, numbers, self._title(alike))
+
+    def _rows(
+        self, alike: tuple[VisitPlace, ...], numbers: range, title: str
+    ) -> tuple[SheetRow, ...]:
+        place = alike[0]
+        by_boxes: dict[tuple[str, ...], list[Task]] = {}
+        for task in place.tasks:
+            boxes = tuple(DO if number in task.at else NOTHING for number in numbers)
+            if any(boxes) and not _is_in(task, place.tasks):
                 by_boxes.setdefault(boxes, []).append(task)
+        in_order = sorted(by_boxes.items(), key=lambda one: -sum(map(bool, one[0])))
+        if not self._closed(place, numbers):  # there the look says how it is handled
+            in_order = _with_its_look(in_order)
         rows: list[SheetRow] = []
-        for boxes, done in sorted(by_boxes.items(), key=lambda one: -sum(one[0])):
+        for boxes, done in in_order:
             before = (
-                () if rows else self._first(place, numbers, {task.check for task in place.tasks})
+                ()
+                if rows
+                else filter(
+                    None,
+                    (title, *self._first(place, numbers, {task.check for task in place.tasks})),
+                )
             )
-            asked = filter(None, (self._asked(place, task, numbers) for task in done))
+            asked = filter(None, (self._asked(alike, task, numbers) for task in done))
             if words := " ".join([*before, *asked]):  # a closed cup's look is in its first row
                 rows.append(SheetRow(words, boxes))
         return tuple(rows)
 
     def _first(self, place: VisitPlace, numbers: range, checks: set[str]) -> Iterator[str]:
-        """What is said of a place before all else: what it is, how it is handled, what is normal in
-        it."""
-        yield self._title(place)
+        """What is said of a place before all else: how it is handled, what is normal in it."""
         if place.place_kind != "container":
             return
         if place.inside:
@@ -382,20 +430,24 @@ class _Words:
             return ""  # at no visit is there anything to open it for
         return f"Look through the lid. Do not open or move it before {opens}."
 
-    def _title(self, place: VisitPlace) -> str:
+    def _title(self, alike: tuple[VisitPlace, ...]) -> str:
+        place = alike[0]
         where = literal(place.where)
         if place.place_kind == "room":
             return "The room."
         if place.place_kind != "container":
             return f"Shelf {where}."
-        holds = [f"{number} {_ANIMALS[stage][number != 1]}" for stage, number in place.animals]
-        holds += ["kept stems"] if place.kept_stems else []
-        if place.is_store:
-            holds = ["jars"]
         at = self.on(place) or f" at {BLANK}"
-        return f"{where}{at}{': ' if holds else ''}{', '.join(holds)}."
+        if len(alike) == 1:
+            holds = _holds(place)
+            return f"{where}{at}{': ' if holds else ''}{holds}."
+        each = ", ".join(
+            f"{literal(one.where)}{(holds := _holds(one)) and f' ({holds})'}" for one in alike
+        )
+        return f"{each}{at}. Each:"
 
-    def _asked(self, place: VisitPlace, task: Task, numbers: range) -> str:
+    def _asked(self, alike: tuple[VisitPlace, ...], task: Task, numbers: range) -> str:
+        place = alike[0]
         if task.check == look.CHECK.name and self._closed(place, numbers):
             return ""  # it is said with how it is handled
         if task.check == room.CHECK.name:
@@ -405,9 +457,13 @@ class _Words:
         if task.check == host.POT:
             water = ": water if dry. Limp," if place.rooted == "potted" else " limp or"
             return f"{place.rooted.capitalize()} {literal(place.plant)}{water} bare? Telephone."
-        wanted = task.of or ((place.plant, task.stems),)
-        is_limp = task.check == host.CHECK.name  # as many as are limp
-        fresh = " and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted)
+        if task.check == host.CHECK.name:  # as many as are limp
+            wanted = [(plant, "") for plant, _ in task.of] or [(place.plant, "")]
+        elif task.of:
+            wanted = [(plant, count(stems, "stem")) for plant, stems in task.of]
+        else:
+            wanted = [(place.plant, _stems(alike, task.check))]
+        fresh = " and ".join(self._fresh(plant, stems) for plant, stems in wanted)
         return f"{HELPED[task.check].words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"  # noqa: E501
 
     def _warmth(self, place: VisitPlace) -> str:
@@ -430,11 +486,48 @@ class _Words:
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
         return f"Fill its water {full}, against ants."
 
-    def _fresh(self, plant: str, stems: int) -> str:
+    def _fresh(self, plant: str, stems: str) -> str:
         """The plant and from where, each a blank where it is not on record, and how many stems."""
         store = self._visits.stores.get(plant)
-        number = f": {count(stems, 'stem')}" if stems else ""
-        return f"{literal(plant) or BLANK} from {literal(store.code) if store else BLANK}{number}"
+        from_store = literal(store.code) if store else BLANK
+        return f"{literal(plant) or BLANK} from {from_store}{stems and f': {stems}'}"
+
+
+def _with_its_look(
+    rows: list[tuple[tuple[str, ...], list[Task]]],
+) -> list[tuple[tuple[str, ...], list[Task]]]:
+    """The rows with the look in the first of the others, where it has boxes of its own for the
+    visits at which nothing else is done."""
+    at, looked = next((row for row in rows if row[1][0].check == look.CHECK.name), ((), []))
+    others = [(boxes, [task for task in tasks if task not in looked[:1]]) for boxes, tasks in rows]
+    others = [row for row in others if row[1]]
+    if not looked or not others:
+        return rows
+    (boxes, tasks), *more = others
+    joined = tuple(
+        box or (ONLY_LOOK if looks else NOTHING) for box, looks in zip(boxes, at, strict=True)
+    )
+    return [(joined, [looked[0], *tasks]), *more]
+
+
+def _holds(place: VisitPlace) -> str:
+    """What is in a cup, in the words of who knows nothing of insects."""
+    if place.is_store:
+        return "jars"
+    holds = [f"{number} {_ANIMALS[stage][number != 1]}" for stage, number in place.animals]
+    return ", ".join([*holds, *(["kept stems"] if place.kept_stems else [])])
+
+
+def _stems(alike: tuple[VisitPlace, ...], check: str) -> str:
+    """How many stems each takes, '' where that is not asked."""
+    stems = {
+        place.where: task.stems for place in alike for task in place.tasks if task.check == check
+    }
+    if not any(stems.values()):
+        return ""
+    if len({*stems.values()}) == 1:
+        return count(max(stems.values()), "stem")
+    return ", ".join(f"{literal(where)} {count(each, 'stem')}" for where, each in stems.items())
 
 
 def _suspect(place: VisitPlace) -> Iterator[str]:
@@ -642,13 +735,14 @@ def _block(entry: SheetEntry, visits: int, width: int) -> list[str]:
     room = width - cell * visits - 3
     lines = [line for one in entry.before for line in _wrap(f"--- {one} ---", width)]
     for first, row in enumerate(entry.rows):
-        text = _wrap(row.text, room)
+        beside, *more = _wrap(row.text, room)
         boxes = "".join(
-            f" {('[' + ' ' * (cell - 3) + ']') if box else '--':^{cell - 1}}" for box in row.boxes
+            f" {(box + ' ' * (cell - 3) + CLOSES[box]) if box else '--':^{cell - 1}}"
+            for box in row.boxes
         )
         number = "" if first else str(entry.number)
-        lines.append(f"{number:<3}{text[0]:<{room}}{boxes}".rstrip())
-        lines += [f"   {more}" for more in text[1:]]
+        lines.append(f"{number:<3}{beside:<{room}}{boxes}".rstrip())
+        lines += [f"   {line}" for line in (_wrap(" ".join(more), width - 3) if more else ())]
     return lines
 
 

@@ -110,6 +110,7 @@ def test_a_helper_feeds_night_feeders_at_the_last_round_also_if_they_are_late_at
     story.at("2027-06-03 05:00")
     assert story.due("W2")["drink"]["standing"] == "late"
     sheet = story.shell("sheet", "--from", "+1h", "--to", "+4d").out
-    feeding = next(line for line in sheet.splitlines() if "fresh wet sugar pad, hold" in line)
+    assert "fresh wet sugar pad, hold each" in " ".join(sheet.split())
+    feeding = next(line for line in sheet.splitlines() if "W2 at" in line)
     assert "1 Thu 3 Jun 18:00; 2 Fri 4 Jun 07:00; 3 Fri 4 Jun 18:00" in " ".join(sheet.split())
-    assert feeding.endswith("[ ] --  [ ] --  [ ] --  [ ]")
+    assert feeding.endswith("[ ] ( ) [ ] ( ) [ ] ( ) [ ]")

@@ -65,7 +65,7 @@ def sheet(story: Story) -> str:
     story.at("2027-06-01 08:00")
     tell(story, BENCH)
     out = story.later(hours=2).shell("sheet", "--to", "+2d").out
-    return " ".join(re.sub(r"\[   \]|--(?= |$)", "", out, flags=re.MULTILINE).split())
+    return " ".join(re.sub(r"\[   \]|\(   \)|--(?= |$)", "", out, flags=re.MULTILINE).split())
 
 
 def walked(sheet: str) -> list[str]:

@@ -56,7 +56,7 @@ def test_the_helper_feeds_them(story: Story) -> None:
     story.type("R5 1 wandering")
     sheet = story.at("2027-07-11 20:00").shell("sheet", "--to", "+3d").out
     cup = sheet.split("R5")[1]
-    assert "add fresh Lotus corniculatus" in cup.replace("\n", " ")
+    assert "add fresh Lotus corniculatus" in " ".join(cup.split())
 
 
 async def test_a_number_goes_with_the_key_too(story: Story) -> None:
