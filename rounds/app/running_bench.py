@@ -67,8 +67,8 @@ HOW_TO_TYPE = (
         " between."
     ),
     (
-        "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2      also 1f 1m, 41 eggs, 5 L5,"
-        " 6p, empty"
+        "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2"
+        "      also: 1f 1m, 41 eggs, 5 L5, 6p, empty"
     ),
     "'same' or an empty field repeats the field above; R6-R7 is two containers; - is none.",
     (

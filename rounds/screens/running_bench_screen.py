@@ -131,6 +131,8 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _lines(self) -> list[Line]:
         if self._explains:
             return [line(one) for one in HOW_TO_TYPE]
+        if not self.text.strip():
+            return [line(Cell(one, "quiet")) for one in HOW_TO_TYPE[:2]]
         here = self.query_one(TableOfCups).cursor_location[0]
         lines = [
             Line(

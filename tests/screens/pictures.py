@@ -1,5 +1,7 @@
 """Pictures of the screens at the demo, for the README and to compare.
 
+Every screen at both sizes; those that a keeper sees most in every theme too.
+
 Run: python -m tests.screens.pictures   writes screenshots/ anew.
 """
 
@@ -7,9 +9,10 @@ from __future__ import annotations
 
 import asyncio
 import re
+import shutil
 import tempfile
-from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from demo.scenario import scenario
@@ -17,79 +20,111 @@ from rounds.app.desk import Desk
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
 from rounds.screens.app import RoundsApp
-from tests.conftest import PARIS, Clock
+from rounds.views.settings import THEME_NAMES
+from tests.conftest import MORNING, PARIS, Clock, Hand
 
 FOLDER = Path(__file__).resolve().parents[2] / "screenshots"
+SIZES = ((80, 24), (120, 40))
+USUAL = "dark"
+
+
+@dataclass(frozen=True)
+class Screen:
+    """A screen: the keys that lead there, hours after the demo's morning, whether the book is new."""
+
+    keys: tuple[str, ...] = ()
+    hours: float = 0
+    empty: bool = False
+    every_theme: bool = False
 
 
 @dataclass(frozen=True)
 class Picture:
-    """A picture: its name, the terminal's size, the keys that lead there, the colours, hours after the demo's now."""
+    """A screen in a size and a theme."""
 
-    name: str
+    screen: str
     size: tuple[int, int]
-    keys: Sequence[str] = ()
-    theme: str = "dark"
-    hours: float = 0
+    theme: str = USUAL
+
+    @property
+    def name(self) -> str:
+        """The name of its file: ``bench-80x24``, ``bench-red-80x24``."""
+        theme = f"{self.theme}-" if self.theme != USUAL else ""
+        return f"{self.screen}-{theme}{self.size[0]}x{self.size[1]}"
 
 
-TO_A_LAYING_CUP = ["r", *"22/26", "enter", *["space"] * 2]
-PICTURES = (
-    Picture("bench-80x24", (80, 24)),
-    Picture("bench-120x40", (120, 40)),
-    Picture("round-80x24", (80, 24), [*TO_A_LAYING_CUP, "right", "right", "right", "right"]),
-    Picture("round-120x40", (120, 40), [*TO_A_LAYING_CUP, "right", "right", "right", "right"]),
-    Picture(
-        "round-large-80x24", (80, 24), [*TO_A_LAYING_CUP, "right", "right", "right", "right", "tab"]
-    ),
-    Picture("search-80x24", (80, 24), ["comma", *"strob"]),
-    Picture("overdue-80x24", (80, 24), ["v"], hours=6),
-    Picture("daybook-80x24", (80, 24), ["y"]),
-    Picture("plan-80x24", (80, 24), ["p"]),
-    Picture("supplies-80x24", (80, 24), ["k"]),
-    Picture("ahead-80x24", (80, 24), ["full_stop", "down", "down"]),
-    Picture("ahead-120x40", (120, 40), ["full_stop", "down", "down"]),
-    Picture("batches-80x24", (80, 24), ["8"]),
-    Picture("laying-80x24", (80, 24), ["i"]),
-    Picture("broods-80x24", (80, 24), ["z"]),
-    Picture("brood-80x24", (80, 24), ["z", *["down"] * 4, "enter", "space"]),
-    Picture("brood-120x40", (120, 40), ["z", *["down"] * 4, "enter"]),
-    Picture("away-80x24", (80, 24), ["b"]),
-    Picture("map-80x24", (80, 24), ["m"], hours=6),
-    Picture("map-120x40", (120, 40), ["m"], hours=6),
-    Picture("card-80x24", (80, 24), ["m", "c", "d"], hours=6),
-    Picture("calculator-80x24", (80, 24), ["equals_sign"]),
-    Picture("help-80x24", (80, 24), ["question_mark"]),
-    Picture("question-80x24", (80, 24), ["end", "up", "up", "up", "a"]),
-    Picture("bench-light-120x40", (120, 40), theme="light"),
-    Picture("bench-contrast-80x24", (80, 24), theme="contrast"),
-    Picture("bench-red-80x24", (80, 24), theme="red"),
+TO_A_LAYING_CUP = ("r", *"22/26", "enter", "space", "space", "right", "right", "right", "right")
+SCREENS = {
+    "first-start": Screen(("a",), empty=True),
+    "bench": Screen(every_theme=True),
+    "bench-empty": Screen(empty=True),
+    "map": Screen(("m",), hours=6, every_theme=True),
+    "card": Screen(("m", "c", "d"), hours=6),
+    "question": Screen(("end", "up", "up", "up", "a")),
+    "prompt": Screen(("t", *"K7 3 eggs on strob")),
+    "round": Screen(TO_A_LAYING_CUP, every_theme=True),
+    "round-large": Screen((*TO_A_LAYING_CUP, "tab")),
+    "round-in-minutes": Screen(("1", "5", "r")),
+    "search": Screen(("comma", *"strob")),
+    "overdue": Screen(("v",), hours=6),
+    "daybook": Screen(("y",)),
+    "plan": Screen(("p",)),
+    "learned": Screen(("6",)),
+    "supplies": Screen(("k",)),
+    "ahead": Screen(("full_stop", "down", "down"), every_theme=True),
+    "batches": Screen(("8",)),
+    "laying": Screen(("i",)),
+    "broods": Screen(("z",)),
+    "brood": Screen(("z", *["down"] * 4, "enter", "space")),
+    "away": Screen(("b",)),
+    "calculator": Screen(("equals_sign",)),
+    "running-bench": Screen(("t", *"list", "enter"), empty=True),
+    "help": Screen(("question_mark",), every_theme=True),
+    "help-words": Screen(("question_mark", "question_mark")),
+}
+PICTURES = tuple(
+    Picture(name, size, theme)
+    for name, screen in SCREENS.items()
+    for theme in THEME_NAMES
+    if theme == USUAL or screen.every_theme
+    for size in (SIZES if theme == USUAL else SIZES[:1])
 )
 
 
 async def taken(picture: Picture) -> str:
     """The picture as SVG."""
+    screen = SCREENS[picture.screen]
     clock = Clock()
     counter = iter(range(1, 1_000_000))
     with tempfile.TemporaryDirectory() as folder:
+        book = Path(folder) / "book"
+        if not screen.empty:
+            shutil.copytree(_demo_book(), book)
         desk = Desk(
-            Daybook.open(Path(folder) / "book", "aaaa1111"),
+            Daybook.open(book, "bbbb2222"),
             clock=clock,
             entropy=lambda size: next(counter).to_bytes(size, "big"),
             zone=PARIS,
             keeper="HY",
         )
-        desk.book.append_many([written.write(entry) for entry in scenario(clock.now, PARIS)])
-        desk.hear()
-        clock.on(hours=picture.hours)
-        app = RoundsApp(desk)
+        clock.on(hours=screen.hours)
+        app = RoundsApp(desk, monotonic=Hand())
         app.theme = picture.theme
         async with app.run_test(size=picture.size) as pilot:
             await pilot.pause()
-            for key in picture.keys:
-                await pilot.press(key)
+            for key in screen.keys:
+                await pilot.press({" ": "space"}.get(key, key))
             await pilot.pause()
             return plain(app.export_screenshot(title=f"rounds, {picture.name}"))
+
+
+@cache
+def _demo_book() -> Path:
+    """A book with the demo, written once."""
+    folder = Path(tempfile.mkdtemp()) / "book"
+    book = Daybook.open(folder, "aaaa1111")
+    book.append_many([written.write(entry) for entry in scenario(MORNING, PARIS)])
+    return folder
 
 
 def plain(svg: str) -> str:
@@ -101,7 +136,8 @@ def plain(svg: str) -> str:
 
 def main() -> None:
     """Write every picture."""
-    FOLDER.mkdir(exist_ok=True)
+    shutil.rmtree(FOLDER, ignore_errors=True)
+    FOLDER.mkdir()
     for picture in PICTURES:
         (FOLDER / f"{picture.name}.svg").write_text(asyncio.run(taken(picture)), encoding="utf-8")
 
