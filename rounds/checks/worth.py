@@ -119,11 +119,12 @@ class Worth(Struct, frozen=True):
             if self.other_looks
             else ""
         )
-        drawn = f"chance that it is not as usual: {own}start {self.start:.2g} as {START_LOOKS}"
+        basis = f"{own}a starting estimate of {self.start:.0%} counted as {START_LOOKS} looks"
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         return (
-            f"{self._at_stake} x {self.chance:.2g} ({drawn}) x {self.each:.2g} (lost until the next"
-            f" round, estimate) = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
+            f"{self._at_stake} x {self.chance:.0%} chance that it is not as usual ({basis})"
+            f" x {self.each:.0%} lost until the next round (estimate)"
+            f" = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )
 
 
