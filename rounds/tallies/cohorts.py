@@ -22,6 +22,7 @@ from itertools import groupby
 from typing import Any
 
 from rounds.bench.codes import OR, members, one_of
+from rounds.bench.folding.stage_completions import SAME_LOOK
 from rounds.bench.movements import (
     BACK,
     COUNTED,
@@ -506,7 +507,7 @@ class Cohorts:
             entered
             for entered in self._entered
             if (entered.at, entered.cohort.brood, entered.cohort.stage)
-            == (now.begun, eggs.brood, eggs.stage)
+            == (eggs.came, eggs.brood, eggs.stage)
         ]
         self._came_otherwise(theirs, now.number, stage=now.stage, by_hatching=True)
 
@@ -583,9 +584,8 @@ def _hatched_at(movement: Movement, cohort: Cohort) -> datetime | None:
 def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:
     """Whether eggs came on record at the very look that took it from their signs that they had
     hatched."""
-    return (
-        movement.how == HATCHED and movement.evidence == "inferred" and cohort.came == movement.at
-    )
+    is_inferred = movement.how == HATCHED and movement.evidence == "inferred"
+    return is_inferred and movement.at - cohort.came < SAME_LOOK
 
 
 def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:

@@ -1,8 +1,9 @@
 """Every book written so far opens and gives the same bench.
 
 Each folder beside this file holds a book as a release wrote it, and what that release read from it: ``bench.json`` what
-stood in each container, ``stock.csv`` and ``life-table.csv`` the tables that it exported (invented data). One number was
-changed by hand: the stems of batch H in E7 have the search that was made a minute before they came out.
+stood in each container, ``stock.csv`` and ``life-table.csv`` the tables that it exported (invented data). Changed by hand
+were: the stems of batch H in E7 have the search that was made a minute before they came out; three eggs of SHI-27-01+/A that
+nobody knew of before a look found them hatched are in no number of its eggs.
 """
 
 from __future__ import annotations

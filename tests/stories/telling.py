@@ -253,6 +253,15 @@ class Story:
             yield Screen(app, pilot)
 
 
+def tell_demo(story: Story) -> None:
+    """The story of the demo, up to now."""
+    from demo.scenario import scenario
+    from rounds.entries import codec
+
+    story.desk.book.append_many([codec.write(entry) for entry in scenario(story.clock.now, ZONE)])
+    story.reopen()
+
+
 def tell(story: Story, text: str) -> None:
     """Type an indented block of lines; blank ones and those that begin with # are passed over."""
     story.type(*lines_of(text))

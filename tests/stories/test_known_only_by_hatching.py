@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, tell, tell_demo
 from tests.stories.test_leaving_note import note_of, table
 from tests.stories.test_leaving_pins_and_permits import pin_of
 from tests.stories.test_life_table_says_what_is_known import page
@@ -98,6 +98,29 @@ def test_what_is_typed_or_lies_in_an_old_book_is_read_alike(story: Story, tmp_pa
     rows = table_of(story, tmp_path, "life-table").set_index("stage")
     assert rows.loc["egg", "entered"] == 10
     assert rows.loc["egg", "known only by hatching, in no egg number"] == 5
+
+
+def test_what_is_written_of_one_look_may_take_its_time(story: Story, tmp_path: Path) -> None:
+    """It is one look that finds them hatched, whatever seconds or minutes its lines are apart."""
+    laid_and_kept(story)
+    tell(story.at("2027-05-24 08:00"), "E2 stocked W2/A egg 5")
+    tell(story.at("2027-05-24 08:20"), "E2 hatched 5 W2/A inferred")
+    story.at("2027-05-26 08:00")
+    rows = table_of(story, tmp_path, "life-table").set_index("stage")
+    assert rows.loc["egg", "entered"] == 10
+    assert rows.loc["egg", "known only by hatching, in no egg number"] == 5
+    assert rows.loc["L1", "entered"] == 9
+
+
+def test_the_eggs_of_the_demo_that_were_seen_hatched_are_in_no_egg_survival(
+    story: Story, tmp_path: Path
+) -> None:
+    tell_demo(story)
+    rows = table_of(story, tmp_path, "life-table").set_index("stage").loc[["egg"]]
+    (egg,) = [row for _, row in rows.iterrows() if row["known only by hatching, in no egg number"]]
+    assert egg["known only by hatching, in no egg number"] == 3
+    assert (egg["entered"], egg["died"]) == (20, 2)
+    assert "3 more were known only by hatching" in note_of(story, tmp_path, egg["brood"])
 
 
 def test_eggs_that_were_watched_and_hatched_unseen_stay_in(story: Story, tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, tell, tell_demo
 
 BENCH = """
 setting bench Marl Cottage bench
@@ -304,12 +304,7 @@ def test_the_page_to_print_says_the_same_words(story: Story, tmp_path: Path) -> 
 def test_a_bench_of_23_fits_on_two_pages_of_80_by_60(
     story: Story, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from demo.scenario import scenario
-    from rounds.entries import codec as written
-    from tests.stories.telling import ZONE
-
-    story.desk.book.append_many([written.write(entry) for entry in scenario(story.clock.now, ZONE)])
-    story.reopen()
+    tell_demo(story)
     assert len(list(story.desk.bench.standing())) == 23
     sheet, _ = told(story, "--from", "+1h", "--to", "+2d")
 

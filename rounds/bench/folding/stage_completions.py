@@ -120,7 +120,7 @@ def _known_by_hatching(
     stocked = container.last.get("stocked")
     came = (
         stocked is not None
-        and stocked.at == entry.at
+        and entry.at - stocked.at < SAME_LOOK
         and getattr(stocked, "brood", "") == lot.brood
     )
     return came and lot.stage == "egg" and entry.evidence == "inferred"
