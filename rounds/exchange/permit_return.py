@@ -25,8 +25,9 @@ from rounds.exchange.permits import DEFERS, permit_words
 from rounds.exchange.pins import coordinates
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
-from rounds.tallies.broods import balance
+from rounds.tallies.broods import Balance, balance
 from rounds.tallies.rearing import line_of
+from rounds.tallies.stages import stage_counts
 from rounds.views.words import day_in_words
 
 
@@ -46,7 +47,7 @@ def permit_return(source: Source, typed: str) -> Document:
         (
             Section("The permit", tuple(_permit(source, permit))),
             Section("Taken from the wild", _taken(source, taken)),
-            Section("Reared from them", _reared(source, broods)),
+            Section("Reared from them", _reared(source, broods, len(taken))),
             Section("Released", tuple(_released(source, {*codes, *broods}))),
             Section("Kept as specimens", _kept(source, {*codes, *broods})),
             rights_section(source),
@@ -101,12 +102,12 @@ def _where(place: Locality) -> str:
     return ", ".join(part for part in (exact, place.province, place.country) if part) or NOT_SAID
 
 
-def _reared(source: Source, broods: list[str]) -> tuple[Part, ...]:
+def _reared(source: Source, broods: list[str], taken: int) -> tuple[Part, ...]:
     if not broods:
         return ("No brood goes back to them.",)
     rows = []
-    for code in broods:
-        became = balance(source.tallies.course, [code])
+    balances = [balance(source.tallies.course, [code]) for code in broods]
+    for code, became in zip(broods, balances, strict=True):
         fates = {fate: sum(stages.values()) for fate, stages in became.became.items()}
         shown = ("died", "released", "preserved", "alive")
         other = sum(number for fate, number in fates.items() if fate not in shown)
@@ -124,7 +125,40 @@ def _reared(source: Source, broods: list[str]) -> tuple[Part, ...]:
         "alive now",
         "escaped, missing, or not known",
     )
-    return (DocumentTable(heads, tuple(rows)),)
+    by_hatching = sum(
+        count.by_hatching
+        for code in broods
+        for count in stage_counts(source.tallies.course, [code])
+    )
+    return (DocumentTable(heads, tuple(rows)), *_what_counts(balances, taken, by_hatching))
+
+
+def _what_counts(balances: list[Balance], taken: int, by_hatching: int) -> Iterator[str]:
+    """Why fewer were taken than are told of, why not all were found as eggs, and where dead eggs
+    stand."""
+    in_all = sum(one.in_all for one in balances)
+    eggs = sum(one.came.get("egg", 0) for one in balances)
+    yield (
+        f"{taken} {_were(taken)} taken from the wild; the {in_all} others were laid here or hatched"
+        " from what was, and are not among the taken."
+    )
+    if in_all > eggs:
+        later = in_all - eggs - by_hatching
+        others = (
+            f"{by_hatching} {_were(by_hatching)} known only by hatching" if by_hatching else "",
+            f"{later} came on record in a later stage" if later else "",
+        )
+        told = " and ".join((f"{eggs} {_were(eggs)} found as eggs", *filter(None, others)))
+        yield f"Of these {told}."
+    dead = sum(one.became.get("died", {}).get("egg", 0) for one in balances)
+    yield (
+        f"Of those that died {dead or 'none'} {_were(dead)} eggs; a dead egg counts as died,"
+        " not as kept, unless a line says that it was kept as a specimen."
+    )
+
+
+def _were(number: int) -> str:
+    return "was" if number == 1 else "were"
 
 
 def _released(source: Source, codes: set[str]) -> Iterator[Part]:

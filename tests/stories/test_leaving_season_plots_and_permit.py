@@ -157,6 +157,26 @@ def test_a_permits_return_says_what_was_taken_and_became_of_it(
     assert "1 of 3 females" in (tmp_path / "p.md").read_text()
 
 
+def test_a_permits_return_says_what_its_numbers_count(story: Story, tmp_path: Path) -> None:
+    under_a_permit(story)
+    tell(story, "E2 stocked W-1/A egg 3\nE2 hatched 3 W-1/A inferred")
+    exported(story, "permit", "p-12", str(tmp_path / "p.md"))
+    text = (tmp_path / "p.md").read_text()
+    (brood,) = tables_in(text)["Reared from them"]
+    assert (brood["eggs found"], brood["eggs and animals"], brood["died"]) == ("9", "12", "2")
+    assert "Of those that died 2 were eggs; a dead egg counts as died, not as kept" in text
+    assert "1 was taken from the wild; the 12 others were laid here" in text
+    assert "9 were found as eggs and 3 were known only by hatching" in text
+
+
+def test_a_dead_egg_that_is_kept_counts_as_kept(story: Story, tmp_path: Path) -> None:
+    under_a_permit(story)
+    tell(story, "E2 stocked W-1/A egg 3\nE2 preserved 3 eggs voucher=V5")
+    exported(story, "permit", "p-12", str(tmp_path / "p.md"))
+    (brood,) = tables_in((tmp_path / "p.md").read_text())["Reared from them"]
+    assert (brood["died"], brood["kept as specimens"]) == ("2", "4")
+
+
 def test_a_withheld_place_is_told_as_withheld_not_as_missing(story: Story) -> None:
     under_a_permit(story, "protected")
     (taken,) = tables_in(exported(story, "permit", "P-12", "-", "--as", "md"))[
