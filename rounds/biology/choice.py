@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.limits import within
 
 
-@dataclass(frozen=True, slots=True)
-class Preference:
+class Preference(Struct, frozen=True):
     """How one plant was chosen: ``alpha`` is 1/m and ``epsilon`` 0 where the choice of m was
     indifferent."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
+
+from msgspec import Struct
 
 from rounds.limits import within
 
@@ -154,16 +155,14 @@ def quarter_rule(*, low_c: float, high_c: float, lower_c: float) -> float:
     return (high_c - lower_c) / 4
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """A hole in a series of readings: from, to [days]."""
 
     start: float
     end: float
 
 
-@dataclass(frozen=True, slots=True)
-class Integral:
+class Integral(Struct, frozen=True):
     """Heat over readings: degree-days [C day], days covered, and the holes that were left out."""
 
     degree_days: float

@@ -5,13 +5,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.limits import within
 
 
-@dataclass(frozen=True, slots=True)
-class ThermalFit:
+class ThermalFit(Struct, frozen=True):
     """A lower threshold [C] and thermal constant [C day] with standard errors; None where points
     are too few."""
 

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import exp, hypot
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.biology.degree_days import Cutoff, Gap, _under_line, in_order
 from rounds.biology.distributions import normal_quantile
@@ -22,8 +24,7 @@ COARSE_STEP_DAYS = 1.0
 SURE = 0.95  # that the first comes not before its bound
 
 
-@dataclass(frozen=True, slots=True)
-class HeatTrace:
+class HeatTrace(Struct, frozen=True):
     """Heat gathered over a temperature trace above one threshold: times [days] and degree-days
     gathered by then."""
 
@@ -162,8 +163,7 @@ def joined(parts: Sequence[tuple[HeatTrace, float]], last: HeatTrace, *, start: 
     return HeatTrace(tuple(times), tuple(gathered), last.rate_ahead, last.gaps, last.logged_days)
 
 
-@dataclass(frozen=True, slots=True)
-class StageForecast:
+class StageForecast(Struct, frozen=True):
     """When a stage ends [days on the trace's clock]; None where that never comes at these
     temperatures.
 

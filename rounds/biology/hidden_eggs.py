@@ -6,8 +6,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.biology.distributions import beta_quantile, normal_share
 from rounds.limits import within
@@ -24,8 +26,7 @@ LAID_PARTS = 4  # moments that stand for the time over which they were laid
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
 
-@dataclass(frozen=True, slots=True)
-class Detection:
+class Detection(Struct, frozen=True):
     """The share of eggs that one search with an aid finds, with limits, and on how many own eggs it
     rests."""
 
@@ -94,8 +95,7 @@ def searches_needed(*, detection: float, certainty: float = 0.95) -> int | None:
     return math.ceil(math.log(1 - certainty) / math.log(1 - detection) - 1e-12)
 
 
-@dataclass(frozen=True, slots=True)
-class Laying:
+class Laying(Struct, frozen=True):
     """How fast females lay on a plant, as far as is known: a gamma distribution, and the chance
     that they lay there at all.
 
@@ -144,8 +144,7 @@ def _log_growth(laying: Laying, days: float) -> float:
     return math.log1p(days * laying.rate / laying.counted)
 
 
-@dataclass(frozen=True, slots=True)
-class Hatching:
+class Hatching(Struct, frozen=True):
     """When eggs hatch, and what looks for frass saw of it by now: none.
 
     Attributes:
@@ -213,8 +212,7 @@ _DEVIATES = [
 NO_LOOK = Hatching()  # nothing has hatched, nothing was looked for
 
 
-@dataclass(frozen=True, slots=True)
-class HiddenEggs:
+class HiddenEggs(Struct, frozen=True):
     """The chance of viable eggs now, that of any eggs before a search, and how large a share should
     have hatched."""
 

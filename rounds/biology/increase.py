@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.limits import within
 
@@ -13,8 +14,7 @@ from rounds.limits import within
 MOST = 600.0
 
 
-@dataclass(frozen=True, slots=True)
-class Increase:
+class Increase(Struct, frozen=True):
     """How a stock grows: daughters per female, ages and rates in the unit of time that the ages are
     given in."""
 

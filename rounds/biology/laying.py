@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.biology.distributions import (
     gamma_quantile,
@@ -18,8 +19,7 @@ LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estim
 SETTLED_P = 0.05  # a difference that chance gives less often is told as one
 
 
-@dataclass(frozen=True, slots=True)
-class Rate:
+class Rate(Struct, frozen=True):
     """Eggs per female-day, between a low and a high limit."""
 
     eggs: int
@@ -97,8 +97,7 @@ def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: f
     return math.exp(-usual_rate * female_days * share_found)
 
 
-@dataclass(frozen=True, slots=True)
-class HostComparison:
+class HostComparison(Struct, frozen=True):
     """Two hosts compared: how many times the rate of the first is that of the second, and how
     likely chance alone."""
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.biology.proportions import Share, exact_share
 from rounds.limits import within
 
 
-@dataclass(frozen=True, slots=True)
-class StageRow:
+class StageRow(Struct, frozen=True):
     """One stage, or one cause in it: entered, died, share dead with limits, k-value.
 
     ``k_natural`` is -ln(1 - q), ``k_ten`` its common logarithm: much of the literature uses base
@@ -28,8 +28,7 @@ class StageRow:
     k_ten: float
 
 
-@dataclass(frozen=True, slots=True)
-class StageTable:
+class StageTable(Struct, frozen=True):
     """The rows in order, and what share of those accounted for came through all of them: the
     product of what each leaves."""
 

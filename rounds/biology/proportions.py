@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.biology.distributions import (
     beta_quantile,
@@ -17,8 +18,7 @@ LEAST_CHANCE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """A share of a whole, between a low and a high limit [0 to 1]."""
 
     value: float

@@ -6,14 +6,14 @@ import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.biology.distributions import chi_square_survival, normal_quantile
 from rounds.limits import within
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A step of the survival curve at a time: at risk, died, survival after it, standard error,
     limits."""
 
@@ -26,8 +26,7 @@ class Step:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class SurvivalCurve:
+class SurvivalCurve(Struct, frozen=True):
     """A survival curve: its steps, the median with limits (None where it is not reached), and how
     many."""
 
@@ -110,8 +109,7 @@ def _first_at_most_half(steps: Sequence[Step], value: Callable[[Step], float]) -
     return next((step.time for step in steps if value(step) <= 0.5 + 1e-12), None)
 
 
-@dataclass(frozen=True, slots=True)
-class LogRank:
+class LogRank(Struct, frozen=True):
     """The log-rank test of two curves: chi-square on one degree of freedom and the chance of it by
     chance alone."""
 

@@ -18,12 +18,14 @@ from __future__ import annotations
 import csv
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import inf, log
 from pathlib import Path
 from statistics import median
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 # of individuals within a stage, as a share of the constant; our estimate, own broods better it
 SPREAD = 0.10
@@ -42,8 +44,7 @@ WHOLE = ("egg", "larva", "pupa", "egg to adult")  # stages for which any species
 Whose = Literal["own", "genus", "any"]
 
 
-@dataclass(frozen=True, slots=True)
-class Constants:
+class Constants(Struct, frozen=True):
     """Lower threshold [C] and thermal constant [C day] of a stage, whose they are, and who says so.
 
     ``tested`` are the coolest and the warmest temperature of the study [C] where it says them;
@@ -93,8 +94,7 @@ def beyond(tested: tuple[float, float] | None, mean_c: float, warmest_c: float) 
 Relatives = Callable[[str, dict[str, Constants]], list[Constants]]
 
 
-@dataclass(frozen=True, slots=True)
-class SpeciesConstants:
+class SpeciesConstants(Struct, frozen=True):
     """Constants found for a species, whose they are, and how far they may be off.
 
     ``shorter`` and ``longer`` are standard deviations of the logarithm of the days on either side

@@ -25,9 +25,10 @@ The tests hold it against general libraries and against simulated broods of a kn
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import erfc, exp, inf, log, pi, sqrt
+
+from msgspec import Struct
 
 from rounds.limits import within
 
@@ -43,8 +44,7 @@ STEPS = 200
 CLOSE = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class StageEnds:
+class StageEnds(Struct, frozen=True):
     """So many animals that ended a stage between two amounts of warmth [C day]; ``high`` is
     infinite for those not yet there."""
 
@@ -53,8 +53,7 @@ class StageEnds:
     number: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Brood:
+class Brood(Struct, frozen=True):
     """One brood: mean logarithm and its variance as the data alone have it, and what it says of the
     spread of animals.
 
@@ -70,8 +69,7 @@ class Brood:
     finished: int
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(Struct, frozen=True):
     """A constant and how sure it is, for animals of a brood.
 
     ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on

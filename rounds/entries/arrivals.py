@@ -1,7 +1,5 @@
 """Animals that come in: founders, broods, those that are put on record."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal

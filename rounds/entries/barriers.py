@@ -1,7 +1,5 @@
 """Ant barriers: looked at, filled, renewed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Annotated, Any, Literal

@@ -5,8 +5,6 @@ range, so that the same description guards the door, fills the forms and explain
 help.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, TypeAlias
@@ -90,7 +88,12 @@ STICKY: frozenset[str] = frozenset(
     {"sticky band", "grease"}
 )  # no water: no depth, nothing to fill up
 
+# a kind and the fields that were said
+Saying: TypeAlias = "tuple[type[Entry], dict[str, Any]]"
 
+
+# Of the kinds, whose types msgspec reads, no annotation is a text: to evaluate those of all kinds
+# takes longer than a command.
 class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=True):
     """One thing that was said.
 
@@ -99,44 +102,34 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     names the round it was said in.
     """
 
-    slots: ClassVar[Slots] = Slots()
+    slots = Slots()
     cautions: ClassVar[
         tuple[str, ...]
     ] = ()  # what stands under its line before it is written, by name
-    names_species: ClassVar[str] = (
-        ""  # the field that names a species, which resolves to a known one
-    )
-    names_parasitoid: ClassVar[str] = (
-        ""  # the field that says what came out of a host, in any words
-    )
-    names_plant: ClassVar[str] = ""  # the field that names a plant
-    of_now: ClassVar[bool] = (
-        False  # is said of the bench as it stands, whenever it is said to have been
-    )
-    sets_up: ClassVar[bool] = False  # its container need not stand before
-    takes: ClassVar[bool] = (
-        False  # takes some animals out of its container: which ones must be told
-    )
-    walks: ClassVar[bool] = False  # takes only what can walk or fly, unless another stage is said
-    parts: ClassVar[bool] = False  # those that it takes go different ways
-    regroups: ClassVar[bool] = False  # takes none, but tells animals from others
+    names_species = ""  # the field that names a species, which resolves to a known one
+    names_parasitoid = ""  # the field that says what came out of a host, in any words
+    names_plant = ""  # the field that names a plant
+    of_now = False  # is said of the bench as it stands, whenever it is said to have been
+    sets_up = False  # its container need not stand before
+    takes = False  # takes some animals out of its container: which ones must be told
+    walks = False  # takes only what can walk or fly, unless another stage is said
+    parts = False  # those that it takes go different ways
+    regroups = False  # takes none, but tells animals from others
     usual_stage: ClassVar[Stage | None] = None  # whom it takes if no stage is said
     grows_from: ClassVar[Stage | None] = None  # the stage or instar that animals end by it, and
     grows_to: ClassVar[Stage | None] = None  # the one that they begin
-    moults: ClassVar[bool] = False
-    changes_company: ClassVar[bool] = (
+    moults = False
+    changes_company = (
         False  # may change who stands with which plants in the light, or looks at the time before
     )
-    answers: ClassVar[str] = (
+    answers = (
         ""  # the question that it answers, whose answers are counted; empty for what answers none
     )
-    only_here: ClassVar[bool] = (
+    only_here = (
         False  # of all that checks and forecasts go by it changes nothing but its own container
     )
-    lead: ClassVar[str] = (
-        ""  # with what its wording begins, and what is left away under a heading that says it
-    )
-    finds: ClassVar[bool] = False  # as an answer: something was found that wants a hand
+    lead = ""  # with what its wording begins, and what is left away under a heading that says it
+    finds = False  # as an answer: something was found that wants a hand
 
     id: Code
     at: datetime
@@ -166,33 +159,33 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return ""
 
     @classmethod
-    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+    def named_here(cls, container: "Container", said: Mapping[str, Any]) -> dict[str, Any]:
         """What a word means by what stands in the container, before names are looked up."""
         del container, said
         return {}
 
     @classmethod
-    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+    def defaults(cls, bench: "Bench", said: dict[str, Any], at: datetime) -> list[Saying]:
         """What was said with what the bench can add, and any entry that must stand before it."""
         del bench, at
         return [(cls, said)]
 
     @classmethod
     def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+        cls, bench: "Bench", container: "Container", said: Mapping[str, Any]
     ) -> WhichAnimals | None:
         """What must be asked before it can be said; beyond which animals of the container it
         takes."""
         del bench, container, said
         return None
 
-    def refusals(self, bench: Bench) -> Iterator[str]:
+    def refusals(self, bench: "Bench") -> Iterator[str]:
         """Why it cannot be said, a line each that says what would be right; times, ranges and
         places are looked at before."""
         del bench
         yield from ()
 
-    def effect(self, bench: Bench) -> Sequence[Event] | None:
+    def effect(self, bench: "Bench") -> "Sequence[Event] | None":
         """Change the bench; what moved.
 
         The newest entry of each kind is remembered by its container without it.
@@ -200,30 +193,30 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         del bench
         return None
 
-    def counts_here(self, bench: Bench) -> bool:
+    def counts_here(self, bench: "Bench") -> bool:
         """Whether checks of its container count from it, as the newest of its kind; on the bench
         before it."""
         del bench
         return True
 
-    def wording(self, measures: Measures) -> str:
+    def wording(self, measures: "Measures") -> str:
         """What happened, in a line without the place; empty where each field with its name is
         enough."""
         del measures
         return ""
 
-    def aside(self, bench: Bench) -> str:
+    def aside(self, bench: "Bench") -> str:
         """What is shown beside it when it is said, of the bench before it; empty where nothing need
         be."""
         del bench
         return ""
 
-    def unusual(self, bench: Bench) -> bool:
+    def unusual(self, bench: "Bench") -> bool:
         """Whether as an answer it found something that wants a hand, on the bench before it."""
         del bench
         return self.finds
 
-    def stays_here(self, bench: Bench) -> bool:
+    def stays_here(self, bench: "Bench") -> bool:
         """Whether it changes nothing for checks and forecasts but its own container, on the bench
         before it; its animals stay as they are."""
         del bench
@@ -239,9 +232,6 @@ class ContainerEntry(Entry, frozen=True, kw_only=True):
     """An entry about one container."""
 
     container: Code
-
-
-Saying: TypeAlias = tuple[type[Entry], dict[str, Any]]  # a kind and the fields that were said
 
 
 def kinds(kind: type[Entry] = Entry) -> Iterator[type[Entry]]:

@@ -1,7 +1,5 @@
 """Air and light: readings, loggers, lids, mist, sun and lamps."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import Annotated, Literal

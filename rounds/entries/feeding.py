@@ -1,7 +1,5 @@
 """Feeding: offered, drunk, refused; feeders and the food in them."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal

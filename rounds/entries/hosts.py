@@ -1,7 +1,5 @@
 """Host plants and their stems: put in, looked at, taken out or kept."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal, TypeVar

@@ -1,8 +1,6 @@
 """Animals that leave: dead, escaped, missing, released, kept as specimens; and what came of the
 missing."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Annotated, Any, Literal

@@ -1,7 +1,5 @@
 """Notes, photos, and lines crossed out."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from msgspec import Meta

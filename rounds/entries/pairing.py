@@ -1,7 +1,5 @@
 """Who was paired with whom, and who is related."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import datetime

@@ -1,7 +1,5 @@
 """Containers and shelves, and how they are kept."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from itertools import pairwise

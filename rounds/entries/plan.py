@@ -1,7 +1,5 @@
 """What the keeper holds true: permits, species, plants, the plan and settings."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from itertools import pairwise

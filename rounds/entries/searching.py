@@ -1,7 +1,5 @@
 """Searching: for eggs, for frass under kept stems, and looking at what is there."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """What animals become: hatched, moulted, pupated, emerged, their sex and weight."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal

@@ -1,7 +1,5 @@
 """Animals that are here: where they are put, and how many there are."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal

@@ -1,7 +1,5 @@
 """The round: begun, skipped, finished; checks put off."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from typing import Annotated, Any

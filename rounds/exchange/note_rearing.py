@@ -5,9 +5,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import datetime
 from math import isnan
+
+from msgspec.structs import replace
 
 from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from datetime import datetime, timedelta
 from math import ceil
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN

@@ -6,10 +6,11 @@ import math
 import statistics
 from bisect import bisect_left
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 from rounds.limits import within
 from rounds.surroundings.air import vapour_pressure_deficit_kpa
@@ -28,8 +29,7 @@ GRID = 120  # losses that are tried
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 
 
-@dataclass(frozen=True, slots=True)
-class Loss:
+class Loss(Struct, frozen=True):
     """How fast a moat loses water [mm a day], between a low and a high, and what that rests on."""
 
     mm_a_day: float

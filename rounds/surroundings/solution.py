@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.limits import within
 
@@ -25,8 +26,7 @@ DENSITY_20C = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Weighing:
+class Weighing(Struct, frozen=True):
     """What to weigh: grams of sugar and of water, for that much solution."""
 
     sugar_g: float

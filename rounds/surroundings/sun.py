@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+
+from msgspec import Struct
 
 from rounds.limits import within
 
@@ -18,16 +19,14 @@ HORIZON_ZENITH_DEG = 90.8333  # upper limb on the horizon with usual refraction
 _J2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)
 
 
-@dataclass(frozen=True, slots=True)
-class SunPosition:
+class SunPosition(Struct, frozen=True):
     """Azimuth clockwise from north and altitude above the horizon without refraction [degrees]."""
 
     azimuth_deg: float
     altitude_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class SunDay:
+class SunDay(Struct, frozen=True):
     """A local day's sunrise and sunset, its length [h], and whether the sun never sets or never
     rises."""
 

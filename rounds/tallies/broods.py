@@ -4,7 +4,8 @@ what it ate."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rounds.bench.codes import members
 from rounds.bench.mates import fathers_in_words
@@ -19,8 +20,7 @@ from rounds.tallies.stages import rank
 NOT_KNOWN_WHICH = "not known which"
 
 
-@dataclass(frozen=True, slots=True)
-class Lookback:
+class Lookback(Struct, frozen=True):
     """What went by: the course of every animal, its warmth, and its plants."""
 
     course: Course
@@ -34,8 +34,7 @@ class Lookback:
         ]
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """Animals of a brood in one container now."""
 
     container: str
@@ -44,8 +43,7 @@ class Standing:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class HostRecord:
+class HostRecord(Struct, frozen=True):
     """What a plant is known to be to some broods: its grade of evidence, and how many eggs, moults
     or animals show it.
 
@@ -59,8 +57,7 @@ class HostRecord:
     alone: bool
 
 
-@dataclass(slots=True)
-class Balance:
+class Balance(Struct):
     """What came and what became of it: both sides are the same number.
 
     ``came`` by stage in which they came; ``became`` by fate, each by stage: 'alive' those here now,
@@ -84,8 +81,7 @@ class Balance:
         return sum(sum(stages.values()) for stages in self.became.values())
 
 
-@dataclass(frozen=True, slots=True)
-class Mixture:
+class Mixture(Struct, frozen=True):
     """Founders or broods of which some animals cannot be told apart, and what became of those
     together.
 
@@ -96,8 +92,7 @@ class Mixture:
     became: dict[str, dict[str, int]]
 
 
-@dataclass(frozen=True, slots=True)
-class BroodRecord:
+class BroodRecord(Struct, frozen=True):
     """A brood, or a founder as a brood of one."""
 
     code: str

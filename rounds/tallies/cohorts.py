@@ -16,10 +16,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection
-from dataclasses import dataclass, field, replace
 from datetime import datetime
 from itertools import groupby
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from rounds.bench.codes import OR, members, one_of
 from rounds.bench.folding.stage_completions import SAME_LOOK
@@ -44,8 +46,7 @@ from rounds.bench.state import Bench
 from rounds.entries.base import Sex
 
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+class Stay(Struct, frozen=True):
     """In which container from when on, and where temperatures that hold for it may have been read,
     the nearest first."""
 
@@ -54,8 +55,7 @@ class Stay:
     since: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Cohort:
+class Cohort(Struct, frozen=True):
     """Animals of one brood that began a stage together; eggs and what was brought in began it
     between two times."""
 
@@ -90,8 +90,7 @@ class Cohort:
         return self.begun_from + (self.begun_to - self.begun_from) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Entered:
+class Entered(Struct, frozen=True):
     """Animals that came to a stage from outside: found as eggs, put in, or more than on record in a
     count."""
 
@@ -100,8 +99,7 @@ class Entered:
     by_count: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(Struct, frozen=True):
     """Animals that ended a stage and began another."""
 
     cohort: Cohort
@@ -112,8 +110,7 @@ class Passage:
     plants: tuple[str, ...] = ()  # the host plants that stood with them then
 
 
-@dataclass(frozen=True, slots=True)
-class Ended:
+class Ended(Struct, frozen=True):
     """Animals that are no longer on the bench: when, by what fate, of what cause."""
 
     cohort: Cohort
@@ -124,16 +121,14 @@ class Ended:
     plants: tuple[str, ...] = ()  # the host plants that stood with them then
 
 
-@dataclass(frozen=True, slots=True)
-class Mixed:
+class Mixed(Struct, frozen=True):
     """Animals that from then on nobody could tell from those of other broods."""
 
     cohort: Cohort
     at: datetime
 
 
-@dataclass(slots=True)
-class CourseShare:
+class CourseShare(Struct):
     """What became of the animals of some broods; ``mixed`` those that nobody can tell from others
     any more."""
 
@@ -170,8 +165,7 @@ class CourseShare:
         self.mixed += other.mixed
 
 
-@dataclass(slots=True)
-class Course:
+class Course(Struct):
     """What became of every animal, up to now."""
 
     bench: Bench = field(default_factory=Bench)

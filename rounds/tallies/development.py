@@ -4,7 +4,8 @@ beside."""
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rounds.bench.codes import members
 from rounds.bench.state import Bench
@@ -24,8 +25,7 @@ LEAST_LOWER_C, MAX_LOWER_C = (
 LEAST_RANGE_C = 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class DevelopmentPoint:
+class DevelopmentPoint(Struct, frozen=True):
     """One brood in one stage: mean temperature [C], days, of how many animals; of those for which
     it was read."""
 
@@ -35,8 +35,7 @@ class DevelopmentPoint:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """A threshold [C] and constant [C day] that someone gave, and in words whose they are."""
 
     lower_c: float
@@ -45,8 +44,7 @@ class Published:
     is_own: bool = True  # not those of other species that stand in for it
 
 
-@dataclass(frozen=True, slots=True)
-class Development:
+class Development(Struct, frozen=True):
     """One stage of a species: own points, the line through them or why there is none, and what was
     published."""
 

@@ -3,8 +3,9 @@ emerged."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from rounds.bench.codes import members
 from rounds.biology.survival import SurvivalCurve, kaplan_meier
@@ -13,8 +14,7 @@ from rounds.tallies.cohorts import Cohort, Course
 A_DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Life:
+class Life(Struct, frozen=True):
     """Some females with one life behind them: whose, how many, how many days, and how it ended.
 
     ``code`` names several where nobody knows which of them these are: a death among them counts

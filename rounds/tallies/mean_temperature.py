@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
+
+from msgspec import Struct
 
 from rounds.entries.registry import Air
 from rounds.tallies.cohorts import Course, Stay
@@ -18,8 +19,7 @@ _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 ENOUGH_OF_IT = 0.5  # of a span must have been read for its mean to be told; our choice
 
 
-@dataclass(frozen=True, slots=True)
-class MeanTemperature:
+class MeanTemperature(Struct, frozen=True):
     """The mean temperature of a span [C], and what share of the span was read [0 to 1]."""
 
     mean_c: float

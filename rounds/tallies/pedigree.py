@@ -9,8 +9,9 @@ can be at most.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import product
+
+from msgspec import Struct
 
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench
@@ -32,8 +33,7 @@ DEFAULT_LIMIT = 0.125  # half sibs; the keeper's to change
 LIMIT_SETTING = "inbreeding"
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Struct, frozen=True):
     """A founder or brood in the tree: how deep it stands, and the fathers and further mothers
     beside."""
 
@@ -44,8 +44,7 @@ class Node:
     again: bool = False  # it stands in full elsewhere, under its first parent
 
 
-@dataclass(frozen=True, slots=True)
-class Inbreeding:
+class Inbreeding(Struct, frozen=True):
     """How inbred offspring would be [0 to 1], between the least and the most that the known parents
     allow."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+
+from msgspec import Struct, field
 
 from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
@@ -28,8 +29,7 @@ def rank(stage: str) -> int:
     return _RANKS[stage] if stage in _RANKS else 1 + int(stage[1:])
 
 
-@dataclass(slots=True)
-class StageCount:
+class StageCount(Struct):
     """One stage of a brood: how many entered it, and what is known of them.
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died``
@@ -249,8 +249,7 @@ def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCoun
         yield count, deaths
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """Some animals' time in a stage: from when to when, and where they stood."""
 
     brood: str
@@ -326,8 +325,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
             )
 
 
-@dataclass(slots=True)
-class Duration:
+class Duration(Struct):
     """How long a stage took: number, mean, least and most [days], and the mean temperature [C] of
     those that were warmed.
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 from functools import cached_property
 from typing import Any
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from rounds.bench.codes import names_of
 from rounds.bench.measures import METRIC, Measures
@@ -55,8 +54,7 @@ class PhraseProblem(Exception):
         self.unclear = UnclearTime(message, word.at if word else 0, suggestions)
 
 
-@dataclass
-class Reader:
+class Reader(Struct):
     """The words still to read, and what was read so far."""
 
     words: list[Word]

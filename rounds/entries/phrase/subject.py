@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from difflib import get_close_matches
+
+from msgspec import Struct
 
 from rounds.bench.codes import MAX_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
@@ -22,8 +23,7 @@ CALLED = frozenset(
 )
 
 
-@dataclass
-class Subject:
+class Subject(Struct):
     """What stands before the verb: a room, a shelf, containers, animals, or codes that nobody
     knows."""
 
