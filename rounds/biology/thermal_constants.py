@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import csv
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from math import inf, log
 from pathlib import Path
@@ -89,9 +89,6 @@ def beyond(tested: tuple[float, float] | None, mean_c: float, warmest_c: float) 
             " may be off either way"
         )
     return ""
-
-
-Relatives = Callable[[str, dict[str, Constants]], list[Constants]]
 
 
 class SpeciesConstants(Struct, frozen=True):
@@ -211,14 +208,12 @@ def combined(lines: Sequence[Constants]) -> Constants:
         raise ValueError("no line to combine; give one or more")
     if len(lines) == 1:
         return lines[0]
-    low, high = (median(one.rate(at) for one in lines) for at in (LOW_C, HIGH_C))
-    constant = (HIGH_C - LOW_C) / (high - low)
+    lower, constant = _through(*(median(one.rate(at) for one in lines) for at in (LOW_C, HIGH_C)))
     first, others = lines[0], len({constants.source for constants in lines}) - 1
     source = f"{first.source} and {others} more" if others else first.source
     tested = [line.tested for line in lines if line.tested]
     span = (min(one for one, _ in tested), max(value for _, value in tested)) if tested else None
     winters = tuple(sorted({stage for one in lines for stage in one.winters_as}))
-    lower = LOW_C - low * constant
     return Constants(
         first.species,
         first.family,
@@ -229,6 +224,12 @@ def combined(lines: Sequence[Constants]) -> Constants:
         tested=span,
         winters_as=winters,
     )
+
+
+def _through(low: float, high: float) -> tuple[float, float]:
+    """Threshold [C] and constant [C day] of the line through the rates at 18 and 26 C [1/day]."""
+    constant = (HIGH_C - LOW_C) / (high - low)
+    return LOW_C - low * constant, constant
 
 
 def _off(true: Constants, told: Constants) -> list[float]:
@@ -277,13 +278,45 @@ def _own_lines(stage: str) -> dict[str, Constants]:
     return {species: combined(lines) for species, lines in lines_of(stage).items()}
 
 
-def _of_genus(species: str, lines: dict[str, Constants]) -> list[Constants]:
-    genus = species.split(" ")[0]
-    return [constants for name, constants in lines.items() if name.split(" ")[0] == genus]
+@lru_cache(maxsize=64)
+def _own_rates(stage: str) -> tuple[list[float], list[float]]:
+    """The rates at 18 and 26 C of every species' own line of a stage [1/day], each from slow to
+    fast."""
+    slow, fast = (
+        sorted(one.rate(at) for one in _own_lines(stage).values()) for at in (LOW_C, HIGH_C)
+    )
+    return slow, fast
 
 
-def _of_all(_species: str, lines: dict[str, Constants]) -> list[Constants]:
-    return list(lines.values())
+@lru_cache(maxsize=64)
+def _genera(stage: str) -> dict[str, dict[str, Constants]]:
+    """Each species' own line of a stage, by genus."""
+    found: dict[str, dict[str, Constants]] = {}
+    for name, constants in _own_lines(stage).items():
+        found.setdefault(name.split(" ")[0], {})[name] = constants
+    return found
+
+
+def _of_genus(species: str, stage: str, out: str = "") -> list[Constants]:
+    """The lines of the others of its genus, but of one species."""
+    genus = _genera(stage).get(species.split(" ")[0], {})
+    return [constants for name, constants in genus.items() if name not in (species, out)]
+
+
+def _of_any(stage: str, *but: str) -> Constants | None:
+    """The line of all species but some, as ``combined`` gives it; None where there is no other."""
+    own = _own_lines(stage)
+    missing = [own[name] for name in dict.fromkeys(but) if name in own]
+    if len(own) - len(missing) < 2:
+        return next((line for name, line in own.items() if name not in but), None)
+    medians = []
+    for at, rates in zip((LOW_C, HIGH_C), _own_rates(stage), strict=True):
+        rest = rates.copy()
+        for one in missing:
+            del rest[bisect_left(rest, one.rate(at))]
+        middle = len(rest) // 2
+        medians.append(rest[middle] if len(rest) % 2 else (rest[middle - 1] + rest[middle]) / 2)
+    return Constants("", "", stage, *_through(*medians), "")
 
 
 @lru_cache(maxsize=512)
@@ -323,7 +356,10 @@ def genus_error(out: str = "") -> tuple[float, float]:
         out: a species that is left out.
     """
     return _sides(
-        _species_error(name, stage, out, _of_genus) for stage in WHOLE for name in lines_of(stage)
+        _off(own, combined(near))
+        for stage in WHOLE
+        for name, own in _own_lines(stage).items()
+        if name != out and (near := _of_genus(name, stage, out))
     )
 
 
@@ -334,25 +370,14 @@ def any_error(stage: str, out: str = "") -> tuple[float, float]:
     Args:
         out: a species that is left out.
     """
-    return _sides(_species_error(name, stage, out, _of_all) for name in lines_of(stage))
-
-
-def _species_error(name: str, stage: str, out: str, relatives: Relatives) -> list[float]:
-    """Errors of one species foretold from its relatives; none where it is the one left out, or has
-    no relative."""
-    if name == out:
-        return []
-    near = relatives(
-        name,
-        {
-            other: constants
-            for other, constants in _own_lines(stage).items()
-            if other not in (name, out)
-        },
+    return _sides(
+        _off(own, rest)
+        for name, own in _own_lines(stage).items()
+        if name != out and (rest := _of_any(stage, name, out))
     )
-    return _off(_own_lines(stage)[name], combined(near)) if near else []
 
 
+@lru_cache(maxsize=4096)
 def constants_for(species: str, stage: str) -> SpeciesConstants | None:
     """The constants of that species and stage; else those of its genus, else of any species; None
     for other stages.
@@ -376,7 +401,6 @@ def _accepted(name: str) -> str:
     return _accepted_names().get(name, name)
 
 
-@lru_cache(maxsize=4096)
 def _found(name: str, stage: str) -> SpeciesConstants | None:
     lines = lines_of(stage)
     if name in lines:
@@ -389,13 +413,22 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
         return SpeciesConstants(timed, "own", *populations_error(name), 1, (timed.species,))
     if stage not in WHOLE:
         return None
-    others = {other: one for other, one in _own_lines(stage).items() if other != name}
-    near = _of_genus(name, others)
-    those = near or list(others.values())
+    near = _of_genus(name, stage)
+    those = near or list(_own_lines(stage).values())
     off = genus_error(name) if near else any_error(stage, name)
     told = tuple(constants.species for constants in those)
     number = sum(len(lines[named(one)]) for one in told)
     return SpeciesConstants(combined(those), "genus" if near else "any", *off, number, told)
+
+
+@lru_cache(maxsize=1)
+def _timed() -> dict[tuple[str, str], list[Constants]]:
+    """The rows of durations, by species (``named``) and stage, none that is left out."""
+    found: dict[tuple[str, str], list[Constants]] = {}
+    for row in published():
+        if row.days and not row.left_out:
+            found.setdefault((named(row.species), row.stage), []).append(row)
+    return found
 
 
 def _from_days(name: str, stage: str) -> Constants | None:
@@ -403,14 +436,7 @@ def _from_days(name: str, stage: str) -> Constants | None:
     line."""
     if stage not in WHOLE:
         return None
-    rows = [
-        constants
-        for constants in published()
-        if named(constants.species) == name
-        and constants.stage == stage
-        and constants.days
-        and not constants.left_out
-    ]
+    rows = _timed().get((name, stage), [])
     pairs = [pair for row in rows for pair in row.days]
     if not pairs:
         return None

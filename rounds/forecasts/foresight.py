@@ -88,6 +88,7 @@ class Forecasts:
         self._warmth: dict[tuple[str, ...], PlaceTemperatures] = {}
         self._traces: dict[tuple[tuple[str, ...], float], HeatTrace] = {}
         self._traces_then: dict[tuple[tuple[str, ...], float, datetime, datetime], HeatTrace] = {}
+        self._known: dict[tuple[str, str], PriorConstants | None] = {}
         self._needs: dict[tuple[str, str, str], ThermalNeed | None] = {}
         self._seen: dict[tuple[str, str, float], dict[str, tuple[StageEnds, ...]]] = {}
         self._coming: dict[str, tuple[ComingChange, ...]] = {}
@@ -280,7 +281,7 @@ class Forecasts:
         """
         key = taxon, stage, brood
         if key not in self._needs:
-            known = known_need(self.bench, taxon, stage) or self._part_of_larva(taxon, stage, brood)
+            known = self._known_need(taxon, stage) or self._part_of_larva(taxon, stage, brood)
             if known is None:
                 self._needs[key] = None
             else:
@@ -291,6 +292,12 @@ class Forecasts:
                 else:
                     self._needs[key] = bettered(known, stage, list(broods.values()), this)
         return self._needs[key]
+
+    def _known_need(self, taxon: str, stage: str) -> PriorConstants | None:
+        key = taxon, stage
+        if key not in self._known:
+            self._known[key] = known_need(self.bench, taxon, stage)
+        return self._known[key]
 
     def _part_of_larva(self, taxon: str, stage: str, brood: str) -> PriorConstants | None:
         """An instar before the last as a share of larval life, to be bettered by own broods."""
@@ -373,7 +380,7 @@ class Forecasts:
         self, taxon: str, stage: str, out: str, before: datetime
     ) -> ThermalNeed | None:
         """The need as it was known before an instant, without one brood."""
-        known = known_need(self.bench, taxon, stage)
+        known = self._known_need(taxon, stage)
         if known is None:
             return None
         lower_c = known.need.lower_c
@@ -451,7 +458,7 @@ class Forecasts:
         )
         stage = part if lot.instar else larva
         rest = own if own is not None and instar >= instars else scaled(larva, share, words)
-        by_itself = known_need(self.bench, taxon, f"L{instar}") is not None
+        by_itself = self._known_need(taxon, f"L{instar}") is not None
         if (
             moult is not None
             and moult.half is not None

@@ -54,7 +54,7 @@ class PhraseProblem(Exception):
         self.unclear = UnclearTime(message, word.at if word else 0, suggestions)
 
 
-class Reader(Struct):
+class Reader(Struct, dict=True):
     """The words still to read, and what was read so far."""
 
     words: list[Word]
