@@ -23,8 +23,8 @@ from rounds.entries import registry as k
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import key_label
-from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones
+from rounds.views.states import place_words
 from rounds.views.words import clock, literal
 
 _DEGREES = re.compile(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)

@@ -3,8 +3,6 @@
 These records change only inside the fold; everything else reads them.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -396,7 +394,7 @@ class Container(Struct):
     held: list[KeptLot] = field(default_factory=list)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
-    last: dict[str, AnyEntry] = field(default_factory=dict)  # by kind: its newest entry
+    last: "dict[str, AnyEntry]" = field(default_factory=dict)  # by kind: its newest entry
     all_drank: datetime | None = (
         None  # of the last feed in which all drank, when the first of them did
     )
@@ -558,7 +556,7 @@ class OnPlant(Struct):
     """
 
     laid: dict[str, LayingSum] = field(default_factory=dict)
-    detected: dict[str, SearchDetection] = field(default_factory=dict)
+    detected: "dict[str, SearchDetection]" = field(default_factory=dict)
 
 
 class SearchDetection(Struct):
@@ -599,16 +597,16 @@ class Bench(Struct):
     containers: dict[str, Container] = field(default_factory=dict)
     closed: dict[str, datetime] = field(default_factory=dict)
     shelves: dict[str, Shelf] = field(default_factory=dict)
-    founders: dict[str, FounderIntake] = field(default_factory=dict)
-    broods: dict[str, BroodBegun] = field(default_factory=dict)
+    founders: "dict[str, FounderIntake]" = field(default_factory=dict)
+    broods: "dict[str, BroodBegun]" = field(default_factory=dict)
     tallies: dict[str, Tally] = field(default_factory=dict)
-    parasitoids: list[Parasitoid] = field(default_factory=list)
-    pairings: list[Paired] = field(default_factory=list)
+    parasitoids: "list[Parasitoid]" = field(default_factory=list)
+    pairings: "list[Paired]" = field(default_factory=list)
     mated: dict[str, Mates] = field(
         default_factory=dict
     )  # by founder or brood: the mates of all that coupled or left
-    planned: list[PairingPlanned] = field(default_factory=list)
-    related: dict[str, Related] = field(
+    planned: "list[PairingPlanned]" = field(default_factory=list)
+    related: "dict[str, Related]" = field(
         default_factory=dict
     )  # by the codes of both founders, in order, a line each
     mixed: dict[str, int] = field(
@@ -619,15 +617,15 @@ class Bench(Struct):
     marks: dict[str, str] = field(
         default_factory=dict
     )  # by founder code: the mark that it is known by
-    release_by: dict[str, ReleaseBy] = field(
+    release_by: "dict[str, ReleaseBy]" = field(
         default_factory=dict
     )  # by founder code, else container
-    permits: dict[str, Permit] = field(default_factory=dict)
-    taxa: dict[str, Taxon] = field(default_factory=dict)
-    constants: dict[str, dict[str, ThermalConstants]] = field(
+    permits: "dict[str, Permit]" = field(default_factory=dict)
+    taxa: "dict[str, Taxon]" = field(default_factory=dict)
+    constants: "dict[str, dict[str, ThermalConstants]]" = field(
         default_factory=dict
     )  # by species, then by stage
-    expected: dict[str, dict[str, Expected]] = field(
+    expected: "dict[str, dict[str, Expected]]" = field(
         default_factory=dict
     )  # the keeper's dates, by brood, then by change
     passed: list[StageCompletion] = field(default_factory=list)
@@ -641,21 +639,21 @@ class Bench(Struct):
     looks_made: dict[str, Looks] = field(
         default_factory=dict
     )  # by question, stage, hours since the last, plant
-    plants: dict[str, dict[str, PlantKnown]] = field(
+    plants: "dict[str, dict[str, PlantKnown]]" = field(
         default_factory=dict
     )  # by name, then by how kept
-    plan: list[PlanChanged] = field(default_factory=list)
+    plan: "list[PlanChanged]" = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)
     hands_washed: datetime | None = None
     food_made: dict[str, datetime] = field(default_factory=dict)
-    put_off: list[PutOff] = field(default_factory=list)
-    air: dict[str, list[Air]] = field(
+    put_off: "list[PutOff]" = field(default_factory=list)
+    air: "dict[str, list[Air]]" = field(
         default_factory=dict
     )  # by place: container, shelf, or "" for the room
-    logged: dict[str, list[LoggerRead]] = field(default_factory=dict)  # by place, as air
+    logged: "dict[str, list[LoggerRead]]" = field(default_factory=dict)  # by place, as air
     notes: list[CardNote] = field(default_factory=list)
-    imports: list[Imported] = field(default_factory=list)  # old tables that were taken in
+    imports: "list[Imported]" = field(default_factory=list)  # old tables that were taken in
     last_batch: str = ""
     cuttings: dict[str, datetime] = field(
         default_factory=dict
@@ -666,7 +664,7 @@ class Bench(Struct):
     newest: datetime | None = None
     began: datetime | None = None  # when the first of all entries was written down
 
-    def named_as(self, later: Bench) -> Bench:
+    def named_as(self, later: "Bench") -> "Bench":
         """This bench of an earlier time, with the names and rules that are known later: codes are
         given for good."""
         for name in (
@@ -767,7 +765,7 @@ class Bench(Struct):
             around = self.containers.get(around.inside)
         return self.shelves.get(around.shelf) if around else None
 
-    def species_of(self, code: str) -> Taxon | None:
+    def species_of(self, code: str) -> "Taxon | None":
         """What the keeper holds true of the species of a founder or brood; None where nothing was
         said of it."""
         return self.taxa.get(self.taxon_of(code)) if self.taxa else None

@@ -121,6 +121,21 @@ def comes(due: Due, now: datetime) -> datetime:
     return due.put_off_until if is_put_off and due.put_off_until else due.due
 
 
+def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
+    """Sorts what is worst first: past a limit, in danger, urgent, late, due, then what comes next;
+    the graver check first in each."""
+    if due is None:
+        return len(PRESSING), 0, now
+    if past_limit(due, now):
+        return -1, -due.severity, due.since or now
+    state = pressing(due, now)
+    return (
+        PRESSING.index(state),
+        (0 if state == "ahead" else -due.severity),
+        due.harm or comes(due, now),
+    )
+
+
 def time_left(due: Due, now: datetime) -> timedelta | None:
     """How long until harm is likely; below zero where that has passed; None where no harm is
     expected."""

@@ -25,8 +25,7 @@ from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
 from rounds.views.ahead_page import item_why
 from rounds.views.gaps import NOT_WHOLE
-from rounds.views.overdue_page import place_words
-from rounds.views.states import WORSE_THAN_DUE, state_of
+from rounds.views.states import WORSE_THAN_DUE, place_words, state_of
 from rounds.views.words import day_and_time
 
 A_LOOK = timedelta(minutes=15)

@@ -12,7 +12,7 @@ from rounds.app.desk import Refusal
 from rounds.checks import ants
 from rounds.checks.due import Due
 from rounds.checks.due_lookup import chosen
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import place_name, urgency
 from rounds.checks.questions import question_for
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
@@ -21,7 +21,7 @@ from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
-from rounds.views.bench_page import most_urgent, urgency
+from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line, line
 from rounds.views.shelf_map import (

@@ -27,8 +27,8 @@ from rounds.views.overdue_page import (
     late_ones,
     overdue_head,
     overdue_rows,
-    place_words,
 )
+from rounds.views.states import place_words
 
 PUT_OFF_HOURS = 2
 

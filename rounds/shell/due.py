@@ -14,8 +14,8 @@ from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
 from rounds.checks.worth import worth_of
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
+from rounds.views.due_lines import due_lines, due_now
 from rounds.views.json_out import as_json
-from rounds.views.plain import due_lines, due_now
 from rounds.views.states import state_of
 from rounds.views.words import literal
 

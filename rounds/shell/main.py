@@ -7,7 +7,8 @@ import gc
 import os
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from rounds.shell.terminal import ready_streams, showing
 
@@ -53,7 +54,7 @@ def _done(arguments: Sequence[str]) -> int:
         from rounds.views.calculations.report import calc
 
         return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
-    parser = _parser(exports="export" in arguments, fields="import" in arguments)
+    parser = _parser(arguments)
     options = parser.parse_args(arguments)
     if not _has_clock():
         print(
@@ -87,7 +88,18 @@ FOLDER_HELP = "folder of the book (else ROUNDS_BOOK, else the usual place for da
 KEEPER_HELP = "the keeper's initials (else ROUNDS_KEEPER)"
 
 
-def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
+class _Parsers(NamedTuple):
+    """Where a command is added to, the options that all have in common, and what is named among the
+    arguments, so that what only its options need is loaded for it alone."""
+
+    commands: argparse._SubParsersAction[argparse.ArgumentParser]
+    common: argparse.ArgumentParser
+    named: Sequence[str]
+
+
+def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
+    """What reads the arguments; where they begin with a command and ask for no help, it knows only
+    that one, for it takes longer to describe all of them than to do some."""
     parser = argparse.ArgumentParser(
         prog="rounds",
         description=(
@@ -104,10 +116,22 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
     parser.add_argument("--book", metavar="FOLDER", help=FOLDER_HELP)
     parser.add_argument("--by", metavar="INITIALS", default="", help=KEEPER_HELP)
     parser.set_defaults(do=_open)
-    commands = parser.add_subparsers(metavar="command")
-    demo = commands.add_parser("demo", help="open a fresh demo bench; without a terminal, print it")
+    to = _Parsers(parser.add_subparsers(metavar="command"), common, arguments)
+    is_alone = arguments and arguments[0] in COMMANDS and not {"-h", "--help"} & set(arguments)
+    for name in arguments[:1] if is_alone else COMMANDS:
+        COMMANDS[name](to)
+    return parser
+
+
+def _add_demo(to: _Parsers) -> None:
+    demo = to.commands.add_parser(
+        "demo", help="open a fresh demo bench; without a terminal, print it"
+    )
     demo.set_defaults(do=_demo)
-    due = commands.add_parser("due", parents=[common], help="print what is due")
+
+
+def _add_due(to: _Parsers) -> None:
+    due = to.commands.add_parser("due", parents=[to.common], help="print what is due")
     due.add_argument("--json", action="store_true", help="as data")
     due.add_argument(
         "--exit-code",
@@ -116,21 +140,30 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
     )
     due.add_argument("--within", default="0h", help="also what comes due within, as 2h, 90m or 1d")
     due.set_defaults(do=_due)
-    shelves = commands.add_parser(
-        "shelves", parents=[common], help="print the bench as it stands, shelf by shelf"
+
+
+def _add_shelves(to: _Parsers) -> None:
+    shelves = to.commands.add_parser(
+        "shelves", parents=[to.common], help="print the bench as it stands, shelf by shelf"
     )
     shelves.add_argument("--short", action="store_true", help="only what is not in order")
     shelves.set_defaults(do=_shelves)
-    log = commands.add_parser(
-        "log", parents=[common], help="say one thing, as: rounds log L2 drank -20m"
+
+
+def _add_log(to: _Parsers) -> None:
+    log = to.commands.add_parser(
+        "log", parents=[to.common], help="say one thing, as: rounds log L2 drank -20m"
     )
     log.add_argument(
         "words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines"
     )
     log.set_defaults(do=_log)
-    photo = commands.add_parser(
+
+
+def _add_photo(to: _Parsers) -> None:
+    photo = to.commands.add_parser(
         "photo",
-        parents=[common],
+        parents=[to.common],
         help="copy a picture into the book, as: rounds photo newest --for K7",
     )
     photo.add_argument("file", help="its path, its name in the setting 'photos', or newest")
@@ -148,8 +181,11 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
         "--instar", type=int, choices=range(1, 13), metavar="N", help="the instar that it shows"
     )
     photo.set_defaults(do=_photo)
-    begin = commands.add_parser(
-        "begin", parents=[common], help="begin a book: three questions to the first container"
+
+
+def _add_begin(to: _Parsers) -> None:
+    begin = to.commands.add_parser(
+        "begin", parents=[to.common], help="begin a book: three questions to the first container"
     )
     begin.add_argument(
         "--from",
@@ -164,7 +200,10 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
         help="a bench that already runs, a line a container; - reads lines",
     )
     begin.set_defaults(do=_begin)
-    walk = commands.add_parser("round", parents=[common], help="walk the round at once")
+
+
+def _add_round(to: _Parsers) -> None:
+    walk = to.commands.add_parser("round", parents=[to.common], help="walk the round at once")
     walk.add_argument(
         "--plain",
         action="store_true",
@@ -181,8 +220,11 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
         "--short", action="store_true", help="as --plain, saying only what is not as usual"
     )
     walk.set_defaults(do=_walk)
-    sheet = commands.add_parser(
-        "sheet", parents=[common], help="print a helper's page for an absence"
+
+
+def _add_sheet(to: _Parsers) -> None:
+    sheet = to.commands.add_parser(
+        "sheet", parents=[to.common], help="print a helper's page for an absence"
     )
     sheet.add_argument(
         "--from",
@@ -203,16 +245,24 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
         "--replace", action="store_true", help="take the place of a file that is there"
     )
     sheet.set_defaults(do=_sheet)
-    export = commands.add_parser(
+
+
+def _add_export(to: _Parsers) -> None:
+    export = to.commands.add_parser(
         "export", help="write a file for others: archive, calendar, tables, labels"
     )
-    if exports:  # its options are known to the exports, which are only loaded for it
+    if "export" in to.named:  # its options are known to the exports, which are only loaded for it
         from rounds.shell.export import export_parsers
 
         export.set_defaults(do=_export)
-        export_parsers(export, common)
-    check = commands.add_parser(
-        "check", parents=[common], help="go through the whole book and say what is damaged or odd"
+        export_parsers(export, to.common)
+
+
+def _add_check(to: _Parsers) -> None:
+    check = to.commands.add_parser(
+        "check",
+        parents=[to.common],
+        help="go through the whole book and say what is damaged or odd",
     )
     check.add_argument("--json", action="store_true", help="as data")
     check.add_argument(
@@ -221,42 +271,45 @@ def _parser(*, exports: bool, fields: bool) -> argparse.ArgumentParser:
         help="take what is gone from the book as gone; it is not told again",
     )
     check.set_defaults(do=_check)
-    backup = commands.add_parser(
-        "backup", parents=[common], help="write the whole book into one zip file"
+
+
+def _add_backup(to: _Parsers) -> None:
+    backup = to.commands.add_parser(
+        "backup", parents=[to.common], help="write the whole book into one zip file"
     )
     backup.add_argument("file", metavar="FILE.zip", help="the file to write")
     backup.add_argument(
         "--replace", action="store_true", help="take the place of a file that is there"
     )
     backup.set_defaults(do=_backup)
-    merge = commands.add_parser("merge", parents=[common], help="take in another book, or a backup")
+
+
+def _add_merge(to: _Parsers) -> None:
+    merge = to.commands.add_parser(
+        "merge", parents=[to.common], help="take in another book, or a backup"
+    )
     merge.add_argument(
         "other", metavar="OTHER", help="another book's folder, or a backup's zip file"
     )
     merge.add_argument("--json", action="store_true", help="what was taken in, as data")
     merge.set_defaults(do=_merge)
-    _add_import(
-        commands.add_parser(
-            "import",
-            parents=[common],
-            help="take in an old table: a spreadsheet or CSV of past broods, animals or events",
-        ),
-        fields=fields,
-    )
-    _add_temperatures(
-        commands.add_parser(
-            "temperatures", parents=[common], help="take in a logger's temperatures"
-        )
-    )
-    guide = commands.add_parser("help", help="read more on a topic; without one, list them")
+
+
+def _add_help(to: _Parsers) -> None:
+    guide = to.commands.add_parser("help", help="read more on a topic; without one, list them")
     guide.add_argument("topic", nargs="?", default="", metavar="TOPIC", help="as prompt or dates")
     guide.set_defaults(do=_guide)
-    calc = commands.add_parser("calc", help="work out one of the calculations")
+
+
+def _add_calc(to: _Parsers) -> None:
+    calc = to.commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
-    return parser
 
 
-def _add_temperatures(parser: argparse.ArgumentParser) -> None:
+def _add_temperatures(to: _Parsers) -> None:
+    parser = to.commands.add_parser(
+        "temperatures", parents=[to.common], help="take in a logger's temperatures"
+    )
     parser.add_argument("file", metavar="FILE", help="the logger's file, text or spreadsheet")
     parser.add_argument(
         "--place",
@@ -306,8 +359,13 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
     parser.set_defaults(do=_temperatures)
 
 
-def _add_import(parser: argparse.ArgumentParser, *, fields: bool) -> None:
-    if fields:  # known to the import, which is only loaded for it
+def _add_import(to: _Parsers) -> None:
+    parser = to.commands.add_parser(
+        "import",
+        parents=[to.common],
+        help="take in an old table: a spreadsheet or CSV of past broods, animals or events",
+    )
+    if "import" in to.named:  # known to the import, which is only loaded for it
         from rounds.exchange.tables_in.columns import FIELDS
 
         parser.formatter_class = argparse.RawDescriptionHelpFormatter
@@ -372,6 +430,26 @@ def _add_import(parser: argparse.ArgumentParser, *, fields: bool) -> None:
     parser.set_defaults(do=_import)
 
 
+COMMANDS: dict[str, Callable[[_Parsers], None]] = {
+    "demo": _add_demo,
+    "due": _add_due,
+    "shelves": _add_shelves,
+    "log": _add_log,
+    "photo": _add_photo,
+    "begin": _add_begin,
+    "round": _add_round,
+    "sheet": _add_sheet,
+    "export": _add_export,
+    "check": _add_check,
+    "backup": _add_backup,
+    "merge": _add_merge,
+    "import": _add_import,
+    "temperatures": _add_temperatures,
+    "help": _add_help,
+    "calc": _add_calc,
+}  # in the order of the help
+
+
 def _minutes(typed: str) -> int:
     """So many minutes for a round."""
     if not typed.isdecimal() or not 1 <= int(typed) <= 1440:
@@ -412,6 +490,7 @@ def _guide(options: argparse.Namespace) -> int:
 
 
 def _due(options: argparse.Namespace) -> int:
+    gc.disable()  # it ends before any garbage matters
     from rounds.shell.due import due
 
     return due(options)
@@ -424,8 +503,10 @@ def _shelves(options: argparse.Namespace) -> int:
 
 
 def _log(options: argparse.Namespace) -> int:
+    gc.disable()  # loading leaves no garbage
     from rounds.shell.log import log
 
+    gc.enable()
     return log(options)
 
 

@@ -14,8 +14,8 @@ from rounds.bench.permits import pressing_of_founders
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
-from rounds.checks.due import Due, comes, past_limit, pressing, time_left
-from rounds.checks.due_state import PRESSING, container_of, how_bad, place_name
+from rounds.checks.due import Due, comes, pressing, time_left
+from rounds.checks.due_state import container_of, how_bad, place_name, urgency
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -438,21 +438,6 @@ def _is_shown(
         + [note.text for note in container.notes]
     )
     return with_words(shown.words)({"text": text})
-
-
-def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
-    """Sorts what is worst first: past a limit, in danger, urgent, late, due, then what comes next;
-    the graver check first in each."""
-    if due is None:
-        return len(PRESSING), 0, now
-    if past_limit(due, now):
-        return -1, -due.severity, due.since or now
-    state = pressing(due, now)
-    return (
-        PRESSING.index(state),
-        (0 if state == "ahead" else -due.severity),
-        due.harm or comes(due, now),
-    )
 
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:

@@ -17,6 +17,7 @@ from rounds.bench.permits import (
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due
+from rounds.checks.due_state import urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.registry import Weighed
@@ -24,7 +25,7 @@ from rounds.entries.wording import animals
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
-from rounds.views.bench_page import stock_words, urgency, without_stock
+from rounds.views.bench_page import stock_words, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines

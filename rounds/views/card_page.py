@@ -9,13 +9,13 @@ from itertools import cycle, islice
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
 from rounds.checks.due import Due
+from rounds.checks.due_state import urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry
 from rounds.entries.searching import Searched
 from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
-from rounds.views.bench_page import urgency
 from rounds.views.card import card
 from rounds.views.card_drawings import Paper, drawings
 from rounds.views.cells import Cell, Line, labelled, line

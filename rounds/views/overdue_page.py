@@ -4,12 +4,20 @@ from __future__ import annotations
 
 from rounds.bench.state import Bench
 from rounds.checks.due import Due, time_left
-from rounds.checks.due_state import container_of, how_bad, place_name
+from rounds.checks.due_state import container_of, how_bad
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line
-from rounds.views.states import SIGNS, STATES, TONES, WORSE_THAN_DUE, left_words, state_of
+from rounds.views.states import (
+    SIGNS,
+    STATES,
+    TONES,
+    WORSE_THAN_DUE,
+    left_words,
+    place_words,
+    state_of,
+)
 from rounds.views.words import age, literal
 
 COLUMNS = (
@@ -59,11 +67,6 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
         ),
         SIGNS[state],
     )
-
-
-def place_words(due: Due) -> str:
-    """Where a check is: the container's code, the shelf, the room, the book."""
-    return literal(place_name(due)).removeprefix("the ")
 
 
 def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:

@@ -19,11 +19,11 @@ from rounds.bench.state import Bench
 from rounds.checks import ants, food, host, look, room
 from rounds.checks.away import Away
 from rounds.checks.due import Due, pressing
+from rounds.checks.due_state import urgency
 from rounds.checks.registry import CHECKS, HELPED
 from rounds.checks.visits import SOON, Danger, Task, VisitPlace, Visits
 from rounds.checks.walking_order import WASH_BEFORE
 from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Stage
-from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import day_and_time, literal
 

@@ -20,12 +20,13 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due import Due, comes, time_left
+from rounds.checks.due_state import urgency
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.tonight import sill_spans
 from rounds.views.as_it_stands import short_stage_word, stage_word
-from rounds.views.bench_page import most_urgent, urgency
+from rounds.views.bench_page import most_urgent
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.queries import with_words
 from rounds.views.species import SpeciesNames

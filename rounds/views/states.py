@@ -10,10 +10,18 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Literal, get_args
 
-from rounds.checks.due_state import Due, Pressing, comes, past_limit, pressing, time_left
+from rounds.checks.due_state import (
+    Due,
+    Pressing,
+    comes,
+    past_limit,
+    place_name,
+    pressing,
+    time_left,
+)
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Tone
-from rounds.views.words import age, clock
+from rounds.views.words import age, clock, literal
 
 State = Literal["in danger", "urgent", "late", "do not disturb", "due", "in order"]
 STATES: tuple[State, ...] = get_args(State)  # the worst first
@@ -139,3 +147,8 @@ def edge(state: State, left: timedelta | None, cells: int) -> str:
         return SIGNS[state] * cells
     full = filled(left, cells) if state in WORSE_THAN_DUE else 0
     return SIGNS[state] * (full or min(EDGE_OF_OTHERS, cells))
+
+
+def place_words(due: Due) -> str:
+    """Where a check is: the container's code, the shelf, the room, the book."""
+    return literal(place_name(due)).removeprefix("the ")

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from rounds.limits import within
 from rounds.surroundings.units import in_unit
@@ -18,8 +19,7 @@ from rounds.surroundings.units import in_unit
 Shape = Literal["number", "count", "text", "choice", "yes or no", "numbers", "pairs", "time"]
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(Struct, frozen=True):
     """One input of a calculation.
 
     ``name`` is the long option (`lower-threshold`), ``unit`` stands after the value on screen,
@@ -41,8 +41,7 @@ class Input:
     example: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One figure of a result: a value with its unit and, where it has one, its interval."""
 
     label: str
@@ -54,8 +53,7 @@ class Figure:
     digits: int = 3
 
 
-@dataclass(frozen=True, slots=True)
-class CalculationResult:
+class CalculationResult(Struct, frozen=True):
     """A worked result: the figures, what they mean in words, how they were got and who says so."""
 
     figures: tuple[Figure, ...]
@@ -64,8 +62,7 @@ class CalculationResult:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Calculation:
+class Calculation(Struct, frozen=True):
     """A calculation that a keeper can ask for by name."""
 
     name: str
