@@ -1,6 +1,6 @@
 """Animals that are here: where they are put, and how many there are."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import Annotated, Any, Literal
 
@@ -25,6 +25,7 @@ from rounds.bench.folding.unsure import forget_instar, maybe_of, meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
 from rounds.bench.state import Bench, Container, Hunger, Lot
+from rounds.entries.another_plant import on_another_plant
 from rounds.entries.base import (
     Among,
     BroodCode,
@@ -41,8 +42,16 @@ from rounds.entries.base import (
     Which,
 )
 from rounds.entries.places import Suspect
+from rounds.entries.questions import WhichAnimals
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood, listed, standing, standing_codes
+from rounds.entries.validation import (
+    holds,
+    known_brood,
+    listed,
+    standing,
+    standing_codes,
+    which_refusals,
+)
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
 
@@ -60,6 +69,9 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     ) = None
     which: Which = ""
     among: Among = ()
+    sure: Annotated[
+        bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
+    ] = False
 
     takes = True
     changes_company = True
@@ -77,6 +89,15 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         return [*_suspect_too(bench, [said.get("container")], [said.get("to")]), (cls, said)]
+
+    @classmethod
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        """Whether they are meant to come to another plant."""
+        return on_another_plant(
+            bench, _going(container, said), [said.get("to")], sure=bool(said.get("sure"))
+        )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if bench.at(self.to) is None and self.to not in bench.closed and like_codes(self.to):
@@ -135,6 +156,9 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    sure: Annotated[
+        bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
+    ] = False
 
     takes = parts = True
     changes_company = True
@@ -153,6 +177,15 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
         """How many leave the lots as they were: those put anywhere, and those that were not
         found."""
         return sum(self.numbers) + self.missing
+
+    @classmethod
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        """Whether they are meant to come to another plant."""
+        return on_another_plant(
+            bench, _going(container, said), said.get("into") or (), sure=bool(said.get("sure"))
+        )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         unknown = [code for code in self.into if not bench.at(code) and code not in bench.closed]
@@ -196,6 +229,9 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     number: (
         Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None
     ) = None
+    sure: Annotated[
+        bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
+    ] = False
 
     changes_company = True
     slots = Slots(numbers=("number",), leading={"from": "sources"})
@@ -207,6 +243,15 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     @property
     def containers(self) -> tuple[str, ...]:
         return self.container, *self.sources
+
+    @classmethod
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        """Whether they are meant to come to another plant."""
+        sources = [one for code in said.get("sources") or () if (one := bench.at(str(code)))]
+        lots = [lot for source in sources for lot in source.lots]
+        return on_another_plant(bench, lots, [container.code], sure=bool(said.get("sure")))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         for code in self.sources:
@@ -229,6 +274,7 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
                 f"the sources hold several kinds; say first what is missing of which, as: {code}"
                 f" missing 1 {_example(bench, code)}"
             )
+        yield from which_refusals(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
         target = container_for(bench, self.container, self)
@@ -388,6 +434,16 @@ def _of_another_instar(container: Container, entry: Counted) -> Iterator[str]:
     yield (
         f"{code} holds {holds_now}, {known or 'no'} L{entry.instar}; {first}count them all: "
         f"{code} counted {known + sum(lot.number for lot in others)} larvae{brood}"
+    )
+
+
+def _going(container: Container, said: Mapping[str, Any]) -> list[Lot]:
+    """The lots of which animals may go."""
+    return matching(
+        container,
+        brood=str(said.get("brood") or ""),
+        stage=said.get("stage") or None,
+        instar=said.get("instar") or None,
     )
 
 

@@ -1,0 +1,75 @@
+"""Larvae put where another plant stands than their species has eaten on record: asked once, never silently, and food told of where they are."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+taxon Aglais inventa instars=5
+taxon Smerinthus inventus instars=5
+R2 set up rearing
+R2 founder AGL-1, Aglais inventa larva
+R2 stocked 9 L3 AGL-1
+R2 host in nettle leaf water
+R5 set up rearing
+R5 founder SME-1, Smerinthus inventus larva
+R5 host in sallow leaf water
+R6 set up rearing
+"""
+ASKED = "Aglais inventa ate nettle so far; sallow stands in R5; if they are to go there, add: sure"
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    tell(story.at("2027-05-02 08:00"), BENCH)
+    story.later(hours=1)
+    return story
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["R2 moved 4 L3 to R5", "R2 split 4 L3 into R5", "R5 merged from R2"],
+)
+def test_it_is_asked_once_and_taken_with_sure(bench: Story, line: str) -> None:
+    assert ASKED in bench.refused(line)
+    bench.type(f"{line} sure")
+    bench.later(hours=1)
+    bench.type("R2 stocked 3 L3 AGL-1", "R2 moved 2 L3 to R5")  # it is on record now
+
+
+def test_a_file_of_lines_says_it_too_and_loses_nothing(bench: Story) -> None:
+    ran = bench.shell("log", "-", typed="R2 moved 4 L3 to R5\nR6 note all well\n")
+    assert ran.status == 1
+    assert ASKED in ran.out + ran.err
+    ran = bench.shell("log", "-", typed="R2 moved 4 L3 to R5 sure\n")
+    assert ran.status == 0, ran.err
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ["R2 moved 4 L3 to R6"],  # nothing stands there
+        ["R5 host in nettle leaf water", "R2 moved 4 L3 to R5"],  # theirs stands there too
+        ["R6 host in nettle leaf water", "R2 moved 4 L3 to R6"],
+        [
+            "R2 moulted 1 to L4",
+            "R2 host out binned sure",
+            "R6 host in nettle leaf",
+            "R2 moved 3 to R6 L3",
+        ],
+        ["R5 moved 1 larva to new R9"],
+    ],
+)
+def test_where_nothing_is_in_doubt_nothing_is_asked(bench: Story, lines: list[str]) -> None:
+    bench.type(*lines)
+
+
+async def test_the_question_stands_under_the_line_and_what_was_typed_stays(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await screen.type("R2 moved 4 L3 to R5")
+        assert "sallow stands in R5" in screen.words
+        await screen.press(*("space", *"sure"), "enter")
+        assert "saved" in screen.words
+    assert bench.on_disk()[-1]["sure"] is True
