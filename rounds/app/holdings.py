@@ -17,6 +17,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.names import name_and_rest
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.places import PURPOSE_OF
 
 STAGES = {
     "female": ("adult", "female"),
@@ -49,14 +50,6 @@ SIGNS = {
     "weak": "weak",
 }
 PURPOSES: tuple[str, ...] = get_args(Purpose)
-PURPOSE_OF = {
-    "female": "laying",
-    "male": "holding",
-    "egg": "eggs",
-    "larva": "rearing",
-    "pupa": "pupation",
-    "adult": "holding",
-}
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")

@@ -53,13 +53,18 @@ def test_cut_off_into_a_cup_is_moved(laid: Story, line: str) -> None:
     [
         "K2 searched 20 cut off into E9",
         "K2 20 eggs cut off to E9",
-        "K2 20 eggs cut off into new E9",
         "K2 20 eggs cut off in a new cup E9",
     ],
 )
 def test_a_cup_that_is_not_there_is_refused(laid: Story, line: str) -> None:
     assert "E9" in laid.refused(line)
     assert laid.on_disk()[-1]["what"] == "searched"
+
+
+def test_a_cup_that_is_called_new_is_set_up(laid: Story) -> None:
+    laid.type("K2 20 eggs cut off into new E9")
+    cup = laid.desk.bench.containers["E9"]
+    assert (cup.purpose, cup.count("egg")) == ("eggs", 20)
 
 
 def test_more_than_there_are_is_refused(laid: Story) -> None:

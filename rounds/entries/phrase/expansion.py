@@ -4,7 +4,8 @@ belong together."""
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from copy import copy
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -23,6 +24,7 @@ from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
+from rounds.entries.places import PURPOSE_OF
 from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
 
@@ -48,13 +50,17 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
 _GOES_TO = "goes to"  # of a find, until it is said as a move
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
-FOR_ADULTS: frozenset[Purpose] = frozenset({"holding", "laying", "pairing", "trial"})
-FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {
-    "hatchlings",
-    "rearing",
-    "pupation",
-    "emergence",
+# Purposes of containers that suit animals of each stage, and those that suit all.
+SUITS: Mapping[str, frozenset[Purpose]] = {
+    "egg": frozenset({"eggs"}),
+    "larva": frozenset({"hatchlings", "rearing", "pupation"}),
+    "pupa": frozenset({"pupation", "emergence"}),
+    "adult": frozenset({"holding", "laying", "pairing", "trial"}),
 }
+SUITS_ANY: frozenset[Purpose] = frozenset(
+    {"overwintering", "quarantine", "isolation", "host store"}
+)
+YOUNG = 2  # the last instar of young larvae, that are kept as hatchlings
 _ANOTHER_PLANT = re.compile(
     r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE
 )
@@ -66,6 +72,8 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     if draft.better:
         return _bettered(draft, bench)
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
+    like = bench.at(targets[0][0])
+    bench = _with_new(bench, draft, now)
     unclear = _no_name(draft) or (_of_several(draft, bench) if len(targets) > 1 else None)
     if unclear:
         return unclear
@@ -85,6 +93,8 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
             if isinstance(said, UnclearTime):
                 return said
             to_record += said
+    if like is not None and draft.new:
+        to_record[:0] = _new_cups(draft.new, like, bench, to_record)
     if draft.note:
         to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
     return to_record
@@ -101,8 +111,8 @@ def _of_one_container(
     if draft.kind is k.Searched:
         finds = _finds(result, container, bench, at)
         return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench, at)
-    if draft.kind in (k.Split, k.Moved):
-        return _into_cups(draft, result, bench)
+    if draft.kind is k.Split:
+        return [(k.Split, _shared_out(draft, result))]
     if draft.kind is k.Light and "temperature_c" in result:  # 'in the sun 34 C'
         read: dict[str, Any] = {
             name: result[name] for name in ("container", "temperature_c") if name in result
@@ -254,37 +264,71 @@ def _on_the_bench(
     return fields
 
 
-def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Saying]:
-    """A split with one number: so many each, or so many that go up evenly; new containers are set
-    up first, like this one."""
-    into, numbers = fields.get("into", (fields.get("to"),)), fields.get("numbers", ())
-    if len(numbers) == 1 and len(into) > 1:
-        share, left = (numbers[0], 0) if draft.each else divmod(numbers[0], len(into))
-        fields["numbers"] = numbers if left else (share,) * len(into)
-    like = bench.at(str(fields.get("container", "")))
-    if not draft.new or like is None:
-        return [(draft.kind, fields)]
+def _shared_out(draft: Draft, fields: dict[str, Any]) -> dict[str, Any]:
+    """A split with one number: so many each, or so many that go up evenly."""
+    into, numbers = fields.get("into", ()), fields.get("numbers", ())
+    if len(numbers) != 1 or len(into) < 2:
+        return fields
+    share, left = (numbers[0], 0) if draft.each else divmod(numbers[0], len(into))
+    return fields | {"numbers": numbers if left else (share,) * len(into)}
+
+
+def _with_new(bench: Bench, draft: Draft, now: datetime) -> Bench:
+    """The bench as it will stand once the containers are set up that the line calls new."""
+    if not draft.new:
+        return bench
+    new = {code: Container(code, "eggs", draft.at or now) for code in draft.new}
+    future = copy(bench)
+    future.containers = {**new, **bench.containers}
+    return future
+
+
+def _new_cups(
+    new: Sequence[str], like: Container, bench: Bench, said: Sequence[Saying]
+) -> list[Saying]:
+    """New containers are set up like the one that something comes out of, for what comes into
+    them."""
     beside = [container.place for container in bench.standing() if container.shelf == like.shelf]
     position = max(beside, default=0) if like.place else -1
     own = {
         name: getattr(like, name)
         for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")
     }
-    own["purpose"] = _purpose_for(like, str(fields.get("stage") or ""))
-    set_up = [
-        own | {"container": code} | ({"place": position + step} if position >= 0 else {})
-        for step, code in enumerate(into, 1)
+    own["purpose"] = next(filter(None, (_purpose_for(like, *one) for one in said)), like.purpose)
+    return [
+        (
+            k.SetUp,
+            own | {"container": code} | ({"place": position + step} if position >= 0 else {}),
+        )
+        for step, code in enumerate(new, 1)
     ]
-    return [*((k.SetUp, one) for one in set_up), (draft.kind, fields)]
 
 
-def _purpose_for(like: Container, stage: str) -> Purpose:
-    """What containers are for that some of this one come into: the same, but of females' cups what
-    the young ones need."""
-    stages = {stage} if stage else {lot.stage for lot in like.lots}
-    if stages == {"egg"} and like.purpose in FOR_OTHERS_THAN_EGGS:
+def _purpose_for(like: Container, kind: type[Entry], said: Mapping[str, Any]) -> Purpose | None:
+    """What a container is for that some of this one come into: the same where that suits them, else
+    what they need; kept stems are watched for eggs. None where nothing comes into it."""
+    if kind is k.HostOut:
         return "eggs"
-    return "hatchlings" if stages == {"larva"} and like.purpose in FOR_ADULTS else like.purpose
+    if kind not in (k.Moved, k.Split):
+        return None
+    lots = matching(
+        like,
+        brood=str(said.get("brood") or ""),
+        stage=said.get("stage") or None,
+        instar=said.get("instar"),
+        sex=said.get("sex"),
+    )
+    stages = {lot.stage for lot in lots} or {stage for stage in (said.get("stage"),) if stage}
+    if len(stages) != 1:
+        return like.purpose
+    stage = stages.pop()
+    if like.purpose in SUITS_ANY | SUITS[stage]:
+        return like.purpose
+    if stage == "larva":
+        grown = any(lot.instar > YOUNG for lot in lots)
+        return "rearing" if grown else "hatchlings"
+    females = any(lot.sex == "female" for lot in lots) or said.get("sex") == "female"
+    return PURPOSE_OF["female" if stage == "adult" and females else stage]
 
 
 def _only_barrier(bench: Bench) -> dict[str, Any]:

@@ -141,13 +141,6 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.fields[name] = read if in_unit else reader.measures.metric(name, read)
         reader.place += 1
         return True
-    if name == "into" or (name == "to" and target.lower == "new"):
-        reader.new = target.lower == "new"
-        target = reader.ahead(1) if reader.new else target
-        reader.place += reader.new
-        if target is None:
-            example = "R3 moved 5 to new R8" if name == "to" else "R3 split 1 each into new C2-C9"
-            raise PhraseProblem(f"into which new containers? As: {example}", word)
     if name == "into":
         reader.fields[name] = tuple(
             reader.codes.get(code.casefold(), code) for code in reader.names_in(target)

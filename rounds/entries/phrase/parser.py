@@ -34,6 +34,7 @@ from rounds.entries.phrase.leftover import (
 )
 from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.moved_stems import stems_moved
+from rounds.entries.phrase.new_cups import read_new_cups
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.on_kept_stems import read_kept_stems
 from rounds.entries.phrase.places import (
@@ -76,11 +77,12 @@ def read_phrase(
     if text.startswith("-- "):
         spoken, after = "", text[3:]
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
-    stems_moved(reader)
-    eggs_cut_off(reader)
-    merged_into(reader)
-    split_up(reader)
     try:
+        read_new_cups(reader)
+        stems_moved(reader)
+        eggs_cut_off(reader)
+        merged_into(reader)
+        split_up(reader)
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
         reader.slots = described.slots

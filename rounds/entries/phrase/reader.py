@@ -26,9 +26,9 @@ class Draft(Struct, frozen=True):
     ``targets`` are containers and broods where the line names several, each of which gets an entry
     of its own; ``note`` is what stands after ' -- ' where the kind has no words of its own;
     ``as_written`` are the fields whose name was put in double quotes; ``each`` where a number is
-    meant for each of several containers; ``new`` where the containers that animals go into are to
-    be set up first; ``left_out`` are codes of a range that name no container; ``better`` where a
-    founder's record is made better, of which the fields say only what is new.
+    meant for each of several containers; ``new`` are containers that are to be set up first, for
+    what goes into them; ``left_out`` are codes of a range that name no container; ``better`` where
+    a founder's record is made better, of which the fields say only what is new.
     """
 
     kind: type[Entry]
@@ -39,7 +39,7 @@ class Draft(Struct, frozen=True):
     as_written: frozenset[str] = frozenset()
     each: bool = False
     of: int | None = None
-    new: bool = False
+    new: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     better: bool = False
 
@@ -73,7 +73,7 @@ class Reader(Struct, dict=True):
     as_written: set[str] = field(default_factory=set)
     each: bool = False
     of: int | None = None
-    new: bool = False
+    new: tuple[str, ...] = ()
     targets: tuple[tuple[str, str], ...] = ()
     left_out: tuple[str, ...] = ()  # of a range, no container
     aside: str = ""  # words of the line that are a note beside what it says

@@ -1,0 +1,33 @@
+"""Containers that some come into and that do not stand yet: ``to new R9``, ``into new C2-C31``."""
+
+from __future__ import annotations
+
+from rounds.bench.codes import like_codes
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+
+_INTO = frozenset({"to", "into"})
+
+
+def read_new_cups(reader: Reader) -> None:
+    """Read ``R3 moved 5 to new R8`` as ``R3 moved 5 to R8``, where R8 is to be set up before; any
+    other line stays as it is.
+
+    Raises:
+        PhraseProblem: no code stands behind ``new``.
+    """
+    words = reader.words
+    for place in range(len(words) - 1):
+        into, new = words[place], words[place + 1]
+        if into.quoted or new.quoted or into.lower not in _INTO or new.lower != "new":
+            continue
+        cup = words[place + 2] if place + 2 < len(words) else None
+        if cup is None:
+            example = "R3 moved 5 to new R8, or R3 split 1 each into new C2-C9"
+            raise PhraseProblem(f"into which new containers? As: {example}", into)
+        is_code = like_codes(cup.text.rstrip(",")) or any(map(str.isdigit, cup.text))
+        if cup.quoted or not is_code:
+            continue
+        reader.new = tuple(reader.names_in(cup))
+        reader.codes |= {code.casefold(): code for code in reader.new}
+        del words[place + 1]
+        return

@@ -1,0 +1,94 @@
+"""`to new CODE` works wherever `to CODE` does, and the new container is for what goes into it."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    """A laying cup with eggs, an egg cup with eggs and young larvae, a tub of every later stage."""
+    tell(
+        story.at("2027-05-01 07:05"),
+        """
+        taxon 'Boloria inventa'
+        shelf set up North
+        K1 set up laying shelf=North place=1
+        E9 set up eggs
+        P1 set up pupation
+        K1 founder W2 'Boloria inventa' female
+        K1 host in violet 3 stems
+        K1 searched 30
+        K1 moved 30 eggs to E9
+        E9 hatched 20
+        brood S taxon='Boloria inventa'
+        P1 stocked S larva 4 instar=5
+        P1 stocked S pupa 6
+        P1 stocked S adult 3 female
+        P1 stocked S adult 2 male
+        """,
+    )
+    return story.later(hours=1)
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "purpose"),
+    [
+        ("E9 moved 5 larvae to new R9", "R9", "hatchlings"),
+        ("move 5 larvae from E9 to new R9", "R9", "hatchlings"),
+        ("E9 moved 2 L1 to new R9", "R9", "hatchlings"),
+        ("E9 split 4 larvae into new R9", "R9", "hatchlings"),
+        ("E9 moved 5 eggs to new R9", "R9", "eggs"),
+        ("P1 moved 2 larvae to new R9", "R9", "pupation"),
+        ("P1 moved 2 pupae to new R9", "R9", "pupation"),
+        ("P1 moved 2 females to new R9", "R9", "laying"),
+        ("P1 moved 2 males to new R9", "R9", "holding"),
+        ("P1 moved 5 adults to new R9", "R9", "laying"),
+        ("K1 moved W2 to new R9", "R9", "laying"),
+        ("W2 moved to new R9", "R9", "laying"),
+        ("K1 5 eggs to new E3", "E3", "eggs"),
+        ("K1 searched 5 to new E3", "E3", "eggs"),
+        ("K1 5 eggs cut off into new E3", "E3", "eggs"),
+        ("K1 host out kept to new S8", "S8", "eggs"),
+        ("K1 host out held into new S8", "S8", "eggs"),
+    ],
+)
+def test_it_is_set_up_for_what_moves_in(bench: Story, line: str, code: str, purpose: str) -> None:
+    if "cut off" in line:
+        bench.type("K1 searched 5")
+    (told,) = bench.type(line)
+    assert told.startswith(f"{code} set up for {purpose.replace('hatchlings', '')}")
+    cup = bench.desk.bench.containers[code]
+    assert cup.purpose == purpose
+    assert cup.lots or cup.held
+
+
+def test_kept_stems_stand_in_it_beside_where_they_were(bench: Story) -> None:
+    bench.type("K1 host out kept to new S8")
+    cup = bench.desk.bench.containers["S8"]
+    assert [held.plant for held in cup.held] == ["violet"]
+    assert (cup.shelf, cup.place) == ("North", 2)
+
+
+def test_a_late_larva_out_of_an_egg_cup_goes_where_larvae_are_reared(bench: Story) -> None:
+    bench.later(days=9).type("E9 moulted 4 to L3", "E9 moved 4 L3 to new R9")
+    assert bench.desk.bench.containers["R9"].purpose == "rearing"
+
+
+@pytest.mark.parametrize(
+    ("line", "wrong"),
+    [
+        ("K1 host out kept to new E9", "E9 stands on the bench already"),
+        ("E9 moved 5 larvae to new P1", "P1 stands on the bench already"),
+        ("E9 moved 5 larvae to new", "into which new containers?"),
+        ("E9 moved 500 larvae to new R9", "20"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_nothing_is_set_up(
+    bench: Story, line: str, wrong: str
+) -> None:
+    before = len(bench.on_disk())
+    assert wrong in bench.refused(line)
+    assert len(bench.on_disk()) == before
