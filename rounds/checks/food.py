@@ -118,7 +118,7 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
 
 def _on_an_older_plant(container: Container) -> datetime | None:
-    """When the hungriest larvae hatched, where they have had only a plant older than that."""
+    """When the hungriest larvae came, where they have had only a plant older than that."""
     lots = [lot for lot in container.lots_of("larva") if lot.fed is not None]
     hungriest = min(lots, key=lambda lot: utc(lot.fed or container.since), default=None)
     if hungriest is None or hungriest.came is None or hungriest.fed is None:

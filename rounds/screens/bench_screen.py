@@ -434,7 +434,7 @@ class BenchScreen(QuestionPage):
         if self._way_in("only_due"):
             return
         self.shown = replace(self.shown, only_due=not self.shown.only_due)
-        self.show()
+        self.show_those_left()
 
     def action_purpose(self) -> None:
         """One purpose after another, then all."""
@@ -445,12 +445,12 @@ class BenchScreen(QuestionPage):
         ]
         position = order.index(self.shown.purpose) if self.shown.purpose in order else 0
         self.shown = replace(self.shown, purpose=order[(position + 1) % len(order)])
-        self.show()
+        self.show_those_left()
 
     def find(self, words: str) -> None:
         """Only lines with these words."""
         self.shown = replace(self.shown, words=words)
-        self.show()
+        self.show_those_left()
 
     def work(self) -> Widget | None:
         """The question while one is asked; else the list, or the map beside it."""

@@ -405,6 +405,15 @@ class Page(Screen[None]):
     def find(self, words: str) -> None:
         """Show only lines with these words; each list says how."""
 
+    def show_those_left(self) -> None:
+        """Show what a filter leaves: the highlight stays on its row, else goes to the first that
+        is left."""
+        rows = self.query_one(RowList)
+        key = rows.key
+        self.show()
+        if rows.key != key:
+            rows.cursor = len(rows.above)
+
     def work(self) -> Widget | None:
         """What has the keys while nothing is typed: the page's list, where it has one."""
         return next(iter(self.query(RowList)), None)

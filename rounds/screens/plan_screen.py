@@ -98,7 +98,7 @@ class PlanScreen(Page):
     def find(self, words: str) -> None:
         """Only lines with these words."""
         self._words = words.strip()
-        self.show()
+        self.show_those_left()
 
     def action_theme(self) -> None:
         """The next theme; it stays with the book."""

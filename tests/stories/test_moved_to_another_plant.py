@@ -73,3 +73,33 @@ async def test_the_question_stands_under_the_line_and_what_was_typed_stays(bench
         await screen.press(*("space", *"sure"), "enter")
         assert "saved" in screen.words
     assert bench.on_disk()[-1]["sure"] is True
+
+
+def hours_of_food(story: Story, cup: str) -> tuple[str, str]:
+    """When food of a cup falls due and when harm may come, as local day and time."""
+    story.at("2027-05-05 06:00")
+    food = story.due(cup)["food"]
+    return food["due"][5:16], food["harm"][5:16]
+
+
+@pytest.mark.parametrize("old_cup", ["2027-05-02 08:30", "2027-05-03 07:00"])
+def test_food_of_those_moved_is_as_old_as_the_plant_where_they_are(
+    story: Story, old_cup: str
+) -> None:
+    """What stood in the cup they came from, however fresh, says nothing of the plant they sit on now."""
+    tell(story.at("2027-05-02 08:00"), BENCH)
+    story.type("R6 host in nettle leaf water")
+    story.at(old_cup).type("R2 host in nettle leaf water")
+    story.at("2027-05-03 10:00").type("R2 moved 4 L3 to R6")
+    assert "food" in story.due("R6")  # cut 26 h ago
+    due, harm = hours_of_food(story, "R6")
+    assert due == "05-03T08:00"
+    assert harm >= "05-04T06:00"  # but they were not hungry when they came
+
+
+def test_those_moved_to_a_plant_put_in_just_before_have_food_from_it(story: Story) -> None:
+    tell(story.at("2027-05-02 08:00"), BENCH)
+    story.at("2027-05-04 06:00").type("R6 host in nettle leaf water")
+    story.at("2027-05-04 06:10").type("R2 moved 4 L3 to R6")
+    assert "food" not in story.due("R6")
+    assert hours_of_food(story, "R6")[0] == "05-05T06:00"

@@ -104,12 +104,10 @@ def put(container: Container, lot: Lot) -> None:
 
 
 def _fed_since(container: Container, lot: Lot) -> datetime | None:
-    """When larvae that come to stand here last had food enough: those brought to a plant have it
-    from then; those that hatch on one have it as old as it is."""
+    """When larvae that come to stand here last had food enough: brought to a plant or hatched on
+    it, they have it as old as it is, whatever they had before."""
     if lot.came is None or not container.has_food_enough:
         return lot.fed or lot.came
-    if lot.fed is not None:
-        return max(lot.fed, lot.came)
     return min(lot.came, container.food_since or lot.came)
 
 
