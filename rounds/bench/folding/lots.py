@@ -108,6 +108,8 @@ def _fed_since(container: Container, lot: Lot) -> datetime | None:
     it, they have it as old as it is, whatever they had before."""
     if lot.came is None or not container.has_food_enough:
         return lot.fed or lot.came
+    if lot.fed is not None and lot.fed > lot.came:
+        return lot.fed  # seen here since
     return min(lot.came, container.food_since or lot.came)
 
 
