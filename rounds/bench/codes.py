@@ -42,6 +42,17 @@ def names_of(text: str, known: Collection[str]) -> list[str]:
     return names
 
 
+def catalogue_numbers(voucher: str, number: int) -> list[str]:
+    """The numbers of so many specimens: as listed (``V1,V2`` or ``V1-V4``) where that names as
+    many, else ``V1.1``, ``V1.2``; none is made up where none was given."""
+    listed = [part.strip() for name in voucher.split(",") for part in names_of(name.strip(), ())]
+    if number == 1 or not voucher:
+        return [voucher] * number
+    if len(listed) == number:
+        return listed
+    return [f"{voucher}.{position}" for position in range(1, number + 1)]
+
+
 def no_range(code: str) -> str:
     """What is wrong with a code that is a range which runs backwards or over too many; empty where
     it is none.

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
-from rounds.bench.codes import members, one_of
+from rounds.bench.codes import catalogue_numbers, members, one_of
 from rounds.bench.folding.lots import clear_empty_founders, container_for, move, note_inconsistency
 from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_here, turn_up
 from rounds.bench.folding.stock import Moves, emptied, lose
@@ -330,11 +330,17 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
     takes = True
     changes_company = True
     slots = Slots(
-        numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"}
+        numbers=("number",),
+        words=("voucher",),
+        is_name=True,
+        after={"in": "depository", "at": "depository"},
     )
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
+
+    def aside(self, bench: Bench) -> str:
+        return _numbered(self)
 
     def wording(self, measures: Measures) -> str:
         return _gone(self)
@@ -364,7 +370,13 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
 
     changes_company = True
     names_parasitoid = "taxon"
-    slots = Slots(numbers=("number",), words=("taxon",), idle=each("emerged hatched eclosed out"))
+    slots = Slots(
+        numbers=("number",),
+        words=("taxon",),
+        is_name=True,
+        after={"in": "depository", "at": "depository"},
+        idle=each("emerged hatched eclosed out"),
+    )
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -392,6 +404,9 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
 
     def effect(self, bench: Bench) -> None:
         bench.parasitoids.append(self)
+
+    def aside(self, bench: Bench) -> str:
+        return _numbered(self)
 
     def wording(self, measures: Measures) -> str:
         host = animals(self.hosts or 1, self.stage or "host", self.brood, self.instar)
@@ -437,6 +452,14 @@ def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
     return comma_joined(
         f"{entry.what} {taken_words(entry)}", entry.sex or "", unknown_words(entry), others, *rest
     )
+
+
+def _numbered(entry: Preserved | Parasitoid) -> str:
+    """Of several specimens under one number, that of each."""
+    listed = catalogue_numbers(entry.voucher, entry.number)
+    if entry.number < 2 or listed[0] != f"{entry.voucher}.1":
+        return ""
+    return f"numbered {listed[0]} {'and' if entry.number == 2 else 'to'} {listed[-1]}"
 
 
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:

@@ -43,7 +43,7 @@ class Slots(Struct, frozen=True):
     several: bool = False  # said without a number, most often of several: how many is asked
     text: str = ""  # the field that takes all words to the end of the line
     is_name: bool = (
-        False  # its loose words are the name of a species or plant, which a preposition ends
+        False  # its loose words are a name or a number of a catalogue, which a preposition ends
     )
     after: Mapping[
         str, str

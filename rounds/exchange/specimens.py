@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from rounds.bench.codes import names_of, one_of
+from rounds.bench.codes import catalogue_numbers, one_of
 from rounds.bench.state import Bench, Lot
 from rounds.entries import registry as k
 from rounds.entries.base import Sex, Stage
@@ -37,17 +37,6 @@ class Specimen:
     sex: Sex
     how: str
     emerged: tuple[datetime, datetime] | None = None
-
-
-def catalogue_numbers(voucher: str, number: int) -> list[str]:
-    """The numbers of so many specimens: as listed (``V1,V2`` or ``V1-V4``) where that names as
-    many, else ``V1.1``, ``V1.2``; none is made up where none was given."""
-    listed = [part.strip() for name in voucher.split(",") for part in names_of(name.strip(), ())]
-    if number == 1 or not voucher:
-        return [voucher] * number
-    if len(listed) == number:
-        return listed
-    return [f"{voucher}.{position}" for position in range(1, number + 1)]
 
 
 def specimens(source: Source) -> Iterator[Specimen]:

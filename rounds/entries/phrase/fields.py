@@ -153,6 +153,10 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     return True
 
 
+# Who caught her, behind a place whose name may have a 'by' of its own: 'at Mill lane by KM'.
+_INITIALS = re.compile(r"^[A-Z]{2,4},?$")
+
+
 def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A preposition ends a name, and says what follows it."""
     if word.quoted or word.lower not in PREPOSITIONS:
@@ -174,7 +178,11 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.flow = ""
         return True
     name = described.slots.after.get(word.lower, "")
-    if reader.flow and reader.flow not in NAMES_A_PREPOSITION_ENDS:
+    by_whom = word.lower == "by" and described.slots.after.get("by") == "collector"
+    ends_it = reader.flow in NAMES_A_PREPOSITION_ENDS or (
+        by_whom and _INITIALS.match(following.text)
+    )
+    if reader.flow and not ends_it:
         return False  # free words may have prepositions of their own
     if reader.loose and not described.slots.is_name:
         return False

@@ -231,15 +231,27 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
         and reader.fields.keys() & {"sex", "stage"}
     ):
         reader.fields.setdefault("place", word.text)  # behind all that tells of the animal
+        reader.flow = ""
         reader.place += 1
+        return
+    before = reader.words[reader.place - 1] if reader.place else None
+    is_behind = before is not None and before.quoted and before is not _last(reader.loose)
+    if word.text == "," and is_behind:
+        reader.place += 1  # it ends what the quotes end already
         return
     if reader.flow:
         begun = reader.fields.get(reader.flow, "")
         reader.fields[reader.flow] = f"{begun} {word.text}".strip()
+        if word.quoted and not begun:
+            reader.flow = ""  # a name in quotes is whole
     else:
         _name_has_ended(reader, described)
         reader.loose.append(word)
     reader.place += 1
+
+
+def _last(words: list[Word]) -> Word | None:
+    return words[-1] if words else None
 
 
 def _name_has_ended(reader: Reader, described: KindSchema) -> None:

@@ -9,7 +9,7 @@ from msgspec import Struct
 _DOUBLE = (  # a quote after a backslash is one of the text, unless the line ends there
     r'"(?:\\"(?!\s*$)|[^"])*"'
 )
-_WORD = re.compile(rf"""\w+=(?:{_DOUBLE}|'[^']*'|\S*)|{_DOUBLE}|'[^'\s][^']*'(?=\s|$)|\S+""")
+_WORD = re.compile(rf"""\w+=(?:{_DOUBLE}|'[^']*'|\S*)|{_DOUBLE}|'[^'\s][^']*'(?=[\s,]|$)|\S+""")
 
 
 STOPS = ",.;:!"

@@ -13,7 +13,7 @@ from datetime import datetime
 from itertools import takewhile
 from typing import Any
 
-from rounds.bench.codes import members, one_of
+from rounds.bench.codes import catalogue_numbers, members, one_of
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.taxon_names import identification, is_determined
@@ -27,7 +27,6 @@ from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
 from rounds.exchange.founders import WHERE_FROM_NOT_SAID, is_wild
 from rounds.exchange.source import Source
-from rounds.exchange.specimens import catalogue_numbers
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
 from rounds.tallies.rearing import parents_of
