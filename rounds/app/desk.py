@@ -637,12 +637,24 @@ class Desk:
             touched is None
             or coming is None
             or coming.bench is not self.bench
-            or coming.until != warm_until(self.bench)
+            or (self._has_later_warmth and not self.kept_dues.lag)
         ):
             self._foresight = None
             self.kept_dues.forget()
         else:
             self.kept_dues.forget(coming.looked_at(touched))
+
+    @property
+    def _has_later_warmth(self) -> bool:
+        """Whether more is known by now of how warm it was than the forecasts go by."""
+        return self._foresight is not None and self._foresight.until != warm_until(self.bench)
+
+    def time_goes_by(self) -> None:
+        """Reckon again what hangs on the hour, wherever what was reckoned is kept a while."""
+        if self._has_later_warmth:
+            self._forget(None)
+        else:
+            self.kept_dues.forget_by_the_hour()
 
     def _recall(self, *, anew: bool = False) -> None:
         """The bench from the checkpoint, else from the files alone."""

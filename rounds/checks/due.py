@@ -113,27 +113,24 @@ def all_dues(
             continue
         known = kept.of(code, moment.now)
         if known is None:
-            watched.asked = False
+            watched.begin()
             found = of_all_in(container)
             if code in hidden:
                 found += _of_those_not_seen(container, hidden[code], of_all_in)
-            by_the_hour = (
-                watched.asked or code in reckoning.put_off or _is_of_the_future(container, moment)
-            )
+            for off in reckoning.put_off.get(code, {}).values():
+                watched.passed(off.until)
+            if container.logged is not None:  # a clock that was ahead may have written it down
+                watched.passed(container.logged)
             known = kept.keep(
                 code,
                 [asked_since_known(due, bench, moment) for due in found],
                 moment.now,
-                by_the_hour=by_the_hour,
+                watched.until,
+                by_the_hour=watched.asked,
             )
         dues += known
     dues += (asked_since_known(due, bench, moment) for due in _of_bench(reckoning, plan))
     return dues
-
-
-def _is_of_the_future(container: Container, moment: Moment) -> bool:
-    """Whether a clock that was ahead wrote down where it stands."""
-    return container.logged is not None and container.logged > moment.now
 
 
 def _of_those_out_of_place(

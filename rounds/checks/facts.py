@@ -270,7 +270,7 @@ def facts_of(
     if sign in STOPPED and not still_eat(container):
         flags |= NONE_EATS
     may_be_left = container.leave_be_until is not None or container.quiet_seen is not None
-    if may_be_left and left_be_until(container, reckoning.moment.now):
+    if may_be_left and (until := _left_be(container)) and not reckoning.moment.passed(until):
         flags |= LEFT_BE
     code = container.code
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
@@ -307,11 +307,17 @@ def left_be_until(container: Container, now: datetime) -> datetime | None:
     Returns:
         None where it may be disturbed now.
     """
+    until = _left_be(container)
+    return until if until is not None and until > now else None
+
+
+def _left_be(container: Container) -> datetime | None:
+    """The same, though it may be over."""
     until = container.leave_be_until
     if container.quiet_seen is not None:
         quiet = utc(container.quiet_seen) + QUIET_FOR
         until = quiet if until is None or quiet > until else until
-    return until if until is not None and until > now else None
+    return until
 
 
 def arrived(container: Container, stage: str) -> datetime | None:

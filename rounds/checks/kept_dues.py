@@ -2,7 +2,8 @@
 time goes by.
 
 What is kept is what a reckoning of the whole bench would give: the desk says which containers a
-change touches, and one whose checks asked what time it is has them no longer than ``lag``.
+change touches, checks that asked whether an instant has come are kept until it does, and those
+that asked what time it is no longer than ``lag``.
 """
 
 from __future__ import annotations
@@ -18,10 +19,12 @@ from rounds.checks.round_clock import Moment
 
 
 class Reckoned(Struct, frozen=True, gc=False):
-    """The checks of a container, when they were reckoned, and whether that mattered."""
+    """The checks of a container, when they were reckoned, until when they hold, and whether they
+    hold at that instant alone."""
 
     dues: tuple[Due, ...]
     at: datetime
+    until: datetime | None
     by_the_hour: bool
 
 
@@ -47,6 +50,10 @@ class KeptDues:
         for code in codes:
             self._of.pop(code, None)
 
+    def forget_by_the_hour(self) -> None:
+        """What hangs on what time it is is to be reckoned again."""
+        self.forget([code for code, known in self._of.items() if known.by_the_hour])
+
     def begin(self, bench: Bench, moment: Moment, *under: object) -> None:
         """A reckoning of the bench as it stands begins.
 
@@ -62,7 +69,9 @@ class KeptDues:
     def of(self, code: str, now: datetime) -> tuple[Due, ...] | None:
         """The checks of a container; None where they are to be reckoned."""
         known = self._of.get(code)
-        if known is None or (known.by_the_hour and now - known.at > self.lag):
+        if known is None or (known.until is not None and known.until <= now):
+            return None
+        if known.by_the_hour and now - known.at > self.lag:
             return None
         return known.dues
 
@@ -71,9 +80,19 @@ class KeptDues:
         reckoned."""
         return self._of.get(code)
 
+    def all(self) -> tuple[Reckoned, ...]:
+        """All that is kept."""
+        return tuple(self._of.values())
+
     def keep(
-        self, code: str, dues: Iterable[Due], at: datetime, *, by_the_hour: bool
+        self,
+        code: str,
+        dues: Iterable[Due],
+        at: datetime,
+        until: datetime | None,
+        *,
+        by_the_hour: bool,
     ) -> tuple[Due, ...]:
-        """Keep the checks of a container."""
-        known = self._of[code] = Reckoned(tuple(dues), at, by_the_hour)
+        """Keep the checks of a container, reckoned at an instant and until when they hold."""
+        known = self._of[code] = Reckoned(tuple(dues), at, until, by_the_hour)
         return known.dues

@@ -50,17 +50,17 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     first is expected."""
     moment = reckoning.moment
     near = [
-        change
+        (change.first, change)
         for change in reckoning.foresight.coming(context.container)
         if change.change == "hatch" and change.first
     ]
-    coming = min(near, key=lambda one: one.first or moment.now, default=None)
-    if coming is None or coming.first is None:
+    if not near:
         return None
+    first, coming = min(near, key=lambda one: one[0])
     container = context.container
     if container.has_food_enough and (container.food_since is None or container.count("larva")):
         return None  # it grows, or is renewed by the hours of those that eat
-    may = coming.not_before or coming.first
+    may = coming.not_before or first
     reason = (
         f"first may hatch {local(may, moment)},"
         f" {coming.own or (coming.need.words if coming.need else '')}"
@@ -68,11 +68,11 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     if container.has_food:
         reason = f"{reason}; the plant in it is old"
     round_before = moment.previous_anchor(may)
-    late = utc(coming.first)
+    late = utc(first)
     if container.food_since is not None:
         old = utc(container.food_since) + LEAF_LASTS
         renewed = moment.previous_anchor(old)
-        if moment.now < renewed:
+        if not moment.passed(renewed):
             return None
         round_before, late = max(round_before, renewed), max(late, old)
     if (

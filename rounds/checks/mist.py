@@ -53,13 +53,13 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
 def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:
     """Whether the newest reading of humidity that tells of the container was low."""
-    bench, since = reckoning.bench, reckoning.moment.now - HOLDS
+    bench = reckoning.bench
     for place in bench.places_of(context.code):
         read = next(
             (air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None),
             None,
         )
-        if read is not None and read.at >= since:
+        if read is not None and not reckoning.moment.passed(read.at + HOLDS):
             return (read.humidity_percent or 0.0) < DRY_PERCENT
     return False
 

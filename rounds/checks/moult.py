@@ -26,14 +26,13 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
 
     def waiting(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
         due = reckon(reckoning, context, rule)
-        now = reckoning.moment.now
-        if due is None or due.due > now:
+        if due is None or not reckoning.moment.passed(due.due):
             return due
         until = moulting_until(reckoning, context)
         if until is None:
             return due
         until = min(until, due.red or due.amber or until)
-        if until <= now:
+        if reckoning.moment.passed(until):
             return due
         reason = f"waits for a moult, expected by {local(until, reckoning.moment)}"
         return replace(
@@ -48,7 +47,7 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
 def moulting_until(reckoning: DueContext, context: ContainerContext) -> datetime | None:
     """Until when any larva here is expected to moult or to lie still before it; None where none is
     now."""
-    now = reckoning.moment.now
+    passed = reckoning.moment.passed
     moults = (
         change
         for change in reckoning.foresight.coming(context.container)
@@ -57,6 +56,9 @@ def moulting_until(reckoning: DueContext, context: ContainerContext) -> datetime
     ends = (
         moult.last
         for moult in moults
-        if moult.first and moult.last and moult.first - STILL_BEFORE <= now < moult.last
+        if moult.first
+        and moult.last
+        and passed(moult.first - STILL_BEFORE)
+        and not passed(moult.last)
     )
     return max(ends, default=None)

@@ -51,6 +51,10 @@ class Moment:
         """The day of now where the bench stands."""
         return self.now.astimezone(self.zone).date()
 
+    def passed(self, at: datetime) -> bool:
+        """Whether an instant has come."""
+        return at <= self.now
+
     @cached_property
     def _near(self) -> dict[date, tuple[datetime, ...]]:
         """By day in UTC, the instants of the rounds from three days before it to four days
@@ -150,16 +154,39 @@ class Moment:
 
 
 class WatchedMoment(Moment):
-    """The same moment, which remembers whether it was asked what time it is.
+    """The same moment, which remembers how long what it was asked holds.
 
-    ``asked`` may be set back.
+    ``until`` is when the first instant comes of which it was asked whether it has (None where there
+    is none), the end of the day where it was asked what day it is. ``asked`` says whether it was
+    asked what time it is, which holds at no other instant.
     """
 
+    until: datetime | None
     asked: bool
 
     def __init__(self, moment: Moment) -> None:
         super().__init__(moment.now, moment.zone, moment.anchors)
-        vars(self).update(_near=moment._near, _names=moment._names, asked=False)
+        midnight = instant(moment.today + timedelta(days=1), time(0), moment.zone)
+        vars(self).update(
+            _near=moment._near,
+            _names=moment._names,
+            _moment=moment,
+            _midnight=midnight,
+            until=None,
+            asked=False,
+        )
+
+    def begin(self) -> None:
+        """Nothing was asked yet."""
+        vars(self).update(until=None, asked=False)
+
+    def passed(self, at: datetime) -> bool:
+        """Whether an instant has come; where it has not, the answer holds until then."""
+        if at <= self._moment.now:
+            return True
+        if self.until is None or at < self.until:
+            self.until = at
+        return False
 
     def __setattr__(self, name: str, value: object) -> None:
         vars(self)[name] = value
@@ -167,7 +194,9 @@ class WatchedMoment(Moment):
     def __getattribute__(self, name: str) -> Any:
         if name in _OF_THE_HOUR:
             object.__getattribute__(self, "__dict__")["asked"] = True
+        elif name == "today":
+            self.passed(self._midnight)
         return object.__getattribute__(self, name)
 
 
-_OF_THE_HOUR = frozenset({"now", "today", "present_round", "round_after"})
+_OF_THE_HOUR = frozenset({"now", "present_round", "round_after"})

@@ -253,7 +253,7 @@ class RoundsApp(OneKeyAtATime):
 
     def time_goes_by(self) -> None:
         """What hangs on the hour is reckoned again, and the page in front drawn anew."""
-        self.desk.kept_dues.forget()
+        self.desk.time_goes_by()
         self.changed()
 
     def changed(self) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -70,6 +71,35 @@ def test_as_time_goes_by_what_hangs_on_the_hour_is_reckoned_again(
         assert kept(demo_desk) == anew(demo_desk)
         demo_desk.record(k.Note, text="the sill is dry")
         assert kept(demo_desk) == anew(demo_desk)
+
+
+def test_what_holds_until_an_instant_is_kept_until_then_and_no_longer(
+    demo_desk: Desk, clock: Clock
+) -> None:
+    kept(demo_desk)
+    met = 0
+    for _ in range(25):
+        ends = [one.until for one in demo_desk.kept_dues.all() if one.until is not None]
+        if not ends:
+            break
+        for instant in (min(ends) - timedelta(milliseconds=1), min(ends)):
+            clock.on(seconds=(instant - demo_desk.now()).total_seconds())
+            assert kept(demo_desk) == anew(demo_desk), instant
+            met += 1
+    assert met > 20
+
+
+def test_where_it_is_kept_a_while_the_passing_of_time_reckons_by_what_is_known_now(
+    demo_desk: Desk, clock: Clock
+) -> None:
+    desk = demo_desk
+    desk.kept_dues.lag = timedelta(minutes=1)
+    kept(desk)
+    for hours in (1, 5, 9, 11):
+        clock.on(hours=hours)
+        desk.record(k.Note, text="the sill is dry")
+        desk.time_goes_by()
+        assert kept(desk) == anew(desk)
 
 
 def test_an_answer_reckons_its_own_container_alone(
