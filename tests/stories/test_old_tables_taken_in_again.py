@@ -10,6 +10,7 @@ import pexpect
 import pytest
 
 from tests.stories.telling import Ran, Story
+from tests.stories.test_tables_with_a_column_each import table_of
 
 SPECIES = "Melitaea athalia"
 TABLE = f"""brood,species,laid,eggs,hatched,larvae
@@ -121,3 +122,45 @@ def test_nobody_there_to_say_yes(story: Story, tmp_path: Path) -> None:
     assert ran.status == 1
     assert "nothing is recorded; add --yes" in ran.err
     assert story.on_disk() == []
+
+
+NOTEBOOK = """Datum;Gefäß;Was;Anzahl;Art
+12.05.2022;M1;Eier gelegt;45;Melitaea fuscina
+20.05.2022;M1;geschlüpft;30;Melitaea fuscina
+20.06.2022;M1;verpuppt;25;Melitaea fuscina
+"""
+
+
+def test_a_cell_mended_and_changed_back_says_again_what_it_said(
+    story: Story, tmp_path: Path
+) -> None:
+    """There and back, and there and back again; nothing is lost, and nothing new is written of what was there."""
+    mended = NOTEBOOK.replace("45", "47")
+    assert imported(story, tmp_path, "buch.csv", NOTEBOOK).status == 0
+    for text, eggs in ((mended, 47), (NOTEBOOK, 45), (mended, 47), (NOTEBOOK, 45)):
+        ran = imported(story, tmp_path, "buch.csv", text)
+        assert ran.status == 0, ran.err
+        life = table_of(story, tmp_path, "life-table").set_index("stage")
+        assert life.loc["egg", ["entered", "went on"]].tolist() == [eggs, 30]
+        assert story.shell("check").status == 0
+    assert "that were crossed out count again" in ran.out
+    again = imported(story, tmp_path, "buch.csv", NOTEBOOK)
+    assert "the book has all of it already" in again.out
+    assert story.shell("import", "--undo").status == 0
+    assert broods(story) == []
+
+
+def test_what_the_keeper_crossed_out_stays_so_when_a_cell_is_changed_back(
+    story: Story, tmp_path: Path
+) -> None:
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    (died,) = [line for line in story.on_disk() if line["what"] == "died"]
+    story.later(minutes=5).desk.strike(died["id"], "")
+    story.later(minutes=5)
+    mended = TABLE.replace("2024-05-22,20", "2024-05-22,19")
+    for text in (mended, TABLE):
+        assert imported(story, tmp_path, "old.csv", text).status == 0
+        story.later(minutes=5)
+    assert died["id"] in story.desk.struck
+    life = table_of(story, tmp_path, "life-table").set_index(["brood", "stage"])
+    assert life.loc[("B", "egg"), "went on"] == 20

@@ -119,7 +119,7 @@ def standing_words(table: TableImport) -> str:
     parts = [f"{count(len(table.fresh), 'entry', 'entries')} new"]
     parts += [f"{known:,} known"] if known else []
     parts += [f"{table.gone:,} no longer said, to be crossed out"] if table.gone else []
-    parts += [f"{table.back:,} that were taken back count again"] if table.back else []
+    parts += [f"{table.back:,} that were crossed out count again"] if table.back else []
     return f"{lines}{wrong}; {', '.join(parts)}"
 
 

@@ -7,7 +7,7 @@ replaces what it said before, and one that is gone from the table is crossed out
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
@@ -18,7 +18,7 @@ from rounds.bench.plurals import count
 from rounds.daybook import content_of, tag_for, tag_of
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants, known_species
-from rounds.entries.registry import Imported, SetUp
+from rounds.entries.registry import CrossedOut, Imported, SetUp
 from rounds.exchange.tables_in.columns import (
     CENSUS,
     DATES,
@@ -117,7 +117,7 @@ class TableImport:
         fresh: those of them that are not in the book yet.
         crossed_out: ids in the book that no longer count once it is taken in.
         gone: how many of those are lines that the table said before and says no more.
-        back: how many lines count again that were taken back.
+        back: how many lines count again that were crossed out.
     """
 
     file: str
@@ -176,14 +176,24 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
         UnclearTable: something must be said of it first.
     """
     before = last_import(desk, file, sheet)
-    came_in = {entry.id: entry for entry in desk.entries(whole=True) if tag_of(entry.id)}
+    book = desk.entries(whole=True)
+    came_in = {entry.id: entry for entry in book if tag_of(entry.id)}
     names = {one.file for one in desk.bench.imports}
     if options.same_as in names:
         file = options.same_as
     elif file not in names and not options.same_as and came_in:
         _refuse_same(desk, file, sheet, options, came_in)
     own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
-    return _Reading(desk, file, sheet, options, before, own).table()
+    return _Reading(desk, file, sheet, options, before, own, _strikes_of(book, file)).table()
+
+
+def _strikes_of(book: Sequence[Entry], file: str) -> frozenset[str]:
+    """The lines that cross out what a table said no more when it came in; a keeper who crosses out
+    one of its lines does not do so at that very instant."""
+    came_in = {one.at for one in book if isinstance(one, Imported) and one.file == file}
+    return frozenset(
+        one.id for one in book if isinstance(one, CrossedOut) and one.at in came_in and not one.why
+    )
 
 
 def _refuse_same(
@@ -259,9 +269,10 @@ class _Reading:
         options: ImportOptions,
         before: Imported | None,
         own: Mapping[str, Entry],
+        its_strikes: Collection[str] = (),
     ) -> None:
         self._desk, self._file, self._sheet, self._options = desk, file, sheet, options
-        self._own = own
+        self._own, self._its_strikes = own, its_strikes
         self._was_known = any(one.file == file for one in desk.bench.imports)
         self._names = {**_pairs(before.names if before else ()), **options.names}
         self._uses = columns_of(sheet, options.columns, _pairs(before.columns if before else ()))
@@ -518,15 +529,18 @@ class _Reading:
         gone = [one for one in self._own if one not in said and one not in struck]
         result.gone = len(gone)
         result.crossed_out = list(reversed(gone))
-        if self._was_known:
-            return  # what is crossed out of it the keeper crossed out one by one
-        back = said & self._own.keys() & struck
+        strikes: dict[str, list[str]] = {}
+        for strike, target in bench.strikes.items():
+            if target in said and target in self._own and strike not in struck:
+                strikes.setdefault(target, []).append(strike)
+        back = [ids for ids in strikes.values() if self._comes_back(ids)]
         result.back = len(back)
-        result.crossed_out += [
-            strike
-            for strike, target in bench.strikes.items()
-            if target in back and strike not in struck
-        ]
+        result.crossed_out += [strike for ids in back for strike in ids]
+
+    def _comes_back(self, strikes: Sequence[str]) -> bool:
+        """Whether a line that the table says again counts again: where the table itself said it no
+        more, or was taken back; what the keeper crossed out one by one stays so."""
+        return not self._was_known or all(one in self._its_strikes for one in strikes)
 
 
 def _tell_and_keep(
