@@ -463,6 +463,11 @@ class Container(Struct):
         )
 
     @property
+    def is_made_up(self) -> bool:
+        """Whether it was never set up: a line that rests on it was kept all the same."""
+        return self.logged is None
+
+    @property
     def has_food(self) -> bool:
         """Whether a plant stands here that was not seen eaten or bare."""
         return any(not host.is_bare for host in self.hosts)

@@ -10,7 +10,7 @@ from msgspec import Meta
 from rounds.bench.codes import no_range, some_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
-from rounds.bench.folding.lots import container_for, note_inconsistency
+from rounds.bench.folding.lots import container_for, make_good, note_inconsistency
 from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
 from rounds.bench.measures import Measures
 from rounds.bench.movements import Carried
@@ -73,7 +73,8 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        if bench.at(self.container):
+        standing_here = bench.at(self.container)
+        if standing_here is not None and not standing_here.is_made_up:
             yield (
                 f"{self.container} stands on the bench already; close it first, or choose another"
                 " code"
@@ -91,8 +92,14 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
                 yield f"{self.container} cannot stand inside itself"
 
     def effect(self, bench: Bench) -> None:
-        """A container takes its place, empty; a washed code may stand again."""
-        if bench.at(self.container):
+        """A container takes its place, empty; a washed code may stand again, and one that was never
+        set up keeps what it holds."""
+        made_up = bench.at(self.container)
+        if made_up is not None and made_up.is_made_up:
+            self._fill_in(made_up)
+            make_good(bench, self.container)
+            return
+        if made_up is not None:
             note_inconsistency(
                 bench, self, f"{self.container} was set up while it stood on the bench"
             )
@@ -111,6 +118,11 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
             lining=self.lining,
             barrier=self.barrier,
         )
+
+    def _fill_in(self, container: Container) -> None:
+        container.logged = self.logged
+        for name in ("volume_ml", *_MAY_CHANGE):
+            setattr(container, name, getattr(self, name))
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(

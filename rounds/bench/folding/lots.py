@@ -36,9 +36,18 @@ def container_for(bench: Bench, code: str, entry: Entry) -> Container:
     said is lost."""
     container = bench.containers.get(code)
     if container is None:
-        note_inconsistency(bench, entry, f"{code} was not set up before this")
+        note_inconsistency(bench, entry, _never_set_up(code))
         container = bench.containers[code] = Container(code=code, purpose="holding", since=entry.at)
     return container
+
+
+def _never_set_up(code: str) -> str:
+    return f"{code} was not set up before this; say how it is, as: {code} set up laying"
+
+
+def make_good(bench: Bench, code: str) -> None:
+    """A container that was made up is set up after all: what was said of it before fits now."""
+    bench.oddities[:] = [odd for odd in bench.oddities if odd.text != _never_set_up(code)]
 
 
 def note_inconsistency(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
