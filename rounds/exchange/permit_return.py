@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from rounds.bench.permits import expires_on
+from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
 from rounds.entries.registry import FounderIntake, Permit, Released
 from rounds.exchange.atomic_file import chosen
@@ -47,7 +48,7 @@ def permit_return(source: Source, typed: str) -> Document:
         (
             Section("The permit", tuple(_permit(source, permit))),
             Section("Taken from the wild", _taken(source, taken)),
-            Section("Reared from them", _reared(source, broods, len(taken))),
+            Section("Reared from them", _reared(source, permit, broods)),
             Section("Released", tuple(_released(source, {*codes, *broods}))),
             Section("Kept as specimens", _kept(source, {*codes, *broods})),
             rights_section(source),
@@ -102,7 +103,7 @@ def _where(place: Locality) -> str:
     return ", ".join(part for part in (exact, place.province, place.country) if part) or NOT_SAID
 
 
-def _reared(source: Source, broods: list[str], taken: int) -> tuple[Part, ...]:
+def _reared(source: Source, permit: Permit, broods: list[str]) -> tuple[Part, ...]:
     if not broods:
         return ("No brood goes back to them.",)
     rows = []
@@ -130,31 +131,43 @@ def _reared(source: Source, broods: list[str], taken: int) -> tuple[Part, ...]:
         for code in broods
         for count in stage_counts(source.tallies.course, [code])
     )
-    return (DocumentTable(heads, tuple(rows)), *_what_counts(balances, taken, by_hatching))
+    counted = _what_counts(source, permit, balances, by_hatching)
+    return (DocumentTable(heads, tuple(rows)), *counted)
 
 
-def _what_counts(balances: list[Balance], taken: int, by_hatching: int) -> Iterator[str]:
-    """Why fewer were taken than are told of, why not all were found as eggs, and where dead eggs
-    stand."""
+def _what_counts(
+    source: Source, permit: Permit, balances: list[Balance], by_hatching: int
+) -> Iterator[str]:
+    """Why the eggs taken by the permit's limit are not those found, why not all were found as eggs,
+    and where dead eggs stand."""
+    uses = {use.what: use.used for use in permit_uses(source.bench, permit)}
     in_all = sum(one.in_all for one in balances)
     eggs = sum(one.came.get("egg", 0) for one in balances)
-    yield (
-        f"{taken} {_were(taken)} taken from the wild; the {in_all} others were laid here or hatched"
-        " from what was, and are not among the taken."
+    later = in_all - eggs - by_hatching
+    others = (
+        f"{by_hatching} {_were(by_hatching)} known only by hatching" if by_hatching else "",
+        f"{later} came on record in a later stage" if later else "",
     )
-    if in_all > eggs:
-        later = in_all - eggs - by_hatching
-        others = (
-            f"{by_hatching} {_were(by_hatching)} known only by hatching" if by_hatching else "",
-            f"{later} came on record in a later stage" if later else "",
+    found = f"{eggs} {_were(eggs)} found as eggs"
+    yield f"Of the {in_all} eggs and animals {' and '.join((found, *filter(None, others)))}."
+    taken = uses.get("eggs taken")
+    if taken is not None:
+        yield (
+            f"Eggs taken, {taken}, are counted against the permit: all eggs of broods whose mother"
+            " came in under it, those known only by hatching too; broods of later generations are"
+            " not among them."
         )
-        told = " and ".join((f"{eggs} {_were(eggs)} found as eggs", *filter(None, others)))
-        yield f"Of these {told}."
     dead = sum(one.became.get("died", {}).get("egg", 0) for one in balances)
     yield (
-        f"Of those that died {dead or 'none'} {_were(dead)} eggs; a dead egg counts as died,"
-        " not as kept, unless a line says that it was kept as a specimen."
+        f"Of those that died {dead or 'none'} {_were(dead)} eggs. A specimen is only what a line"
+        " says was kept as one, of eggs too."
     )
+    kept = uses.get("eggs kept")
+    if kept is not None:
+        yield (
+            f"Eggs kept, {kept}, are the eggs taken less those released in whatever stage: those"
+            " that died count as kept, dead eggs too."
+        )
 
 
 def _were(number: int) -> str:

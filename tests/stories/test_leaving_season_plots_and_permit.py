@@ -164,9 +164,33 @@ def test_a_permits_return_says_what_its_numbers_count(story: Story, tmp_path: Pa
     text = (tmp_path / "p.md").read_text()
     (brood,) = tables_in(text)["Reared from them"]
     assert (brood["eggs found"], brood["eggs and animals"], brood["died"]) == ("9", "12", "2")
-    assert "Of those that died 2 were eggs; a dead egg counts as died, not as kept" in text
-    assert "1 was taken from the wild; the 12 others were laid here" in text
-    assert "9 were found as eggs and 3 were known only by hatching" in text
+    assert "Of those that died 2 were eggs." in text
+    assert (
+        "Of the 12 eggs and animals 9 were found as eggs and 3 were known only by hatching" in text
+    )
+    assert "Eggs taken" not in text  # this permit sets no limit of eggs
+
+
+def test_a_permits_return_says_why_eggs_taken_kept_and_found_differ(
+    story: Story, tmp_path: Path
+) -> None:
+    under_a_permit(story)
+    tell(
+        story,
+        """
+        permit P-12 body='County office' females=3 eggs=150 eggs_kept=40
+        E2 stocked W-1/A egg 3
+        E2 hatched 3 W-1/A inferred
+        E2 released 4 larvae
+        """,
+    )
+    exported(story, "permit", "p-12", str(tmp_path / "p.md"))
+    text = (tmp_path / "p.md").read_text()
+    assert "12 of 150 eggs taken; 8 of 40 eggs kept" in text
+    assert "Eggs taken, 12, are counted against the permit" in text
+    assert "those known only by hatching too" in text
+    assert "Eggs kept, 8, are the eggs taken less those released in whatever stage" in text
+    assert "those that died count as kept, dead eggs too" in text
 
 
 def test_a_dead_egg_that_is_kept_counts_as_kept(story: Story, tmp_path: Path) -> None:
