@@ -30,7 +30,7 @@ from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
-from rounds.views.words import age, ago, clock, day_and_time, literal
+from rounds.views.words import age, ago, clock, literal
 
 LABEL = 12  # cells of a label, so that the texts begin in one line
 MAX_BEFORE = 3  # answers of before
@@ -40,6 +40,8 @@ SOON = timedelta(hours=48)
 WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
 SEEN = "host seen"  # a kind of entry
 LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
+TO_THE_HOUR = timedelta(hours=12)  # a forecast whose window is no longer is told by its hour
+DAY_PARTS = ("night", "morning", "afternoon", "evening")  # each a quarter of the day, from midnight
 _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
 
 
@@ -270,17 +272,29 @@ def _coming_words(change: ComingChange, moment: Moment) -> str:
         if change.change == "moult" and change.instar
         else _NEXT_STAGE.get(change.change, change.change)
     )
-    half = f", half by {_day(change.half, moment)}" if change.number > 1 else ""
-    return f"{what} from {_day(change.first, moment)}{half}"
-
-
-def _day(at: datetime, moment: Moment) -> str:
-    instant = at.astimezone(moment.zone)
-    return (
-        f"{instant:%H:%M}"
-        if instant.date() == moment.today
-        else day_and_time(at, moment.zone, moment.now)
+    span = (change.high or change.half) - (change.low or change.first)
+    first, half = (roughly(at, span, moment) for at in (change.first, change.half))
+    earliest = roughly(change.not_before, span, moment) if change.not_before else first
+    return "".join(
+        (
+            f"{what} from {first}",
+            f", half by {half}" if change.number > 1 and half != first else "",
+            f"; at the earliest {earliest}" if earliest != first else "",
+        )
     )
+
+
+def roughly(at: datetime, span: timedelta, moment: Moment) -> str:
+    """An instant as certain as its forecast is: to the hour within half a day, else to a quarter of
+    the day."""
+    local = at.astimezone(moment.zone)
+    if span <= TO_THE_HOUR:
+        local = (at + timedelta(minutes=30)).astimezone(moment.zone)
+    part = f"{local:%H}:00" if span <= TO_THE_HOUR else DAY_PARTS[local.hour // 6]
+    if local.date() == moment.today:
+        return part if span <= TO_THE_HOUR else f"today {part}"
+    year = f" {local.year}" if local.year != moment.today.year else ""
+    return f"{local:%a} {local.day} {local:%b}{year} {part}"
 
 
 def changed_lines(
