@@ -61,7 +61,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     if container.has_food_enough and (container.food_since is None or container.count("larva")):
         return None  # it grows, or is renewed by the hours of those that eat
     may = coming.not_before or first
-    likely = f", likely from {local(coming.first, moment)}" if may < coming.first else ""
+    likely = f", likely from {local(first, moment)}" if may < first else ""
     reason = (
         f"may hatch at the earliest {local(may, moment)}{likely},"
         f" {coming.own or (coming.need.words if coming.need else '')}"

@@ -8,7 +8,7 @@ as a page to print.
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, tzinfo
 
 from msgspec import Struct, structs
@@ -52,6 +52,7 @@ LACKING = (
 )
 JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
+ONLY_THEN = "Come at the visits that stand here; at no other is anything to do."
 TICK = (
     "Tick a box when all beside it, down to the next box, is done. Round brackets: only look, from"
     " outside. --: nothing to do."
@@ -139,8 +140,11 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
         f"From {day_and_time(plan.leave, zone)} to {back}, when the keeper{keeper and f' {keeper}'}"
         " is back."
     )
-    parts = -(-len(visits.at) // MAX_VISITS) or 1
-    size = -(-len(visits.at) // parts)
+    numbers = _wanted_visits(visits)
+    if len(numbers) < len(visits.at):
+        times = f"{times} {ONLY_THEN}"
+    parts = -(-len(numbers) // MAX_VISITS) or 1
+    size = -(-len(numbers) // parts)
     words = _Words(bench, visits, zone)
     feeds = any(
         HELPED[task.check].pad for visit_place in visits.places for task in visit_place.tasks
@@ -153,7 +157,7 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
         plants,
         literal(bench.settings.get("pads", "")) if feeds else None,
         tuple(
-            _stretch(words, visits, range(first, min(first + size, len(visits.at))))
+            _stretch(words, visits, numbers[first : first + size])
             for first in range(0, parts * size or 1, size or 1)
         ),
         zone,
@@ -162,6 +166,12 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
             *(_danger_words(danger, zone) for danger in visits.dangers),
         ),
     )
+
+
+def _wanted_visits(visits: Visits) -> Sequence[int]:
+    """The visits at which anything is to be done or looked at; all where that is at none."""
+    asked = {number for place in visits.places for task in place.tasks for number in task.at}
+    return sorted(asked) or range(len(visits.at))
 
 
 def sheet_warnings(told: Sheet) -> list[str]:
@@ -263,7 +273,7 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
     return [*texts, *([f"and {more} more: rounds due"] if more > 0 else [])]
 
 
-def _stretch(words: _Words, visits: Visits, numbers: range) -> SheetSpan:
+def _stretch(words: _Words, visits: Visits, numbers: Sequence[int]) -> SheetSpan:
     entries: list[SheetEntry] = []
     alone: list[str] = []
     asked: list[VisitPlace] = []
@@ -308,7 +318,7 @@ class _Words:
         return f"{inside} on shelf {literal(shelf)}" if shelf else inside
 
     def together(
-        self, places: Iterable[VisitPlace], numbers: range
+        self, places: Iterable[VisitPlace], numbers: Sequence[int]
     ) -> Iterator[tuple[VisitPlace, ...]]:
         """The places, those that follow one another on a shelf and want the same at the same visits
         as one; of each its own stems are told. What may infect others stays alone."""
@@ -324,7 +334,7 @@ class _Words:
         if alike:
             yield tuple(alike)
 
-    def _wanted(self, place: VisitPlace, numbers: range) -> tuple[object, ...] | None:
+    def _wanted(self, place: VisitPlace, numbers: Sequence[int]) -> tuple[object, ...] | None:
         """What is said of a place but for its name, animals and stems; None where it stays
         alone."""
         if place.place_kind != "container" or place.inside or place.group in APART:
@@ -335,13 +345,13 @@ class _Words:
         rows = self._rows((structs.replace(place, tasks=tasks),), numbers, "")
         return place.shelf, place.group, place.is_store, rows
 
-    def rows(self, alike: tuple[VisitPlace, ...], numbers: range) -> tuple[SheetRow, ...]:
+    def rows(self, alike: tuple[VisitPlace, ...], numbers: Sequence[int]) -> tuple[SheetRow, ...]:
         """The rows of a place, or of several that want the same, those with the most boxes first;
         none where nothing falls due and nothing warns."""
         return self._rows(alike, numbers, self._title(alike))
 
     def _rows(
-        self, alike: tuple[VisitPlace, ...], numbers: range, title: str
+        self, alike: tuple[VisitPlace, ...], numbers: Sequence[int], title: str
     ) -> tuple[SheetRow, ...]:
         place = alike[0]
         by_boxes: dict[tuple[str, ...], list[Task]] = {}
@@ -367,7 +377,7 @@ class _Words:
                 rows.append(SheetRow(words, boxes))
         return tuple(rows)
 
-    def _first(self, place: VisitPlace, numbers: range, checks: set[str]) -> Iterator[str]:
+    def _first(self, place: VisitPlace, numbers: Sequence[int], checks: set[str]) -> Iterator[str]:
         """What is said of a place before all else: how it is handled, what is normal in it."""
         if place.place_kind != "container":
             return
@@ -393,7 +403,7 @@ class _Words:
         ):
             yield "Some may hang from the lid: lift it softly."
 
-    def _around(self, place: VisitPlace, numbers: range, *, opens: bool) -> str:
+    def _around(self, place: VisitPlace, numbers: Sequence[int], *, opens: bool) -> str:
         """What is done with the cup in which another stands."""
         inside = literal(place.inside)
         if not opens:
@@ -411,7 +421,7 @@ class _Words:
             f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
         )
 
-    def _closed(self, place: VisitPlace, numbers: range) -> str:
+    def _closed(self, place: VisitPlace, numbers: Sequence[int]) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
             return ""
         opens = (
@@ -441,12 +451,17 @@ class _Words:
         if len(alike) == 1:
             holds = _holds(place)
             return f"{where}{at}{': ' if holds else ''}{holds}."
-        each = ", ".join(
-            f"{literal(one.where)}{(holds := _holds(one)) and f' ({holds})'}" for one in alike
+        held = [_holds(one) for one in alike]
+        if len({*held}) == 1:
+            codes = ", ".join(literal(one.where) for one in alike)
+            return f"{codes}{at}. Each:{held[0] and f' {held[0]}.'}"
+        codes = ", ".join(
+            f"{literal(one.where)} ({holds or 'empty'})"
+            for one, holds in zip(alike, held, strict=True)
         )
-        return f"{each}{at}. Each:"
+        return f"{codes}{at}. Each:"
 
-    def _asked(self, alike: tuple[VisitPlace, ...], task: Task, numbers: range) -> str:
+    def _asked(self, alike: tuple[VisitPlace, ...], task: Task, numbers: Sequence[int]) -> str:
         place = alike[0]
         if task.check == look.CHECK.name and self._closed(place, numbers):
             return ""  # it is said with how it is handled
@@ -526,7 +541,7 @@ def _stems(alike: tuple[VisitPlace, ...], check: str) -> str:
     if not any(stems.values()):
         return ""
     if len({*stems.values()}) == 1:
-        return count(max(stems.values()), "stem")
+        return f"{count(max(stems.values()), 'stem')}{' each' if len(alike) > 1 else ''}"
     return ", ".join(f"{literal(where)} {count(each, 'stem')}" for where, each in stems.items())
 
 

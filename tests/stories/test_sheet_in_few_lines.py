@@ -73,7 +73,7 @@ def test_more_cups_than_one_keeps_in_mind_have_a_second_number(story: Story) -> 
             f"R{number} set up rearing shelf B\nR{number} stocked 4 L3 SIN-9\nR{number} host in vetchling leaf water",
         )
     named = [
-        words.split(" on shelf")[0].count(" (") for words, _ in places(told(story)[0]).values()
+        words.split(" on shelf")[0].count(",") + 1 for words, _ in places(told(story)[0]).values()
     ]
     assert max(named) == 6
     assert sum(named) >= 10
@@ -97,3 +97,36 @@ def test_lines_without_boxes_go_on_to_the_edge_of_the_paper(story: Story) -> Non
     assert any(
         line.startswith("   ") and len(line) > 62 and line[-1] not in "])-" for line in lines
     )
+
+
+def test_cups_that_hold_the_same_say_it_once(story: Story) -> None:
+    tell(story, ALIKE.replace("stocked 12", "stocked 4"))
+    found = places(told(story)[0])
+    words = next(text for text, _ in found.values() if "R6" in text)
+    assert words.startswith("R5, R6, R7 on shelf B. Each: 4 caterpillars. Look.")
+    assert "1 stem each." in words
+
+
+WINTER = """
+shelf set up B
+taxon Leptidea sinapis instars=5
+W1 set up overwintering shelf B
+W1 stocked 12 pupae brood=SIN-9
+W2 set up overwintering shelf B
+W2 stocked 20 pupae brood=SIN-9
+"""
+
+
+def test_a_neighbour_need_not_come_when_nothing_is_to_do(story: Story) -> None:
+    """Of a week of winter most visits had no box at all."""
+    tell(story.at("2027-12-10 08:00"), "brood SIN-9 taxon='Leptidea sinapis'\n" + WINTER)
+    sheet, _ = told(story, "--from", "2027-12-12 08:00", "--to", "2027-12-26 08:00")
+    rows = [row for _, found in places(sheet).values() for row in found]
+    assert rows
+    assert all(any(boxes) for boxes in zip(*rows, strict=True))
+    assert "at no other is anything to do." in " ".join(sheet.split())
+
+
+def test_where_each_visit_has_something_nothing_is_said_of_others(story: Story) -> None:
+    tell(story, BENCH)
+    assert "at no other is anything" not in " ".join(told(story)[0].split())
