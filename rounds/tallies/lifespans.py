@@ -33,11 +33,11 @@ class Life(Struct, frozen=True):
 
 
 def female_lives(course: Course, now: datetime) -> list[Life]:
-    """Every adult female that was on the bench."""
+    """Every adult female that was on the bench; none of whom no line tells how long."""
     lifes = [
         _life(course, ending.cohort, ending.at, died=ending.fate == "died", end=ending.fate)
         for ending in course.ended
-        if _is_female(ending.cohort)
+        if _is_female(ending.cohort) and (ending.at > ending.cohort.begun or ending.fate == "died")
     ]
     lifes += [
         _life(course, cohort, now, died=False, end="alive")

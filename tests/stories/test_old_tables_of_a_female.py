@@ -134,3 +134,14 @@ def test_the_season_does_not_count_her_among_the_wild_caught(story: Story, tmp_p
     told = dict(zip(heads.split("|"), row.split("|"), strict=True))
     assert told[" wild-caught "] == " 1 "
     assert "1 mother of broods in older records is not among the wild-caught" in text
+
+
+def test_no_life_of_hers_is_told(story: Story, tmp_path: Path) -> None:
+    """When she came and when she left nobody wrote down: she is none of those whose lives are."""
+    taken_in(story, tmp_path, FIRST.format(note="damp"))
+    story.type("K2 set up laying", f"K2 founder W3 '{MOTH}' female")
+    story.later(days=6).type("K2 died W3 old age")
+    plot = tmp_path / "lives.svg"
+    ran = story.shell("export", "plot", MOTH, str(plot), "--plot", "females")
+    assert ran.status == 0, ran.err
+    assert "wild-caught: 1 females, 1 died" in plot.read_text(encoding="utf-8")
