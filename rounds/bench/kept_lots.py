@@ -250,10 +250,10 @@ def told(held: KeptLot) -> str:
 
 
 def came_out_just_now(
-    bench: Bench, container: Container, at: datetime
+    bench: Bench, container: Container, at: datetime, plant: str = ""
 ) -> tuple[Container, list[KeptLot]] | None:
     """The stems that came out of a container at this stop, while all that stands in it was put in
-    since.
+    since; those of one plant, where all of that was.
 
     Returns:
         Where they are kept, and which; None if nothing came out, or not all of it went to one
@@ -262,11 +262,13 @@ def came_out_just_now(
     lots = [
         (keeper, held)
         for keeper, held in kept_lots(bench)
-        if held.source == container.code and timedelta(0) <= at - held.taken_out <= SAME_STOP
+        if held.source == container.code
+        and plant in ("", held.plant)
+        and timedelta(0) <= at - held.taken_out <= SAME_STOP
     ]
     if not lots or len({keeper.code for keeper, _ in lots}) > 1:
         return None
     newest = max(held.taken_out for _, held in lots)
-    if any(host.put_in < newest for host in container.hosts):
+    if any(host.put_in < newest for host in container.hosts if plant in ("", host.plant)):
         return None
     return lots[0][0], [held for _, held in lots]

@@ -354,6 +354,14 @@ class WithoutEggs(Struct):
     sought: dict[str, float] = field(default_factory=dict)
 
 
+class Unsearched(Struct, frozen=True):
+    """Since when no search for eggs looked at a plant: the last one that did, where one was made,
+    else when the plant came to stand there."""
+
+    since: datetime
+    last: "AnyEntry | None" = None
+
+
 class FemaleStay(Struct):
     """Since when and until when a female stood in a container.
 
@@ -408,6 +416,7 @@ class Container(Struct):
     )  # by plant, since the last egg on it
     finds: tuple[tuple[datetime, int], ...] = ()  # the last searches that found eggs, and how many
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
+    unsearched: dict[str, Unsearched] = field(default_factory=dict)  # by plant; see ``searches``
     unsure: list[Unsure] = field(default_factory=list)
     emptied: datetime | None = None
     bare_since: datetime | None = None  # when the last host plant was taken out

@@ -7,17 +7,20 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.searches import unsearched
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FEMALE, FEMALES_LEFT, ContainerContext, DueContext, Facts, has
 from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question, Saying
-from rounds.checks.reckon import TimedRule, make_due, newest, plain
-from rounds.checks.round_clock import utc
+from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
+from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Entry
 
 NOT_SURE = Number("how many, not sure", "some")
 SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
@@ -36,14 +39,64 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """As any check; of stems that the last female left, once since she left them."""
-    left = context.container.females_left if rule.rule.when == LEFT else None
-    if left is None:
+    """As any check, but each plant has its own search; of stems that the last female left, once
+    since she left them."""
+    container = context.container
+    left = container.females_left if rule.rule.when == LEFT else None
+    if left is not None:
+        return _of_stems_left(reckoning, context, rule, left)
+    waits = unsearched(container)
+    if not waits:
         return plain(reckoning, context, rule)
-    last = newest(context.container.last, rule.kinds)
-    if last is not None and last.at >= left - SAME_STOP:
+    begun = applies_from(reckoning, context, rule)
+    since = {plant: max(utc(wait.since), begun) for plant, wait in waits.items()}
+    oldest = min(since, key=since.__getitem__)
+    start, last = since[oldest], waits[oldest].last
+    asked = {plant: next_asked(reckoning, rule, at) for plant, at in since.items()}
+    alike = len(set(asked.values())) == 1 or max(asked.values()) <= reckoning.moment.now
+    return _of_plant(reckoning, context, rule, "" if alike else oldest, start, last)
+
+
+def _of_stems_left(
+    reckoning: DueContext, context: ContainerContext, rule: TimedRule, left: datetime
+) -> Due | None:
+    sat_on = [host for host in context.container.hosts if host.stood_until is not None]
+    waits = unsearched(context.container, sat_on)
+    open_ = [
+        plant
+        for plant, wait in waits.items()
+        if wait.last is None or wait.last.at < left - SAME_STOP
+    ]
+    if not open_:
         return None
-    return make_due(reckoning, context, rule, utc(left), last, reason="no female here any more")
+    plant = open_[0] if len(open_) < len(waits) else ""
+    why = "no female here any more"
+    return _of_plant(reckoning, context, rule, plant, utc(left), waits[open_[0]].last, why)
+
+
+def _of_plant(
+    reckoning: DueContext,
+    context: ContainerContext,
+    rule: TimedRule,
+    plant: str,
+    start: datetime,
+    last: Entry | None,
+    reason: str = "",
+) -> Due:
+    """A search of one plant, or of all of them where none is named."""
+    reason = "; ".join(one for one in (f"{plant} not searched" if plant else "", reason) if one)
+    return make_due(reckoning, context, rule, start, last, subject=plant, reason=reason)
+
+
+def last_words(bench: Bench, container: Container, moment: Moment) -> str:
+    """When each of several plants was last searched."""
+    waits = unsearched(container)
+    if len({wait.since for wait in waits.values()}) < 2:
+        return ""
+    return ", ".join(
+        f"{plant} {local(wait.last.at, moment) if wait.last else 'not yet'}"
+        for plant, wait in waits.items()
+    )
 
 
 def aid_of(bench: Bench) -> str:
@@ -59,9 +112,14 @@ def _found(context: AnswerContext, aid: str = "") -> list[Saying]:
             k.Searched,
             context.here
             | {"found": context.whole or 0, "aid": aid or aid_of(context.bench)}
-            | context.subject_brood,
+            | _on_plant(context),
         )
     ]
+
+
+def _on_plant(context: AnswerContext) -> dict[str, str]:
+    """The plant that alone is asked about."""
+    return {"plant": context.due.subject} if context.due.subject else {}
 
 
 def _search_with(aid: str) -> Callable[[AnswerContext], list[Saying]]:
@@ -75,7 +133,9 @@ def _not_sure(context: AnswerContext) -> list[Saying]:
         [
             (
                 k.Searched,
-                context.here | {"found": 0, "unsure": context.whole, "aid": aid_of(context.bench)},
+                context.here
+                | {"found": 0, "unsure": context.whole, "aid": aid_of(context.bench)}
+                | _on_plant(context),
             )
         ]
         if context.whole
@@ -114,7 +174,8 @@ def ask(
             ),
             Answer("r", "they are none", _settled(0, unsure)),
         ]
-    text = f"How many eggs found, by {aid_of(bench)}?"
+    on_plant = f" on {due.subject}" if due.subject else ""
+    text = f"How many eggs found{on_plant}, by {aid_of(bench)}?"
     return replace(CHECK.question, text=text, answers=(*CHECK.question.answers, *more))
 
 
@@ -154,6 +215,7 @@ CHECK = Check(
     needs=needs,
     about=about,
     reckon=reckon,
+    last_words=last_words,
     question=Question(
         "How many eggs found?",
         (

@@ -12,6 +12,7 @@ from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept
 from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsistency
+from rounds.bench.folding.searches import plant_comes
 from rounds.bench.folding.sought import divided, learn_watched, on_plant
 from rounds.bench.folding.stage_completions import MAX_STAYS
 from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
@@ -128,6 +129,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
             }
             bench.cuttings = dict(list(bench.cuttings.items())[-MAX_CUTTINGS:])
         container = container_for(bench, self.container, self)
+        plant_comes(container, self.plant, self.at)
         container.hosts.append(
             Host(
                 plant=self.plant,

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
+from rounds.bench.folding.searches import plants_searched, was_searched
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
@@ -174,8 +175,11 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         """A search of kept stems alone is none of the plants that stand there; but one that came
         just now bears nothing yet."""
         container = bench.containers.get(self.container)
-        return not self.lots or not (
-            container and any(self.at - host.put_in > SAME_STOP for host in container.hosts)
+        return (
+            container is None
+            or not self.lots
+            or not container.hosts
+            or bool(plants_searched(container, self))
         )
 
     def effect(self, bench: Bench) -> list[Movement]:
@@ -197,6 +201,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             _answers_where_they_stood(bench, container, held, self)
         for host in hosts:
             host.searches = [*host.searches, search_made][-MAX_HOST_SEARCHES:]
+        was_searched(container, self)
         if not self.lots:
             container.searched = (*container.searched, self.at)[-MAX_HOST_SEARCHES:]
         seen = _seen_unsure(container, self)
@@ -509,6 +514,7 @@ def _answers_where_they_stood(
     ):
         return
     source.last[entry.what] = entry
+    was_searched(source, entry)
     source.searched = (*source.searched, entry.at)[-MAX_HOST_SEARCHES:]
     if entry.found:
         source.eggs_found = entry.at
@@ -635,19 +641,12 @@ def _where_the_stems_are(
     """A search at the stop where stems just came out is of those stems, wherever they are kept
     now; of one plant of them, where it is named and stands there no more."""
     plant = str(said.get("plant", ""))
-    if (
-        said.get("lots")
-        or said.get("where")
-        or any(host.plant == plant for host in container.hosts)
-    ):
+    if said.get("lots") or said.get("where"):
         return container
-    out = came_out_just_now(bench, container, at)
+    out = came_out_just_now(bench, container, at, plant)
     if out is None:
         return container
     keeper, lots = out
-    lots = [held for held in lots if plant in ("", held.plant)]
-    if not lots:
-        return container
     said["container"], said["lots"] = keeper.code, tuple(held.lot for held in lots)
     return keeper
 

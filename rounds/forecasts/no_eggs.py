@@ -354,7 +354,11 @@ def _favoured(
     if waited.cool > MUCH * whole:
         return "warmth", "It was too cool to lay for most of it: warmth and light first."
     if not searched.any:
-        return "wait", f"Nobody has searched {'since the last egg' if before.eggs else 'yet'}."
+        of_it = f" {plant}" if several else ""
+        return (
+            "wait",
+            f"Nobody has searched{of_it} {'since the last egg' if before.eggs else 'yet'}.",
+        )
     if favours is not None:
         return "another plant", f"Your records favour {favours.plant}: change the host plant."
     if before.eggs:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 
+from rounds.checks import eggs
 from rounds.checks.due_state import Due, standing, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.states import harm_words, place_words, state_of, when_words
-from rounds.views.words import clock
+from rounds.views.words import clock, literal
 
 
 def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
@@ -18,6 +19,11 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > by)]
     result = [due for due in held if due.due <= by or standing(due, moment.now) != "ahead"]
     return sorted(result, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
+
+
+def _which_plant(due: Due) -> str:
+    """Which of several plants alone is to be searched."""
+    return f", {literal(due.reason)}" if due.check == eggs.CHECK.name and due.subject else ""
 
 
 def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
@@ -33,4 +39,5 @@ def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iter
             harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}"
         yield (
             f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"
+            f"{_which_plant(due)}"
         )

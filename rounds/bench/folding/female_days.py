@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.searches import all_searched_since
 from rounds.bench.folding.without_eggs import stand
 from rounds.bench.movements import Adults, AdultsWithStems, Event, Stems
 from rounds.bench.state import Bench, Container, FemaleStay, Host, Lot
@@ -37,8 +38,7 @@ def stood_since(container: Container, code: str, lot: Lot) -> datetime:
     came, before = lot.came or lot.since or container.since, container.stood.get(code)
     if before is None:
         return came
-    searched = container.last.get("searched")
-    was_searched = came > before.until and searched is not None and searched.at >= before.until
+    was_searched = came > before.until and all_searched_since(container, before.until)
     return came if was_searched else min(before.since, came)
 
 
