@@ -52,7 +52,7 @@ LACKING = (
 )
 JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
-ONLY_THEN = "Come at the visits that stand here; at no other is anything to do."
+ONLY_THEN = "Come only at the visits named here: at others there is nothing to do."
 TICK = (
     "Tick a box when all beside it, down to the next box, is done. Round brackets: only look, from"
     " outside. --: nothing to do."
