@@ -18,7 +18,7 @@ from rounds.app.desk import Recorded
 from rounds.app.startup import open_desk
 from rounds.exchange.tables_in.columns import FIELDS, columns_of
 from rounds.exchange.tables_in.dates import DateReader, date_order, looks_like_date
-from rounds.exchange.tables_in.event_rows import action_of
+from rounds.exchange.tables_in.events import action_of
 from rounds.exchange.tables_in.sheet import read_sheet
 from rounds.exchange.tables_in.table_import import ImportOptions, read_table, take_back
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -367,7 +367,7 @@ def test_numbers_as_they_are_written(cell: str, value: float, about: bool) -> No
         ("ponte", ("reached", "egg", 0)),
         ("Schlupf", ("comes out", "", 0)),
         ("éclosion", ("comes out", "", 0)),
-        ("hatched", ("reached", "larva", 0)),
+        ("hatched", ("comes out", "larva", 0)),
         ("L1", ("reached", "larva", 1)),
         ("L3", ("moulted", "larva", 3)),
         ("Raupe gehäutet L4", ("moulted", "larva", 4)),

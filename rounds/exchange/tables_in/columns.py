@@ -28,10 +28,14 @@ from rounds.exchange.tables_in.vocabulary import (
     DAYS,
     DEAD,
     ENDED_HEADING,
+    ESCAPED,
     FATE_HEADING,
+    GONE,
     HEADINGS,
     HOW_MANY,
     IN_ALL,
+    KEPT,
+    RELEASED,
     STAGE_HEADING,
     STAGE_WORDS,
     STAGES_HEADING,
@@ -113,7 +117,7 @@ OF_LIVES = frozenset(
         "days in all",
     }
 )  # what only rows have that tell a whole life
-NOT_OF_EVENTS = OF_LIVES | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
+NOT_OF_EVENTS = OF_LIVES - {"fate"} | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
 NOT_OF_LIVES = frozenset({"to", "mean temperature"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 AMOUNTS = (
@@ -129,6 +133,7 @@ _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerg
 _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
 _SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
+FATES = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
 
 
@@ -169,7 +174,7 @@ _TESTS = {
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
-    "fate": lambda cell: has(f"{DEAD}, {ALIVE}", bare(cell)),
+    "fate": lambda cell: has(FATES, bare(cell)),
     "sex": lambda cell: bool(sex_in(cell)) and len(cell) < 12,
 }
 
@@ -326,7 +331,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     says_fate = column.mostly("flag") or column.mostly("fate") or column.mostly("stage")
     if has(DEAD, name) and not stage and says_fate:
         return "fate"
-    if has(FATE_HEADING, name) and not column.mostly("number"):
+    is_fate = any(column.kinds[kind] > 0 for kind in ("fate", "stage", "flag"))
+    if has(FATE_HEADING, name) and is_fate and not column.mostly("number"):
         return "fate"
     if has(STAGE_HEADING, name) and column.mostly("stage"):
         return "stage"

@@ -6,8 +6,8 @@ that reached it, all that can where no number stands beside.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence, Set
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -15,135 +15,20 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Container, Lot
 from rounds.entries.registry import Cleaned, Counted, Moulted, Moved
 from rounds.exchange.tables_in.columns import CENSUS
+from rounds.exchange.tables_in.events import (
+    LEAVING,
+    EventRow,
+    moults_told,
+    moved_to,
+    name_of,
+)
+from rounds.exchange.tables_in.lines_ahead import LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of, short_name
-from rounds.exchange.tables_in.rows import TableRow
-from rounds.exchange.tables_in.values import STAGES, instar_in, sex_in, stage_in
-from rounds.exchange.tables_in.vocabulary import (
-    BEGINNINGS,
-    CLEANED,
-    COMES_OUT,
-    COUNTED,
-    DEAD,
-    ESCAPED,
-    FED,
-    GONE,
-    KEPT,
-    MEASURED,
-    MOULTED,
-    MOVED,
-    NOTED,
-    RELEASED,
-    bare,
-    first_of,
-    has,
-)
+from rounds.exchange.tables_in.record import PastRecord, cause_of
+from rounds.exchange.tables_in.values import STAGES, sex_in
+from rounds.exchange.tables_in.vocabulary import code_key
 
-# What a word means, the first that fits: what became of animals goes before what they are called.
-_ACTIONS: tuple[tuple[str, str], ...] = (
-    ("moved", MOVED),
-    ("escaped", ESCAPED),
-    ("released", RELEASED),
-    ("kept", KEPT),
-    ("not known", GONE),
-    ("died", DEAD),
-    ("counted", COUNTED),
-)
-_LATER: tuple[tuple[str, str], ...] = (
-    ("moulted", MOULTED),
-    ("comes out", COMES_OUT),
-    ("fed", FED),
-    ("cleaned", CLEANED),
-    ("measured", MEASURED),
-    ("noted", NOTED),
-)
-MEANINGS = (
-    "laid",
-    "hatched",
-    "L3",
-    "pupated",
-    "emerged",
-    "died",
-    "escaped",
-    "released",
-    "kept as specimen",
-    "missing",
-    "moved",
-    "counted",
-    "fed",
-    "cleaned",
-    "note",
-)  # words of ours that a word of the table can mean
-_NUMBER = re.compile(r"(?<![\w.,])(\d{1,5})(?![\w.,])")
-LEAVING = ("escaped", "released", "kept", "not known", "died")
-
-
-@dataclass(frozen=True, slots=True)
-class EventRow:
-    """A row that tells an event: when, what is done, and the names as they are known."""
-
-    row: TableRow
-    at: datetime
-    action: str  # of those above, or a stage that is reached; empty where the row only tells more
-    stage: str
-    instar: int
-    taxon: str
-    plant: str
-    number: int | None
-
-
-def action_of(text: str) -> tuple[str, str, int]:
-    """What a word or some words mean: an action or ``reached``, of which stage, which instar.
-
-    The action is empty where the words are not known.
-    """
-    words = bare(text)
-    stage, instar = stage_in(text), instar_in(text)
-    action = next((name for name, known in _ACTIONS if has(known, words)), "")
-    if action:
-        return action, stage, instar
-    begins = first_of(BEGINNINGS, words)
-    if instar > 1:
-        return "moulted", "larva", instar
-    if instar == 1:
-        return "reached", "larva", 1
-    comes_out = has(COMES_OUT, words) and not has(BEGINNINGS["adult"], words)
-    if comes_out and stage in ("larva", "adult"):
-        return "reached", stage, 0
-    if comes_out and stage in ("egg", "pupa"):
-        return "reached", STAGES[STAGES.index(stage) + 1], 0
-    if begins or stage:
-        return "reached", begins or stage, 0
-    return next((name for name, known in _LATER if has(known, words)), ""), "", 0
-
-
-def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
-    """What a row tells.
-
-    Raises:
-        NotSo: it has no date, or its stage is none.
-    """
-    at = row.date("date")
-    if at is None:
-        raise NotSo("it has no date; give it one")
-    what, stage_cell = row.text("what happened"), row.text("stage")
-    action, stage, instar = action_of(what) if what else ("", "", 0)
-    if stage_cell:
-        stage, instar = stage_in(stage_cell) or stage, instar_in(stage_cell) or instar
-        if not stage:
-            raise NotSo(f"'{stage_cell}' is no stage; it can be egg, larva, L1 to L9, pupa, adult")
-        if not action:
-            action = "moulted" if instar > 1 else "reached"
-    number = row.number_of("number")
-    if number is None and what:
-        number = _number_in(what)
-    return EventRow(row, at, action, stage, instar, taxon, plant, number)
-
-
-def _number_in(words: str) -> int | None:
-    """The one number that stands among words, as in ``28 hatched``."""
-    numbers = _NUMBER.findall(words.removesuffix(_target_in(words)))
-    return int(numbers[0]) if len(numbers) == 1 else None
+OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 
 
 @dataclass
@@ -151,22 +36,31 @@ class EventTeller:
     """Tells the bench of the past one event after the other.
 
     Attributes:
+        events: all that are told, in the order of time.
         here: the container that a name of the table means now.
         letters: how many broods without a name each container has had.
         taxa: the species of each name of a container, as it was said last.
         last: the last line of the table about each container.
+        laid: when eggs came to each container last, and ``hatched``, when eggs hatched there.
+        likely: of how many dead no stage was written, by the stage that they were taken for.
         wrong: by line, what cannot have been so at the end.
-        moults_told: the names of containers and the years in which an instar is told of their
-            larvae, there or where they were moved.
     """
 
     record: PastRecord
-    moults_told: Set[tuple[str, int]]
+    events: Sequence[EventRow]
     here: dict[str, str] = field(default_factory=dict)
     letters: dict[str, int] = field(default_factory=dict)
     taxa: dict[str, str] = field(default_factory=dict)
     last: dict[str, int] = field(default_factory=dict)
+    laid: dict[str, datetime] = field(default_factory=dict)
+    hatched: dict[str, datetime] = field(default_factory=dict)
+    likely: Counter[str] = field(default_factory=Counter)
     wrong: dict[int, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Look at all lines once."""
+        self._ahead = LinesAhead(self.events)
+        self._moults_told = moults_told(self.events)
 
     def tell(self, event: EventRow) -> None:
         """Tell one event.
@@ -175,13 +69,20 @@ class EventTeller:
             NotSo: it cannot have been so.
         """
         row = event.row
-        name = _name_of(event)
+        name = name_of(event)
         code = self._container(name, event)
         since = self.record.told.get(code)
         self.last[code] = row.number
         if event.plant:
             self.record.feed(code, event.plant, event.at)
-        self._act(code, name, event)
+        if event.number == 0 and event.action in OF_HOW_MANY:
+            self._note_words(code, event, "0")
+        elif event.number is None:  # all that are left by those that died
+            self._bury(code, event)
+            self._act(code, name, event)
+        else:
+            self._act(code, name, event)
+            self._bury(code, event)
         mean = row.amount("mean temperature")
         self.record.air(
             code,
@@ -211,15 +112,15 @@ class EventTeller:
     def _container(self, name: str, event: EventRow) -> str:
         """The container that a name means: set up where none is, anew where it stood empty in
         another year."""
-        code = self.here.get(bare(name), "")
+        code = self.here.get(code_key(name), "")
         if code:
             told, stands = self.record.told[code], self.record.container(code)
             if stands.lots or told.year == event.at.year or event.action in LEAVING:
                 return code
             self.record.finish(code, told)
         stage = event.stage or "larva"
-        self.here[bare(name)] = self.record.set_up(name, stage, event.at)
-        return self.here[bare(name)]
+        self.here[code_key(name)] = self.record.set_up(name, stage, event.at)
+        return self.here[code_key(name)]
 
     def _act(self, code: str, name: str, event: EventRow) -> None:
         number = event.number
@@ -227,8 +128,7 @@ class EventTeller:
             case "reached":
                 self._reach(code, name, event, event.stage, number)
             case "comes out":
-                out_of = "egg" if self._lots(code, event, "egg") else "pupa"
-                self._reach(code, name, event, STAGES[STAGES.index(out_of) + 1], number)
+                self._reach(code, name, event, self._came_out(code, event), number)
             case "moulted":
                 self._moult(code, name, event, number)
             case "moved":
@@ -288,7 +188,7 @@ class EventTeller:
     def _lots(self, code: str, event: EventRow, stage: str = "") -> list[Lot]:
         """The animals that a row can mean."""
         named = event.row.text("brood")
-        brood = self.record.broods.get(bare(named), named) if named else ""
+        brood = self.record.broods.get(code_key(named), named) if named else ""
         return [
             lot
             for lot in self._stands(code).lots
@@ -310,6 +210,8 @@ class EventTeller:
             self._stock(code, name, event, stage, number)
             return
         source = earlier[-1]
+        if source == "egg":
+            self.hatched[code] = event.at
         between = STAGES[STAGES.index(source) + 1 : STAGES.index(stage)]
         for brood, share in self._shares(code, event, source, number):
             for reached in (*between, stage):
@@ -321,7 +223,7 @@ class EventTeller:
                     event.at,
                     dated=reached == stage,
                     sex=sex_in(event.row.text("sex")),
-                    moults_told=(bare(name), event.at.year) in self.moults_told,
+                    moults_told=(code_key(name), event.at.year) in self._moults_told,
                 )
 
     def _refuse_backwards(self, code: str, event: EventRow, stage: str) -> None:
@@ -372,19 +274,22 @@ class EventTeller:
                 " column"
             )
         brood = self._brood(code, name, event, stage)
+        if stage == "egg":
+            self.laid[code] = event.at
         laid = (event.at, event.at) if stage == "egg" else None
         sex = sex_in(event.row.text("sex")) if stage == "adult" else ""
-        self.record.stock(
-            code, brood, stage, number, event.at, laid=laid, instar=event.instar, sex=sex
-        )
+        just_hatched = stage == "larva" and event.action == "comes out"
+        moults_told = (code_key(name), event.at.year) in self._moults_told
+        instar = event.instar or int(just_hatched and moults_told)
+        self.record.stock(code, brood, stage, number, event.at, laid=laid, instar=instar, sex=sex)
 
     def _brood(self, code: str, name: str, event: EventRow, stage: str) -> str:
         """The brood of animals that come: as the row names it, else that of those that are here,
         else a new one."""
         named = event.row.text("brood")
-        key = bare(name)
+        key = code_key(name)
         taxon = event.taxon or self.taxa.get(key, "")
-        if named and bare(named) in self.record.broods:
+        if named and code_key(named) in self.record.broods:
             return self.record.begin_brood(named, event.taxon, event.at)
         here = {lot.brood for lot in self._stands(code).lots if lot.stage == stage}
         if not named and len(here) == 1 and not _is_other(self.record, here, event.taxon):
@@ -424,7 +329,16 @@ class EventTeller:
             self.record.say(Moulted, code, event.at, number=share, instar=event.instar, brood=brood)
 
     def _leave(self, code: str, event: EventRow, fate: str, number: int | None) -> None:
-        stage = event.stage or self._only_stage(code, event)
+        stage = event.stage or self._likely_stage(code, event, number)
+        self._lose(code, event, fate, stage, number)
+
+    def _bury(self, code: str, event: EventRow) -> None:
+        """Those that died beside what happened."""
+        if event.dead:
+            stage = self._likely_stage(code, event, event.dead)
+            self._lose(code, event, "died", stage, event.dead)
+
+    def _lose(self, code: str, event: EventRow, fate: str, stage: str, number: int | None) -> None:
         cause = cause_of(event.row.text("cause"))
         shares = self._shares(code, event, stage, number)
         if not shares:
@@ -432,42 +346,107 @@ class EventTeller:
         for brood, share in shares:
             self.record.leave(code, brood, fate, stage, share, event.at, cause)
 
-    def _only_stage(self, code: str, event: EventRow) -> str:
-        stages = {lot.stage for lot in self._lots(code, event)}
-        if event.action == "released" and "adult" in stages:
-            return "adult"
-        if len(stages) > 1:
-            ordered = sorted(stages, key=STAGES.index)
-            raise NotSo(
-                f"{code} holds {' and '.join(_plural(stage) for stage in ordered)} by the lines"
-                " before; write which, as: larva died"
-            )
-        if not stages:
+    def _stages_here(self, code: str, event: EventRow) -> list[str]:
+        """The stages that are here, the oldest first.
+
+        Raises:
+            NotSo: there is none.
+        """
+        there = {lot.stage for lot in self._lots(code, event)}
+        if not there:
             raise NotSo(f"{code} is empty by the lines before; mend one of them")
-        return stages.pop()
+        return sorted(there, key=STAGES.index, reverse=True)
+
+    def _likely_stage(self, code: str, event: EventRow, number: int | None) -> str:
+        """Of which stage those are of whom that is not written: the oldest of which the later lines
+        leave so many; of the dead it is said that nobody wrote it.
+
+        Raises:
+            NotSo: there are no animals, or several stages and no number.
+        """
+        stages = self._stages_here(code, event)
+        if len(stages) == 1 or (event.action == "released" and stages[0] == "adult"):
+            return stages[0]
+        if number is None:
+            names = " and ".join(_plural(stage) for stage in reversed(stages))
+            raise NotSo(
+                f"{code} holds {names} by the lines before; write which, as: larva died, or how"
+                " many"
+            )
+        here = {stage: self._here(code, event, stage) for stage in stages}
+        pupae = bool(here.get("pupa"))
+        left = {
+            stage: here[stage] - self._ahead.needed(event, stage, pupae=pupae) for stage in stages
+        }
+        many = [stage for stage in stages if here[stage] >= number]
+        likely = next((stage for stage in stages if left[stage] >= number), [*many, stages[0]][0])
+        if event.action in LEAVING or event.dead:
+            self.likely[likely] += number
+            self.record.note(
+                code,
+                event.at,
+                f"of which stage {number} were is not written; taken for {_plural(likely)}",
+            )
+        return likely
+
+    def _came_out(self, code: str, event: EventRow) -> str:
+        """What came out: larvae of eggs, or adults of pupae. Eggs that had not hatched when others
+        of their age did are past hatching.
+
+        Raises:
+            NotSo: it can be either.
+        """
+        eggs, pupae = self._here(code, event, "egg"), self._here(code, event, "pupa")
+        number = event.number or 0
+        if not eggs and not pupae:
+            came = self._ahead.is_of(event) or event.stage
+        elif not eggs:
+            came = "adult" if number <= pupae else "larva"
+        elif not pupae:
+            came = "larva"
+        elif self.laid.get(code, event.at) <= self.hatched.get(code, event.at):
+            came = "adult"
+        else:
+            fits = {"larva": number <= eggs, "adult": number <= pupae}
+            came = next((stage for stage in fits if fits[stage]), "") if number else ""
+            came = "" if all(fits.values()) else came
+        if not came:
+            raise NotSo(
+                "whether larvae or adults came out is not clear; write larvae hatched, or emerged"
+            )
+        return came
 
     def _move(self, code: str, event: EventRow, number: int | None) -> None:
-        to = _moved_to(event)
+        to = moved_to(event)
         if not to:
-            raise NotSo("moved where to is not said; add a column, or leave the row out")
-        stage = event.stage or self._only_stage(code, event)
+            self._note_words(code, event, event.row.text("number"))
+            return
+        stages = [event.stage] if event.stage else self._stages_here(code, event)
+        if number is not None and len(stages) > 1:
+            stages = [self._likely_stage(code, event, number)]
         target = self._container(to, event)
         if target == code:
             raise NotSo(f"{to} is where they were; give another container")
-        for brood, share in self._shares(code, event, stage, number):
-            self.record.say(
-                Moved, code, event.at, to=target, number=share, brood=brood, stage=stage
-            )
+        for stage in stages:
+            for brood, share in self._shares(code, event, stage, number):
+                self.record.say(
+                    Moved, code, event.at, to=target, number=share, brood=brood, stage=stage
+                )
         self.record.told[target] = max(event.at, self.record.told[target])
         self.last[target] = event.row.number
 
     def _count(self, code: str, event: EventRow, number: int | None) -> None:
         if number is None:
             raise NotSo("how many were counted is not given; give the number in its column")
-        stage = event.stage or self._only_stage(code, event)
+        stage = event.stage or self._likely_stage(code, event, number)
         broods = {lot.brood for lot in self._lots(code, event, stage)}
         brood = broods.pop() if len(broods) == 1 else ""
         self.record.say(Counted, code, event.at, number=number, stage=stage, brood=brood)
+
+    def _note_words(self, code: str, event: EventRow, number: str) -> None:
+        """What the row says happened, where nothing else comes of it."""
+        words = event.row.text("what happened") or event.row.text("stage") or event.action
+        self.record.note(code, event.at, f"{words}: {number}" if number else words)
 
     def _note(self, code: str, event: EventRow) -> None:
         row, cause = event.row, event.row.text("cause")
@@ -479,40 +458,12 @@ class EventTeller:
             event.at,
             words if event.action in ("noted", "measured", "fed") and not event.plant else "",
             row.text("note"),
+            f"{row.headings['fate']}: {row.text('fate')}" if row.text("fate") else "",
             f"place: {row.text('place')}" if row.text("place") else "",
             f"cause: {cause}" if cause and not cause_of(cause) else "",
             f"mother: {mother}" if mother and not is_known else "",
             row.estimates(),
         )
-
-
-def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:
-    """The containers, by name and year, of whose larvae the rows tell an instar, there or where
-    they were moved later; rows in the order of time."""
-    told: set[tuple[str, int]] = set()
-    for event in reversed(events):
-        year = event.at.year
-        goes_on = event.action == "moved" and (bare(_moved_to(event)), year) in told
-        if event.instar or goes_on:
-            told.add((bare(_name_of(event)), year))
-    return frozenset(told)
-
-
-def _name_of(event: EventRow) -> str:
-    """What the table calls the container that a row is about."""
-    row = event.row
-    return row.text("container") or row.text("brood") or short_name(event.taxon) or "table"
-
-
-def _moved_to(event: EventRow) -> str:
-    return event.row.text("to") or _target_in(event.row.text("what happened"))
-
-
-def _target_in(words: str) -> str:
-    """Where they were moved to, as in ``3 moved to E2``: the last word, if it is like a code."""
-    last = words.split()[-1]
-    is_code = len(words.split()) > 2 and (any(map(str.isdigit, last)) or last.isupper())
-    return last if is_code else ""
 
 
 def _is_other(record: PastRecord, broods: set[str], taxon: str) -> bool:

@@ -33,9 +33,10 @@ from rounds.entries.registry import (
     SetUp,
     Stocked,
 )
+from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
 from rounds.exchange.tables_in.values import INSTARS
-from rounds.exchange.tables_in.vocabulary import bare, first_of
+from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
 LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
@@ -111,7 +112,7 @@ class PastRecord:
         Raises:
             NotSo: it is of another species in an earlier line, or no code is free for it.
         """
-        key = bare(name)
+        key = code_key(name)
         if key in self.broods:
             code = self.broods[key]
             known = self.past.bench.taxon_of(code)
@@ -142,33 +143,33 @@ class PastRecord:
     def is_mother(self, name: str, brood: str) -> bool:
         """Whether a brood has a mother whom the table calls so."""
         return any(
-            self.females.get(code, bare(code)) == bare(name)
+            self.females.get(code, code_key(code)) == code_key(name)
             for code in self.past.bench.broods[brood].mothers
         )
 
     def expect_layings(self, layings: Iterable[tuple[str, str, str, datetime]]) -> None:
         """Broods that the table will tell of: by their mother, brood, taxon and when each began."""
         for mother, brood, taxon, at in layings:
-            self.layings.setdefault((bare(mother), taxon), set()).add(at)
-            self.named.add(bare(brood))
+            self.layings.setdefault((code_key(mother), taxon), set()).add(at)
+            self.named.add(code_key(brood))
 
     def _mothers(self, name: str, taxon: str, at: datetime) -> tuple[str, ...]:
         """The code of a brood's mother: a parent whom the book knows, else a founder that comes in
         by what the table calls her; none where it is no code."""
         founders = self.past.bench.founders
         for code, called in self.females.items():
-            mine = called == bare(name) and founders[code].taxon == taxon
+            mine = called == code_key(name) and founders[code].taxon == taxon
             if mine and founders[code].at <= at < founders[code].at + LONGEST_LAYING:
                 return (code,)
-        if bare(name) not in self.females.values() and self.is_parent(name, at):
+        if code_key(name) not in self.females.values() and self.is_parent(name, at):
             return (name,)
-        if bare(name) in self.named or not _is_code(name):
+        if code_key(name) in self.named or not _is_code(name):
             return ()
-        layings = self.layings.get((bare(name), taxon), set())
+        layings = self.layings.get((code_key(name), taxon), set())
         first = min([at, *(one for one in layings if at - LONGEST_LAYING < one < at)])
         code = self._free(code_of(name), f"{code_of(name)}/{first.year % 100:02d}")
         self._bring_in(code, taxon, first)
-        self.females[code] = bare(name)
+        self.females[code] = code_key(name)
         return (code,)
 
     def _bring_in(self, code: str, taxon: str, at: datetime) -> None:
@@ -276,7 +277,7 @@ class PastRecord:
         """
         about: dict[str, Any] = {"brood": brood, "number": number}
         about["stage"] = stage if stage not in INSTARS else "larva"
-        gone = about | {"instar": self._instar(code, brood, stage)}
+        gone = about | self._of_instar(code, brood, stage)
         if fate in ("died", "escaped"):
             number -= self._settle(code, about | {"cause": cause}, fate, at)
             gone |= {"number": number, "cause": cause if fate == "died" else ""}
@@ -306,14 +307,17 @@ class PastRecord:
             self.say(Settled, code, at, **(said | {"number": settled, "fate": how} | cause))
         return settled
 
-    def _instar(self, code: str, brood: str, stage: str) -> int | None:
+    def _of_instar(self, code: str, brood: str, stage: str) -> dict[str, Any]:
         """Which larvae are meant where there are several instars: those of an instar that is named,
-        else the youngest, which did not go on."""
+        else the youngest, which did not go on; where some are of one that is not known, nobody
+        knows which."""
         if stage in INSTARS:
-            return int(stage[1:])
+            return {"instar": int(stage[1:])}
         lots = [lot for lot in self.container(code).lots if brood in ("", *lot.codes)]
         instars = {lot.instar for lot in lots if lot.stage == "larva"}
-        return min(instars) if stage == "larva" and len(instars) > 1 else None
+        if stage != "larva" or len(instars) < 2:
+            return {}
+        return {"which": NOT_KNOWN} if 0 in instars else {"instar": min(instars)}
 
     def feed(self, code: str, plant: str, at: datetime) -> None:
         """A plant stands in the container from now on; when it was cut nobody wrote down."""
@@ -354,7 +358,8 @@ class PastRecord:
         for short in self._missing(code):
             about = {"brood": short.brood, "stage": short.stage, "number": short.number}
             self.say(Settled, code, at, **about, fate="not known")
-        for lot in list(self.container(code).lots):
+        lots = sorted(self.container(code).lots, key=lambda lot: -lot.instar)
+        for lot in lots:  # those of no known instar last, when no others are left
             left[lot.stage] = left.get(lot.stage, 0) + lot.number
             brood = "" if OR in lot.brood else lot.brood
             stage = f"L{lot.instar}" if lot.instar > 1 else lot.stage

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from rounds.app.desk import Recorded
 from rounds.bench.measures import Measures
-from rounds.bench.plurals import count, of_stage
+from rounds.bench.plurals import PLURALS, count, of_stage
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import kind_name
 from rounds.entries.registry import Counted, Stocked
@@ -93,6 +93,13 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"NEW species: {', '.join(table.new_species)}"
     if table.new_plants:
         yield f"NEW plants: {', '.join(table.new_plants)}"
+    if table.spellings:
+        yield f"taken for one: {'; '.join(', '.join(names) for names in table.spellings)}"
+    if table.likely:
+        stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
+        yield (
+            f"of which stage {sum(table.likely.values())} were is not written: taken for {stages}"
+        )
     if table.left:
         yield f"not known at the end: {_left(table)}"
 

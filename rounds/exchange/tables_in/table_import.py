@@ -30,13 +30,8 @@ from rounds.exchange.tables_in.columns import (
     columns_of,
 )
 from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, year_in
-from rounds.exchange.tables_in.event_rows import (
-    MEANINGS,
-    EventTeller,
-    action_of,
-    event_of,
-    moults_told,
-)
+from rounds.exchange.tables_in.event_rows import EventTeller
+from rounds.exchange.tables_in.events import MEANINGS, action_of, event_of
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -52,7 +47,7 @@ from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import amount, is_nothing
-from rounds.exchange.tables_in.vocabulary import bare
+from rounds.exchange.tables_in.vocabulary import bare, code_key
 
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
@@ -112,6 +107,7 @@ class TableImport:
         dates_told: in which order dates are, and how that is known.
         told: by line of the file, what it becomes.
         problems: by line of the file, why it cannot be read.
+        likely: of how many dead no stage is written, by the stage that they are taken for.
         left: by container, how many of each stage end of which nobody knows what became of them.
         entries: all lines that the table becomes.
         fresh: those of them that are not in the book yet.
@@ -129,12 +125,14 @@ class TableImport:
     leaves_out: bool
     told: dict[int, list[Entry]] = field(default_factory=dict)
     problems: dict[int, str] = field(default_factory=dict)
+    likely: dict[str, int] = field(default_factory=dict)
     left: dict[str, dict[str, int]] = field(default_factory=dict)
     entries: list[Entry] = field(default_factory=list)
     fresh: list[Entry] = field(default_factory=list)
     crossed_out: list[str] = field(default_factory=list)
     gone: int = 0
     back: int = 0
+    spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     species_told: str = ""  # of all lines, and how it is known
     new_species: tuple[str, ...] = ()
@@ -363,19 +361,19 @@ class _Reading:
 
     def _is_of_events(self) -> bool:
         """Whether each row tells one event."""
+        names = [use.position for use in self._uses if use.field in ("container", "brood")]
+        of_whom = Counter(tuple(code_key(cells[at]) for at in names) for _, cells in self._cells)
+        told_again = max(of_whom.values(), default=0) > 1
         if "what happened" in self._fields:
             at = self._position("what happened")
             held = all(
                 action_of(cells[at])[0] == "reached" for _, cells in self._cells if cells[at]
             )
-            return not (held and self._fields & {"ended", "fate"})  # what was in it until when
+            until = "ended" in self._fields or ("fate" in self._fields and not told_again)
+            return not (held and until)  # what was in it until when
         if "date" not in self._fields or self._fields & OF_LIVES:
             return False
-        if self._fields.isdisjoint(CENSUS):
-            return True
-        names = [use.position for use in self._uses if use.field in ("container", "brood")]
-        of_whom = Counter(tuple(cells[at] for at in names) for _, cells in self._cells)
-        return max(of_whom.values(), default=0) > 1  # counted again
+        return self._fields.isdisjoint(CENSUS) or told_again
 
     def _taken(self) -> frozenset[str]:
         """Codes that the table may not use: those of the book that are not from this table."""
@@ -426,13 +424,15 @@ class _Reading:
         events = _read(
             result, rows, lambda row: event_of(row, taxa[row.number], plants[row.number])
         )
+        result.spellings = _spellings(rows)
         record.expect_layings(
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
         events = sorted(events, key=lambda one: one.at)
-        teller = EventTeller(record, moults_told(events))
+        teller = EventTeller(record, events)
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
+        result.likely = dict(teller.likely)
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
             result.problems |= teller.wrong
@@ -541,6 +541,15 @@ class _Reading:
         """Whether a line that the table says again counts again: where the table itself said it no
         more, or was taken back; what the keeper crossed out one by one stays so."""
         return not self._was_known or all(one in self._its_strikes for one in strikes)
+
+
+def _spellings(rows: Sequence[TableRow]) -> list[tuple[str, ...]]:
+    """The codes of containers and broods that rows write in several ways, capitals aside too."""
+    ways: dict[str, dict[str, None]] = {}
+    for row in rows:
+        for name in filter(None, map(row.text, ("container", "to", "brood"))):
+            ways.setdefault(code_key(name), {}).setdefault(name)
+    return [tuple(names) for names in ways.values() if len(names) > 1]
 
 
 def _tell_and_keep(

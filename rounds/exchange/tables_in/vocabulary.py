@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from functools import cache
 
 _ELIDED = re.compile(r"\b[dl]'(?=[^\W\d_])")  # d'oeufs, l'adulte
+_BETWEEN_LETTER_AND_DIGIT = re.compile(r"(?<=[^\W\d_]) (?=\d)|(?<=\d) (?=[^\W\d_])")
 _ODD = str.maketrans({"œ": "oe", "æ": "ae", "ø": "o", "ß": "ss", "’": "'"})
 
 
@@ -21,6 +22,11 @@ def bare(text: str) -> str:
     folded = unicodedata.normalize("NFKD", _ELIDED.sub("", text.casefold().translate(_ODD)))
     plain = "".join(sign for sign in folded if not unicodedata.combining(sign))
     return " ".join(re.findall(r"[^\W_]+|[#%°?+]", plain))
+
+
+def code_key(name: str) -> str:
+    """A code as it is compared: ``J1``, ``j 1`` and ``J-1`` are one."""
+    return _BETWEEN_LETTER_AND_DIGIT.sub("", bare(name))
 
 
 @cache
@@ -87,7 +93,12 @@ BEGINNINGS: Mapping[str, str] = {
     ),
     "larva": "hatch*, *eischlupf*, *raupenschlupf*, eclosion des oeufs, eclosion larv*",
 }
-COMES_OUT = "*schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*, nacim*, uitkom*, uitgekomen"
+# What comes out of something; of eggs or of pupae is told by what is there. Who writes that they
+# hatched means of eggs, where nothing tells.
+HATCHES = "hatch*"
+COMES_OUT = (
+    "hatch*, *schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*, nacim*, uitkom*, uitgekomen"
+)
 IN_ALL = (
     "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
     "egg to adult, sum, summe"

@@ -1,0 +1,189 @@
+"""What a row of a notebook tells: when, in which container, what happened to how many; and what the
+lines behind it tell of the same."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from rounds.exchange.tables_in.past_entries import NotSo
+from rounds.exchange.tables_in.record import short_name
+from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.values import instar_in, sex_in, stage_in
+from rounds.exchange.tables_in.vocabulary import (
+    BEGINNINGS,
+    CLEANED,
+    COMES_OUT,
+    COUNTED,
+    DEAD,
+    ESCAPED,
+    FED,
+    GONE,
+    HATCHES,
+    KEPT,
+    MEASURED,
+    MOULTED,
+    MOVED,
+    NOTED,
+    RELEASED,
+    bare,
+    code_key,
+    first_of,
+    has,
+)
+
+# What a word means, the first that fits: what became of animals goes before what they are called.
+_ACTIONS: tuple[tuple[str, str], ...] = (
+    ("moved", MOVED),
+    ("escaped", ESCAPED),
+    ("released", RELEASED),
+    ("kept", KEPT),
+    ("not known", GONE),
+    ("died", DEAD),
+    ("counted", COUNTED),
+)
+_LATER: tuple[tuple[str, str], ...] = (
+    ("moulted", MOULTED),
+    ("comes out", COMES_OUT),
+    ("fed", FED),
+    ("cleaned", CLEANED),
+    ("measured", MEASURED),
+    ("noted", NOTED),
+)
+MEANINGS = (
+    "laid",
+    "hatched",
+    "L3",
+    "pupated",
+    "emerged",
+    "died",
+    "escaped",
+    "released",
+    "kept as specimen",
+    "missing",
+    "moved",
+    "counted",
+    "fed",
+    "cleaned",
+    "note",
+)  # words of ours that a word of the table can mean
+_NUMBER = re.compile(r"(?<![\w.,])(\d{1,5})(?![\w.,])")
+LEAVING = ("escaped", "released", "kept", "not known", "died")
+
+
+@dataclass(frozen=True, slots=True)
+class EventRow:
+    """A row that tells an event: when, what is done, and the names as they are known."""
+
+    row: TableRow
+    at: datetime
+    action: str  # of those above, or a stage that is reached; empty where the row only tells more
+    stage: str
+    instar: int
+    taxon: str
+    plant: str
+    number: int | None
+    dead: int = 0  # that died beside what happened
+
+
+def action_of(text: str) -> tuple[str, str, int]:
+    """What a word or some words mean: an action or ``reached``, of which stage, which instar.
+
+    The action is empty where the words are not known.
+    """
+    words = bare(text)
+    stage, instar = stage_in(text), instar_in(text)
+    action = next((name for name, known in _ACTIONS if has(known, words)), "")
+    if action:
+        return action, stage, instar
+    begins = first_of(BEGINNINGS, words)
+    if instar > 1:
+        return "moulted", "larva", instar
+    if instar == 1:
+        return "reached", "larva", 1
+    comes_out = has(COMES_OUT, words) and not has(BEGINNINGS["adult"], words)
+    if comes_out and stage:
+        return "reached", _out_of(stage), 0
+    if has(HATCHES, words) and begins == "larva":
+        return "comes out", "larva", 0
+    if begins or stage:
+        return "reached", begins or stage, 0
+    return next((name for name, known in _LATER if has(known, words)), ""), "", 0
+
+
+def _out_of(stage: str) -> str:
+    """Who came out where a stage is named: out of eggs or pupae, or those that are named."""
+    return {"egg": "larva", "pupa": "adult"}.get(stage, stage)
+
+
+def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
+    """What a row tells.
+
+    Raises:
+        NotSo: it has no date, or its stage is none.
+    """
+    at = row.date("date")
+    if at is None:
+        raise NotSo("it has no date; give it one")
+    what, stage_cell = row.text("what happened"), row.text("stage")
+    action, stage, instar = action_of(what) if what else ("", "", 0)
+    if stage_cell:
+        stage, instar = stage_in(stage_cell) or stage, instar_in(stage_cell) or instar
+        if not stage:
+            raise NotSo(f"'{stage_cell}' is no stage; it can be egg, larva, L1 to L9, pupa, adult")
+        if action == "comes out":
+            action, stage = "reached", _out_of(stage)
+        if not action:
+            action = "moulted" if instar > 1 else "reached"
+    if action == "comes out" and sex_in(row.text("sex")):
+        action, stage = "reached", "adult"
+    number = row.number_of("number")
+    if number is None and what:
+        number = _number_in(what)
+    dead = (row.number_of("deaths") or 0) if action else 0  # of counts alone they are reckoned
+    if action == "died" and dead:
+        if number not in (None, dead):
+            raise NotSo(
+                f"{number} died by one column and {dead} by {row.headings['deaths']}; mend one of"
+                " them"
+            )
+        number, dead = dead, 0
+    return EventRow(row, at, action, stage, instar, taxon, plant, number, dead)
+
+
+def _number_in(words: str) -> int | None:
+    """The one number that stands among words, as in ``28 hatched``."""
+    numbers = _NUMBER.findall(words.removesuffix(_target_in(words)))
+    return int(numbers[0]) if len(numbers) == 1 else None
+
+
+def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:
+    """The containers, by name and year, of whose larvae the rows tell an instar, there or where
+    they were moved later; rows in the order of time."""
+    told: set[tuple[str, int]] = set()
+    for event in reversed(events):
+        year = event.at.year
+        goes_on = event.action == "moved" and (code_key(moved_to(event)), year) in told
+        if event.instar or goes_on:
+            told.add((code_key(name_of(event)), year))
+    return frozenset(told)
+
+
+def name_of(event: EventRow) -> str:
+    """What the table calls the container that a row is about."""
+    row = event.row
+    return row.text("container") or row.text("brood") or short_name(event.taxon) or "table"
+
+
+def moved_to(event: EventRow) -> str:
+    """Where animals were moved to; empty where nobody wrote it."""
+    return event.row.text("to") or _target_in(event.row.text("what happened"))
+
+
+def _target_in(words: str) -> str:
+    """Where they were moved to, as in ``3 moved to E2``: the last word, if it is like a code."""
+    last = words.split()[-1]
+    is_code = len(words.split()) > 2 and (any(map(str.isdigit, last)) or last.isupper())
+    return last if is_code else ""
