@@ -28,8 +28,22 @@ _DAY_LIKE = re.compile(
     re.IGNORECASE,
 )
 _AGO = re.compile(
-    r"^(half an|half|an|a|\d+(?:[.,]\d+)?) ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$"
+    r"^(half an|half|an|a|two|three|four|five|six|ten|\d+(?:[.,]\d+)?)"
+    r" ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$"
 )
+_IN_WORDS = {
+    "half an": 0.5,
+    "half": 0.5,
+    "an": 1.0,
+    "a": 1.0,
+    "two": 2.0,
+    "three": 3.0,
+    "four": 4.0,
+    "five": 5.0,
+    "six": 6.0,
+    "ten": 10.0,
+}
+_NOON = frozenset({"noon", "midday"})
 # A part of a day as it is said, its day, and an hour of it for an example.
 _PARTS_OF_DAY = {
     "this morning": ("today", "7:20"),
@@ -67,6 +81,12 @@ def without_at(word: Word) -> Word:
 def as_times_of_day(words: list[Word]) -> list[Word]:
     """The words with ``last night at 22:10`` as ``yesterday 22:10``, ``this morning at 7`` as
     ``today 7:00``, ``at 7:20`` as ``7:20``, and without ``just now`` at their end."""
+    words = [
+        Word("12:00", word.at)
+        if place and word.lower in _NOON and not word.quoted and words[place - 1].lower == "at"
+        else word
+        for place, word in enumerate(words)
+    ]
     result: list[Word] = []
     place = 0
     while place < len(words):
@@ -144,9 +164,8 @@ def as_spans(words: list[Word]) -> list[Word]:
             if len(before) == length and (
                 span := _AGO.match(" ".join(one.lower for one in before))
             ):
-                number = {"half an": 0.5, "half": 0.5, "an": 1, "a": 1}.get(span[1] or "") or float(
-                    (span[1] or "0").replace(",", ".")
-                )
+                said = span[1] or "0"
+                number = _IN_WORDS.get(said) or float(said.replace(",", "."))
                 unit = span[2][0]
                 typed = f"-{number * 60:g}m" if unit == "h" else f"-{number:g}{unit}"
                 result[-length:] = [Word(typed, before[0].at)]
