@@ -10,6 +10,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
+from textual.geometry import Region
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
@@ -35,9 +36,23 @@ from rounds.views.words import literal
 HELP = (
     "Each column of the table becomes what stands beside it. Up and Down choose a column; type"
     " another meaning and press Enter. What is asked stands above the answer: type it, or F2 takes"
-    " the first that is proposed. F3 shows what each line becomes, those that cannot be read first;"
+    " the first that is proposed. Of all lines can be typed: year 2019, species NAME, laid DAY."
+    " Page Down reads on. F3 shows what each line becomes, those that cannot be read first;"
     " F4 leaves these out. F10 records all of it or nothing. Taken in again, nothing is doubled."
 )
+
+
+class _Answer(Input):
+    """The line for an answer; ``?`` opens the help, for no answer has one."""
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Every sign is typed but that one."""
+        return character != "?" and super().check_consume_key(key, character)
+
+
+def as_typed(text: str) -> str:
+    """A text that names what the shell's command would settle, as it is typed here."""
+    return text.replace("--", "")
 
 
 class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
@@ -49,9 +64,11 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         Binding("f2", "propose", "yes", priority=True),
         Binding("f3", "each_line", "each line", priority=True),
         Binding("f4", "leave_out", "leave out", priority=True),
-        Binding("f1", "explain", "help", priority=True),
+        Binding("question_mark,f1", "explain", "help", priority=True),
         Binding("up", "move(-1)", "column above", priority=True),
         Binding("down", "move(1)", "column below", priority=True),
+        Binding("pageup", "page(-1)", "page up", priority=True),
+        Binding("pagedown", "page(1)", "page down", priority=True),
     ]
 
     def __init__(self, desk: Desk, file: str) -> None:
@@ -63,6 +80,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         self._table: TableImport | None = None
         self._unclear: UnclearTable | None = None
         self._at = 0
+        self._row_of_chosen = 0
         self._shows_lines = self._explains = False
 
     def compose(self) -> ComposeResult:
@@ -71,7 +89,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         with VerticalScroll(id="reading", can_focus=False):
             yield Lines(id="page", markup=False)
         yield Lines(id="asked", markup=False)
-        yield Input(id="answer", select_on_focus=False)
+        yield _Answer(id="answer", select_on_focus=False)
         yield Static("", id="message", markup=False)
         yield Static("", id="keys", markup=False)
 
@@ -113,7 +131,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             keys += ["F4 leave out"] if self._table.problems else []
         else:
             keys = []
-        return "   ".join([*keys, "Esc leave", "F1 help"])
+        return "  ".join([*keys, "Esc leave", "? help"])
 
     def _head(self) -> str:
         if self._sheet is None:
@@ -136,19 +154,22 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             for tone in ("strong" if place == self._at else "plain",)
         ]
         problems = [
-            Line((Cell(literal(text), "late"),), hang=2) for text in problem_lines(self._table)
+            Line((Cell(literal(as_typed(text)), "late"),), hang=2)
+            for text in problem_lines(self._table)
         ]
         sums = [Line((Cell(literal(text), "quiet"),), hang=2) for text in sum_lines(self._table)]
         dates = line(Cell(literal(f"  dates: {self._table.dates_told}"), "quiet"))
-        top = line(Cell(literal(standing_words(self._table)), "strong"))
-        return [top, line(""), *rows, dates, line(""), *problems[:6], *sums]
+        top = Line((Cell(literal(standing_words(self._table)), "strong"),), hang=2)
+        above = [top, *sums, line("")]
+        self._row_of_chosen = len(above) + self._at
+        return [*above, *rows, dates, line(""), *problems[:6]]
 
     def _fields(self) -> list[Line]:
         return [Line((Cell(f"  {name:17} {about}"),), hang=20) for name, about in FIELDS.items()]
 
     def _each_line(self) -> list[str]:
         assert self._table is not None
-        return list(row_lines(self._table, self._desk.measures))
+        return [as_typed(text) for text in row_lines(self._table, self._desk.measures)]
 
     def _asked(self) -> list[Line]:
         """What is not clear, with what may be answered; else the column that is chosen."""
@@ -161,7 +182,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         if self._table is None:
             return []
         use = self._table.uses[self._at]
-        return [line(f"'{literal(use.heading)}' is {use.field}. Another meaning? F1 lists them")]
+        return [line(f"'{literal(use.heading)}' is {use.field}. Another meaning? Press ? for all")]
 
     def _tell(self, text: str) -> None:
         message = self.query_one("#message", Static)
@@ -180,6 +201,8 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         self._tell("")
         if self._unclear is not None:
             self._options = before.answered(self._unclear, text)
+        elif said := before.of_all(text):
+            self._options = said
         elif self._table is not None:
             self._options = before.mapped(self._table.uses[self._at].heading, text)
         self._read()
@@ -203,6 +226,17 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         elif self._table is not None:
             self._at = (self._at + step) % len(self._table.uses)
             self._show()
+            self.call_after_refresh(self._scroll_to_chosen)
+
+    def _scroll_to_chosen(self) -> None:
+        row = self.query_one("#page", Lines).row_of(self._row_of_chosen)
+        reading = self.query_one("#reading", VerticalScroll)
+        reading.scroll_to_region(Region(0, row, 1, 1), animate=False)
+
+    def action_page(self, step: int) -> None:
+        """Read on by a page, or back."""
+        reading = self.query_one("#reading", VerticalScroll)
+        reading.scroll_relative(y=step * max(1, reading.size.height - 1), animate=False)
 
     def action_each_line(self) -> None:
         """What each line becomes; again for the columns."""

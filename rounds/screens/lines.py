@@ -166,6 +166,11 @@ class Lines(Static):
             self._lines = lines
             self._draw()
 
+    def row_of(self, position: int) -> int:
+        """In which row a line begins."""
+        above = [part for line in self._lines[:position] for part in wrapped(line, self._width)]
+        return PageOfLines(above).get_height(self.styles.get_rules(), self._width)
+
     def on_resize(self) -> None:
         """Wrap anew."""
         if self.content_size.width != self._width:

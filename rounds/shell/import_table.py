@@ -58,7 +58,7 @@ def import_table(options: argparse.Namespace) -> int:
                 return _refused(f"stopped; {NOTHING}")
             return _recorded(desk, table, options)
     except UnclearTable as unclear:
-        return _refused(f"{unclear.line}; {NOTHING}")
+        return _refused(f"{unclear.shell_line}; {NOTHING}")
 
 
 @contextmanager

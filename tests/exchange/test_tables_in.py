@@ -106,6 +106,13 @@ HEADINGS = [
     ("brood", ["A1"], "brood"),
     ("Zucht-Nr.", ["A1"], "brood"),
     ("couvée", ["A1"], "brood"),
+    ("Female", ["K3", "K4"], "mother"),
+    ("Weibchen", ["W1"], "mother"),
+    ("Femelle", ["F1"], "mother"),
+    ("Females", ["12"], "left out"),
+    ("Weibchen", ["12", "9"], "left out"),
+    ("Sort", ["A2", "B1"], "left out"),
+    ("sort", ["mort", "relâché"], "fate"),
     ("number", ["3"], "number"),
     ("Anzahl", ["3"], "number"),
     ("wieviel", ["3"], "number"),
@@ -218,6 +225,24 @@ def test_a_date_in_any_form_is_that_date(
         assert found.hour == 12
 
 
+@pytest.mark.parametrize(
+    ("cell", "day"),
+    [
+        ("3-V-2023", date(2023, 5, 3)),
+        ("12.XII.99", date(1999, 12, 12)),
+        ("3. iv. 2023", date(2023, 4, 3)),
+        ("07/IX/2021", date(2021, 9, 7)),
+        ("30 VIII 1987", date(1987, 8, 30)),
+    ],
+)
+def test_a_month_in_roman_figures(cell: str, day: date) -> None:
+    """As labels of specimens have it; common practice, no source."""
+    assert looks_like_date(cell)
+    found = DateReader("", ZONE).read(cell)
+    assert found is not None
+    assert found.date() == day
+
+
 @given(st.dates(date(1960, 1, 1), date(2060, 1, 1)), st.sampled_from([0.0, 0.25, 0.5]))
 def test_a_spreadsheets_number_is_its_date(day: date, part: float) -> None:
     """pandas counts the days of spreadsheets from 30 December 1899."""
@@ -270,7 +295,22 @@ def test_one_column_tells_for_the_other() -> None:
 
 @pytest.mark.parametrize(
     "cell",
-    ["", "x", "3.5", "May", "99.99.2024", "31.2.2024", "12", "2024", "-", "1e400", "0000-00-00"],
+    [
+        "",
+        "x",
+        "3.5",
+        "May",
+        "99.99.2024",
+        "31.2.2024",
+        "12",
+        "2024",
+        "-",
+        "1e400",
+        "0000-00-00",
+        "1-V",
+        "X",
+        "3-XV-2023",
+    ],
 )
 def test_what_is_no_date(cell: str) -> None:
     assert DateReader("dmy", ZONE).read(cell) is None
@@ -378,6 +418,10 @@ def test_numbers_as_they_are_written(cell: str, value: float, about: bool) -> No
         ("tot", ("died", "", 0)),
         ("tote Raupe", ("died", "larva", 0)),
         ("œuf mort", ("died", "egg", 0)),
+        ("larvae hatched", ("reached", "larva", 0)),
+        ("butterflies hatched", ("reached", "adult", 0)),
+        ("pupae hatched", ("reached", "adult", 0)),
+        ("Falter geschlüpft", ("reached", "adult", 0)),
         ("muertas", ("died", "", 0)),
         ("overleden dood", ("died", "", 0)),
         ("freigelassen", ("released", "", 0)),

@@ -260,3 +260,40 @@ def test_the_dead_among_larvae_of_no_known_instar(story: Story, tmp_path: Path) 
     )
     assert "not known at the end: what became of" in ran.out
     assert stages(story, tmp_path)["pupa"] == (28, 0)
+
+
+@pytest.mark.parametrize(
+    ("slip", "meaning"),
+    [
+        ("verpupt", "pupated"),
+        ("geschlüft", "hatched"),
+        ("hached", "hatched"),
+        ("gestrben", "died"),
+        ("ausgesezt", "released"),
+        ("perdauz", "note"),
+    ],
+)
+def test_the_nearest_word_is_proposed(
+    story: Story, tmp_path: Path, slip: str, meaning: str
+) -> None:
+    rows = f"Datum;Gefäß;Was;Anzahl;Art\n03.05.2022;M1;Eier gelegt;30;{SPECIES}\n22.05.2022;M1;{slip};2;\n"
+    ran = imported(story, tmp_path, "notebook.csv", rows)
+    assert ran.status == 1
+    assert f"what does it mean? Say it as: --as '{slip}={meaning}'" in ran.err
+
+
+def test_months_in_roman_figures_and_a_mother_in_a_column_of_females(
+    story: Story, tmp_path: Path
+) -> None:
+    ran = taken(
+        story,
+        tmp_path,
+        f"""Date;Boîte;Quoi;Nombre;Espèce;Femelle
+        3-V-2023;B1;ponte;30;{SPECIES};F7
+        12-V-2023;B1;éclosion;28;;""",
+    )
+    assert "mother (by its name)" in ran.out
+    story.reopen()
+    (brood,) = story.desk.bench.broods.values()
+    assert brood.mothers == ("F7",)
+    assert brood.laid_from.date().isoformat() == "2023-05-03"

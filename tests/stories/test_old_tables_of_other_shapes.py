@@ -209,7 +209,7 @@ def test_a_word_that_is_not_known_is_asked_about(story: Story, tmp_path: Path) -
     3.5.2024;7;{SPECIES};30;Ei
     18.5.2024;7;{SPECIES};5;perdauz"""
     assert (
-        "was: 'perdauz' in 1 line is not known; say what it means, as: --as 'perdauz=died'"
+        "was: 'perdauz' in 1 line is not known; what does it mean? Say it as: --as 'perdauz=note'"
         in refused(story, tmp_path, table)
     )
     taken_in(story, tmp_path, table, "--as", "perdauz=died")

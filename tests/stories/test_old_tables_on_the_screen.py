@@ -100,3 +100,62 @@ async def test_the_first_start_offers_it(story: Story, tmp_path: Path) -> None:
 def test_the_first_start_on_lines_names_the_command(story: Story) -> None:
     ran = story.shell("begin", typed="import old.csv\n")
     assert "rounds import old.csv" in ran.out
+
+
+WIDE = f"""mother,species,laid,eggs,hatched,larvae,pupated,pupae,emerged,adults,temperature,place,note,note 2
+F1,{SPECIES},2022-05-03,40,2022-05-09,30,2022-06-03,20,2022-06-14,18,21,shelf,,x
+F2,{SPECIES},2022-05-20,50,2022-05-26,10,2022-06-19,8,2022-06-30,2,21,shelf,,x
+"""
+
+
+async def test_a_wide_table_is_seen_whole_on_a_small_screen(story: Story, tmp_path: Path) -> None:
+    async with story.screens((80, 24)) as screen:
+        await screen.type(old(tmp_path, WIDE))
+        assert "brood" in screen.text.splitlines()[2] + screen.text.splitlines()[3]
+        for heading in WIDE.splitlines()[0].split(","):
+            assert f"\n > {heading} " in f"\n{screen.text}", heading
+            await screen.press("down")
+        assert "> mother" in screen.text
+        await screen.press("pagedown")
+        assert "> mother" not in screen.text
+        assert "dates: " in screen.words
+        await screen.press("pageup")
+        assert "> mother" in screen.text
+        assert screen.text.splitlines()[-1].endswith("? help")
+        await screen.press("question_mark")
+        assert "what happened" in screen.words
+        await screen.press("question_mark")
+        assert "> mother" in screen.text
+
+
+async def test_what_is_asked_is_asked_in_words_of_the_page(story: Story, tmp_path: Path) -> None:
+    """Not in those of the command; a word that is nearly known is proposed first."""
+    rows = "Datum;Gefäß;Was;Anzahl\n3/5/2024;M1;Eier gelegt;30\n4/6/2024;M1;verpupt;20\n"
+    async with story.screens((80, 24)) as screen:
+        await screen.type(old(tmp_path, rows))
+        assert "can be day first or month first" in screen.words
+        assert "F2 day-first, month-first" in screen.words
+        assert "--" not in screen.words
+        await screen.press("f2")
+        assert "no column says the species" in screen.words
+        assert "--" not in screen.words
+        await typed(screen, SPECIES)
+        assert "'verpupt' in 1 line is not known; what does it mean?" in screen.words
+        assert "F2 pupated, laid" in screen.words
+        assert "--" not in screen.words
+        assert screen.text.splitlines()[-1].endswith("? help")
+        await screen.press("f2")
+        assert "2 lines are understood" in screen.words
+
+
+async def test_the_year_of_all_lines_is_typed(story: Story, tmp_path: Path) -> None:
+    rows = f"Zucht;Art;Eiablage;Eier\nA;{SPECIES};3.5.;30\n"
+    async with story.screens((80, 24)) as screen:
+        await screen.type(old(tmp_path, rows))
+        assert "of dates without a year say year" in screen.words
+        await typed(screen, "year 2019")
+        await screen.press("f2")
+        assert "1 line is understood" in screen.words
+        await screen.press("f10")
+    (begun,) = [line for line in story.on_disk() if line["what"] == "brood"]
+    assert begun["laid_from"].startswith("2019-05-03")

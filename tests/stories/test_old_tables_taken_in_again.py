@@ -37,7 +37,7 @@ def test_a_copy_under_another_name_is_asked_about(story: Story, tmp_path: Path) 
     grown = f"{TABLE}C,{SPECIES},2024-06-03,10,2024-06-12,8\n"
     ran = imported(story, tmp_path, "older.csv", grown)
     assert ran.status == 1
-    assert "say --same-as old.csv; if another, --same-as new" in ran.err
+    assert "Say --same-as old.csv; if another, --same-as new" in ran.err
     assert broods(story) == ["A", "B"]
     ran = imported(story, tmp_path, "older.csv", grown, "--same-as", "old.csv")
     assert ran.status == 0, ran.err

@@ -30,6 +30,7 @@ from rounds.exchange.tables_in.vocabulary import (
     ENDED_HEADING,
     ESCAPED,
     FATE_HEADING,
+    FEMALE_HEADING,
     GONE,
     HEADINGS,
     HOW_MANY,
@@ -246,11 +247,11 @@ def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
     for use in uses:
         if use.field in seen and use.field not in (LEFT_OUT, "note"):
             raise UnclearTable(
-                f"{seen[use.field]} and {use.heading} are both {use.field}; say what one of them"
-                f" is with --map '{use.heading}=...', or left out",
+                f"{seen[use.field]} and {use.heading} are both {use.field}; what is {use.heading}?",
                 "map",
                 use.heading,
-                tuple(FIELDS),
+                (LEFT_OUT, *FIELDS),
+                f"say it with --map '{use.heading}=...', or {LEFT_OUT}",
             )
         seen[use.field] = use.heading
 
@@ -337,6 +338,9 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     if has(STAGE_HEADING, name) and column.mostly("stage"):
         return "stage"
     fits = first_of(HEADINGS, name)
+    says_how_many = column.mostly("number") or column.mostly("flag") or column.mostly("sex")
+    if not fits and has(FEMALE_HEADING, name) and not says_how_many:
+        return "mother"
     if fits == "line number":
         return LEFT_OUT if column.mostly("whole") else "brood"
     if fits in AMOUNTS and not column.mostly("number"):

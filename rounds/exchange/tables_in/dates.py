@@ -23,7 +23,21 @@ _SERIAL = re.compile(r"^\d{5}(?:[.,]\d+)?$")
 _CLOCK = re.compile(r"[ T,]+(\d{1,2})[:h](\d{2})(?::\d{2})?\s*([ap]\.?m\.?)?\s*$", re.IGNORECASE)
 _WEEKDAY = re.compile(r"^[^\W\d_]{2,10}\.?,?\s+(?=\d)")
 _ORDINAL = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|er|e|\.)(?=\s)")
+_ROMAN = re.compile(
+    r"^(\d{1,2})[-/. ]\s?(i{1,3}|iv|vi{0,3}|i?x|xi{1,2})(?:[-/. ]\s?(\d{2}|\d{4})|\.)$",
+    re.IGNORECASE,
+)
+_ROMAN_MONTHS = ("", *["i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"])
 _OF = re.compile(r"\s+(?:de|of|del)\s+")
+
+
+def _in_roman(text: str) -> str:
+    """A date whose month is in Roman figures, as ``3.V.2023``, with the month's name."""
+    match = _ROMAN.match(text)
+    month = _ROMAN_MONTHS.index(match[2].casefold()) if match else 0
+    if not match or not month:
+        return text
+    return f"{match[1]} {date(2000, month, 1):%b}{match[3] and ' '}{match[3] or ''}"
 
 
 def parts_of(cell: str) -> tuple[str, timedelta | None]:
@@ -38,7 +52,7 @@ def parts_of(cell: str) -> tuple[str, timedelta | None]:
         if hours < 24 and minutes < 60:
             clock, text = timedelta(hours=hours, minutes=minutes), text[: match.start()]
     text = _WEEKDAY.sub("", text) if not re.match(r"^[^\W\d_]+\.? \d{1,2},? \d{4}$", text) else text
-    text = _OF.sub(" ", _ORDINAL.sub(r"\1", text))
+    text = _in_roman(_OF.sub(" ", _ORDINAL.sub(r"\1", text)))
     return text.strip(" ."), clock
 
 
@@ -105,20 +119,21 @@ def date_order(columns: Mapping[str, Sequence[str]], wish: str, today: date) -> 
     choices = tuple(name for name, order in ORDER_NAMES.items() if order in (told or ORDERS))
     if len(told) > 1:
         raise UnclearTable(
-            f"dates are written in two orders ({'; '.join(told.values())}); say which with --dates"
-            f" {' or --dates '.join(choices)}",
+            f"dates are written in two orders ({'; '.join(told.values())}): which is it?",
             "dates",
             "dates",
             choices,
+            f"say it with --dates {' or --dates '.join(choices)}",
         )
     if unclear is not None:
         choices = tuple(name for name, order in ORDER_NAMES.items() if order in unclear.choices)
         text = unclear.line.partition(";")[0]
         raise UnclearTable(
-            f"{where}: {text}; say which with --dates {' or --dates '.join(choices)}",
+            f"{where}: {text}",
             "dates",
             where,
             choices,
+            f"say which with --dates {' or --dates '.join(choices)}",
         )
     return "", "they can be read in one way only"
 
@@ -146,7 +161,7 @@ def year_in(cell: str) -> str:
 
 def with_year(cell: str, year: str) -> str:
     """A date that has no year, with one; any other cell as it is. ``3.5`` alone is a number."""
-    text = " ".join(cell.split())
+    text = _in_roman(" ".join(cell.split()))
     match = _NO_YEAR.match(text)
     if not match or not year:
         return cell

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from difflib import get_close_matches
 
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import short_name
@@ -69,6 +70,23 @@ MEANINGS = (
     "cleaned",
     "note",
 )  # words of ours that a word of the table can mean
+_MEANT_BY = {
+    "laid": BEGINNINGS["egg"],
+    "pupated": BEGINNINGS["pupa"],
+    "emerged": BEGINNINGS["adult"],
+    "hatched": f"{BEGINNINGS['larva']}, {COMES_OUT}, schlupf",
+    "died": DEAD,
+    "escaped": ESCAPED,
+    "released": RELEASED,
+    "kept as specimen": KEPT,
+    "missing": GONE,
+    "moved": MOVED,
+    "counted": COUNTED,
+    "fed": FED,
+    "cleaned": CLEANED,
+    "note": NOTED,
+}
+LIKE = 0.85  # of a word is as in another, so that it may be a slip of that; our choice
 _NUMBER = re.compile(r"(?<![\w.,])(\d{1,5})(?![\w.,])")
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
@@ -111,6 +129,21 @@ def action_of(text: str) -> tuple[str, str, int]:
     if begins or stage:
         return "reached", begins or stage, 0
     return next((name for name, known in _LATER if has(known, words)), ""), "", 0
+
+
+def nearest_meaning(words: str) -> str:
+    """What a word that is not known means most likely: that of the known word it is nearest to, a
+    note where it is near to none."""
+    known = {
+        bare(word.strip("*")): meaning
+        for meaning, table in _MEANT_BY.items()
+        for word in table.split(", ")
+    }
+    for word in bare(words).split():
+        near = get_close_matches(word, known, n=1, cutoff=LIKE)
+        if near:
+            return known[near[0]]
+    return "note"
 
 
 def _out_of(stage: str) -> str:

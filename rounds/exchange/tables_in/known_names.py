@@ -49,11 +49,12 @@ def names_of(
                 example = near[0] if near else next(iter(so_far))
                 raise UnclearTable(
                     f"{column}: {count(often[cell], 'line')} with '{cell}':"
-                    f" {str(misfit).partition('; ')[2].partition('?')[0] or misfit}? Say with --as"
-                    f" '{cell}={example}', or --as '{cell}={cell}' if it is another",
+                    f" {str(misfit).partition('; ')[2].partition('?')[0] or misfit}?",
                     "names",
                     cell,
                     (*near, cell),
+                    f"say it with --as '{cell}={example}', or --as '{cell}={cell}' if it is"
+                    " another",
                 ) from None
         so_far.setdefault(name, None)
         meanings[cell] = name

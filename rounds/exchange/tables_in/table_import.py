@@ -11,7 +11,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.bench.plurals import count
@@ -22,6 +22,7 @@ from rounds.entries.registry import CrossedOut, Imported, SetUp
 from rounds.exchange.tables_in.columns import (
     CENSUS,
     DATES,
+    FIELDS,
     LEFT_OUT,
     NOT_OF_EVENTS,
     NOT_OF_LIVES,
@@ -31,7 +32,7 @@ from rounds.exchange.tables_in.columns import (
 )
 from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, year_in
 from rounds.exchange.tables_in.event_rows import EventTeller
-from rounds.exchange.tables_in.events import MEANINGS, action_of, event_of
+from rounds.exchange.tables_in.events import MEANINGS, action_of, event_of, nearest_meaning
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -92,6 +93,14 @@ class ImportOptions:
             case "same":
                 return replace(self, same_as=answer) if answer in unclear.choices else self
         return replace(self, laid=answer)
+
+    def of_all(self, text: str) -> ImportOptions | None:
+        """With what a keeper types of all lines, as ``year 2019``; None where it is none such."""
+        name, _, value = text.partition(" ")
+        if text in FIELDS or name not in ("year", "species", "laid") or not value.strip():
+            return None
+        changed: dict[str, Any] = {name: value.strip()}
+        return replace(self, **changed)
 
     def mapped(self, heading: str, field_name: str) -> ImportOptions:
         """With a column of another meaning."""
@@ -214,12 +223,12 @@ def _refuse_same(
         both, smaller = len(said & theirs), min(len(said), len(theirs))
         if smaller and both >= ENOUGH * smaller:
             raise UnclearTable(
-                f"{both:,} of the {len(said):,} entries that it becomes came in with {name}; if it"
-                f" is that table, grown or mended, say --same-as {name}; if another, --same-as"
-                f" {ANOTHER}",
+                f"{both:,} of the {len(said):,} entries that it becomes came in with {name}: is it"
+                f" that table, grown or mended ({name}), or another ({ANOTHER})?",
                 "same",
                 file,
                 (name, ANOTHER),
+                f"say --same-as {name}; if another, --same-as {ANOTHER}",
             )
 
 
@@ -398,9 +407,9 @@ class _Reading:
             said = ""
         if not cells and not said:
             raise UnclearTable(
-                "no column says the species; say it of all rows with --species NAME, or name the"
-                " column with --map COLUMN=species",
+                "no column says the species; of all lines it is",
                 "species",
+                command="say --species NAME, or name the column with --map COLUMN=species",
             )
         meanings = names_of(cells, known, "species", bench, self._names, "species")
         return {row.number: meanings.get(row.text("species"), said) for row in rows}
@@ -445,13 +454,14 @@ class _Reading:
         meaning = self._names.get(what, what)
         if not action_of(meaning)[0]:
             often = Counter(self._sheet.column(self._position("what happened")))[what]
+            likely = nearest_meaning(what)
             raise UnclearTable(
-                f"{row.headings['what happened']}: '{what}' in {often}"
-                f" {'line' if often == 1 else 'lines'} is not known; say what it means, as: --as"
-                f" '{what}=died' ({', '.join(MEANINGS)})",
+                f"{row.headings['what happened']}: '{what}' in {count(often, 'line')} is not known;"
+                " what does it mean?",
                 "names",
                 what,
-                MEANINGS,
+                tuple(dict.fromkeys((likely, *MEANINGS))),
+                f"say it as: --as '{what}={likely}' ({', '.join(MEANINGS)})",
             )
         return TableRow(
             row.number, {**row.cells, "what happened": meaning}, row.headings, row.dates
@@ -517,8 +527,7 @@ class _Reading:
         result.told[number] = record.past.entries[before:]
         if len(record.past.entries) == before:
             result.problems[number] = (
-                "nothing in it is understood; name the columns of what happened and how many with"
-                " --map COLUMN=FIELD"
+                "nothing in it is understood; say which columns are what happened and how many"
             )
 
     def _compare(self, result: TableImport) -> None:

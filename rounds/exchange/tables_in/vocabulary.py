@@ -210,6 +210,7 @@ DATE_HEADING = (
     "date*, day, when, datum*, tag, wann, jour*, quand, fecha*, dia, cuando, dag, wanneer, since,"
     " seit, depuis, desde, sinds"
 )
+FEMALE_HEADING = "female, weibchen, femelle, hembra, wijfje, vrouwtje"  # who laid, by her code
 FATE_HEADING = (
     "fate*, outcome*, result*, status*, alive, schicksal*, ergebnis*, verbleib*, sort, devenir,"
     " issue, resultat*, statut, destino, resultado*, estado*, lot, afloop*, uitkomst*, ende"
