@@ -137,7 +137,7 @@ def nearest_meaning(words: str) -> str:
     known = {
         bare(word.strip("*")): meaning
         for meaning, table in _MEANT_BY.items()
-        for word in table.split(", ")
+        for word in f"{table}, {meaning}".split(", ")
     }
     for word in bare(words).split():
         near = get_close_matches(word, known, n=1, cutoff=LIKE)
