@@ -115,6 +115,7 @@ class LaidRecord:
         self.shares = SharesFound(bench)
         self._bench = bench
         self._on: dict[tuple[str, str], LaidOn] = {}
+        self._eggs_of: dict[tuple[str, str], dict[str, list[tuple[frozenset[str], int]]]] = {}
 
     def on(self, taxon: str, plant: str) -> LaidOn:
         """What all females of a species laid on a plant of this bench."""
@@ -123,6 +124,20 @@ class LaidRecord:
             eggs, days = sum(one.eggs for one in groups), sum(one.found_days for one in groups)
             self._on[taxon, plant] = LaidOn(plant, eggs, days)
         return self._on[taxon, plant]
+
+    def eggs_of(self, taxon: str, plant: str) -> Mapping[str, list[tuple[frozenset[str], int]]]:
+        """By female, the groups in which she laid there: who was in them, and how many eggs."""
+        key = taxon, plant
+        if key not in self._eggs_of:
+            found: dict[str, list[tuple[frozenset[str], int]]] = {}
+            on = self._bench.laid.get(taxon, {}).get(plant)
+            for codes, laid in on.laid.items() if on else ():
+                if laid.eggs:
+                    group = frozenset(codes.split(",")), laid.eggs
+                    for code in group[0]:
+                        found.setdefault(code, []).append(group)
+            self._eggs_of[key] = found
+        return self._eggs_of[key]
 
     @cached_property
     def broods_of(self) -> dict[str, list[str]]:
@@ -147,12 +162,13 @@ def laid_before(bench: Bench, females: list[Lot], plant: str, record: LaidRecord
     """What is on record of eggs of these females, on a plant, and of what hatched from any of
     theirs."""
     codes = {code for lot in females for code in lot.codes}
-    on = bench.laid.get(bench.taxon_of(females[0].brood), {}).get(plant)
-    laid = [(set(by.split(",")), laying.eggs) for by, laying in (on.laid if on else {}).items()]
-    theirs = [(by, eggs) for by, eggs in laid if eggs and by & codes]
+    laid = record.eggs_of(bench.taxon_of(females[0].brood), plant)
+    theirs = {group for code in codes for group in laid.get(code, ())}
     broods = {brood for code in codes for brood in record.broods_of.get(code, ())}
     hatched = {brood: record.hatched[brood] for brood in broods if brood in record.hatched}
-    mothers = [by for by, _ in theirs] + [set(bench.broods[brood].mothers) for brood in hatched]
+    mothers = [by for by, _ in theirs] + [
+        frozenset(bench.broods[brood].mothers) for brood in hatched
+    ]
     return LaidBefore(
         sum(eggs for _, eggs in theirs),
         sum(hatched.values()),

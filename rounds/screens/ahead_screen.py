@@ -123,9 +123,12 @@ class AheadScreen(QuestionPage):
         if self._shown == "came":
             pane.show(HOW_MEASURED)
             return
-        pane.show(
-            item_why(self.desk.bench, item, self.desk.moment()) if item else self._past_lines(key)
-        )
+        if pane.display:
+            pane.show(
+                item_why(self.desk.bench, item, self.desk.moment())
+                if item
+                else self._past_lines(key)
+            )
         if key != self._told:
             self._told = key
             self.moved_on()

@@ -94,6 +94,11 @@ class BenchScreen(QuestionPage):
         self._lines = KeptLines(kept.reckoned, kept.lag)
         self.query_one(RowList).gathers_digits = True
 
+    def on_resize(self) -> None:
+        """The card has what the head and the list leave."""
+        if self.is_mounted:
+            self._show_card()
+
     def show(self) -> None:
         """Draw the list and the card from the desk."""
         desk = self.desk

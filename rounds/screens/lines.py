@@ -43,14 +43,17 @@ def content_of(line: Line) -> Content:
     )
 
 
-def wrapped(line: Line, width: int) -> list[Content]:
-    """A line in as many as it needs, the later ones set in so that its label stands alone."""
-    whole = content_of(line)
-    if not line.hang or not width or whole.cell_length <= width:
+def wrapped(whole: Content, hang: int, width: int) -> list[Content]:
+    """A line in as many as it needs, the later ones set in so that its label stands alone.
+
+    Args:
+        hang: how many cells of it are the label; 0 where it has none.
+    """
+    if not hang or not width or whole.cell_length <= width:
         return [whole]
-    label, rest = whole[: line.hang], whole[line.hang :]
-    parts = rest.wrap(max(10, width - line.hang))
-    return [label + parts[0], *(Content(" " * line.hang) + part for part in parts[1:])]
+    label, rest = whole[:hang], whole[hang:]
+    parts = rest.wrap(max(10, width - hang))
+    return [label + parts[0], *(Content(" " * hang) + part for part in parts[1:])]
 
 
 class Drawn(LineFilter):
@@ -75,21 +78,25 @@ def _harmless(text: str) -> str:
 class PageOfLines(Visual):
     """Lines of which only those are drawn that are seen: of a page of thousands some twenty."""
 
-    def __init__(self, parts: Sequence[Content]) -> None:
-        self._parts = parts
-        self._rows_at: tuple[int, list[tuple[int, int]]] = (-1, [])
+    def __init__(self, lines: Sequence[Line]) -> None:
+        self._lines = [(content_of(line), line.hang) for line in lines]
+        self._parts: list[Content] = [whole for whole, _ in self._lines]
+        self._rows_at: tuple[int, list[tuple[int, int]]] = (-1, [])  # at which width
 
     def __str__(self) -> str:
         return self.whole.plain
 
     @property
     def whole(self) -> Content:
-        """All of it as one text."""
+        """All of it as one text, as it is wrapped."""
         return Content("\n").join(self._parts)
 
     def _rows(self, rules: RulesMap, width: int) -> list[tuple[int, int]]:
-        """For each row which line it is of, and its place in that."""
+        """For each row which part it is of, and its place in that."""
         if self._rows_at[0] != width:
+            self._parts = [
+                part for whole, hang in self._lines for part in wrapped(whole, hang, width)
+            ]
             rows = [
                 (position, row)
                 for position, part in enumerate(self._parts)
@@ -106,11 +113,11 @@ class PageOfLines(Visual):
 
     def get_optimal_width(self, rules: RulesMap, container_width: int) -> int:
         """The cells of its longest line."""
-        return max((part.cell_length for part in self._parts), default=0)
+        return max((whole.cell_length for whole, _ in self._lines), default=0)
 
     def get_minimal_width(self, rules: RulesMap) -> int:
         """The cells of its longest word."""
-        return max((part.get_minimal_width(rules) for part in self._parts), default=0)
+        return max((whole.get_minimal_width(rules) for whole, _ in self._lines), default=0)
 
     def render_strips(
         self, width: int, height: int | None, style: Style, options: RenderOptions
@@ -118,13 +125,14 @@ class PageOfLines(Visual):
         """Its rows, each drawn when it is asked for; all at once where a part is selected."""
         if not width:
             return []
+        rows = self._rows(options.rules, width)
         if options.selection is not None:
             return self.whole.render_strips(width, height, style, options)
 
         def drawn(position: int) -> list[Strip]:
             return self._parts[position].render_strips(width, None, style, options)
 
-        return DrawnWhenSeen(self._rows(options.rules, width)[:height], drawn)
+        return DrawnWhenSeen(rows[:height], drawn)
 
 
 class DrawnWhenSeen(list[Strip]):
@@ -158,28 +166,18 @@ class Lines(Static):
 
     auto_links = False  # there are none, and looking for them would draw all of it
     _lines: Sequence[Line] = ()
-    _width = 0  # for which they were wrapped
 
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines."""
         if lines != self._lines:
             self._lines = lines
-            self._draw()
+            is_as_high_as_it_is_long = self.styles.height is None or self.styles.height.is_auto
+            self.update(PageOfLines(lines), layout=is_as_high_as_it_is_long)
 
     def row_of(self, position: int) -> int:
         """In which row a line begins."""
-        above = [part for line in self._lines[:position] for part in wrapped(line, self._width)]
-        return PageOfLines(above).get_height(self.styles.get_rules(), self._width)
-
-    def on_resize(self) -> None:
-        """Wrap anew."""
-        if self.content_size.width != self._width:
-            self._draw()
-
-    def _draw(self) -> None:
-        width = self._width = self.content_size.width
-        page = PageOfLines([part for line in self._lines for part in wrapped(line, width)])
-        self.update(page, layout=self.styles.height is None or self.styles.height.is_auto)
+        above = PageOfLines(self._lines[:position])
+        return above.get_height(self.styles.get_rules(), self.content_size.width)
 
     def get_selection(self, selection: Selection) -> tuple[str, str] | None:
         """The words that are selected."""

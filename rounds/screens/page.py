@@ -11,6 +11,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
+from textual.geometry import Size
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -66,6 +67,7 @@ class Page(Screen[None]):
 
     _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
     _gaps = ""  # what is shown of them
+    _shown_at: Size | None = None  # for which size it was drawn last
     _said = Cell("")
     _nothing_done = False  # whether the message is that the last key does nothing
 
@@ -144,14 +146,18 @@ class Page(Screen[None]):
         self.show_gaps()
         if self.is_mounted:
             self._place_told()
-            if self.GOES_BY_SIZE:
-                self.show()
+            if self.GOES_BY_SIZE and self.size != self._shown_at:
+                self._show_now()
 
     def on_screen_resume(self) -> None:
         """Show what is known now."""
         self.show_gaps()
         self.show_keys()
         self.settle()
+        self._show_now()
+
+    def _show_now(self) -> None:
+        self._shown_at = self.size
         self.show()
 
     def show(self) -> None:
