@@ -52,8 +52,28 @@ def wrapped(whole: Content, hang: int, width: int) -> list[Content]:
     if not hang or not width or whole.cell_length <= width:
         return [whole]
     label, rest = whole[:hang], whole[hang:]
-    parts = rest.wrap(max(10, width - hang))
+    parts = rest.wrap(_beside(hang, width))
     return [label + parts[0], *(Content(" " * hang) + part for part in parts[1:])]
+
+
+def _beside(hang: int, width: int) -> int:
+    return max(10, width - hang)
+
+
+def rows_of(text: str, width: int) -> int:
+    """How many rows a text takes, as ``Content.wrap`` has it; without making them where that can be
+    told."""
+    if not (text.isascii() and text.isprintable()):
+        return len(Content(text).wrap(width))
+    end, rows, start = len(text.rstrip()), 1, 0
+    while end - start > width:
+        space = text.rfind(" ", start, start + width + 1)
+        if space < 0 or not text[start:space].strip():  # a word longer than a row
+            return len(Content(text).wrap(width))
+        start, rows = space + 1, rows + 1
+        while text[start] == " ":
+            start += 1
+    return rows
 
 
 class Drawn(LineFilter):
@@ -80,7 +100,7 @@ class PageOfLines(Visual):
 
     def __init__(self, lines: Sequence[Line]) -> None:
         self._lines = [(content_of(line), line.hang) for line in lines]
-        self._parts: list[Content] = [whole for whole, _ in self._lines]
+        self._width = 0  # for which rows were asked for last
         self._rows_at: tuple[int, list[tuple[int, int]]] = (-1, [])  # at which width
 
     def __str__(self) -> str:
@@ -89,22 +109,19 @@ class PageOfLines(Visual):
     @property
     def whole(self) -> Content:
         """All of it as one text, as it is wrapped."""
-        return Content("\n").join(self._parts)
+        return Content("\n").join(
+            part for whole, hang in self._lines for part in wrapped(whole, hang, self._width)
+        )
 
     def _rows(self, rules: RulesMap, width: int) -> list[tuple[int, int]]:
-        """For each row which part it is of, and its place in that."""
+        """For each row which line it is of, and its place in that."""
         if self._rows_at[0] != width:
-            self._parts = [
-                part for whole, hang in self._lines for part in wrapped(whole, hang, width)
-            ]
             rows = [
                 (position, row)
-                for position, part in enumerate(self._parts)
-                for row in range(
-                    1 if part.cell_length <= width else max(1, part.get_height(rules, width))
-                )
+                for position, (whole, hang) in enumerate(self._lines)
+                for row in range(_height(whole, hang, rules, width))
             ]
-            self._rows_at = width, rows
+            self._width, self._rows_at = width, (width, rows)
         return self._rows_at[1]
 
     def get_height(self, rules: RulesMap, width: int) -> int:
@@ -130,9 +147,23 @@ class PageOfLines(Visual):
             return self.whole.render_strips(width, height, style, options)
 
         def drawn(position: int) -> list[Strip]:
-            return self._parts[position].render_strips(width, None, style, options)
+            whole, hang = self._lines[position]
+            return [
+                strip
+                for part in wrapped(whole, hang, width)
+                for strip in part.render_strips(width, None, style, options)
+            ]
 
         return DrawnWhenSeen(rows[:height], drawn)
+
+
+def _height(whole: Content, hang: int, rules: RulesMap, width: int) -> int:
+    """How many rows a line takes."""
+    if whole.cell_length <= width:
+        return 1
+    if hang and _beside(hang, width) == width - hang:
+        return rows_of(whole.plain[hang:], _beside(hang, width))
+    return sum(max(1, part.get_height(rules, width)) for part in wrapped(whole, hang, width))
 
 
 class DrawnWhenSeen(list[Strip]):
