@@ -297,3 +297,45 @@ def test_months_in_roman_figures_and_a_mother_in_a_column_of_females(
     (brood,) = story.desk.bench.broods.values()
     assert brood.mothers == ("F7",)
     assert brood.laid_from.date().isoformat() == "2023-05-03"
+
+
+@pytest.mark.parametrize("came_in", ["Eier gelegt", "geschlüpft"])
+def test_a_cup_that_is_used_again_next_year_holds_another_brood(
+    story: Story, tmp_path: Path, came_in: str
+) -> None:
+    """What was left of the year before, eggs that never hatched and a pupa, is none of the new ones."""
+    years = [
+        f"""03.05.{year};M1;{came_in if year > 2021 else "Eier gelegt"};40;{SPECIES}
+        {f"12.05.{year};M1;geschlüpft;30;" if came_in == "Eier gelegt" or year == 2021 else ""}
+        02.06.{year};M1;verpuppt;28;
+        14.06.{year};M1;geschlüpft;27;
+        15.06.{year};M1;freigelassen;27;"""
+        for year in (2021, 2022, 2023)
+    ]
+    rows = "\n".join(line for line in "\n".join(years).splitlines() if line.strip())
+    taken(story, tmp_path, f"Datum;Gefäß;Was;Anzahl;Art\n{rows}")
+    story.reopen()
+    assert sorted(story.desk.bench.broods) == ["M1/21A", "M1/22A", "M1/23A"]
+    assert stages(story, tmp_path)["adult"] == (81, 0)
+
+
+def test_pupae_of_a_winter_are_not_what_was_left(story: Story, tmp_path: Path) -> None:
+    taken(
+        story,
+        tmp_path,
+        f"""Datum;Gefäß;Was;Anzahl;Art
+        03.07.2021;M1;Eier gelegt;40;{SPECIES}
+        12.07.2021;M1;geschlüpft;30;
+        02.09.2021;M1;verpuppt;28;
+        14.05.2022;M1;geschlüpft;27;
+        15.05.2022;M1;Eier gelegt;60;
+        25.05.2022;M1;geschlüpft;50;""",
+    )
+    story.reopen()
+    assert sorted(story.desk.bench.containers) == []
+    assert stages(story, tmp_path) == {
+        "egg": (100, 0),
+        "larva": (80, 0),
+        "pupa": (28, 0),
+        "adult": (27, 0),
+    }

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Container, Lot
@@ -28,6 +28,7 @@ from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.values import STAGES, sex_in
 from rounds.exchange.tables_in.vocabulary import code_key
 
+PAUSE = timedelta(days=90)  # after which new ones are another brood; our choice
 OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 
 
@@ -41,7 +42,7 @@ class EventTeller:
         letters: how many broods without a name each container has had.
         taxa: the species of each name of a container, as it was said last.
         last: the last line of the table about each container.
-        laid: when eggs came to each container last, and ``hatched``, when eggs hatched there.
+        reached: when animals of each container reached a stage last, eggs as they came.
         likely: of how many dead no stage was written, by the stage that they were taken for.
         wrong: by line, what cannot have been so at the end.
     """
@@ -52,8 +53,7 @@ class EventTeller:
     letters: dict[str, int] = field(default_factory=dict)
     taxa: dict[str, str] = field(default_factory=dict)
     last: dict[str, int] = field(default_factory=dict)
-    laid: dict[str, datetime] = field(default_factory=dict)
-    hatched: dict[str, datetime] = field(default_factory=dict)
+    reached: dict[str, dict[str, datetime]] = field(default_factory=dict)
     likely: Counter[str] = field(default_factory=Counter)
     wrong: dict[int, str] = field(default_factory=dict)
 
@@ -114,13 +114,35 @@ class EventTeller:
         another year."""
         code = self.here.get(code_key(name), "")
         if code:
-            told, stands = self.record.told[code], self.record.container(code)
-            if stands.lots or told.year == event.at.year or event.action in LEAVING:
+            told = self.record.told[code]
+            if self._goes_on(code, event):
                 return code
             self.record.finish(code, told)
         stage = event.stage or "larva"
         self.here[code_key(name)] = self.record.set_up(name, stage, event.at)
         return self.here[code_key(name)]
+
+    def _goes_on(self, code: str, event: EventRow) -> bool:
+        """Whether a line is of those that a container holds. Others came where it stood empty in
+        another year; or where new ones come long after all that is left was left behind."""
+        told, lots = self.record.told[code], self._stands(code).lots
+        if event.action in LEAVING or event.at - told < PAUSE:
+            return bool(lots) or event.action in LEAVING or told.year == event.at.year
+        if not lots:
+            return told.year == event.at.year
+        left = all(self._is_over(code, lot.stage) for lot in lots)
+        in_all = sum(lot.number for lot in lots)
+        comes = event.action == "reached" and event.stage == "egg"
+        return not (left and (comes or (event.number or 0) > in_all))
+
+    def _is_over(self, code: str, stage: str) -> bool:
+        """Whether those of a stage are what was left behind: others went on since the last came to
+        it. Of adults it always is."""
+        reached = self.reached.get(code, {})
+        if stage == "adult":
+            return True
+        later = reached.get(STAGES[STAGES.index(stage) + 1])
+        return later is not None and later >= reached.get(stage, later)
 
     def _act(self, code: str, name: str, event: EventRow) -> None:
         number = event.number
@@ -210,8 +232,8 @@ class EventTeller:
             self._stock(code, name, event, stage, number)
             return
         source = earlier[-1]
-        if source == "egg":
-            self.hatched[code] = event.at
+        for reached in STAGES[STAGES.index(source) + 1 : STAGES.index(stage) + 1]:
+            self.reached.setdefault(code, {})[reached] = event.at
         between = STAGES[STAGES.index(source) + 1 : STAGES.index(stage)]
         for brood, share in self._shares(code, event, source, number):
             for reached in (*between, stage):
@@ -274,8 +296,7 @@ class EventTeller:
                 " column"
             )
         brood = self._brood(code, name, event, stage)
-        if stage == "egg":
-            self.laid[code] = event.at
+        self.reached.setdefault(code, {})[stage] = event.at
         laid = (event.at, event.at) if stage == "egg" else None
         sex = sex_in(event.row.text("sex")) if stage == "adult" else ""
         just_hatched = stage == "larva" and event.action == "comes out"
@@ -404,7 +425,7 @@ class EventTeller:
             came = "adult" if number <= pupae else "larva"
         elif not pupae:
             came = "larva"
-        elif self.laid.get(code, event.at) <= self.hatched.get(code, event.at):
+        elif self._is_over(code, "egg"):
             came = "adult"
         else:
             fits = {"larva": number <= eggs, "adult": number <= pupae}
