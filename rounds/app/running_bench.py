@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
 from msgspec import Struct
@@ -30,7 +30,7 @@ from rounds.app.holdings import (
     sayings,
 )
 from rounds.bench.codes import names_of
-from rounds.bench.plurals import count
+from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
@@ -59,6 +59,8 @@ NONE = frozenset({"-", "none", "nothing", "empty"})
 _GAP = re.compile(r" {2,}")
 _PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
 UNKNOWN = "?"
+# Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
+LONGEST_HELD = timedelta(days=3 * 365)
 
 
 HOW_TO_TYPE = (
@@ -499,6 +501,8 @@ class _Reading:
             raise _Wrong(f"since: {result.message}; ? where it is not known")
         today = result.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
         row.since = self._now if result > self._now and today and ":" not in value else result
+        if row.held and self._now - row.since > LONGEST_HELD:
+            self._long_ago(row, value)
         for code in row.codes:
             closed = self._bench.closed.get(code)
             if closed is not None and row.since < closed:
@@ -507,6 +511,24 @@ class _Reading:
                     f"since: another {code} stood here until {until}; say a later time, or give"
                     " this one another code"
                 )
+
+    def _long_ago(self, row: CupRow, value: str) -> None:
+        """Ask about a date that is years back for what lives still."""
+        assert row.since is not None
+        then, now = row.since.astimezone(self._zone), self._now.astimezone(self._zone)
+        years = (now - then).days // 365
+        right = value.replace(str(then.year), str(now.year))
+        read = read_time(right, now=self._now, zone=self._zone)
+        if right == value or isinstance(read, UnclearTime) or read > self._now:
+            right = value.replace(str(then.year), str(now.year - 1))
+        perhaps = f"perhaps {right}, or " if right != value else ""
+        what = PLURALS[row.held[0].stage]
+        raise _Wrong(
+            f"{what} since {then.year}, {count(years, 'year')} ago? Say since when:"
+            f" {perhaps}? where it is not known",
+            value if perhaps else "",
+            right if perhaps else "",
+        )
 
     def _place(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, _ = self._value("place", given)

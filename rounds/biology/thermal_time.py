@@ -38,7 +38,7 @@ BROODS_DIFFER = (
 SPREAD_WEIGHS = 8.0  # animals that the usual spread counts for; our choice
 BROODS_WEIGH = 4.0  # broods that the usual difference counts for; our choice
 NEVER = 0.1  # share of those not yet there that may never be; our estimate, no source
-LEAST_HEAT = 1e-3
+LEAST_HEAT, MOST_HEAT = 1e-3, 20_000  # of any constant [C day]
 LEAST_SPREAD = 0.02
 STEPS = 200
 CLOSE = 1e-6
@@ -200,7 +200,7 @@ def estimated(
     Raises:
         ValueError: out of range.
     """
-    within("thermal constant", constant_dd, LEAST_HEAT, 20_000, "degree-days")
+    within("thermal constant", constant_dd, LEAST_HEAT, MOST_HEAT, "degree-days")
     for side in (shorter, longer):
         within("uncertainty", side, 1e-4, 2)
     known = log(constant_dd)
@@ -230,6 +230,7 @@ def estimated(
     else:
         variance += differ
     finished = sum(1 for _, one, _ in speak if one.finished)
+    mean = min(max(mean, log(LEAST_HEAT)), log(MOST_HEAT))
     return Estimate(
         exp(mean), sqrt(variance), sqrt(variance), animals, finished, every / (every + 1 / side**2)
     )

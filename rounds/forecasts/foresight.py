@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
@@ -19,6 +20,7 @@ from rounds.biology.thermal_time import StageEnds
 from rounds.forecasts.kept_stems import Chance, chance_of
 from rounds.forecasts.moats import MoatForecast, lowering
 from rounds.forecasts.needs import (
+    LONGEST_STAGE,
     PriorConstants,
     ThermalNeed,
     bettered,
@@ -45,7 +47,7 @@ from rounds.forecasts.warmth import Logged, PlaceTemperatures, no_loggers, warmt
 from rounds.tallies.warmth import day_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-FURTHEST_BACK = timedelta(days=400)
+FURTHEST_BACK = LONGEST_STAGE
 A_DAY = timedelta(days=1)
 HALF_AN_HOUR = timedelta(minutes=30)
 LATELY_DAYS, MAX_LATELY = (
@@ -133,6 +135,7 @@ class Forecasts:
             self._coming.pop(code, None)
         self._chances.clear()
         self.__dict__.pop("laid", None)
+        self.__dict__.pop("_left_out", None)
         return touched
 
     def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
@@ -290,7 +293,8 @@ class Forecasts:
                 if brood and this is None:
                     self._needs[key] = self.need(taxon, stage)
                 else:
-                    self._needs[key] = bettered(known, stage, list(broods.values()), this)
+                    left_out = self._left_out.get((taxon, stage), 0)
+                    self._needs[key] = bettered(known, stage, list(broods.values()), this, left_out)
         return self._needs[key]
 
     def _known_need(self, taxon: str, stage: str) -> PriorConstants | None:
@@ -326,11 +330,9 @@ class Forecasts:
                 if ended == stage and passages[0].taxon == taxon
             }
             for container, lot in self._unfinished.get((taxon, stage), ()):
-                begun_to = (larval_begun if stage == "larva" else begun)(
-                    self.bench, lot, container.since
-                )[1]
+                begun_to = self._begun_to(container, lot, stage)
                 looked = last_look(container)
-                if looked > begun_to:
+                if begun_to < looked <= begun_to + LONGEST_STAGE:
                     trace = self.along(container.code, "", lot.stays, lower_c)
                     found[lot.brood] = (
                         *found.get(lot.brood, ()),
@@ -338,6 +340,25 @@ class Forecasts:
                     )
             self._seen[key] = found
         return self._seen[key]
+
+    @cached_property
+    def _left_out(self) -> Counter[tuple[str, str]]:
+        """How many animals are or were longer in a stage than any can be, by species and stage."""
+        found: Counter[tuple[str, str]] = Counter()
+        for passed in self.bench.passed:
+            if passed.at - passed.begun_to > LONGEST_STAGE:
+                found[passed.taxon, passed.stage] += passed.number
+        for (taxon, stage), lots in self._unfinished.items():
+            for container, lot in lots:
+                begun_to = self._begun_to(container, lot, stage)
+                if last_look(container) - begun_to > LONGEST_STAGE:
+                    found[taxon, stage] += lot.number
+        return found
+
+    def _begun_to(self, container: Container, lot: Lot, stage: str) -> datetime:
+        """By when animals had begun a stage or instar."""
+        reckon = larval_begun if stage == "larva" else begun
+        return reckon(self.bench, lot, container.since)[1]
 
     @cached_property
     def _unfinished(self) -> dict[tuple[str, str], list[tuple[Container, Lot]]]:

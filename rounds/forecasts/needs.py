@@ -4,10 +4,11 @@ bench's own broods."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from math import hypot, inf
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
 from rounds.bench.plurals import count
@@ -38,6 +39,8 @@ TOGETHER = {
     "egg to adult": ("egg", "larva", "pupa"),
 }  # stages said together
 WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
+LONGEST_STAGE = timedelta(days=400)
+# who is longer in a stage without diapause was forgotten, or its date is wrong: it teaches nothing
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
 
@@ -221,6 +224,8 @@ def seen_of(
     """
     ends = []
     for stage_completion in passages:
+        if stage_completion.at - stage_completion.begun_to > LONGEST_STAGE:
+            continue
         trace = trace_of(stage_completion)
         from_dd, to_dd = (
             trace.heat_at(day_of(stage_completion.begun_from)),
@@ -261,13 +266,18 @@ def bettered(
     stage: str,
     broods: Sequence[tuple[StageEnds, ...]],
     this: int | None = None,
+    left_out: int = 0,
 ) -> ThermalNeed:
     """The need drawn toward the bench's own broods, the more the more there are.
 
     Args:
         broods: what was seen of each; ``this`` is the one that it is wanted for, None for another.
+        left_out: animals that are longer in the stage than any can be (``LONGEST_STAGE``).
     """
     need = known.need
+    if left_out:
+        days = f"{LONGEST_STAGE.days} days"
+        need = replace(need, words=f"{need.words}; {left_out} left out, over {days} in this stage")
     estimate = estimated(
         need.constant_dd,
         shorter=need.uncertainty,

@@ -11,9 +11,12 @@ from msgspec.structs import replace
 
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.stage_completions import begun
+from rounds.bench.instants import FIRST_YEAR, LAST_YEAR
+from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast
-from rounds.forecasts.needs import ThermalNeed
+from rounds.biology.thermal_time import LEAST_HEAT, MOST_HEAT
+from rounds.forecasts.needs import LONGEST_STAGE, ThermalNeed
 from rounds.forecasts.warmth import PlaceTemperatures
 from rounds.tallies.warmth import day_of
 
@@ -25,6 +28,9 @@ INSTARS_TAKE = (1.0, 0.85, 2.2)
 # How far such a share is off, as a standard deviation of the logarithm; measured on the same four
 # (tests/calibration/species.py).
 SHARE_VARIES = 0.28
+EARLIEST_DAY, LATEST_DAY = (
+    day_of(datetime(year, 1, 1, tzinfo=UTC)) for year in (FIRST_YEAR, LAST_YEAR + 1)
+)
 CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
 
 
@@ -88,7 +94,7 @@ def scaled(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | 
     varies = SHARE_VARIES * sqrt(max(0.0, 1 - share))
     return replace(
         need,
-        constant_dd=need.constant_dd * share,
+        constant_dd=min(MOST_HEAT, max(LEAST_HEAT, need.constant_dd * share)),
         uncertainty=hypot(need.uncertainty, varies),
         longer=hypot(need.above, varies),
         words=f"{need.words}; {words}",
@@ -136,6 +142,15 @@ def coming_change(
             why_not=(
                 "they have wintered: warmth since they began says nothing; look for the signs of"
                 " the change"
+            ),
+        )
+    if bench.newest is not None and bench.newest - until > LONGEST_STAGE:
+        years = (bench.newest - until).days // 365
+        return replace(
+            plain,
+            why_not=(
+                f"on record they have been {PLURALS[lot.stage]} for {count(years, 'year')}: correct"
+                " their date, or say what became of them"
             ),
         )
     if need is None or trace is None:
@@ -250,8 +265,10 @@ def _dated(
 
 
 def instant_of(day: float | None) -> datetime | None:
-    """Days since 1970 as an instant."""
-    return None if day is None else datetime.fromtimestamp(day * 86_400, UTC)
+    """Days since 1970 as an instant; None where it is beyond any that an entry can have."""
+    if day is None or not EARLIEST_DAY <= day <= LATEST_DAY:
+        return None
+    return datetime.fromtimestamp(day * 86_400, UTC)
 
 
 def instars_of(bench: Bench, taxon: str, brood: str = "") -> int:

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta, tzinfo
 from msgspec import Struct
 
 from rounds.bench.state import Bench
-from rounds.biology.forecast import HeatTrace, steady_trace, trace_of
+from rounds.biology.forecast import COARSE_STEP_DAYS, HeatTrace, steady_trace, trace_of
 from rounds.entries.climate import Air
 from rounds.tallies.warmth import Series, TraceGap, TraceSource, day_of, trace
 
@@ -41,7 +41,8 @@ class PlaceTemperatures(Struct, frozen=True):
     def trace(self, lower_c: float, until: float | None = None) -> HeatTrace:
         """Heat above a threshold, as it was known by a day."""
         if self.assumed:
-            start, temperature_c = self.readings[0]
+            end, temperature_c = self.readings[-1]
+            start = end - COARSE_STEP_DAYS
             return steady_trace(temperature_c=temperature_c, lower_c=lower_c, start=start)
         known = (
             self.readings
