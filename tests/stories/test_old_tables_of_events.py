@@ -339,3 +339,23 @@ def test_pupae_of_a_winter_are_not_what_was_left(story: Story, tmp_path: Path) -
         "pupa": (28, 0),
         "adult": (27, 0),
     }
+
+
+def test_cups_into_which_they_are_moved_each_year(story: Story, tmp_path: Path) -> None:
+    """What came out of pupae there, and what is left of the year before, is told as where they were laid."""
+    years = [
+        f"""03.05.{year};M1;Eier gelegt;40;{SPECIES};
+        12.05.{year};M1;geschlüpft;30;;
+        20.05.{year};M1;umgesetzt;;;R1
+        02.06.{year};R1;verpuppt;28;;
+        14.06.{year};R1;geschlüpft;26;;
+        15.06.{year};R1;freigelassen;26;;"""
+        for year in (2021, 2022)
+    ]
+    taken(story, tmp_path, "Datum;Gefäß;Was;Anzahl;Art;nach\n" + "\n".join(years))
+    assert stages(story, tmp_path) == {
+        "egg": (80, 0),
+        "larva": (60, 0),
+        "pupa": (56, 0),
+        "adult": (52, 0),
+    }

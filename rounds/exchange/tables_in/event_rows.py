@@ -109,20 +109,24 @@ class EventTeller:
                 left[code] = unknown
         return left
 
-    def _container(self, name: str, event: EventRow) -> str:
-        """The container that a name means: set up where none is, anew where it stood empty in
-        another year."""
+    def _container(self, name: str, event: EventRow, *, arrive: bool = False) -> str:
+        """The container that a name means: set up where none is, or where other animals come than
+        those that it held.
+
+        Args:
+            arrive: whether they are moved there.
+        """
         code = self.here.get(code_key(name), "")
         if code:
             told = self.record.told[code]
-            if self._goes_on(code, event):
+            if self._goes_on(code, event, arrive=arrive):
                 return code
             self.record.finish(code, told)
         stage = event.stage or "larva"
         self.here[code_key(name)] = self.record.set_up(name, stage, event.at)
         return self.here[code_key(name)]
 
-    def _goes_on(self, code: str, event: EventRow) -> bool:
+    def _goes_on(self, code: str, event: EventRow, *, arrive: bool) -> bool:
         """Whether a line is of those that a container holds. Others came where it stood empty in
         another year; or where new ones come long after all that is left was left behind."""
         told, lots = self.record.told[code], self._stands(code).lots
@@ -132,8 +136,8 @@ class EventTeller:
             return told.year == event.at.year
         left = all(self._is_over(code, lot.stage) for lot in lots)
         in_all = sum(lot.number for lot in lots)
-        comes = event.action == "reached" and event.stage == "egg"
-        return not (left and (comes or (event.number or 0) > in_all))
+        come = arrive or (event.action == "reached" and event.stage == "egg")
+        return not (left and (come or (event.number or 0) > in_all))
 
     def _is_over(self, code: str, stage: str) -> bool:
         """Whether those of a stage are what was left behind: others went on since the last came to
@@ -445,7 +449,7 @@ class EventTeller:
         stages = [event.stage] if event.stage else self._stages_here(code, event)
         if number is not None and len(stages) > 1:
             stages = [self._likely_stage(code, event, number)]
-        target = self._container(to, event)
+        target = self._container(to, event, arrive=True)
         if target == code:
             raise NotSo(f"{to} is where they were; give another container")
         for stage in stages:
@@ -453,6 +457,9 @@ class EventTeller:
                 self.record.say(
                     Moved, code, event.at, to=target, number=share, brood=brood, stage=stage
                 )
+        there = self.reached.setdefault(target, {})
+        for stage, at in self.reached.get(code, {}).items():
+            there[stage] = max(at, there.get(stage, at))
         self.record.told[target] = max(event.at, self.record.told[target])
         self.last[target] = event.row.number
 
