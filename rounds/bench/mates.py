@@ -7,6 +7,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from rounds.bench.old_records import is_wild
 from rounds.bench.state import Bench, Container, Lot, Mates
 from rounds.bench.taxon_names import binomials
 
@@ -63,6 +64,7 @@ def mated_in_the_wild(bench: Bench, mother: str, before: datetime | None = None)
     return (
         founder is not None
         and founder.stage == "adult"
+        and is_wild(founder)
         and all(before is not None and her.at > before for her in hers)
     )
 
@@ -129,7 +131,6 @@ def fathers_in_words(bench: Bench, mothers: Collection[str], fathers: Collection
             *(father for father in fathers if father != WILD),
             *(["a male from the wild"] if WILD in fathers else []),
         ]
-    wild = [
-        mother in bench.founders and bench.founders[mother].stage == "adult" for mother in mothers
-    ]
-    return ["a male from the wild"] if any(wild) else ["father not known"]
+    founders = [bench.founders[mother] for mother in mothers if mother in bench.founders]
+    from_wild = any(one.stage == "adult" and is_wild(one) for one in founders)
+    return ["a male from the wild"] if from_wild else ["father not known"]

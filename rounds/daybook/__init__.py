@@ -9,7 +9,6 @@ from rounds.daybook.ids import (
     id_of_content,
     new_id,
     tag_for,
-    tag_of,
     time_of_id,
 )
 from rounds.daybook.kept_aside import kept_words
@@ -38,6 +37,5 @@ __all__ = [
     "new_id",
     "says_otherwise",
     "tag_for",
-    "tag_of",
     "time_of_id",
 ]

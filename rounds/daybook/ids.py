@@ -5,13 +5,13 @@ from __future__ import annotations
 import hashlib
 from typing import Final
 
+from rounds.bench.old_records import CONTENT_LENGTH, TAG_LENGTH, tag_of
+
 # Digits and lower-case letters in the order of their code points, without those that are easily
 # mistaken.
 ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
 TIME_LENGTH: Final = 10
 CHANCE_LENGTH: Final = 6
-CONTENT_LENGTH: Final = 8
-TAG_LENGTH: Final = 4
 MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
 
@@ -54,14 +54,6 @@ def tag_for(name: str) -> str:
     """The mark of some records, from their name."""
     digest = hashlib.blake2b(name.encode(), digest_size=8).digest()
     return _written(int.from_bytes(digest, "big") % len(ALPHABET) ** TAG_LENGTH, TAG_LENGTH)
-
-
-def tag_of(entry_id: str) -> str:
-    """The mark of the records that a line was taken from; empty for a line that was said here."""
-    _, dash, chance = entry_id.partition("-")
-    if not dash or "-" in chance or len(chance) != CONTENT_LENGTH + TAG_LENGTH:
-        return ""
-    return chance[CONTENT_LENGTH:]
 
 
 def content_of(entry_id: str) -> str:

@@ -12,10 +12,10 @@ from datetime import datetime, timedelta
 
 from rounds.bench.folding import apply
 from rounds.bench.folding.signs import QUIET_SIGNS
+from rounds.bench.old_records import tag_of
 from rounds.bench.state import Bench
 from rounds.checks.facts import QUIET_FOR
 from rounds.checks.round_clock import utc
-from rounds.daybook import tag_of
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
 from rounds.exchange.calendar_events import (

@@ -6,10 +6,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from rounds.bench.old_records import is_wild
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
 from rounds.exchange.document import Document, DocumentTable, Part, Section, rights_section
-from rounds.exchange.founders import is_wild
 from rounds.exchange.note import METHODS
 from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
 from rounds.exchange.plots import laying_plot

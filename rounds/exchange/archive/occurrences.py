@@ -15,6 +15,7 @@ from typing import Any
 
 from rounds.bench.codes import catalogue_numbers, members, one_of
 from rounds.bench.mates import WILD
+from rounds.bench.old_records import is_wild
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.taxon_names import identification, is_determined
 from rounds.bench.whose_eggs import laid_between
@@ -25,7 +26,6 @@ from rounds.entries.registry import Taxon
 from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
-from rounds.exchange.founders import WHERE_FROM_NOT_SAID, is_wild
 from rounds.exchange.source import Source
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
@@ -35,6 +35,8 @@ from rounds.tallies.replay import replay
 Row = dict[str, str | int | float]
 _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
 IN_CAPTIVITY = "in captivity"
+# Of a mother of whom an old table tells no more than her code.
+WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said"
 LISTED = " | "  # between the values of a list, as Darwin Core recommends
 
 

@@ -15,28 +15,25 @@ from rounds.exchange.tables_in.values import (
     amount,
     instar_in,
     is_nothing,
+    says_fate,
     sex_in,
     spans_in,
     stage_in,
     yes_or_no,
 )
 from rounds.exchange.tables_in.vocabulary import (
-    ALIVE,
     BEGINNINGS,
     COMES_OUT,
     DATE_HEADING,
     DAYS,
     DEAD,
     ENDED_HEADING,
-    ESCAPED,
+    ENDINGS,
     FATE_HEADING,
     FEMALE_HEADING,
-    GONE,
     HEADINGS,
     HOW_MANY,
     IN_ALL,
-    KEPT,
-    RELEASED,
     STAGE_HEADING,
     STAGE_WORDS,
     STAGES_HEADING,
@@ -134,8 +131,8 @@ _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerg
 _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
 _SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
-FATES = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
+HALF = 0.5  # of them is enough for dates where the column is called so; our choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +172,8 @@ _TESTS = {
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
-    "fate": lambda cell: has(FATES, bare(cell)),
+    "fate": lambda cell: has(ENDINGS, bare(cell)),
+    "ending": says_fate,
     "sex": lambda cell: bool(sex_in(cell)) and len(cell) < 12,
 }
 
@@ -300,15 +298,16 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     name = column.bare
     instar = f"L{instar_in(column.heading)}"
     own = next((one for one in FIELDS if bare(one) == name), "")
-    if instar == "L1" and (column.mostly("date") or column.mostly("whole")):
-        return "hatched" if column.mostly("date") else "larvae"
+    is_date = _is_date(column, stage or own in DATES or instar in (*INSTARS, "L1"))
+    if instar == "L1" and (is_date or column.mostly("whole")):
+        return "hatched" if is_date else "larvae"
     if own == "number" and _counts_rows(column):
         return LEFT_OUT
-    if own and (own not in DATES or column.mostly("date") or column.mostly("serial")):
+    if own and (own not in DATES or is_date or column.mostly("serial")):
         return own
-    if instar in INSTARS and (column.mostly("date") or column.mostly("whole")):
+    if instar in INSTARS and (is_date or column.mostly("whole")):
         return instar
-    is_date = column.mostly("date") or (column.mostly("serial") and has(DATE_HEADING, name))
+    is_date = is_date or (column.mostly("serial") and has(DATE_HEADING, name))
     if column.mostly("spans"):
         return "stages"
     if is_date or (column.mostly("serial") and stage):
@@ -329,8 +328,7 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
             return found
     if has(STAGES_HEADING, name) and column.kinds["spans"] > 0:
         return "stages"
-    says_fate = column.mostly("flag") or column.mostly("fate") or column.mostly("stage")
-    if has(DEAD, name) and not stage and says_fate:
+    if has(DEAD, name) and not stage and column.mostly("ending"):
         return "fate"
     is_fate = any(column.kinds[kind] > 0 for kind in ("fate", "stage", "flag"))
     if has(FATE_HEADING, name) and is_fate and not column.mostly("number"):
@@ -348,6 +346,13 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     if fits == "sex" and not column.mostly("sex"):
         return ""
     return fits
+
+
+def _is_date(column: _Column, named: object) -> bool:
+    """Whether a column is of dates: most of it, or half of it where it is called so; what of it
+    cannot be read is told line by line."""
+    called = named or any(has(one, column.bare) for one in (DATE_HEADING, ENDED_HEADING, DEAD))
+    return column.mostly("date") or (bool(called) and column.kinds["date"] >= HALF)
 
 
 def _number_by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
@@ -392,18 +397,23 @@ def _by_values(column: _Column) -> str:
 
 
 def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
-    """Whether numbers under the names of stages are days, not animals: parts of days, sums that
-    are in a column of their own, or more in a later stage than in an earlier one."""
+    """Whether numbers under the names of stages are days, not animals: where some are called so and
+    none of the same stages or of adults is not, parts of days, sums that are in a column of their
+    own, or more in a later stage than in an earlier one."""
     by_stage: dict[str, _Column] = {}
+    days: set[str] = set()
     for column in columns:
         stage = first_of(STAGE_WORDS, column.bare)
         if stage and column.mostly("number") and not has(DEAD, column.bare):
-            by_stage.setdefault(stage, column)
-    if any(has(DAYS, column.bare) for column in by_stage.values()):
-        return True
+            if has(DAYS, column.bare):
+                days.add(stage)
+            else:
+                by_stage.setdefault(stage, column)
     ordered = [by_stage[stage] for stage in STAGES if stage in by_stage]
     if any(has(HOW_MANY, column.bare) for column in ordered):
         return False
+    if days:
+        return days.isdisjoint(by_stage) and "adult" not in by_stage
     if any(column.kinds["whole"] < 1 for column in ordered):
         return True
     pairs = list(pairwise(ordered))

@@ -8,7 +8,6 @@ known.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -16,7 +15,10 @@ from itertools import pairwise
 
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of, short_name
+from rounds.exchange.tables_in.record import (
+    PastRecord,
+    cause_of,
+)
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
     INSTARS,
@@ -33,8 +35,10 @@ from rounds.exchange.tables_in.vocabulary import (
     DEAD,
     ESCAPED,
     KEPT,
+    NOT,
     RELEASED,
     bare,
+    code_key,
     has,
 )
 
@@ -171,6 +175,7 @@ class _LifeReader:
             raise NotSo("the last day of laying is before the first; swap them")
         told = [life.begun, life.laid_to, *(step.at for step in life.steps)]
         told += [at for _, _, at in life.deaths]
+        told += [life.begun + self._in_all * A_DAY] if self._in_all is not None else []
         last = row.date("ended") or row.date("died")
         life.ended = max([*told, *([last] if last else [])])
         _refuse_backwards(life)
@@ -211,7 +216,8 @@ class _LifeReader:
                 break
             end = self._ends(stage, later, at) if known else self._begun[later]
             goes_on = end is not None or dies_in or any(map(self._begun.get, self._after(later)))
-            if not goes_on and (last is None or (last - at) / A_DAY <= AT_ONCE):
+            is_over = last is None or (last - at) / A_DAY <= AT_ONCE
+            if not goes_on and (is_over or not self._emerges_after(stage)):
                 break  # the row tells no more of it
             if end is None and last is not None and later == "adult" and not dies_in:
                 end = last
@@ -225,6 +231,11 @@ class _LifeReader:
             ended = self._row.date("died") or last or max(lasted, self._row.date("ended") or lasted)
             life.deaths.append((dies_in, 1, ended))
         return life
+
+    def _emerges_after(self, stage: str) -> bool:
+        """Whether days in all that are more than those of the stages end with an adult: where it
+        lived, or came as far as the pupa; else nobody knows in what they ended."""
+        return stage == "pupa" or self._fate in (NO_MORE, "released")
 
     def _dies_in(self, first: str) -> str:
         """In which stage an animal died: as the row says, else in the last that it tells of; where
@@ -260,7 +271,8 @@ class _LifeReader:
                 one for name in (later, *self._after(later)) if (one := counts[name]) is not None
             ]
             goes_on = end is not None or further or any(map(self._begun.get, self._after(later)))
-            if not goes_on and (last is None or dead.get(stage) is not None):
+            is_over = last is None or dead.get(stage) is not None
+            if not goes_on and (is_over or not self._emerges_after(stage)):
                 break
             if later in INSTARS and end is None and counts[later] is None:
                 continue  # a moult that nobody wrote down
@@ -412,7 +424,7 @@ def _fate(row: TableRow, *, marks_only: bool) -> str:
         says_alive = has(ALIVE, heading) and not has(DEAD, heading)
         return "died" if mark is not says_alive else NO_MORE
     text = bare(cell)
-    if has("not, nicht, pas, no, niet", text) and has(DEAD, text):
+    if has(NOT, text) and (has(DEAD, text) or has(DEAD, heading)):
         return NO_MORE
     found = next((fate for fate, words in FATE_WORDS if has(words, text)), "")
     if not found and stage_in(cell):
@@ -457,9 +469,9 @@ def broods_laid(rows: Sequence[LifeRow]) -> dict[str, tuple[datetime, datetime]]
     spans: dict[str, tuple[datetime, datetime]] = {}
     for one in rows:
         if one.life.laid:
-            since, until = spans.get(bare(one.brood), one.life.laid)
+            since, until = spans.get(code_key(one.brood), one.life.laid)
             laid_from, laid_to = one.life.laid
-            spans[bare(one.brood)] = min(since, laid_from), max(until, laid_to)
+            spans[code_key(one.brood)] = min(since, laid_from), max(until, laid_to)
     return spans
 
 
@@ -473,7 +485,7 @@ def tell_life(
         NotSo: it cannot have been so.
     """
     row, life = one.row, one.life
-    span = laid.get(bare(one.brood))
+    span = laid.get(code_key(one.brood))
     begun = span[0] if span else life.begun
     brood = record.begin_brood(one.brood, one.taxon, begun, span, row.text("mother"))
     code = record.set_up(one.container, life.stage, life.laid_to)
@@ -537,38 +549,6 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
     )
-
-
-def named_rows(
-    rows: Sequence[TableRow], lives: Sequence[Life], taxa: Sequence[str], plants: Sequence[str]
-) -> list[LifeRow]:
-    """Each row with its brood and its container, as the table names them, else as they are alike.
-
-    Animals without a brood are one where species, year and temperature are the same.
-    """
-    groups: dict[tuple[str, int, str], str] = {}
-    in_year: Counter[tuple[str, int]] = Counter()
-    is_of_animals = any(row.text("animal") for row in rows)
-    result = []
-    for row, life, taxon, plant in zip(rows, lives, taxa, plants, strict=True):
-        brood = row.text("brood")
-        if not brood and not is_of_animals and life.number > 1:
-            brood = row.text("container")
-        if not brood:
-            year = life.begun.year
-            key = taxon, year, row.text("temperature")
-            if key not in groups:
-                in_year[taxon, year] += 1
-                groups[key] = _made_up(taxon, year, in_year[taxon, year])
-            brood = groups[key]
-        container = row.text("animal") or row.text("container") or brood
-        result.append(LifeRow(row, life, taxon, plant, brood, container))
-    return result
-
-
-def _made_up(taxon: str, year: int, number: int) -> str:
-    """A code for a brood that the table does not name: SELE24.1."""
-    return f"{short_name(taxon) or 'BROOD'}{year % 100:02d}.{number}"
 
 
 def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:

@@ -163,7 +163,7 @@ class PastRecord:
                 return (code,)
         if code_key(name) not in self.females.values() and self.is_parent(name, at):
             return (name,)
-        if code_key(name) in self.named or not _is_code(name):
+        if code_key(name) in self.named or not is_code(name):
             return ()
         layings = self.layings.get((code_key(name), taxon), set())
         first = min([at, *(one for one in layings if at - LONGEST_LAYING < one < at)])
@@ -370,7 +370,7 @@ class PastRecord:
         return left
 
 
-def _is_code(name: str) -> bool:
+def is_code(name: str) -> bool:
     """Whether a name can be the code of one animal."""
     is_one = len(name) <= LONGEST_CODE and names_of(name, ()) == [name]
     return is_one and bool(_CODE.fullmatch(name))

@@ -14,11 +14,13 @@ from functools import partial
 from typing import Any, TypeVar
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
+from rounds.bench.old_records import tag_of
 from rounds.bench.plurals import count
-from rounds.daybook import content_of, tag_for, tag_of
+from rounds.daybook import content_of, tag_for
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
+from rounds.exchange.tables_in.brood_names import named_rows
 from rounds.exchange.tables_in.columns import (
     CENSUS,
     DATES,
@@ -39,7 +41,6 @@ from rounds.exchange.tables_in.life_rows import (
     broods_laid,
     life_of,
     marks_for_the_dead_alone,
-    named_rows,
     tell_life,
 )
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
@@ -479,6 +480,7 @@ class _Reading:
         plants: Mapping[int, str],
     ) -> None:
         laid = self._laid()
+        result.spellings = _spellings(rows)
         marks_only = marks_for_the_dead_alone(rows)
         lives = _read(result, rows, lambda row: (row, life_of(row, laid, marks_only=marks_only)))
         good = [row for row, _ in lives]
@@ -494,7 +496,7 @@ class _Reading:
                 one.row.text("mother"),
                 one.brood,
                 one.taxon,
-                spans.get(bare(one.brood), (one.life.begun,))[0],
+                spans.get(code_key(one.brood), (one.life.begun,))[0],
             )
             for one in named
         )

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from rounds.exchange.loggers.cells import number_of
 from rounds.exchange.tables_in.vocabulary import (
     ABOUT,
+    ENDINGS,
     FEMALE,
     MALE,
     NO,
+    NOT,
     NOTHING,
     STAGE_WORDS,
     WEEKS,
@@ -80,6 +82,12 @@ def stage_in(cell: str) -> str:
         return "larva"
     found = all_of(STAGE_WORDS, text)
     return found[0][2] if found else ""
+
+
+def says_fate(cell: str) -> bool:
+    """Whether a cell can say what became of an animal: died or not, in which stage, how else."""
+    is_word = has(ENDINGS, bare(cell)) or has(NOT, bare(cell))
+    return yes_or_no(cell) is not None or is_word or bool(stage_in(cell))
 
 
 def instar_in(cell: str) -> int:

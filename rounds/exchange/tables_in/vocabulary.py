@@ -133,6 +133,8 @@ GONE = (
     "missing, gone, vanished, not found, weg, fehlt, verschwunden, vermisst, disparu*, manquant*,"
     " desaparec*, falta*, vermist, verdwenen, zoek"
 )
+NOT = "not, nicht, pas, no, niet"
+ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
 COUNTED = (
     "count*, census, tally, gezahlt, zahlung, bestand, compt*, recuento, contad*, "
     "conteo, geteld, telling"

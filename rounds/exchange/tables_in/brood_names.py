@@ -1,0 +1,96 @@
+"""Of which brood each row that tells a whole life is, where the table does not name it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from datetime import datetime
+
+from rounds.bench.codes import LETTERS
+from rounds.exchange.tables_in.columns import CENSUS
+from rounds.exchange.tables_in.life_rows import Life, LifeRow
+from rounds.exchange.tables_in.record import LONGEST_LAYING, is_code, short_name
+from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.vocabulary import code_key
+
+
+def named_rows(
+    rows: Sequence[TableRow], lives: Sequence[Life], taxa: Sequence[str], plants: Sequence[str]
+) -> list[LifeRow]:
+    """Each row with its brood and its container, as the table names them; else a row of several
+    animals is a brood, called by its mother, its container, or its species and year.
+
+    Animals without a brood are one where species, year and temperature are the same.
+    """
+    groups: dict[tuple[str, int, str], str] = {}
+    in_year: Counter[tuple[str, int]] = Counter()
+    own = _BroodNames()
+    is_of_animals = any(row.text("animal") for row in rows)
+    names: dict[int, str] = {}
+    read = list(zip(rows, lives, taxa, plants, strict=True))
+    for row, life, taxon, _ in sorted(read, key=lambda one: one[1].begun):
+        brood, year = row.text("brood"), life.begun.year
+        is_brood = not is_of_animals and (life.number != 1 or any(map(row.text, CENSUS)))
+        if not brood and is_brood:
+            brood = own.name(row, life, taxon)
+        if not brood:
+            key = taxon, year, "" if is_brood else row.text("temperature")
+            if is_brood or key not in groups:
+                in_year[taxon, year] += 1
+                groups[key] = _made_up(taxon, year, in_year[taxon, year])
+            brood = groups[key]
+        names[row.number] = brood
+    return [
+        LifeRow(
+            row,
+            life,
+            taxon,
+            plant,
+            names[row.number],
+            row.text("animal") or row.text("container") or names[row.number],
+        )
+        for row, life, taxon, plant in read
+    ]
+
+
+class _BroodNames:
+    """Names of broods that a table does not name: ``F1/A`` and ``F1/B`` of mother F1, ``3/24/A`` of
+    another female who goes by 3 in another year; ``K1`` and ``K1/B`` of a container."""
+
+    def __init__(self) -> None:
+        self._owners: dict[str, list[tuple[str, datetime]]] = {}
+        self._begun: dict[tuple[str, int], list[datetime]] = {}
+
+    def name(self, row: TableRow, life: Life, taxon: str) -> str:
+        """The name of the brood of a row, the rows given in the order of laying; empty where
+        neither a mother nor a container is told. What one laid on one day is one brood."""
+        mother = row.text("mother") if is_code(row.text("mother")) else ""
+        called = mother or row.text("container")
+        if not called:
+            return ""
+        owners = self._owners.setdefault(code_key(called), [])
+        owner = next(
+            (
+                place
+                for place, (species, at) in enumerate(owners)
+                if species == taxon and life.begun - at < LONGEST_LAYING
+            ),
+            len(owners),
+        )
+        owners += [(taxon, life.begun)] if owner == len(owners) else []
+        base = f"{called}/{owners[owner][1].year % 100:02d}" if owner else called
+        begun = self._begun.setdefault((code_key(called), owner), [])
+        begun += [life.begun] if life.begun not in begun else []
+        place = begun.index(life.begun)
+        return base if not (mother or place) else f"{base}/{_letters(place)}"
+
+
+def _letters(place: int) -> str:
+    """A, B ... Z, AA ..., without those that are mistaken for numbers."""
+    more, letter = divmod(place, len(LETTERS))
+    return (_letters(more - 1) if more else "") + LETTERS[letter]
+
+
+def _made_up(taxon: str, year: int, number: int) -> str:
+    """A code for a brood that the table does not name: SELE24.1."""
+    return f"{short_name(taxon) or 'BROOD'}{year % 100:02d}.{number}"
