@@ -5,11 +5,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Sequence
+from functools import lru_cache
 from string import ascii_uppercase
 
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
 _RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)
 _LIKE_A_CODE = re.compile(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
+_PARTS = re.compile(r"(\D*)(\d*)")
 MAX_AT_ONCE = 200  # containers named by one line
 
 OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space
@@ -25,6 +27,12 @@ def one_of(codes: Iterable[str]) -> str:
     """The code of animals of which nobody knows to which of these founders or broods they
     belong."""
     return OR.join(sorted({member for code in codes for member in members(code)}))
+
+
+@lru_cache(maxsize=10_000)
+def counted(code: str) -> tuple[tuple[str, int], ...]:
+    """Codes sorted by this stand as a keeper counts: ``R2`` before ``R10``."""
+    return tuple((text, int(digits or 0)) for text, digits in _PARTS.findall(code))
 
 
 def names_of(text: str, known: Collection[str]) -> list[str]:

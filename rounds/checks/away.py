@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.codes import counted
 from rounds.bench.state import Bench
 from rounds.checks.due import Due, PlaceKind, all_dues
 from rounds.checks.registry import CHECKS
@@ -78,7 +79,7 @@ def away(
         sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest)
     )
     breaks = [broken for due in known if (broken := _breaks(bench, due, leave, back)) is not None]
-    breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
+    breaks.sort(key=lambda one: (one.harm is None, one.first, counted(one.where), one.check))
     return Away(
         leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight)
     )

@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
 
+from rounds.bench.codes import counted
 from rounds.bench.diapause import rests
 from rounds.bench.state import Bench, Container, Host, Hunger, Moat
 from rounds.checks import drink, food, frass, host, leaf, look, room, turn
@@ -36,9 +37,11 @@ from rounds.checks.walking_order import (
     GROUPS,
     WASH_BEFORE,
     WITHOUT_SHELF,
+    Counted,
     OrderKey,
     group_of,
     order_key,
+    shelf_of,
     walking_order,
 )
 from rounds.entries.base import ROOTED
@@ -219,7 +222,7 @@ def visits(
     for container in walking_order(bench):
         checks = by_place.get(("container", container.code), {})
         if checks or container.lots or container.held:
-            shelf = order_key(bench, container)[2]
+            shelf = shelf_of(bench, container)
             placed.append(
                 (
                     _place_order(bench, shelf, shelves_of_stores, container),
@@ -241,7 +244,7 @@ def visits(
     )
 
 
-_PlaceOrder = tuple[int, bool, int, str, int, OrderKey | tuple[()], bool]
+_PlaceOrder = tuple[int, bool, int, Counted, int, OrderKey | tuple[()], bool]
 
 
 def _place_order(
@@ -260,7 +263,7 @@ def _place_order(
         GROUPS.index(group) if group in WASH_BEFORE else 0,
         shelf not in shelves_of_stores and not (is_store and not shelf),
         known.place if known else WITHOUT_SHELF,
-        shelf,
+        counted(shelf),
         0 if container is None else 1 if is_store else 2,
         order_key(bench, around or container) if container is not None else (),
         around is None,
@@ -274,7 +277,7 @@ def _stores(bench: Bench) -> dict[str, Store]:
         if container.purpose == "host store":
             for stem in container.hosts:
                 known = found.setdefault(
-                    stem.plant, Store(container.code, order_key(bench, container)[2], 0)
+                    stem.plant, Store(container.code, shelf_of(bench, container), 0)
                 )
                 stems = (
                     None
@@ -342,7 +345,7 @@ class _Walk:
             "container",
             group_of(container),
             self._at_container(container, checks, opens),
-            shelf=order_key(bench, container)[2],
+            shelf=shelf_of(bench, container),
             inside=container.inside,
             is_store=container.purpose == "host store",
             animals=tuple(animals.items()),

@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
 
+from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
 from rounds.checks.due_state import container_of
@@ -305,7 +306,7 @@ def _place_of(bench: Bench, stop: Stop) -> OrderKey:
         return order_key(bench, container)
     shelf = bench.shelves.get(stop.where)
     rank = {"room": -1, "shelf": shelf.place if shelf else 0, "book": _LAST}.get(stop.place_kind, 0)
-    return GROUPS.index(stop.group), rank, stop.where, 0, "", False, 0, ""
+    return GROUPS.index(stop.group), rank, counted(stop.where), 0, (), False, 0, (), ""
 
 
 def _with_washes(ordered: list[Stop]) -> list[Stop]:

@@ -3,6 +3,7 @@ back."""
 
 from __future__ import annotations
 
+from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container
 
 GROUPS = (
@@ -33,7 +34,8 @@ _OF_PURPOSE = {
 }
 WITHOUT_SHELF = 10_000  # after every shelf that has a place
 
-OrderKey = tuple[int, int, str, int, str, bool, int, str]
+Counted = tuple[tuple[str, int], ...]
+OrderKey = tuple[int, int, Counted, int, Counted, bool, int, Counted, str]
 
 
 def group_of(container: Container) -> str:
@@ -43,21 +45,30 @@ def group_of(container: Container) -> str:
     return "suspects" if container.suspect_since else _OF_PURPOSE[container.purpose]
 
 
+def shelf_of(bench: Bench, container: Container) -> str:
+    """The shelf a container is walked with: what stands inside another stands on that one's."""
+    return _stands(bench, container).shelf or container.shelf
+
+
+def _stands(bench: Bench, container: Container) -> Container:
+    around = bench.containers.get(container.inside)
+    return container if around is None or around is container else around
+
+
 def order_key(bench: Bench, container: Container) -> OrderKey:
     """Where a container stands in the walk: group, shelf, place; what stands inside another comes
     right after it."""
-    around = bench.containers.get(container.inside)
-    stands = container if around is None or around is container else around
-    shelf = stands.shelf or container.shelf
+    stands, shelf = _stands(bench, container), shelf_of(bench, container)
     known = bench.shelves.get(shelf)
     return (
         GROUPS.index(group_of(container)),
         known.place if known else WITHOUT_SHELF,
-        shelf,
+        counted(shelf),
         stands.place,
-        stands.code,
+        counted(stands.code),
         stands is not container,
         container.place,
+        counted(container.code),
         container.code,
     )
 

@@ -11,6 +11,7 @@ from typing import Any
 from rounds.app.desk import Desk, Outcome, round_anchors
 from rounds.app.prompt_line import say_phrase
 from rounds.app.startup import open_desk, system_clock
+from rounds.bench.codes import counted
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer
 from rounds.checks.away import away
@@ -145,7 +146,7 @@ class Book:
                 check.red or last,
                 check.amber or last,
                 check.due,
-                check.where,
+                counted(check.where),
             )
         )
         return [self._due(check, moment) for check in chosen]

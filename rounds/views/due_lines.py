@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 
+from rounds.bench.codes import counted
 from rounds.checks import eggs
 from rounds.checks.due_state import Due, standing, urgency
 from rounds.checks.registry import CHECKS
@@ -18,7 +19,9 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
     by = moment.now + within
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > by)]
     result = [due for due in held if due.due <= by or standing(due, moment.now) != "ahead"]
-    return sorted(result, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
+    return sorted(
+        result, key=lambda due: (*urgency(due, moment.now), counted(due.where), due.check)
+    )
 
 
 def _which_plant(due: Due) -> str:

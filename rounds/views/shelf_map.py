@@ -24,6 +24,7 @@ from rounds.checks.due_state import urgency
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.checks.walking_order import order_key, shelf_of
 from rounds.forecasts.tonight import sill_spans
 from rounds.views.as_it_stands import short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent
@@ -191,13 +192,16 @@ def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapSh
     """The shelves in the order of the walk, each with its cups by place; what stands on none comes
     last."""
     urgent, species = most_urgent(dues, moment.now), SpeciesNames(bench)
-    order = sorted(bench.standing(), key=lambda one: _stands(bench, one))
+    order = sorted(
+        bench.standing(),
+        key=lambda one: (not shelf_of(bench, one), order_key(bench, one)[1:]),
+    )
     shelves = []
-    for key, cups in groupby(order, key=lambda one: _stands(bench, one)[:3]):
-        told, state, need = _board(bench, key[2], moment, dues)
+    for shelf, cups in groupby(order, key=lambda one: shelf_of(bench, one)):
+        told, state, need = _board(bench, shelf, moment, dues)
         shelves.append(
             MapShelf(
-                key[2],
+                shelf,
                 told,
                 state,
                 need,
@@ -208,25 +212,6 @@ def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapSh
             )
         )
     return tuple(shelves)
-
-
-def _stands(bench: Bench, container: Container) -> tuple[bool, int, str, int, str, bool, int, str]:
-    """Sorts by shelf and place; what stands inside another comes right after it."""
-    around = bench.at(container.inside)
-    outer = container if around is None or around is container else around
-    shelf = outer.shelf or container.shelf
-    known = bench.shelves.get(shelf)
-    inner = outer is not container
-    return (
-        not shelf,
-        known.place if known else 0,
-        shelf,
-        outer.place,
-        outer.code,
-        inner,
-        container.place,
-        container.code,
-    )
 
 
 def _board(
