@@ -4,12 +4,16 @@ mount point."""
 from __future__ import annotations
 
 import contextlib
+import re
+from collections.abc import Collection
 from pathlib import Path
 
 import msgspec
 
 from rounds.daybook.lines import FileLine, ReadMark, entry_files, lines_of, lines_under
 from rounds.daybook.safe_files import NOT_DECODED
+
+_MONTH = re.compile(r"-\d{4}-\d{2}\.jsonl$")
 
 
 class WithId(msgspec.Struct):
@@ -19,7 +23,10 @@ class WithId(msgspec.Struct):
 
 
 class Identity:
-    """A book, known by a line of it, which stays there however the book grows.
+    """A book, known by a line of each writer, which stay there however the book grows.
+
+    One writer's file may be taken away, or an older book put in its place, from before that writer
+    came: the lines of the others tell it still, whatever the names of their files.
 
     Args:
         folder: where it lies now.
@@ -28,19 +35,26 @@ class Identity:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._place = self._placed()
-        self._line = _first_line(folder)
+        self._lines = _first_lines(folder)
 
     @property
-    def line(self) -> str:
-        """The id of the line by which it is known; empty as long as it has none that can be
-        read."""
-        self._line = self._line or _first_line(self._folder)
-        return self._line
+    def lines(self) -> tuple[str, ...]:
+        """The ids of the lines by which it is known, the oldest first; none as long as it has none
+        that can be read."""
+        self._lines = self._lines or _first_lines(self._folder)
+        return self._lines
 
-    def has(self, line: str) -> bool:
-        """Whether the book at the path now is the one that is known by that line."""
+    def has_any(self, lines: Collection[str]) -> bool:
+        """Whether the book at the path now is the one that is known by these lines."""
+        if set(self.lines) & set(lines):
+            return True
         with contextlib.suppress(OSError):
-            return any(True for path in entry_files(self._folder) for _ in lines_under(path, line))
+            return any(
+                True
+                for path in entry_files(self._folder)
+                for line in lines
+                for _ in lines_under(path, line)
+            )
         return False
 
     def is_another(self) -> bool:
@@ -48,8 +62,11 @@ class Identity:
         place = self._placed()
         if place is None or place == self._place:
             return False
-        if self._line and _first_line(self._folder) and not self.has(self._line):
-            return True
+        if self._lines and (now := _first_lines(self._folder)):
+            known, self._lines = self._lines, now
+            if not self.has_any(known):
+                self._lines = known
+                return True
         self._place = place
         return False
 
@@ -61,11 +78,18 @@ class Identity:
         return about.st_dev, about.st_ino
 
 
-def _first_line(folder: Path) -> str:
+def _first_lines(folder: Path) -> tuple[str, ...]:
+    """The ids of the first line of each writer's oldest file, and of each other file."""
     with contextlib.suppress(OSError):
-        for path in entry_files(folder):
-            for result, _ in lines_of(path, ReadMark()):
-                if isinstance(result, FileLine):
-                    with contextlib.suppress(*NOT_DECODED):
-                        return msgspec.json.decode(result.raw, type=WithId).id
+        oldest = {_MONTH.sub("", path.name): path for path in reversed(entry_files(folder))}
+        return tuple(sorted(filter(None, map(_first_line, oldest.values()))))
+    return ()
+
+
+def _first_line(path: Path) -> str:
+    with contextlib.suppress(OSError):
+        for result, _ in lines_of(path, ReadMark()):
+            if isinstance(result, FileLine):
+                with contextlib.suppress(*NOT_DECODED):
+                    return msgspec.json.decode(result.raw, type=WithId).id
     return ""

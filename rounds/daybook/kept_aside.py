@@ -30,9 +30,15 @@ def kept_words(number: int) -> str:
 
 
 class _Heading(msgspec.Struct):
-    """The first line of a file: the id of a line by which the book is known."""
+    """The first line of a file: the ids of the lines by which the book is known, the oldest
+    apart."""
 
     book: str
+    also: tuple[str, ...] = ()
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        return (self.book, *self.also)
 
 
 class KeptAside:
@@ -89,8 +95,8 @@ class KeptAside:
         """Put under one heading what is kept of this book: others, by which it was known before,
         are looked for in all files."""
         with contextlib.suppress(OSError):
-            ours = self._ours()
-            if ours.keys() - {self._path()}:
+            ours, path = self._ours(), self._path()
+            if ours.keys() - {path} or (ours and _heading_of(path) != self._known_by()):
                 self.keep([line for lines in ours.values() for line in lines])
 
     def _path(self) -> Path:
@@ -101,10 +107,15 @@ class KeptAside:
         """
         if self._beside is None:
             raise OSError(0, "this machine has no place to remember it")
-        return _path_of(self._beside, self._identity.line, self._ending)
+        return _path_of(self._beside, next(iter(self._identity.lines), ""), self._ending)
 
     def _heading(self) -> list[bytes]:
-        return [msgspec.json.encode(_Heading(self._identity.line))] if self._identity.line else []
+        known = self._known_by()
+        return [msgspec.json.encode(known)] if known else []
+
+    def _known_by(self) -> _Heading | None:
+        lines = self._identity.lines
+        return _Heading(lines[0], lines[1:]) if lines else None
 
     def forget(self) -> None:
         """They are in the book now."""
@@ -119,8 +130,8 @@ class KeptAside:
         for path in sorted(self._beside.parent.glob(f"{self._beside.name}*{self._ending}")):
             with contextlib.suppress(OSError):
                 lines = read_plain(path).splitlines()
-                heading = _heading_of(lines)
-                if not heading or heading == self._identity.line or self._identity.has(heading):
+                heading = _heading_in(lines)
+                if heading is None or self._identity.has_any(heading.lines):
                     found[path] = lines[1:] if heading else lines
         return found
 
@@ -131,10 +142,16 @@ def _path_of(beside: Path, known_by: str, ending: str) -> Path:
     return beside.with_suffix(f".{digest}{ending}" if known_by else ending)
 
 
-def _heading_of(lines: Sequence[bytes]) -> str:
+def _heading_of(path: Path) -> _Heading | None:
+    with contextlib.suppress(OSError):
+        return _heading_in(read_plain(path).split(b"\n", 1))
+    return None
+
+
+def _heading_in(lines: Sequence[bytes]) -> _Heading | None:
     with contextlib.suppress(*NOT_DECODED, IndexError):
-        return msgspec.json.decode(lines[0], type=_Heading).book
-    return ""
+        return msgspec.json.decode(lines[0], type=_Heading)
+    return None
 
 
 def _unlink(paths: Iterable[Path]) -> None:

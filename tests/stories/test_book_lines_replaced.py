@@ -248,3 +248,34 @@ def test_what_another_process_writes_meanwhile_is_not_lost(
     ran = story.shell("check")
     assert meanwhile == [0]
     assert (ran.status, "lost" in ran.out) == (0, False)
+
+
+# --- a whole file of this machine ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["22222222", "zzzzzzzz"])
+@pytest.mark.parametrize("began_it", [False, True])
+def test_a_whole_file_taken_away_is_written_again_whatever_its_name(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, name: str, began_it: bool
+) -> None:
+    other, folder = tmp_path / "other-machine", story.folder
+    monkeypatch.setattr("rounds.daybook.writer.new_name", lambda: name)
+    story.folder = folder.with_name("a-second-book")
+    if began_it:
+        assert story.shell("log", "K2 set up laying").status == 0
+    with monkeypatch.context() as elsewhere:
+        elsewhere.setenv("XDG_STATE_HOME", str(other))
+        elsewhere.setattr("rounds.daybook.writer.new_name", lambda: "gggggggg")
+        assert story.shell("log", "K2 2 females Hyles gallii").status == 0
+    shutil.copytree(story.folder, tmp_path / "older")
+    said = ("K2 drank", "K2 7 eggs")
+    for line in said:
+        assert story.shell("log", line).status == 0
+    before = story.on_disk()
+    shutil.rmtree(story.folder)
+    shutil.copytree(tmp_path / "older", story.folder)
+    for file in story.folder.glob(f"entries-{name}-*.jsonl"):
+        file.unlink()
+    ran = story.shell("due")
+    assert "had been taken out of the book by others; written again" in ran.err + ran.out
+    assert story.on_disk() == before
