@@ -159,3 +159,26 @@ async def test_the_year_of_all_lines_is_typed(story: Story, tmp_path: Path) -> N
         await screen.press("f10")
     (begun,) = [line for line in story.on_disk() if line["what"] == "brood"]
     assert begun["laid_from"].startswith("2019-05-03")
+
+
+async def test_a_mended_table_that_was_undone_comes_in_again(story: Story, tmp_path: Path) -> None:
+    good = ROWS.replace("inno", "ino").replace(";21", ";19")
+    async with story.screens((90, 30)) as screen:
+        for text in (good, good.replace(";28", ";27")):
+            await screen.type(old(tmp_path, text))
+            await screen.press("f10")
+            story.later(minutes=1)
+        await screen.press("u")
+        assert hatched(story) == [28, 19]
+        story.later(minutes=1)
+        await screen.type("import old.csv")
+        await screen.press("f10")
+        assert "recorded" in screen.words
+    assert hatched(story) == [27, 19]
+
+
+def hatched(story: Story) -> list[int]:
+    """How many hatched, by the lines that count."""
+    story.reopen()
+    lines = [line for line in story.on_disk() if line["what"] == "hatched"]
+    return [line["number"] for line in lines if line["id"] not in story.desk.struck]

@@ -7,7 +7,7 @@ replaces what it said before, and one that is gone from the table is crossed out
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
@@ -196,12 +196,12 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
 
 
 def _strikes_of(book: Sequence[Entry], file: str) -> frozenset[str]:
-    """The lines that cross out what a table said no more when it came in; a keeper who crosses out
-    one of its lines does not do so at that very instant."""
-    came_in = {one.at for one in book if isinstance(one, Imported) and one.file == file}
-    return frozenset(
-        one.id for one in book if isinstance(one, CrossedOut) and one.at in came_in and not one.why
-    )
+    """The lines that cross out what a table said, made when it came in or was taken back as a
+    whole; a keeper who crosses out one of its lines does not do so at that very instant."""
+    came_in = {one.id: one.at for one in book if isinstance(one, Imported) and one.file == file}
+    strikes = [one for one in book if isinstance(one, CrossedOut)]
+    at = {*came_in.values(), *(one.at for one in strikes if one.entry in came_in)}
+    return frozenset(one.id for one in strikes if one.at in at and not one.why)
 
 
 def _refuse_same(
@@ -277,11 +277,10 @@ class _Reading:
         options: ImportOptions,
         before: Imported | None,
         own: Mapping[str, Entry],
-        its_strikes: Collection[str] = (),
+        its_strikes: frozenset[str] = frozenset(),
     ) -> None:
         self._desk, self._file, self._sheet, self._options = desk, file, sheet, options
         self._own, self._its_strikes = own, its_strikes
-        self._was_known = any(one.file == file for one in desk.bench.imports)
         self._names = {**_pairs(before.names if before else ()), **options.names}
         self._uses = columns_of(sheet, options.columns, _pairs(before.columns if before else ()))
         self._fields = {use.field for use in self._uses}
@@ -540,18 +539,15 @@ class _Reading:
         gone = [one for one in self._own if one not in said and one not in struck]
         result.gone = len(gone)
         result.crossed_out = list(reversed(gone))
+        # What the table said no more, or was taken back with it, counts again; what the keeper
+        # crossed out one by one stays so.
         strikes: dict[str, list[str]] = {}
         for strike, target in bench.strikes.items():
             if target in said and target in self._own and strike not in struck:
                 strikes.setdefault(target, []).append(strike)
-        back = [ids for ids in strikes.values() if self._comes_back(ids)]
+        back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
         result.crossed_out += [strike for ids in back for strike in ids]
-
-    def _comes_back(self, strikes: Sequence[str]) -> bool:
-        """Whether a line that the table says again counts again: where the table itself said it no
-        more, or was taken back; what the keeper crossed out one by one stays so."""
-        return not self._was_known or all(one in self._its_strikes for one in strikes)
 
 
 def _spellings(rows: Sequence[TableRow]) -> list[tuple[str, ...]]:
