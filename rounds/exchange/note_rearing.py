@@ -79,6 +79,7 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
         "entered",
         "died",
         "left, or kept as a specimen",
+        "fate not known",
         "not seen",
         "not known which",
         "there now",

@@ -20,6 +20,7 @@ DEAD = (
     "missing",
     "dead",
 )  # fates that count as dead; a missing one that was given up on is taken for dead
+NOT_KNOWN = "not known"  # the fate of those whose record ends
 IN_DIAPAUSE = ", in diapause"  # behind the name of a stage
 _RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
 
@@ -33,14 +34,14 @@ class StageCount(Struct):
     """One stage of a brood: how many entered it, and what is known of them.
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died``
-    in it, ``left`` the bench alive in it (released, escaped, taken, or nobody knows what became of
-    them), ``kept`` were kept as specimens, ``not_seen`` are an open shortfall, ``here`` are in it
-    now; ``either`` are of those that nobody can tell from another brood's or another instar's: what
-    became of them is in no other number of the stage, also not where later lines name more of the
-    other brood than came; where ``is_unsure`` some that came here or ended here may be of this
-    brood or instar or of another, so that no share can be said; ``by_hatching``, of eggs, are those
-    of which nobody knew before they had hatched: they are in no other number of the stage, for
-    those among them that died will never be known.
+    in it, ``left`` the bench alive in it (released, escaped, taken), of ``unknown`` the record ends
+    and nobody knows what became of them, ``kept`` were kept as specimens, ``not_seen`` are an open
+    shortfall, ``here`` are in it now; ``either`` are of those that nobody can tell from another
+    brood's or another instar's: what became of them is in no other number of the stage, also not
+    where later lines name more of the other brood than came; where ``is_unsure`` some that came
+    here or ended here may be of this brood or instar or of another, so that no share can be said;
+    ``by_hatching``, of eggs, are those of which nobody knew before they had hatched: they are in no
+    other number of the stage, for those among them that died will never be known.
     """
 
     stage: str
@@ -48,6 +49,7 @@ class StageCount(Struct):
     passed: int = 0
     died: int = 0
     left: int = 0
+    unknown: int = 0
     kept: int = 0
     not_seen: int = 0
     here: int = 0
@@ -110,6 +112,8 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
             stage_count.died += ended.cohort.number
         elif ended.fate == "preserved":
             stage_count.kept += ended.cohort.number
+        elif ended.fate == NOT_KNOWN:
+            stage_count.unknown += ended.cohort.number
         else:
             stage_count.left += ended.cohort.number
     for cohort in mine.not_seen:
@@ -121,6 +125,7 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         told = (
             stage_count.known
             + stage_count.left
+            + stage_count.unknown
             + stage_count.kept
             + stage_count.not_seen
             + stage_count.here

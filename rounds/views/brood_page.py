@@ -229,13 +229,13 @@ def host_words(host_record: HostRecord) -> str:
 
 
 def _stage_lines(counts: list[StageCount]) -> Iterable[Line]:
-    """The stages, with the column of those of one of several broods only where there are any."""
-    doubt = STAGE_HEADS.index("which?")
-    shown = [
-        place
-        for place in range(len(STAGE_HEADS))
-        if place != doubt or any(stage_count.either for stage_count in counts)
-    ]
+    """The stages, with the columns of those of one of several broods and of those whose record ends
+    only where there are any."""
+    rare = {
+        "which?": any(stage_count.either for stage_count in counts),
+        "fate?": any(stage_count.unknown for stage_count in counts),
+    }
+    shown = [place for place, head in enumerate(STAGE_HEADS) if rare.get(head, True)]
     rows = [stage_row(one) for one in counts]
     yield from table_lines(
         [STAGE_HEADS[place] for place in shown],
@@ -243,7 +243,17 @@ def _stage_lines(counts: list[StageCount]) -> Iterable[Line]:
     )
 
 
-STAGE_HEADS = ("stage", "entered", "died", "left", "open", "which?", "here", "came through, 95 %")
+STAGE_HEADS = (
+    "stage",
+    "entered",
+    "died",
+    "left",
+    "fate?",
+    "open",
+    "which?",
+    "here",
+    "came through, 95 %",
+)
 
 
 def stage_row(stage_count: StageCount) -> tuple[str, ...]:
@@ -253,6 +263,7 @@ def stage_row(stage_count: StageCount) -> tuple[str, ...]:
         stage_count.entered,
         stage_count.died,
         stage_count.left + stage_count.kept,
+        stage_count.unknown,
         stage_count.not_seen,
         stage_count.either,
         stage_count.here,

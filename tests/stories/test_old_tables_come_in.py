@@ -520,7 +520,7 @@ async def test_a_published_table(story: Story, tmp_path: Path) -> None:
         if female in ROWS:
             assert round(100 * went_on[female, "pupa"]) == percent, female
     last = ours.loc["NC-3", "L2"]
-    assert (last["entered"], last["died"], last["left the bench alive"]) == (115, 0, 115)
+    assert (last["entered"], last["died"], last["fate not known"]) == (115, 0, 115)
     assert table(story, "durations").empty
 
 

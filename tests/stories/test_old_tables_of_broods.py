@@ -197,3 +197,59 @@ def test_a_column_of_days_makes_no_days_of_the_counts(
         "pupa": 50,
         "adult": 40,
     }
+
+
+NOTEBOOK = f"""date;cup;what;number;species
+2022-05-03;M1;eggs laid;44;{SPECIES}
+2022-05-09;M1;larvae hatched;29;{SPECIES}
+2022-06-03;M1;pupated;20;{SPECIES}
+2022-06-14;M1;emerged;18;{SPECIES}
+"""
+SAME_AS_A_ROW = f"""brood,species,laid,hatched,pupated,emerged,eggs,larvae,pupae,adults
+M1,{SPECIES},2022-05-03,2022-05-09,2022-06-03,2022-06-14,44,29,20,18
+"""
+
+
+def lived(story: Story, tmp_path: Path) -> dict[str, dict[str, float]]:
+    """Each stage of the only brood, by the table of lives."""
+    table = table_of(story, tmp_path, "life-table").set_index("stage")
+    return {str(stage): row.to_dict() for stage, row in table.iterrows()}
+
+
+@pytest.mark.parametrize("text", [NOTEBOOK, SAME_AS_A_ROW])
+def test_eggs_that_never_hatched_are_dead_in_a_notebook_as_in_a_row(
+    story: Story, tmp_path: Path, text: str
+) -> None:
+    taken(story, tmp_path, text)
+    egg = lived(story, tmp_path)["egg"]
+    assert (egg["died"], egg["fate not known"], egg["left the bench alive"]) == (15, 0, 0)
+    assert egg["share that went on"] == pytest.approx(29 / 44)
+
+
+def test_the_dry_run_says_which_eggs_are_taken_for_dead(story: Story, tmp_path: Path) -> None:
+    ran = taken(story, tmp_path, NOTEBOOK)
+    assert "15 eggs had not hatched 14 days after the last that did: taken for dead" in ran.out
+    notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
+    assert "15 eggs had not hatched 14 days after the last that did; taken for dead" in notes
+
+
+def test_eggs_whose_record_ends_with_the_hatch_may_hatch_yet(story: Story, tmp_path: Path) -> None:
+    taken(story, tmp_path, "".join(NOTEBOOK.splitlines(keepends=True)[:3]))
+    egg = lived(story, tmp_path)["egg"]
+    assert (egg["died"], egg["fate not known"]) == (0, 15)
+
+
+def test_what_nobody_wrote_down_did_not_leave_alive(story: Story, tmp_path: Path) -> None:
+    """On the page, in the table and in the note."""
+    taken(story, tmp_path, NOTEBOOK)
+    for stage, unknown in (("larva", 9), ("pupa", 2), ("adult", 18)):
+        row = lived(story, tmp_path)[stage]
+        assert (row["fate not known"], row["left the bench alive"]) == (unknown, 0)
+    (code,) = broods_of(story, tmp_path)
+    note = note_of(story, tmp_path, code)
+    rows = [line for line in note.splitlines() if line.startswith("| ")]
+    (heads,) = [row for row in rows if "fate not known" in row]
+    pupa = next(row for row in rows[rows.index(heads) :] if row.startswith("| pupa"))
+    cells = dict(zip(heads.split("|"), pupa.split("|"), strict=True))
+    assert cells[" fate not known "].strip() == "2"
+    assert cells[" left, or kept as a specimen "].strip() == "-"

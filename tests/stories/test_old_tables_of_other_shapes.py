@@ -42,11 +42,13 @@ def exported(story: Story, name: str) -> pd.DataFrame:
     return pd.read_csv(file)
 
 
-def stages(story: Story) -> dict[str, tuple[int, int, int]]:
-    """Of all broods together: stage to how many entered, died, left."""
+def stages(story: Story) -> dict[str, tuple[int, ...]]:
+    """Of all broods together: stage to how many entered, died, left alive, and of how many the record ends."""
     table = exported(story, "life-table").groupby("stage").sum(numeric_only=True)
     return {
-        str(stage): (int(row["entered"]), int(row["died"]), int(row["left the bench alive"]))
+        str(stage): tuple(
+            int(row[name]) for name in ("entered", "died", "left the bench alive", "fate not known")
+        )
         for stage, row in table.iterrows()
     }
 
@@ -60,7 +62,7 @@ def test_a_row_a_container(story: Story, tmp_path: Path) -> None:
         K2,{SPECIES},pupae,5,2024-06-03,2024-07-01,died
         K3,{SPECIES},eggs,20,2024-05-20,2024-05-29,escaped""",
     )
-    assert stages(story) == {"egg": (20, 0, 20), "larva": (12, 0, 12), "pupa": (5, 5, 0)}
+    assert stages(story) == {"egg": (20, 0, 20, 0), "larva": (12, 0, 12, 0), "pupa": (5, 5, 0, 0)}
 
 
 def test_counts_day_by_day(story: Story, tmp_path: Path) -> None:
@@ -77,10 +79,10 @@ def test_counts_day_by_day(story: Story, tmp_path: Path) -> None:
         2024-06-20,7,,0,0,2,20,2""",
     )
     assert stages(story) == {
-        "egg": (30, 4, 0),
-        "larva": (26, 2, 0),
-        "pupa": (24, 2, 2),
-        "adult": (20, 0, 20),
+        "egg": (30, 4, 0, 0),
+        "larva": (26, 2, 0, 0),
+        "pupa": (24, 2, 0, 2),
+        "adult": (20, 0, 0, 20),
     }
 
 
@@ -96,7 +98,7 @@ def test_numbers_among_the_words(story: Story, tmp_path: Path) -> None:
         2 June 2025\tE1\t\tlid loose, 1 escaped\t""",
     )
     assert "not known at the end: what became of 27 larvae" in told
-    assert stages(story) == {"egg": (30, 2, 0), "larva": (28, 0, 28)}
+    assert stages(story) == {"egg": (30, 2, 0, 0), "larva": (28, 0, 1, 27)}
     notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
     assert notes == ["from K2", "dried up"]
 
@@ -122,7 +124,7 @@ def test_one_animal_by_the_dates_of_its_instars(story: Story, tmp_path: Path) ->
         ("egg to adult", 0, 40),
     ]
     assert set(took["mean temperature (C)"]) == {22}
-    assert stages(story)["L3"] == (2, 1, 0)
+    assert stages(story)["L3"] == (2, 1, 0, 0)
 
 
 def test_dates_without_a_year(story: Story, tmp_path: Path) -> None:
@@ -163,10 +165,10 @@ def test_in_dutch_what_comes_out_comes_out_of_what_is_there(story: Story, tmp_pa
         11-06-2023,1,,vrijgelaten,30,""",
     )
     assert stages(story) == {
-        "egg": (40, 4, 0),
-        "larva": (36, 2, 0),
-        "pupa": (34, 0, 4),
-        "adult": (30, 0, 30),
+        "egg": (40, 4, 0, 0),
+        "larva": (36, 2, 0, 0),
+        "pupa": (34, 0, 0, 4),
+        "adult": (30, 0, 30, 0),
     }
 
 
@@ -213,7 +215,7 @@ def test_a_word_that_is_not_known_is_asked_about(story: Story, tmp_path: Path) -
         in refused(story, tmp_path, table)
     )
     taken_in(story, tmp_path, table, "--as", "perdauz=died")
-    assert stages(story) == {"egg": (30, 5, 25)}
+    assert stages(story) == {"egg": (30, 5, 0, 25)}
 
 
 def test_a_file_that_holds_no_table(story: Story, tmp_path: Path) -> None:
@@ -254,7 +256,7 @@ def test_a_count_and_the_dead_of_its_day(story: Story, tmp_path: Path) -> None:
         2024-06-01,7,,pupated,24""",
     )
     assert "6 lines are understood" in told
-    assert stages(story) == {"egg": (30, 0, 0), "larva": (30, 5, 1), "pupa": (24, 0, 24)}
+    assert stages(story) == {"egg": (30, 0, 0, 0), "larva": (30, 5, 0, 1), "pupa": (24, 0, 0, 24)}
     story.reopen()
     assert story.due() == {}
 

@@ -116,7 +116,7 @@ def test_the_note_tells_beside_each_brood_what_may_be_of_it(story: Story, tmp_pa
     assert "fed on speedwell" in section(note, "Plants")
     assert "The plant that it was fed on" not in note
     rows = table(note, "Stage by stage")
-    assert ["L1, W2/A or W3/A", "20", "4", "-", "-", "-", "-", "0.80 (0.56 to 0.94)"] in rows
+    assert ["L1, W2/A or W3/A", "20", "4", "-", "-", "-", "-", "-", "0.80 (0.56 to 0.94)"] in rows
     assert [row[-1] for row in rows if row[0] == "L1"] == ["-"], (
         "4 of 20 died, and nobody knows whose"
     )

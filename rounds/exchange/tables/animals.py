@@ -232,6 +232,7 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
                 stage_count.kept,
                 stage_count.by_hatching,
                 again,
+                stage_count.unknown,
             )
 
 
@@ -479,6 +480,7 @@ ANIMALS = (
             Column("kept as specimens", "kept as specimens in it"),
             Column("known only by hatching, in no egg number", "nobody knew of them as eggs"),
             Column("counted again in", "the row that counts them too", "no other row does"),
+            Column("fate not known", "the record ends, dead or alive, in it"),
         ),
         _life_table,
     ),

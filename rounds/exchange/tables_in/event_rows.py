@@ -101,13 +101,19 @@ class EventTeller:
         left: dict[str, dict[str, int]] = {}
         for code in [one.code for one in self.record.past.bench.standing()]:
             try:
-                unknown = self.record.finish(code, self.record.told[code])
+                unknown = self._end(code)
             except NotSo as wrong:
                 self.wrong[self.last[code]] = str(wrong)
                 continue
             if unknown:
                 left[code] = unknown
         return left
+
+    def _end(self, code: str) -> dict[str, int]:
+        """A container's record ends at its last line; how many are left, by stage."""
+        at = self.record.told[code]
+        self.record.bury_unhatched(code, at)
+        return self.record.finish(code, at)
 
     def _container(self, name: str, event: EventRow, *, arrive: bool = False) -> str:
         """The container that a name means: set up where none is, or where other animals come than
@@ -118,10 +124,9 @@ class EventTeller:
         """
         code = self.here.get(code_key(name), "")
         if code:
-            told = self.record.told[code]
             if self._goes_on(code, event, arrive=arrive):
                 return code
-            self.record.finish(code, told)
+            self._end(code)
         stage = event.stage or "larva"
         self.here[code_key(name)] = self.record.set_up(name, stage, event.at)
         return self.here[code_key(name)]

@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 from rounds.bench.codes import OR, names_of
 from rounds.bench.movements import NOT_DATED
+from rounds.bench.plurals import count
 from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
 from rounds.entries.losses import Cause
@@ -19,6 +20,7 @@ from rounds.entries.registry import (
     Air,
     BroodBegun,
     Closed,
+    Counted,
     Died,
     Escaped,
     FounderIntake,
@@ -26,6 +28,7 @@ from rounds.entries.registry import (
     HostOut,
     Missing,
     Moulted,
+    Moved,
     Note,
     Preserved,
     Released,
@@ -39,6 +42,8 @@ from rounds.exchange.tables_in.values import INSTARS
 from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
+# Eggs of which the table tells no more so long after the last that hatched are dead; our choice.
+LONG_AFTER = timedelta(days=14)
 LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
 PURPOSE_OF = {
     "egg": "eggs",
@@ -85,6 +90,10 @@ class PastRecord:
         females: the table's own names for the founders that it brings in, by their codes.
         layings: when the broods of each mother began, by her name and taxon.
         named: the table's own names for all its broods.
+        hatched, laid, told_of: when eggs of each brood hatched last, came on record last, and until
+            when it is told of.
+        eggs_seen: when eggs came to each container last, or were counted there.
+        unhatched: how many eggs were taken for dead.
     """
 
     past: PastEntries
@@ -94,6 +103,11 @@ class PastRecord:
     females: dict[str, str] = field(default_factory=dict)
     layings: dict[tuple[str, str], set[datetime]] = field(default_factory=dict)
     named: set[str] = field(default_factory=set)
+    hatched: dict[str, datetime] = field(default_factory=dict)
+    laid: dict[str, datetime] = field(default_factory=dict)
+    told_of: dict[str, datetime] = field(default_factory=dict)
+    eggs_seen: dict[str, datetime] = field(default_factory=dict)
+    unhatched: int = 0
 
     def container(self, code: str) -> Container:
         """A container that stands on the bench of the past."""
@@ -201,6 +215,14 @@ class PastRecord:
         """One line about a container."""
         self.past.say(kind, at, container=code, **fields)
         self.told[code] = max(at, self.told.get(code, at))
+        brood, stage = str(fields.get("brood", "")), fields.get("stage")
+        self.told_of[brood] = max(at, self.told_of.get(brood, at))
+        if kind is GROWN["larva"] and fields["evidence"] != NOT_DATED:
+            self.hatched[brood] = at
+        elif kind is Stocked and stage == "egg":
+            self.laid[brood] = at
+        if stage == "egg" and kind in (Stocked, Counted, Moved):
+            self.eggs_seen[str(fields.get("to", code))] = at
 
     def stock(
         self,
@@ -368,6 +390,28 @@ class PastRecord:
             self.say(HostOut, code, at, fate="binned", sure=True)
         self.say(Closed, code, at)
         return left
+
+    def bury_unhatched(self, code: str, at: datetime) -> None:
+        """Eggs of which the table tells no more long after others of their brood hatched died, as
+        those do that a row of a whole brood leaves out of its larvae."""
+        for lot in list(self.container(code).lots):
+            hatched = self.hatched.get(lot.brood)
+            if lot.stage != "egg" or hatched is None:
+                continue
+            if self.laid.get(lot.brood, hatched) > hatched:
+                continue
+            if max(at, self.told_of[lot.brood]) - hatched < LONG_AFTER:
+                continue
+            seen = max(hatched, self.eggs_seen.get(code, hatched))
+            number = lot.number
+            self.leave(code, lot.brood, "died", "egg", number, seen)
+            self.note(
+                code,
+                seen,
+                f"{count(number, 'egg')} had not hatched {LONG_AFTER.days} days after the last"
+                " that did; taken for dead",
+            )
+            self.unhatched += number
 
 
 def is_code(name: str) -> bool:

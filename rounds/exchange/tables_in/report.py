@@ -12,7 +12,7 @@ from rounds.entries.entry_factory import kind_name
 from rounds.entries.registry import Counted, Stocked
 from rounds.entries.wording import saying
 from rounds.exchange.tables_in.columns import LEFT_OUT, ColumnUse
-from rounds.exchange.tables_in.record import GROWN
+from rounds.exchange.tables_in.record import GROWN, LONG_AFTER
 from rounds.exchange.tables_in.table_import import TableImport
 
 EXAMPLES = 24  # letters of a column's examples
@@ -99,6 +99,11 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
         yield (
             f"of which stage {sum(table.likely.values())} were is not written: taken for {stages}"
+        )
+    if table.unhatched:
+        yield (
+            f"{count(table.unhatched, 'egg')} had not hatched {LONG_AFTER.days} days after the last"
+            " that did: taken for dead"
         )
     if table.left:
         yield f"not known at the end: {_left(table)}"

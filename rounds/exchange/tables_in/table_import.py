@@ -118,6 +118,7 @@ class TableImport:
         told: by line of the file, what it becomes.
         problems: by line of the file, why it cannot be read.
         likely: of how many dead no stage is written, by the stage that they are taken for.
+        unhatched: how many eggs are taken for dead, for others of their brood hatched long before.
         left: by container, how many of each stage end of which nobody knows what became of them.
         entries: all lines that the table becomes.
         fresh: those of them that are not in the book yet.
@@ -136,6 +137,7 @@ class TableImport:
     told: dict[int, list[Entry]] = field(default_factory=dict)
     problems: dict[int, str] = field(default_factory=dict)
     likely: dict[str, int] = field(default_factory=dict)
+    unhatched: int = 0
     left: dict[str, dict[str, int]] = field(default_factory=dict)
     entries: list[Entry] = field(default_factory=list)
     fresh: list[Entry] = field(default_factory=list)
@@ -353,7 +355,7 @@ class _Reading:
             tell(result, record, good, taxa, plants)
             if len(result.problems) == problems:
                 break
-        result.entries = past.entries
+        result.entries, result.unhatched = past.entries, record.unhatched
         result.species_told = self._species_told
         self._compare(result)
         result.new_species = tuple(

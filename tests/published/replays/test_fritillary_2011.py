@@ -152,7 +152,7 @@ def test_who_laid_nothing_is_told_by_a_dash(back: Lookback) -> None:
 def test_what_is_not_given_is_told_by_a_dash(back: Lookback) -> None:
     told = counts(back, ["NC-3/A"])
 
-    assert stage_row(told["L2"]) == ("L2", "115", "-", "-", "-", "-", "115", "-")
+    assert stage_row(told["L2"]) == ("L2", "115", "-", "-", "-", "-", "-", "115", "-")
 
 
 def test_the_page_shows_the_papers_figures(back: Lookback) -> None:
