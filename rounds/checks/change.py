@@ -50,6 +50,8 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     due = start + part * rule.every / number if rule.every else None
+    if due is not None and due > utc(now):  # only a search at a later round can bring it
+        due = max(due, utc(reckoning.moment.next_anchor(now)))
     amber = start + rule.amber / number if rule.amber else None
     reason = ""
     if waited and searched >= LEAST_DAYS:

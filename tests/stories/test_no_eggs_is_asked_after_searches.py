@@ -1,0 +1,32 @@
+"""Whether to change one thing is asked when searches found nothing, never on the evening a female came."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story
+
+
+def asked(story: Story) -> bool:
+    return "no eggs?" in story.shell("due").out
+
+
+def test_not_on_the_first_evening_nor_while_nobody_searched(story: Story) -> None:
+    story.at("2027-06-03 18:20").type("K1 2 females Araschnia levana on nettle", "room 20/24")
+    walked = story.shell("round", "--plain", typed="\n".join(["- no time"] * 9)).out
+
+    assert "Did they drink?" in walked
+    assert "No search. Nobody has searched yet." not in walked
+    for day in ("04", "05", "06"):
+        story.at(f"2027-06-{day} 07:05").type("K1 drank", "room 20/24")
+        assert not asked(story)
+
+
+def test_the_search_that_completes_a_day_brings_it_at_that_round(story: Story) -> None:
+    story.at("2027-06-03 18:20").type(
+        "K1 2 females Araschnia levana on nettle", "K1 drank", "room 20/24"
+    )
+    story.at("2027-06-04 07:05").type("K1 drank", "room 20/24")
+    story.at("2027-06-04 18:10").type("K1 drank", "room 20/24", "K1 looked")
+    assert not asked(story)
+
+    story.type("K1 searched 0")
+    assert asked(story)
