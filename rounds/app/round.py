@@ -67,7 +67,7 @@ class Walking:
         glances = self._glances and (stop is None or key_of(stop) != self._one_by_one)
         struck = self.desk.struck
         entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
-        known = StopSources(tuple(dues), self.desk.foresight, entries)
+        known = StopSources(tuple(dues), self.desk.foresight, entries, is_whole=not self.desk.gaps)
         page = round_page(
             self.desk.bench,
             moment,

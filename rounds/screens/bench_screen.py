@@ -42,6 +42,7 @@ from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
 from rounds.views.empty_bench import is_empty, is_new
+from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import shelves_of
 from rounds.views.words import clock, literal
 
@@ -114,6 +115,7 @@ class BenchScreen(QuestionPage):
             room=ScreenRoom(size.width - (MAP_CELLS if self._has_map else 0), size.height),
             foresight=desk.foresight,
             kept=self._lines,
+            is_whole=not desk.gaps,
         )
         self.query_one("#head", Lines).show(self.head_lines(page.head))
         rows = self.query_one(RowList)
@@ -334,22 +336,29 @@ class BenchScreen(QuestionPage):
             if action.id in ON_AN_EMPTY_BENCH
         )
 
+    @property
+    def _is_new(self) -> bool:
+        """Whether nothing ever stood here, as far as all of the book is known."""
+        return not self.desk.gaps and is_new(self.desk.bench)
+
     def _way_in(self, action: str) -> bool:
         """Take a way in where nothing stands yet; False where something does."""
         if not is_empty(self.desk.bench):
             return False
-        if action in ("ask_ants", "only_due") and is_new(self.desk.bench):
+        if action in ("ask_ants", "only_due") and self._is_new:
             self.host.open_first_start()
-        elif action == "suspect" and is_new(self.desk.bench):
+        elif action == "suspect" and self._is_new:
             self.host.show_demo()
         elif action == "ask_look":
             self.host.open_list()
         elif action == "prompt":
             self.action_prompt()
         elif action == "round":
-            self.tell("No round: nothing stands here yet.")
+            nothing = "No round: nothing stands here yet."
+            self.tell(of_what_is_read(nothing, is_whole=not self.desk.gaps))
         else:
-            self.tell("Nothing stands here yet. Nothing is recorded.")
+            nothing = of_what_is_read("Nothing stands here yet.", is_whole=not self.desk.gaps)
+            self.tell(f"{nothing} Nothing is recorded.")
         return True
 
     def action_answer_next(self) -> None:

@@ -24,6 +24,7 @@ from rounds.views.actions import Scope
 from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line, line
+from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import (
     COLUMNS,
     count_words,
@@ -93,7 +94,8 @@ class MapScreen(QuestionPage):
         self.query_one("#legend", Lines).show((legend(self.size.width),))
         self._show_card()
         if not shelves:
-            self.tell("Nothing stands on this bench yet.")
+            nothing = "Nothing stands on this bench yet."
+            self.tell(of_what_is_read(nothing, is_whole=not desk.gaps))
 
     @on(ShelfMap.Highlighted)
     def _map_moved(self) -> None:

@@ -54,7 +54,7 @@ class OverdueScreen(QuestionPage):
         moment = self.desk.moment()
         late = late_ones(self.desk.dues(), moment)
         self._late = {key_of(due): due for due in late}
-        self.query_one("#head", Lines).show(overdue_head(late, moment))
+        self.query_one("#head", Lines).show(overdue_head(late, moment, is_whole=not self.desk.gaps))
         self.query_one(RowList).show(COLUMNS, overdue_rows(self.desk.bench, late, moment))
         self._show_why()
 

@@ -32,7 +32,7 @@ class ShortRoundScreen(ReadingScreen):
             f"{self.sign('fewer_minutes')} {self._next(-STEP)} min",
         )
         keys = f"Enter begins   {more}   {less}   {every}"
-        self.fill(short_round_lines(plan, self.desk.moment(), keys))
+        self.fill(short_round_lines(plan, self.desk.moment(), keys, is_whole=not self.desk.gaps))
 
     def _next(self, step: int) -> int:
         return min(

@@ -45,7 +45,8 @@ Say = Callable[[str], None]
 
 
 def walk(options: argparse.Namespace) -> int:
-    """Walk the round; status 1 where something that was piped in was refused."""
+    """Walk the round; status 1 where something that was piped in was refused, 2 where the
+    book cannot be read wholly."""
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
     in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
     if (
@@ -57,7 +58,7 @@ def walk(options: argparse.Namespace) -> int:
         from rounds.shell.open_screens import look_at
 
         return look_at(desk, walk=True, minutes=options.minutes)
-    tell_gaps(desk, sys.stdout)
+    has_gaps = tell_gaps(desk, sys.stdout)
     typed = lines_typed(in_a_terminal)
     if is_new(desk):
         begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)
@@ -70,6 +71,8 @@ def walk(options: argparse.Namespace) -> int:
         tell("")
         plain.leave()
         return 130
+    if has_gaps:
+        return 2
     return 1 if desk.unsaved or (plain.refused and not in_a_terminal) else 0
 
 

@@ -8,6 +8,7 @@ import sys
 
 from rounds.app.startup import book_folder
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
+from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import aloud_lines, shelves_of
 from rounds.views.words import literal
 
@@ -29,5 +30,7 @@ def shelves(options: argparse.Namespace) -> int:
         if any(True for _ in desk.bench.standing())
         else "Nothing stands on this bench."
     )
-    sys.stdout.writelines(f"{text}\n" for text in lines or [empty])
+    sys.stdout.writelines(
+        f"{text}\n" for text in lines or [of_what_is_read(empty, is_whole=not has_gaps)]
+    )
     return 2 if has_gaps else 0

@@ -28,6 +28,7 @@ from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, shor
 from rounds.views.cells import GAP, Cell, Column, Line, Row, line
 from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
+from rounds.views.gaps import of_what_is_read
 from rounds.views.keys import key_label
 from rounds.views.queries import with_words
 from rounds.views.species import FORMS, Form, SpeciesNames
@@ -98,15 +99,18 @@ def bench_page(
     room: ScreenRoom = ON_LINES,
     foresight: Forecasts | None = None,
     kept: KeptLines | None = None,
+    is_whole: bool = True,
 ) -> BenchPage:
     """The page for that moment; ``dues`` are all checks of the bench.
 
     Args:
         kept: what the lines said when the page was made last.
+        is_whole: whether all of the book could be read.
     """
     if room.is_drawn and is_empty(bench):
-        columns, ways = empty_rows(bench, room.width)
-        return BenchPage(empty_head(bench, moment, room.height), ways, columns, Row("", ()))
+        columns, ways = empty_rows(bench, room.width, is_whole=is_whole)
+        head = empty_head(bench, moment, room.height, is_whole=is_whole)
+        return BenchPage(head, ways, columns, Row("", ()))
     by_container = most_urgent(dues, moment.now)
     chosen = [
         container
@@ -139,7 +143,7 @@ def bench_page(
     danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
     layout = _layout(tolds, room)
     rows = tuple(_row(one, layout) for one in tolds)
-    head = _head(bench, dues, moment, shown, unsaved, room, is_calm=not danger)
+    head = _head(bench, dues, moment, shown, unsaved, room, is_calm=not danger, is_whole=is_whole)
     coming = None if danger or not rows else _coming_next(dues, moment)
     first = row_key(graves[0]) if danger else (row_key(coming) if coming else "")
     return BenchPage(
@@ -148,7 +152,7 @@ def bench_page(
         _columns(layout),
         _heading(layout),
         danger,
-        _nothing_shown(bench, rows, shown),
+        _nothing_shown(bench, rows, shown, is_whole=is_whole),
         first,
     )
 
@@ -406,7 +410,9 @@ def _joined(stands: Sequence[Fact], room: int) -> str:
     return text
 
 
-def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: BenchFilter) -> str:
+def _nothing_shown(
+    bench: Bench, rows: tuple[Row, ...], shown: BenchFilter, *, is_whole: bool
+) -> str:
     if rows:
         return ""
     if not any(True for _ in bench.standing()):
@@ -415,11 +421,14 @@ def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: BenchFilter) -> s
             "Nothing stands on this bench yet. Press {} and type, as: L2 set up laying; {} lists a"
             " bench that already runs"
         )
+        if not is_whole:
+            return of_what_is_read("Nothing stands on this bench.", is_whole=False)
         return words.format(*keys)
     shows_all = f"{key_label(bench.settings, 'bench', 'unmark')} shows all."
     if shown.words:
         return f"No line has '{literal(shown.words)}'. {shows_all}"
-    return f"Nothing is due here now. {shows_all}"
+    nothing = of_what_is_read("Nothing is due here now.", is_whole=is_whole)
+    return f"{nothing} {shows_all}"
 
 
 def _is_shown(
@@ -462,8 +471,9 @@ def _head(
     room: ScreenRoom,
     *,
     is_calm: bool,
+    is_whole: bool,
 ) -> tuple[Line, ...]:
-    lines = [_top(bench, dues, moment, unsaved, room)]
+    lines = [_top(bench, dues, moment, unsaved, room, is_whole=is_whole)]
     if shown != BenchFilter():  # a list that is not whole must not look whole
         lines.append(line(Cell(_shown_words(bench, shown), "due")))
     if not room.is_drawn:
@@ -472,9 +482,11 @@ def _head(
     if not is_calm and room.height >= ROOMY:
         lines.append(line(Cell(_fitting(_surroundings(bench, moment), room.width - 3), "quiet")))
     if is_calm and room.height >= LOW and any(True for _ in bench.standing()):
-        told = line(
-            "  ", Cell(_longest(_calm_sentences(bench, dues, moment), room.width - 5), "strong")
+        sentences = tuple(
+            of_what_is_read(words, is_whole=is_whole)
+            for words in _calm_sentences(bench, dues, moment)
         )
+        told = line("  ", Cell(_longest(sentences, room.width - 5), "strong"))
         lines += [line(""), told] if room.height >= TALL else [told]
         if room.height >= TALL:
             lines.append(
@@ -483,7 +495,15 @@ def _head(
     return tuple(lines)
 
 
-def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: ScreenRoom) -> Line:
+def _top(
+    bench: Bench,
+    dues: list[Due],
+    moment: Moment,
+    unsaved: int,
+    room: ScreenRoom,
+    *,
+    is_whole: bool,
+) -> Line:
     """Where, when, how many checks stand how; what does not fit goes whole, what matters least
     first."""
     states = [state_of(due, moment.now) for due in dues]
@@ -494,7 +514,8 @@ def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: Scre
     ]
     due_now = states.count("due")
     more = Cell(f"{due_now} {'more ' if counts else ''}due", "quiet") if due_now else None
-    calm = None if counts else Cell("nothing is late" if due_now else "nothing is late or due")
+    calm: Cell | None = Cell("nothing is late" if due_now else "nothing is late or due")
+    calm = calm if is_whole and not counts else None  # a book not whole says so above this line
     name = Cell(literal(bench.settings.get("bench", "")) or "the bench", "quiet")
     day, hour = (
         Cell(day_and_time(moment.now, moment.zone)),

@@ -10,6 +10,7 @@ from rounds.checks import eggs
 from rounds.checks.due_state import Due, standing, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.views.gaps import of_what_is_read
 from rounds.views.states import harm_words, place_words, state_of, when_words
 from rounds.views.words import clock, literal
 
@@ -32,7 +33,7 @@ def _which_plant(due: Due) -> str:
 def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
     """A line for each: where, what, and how late it is, now, or when."""
     if not dues:
-        yield "nothing is due" if is_whole else "nothing is due in what can be read"
+        yield of_what_is_read("nothing is due", is_whole=is_whole)
     for due in dues:
         state = state_of(due, moment.now)
         harm = ""

@@ -7,6 +7,7 @@ from msgspec import Struct
 from rounds.bench.state import Bench
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Cell, Column, Line, Row, line
+from rounds.views.gaps import of_what_is_read
 from rounds.views.keys import key_label
 from rounds.views.words import day_and_time, literal
 
@@ -54,9 +55,9 @@ def is_new(bench: Bench) -> bool:
     return not bench.containers and not bench.closed
 
 
-def ways_in(bench: Bench) -> dict[str, Way]:
-    """What can be done, by its key."""
-    new = is_new(bench)
+def ways_in(bench: Bench, *, is_whole: bool = True) -> dict[str, Way]:
+    """What can be done, by its key; a book that cannot be read wholly has begun."""
+    new = is_whole and is_new(bench)
     return {
         key_label(bench.settings, "bench", way.action): way
         for way in WAYS
@@ -64,23 +65,23 @@ def ways_in(bench: Bench) -> dict[str, Way]:
     }
 
 
-def empty_head(bench: Bench, moment: Moment, height: int) -> tuple[Line, ...]:
+def empty_head(
+    bench: Bench, moment: Moment, height: int, *, is_whole: bool = True
+) -> tuple[Line, ...]:
     """The words above: that nothing stands here, and what a container is."""
-    name = literal(bench.settings.get("bench", "")) or (
-        "a new bench" if is_new(bench) else "the bench"
+    new = is_whole and is_new(bench)
+    name = literal(bench.settings.get("bench", "")) or ("a new bench" if new else "the bench")
+    nothing = of_what_is_read(
+        "Nothing stands here yet." if new else "Nothing stands here now.", is_whole=is_whole
     )
     top = line(
         Cell(name, "quiet"),
         "   ",
         day_and_time(moment.now, moment.zone),
-        "   ",
-        Cell("0 containers", "quiet"),
+        *(("   ", Cell("0 containers", "quiet")) if is_whole else ()),
     )
-    sentence = line(
-        "  ",
-        Cell("Nothing stands here yet." if is_new(bench) else "Nothing stands here now.", "strong"),
-    )
-    if height < TALL:
+    sentence = line("  ", Cell(nothing, "strong"))
+    if height < TALL or not is_whole:
         return top, sentence
     what = (
         "  A container is a cup, jar, tub or cage with something alive in it. Add the",
@@ -89,10 +90,12 @@ def empty_head(bench: Bench, moment: Moment, height: int) -> tuple[Line, ...]:
     return (top, line(""), line(""), sentence, line(""), *(line(words) for words in what), line(""))
 
 
-def empty_rows(bench: Bench, width: int) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
+def empty_rows(
+    bench: Bench, width: int, *, is_whole: bool = True
+) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
     """A row for each way in, with its key."""
     columns = COLUMNS if width >= sum(column.width + 1 for column in COLUMNS) + 3 else NARROW
     return columns, tuple(
         Row(way.action, (Cell(key, "due"), Cell(way.does), Cell(way.costs, "quiet")))
-        for key, way in ways_in(bench).items()
+        for key, way in ways_in(bench, is_whole=is_whole).items()
     )

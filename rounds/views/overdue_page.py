@@ -9,6 +9,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line
+from rounds.views.gaps import of_what_is_read
 from rounds.views.states import (
     SIGNS,
     STATES,
@@ -69,11 +70,11 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
     )
 
 
-def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:
+def overdue_head(late: list[Due], moment: Moment, *, is_whole: bool) -> tuple[Line, ...]:
     """The words above the list."""
     states = [state_of(due, moment.now) for due in late]
     if not late:
-        return (line(Cell("Nothing is late.", "strong")),)
+        return (line(Cell(of_what_is_read("Nothing is late.", is_whole=is_whole), "strong")),)
     return (
         line(
             Cell("what is late", "strong"),

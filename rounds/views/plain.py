@@ -25,7 +25,7 @@ def bench_lines(
     yield from gap_lines(gaps)
     if bench.misfits:
         yield misfit_words(bench.misfits)
-    page = bench_page(bench, dues, moment, BenchFilter(), foresight=foresight)
+    page = bench_page(bench, dues, moment, BenchFilter(), foresight=foresight, is_whole=not gaps)
     for line in page.head:
         yield line.text.rstrip()
     if page.note:

@@ -17,6 +17,7 @@ from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.checks.walk import Stop
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, line
+from rounds.views.gaps import of_what_is_read
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
 from rounds.views.supplies_page import arithmetic_words
 from rounds.views.words import age, clock, day_and_time, literal, number
@@ -62,13 +63,21 @@ def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, 
 
 
 def end_sections(
-    bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Forecasts
+    bench: Bench,
+    moment: Moment,
+    stops: Sequence[Stop],
+    foresight: Forecasts,
+    *,
+    is_whole: bool = True,
 ) -> tuple[tuple[Line, ...], ...]:
     """What the end of a round says, and nothing that was recorded."""
     left = closing(bench, moment, foresight)
+    back = _back_words(left, moment)
+    if not stops:
+        back = f"{of_what_is_read(NOTHING_ASKED, is_whole=is_whole)} {back}"
     return (
         (
-            Line((Cell(f"  {_back_words(left, moment, bool(stops))}", "strong"),), hang=2),
+            Line((Cell(f"  {back}", "strong"),), hang=2),
             line(Cell("  Enter ends the round.", "due")),
         ),
         _open_lines(bench, left, moment),
@@ -78,7 +87,7 @@ def end_sections(
     )
 
 
-def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
+def _back_words(left: Closing, moment: Moment) -> str:
     text = f"Be back on {day_and_time(left.back, moment.zone, moment.now)}."
     if left.sooner is not None:
         at, due = left.sooner
@@ -87,7 +96,7 @@ def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
             f" Sooner, if you can: {literal(place_name(due))} at {when}, when"
             f" {CHECKS[due.check].label} turns late."
         )
-    return text if walked else f"{NOTHING_ASKED} {text}"
+    return text
 
 
 def _open_lines(bench: Bench, left: Closing, moment: Moment) -> tuple[Line, ...]:

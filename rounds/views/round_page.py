@@ -55,6 +55,7 @@ class StopSources(Struct, frozen=True):
     dues: tuple[Due, ...]
     foresight: Forecasts
     entries: Iterable[Entry] = ()
+    is_whole: bool = True  # whether all of the book could be read
 
 
 class RoundPage(Struct, frozen=True):
@@ -113,7 +114,7 @@ def round_page(
         tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
     )
     if not stops or place >= len(stops):
-        sections = end_sections(bench, moment, stops, known.foresight)
+        sections = end_sections(bench, moment, stops, known.foresight, is_whole=known.is_whole)
         return RoundPage(end_head(walk, stops, moment), (begins, *sections), done=True)
     stop = stops[place]
     if pauses and (left := _left_out(walk, stops)):

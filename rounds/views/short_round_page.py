@@ -17,6 +17,8 @@ from rounds.checks.value import AtStake
 from rounds.checks.walk import Stop
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, line
+from rounds.views.gaps import of_what_is_read
+from rounds.views.round_end import NOTHING_ASKED
 from rounds.views.states import SIGNS, TONES, State
 from rounds.views.stop_page import pressing_words
 from rounds.views.words import clock, literal
@@ -49,7 +51,9 @@ MANY = {
 }
 
 
-def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line, ...]:
+def short_round_lines(
+    plan: ShortRound, moment: Moment, keys: str, *, is_whole: bool = True
+) -> tuple[Line, ...]:
     """The page; ``keys`` is its last line."""
     takes = f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {minutes(plan.seconds)} min"
     head = line(
@@ -58,7 +62,7 @@ def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line
         takes,
     )
     if not plan.taken and not plan.left:
-        return head, line(""), line("Nothing on this bench is asked about now.")
+        return head, line(""), line(of_what_is_read(NOTHING_ASKED, is_whole=is_whole))
     body = [line(""), *_longer(plan), _heading("taken, in this order", "why")]
     body += [
         _row(codes, checks, group, _since(group, moment), moment)

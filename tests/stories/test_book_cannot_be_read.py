@@ -186,3 +186,39 @@ def test_a_checkpoint_remembers_the_damage(begun: Story, monkeypatch: pytest.Mon
         assert why in ran.out
         assert ran.status == 2
     assert list(begun.folder.glob("checkpoint-*"))
+
+
+NOTHING = (
+    "Nothing is late.",
+    "a new bench",
+    "Add the first",
+    "Nothing stands here yet",
+    "Nothing stands here now.",
+    "Nothing stands on this bench.",
+    "is asked about now.",
+)
+
+
+async def test_nothing_is_claimed_to_be_empty_where_lines_cannot_be_read(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("rounds.daybook.line_counts.SETTLED_NS", 0)
+    story.shell("log", "K2", "set", "up", "laying")
+    (file,) = story.folder.glob("entries-*")
+    file.rename(story.folder.parent / "away")
+    file.mkdir()
+
+    shelves, walked = story.shell("shelves"), story.shell("round", "--plain")
+    assert (shelves.status, walked.status) == (2, 2)
+    assert "Nothing stands on this bench in what can be read." in shelves.out
+    assert "Nothing on this bench is asked about now in what can be read." in walked.out
+    said = [shelves.out, story.shell("due").out, walked.out, story.shell().out]
+    async with story.screens((110, 30)) as screen:
+        said.append(screen.text)
+        assert "Nothing stands here now in what can be read." in screen.text
+        for key in "!", "O", "m", "r":
+            await screen.press(key)
+            said += [screen.text, screen.message]
+            await screen.press("escape")
+    for words in said:
+        assert not [one for one in NOTHING if one in words], words
