@@ -14,13 +14,13 @@ from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding
 from rounds.app.holdings import PURPOSES
 from rounds.app.prompt_line import say_phrase
+from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
 from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
-from rounds.entries.places import PURPOSE_OF
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import key_label

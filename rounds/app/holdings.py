@@ -12,12 +12,12 @@ from typing import Any, get_args
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.names import name_and_rest
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
-from rounds.entries.places import PURPOSE_OF
 
 STAGES = {
     "female": ("adult", "female"),

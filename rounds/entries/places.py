@@ -1,6 +1,6 @@
 """Containers and shelves, and how they are kept."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime
 from itertools import pairwise
 from typing import Annotated, Any
@@ -30,16 +30,6 @@ from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
 from rounds.entries.wording import by_field, comma_joined
-
-# What a container is for that holds animals of a stage, adults by their sex.
-PURPOSE_OF: Mapping[str, Purpose] = {
-    "female": "laying",
-    "male": "holding",
-    "egg": "eggs",
-    "larva": "rearing",
-    "pupa": "pupation",
-    "adult": "holding",
-}
 
 
 class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
@@ -121,6 +111,8 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
 
     def _fill_in(self, container: Container) -> None:
         container.logged = self.logged
+        if not (container.lots or container.hosts or container.held):
+            container.since = self.at  # a line of long before was all that there was of it
         for name in ("volume_ml", *_MAY_CHANGE):
             setattr(container, name, getattr(self, name))
 

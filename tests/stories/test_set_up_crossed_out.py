@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from tests.stories.telling import Story, tell
@@ -49,3 +51,47 @@ def test_taken_back_once_more_it_is_told_once_more(crossed: Story) -> None:
     crossed.desk.strike_last()
     crossed.reopen()
     assert ASKS in crossed.shell("due").err + crossed.shell("due").out
+
+
+def test_without_a_set_up_it_keeps_the_checks_of_what_it_holds(story: Story) -> None:
+    story.at("2027-05-22 08:00").type("room 22")
+    story.at("2027-05-22 08:01").type("K2 2 females Hyles gallii on bedstraw")
+    story.at("2027-05-22 08:05").type("K2 drank")
+    story.at("2027-05-23 08:30")
+    before = set(story.due("K2"))
+    set_up = next(line for line in story.on_disk() if line["what"] == "set up")
+    story.desk.strike(set_up["id"], "a slip")
+    story.reopen()
+    assert {"host", "drink"} <= before
+    assert set(story.due("K2")) == before
+    story.type("7:00 K2 set up laying")
+    story.reopen()
+    ran = story.shell("due")
+    assert "NOT FIT" not in ran.err + ran.out
+    assert set(story.due("K2")) == before
+
+
+@pytest.mark.parametrize(("what", "purpose"), [("12 eggs", "eggs"), ("5 L3", "rearing")])
+def test_young_in_it_are_cared_for_by_their_stage(story: Story, what: str, purpose: str) -> None:
+    story.at("2027-05-22 08:00").type(f"R4 set up {purpose}", 'brood HY taxon="Hyles gallii"')
+    set_up = next(line for line in story.on_disk() if line["what"] == "set up")
+    story.type(f"R4 stocked {what} HY")
+    story.at("2027-05-24 08:00")
+    before = set(story.due("R4"))
+    story.desk.strike(set_up["id"], "a slip")
+    story.reopen()
+    assert before
+    assert set(story.due("R4")) == before
+
+
+def test_a_foreign_line_of_long_before_changes_no_check(story: Story) -> None:
+    story.at("2027-05-22 08:00").type("A2 2 females Hyles gallii on bedstraw")
+    story.at("2027-05-22 19:00")
+    before = set(story.due("A2"))
+    line = {"what": "note", "id": "0-foreign", "container": "A2", "text": "x"}
+    times = {"at": "1969-01-01T00:00:00+00:00", "logged": "1969-01-01T00:00:00+00:00"}
+    file = story.folder / "entries-foreign2-1969-01.jsonl"
+    file.write_text(json.dumps(line | times) + "\n")
+    story.reopen()
+    assert set(story.due("A2")) == before
+    assert story.desk.bench.containers["A2"].since.year == 2027

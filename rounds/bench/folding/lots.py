@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -24,11 +24,24 @@ from rounds.bench.state import (
     Tally,
     hungriest,
 )
-from rounds.entries.base import Entry, Sex, Stage
+from rounds.entries.base import Entry, Purpose, Sex, Stage
 from rounds.entries.wording import saying
 
 MAX_ODDITIES = 200
 MAX_ESCAPED = 200  # lots that escaped and are remembered, the newest
+
+
+# What a container is for that was never set up, until animals come into it.
+MADE_UP: Purpose = "holding"
+# What a container is for that holds animals of a stage, adults by their sex.
+PURPOSE_OF: Mapping[str, Purpose] = {
+    "female": "laying",
+    "male": "holding",
+    "egg": "eggs",
+    "larva": "rearing",
+    "pupa": "pupation",
+    "adult": "holding",
+}
 
 
 def container_for(bench: Bench, code: str, entry: Entry) -> Container:
@@ -37,7 +50,7 @@ def container_for(bench: Bench, code: str, entry: Entry) -> Container:
     container = bench.containers.get(code)
     if container is None:
         note_inconsistency(bench, entry, _never_set_up(code))
-        container = bench.containers[code] = Container(code=code, purpose="holding", since=entry.at)
+        container = bench.containers[code] = Container(code=code, purpose=MADE_UP, since=entry.at)
     return container
 
 
@@ -110,6 +123,8 @@ def put(container: Container, lot: Lot) -> None:
         container.lots.sort(key=_lot_order)
     if lot.stage == "adult":
         stand_together(container, lot.came or container.since)
+    if container.is_made_up and container.purpose == MADE_UP:
+        container.purpose = PURPOSE_OF[(lot.stage == "adult" and lot.sex) or lot.stage]
 
 
 def _fed_since(container: Container, lot: Lot) -> datetime | None:

@@ -11,7 +11,7 @@ from typing import Any
 
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
-from rounds.bench.folding.lots import matching
+from rounds.bench.folding.lots import PURPOSE_OF, matching
 from rounds.bench.folding.unsure import unsexed
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.state import Bench, Container, Host, KeptLot
@@ -24,7 +24,6 @@ from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
-from rounds.entries.places import PURPOSE_OF
 from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
 
