@@ -66,9 +66,15 @@ def zone_of_bench(named: str, newest: datetime | None, machine: tzinfo) -> tzinf
 
 
 def zone_not_known(named: str, newest: datetime | None, machine: tzinfo) -> str:
-    """That a book names no zone and was written in another than this machine's, and what to type;
-    empty where its zone is known."""
+    """That a book names no zone and was written in another than this machine's, or names what is
+    none, and what to type; empty where its zone is known."""
     zone = zone_of_bench(named, newest, machine)
+    if newest is not None and named and zone_named(named) is None:
+        return (
+            f"THE BENCH'S TIME ZONE IS NOT KNOWN: its setting says '{named}', which is none; its"
+            f" hours are told by {_offset(newest.astimezone(zone))}; type its zone, as: setting"
+            " zone Europe/Berlin"
+        )
     if newest is None or zone_named(named) or zone is machine:
         return ""
     return (

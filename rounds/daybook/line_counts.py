@@ -94,7 +94,16 @@ class LineCounts:
         first, self._looked = not self._looked, True
         self._noted = dict(position)
         now = self._counted(position)
-        fewer = [name for name, seen in self._files.items() if now.get(name, 0) < seen.lines]
+        unread = {
+            name
+            for name in self._files
+            if name not in position and os.path.lexists(self._folder / name)
+        }  # it is there, and what keeps it from being read is told
+        fewer = [
+            name
+            for name, seen in self._files.items()
+            if now.get(name, 0) < seen.lines and name not in unread
+        ]
         if fewer and any(group_of(name) != name for name in position):
             wanted = sum(
                 max(now.get(name, 0), self._seen(name).lines)
@@ -104,7 +113,7 @@ class LineCounts:
                 fewer = []  # a copy has them
         again = set(self._files) if first else {*changed, *self._lost} & self._files.keys()
         otherwise = [
-            name for name in again if name not in fewer and not self._holds(name, position)
+            name for name in again - unread if name not in fewer and not self._holds(name, position)
         ]
         lost = {
             name: _fewer(now.get(name, 0), self._files[name].lines) for name in fewer

@@ -21,6 +21,8 @@ from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 BLOCK = 1 << 20
+# No file of a book is packed so tightly: a month of lines that are all alike to a hundredth of it.
+MOST_PACKED, LEAST_BOMB = 200, 1 << 20
 EARLIEST = (1980, 1, 1, 0, 0, 0)  # a zip file knows no year before
 LATEST = (2107, 12, 31, 23, 59, 58)
 
@@ -178,6 +180,12 @@ def _unpack(archive: zipfile.ZipFile, folder: Path, zip_name: str) -> None:
         _refuse_member(member, zip_name)
     if len({member.filename.casefold() for member in members}) < len(members):
         raise ExportRefused(f"two files in {zip_name} have one name; nothing was taken in")
+    for member in members:
+        if member.file_size > LEAST_BOMB + MOST_PACKED * member.compress_size:
+            raise ExportRefused(
+                f"{member.filename} in {zip_name} would unpack from {member.compress_size:,} to"
+                f" {member.file_size:,} bytes, as no file of a book does; nothing was taken in"
+            )
     needed, free = sum(member.file_size for member in members), shutil.disk_usage(folder).free
     if needed > free:
         raise ExportRefused(f"{zip_name} holds {needed:,} bytes; there is room for {free:,}")

@@ -117,6 +117,8 @@ def test_a_file_that_may_not_be_read_is_told(begun: Story, monkeypatch: pytest.M
     ran = begun.shell("due", "--exit-code")
     assert ran.out.startswith(FIRST)
     assert "cannot be read: Permission denied" in ran.out
+    assert "is gone" not in ran.out, "it is there"
+    assert "--accept" not in ran.out
     assert ran.status == 2
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import zipfile
 from pathlib import Path
 
 import icalendar
@@ -150,3 +151,33 @@ def test_a_calendar_that_warns_is_newer_than_the_whole_one_before(
     story.later(seconds=1)
     entry_file(story).write_bytes(b"".join(kept))
     assert sequence_of(story, tmp_path / "due.ics") > damaged
+
+
+# --- a setting that a foreign line brings ---------------------------------------------------------------------------------
+
+
+def test_a_zone_that_is_none_is_told_wherever_hours_are(story: Story) -> None:
+    story.type("K2 set up laying")
+    first = json.loads(entry_file(story).read_text().splitlines()[0])
+    line = {name: first[name] for name in ("at", "logged")}
+    line |= {"what": "setting", "id": "0-foreign", "name": "zone", "value": "../../etc/passwd"}
+    (story.folder / "entries-foreign2-2027-04.jsonl").write_text(json.dumps(line) + "\n")
+    told = "TIME ZONE IS NOT KNOWN: its setting says '../../etc/passwd', which is none"
+    for command in ("due", "check"):
+        ran = story.shell(command)
+        assert told in ran.out + ran.err, command
+    story.type("setting zone Europe/Paris")
+    assert told not in story.shell("due").out
+
+
+def test_a_backup_that_unpacks_beyond_measure_is_refused(story: Story, tmp_path: Path) -> None:
+    story.type("K2 set up laying")
+    path = tmp_path / "theirs.zip"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("entries-foreign2-2027-04.jsonl", entry_file(story).read_bytes())
+        archive.writestr("notes.txt", b"\0" * 40_000_000)
+    ran = story.shell("merge", str(path))
+    assert ran.status == 1
+    assert "notes.txt in theirs.zip would unpack from" in ran.err
+    assert "to 40,000,000 bytes" in ran.err
+    assert len(list(story.folder.glob("entries-*"))) == 1
