@@ -32,7 +32,7 @@ from rounds.checks.facts import LEFT_BE, STAGE_BITS, DueContext, Facts, Species,
 from rounds.checks.kept_dues import KeptDues
 from rounds.checks.moult import Reckoner, waits_for_moult
 from rounds.checks.plan import Plan, plan_of
-from rounds.checks.reckon import TimedRule, asked_since_known
+from rounds.checks.reckon import TimedRule, asked_since_known, known_since
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment, WatchedMoment
 from rounds.checks.rule import Rule
@@ -123,14 +123,21 @@ def all_dues(
                 watched.passed(container.logged)
             known = kept.keep(
                 code,
-                [asked_since_known(due, bench, moment) for due in found],
+                _asked_since_known(found, bench, moment),
                 moment.now,
                 watched.until,
                 by_the_hour=watched.asked,
             )
         dues += known
-    dues += (asked_since_known(due, bench, moment) for due in _of_bench(reckoning, plan))
+    of_bench = _of_bench(reckoning, plan)
+    dues += (asked_since_known(due, known_since(due, bench, moment)) for due in of_bench)
     return dues
+
+
+def _asked_since_known(dues: list[Due], bench: Bench, moment: Moment) -> Iterator[Due]:
+    """The same checks of one container, none due before that was written down."""
+    known = known_since(dues[0], bench, moment) if dues else None
+    return (asked_since_known(due, known) for due in dues)
 
 
 def _of_those_out_of_place(

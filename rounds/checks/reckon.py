@@ -212,14 +212,16 @@ def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
     return utc(logged) if logged is not None and logged <= moment.now else None
 
 
-def asked_since_known(due: Due, bench: Bench, moment: Moment) -> Due:
+def asked_since_known(due: Due, known: datetime | None) -> Due:
     """A check that fell due before its place was written down: it is due then, and as long after
     that late and worse.
 
     What was seen to be wrong, or forecast to be over, by then is late at once. Limits stay at their
     times.
+
+    Args:
+        known: when its place was written down, as ``known_since`` has it.
     """
-    known = known_since(due, bench, moment)
     if known is None or due.due >= known or (due.rule is not None and due.rule.before_limit):
         return due
     at_once = due.reason or (due.rule is not None and due.rule.computed)

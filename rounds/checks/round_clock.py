@@ -10,7 +10,6 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import cached_property
-from typing import Any
 
 EARLY = timedelta(hours=3)  # a look this long before a round begins counts for that round
 A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
@@ -163,11 +162,14 @@ class WatchedMoment(Moment):
 
     until: datetime | None
     asked: bool
+    _moment: Moment
+    _midnight: datetime
 
     def __init__(self, moment: Moment) -> None:
-        super().__init__(moment.now, moment.zone, moment.anchors)
         midnight = instant(moment.today + timedelta(days=1), time(0), moment.zone)
         vars(self).update(
+            zone=moment.zone,
+            anchors=moment.anchors,
             _near=moment._near,
             _names=moment._names,
             _moment=moment,
@@ -175,6 +177,18 @@ class WatchedMoment(Moment):
             until=None,
             asked=False,
         )
+
+    @property
+    def now(self) -> datetime:
+        """The present instant."""
+        self.asked = True
+        return self._moment.now
+
+    @property
+    def today(self) -> date:
+        """The day of now where the bench stands."""
+        self.passed(self._midnight)
+        return self._moment.today
 
     def begin(self) -> None:
         """Nothing was asked yet."""
@@ -190,13 +204,3 @@ class WatchedMoment(Moment):
 
     def __setattr__(self, name: str, value: object) -> None:
         vars(self)[name] = value
-
-    def __getattribute__(self, name: str) -> Any:
-        if name in _OF_THE_HOUR:
-            object.__getattribute__(self, "__dict__")["asked"] = True
-        elif name == "today":
-            self.passed(self._midnight)
-        return object.__getattribute__(self, name)
-
-
-_OF_THE_HOUR = frozenset({"now", "present_round", "round_after"})

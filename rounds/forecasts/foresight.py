@@ -87,6 +87,7 @@ class Forecasts:
         self._zone = zone
         self.logged = logged
         self.until = warm_until(bench)
+        self._places_at: dict[tuple[str, str], tuple[str, ...]] = {}
         self._warmth: dict[tuple[str, ...], PlaceTemperatures] = {}
         self._traces: dict[tuple[tuple[str, ...], float], HeatTrace] = {}
         self._traces_then: dict[tuple[tuple[str, ...], float, datetime, datetime], HeatTrace] = {}
@@ -176,7 +177,11 @@ class Forecasts:
         Places where nothing was read are left out, so that all containers of a room share what is
         made of its readings.
         """
-        return self._read_of((*self.bench.places_of(code), shelf))
+        key = code, shelf
+        known = self._places_at.get(key)
+        if known is None:
+            known = self._places_at[key] = self._read_of((*self.bench.places_of(code), shelf))
+        return known
 
     def _read_of(self, near: Iterable[str]) -> tuple[str, ...]:
         """Those of some places that were read, the nearest first, and the room; not that where one

@@ -21,7 +21,6 @@ from textual.filter import LineFilter, Monochrome
 from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
-from rounds.screens.help_screen import HelpScreen
 from rounds.screens.input_bytes import read_every_byte
 from rounds.screens.key_queue import OneKeyAtATime
 from rounds.screens.lines import Drawn
@@ -296,6 +295,8 @@ class RoundsApp(OneKeyAtATime):
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""
+        from rounds.screens.help_screen import HelpScreen
+
         self.push_screen(HelpScreen(scopes, about, self.desk.bench.settings))
 
     def open_list(self) -> None:

@@ -17,7 +17,6 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal, Unsaved
-from rounds.app.prompt_line import as_meant, preview, say_phrase
 from rounds.entries.registry import CrossedOut
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
@@ -318,6 +317,8 @@ class Page(Screen[None]):
         if self.desk.bench.code_alone(text, self.here()):
             self.tell(f"Enter goes to {literal(text)}")
             return
+        from rounds.app.prompt_line import preview  # no first page needs it
+
         first, *rest = lines_in(text) or [text]
         told, can_be = preview(self.desk, self._as_meant(first), self.when())
         lines = f"{len(rest) + 1} lines, taken one after the other; the first: " if rest else ""
@@ -342,6 +343,8 @@ class Page(Screen[None]):
         return told[len(IMPORTS) :].strip() if told.casefold().startswith(IMPORTS) else ""
 
     def _as_meant(self, text: str) -> str:
+        from rounds.app.prompt_line import as_meant
+
         return as_meant(self.desk, text, self.query_one(Prompt).begun)
 
     @on(Prompt.Left)
@@ -377,6 +380,8 @@ class Page(Screen[None]):
     def _say_in_order(self, lines: Sequence[str], typed: str) -> None:
         """Say them one after the other; the first that is refused stays in the prompt with the
         rest."""
+        from rounds.app.prompt_line import say_phrase
+
         rest = lines[1:]
         for number, line in enumerate(lines):
             outcome = say_phrase(self.desk, line, self.when())

@@ -11,7 +11,6 @@ from textual.suggester import Suggester
 from textual.widgets import Input
 
 from rounds.app.desk import Desk
-from rounds.entries.phrase.suggestions import complete
 
 LINE_END = "⏎"
 
@@ -27,6 +26,8 @@ class _Words(Suggester):
         """The line completed by its first fitting word."""
         if not value or value.endswith(" "):
             return None  # nothing is begun; any word shown would be a guess
+        from rounds.entries.phrase.suggestions import complete  # no first page needs it
+
         words = complete(
             value,
             len(value),

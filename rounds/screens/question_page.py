@@ -9,12 +9,10 @@ from textual import on
 from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
-from rounds.app.round import NOT_KNOWN, led_to_all
 from rounds.bench.plurals import count
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, AnswerContext, Question
 from rounds.checks.questions import question_for_all
-from rounds.entries.phrase.times import read_time, which_of_two
 from rounds.screens.page import Page
 from rounds.screens.question import NOTHING_BELOW, QuestionBar
 from rounds.views.actions import Scope, scopes_of, sign_of
@@ -152,6 +150,8 @@ class QuestionPage(Page):
         if lately:
             self.answered(Refusal(lately))
             return
+        from rounds.app.round import NOT_KNOWN, led_to_all  # no first page needs it
+
         led = led_to_all(self.desk, event.answer, dues, amount, now)
         if isinstance(led, Question):
             self._ask_further(led, event.due)
@@ -236,6 +236,8 @@ class QuestionPage(Page):
         self.ask_words("when did it happen? -20m, 7:40, yesterday 18:10", self._set_when)
 
     def _set_when(self, typed: str) -> None:
+        from rounds.entries.phrase.times import read_time, which_of_two
+
         result = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
         if not isinstance(result, datetime):
             self.answered(Refusal(result.message))

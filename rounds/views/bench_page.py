@@ -157,6 +157,18 @@ def bench_page(
     )
 
 
+class _Holds(dict[Form, Fact]):
+    """What a line says that it holds, by the form of its names; told once it is asked for."""
+
+    def __init__(self, told: Callable[[Form], Fact]) -> None:
+        super().__init__()
+        self._told = told
+
+    def __missing__(self, form: Form) -> Fact:
+        self[form] = told = self._told(form)
+        return told
+
+
 class _Told(Struct, frozen=True):
     """What one line has to say: what it holds by the form of its names, and the rest each in
     several lengths."""
@@ -164,7 +176,7 @@ class _Told(Struct, frozen=True):
     key: str
     code: str
     state: State
-    holds: dict[Form, Fact]
+    holds: _Holds
     stands: tuple[Fact, ...]
     next: Fact
     word: str
@@ -223,7 +235,7 @@ def _told(
         container.code,
         literal(container.code),
         state,
-        {form: holds_words(container, names, form) for form in FORMS},
+        _Holds(lambda form: holds_words(container, names, form)),
         tuple(facts(bench, container, due, moment, permits, foresight)),
         checks,
         word,
@@ -245,7 +257,7 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
         row_key(due),
         "",
         state_of(due, moment.now),
-        dict.fromkeys(FORMS, held),
+        _Holds(lambda form: held),
         (stands,) if stands else (),
         checks,
         word,
@@ -299,7 +311,13 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     cells = WIDE_BAR if width >= WIDE else LIST_BAR
     full_bar = cells if room.is_drawn and any(one.bar.get(cells) for one in told) else 0
     full_left = max((len(one.left) for one in told), default=0)
-    needs = {form: max((len(one.holds[form][-1]) for one in told), default=0) for form in FORMS}
+    needs: dict[Form, int] = {}
+
+    def fits(form: Form, room: int) -> bool:
+        if form not in needs:
+            needs[form] = max((len(one.holds[form][-1]) for one in told), default=0)
+        return needs[form] <= room
+
     wide = [
         (forms, stands, full_bar, full_left, 0)
         for forms in (NAMED[:2], NAMED[2:])
@@ -314,7 +332,7 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
         coming = max([0, *(len(_nth(one.next, check)) for one in told)])
         others = [size for size in (code, stands and stands + 1, coming, bar_cells, left) if size]
         spare = width - sum(others) - GAP * len(others) - 1
-        fitting = next((form for form in forms if needs[form] <= spare), None)
+        fitting = next((form for form in forms if fits(form, spare)), None)
         if fitting is not None:
             form = fitting
             break
