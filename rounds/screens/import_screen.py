@@ -149,7 +149,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         if self._shows_lines:
             return [Line((Cell(literal(text)),), hang=2) for text in self._each_line()]
         rows = [
-            line(Cell(f"{'>' if place == self._at else ' '} {literal(text)}", tone))
+            Line((Cell(f"{'>' if place == self._at else ' '} {literal(text)}", tone),), hang=4)
             for place, text in enumerate(column_rows(self._table))
             for tone in ("strong" if place == self._at else "plain",)
         ]
@@ -228,6 +228,13 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._show()
             self.call_after_refresh(self._scroll_to_chosen)
 
+    def _turn(self) -> None:
+        """Show the other page from its beginning; the columns where one is chosen."""
+        self._show()
+        self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
+        if not self._shows_lines and not self._explains:
+            self.call_after_refresh(self._scroll_to_chosen)
+
     def _scroll_to_chosen(self) -> None:
         row = self.query_one("#page", Lines).row_of(self._row_of_chosen)
         reading = self.query_one("#reading", VerticalScroll)
@@ -241,12 +248,12 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def action_each_line(self) -> None:
         """What each line becomes; again for the columns."""
         self._shows_lines, self._explains = not self._shows_lines, False
-        self._show()
+        self._turn()
 
     def action_explain(self) -> None:
         """How this page is used, and what a column can be; again for the columns."""
         self._explains, self._shows_lines = not self._explains, False
-        self._show()
+        self._turn()
 
     def action_leave_out(self) -> None:
         """Leave out the lines that cannot be read, or no longer."""
@@ -277,6 +284,6 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         """Close the help or the lines where they are shown; else leave, nothing is recorded."""
         if self._explains or self._shows_lines:
             self._explains = self._shows_lines = False
-            self._show()
+            self._turn()
             return
         self.dismiss((None, ""))

@@ -119,6 +119,11 @@ async def test_a_wide_table_is_seen_whole_on_a_small_screen(story: Story, tmp_pa
         await screen.press("pagedown")
         assert "> mother" not in screen.text
         assert "dates: " in screen.words
+        await screen.press("question_mark")
+        assert "Each column of the table becomes" in screen.words
+        await screen.press("question_mark")
+        assert "> mother" in screen.text
+        await screen.press("pagedown")
         await screen.press("pageup")
         assert "> mother" in screen.text
         assert screen.text.splitlines()[-1].endswith("? help")
