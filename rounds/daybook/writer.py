@@ -103,12 +103,33 @@ def cannot_remember(beside: Path | None) -> str:
         else None
     )
     if around is not None and around.is_dir() and os.access(around, os.W_OK | os.X_OK):
-        return ""
+        return _cannot_be_read(beside)
     why = "it would lie in the book itself" if beside is None else f"{around} cannot be written"
     return (
         f"nothing of this book can be remembered on this machine ({why}): lines that others take"
         " out of it are not noticed"
     )
+
+
+def _cannot_be_read(beside: Path | None) -> str:
+    """That what was remembered of a book is there and is none of it, in words; else empty."""
+    for ending, begins in ((".json", b'{"path"'), (".seen", b"{")) if beside else ():
+        assert beside is not None
+        path, why = beside.with_suffix(ending), ""
+        try:
+            data = read_plain(path)
+            why = "" if not data or data.startswith(begins) else "it was written by others"
+        except FileNotFoundError:
+            continue
+        except OSError as trouble:
+            why = trouble.strerror or str(trouble)
+        if why:
+            return (
+                f"what this machine remembered of this book cannot be read ({path}: {why}): lines"
+                " that others took out of it until now are not noticed; move the file away where"
+                " this is said again"
+            )
+    return ""
 
 
 def new_name() -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import zipfile
 from pathlib import Path
 
@@ -181,3 +182,21 @@ def test_a_backup_that_unpacks_beyond_measure_is_refused(story: Story, tmp_path:
     assert "notes.txt in theirs.zip would unpack from" in ran.err
     assert "to 40,000,000 bytes" in ran.err
     assert len(list(story.folder.glob("entries-*"))) == 1
+
+
+@pytest.mark.parametrize("ending", [".json", ".seen"])
+@pytest.mark.parametrize("what", ["garbage", "pipe"])
+def test_a_memory_that_cannot_be_read_is_told(
+    story: Story, monkeypatch: pytest.MonkeyPatch, ending: str, what: str
+) -> None:
+    monkeypatch.setattr("rounds.daybook.line_counts.SETTLED_NS", 0)
+    story._laptop = ""
+    for line in ("K2 set up laying", "K2 misted"):
+        assert "cannot be read" not in story.shell("log", line).err
+    (kept,) = Path(os.environ["XDG_STATE_HOME"]).rglob(f"books/*{ending}")
+    if what == "pipe":
+        kept.unlink()
+        os.mkfifo(kept)
+    else:
+        kept.write_bytes(b"no memory of this program\n")
+    assert "what this machine remembered of this book cannot be read" in story.shell("due").err
