@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.app.holding_line import read_holding
+from rounds.app.holding_line import read_holding, time_of_line
 from rounds.app.holdings import PURPOSES
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.folding.lots import PURPOSE_OF
@@ -224,8 +224,11 @@ class FirstStart:
     def _holds(self, text: str) -> Outcome | str:
         text = text or ONE_FEMALE
         code = self.container or FREE_CODE
+        timed = time_of_line(text, self.desk.now())
+        if timed.asked:
+            return timed.asked
         result = read_holding(
-            text,
+            timed.text,
             code,
             self.desk.now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
@@ -241,7 +244,7 @@ class FirstStart:
                 for kind, fields in result
             ]
             result = [(k.SetUp, {"container": code, "purpose": purpose}), *placed]
-        outcome = self.desk.say_many(result)
+        outcome = self.desk.say_many(result, timed.at)
         if not isinstance(outcome, Refusal):
             if not self.container:
                 self.container = code

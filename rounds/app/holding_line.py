@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from typing import Any
 
 from rounds.app.holdings import (
     STAGES,
@@ -17,19 +19,133 @@ from rounds.app.holdings import (
     read_kinds,
     sayings,
     says_kinds,
+    tells_of_adults,
 )
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
-from rounds.entries.phrase.dates import asked_hour
+from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
 from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.times import UnclearTime, read_time
-from rounds.entries.phrase.tokens import cut
+from rounds.entries.phrase.times import (
+    UnclearTime,
+    is_date_in_figures,
+    is_day_of_month,
+    is_month,
+    is_time_word,
+    is_weekday,
+    read_time,
+)
+from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _DAYS = frozenset({"yesterday", "today"})
 _CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
+_LONGEST_TIME = 4  # words of it: 21 May 2027 18:00
+_BEFORE_TIME = re.compile(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
+# What these say happened has a time of its own.
+_OWN_TIME = re.compile(r"(?:^|\s)(?:cut|caught|taken|collected|found|laid)$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class TimedLine:
+    """A line without the time that holds for all of it, that time, and what is asked of it."""
+
+    text: str
+    at: datetime | None = None
+    asked: str = ""
+
+
+def time_of_line(text: str, now: datetime) -> TimedLine:
+    """The time that a line of a container and its animals has: in front, behind all else, or behind
+    the animals, as ``K2 15 L3 Boloria dia on violet yesterday``.
+
+    Of adults a time behind the name may be that of the catch, and behind a place it is.
+    """
+    words = words_of(text)
+    if asked := asked_hour(words):
+        return TimedLine(text, asked=asked)
+    for place in (0, 1):  # before the code, and behind it
+        length, at, unclear = _time_at(words[place:], now, front=True)
+        if length and place + length < len(words):
+            code = text[: words[place].at]
+            return TimedLine(code + text[words[place + length].at :], at, unclear)
+    animals, on, plant = text.partition(" on ")
+    if on and not _time_at(words_of(animals), now)[0]:
+        return _without_time(text, now)[0]
+    timed, since = _without_time(animals, now)
+    rest = f" on {plant}" if on else ""
+    found = any(word.lower in PREPOSITIONS for word in words_of(timed.text))
+    if timed.text == animals or (tells_of_adults(animals) and found and not since):
+        return TimedLine(text)
+    if tells_of_adults(animals) and not since:
+        time = animals[len(timed.text) :].strip(" ,").removeprefix("at ")
+        asked = (
+            f"'{time}': caught then, or here since then? As: {timed.text} caught {time}{rest};"
+            f" or: {timed.text}{rest} since {time}"
+        )
+        return TimedLine(timed.text + rest, asked=timed.asked or asked)
+    return replace(timed, text=timed.text + rest)
+
+
+def _without_time(text: str, now: datetime) -> tuple[TimedLine, bool]:
+    """A text without the time at its end, and whether ``since`` stood before that."""
+    words = words_of(text)
+    length, at, unclear = _time_at(words, now)
+    before = text[: words[-length].at].rstrip(" ,") if length else ""
+    if not length or _OWN_TIME.search(before):
+        return TimedLine(text), False
+    since = before.casefold().endswith(" since")
+    return TimedLine(_BEFORE_TIME.sub("", before).rstrip(" ,"), at, unclear), since
+
+
+def _time_at(
+    words: list[Word], now: datetime, *, front: bool = False
+) -> tuple[int, datetime | None, str]:
+    """How many words at the end, or in front, are a time, which, and what is not clear of it."""
+    for length in range(min(_LONGEST_TIME, len(words)), 0, -1):
+        said = words[:length] if front else words[-length:]
+        if any(word.quoted for word in said):
+            continue
+        first, second = said[0], said[1] if length > 1 else None
+        of_month = second is not None and any(
+            is_day_of_month(one.lower) and is_month(other.lower)
+            for one, other in ((first, second), (second, first))
+        )
+        if not (
+            of_month
+            or is_time_word(first.lower)
+            or is_date_in_figures(first.lower)
+            or (second is not None and is_weekday(first.lower))
+        ):
+            continue
+        typed = " ".join(word.text.rstrip(",:") for word in said)
+        read = read_time(typed, now=now, zone=now.tzinfo or UTC)
+        if isinstance(read, datetime):
+            return length, read, ""
+        if length == 1 and is_time_word(first.lower):
+            return length, None, read.message
+    return 0, None, ""
+
+
+def place_of_line(text: str, shelves: Sequence[str]) -> tuple[str, dict[str, Any]]:
+    """A line without the shelf and the place on it that stand at its end, and those, as fields:
+    ``15 L3 Boloria dia on violet sill 2``."""
+    names = "|".join(re.escape(name) for name in sorted(shelves, key=len, reverse=True))
+    known = rf"|(?:(?:on|at)\s+)?(?P<known>{names or '(?!)'})"
+    found = re.search(
+        rf"[\s,]+(?:(?:(?:on|at)\s+)?shelf\s+(?P<said>\w+){known})"
+        r"(?:\s+(?:place\s+)?(?P<place>\d{1,2}))?$",
+        text,
+        re.IGNORECASE,
+    )
+    if found is None:
+        return text, {}
+    said = found["said"] or found["known"]
+    shelf = next((name for name in shelves if name.casefold() == said.casefold()), said)
+    return text[: found.start()], {"shelf": shelf} | (
+        {"place": int(found["place"])} if found["place"] else {}
+    )
 
 
 def read_holding(
@@ -40,9 +156,6 @@ def read_holding(
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
-    typed = cut(text)
-    if asked := next(filter(None, (asked_hour(typed[place:]) for place in range(len(typed)))), ""):
-        return asked
     animals, _, plant = (
         (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
     )

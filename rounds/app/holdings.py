@@ -200,6 +200,16 @@ def says_kinds(text: str) -> bool:
     return any(_begins_kind(words[position : position + 3]) for position in range(len(words)))
 
 
+def tells_of_adults(text: str) -> bool:
+    """Whether adults are said anywhere in a text: ``2 females``, ``1f``."""
+    words = [word.casefold() for part in parts_of(text) for word in part.split()]
+    kinds = [
+        SHORT.get(word, word) if number_of(before) else word
+        for before, word in zip(["", *words], words, strict=False)
+    ]
+    return any(STAGES.get(kind, ("",))[0] == "adult" for kind in kinds)
+
+
 def read_kinds(text: str) -> list[Holding] | NotHeld:
     """All animals of a container as typed; a kind without a species is of that before it, else of
     the next that is said."""

@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.app.holding_line import read_holding
+from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, purpose_of, says_kinds
 from rounds.app.photos import attach
 from rounds.bench.codes import like_codes, names_of, some_of
@@ -125,33 +125,45 @@ def _line(
         held = _cup_with_animals(desk, text)
         if isinstance(held, str):
             return Refusal(held)
-        return (Draft(k.SetUp, None, {}), held) if held else Refusal(_unclear(draft))
+        return held or Refusal(_unclear(draft))
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
 
 
-def _cup_with_animals(desk: Desk, text: str) -> list[Saying] | str:
+def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | None:
     """What ``B3 2 females Boloria dia on violet`` says: animals that are new, and their cup where
     it does not stand yet; nothing where it is no such line, what is not clear where it is one."""
-    code, _, holds = text.strip().partition(" ")
+    if not says_kinds(text):
+        return None
+    timed = time_of_line(text.strip(), desk.now())
+    code, _, holds = timed.text.partition(" ")
     known = next((one for one in desk.codes if one.casefold() == code.casefold()), "")
     if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
-        return []
+        return None
+    shelves = {*desk.bench.shelves, *(one.shelf for one in desk.bench.standing() if one.shelf)}
+    holds, stands = place_of_line(holds, sorted(shelves))
     used = {*desk.bench.founders, *desk.bench.broods}
     said = read_holding(holds, known or code, desk.now(), used) if says_kinds(holds) else ""
     if isinstance(said, str):
-        return f"{code} does not stand yet; {said}" if said and not known else []
+        said = timed.asked or said
+        return f"{code} does not stand yet; {said}" if said and not known else None
     taxa = {str(fields["taxon"]) for _, fields in said if "taxon" in fields}
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
-        return []
+        return None
+    if timed.asked:
+        return timed.asked
+    if known and stands:
+        where = f"shelf={stands['shelf']}"
+        return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"
     if known:
-        return said
+        return Draft(k.SetUp, timed.at, {}), said
     held = [
         Holding(1, fields["stage"], fields.get("sex", ""))
         for _, fields in said
         if "stage" in fields
     ]
-    return [(k.SetUp, {"container": code, "purpose": purpose_of(held)}), *said]
+    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_of(held)} | stands)
+    return Draft(k.SetUp, timed.at, {}), [set_up, *said]
 
 
 def _is_a_name(desk: Desk, taxon: str) -> bool:

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import names_of
-from rounds.bench.dates import dated
+from rounds.bench.dates import beside, dated
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
@@ -165,8 +165,9 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         return [move(bench, self, CAUGHT, her, 1, to=container)]
 
     def wording(self, measures: Measures) -> str:
+        caught = f"caught {beside(self.caught, self.at)}" if self.caught else ""
         return comma_joined(
-            f"founder {self.code}", self.taxon, self.sex, self.place, self.wear, self.permit
+            f"founder {self.code}", self.taxon, self.sex, self.place, caught, self.wear, self.permit
         )
 
 

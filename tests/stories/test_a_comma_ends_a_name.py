@@ -83,8 +83,8 @@ def test_a_cup_and_its_animals_in_one_line(story: Story) -> None:
     assert "first start" not in str(story.on_disk())
 
 
-def test_a_time_behind_the_name_is_when_they_were_caught(story: Story) -> None:
-    story.at("2027-06-10 08:00").type("B3 2 females Iolana iolas yesterday 14:20")
+def test_a_time_of_the_catch_behind_the_name_is_no_part_of_it(story: Story) -> None:
+    story.at("2027-06-10 08:00").type("B3 2 females Iolana iolas caught yesterday 14:20")
     assert species(story) == {"Iolana iolas"}
     assert {line["caught"][:16] for line in story.on_disk() if line["what"] == "founder"} == {
         "2027-06-09T14:20"

@@ -16,7 +16,7 @@ from rounds.entries.phrase.times import (
     is_year,
     read_time,
 )
-from rounds.entries.phrase.tokens import STOPS, Word, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value
 from rounds.entries.phrase.values import CLOCK, SPAN
 from rounds.entries.schema import KindSchema
 
@@ -28,14 +28,17 @@ _DAY_LIKE = re.compile(
     re.IGNORECASE,
 )
 _AGO = re.compile(
-    r"^(half an|half|an|a|two|three|four|five|six|ten|\d+(?:[.,]\d+)?)"
-    r" ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$"
+    r"^(?:(?:about|around|roughly|some) )?"
+    r"(half an|half|an|a|one|two|three|four|five|six|ten|\d+(?:[.,]\d+)?)"
+    r"( and a half)? ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)( and a half)?$"
 )
+_LONGEST_AGO = 6  # words of it: about one and a half hours
 _IN_WORDS = {
     "half an": 0.5,
     "half": 0.5,
     "an": 1.0,
     "a": 1.0,
+    "one": 1.0,
     "two": 2.0,
     "three": 3.0,
     "four": 4.0,
@@ -58,10 +61,12 @@ _PARTS_OF_DAY = {
     "yesterday night": ("yesterday", "22:10"),
     "overnight": ("yesterday", "22:10"),
 }
+# The light of a day comes at another hour each week: its hour is asked.
+_LIGHT = {"dusk": "21:40", "dawn": "5:10", "sunset": "21:20", "sunrise": "5:40"}
+_EARLY_OR_LATE = frozenset({"early", "late"})
 _HOUR = re.compile(r"^(\d{1,2})(?::([0-5]\d))?$")
 _BEFORE_AN_HOUR = frozenset({"at", "about", "around", "by"})
 _NIGHT_ENDS_H = 6  # an hour of the night before it is of the next morning
-_NAMES_A_TIME_ENDS = frozenset({"", "found_on", "plant", "place", "taxon", "where"})
 _ROMAN_MONTHS = frozenset(
     {"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}
 )
@@ -81,12 +86,12 @@ def without_at(word: Word) -> Word:
 def as_times_of_day(words: list[Word]) -> list[Word]:
     """The words with ``last night at 22:10`` as ``yesterday 22:10``, ``this morning at 7`` as
     ``today 7:00``, ``at 7:20`` as ``7:20``, and without ``just now`` at their end."""
-    words = [
-        Word("12:00", word.at)
-        if place and word.lower in _NOON and not word.quoted and words[place - 1].lower == "at"
-        else word
-        for place, word in enumerate(words)
-    ]
+    words = _without_light(
+        [
+            Word("12:00", word.at) if word.lower in _NOON and not word.quoted else word
+            for word in words
+        ]
+    )
     result: list[Word] = []
     place = 0
     while place < len(words):
@@ -109,6 +114,40 @@ def as_times_of_day(words: list[Word]) -> list[Word]:
                 result.append(word)
             place += 1
     return result
+
+
+def _without_light(words: list[Word]) -> list[Word]:
+    """The words without what an hour beside them says better: ``dusk 21:40``, ``early this
+    morning``; what follows stands where these stood."""
+    result: list[Word] = []
+    begun: int | None = None
+    for place, word in enumerate(words):
+        behind = words[place + 1 : place + 3]
+        of_day = bool(behind) and (
+            part_of_day(behind)[0] or behind[0].lower in ("today", "yesterday")
+        )
+        if word.quoted or not (
+            (word.lower in _LIGHT and _clock_first(behind))
+            or (word.lower in _EARLY_OR_LATE and (of_day or _clock_first(behind)))
+        ):
+            result.append(word if begun is None else Word(word.text, begun, word.quoted))
+            begun = None
+            continue
+        begun = word.at if begun is None else begun
+        if word.lower in _LIGHT and result and result[-1].lower == "at":
+            begun = result.pop().at
+    return result
+
+
+def _clock_first(words: list[Word]) -> bool:
+    """Whether a clock time stands there, also behind ``at``."""
+    first = words[1:] if words and words[0].lower in _BEFORE_AN_HOUR else words
+    return bool(first) and not first[0].quoted and CLOCK.match(first[0].lower) is not None
+
+
+def words_of(spoken: str) -> list[Word]:
+    """The words of a line, its times written as they are read."""
+    return as_times_of_day(as_spans([without_at(word) for word in cut(spoken)]))
 
 
 def part_of_day(words: list[Word]) -> tuple[str, int]:
@@ -134,22 +173,21 @@ def _of_day(part: str, hour: str, at: int) -> list[Word]:
     return [Word(day, at), Word(f"{number}:{found[2] or '00'}", at)]
 
 
-def ask_the_hour(reader: Reader) -> None:
-    """A part of a day without its hour is no time, and no part of a name either.
-
-    Raises:
-        Trouble: at what time it was.
-    """
-    words = [word for step in range(2) if (word := reader.ahead(step)) is not None]
-    if asked := asked_hour(words):
-        raise PhraseProblem(asked, reader.word)
-
-
 def asked_hour(words: list[Word]) -> str:
-    """What is asked of a part of a day that words begin with; '' where none does."""
-    part, _ = part_of_day(words)
-    day, hour = _PARTS_OF_DAY.get(part, ("", ""))
-    return f"{part} at what time? In place of '{part}' say it as: {day} {hour}" if part else ""
+    """What is asked where words tell of a time that is none yet: a part of a day without its hour,
+    dusk, some hours ago. '' where none does."""
+    for place, word in enumerate(words):
+        part, _ = part_of_day(words[place : place + 2])
+        if part:
+            day, hour = _PARTS_OF_DAY[part]
+            return f"{part} at what time? In place of '{part}' say it as: {day} {hour}"
+        if word.quoted:
+            continue
+        if word.lower in _LIGHT:
+            return f"{word.lower} at what time? Say it as: at {word.lower} {_LIGHT[word.lower]}"
+        if word.lower == "ago" and place:
+            return "how long ago? Say it as: 3 hours ago; or the hour, as: 15:30"
+    return ""
 
 
 def as_spans(words: list[Word]) -> list[Word]:
@@ -159,14 +197,14 @@ def as_spans(words: list[Word]) -> list[Word]:
         if word.quoted or word.lower != "ago":
             result.append(word)
             continue
-        for length in (3, 2, 1):
+        for length in range(_LONGEST_AGO, 0, -1):
             before = result[-length:]
             if len(before) == length and (
                 span := _AGO.match(" ".join(one.lower for one in before))
             ):
-                said = span[1] or "0"
-                number = _IN_WORDS.get(said) or float(said.replace(",", "."))
-                unit = span[2][0]
+                number = _IN_WORDS.get(span[1]) or float(span[1].replace(",", "."))
+                number += 0.5 if span[2] or span[4] else 0
+                unit = span[3][0]
                 typed = f"-{number * 60:g}m" if unit == "h" else f"-{number:g}{unit}"
                 result[-length:] = [Word(typed, before[0].at)]
                 break
@@ -176,8 +214,6 @@ def as_spans(words: list[Word]) -> list[Word]:
 
 
 def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
-    if reader.flow in _NAMES_A_TIME_ENDS:
-        ask_the_hour(reader)
     following = reader.ahead(1)
     wanted = next(
         (
@@ -232,7 +268,6 @@ def date_length(reader: Reader, steps: int) -> int:
 
 
 def time_here(reader: Reader, *, ahead: bool) -> datetime:
-    ask_the_hour(reader)
     word = reader.word
     assert word is not None
     reader.place += 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
@@ -252,7 +287,6 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
 def read_time_first(reader: Reader) -> None:
     """A time before what happened: ``at 7:20 W4 drank``, ``W4 yesterday 18:10 drank``, ``7:20: K2
     drank``."""
-    ask_the_hour(reader)
     steps = 1 if reader.said(0, 1) in ("at", "on") else 0
     word, following = reader.ahead(steps), reader.ahead(steps + 1)
     if word is None or word.quoted or following is None:

@@ -11,11 +11,10 @@ from rounds.bench.state import Bench
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
-    as_spans,
-    as_times_of_day,
+    asked_hour,
     read_time_word,
     read_when,
-    without_at,
+    words_of,
 )
 from rounds.entries.phrase.fields import (
     read_batch,
@@ -86,6 +85,9 @@ def read_phrase(
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
         reader.slots = described.slots
+        is_text = described.slots.text or described.name == "setting"
+        if not is_text and (asked := asked_hour(reader.words)):
+            return UnclearTime(asked)
         if described.slots.text:
             _read_all_text(reader, described, spoken)
         if described.name == "setting":
@@ -100,7 +102,8 @@ def read_phrase(
         )
         ask_for_what_is_wanting(reader, described, len(text))
     except PhraseProblem as trouble:
-        return trouble.unclear
+        asked = asked_hour(reader.words)
+        return UnclearTime(asked) if asked else trouble.unclear
     return Draft(
         kind,
         reader.at,
@@ -155,7 +158,7 @@ def _reader(
     by_code = {code.casefold(): code for code in codes}
     by_shelf = {shelf.casefold(): shelf for shelf in shelves}
     return Reader(
-        as_times_of_day(as_spans([without_at(word) for word in cut(spoken)])),
+        words_of(spoken),
         now,
         zone,
         by_code,
