@@ -91,6 +91,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
         rested: of those that ended a stage, whether they were in diapause in it, of larvae in their
             instar.
         instars: of larvae whose instar is not known any more, which it may be.
+        at_least: more may have gone the same way: how many did, nobody wrote down.
     """
 
     entry: str
@@ -106,6 +107,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
     plants: tuple[str, ...] = ()
     rested: bool = False
     instars: tuple[int, ...] = ()
+    at_least: bool = False
 
 
 class Adults(Struct, frozen=True):

@@ -52,6 +52,9 @@ Seen = Annotated[
 ]
 
 
+AtLeast = Annotated[bool, Meta(description="more may have: how many did in all, nobody wrote down")]
+
+
 class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     """Eggs become first-instar larvae; larvae of no known instar where none of their moults is on
     record."""
@@ -62,6 +65,7 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     which: Which = ""
     among: Among = ()
     sure: Sure = False
+    at_least: AtLeast = False
     instar_not_known: Annotated[
         bool, Meta(description="nobody wrote down their moults: their instar is not known")
     ] = False
@@ -99,6 +103,7 @@ class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
     which: Which = ""
     among: Among = ()
     sure: Sure = False
+    at_least: AtLeast = False
 
     answers = "look"
     grows_from, grows_to = "larva", "larva"
@@ -137,6 +142,7 @@ class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
     which: Which = ""
     among: Among = ()
     sure: Sure = False
+    at_least: AtLeast = False
 
     answers = "look"
     grows_from, grows_to = "larva", "pupa"
@@ -328,6 +334,7 @@ def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
         crippled,
         unknown_words(entry),
         evidence,
+        "at least" if getattr(entry, "at_least", False) else "",
     )
 
 

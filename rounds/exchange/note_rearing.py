@@ -44,10 +44,10 @@ from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
     beside_the_curve,
-    by_hatching_words,
     dead_of_either_words,
     duration_row,
     none_died_words,
+    not_counted_words,
     plants_in_words,
     stage_row,
 )
@@ -93,7 +93,7 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
             for row in stage_counts(back.course, [code])
         ]
     parts: list[Part] = [DocumentTable(heads, tuple(rows))]
-    parts += [f"{word}." for word in by_hatching_words(counts)]
+    parts += [f"{word}." for word in not_counted_words(counts)]
     stage_table = causes(back.course, broods)
     if stage_table:
         causes_rows = tuple(

@@ -100,7 +100,8 @@ class Entered(Struct, frozen=True):
 
 
 class Passage(Struct, frozen=True):
-    """Animals that ended a stage and began another."""
+    """Animals that ended a stage and began another; ``at_least`` so many, where nobody wrote down
+    how many did."""
 
     cohort: Cohort
     to: str
@@ -108,6 +109,7 @@ class Passage(Struct, frozen=True):
     evidence: str = "seen"
     entry: str = ""  # the line that said so
     plants: tuple[str, ...] = ()  # the host plants that stood with them then
+    at_least: bool = False
 
 
 class Ended(Struct, frozen=True):
@@ -384,6 +386,7 @@ class Cohorts:
                         movement.evidence,
                         movement.entry,
                         movement.plants,
+                        movement.at_least,
                     )
                 )
                 now = replace(

@@ -41,7 +41,9 @@ class StageCount(Struct):
     where later lines name more of the other brood than came; where ``is_unsure`` some that came
     here or ended here may be of this brood or instar or of another, so that no share can be said;
     ``by_hatching``, of eggs, are those of which nobody knew before they had hatched: they are in no
-    other number of the stage, for those among them that died will never be known.
+    other number of the stage, for those among them that died will never be known; ``at_least``
+    where nobody wrote down how many reached the stage: more may have, of those that are counted in
+    the one before, so that neither has a share.
     """
 
     stage: str
@@ -56,6 +58,7 @@ class StageCount(Struct):
     either: int = 0
     by_hatching: int = 0
     is_unsure: bool = False
+    at_least: bool = False
     through: float | None = None  # share of the first stage that came as far as this one's end
 
     @property
@@ -106,6 +109,7 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
             of(stage).passed += passage.cohort.number
         for stage in (*between, passage.to):
             of(stage).entered += passage.cohort.number
+        of(passage.to).at_least |= passage.at_least
     for ended in mine.ended:
         stage_count = of(ended.cohort.stage)
         if ended.fate in DEAD:
@@ -121,6 +125,9 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
     unsure = {*_unsure_ranks(course, broods), *_ranks_of_unknown_instars(mine)}
+    for one in mine.passages:
+        if one.at_least:
+            unsure |= {*range(rank(one.cohort.stage), rank(one.to) + 1)}
     for stage_count in counts.values():
         told = (
             stage_count.known

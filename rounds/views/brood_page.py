@@ -9,7 +9,7 @@ from datetime import datetime, tzinfo
 
 from rounds.bench.codes import OR, members
 from rounds.bench.measures import METRIC, Measures, measures_of
-from rounds.bench.plurals import count
+from rounds.bench.plurals import PLURALS, count
 from rounds.entries.wording import saying
 from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
@@ -151,7 +151,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         "came through of those whose end is known, limits exact (Clopper & Pearson 1934)",
         "quiet",
     )
-    for text in by_hatching_words(counts):
+    for text in not_counted_words(counts):
         yield labelled("", text, "quiet")
     for code in back.course.unsure_codes(broods):
         yield line("")
@@ -301,9 +301,9 @@ def beside_the_curve(back: Lookback, broods: list[str], now: datetime) -> list[s
     return [none_died_words(back, broods)] if is_drawn else []
 
 
-def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
-    """``5 more were known only by hatching; left out of egg survival``; nothing where there are
-    none."""
+def not_counted_words(counts: list[StageCount]) -> Iterable[str]:
+    """``5 more were known only by hatching; left out of egg survival``, ``at least 18 came to be
+    pupae; how many more is not known, and no share``; nothing where there are none."""
     for stage_count in counts:
         if stage_count.by_hatching:
             more = " more" if stage_count.entered else ""
@@ -311,6 +311,12 @@ def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
             yield (
                 f"{stage_count.by_hatching}{more} {was} known only by hatching; left out of egg"
                 " survival"
+            )
+        if stage_count.at_least:
+            stage = PLURALS.get(stage_count.stage, stage_count.stage)
+            yield (
+                f"at least {stage_count.entered} came to be {stage}; how many more is not known,"
+                " and no share"
             )
 
 

@@ -82,7 +82,9 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
     )  # Garwood 1936; one day to the only search
     assert f" | 1.0 | 1 | 20 | 20.00 ({low:.2f} to {high:.2f}) |" in text
     share = binomtest(15, 20).proportion_ci(method="exact")
-    assert f"| egg | 20 | 5 | - | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text
+    assert (
+        f"| egg | 20 | 5 | - | - | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text
+    )
     assert "| egg | 15 | 3.5 | 3.5 | 3.5 | 24.0 | 15 |" in text
     assert "| L1 | 12 | 2.0 | 2.0 | 2.0 | 24.0 | 12 |" in text
     assert "| pupa | 9 | 2.0 | 2.0 | 2.0 | 24.0 | 9 |" in text

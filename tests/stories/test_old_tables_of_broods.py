@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
 from tests.stories.telling import Ran, Story
@@ -253,3 +254,58 @@ def test_what_nobody_wrote_down_did_not_leave_alive(story: Story, tmp_path: Path
     cells = dict(zip(heads.split("|"), pupa.split("|"), strict=True))
     assert cells[" fate not known "].strip() == "2"
     assert cells[" left, or kept as a specimen "].strip() == "-"
+
+
+UNCOUNTED = f"""brood,species,laid,hatched,pupated,emerged,eggs,larvae,pupae,adults,deaths
+C1,{SPECIES},2021-07-03,2021-07-07,2021-07-25,2021-08-06,{{}}
+"""
+
+
+def test_how_many_pupated_that_nobody_counted_is_not_made_up(story: Story, tmp_path: Path) -> None:
+    """At least as many as emerged; so no share of the larvae or pupae is told."""
+    taken(story, tmp_path, UNCOUNTED.format("40,30,,18,"))
+    found = lived(story, tmp_path)
+    assert found["egg"]["share that went on"] == pytest.approx(0.75)
+    for stage, entered, unknown in (("larva", 30, 12), ("pupa", 18, 0)):
+        assert (found[stage]["entered"], found[stage]["fate not known"]) == (entered, unknown)
+        assert pd.isna(found[stage]["share that went on"]), stage
+        assert pd.isna(found[stage]["share of the first stage that came through"]), stage
+    assert found["pupa"]["number that entered is"] == "at least"
+    assert pd.isna(found["larva"]["number that entered is"])
+    words = "at least 18 came to be pupae; how many more is not known, and no share"
+    assert words in note_of(story, tmp_path, "C1")
+    (pupated,) = [line for line in story.on_disk() if line["what"] == "pupated"]
+    assert (pupated["number"], pupated["at_least"]) == (18, True)
+
+
+@pytest.mark.parametrize(
+    ("numbers", "died"),
+    [
+        ("40,30,,18,22", {"egg": 10, "larva": 12}),
+        ("103,76,,33,70", {"egg": 27, "larva": 43}),
+        ("103,,40,33,70", {"egg": 63, "pupa": 7}),
+        ("103,,,33,70", {"egg": 70}),
+        ("40,30,,18,20", {"egg": 10, "larva": 10}),
+    ],
+)
+def test_the_dead_in_all_are_dead_whose_stage_nobody_wrote(
+    story: Story, tmp_path: Path, numbers: str, died: dict[str, int]
+) -> None:
+    ran = taken(story, tmp_path, UNCOUNTED.format(numbers))
+    found = lived(story, tmp_path)
+    assert {stage: row["died"] for stage, row in found.items() if row["died"]} == died
+    assert sum(row["fate not known"] for name, row in found.items() if name != "adult") == (
+        2 if numbers.endswith("20") else 0
+    )
+    doubtful = next(
+        stage for stage in died if stage != "pupa" and pd.isna(found[stage]["share that went on"])
+    )
+    assert (
+        f"were is not written: taken for {'larvae' if doubtful == 'larva' else 'eggs'}" in ran.out
+    )
+
+
+def test_more_dead_than_there_were_is_refused(story: Story, tmp_path: Path) -> None:
+    ran = imported(story, tmp_path, "old.csv", UNCOUNTED.format("40,30,,18,45"))
+    assert ran.status == 1
+    assert "45 died, but by the other numbers at most 40 can have" in ran.out + ran.err

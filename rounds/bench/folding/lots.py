@@ -321,6 +321,7 @@ def move(
         tuple(dict.fromkeys(host.plant for host in there.hosts)) if there else (),
         rested,
         instars,
+        getattr(entry, "at_least", False),
     )
     _tally(bench, moved)
     return moved

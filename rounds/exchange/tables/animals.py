@@ -233,6 +233,7 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
                 stage_count.by_hatching,
                 again,
                 stage_count.unknown,
+                "at least" if stage_count.at_least else None,
             )
 
 
@@ -481,6 +482,11 @@ ANIMALS = (
             Column("known only by hatching, in no egg number", "nobody knew of them as eggs"),
             Column("counted again in", "the row that counts them too", "no other row does"),
             Column("fate not known", "the record ends, dead or alive, in it"),
+            Column(
+                "number that entered is",
+                "at least: how many did, nobody wrote down",
+                "all that entered it",
+            ),
         ),
         _life_table,
     ),

@@ -24,7 +24,7 @@ from rounds.exchange.tables_in.events import (
 )
 from rounds.exchange.tables_in.lines_ahead import LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of
+from rounds.exchange.tables_in.record import PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.values import STAGES, sex_in
 from rounds.exchange.tables_in.vocabulary import code_key
 
@@ -415,7 +415,7 @@ class EventTeller:
             self.record.note(
                 code,
                 event.at,
-                f"of which stage {number} were is not written; taken for {_plural(likely)}",
+                likely_words(number, likely),
             )
         return likely
 

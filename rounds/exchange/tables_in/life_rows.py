@@ -9,16 +9,13 @@ known.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import (
-    PastRecord,
-    cause_of,
-)
+from rounds.exchange.tables_in.record import PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
     INSTARS,
@@ -56,12 +53,14 @@ NO_MORE = "alive"  # the fate of what lives at the end of what a row tells
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """So many reach a stage or instar: when, or, not ``dated``, by when at the latest."""
+    """So many reach a stage or instar, or, ``at_least``, more, which nobody wrote down: when, or,
+    not ``dated``, by when at the latest."""
 
     stage: str
     number: int
     at: datetime
     dated: bool
+    at_least: bool = False
 
 
 @dataclass(slots=True)
@@ -77,6 +76,7 @@ class Life:
     deaths: list[tuple[str, int, datetime]] = field(default_factory=list)
     fate: str = ""
     losses: int = 0  # died nobody wrote in which stage
+    likely: dict[str, int] = field(default_factory=dict)  # of those, in which it is taken to be
 
     @property
     def laid(self) -> tuple[datetime, datetime] | None:
@@ -264,7 +264,8 @@ class _LifeReader:
         last = start + self._in_all * A_DAY if self._in_all is not None else None
         fate = "" if self._fate in ("died", NO_MORE) else self._fate
         life = Life(first, number, start, start, start, fate=fate)
-        stage, at, here, known = first, start, number, True
+        stage, at, here, known, more_may = first, start, number, True, False
+        lost: list[tuple[str, int, datetime]] = []  # in this stage or a later one
         for later in self._after(first):
             end = self._ends(stage, later, at) if known else self._begun[later]
             further = [
@@ -281,9 +282,14 @@ class _LifeReader:
             reached = self._reach(stage, later, here)
             known = end is not None
             at = end or at
+            uncounted = counts[later] is None and dead.get(stage) is None
+            more_may = uncounted and (more_may or reached < here)
             if reached:
-                life.steps.append(Step(later, reached, at, known))
-            self._lose(life, stage, here - reached, at, counted=counts[later] is not None)
+                life.steps.append(Step(later, reached, at, known, more_may))
+            if more_may and reached < here:
+                lost.append((stage, here - reached, at))
+            else:
+                self._lose(life, stage, here - reached, at, counted=counts[later] is not None)
             stage, here = later, reached
             if not here:
                 break
@@ -293,7 +299,7 @@ class _LifeReader:
             here = 0
         if here and dead.get(stage) and not _told_of(life, stage):
             self._lose(life, stage, here, self._last_day() or at, counted=False)
-        self._all_deaths(life, here)
+        self._all_deaths(life, here, lost)
         return life
 
     def _last_day(self) -> datetime | None:
@@ -328,16 +334,30 @@ class _LifeReader:
         if died:
             life.deaths.append((stage, died, at))
 
-    def _all_deaths(self, life: Life, here: int) -> None:
-        """Deaths of which the row does not say in which stage."""
+    def _all_deaths(self, life: Life, here: int, lost: list[tuple[str, int, datetime]]) -> None:
+        """Deaths of which the row does not say in which stage: first of those that nobody knows to
+        have gone on; they are taken to have died in the stage in which they were last counted.
+
+        Args:
+            here: how many are left in the last stage.
+            lost: in which stage or a later one how many are, who did not come as far as that.
+        """
         all_dead = self._row.number_of("deaths")
         if all_dead is None:
             return
         told = sum(number for _, number, _ in life.deaths)
         more = all_dead - told
+        at_most = here + sum(number for _, number, _ in lost)
+        if more < 0 or more > at_most:
+            can = f"{told} did" if more < 0 else f"at most {told + at_most} can have"
+            raise NotSo(f"{all_dead} died, but by the other numbers {can}; mend one of them")
+        for stage, number, at in lost:
+            died = min(more, number)
+            more -= died
+            if died:
+                life.deaths.append((stage, died, at))
+                life.likely[stage] = life.likely.get(stage, 0) + died
         stage = life.steps[-1].stage if life.steps else life.stage
-        if more < 0 or more > here:
-            raise NotSo(f"{all_dead} died, but by the other numbers {told} did; mend one of them")
         if more and stage == life.stage:  # they reached no other: they died in it
             life.deaths.append((stage, more, self._last_day() or life.begun))
         else:
@@ -358,7 +378,7 @@ class _LifeReader:
                 continue
             coming = [one.at for one in life.steps[place + 1 :] if one.dated]
             by = coming[0] if coming else max([step.at, *known])
-            life.steps[place] = Step(step.stage, step.number, by, dated=False)
+            life.steps[place] = replace(step, at=by)
             life.deaths = [
                 (stage, number, max(at, by) if stage == before[step.stage] else at)
                 for stage, number, at in life.deaths
@@ -515,6 +535,7 @@ def tell_life(
             dated=step.dated,
             sex=sex,
             moults_told=moults_told,
+            at_least=step.at_least,
         )
         _tell_deaths(record, one, code, brood, stage)
         stage = step.stage
@@ -548,6 +569,7 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         f"mother: {mother}" if mother and not record.is_mother(mother, brood) else "",
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
+        *(likely_words(number, stage) for stage, number in one.life.likely.items()),
     )
 
 

@@ -11,7 +11,7 @@ from typing import Any, get_args
 
 from rounds.bench.codes import OR, names_of
 from rounds.bench.movements import NOT_DATED
-from rounds.bench.plurals import count
+from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
 from rounds.entries.losses import Cause
@@ -264,8 +264,10 @@ class PastRecord:
         dated: bool = True,
         sex: str = "",
         moults_told: bool = True,
+        at_least: bool = False,
     ) -> None:
-        """Animals reach a stage; where it is not dated, no duration rests on it.
+        """Animals reach a stage, ``at_least`` so many; where it is not dated, no duration rests on
+        it.
 
         Args:
             moults_told: whether the table tells of the moults of those that hatch; of what instar
@@ -273,6 +275,8 @@ class PastRecord:
         """
         evidence = "seen" if dated else NOT_DATED
         about: dict[str, Any] = {"brood": brood, "number": number, "evidence": evidence}
+        if at_least:
+            about["at_least"] = True
         if to in INSTARS:
             self.say(Moulted, code, at, **about, instar=int(to[1:]))
             return
@@ -412,6 +416,11 @@ class PastRecord:
                 " that did; taken for dead",
             )
             self.unhatched += number
+
+
+def likely_words(number: int, stage: str) -> str:
+    """That nobody wrote of which stage some dead were."""
+    return f"of which stage {number} were is not written; taken for {PLURALS.get(stage, 'animals')}"
 
 
 def is_code(name: str) -> bool:

@@ -350,7 +350,7 @@ class _Reading:
             )
             record = PastRecord(past, self._taken())
             problems = len(result.problems)
-            result.told, result.left = {}, {}
+            result.told, result.left, result.likely = {}, {}, {}
             good = [row for row in rows if row.number not in result.problems]
             tell(result, record, good, taxa, plants)
             if len(result.problems) == problems:
@@ -569,6 +569,8 @@ def _tell_and_keep(
 ) -> None:
     """Tell a life, and keep how many of it are not known at its end."""
     left = tell_life(record, one, spans)
+    for stage, number in one.life.likely.items():
+        result.likely[stage] = result.likely.get(stage, 0) + number
     if left:
         kept = result.left.setdefault(one.container, {})
         for stage, number in left.items():
