@@ -173,6 +173,7 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
     which: Which = ""
     among: Among = ()
     sure: Sure = False
+    at_least: AtLeast = False
 
     answers = "look"
     finds = True

@@ -309,3 +309,15 @@ def test_more_dead_than_there_were_is_refused(story: Story, tmp_path: Path) -> N
     ran = imported(story, tmp_path, "old.csv", UNCOUNTED.format("40,30,,18,45"))
     assert ran.status == 1
     assert "45 died, but by the other numbers at most 40 can have" in ran.out + ran.err
+
+
+def test_an_empty_cell_of_adults_says_not_that_all_emerged(story: Story, tmp_path: Path) -> None:
+    """A day of emergence stands beside it: one did at least."""
+    other = f"C2,{SPECIES},2021-07-03,,,,40,30,20,18,"
+    taken(story, tmp_path, UNCOUNTED.format(f"40,30,20,,\n{other}"))
+    table = table_of(story, tmp_path, "life-table")
+    found = table[table["brood"] == "C1"].set_index("stage").to_dict("index")
+    assert (found["adult"]["entered"], found["adult"]["number that entered is"]) == (1, "at least")
+    assert found["pupa"]["fate not known"] == 19
+    assert pd.isna(found["pupa"]["share that went on"])
+    assert found["larva"]["share that went on"] == pytest.approx(20 / 30)

@@ -283,6 +283,8 @@ class _LifeReader:
             known = end is not None
             at = end or at
             uncounted = counts[later] is None and dead.get(stage) is None
+            if uncounted and _REACHED_IN.get(later) in self._row.headings and not further:
+                reached = min(here, 1)  # some did, on that day; the cell for how many is empty
             more_may = uncounted and (more_may or reached < here)
             if reached:
                 life.steps.append(Step(later, reached, at, known, more_may))
