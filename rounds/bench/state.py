@@ -55,6 +55,16 @@ def hungriest(hunger: tuple[Hunger, ...], number: int) -> tuple[Hunger, ...]:
     return tuple(Hunger(one.since, share, one.drank) for one, share in shares(waiting, number))
 
 
+class Begun(Struct, frozen=True):
+    """So many animals of a lot that began their stage together: the look before they were seen in
+    it, when the first of them was, and when the last."""
+
+    number: int
+    after: datetime | None
+    since: datetime | None
+    latest: datetime | None
+
+
 class Lot(Struct):
     """The animals of one brood, stage, instar and sex in one container.
 
@@ -64,7 +74,8 @@ class Lot(Struct):
     knows when they reached it. ``latest`` is when the last did. ``stays`` is where they stood
     before, in this stage; ``came`` is when the first of them came to be here in this stage.
     ``begun_after`` is the look before the first of them was seen in this stage; of eggs found, the
-    search before, or when their stems were put in. ``mates`` are the males that adults, but males,
+    search before, or when their stems were put in. ``began`` says how many began it when; empty
+    where all did together. ``mates`` are the males that adults, but males,
     ever stood or coupled with, and since when. ``hunger`` of adults is what each is surely hungry
     since; it goes with them. ``unfed`` is since when the hungriest of larvae have had no food,
     wherever they were since; None while there is some. ``fed`` is when the hungriest of larvae last
@@ -88,6 +99,7 @@ class Lot(Struct):
     unfed: datetime | None = None
     fed: datetime | None = None
     rested: datetime | None = None
+    began: tuple[Begun, ...] = ()
 
     @property
     def codes(self) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from itertools import pairwise
-from math import exp, hypot
+from math import exp, hypot, sqrt
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -20,19 +20,32 @@ from rounds.limits import within
 
 MAX_DAYS_AHEAD = 400.0
 HOLD_MEAN_OF_DAYS = 3.0  # the last days' mean day continues the trace; our estimate
+DAYS_BACK = 14  # whole days by which it is told how much one differs from another; our choice
+DAYS_DIFFER_C, DAYS_WEIGH = 1.0, 2.0  # usual difference, and days it counts for; our estimate
+# Who was late to begin a stage is slow in it too: the correlation of the two, between none and
+# all; our estimate, no source.
+PACE_LASTS = 0.5
 COARSE_STEP_DAYS = 1.0
+WEATHER_STEPS = 2  # the days ahead of a bound are those up to it; further steps move it by hours
 SURE = 0.95  # that the first comes not before its bound
 
 
 class HeatTrace(Struct, frozen=True):
     """Heat gathered over a temperature trace above one threshold: times [days] and degree-days
-    gathered by then."""
+    gathered by then.
+
+    ``varies`` is how far the mean of the days ahead may be off from ``rate_ahead``, as a standard
+    deviation [C day a day]. Days are like those before them, so that it is about as much as one day
+    differs from another, however many are ahead: of days that correlate by 0.6 to 0.8, the mean of
+    2 to 22 lies 0.8 to 0.9 of that off the mean of the three before.
+    """
 
     times: tuple[float, ...]
     gathered: tuple[float, ...]
     rate_ahead: float
     gaps: tuple[Gap, ...]
     logged_days: float
+    varies: float = 0.0
 
     def heat_at(self, day: float) -> float:
         """Degree-days gathered by a time; before the trace and after it at its steady rate."""
@@ -62,6 +75,12 @@ class HeatTrace(Struct, frozen=True):
         low, high = self.gathered[position - 1], self.gathered[position]
         start, end = self.times[position - 1], self.times[position]
         return start + (end - start) * (heat - low) / (high - low) if high > low else start
+
+    def ahead_varies(self, heat: float) -> float:
+        """How far the heat gathered by when so much is expected may be off [C day]; nought up to
+        the end of the trace."""
+        ahead = heat - self.gathered[-1]
+        return self.varies * ahead / self.rate_ahead if ahead > 0 and self.rate_ahead > 0 else 0.0
 
     def since(self, day: float) -> HeatTrace:
         """The same trace in which warmth counts from a day on: before it, back to two of the
@@ -113,9 +132,21 @@ def trace_of(
     for rate, span in zip(rates, spans, strict=True):
         gathered.append(gathered[-1] + (mean if sure and span > longest_gap_days else rate) * span)
     times = tuple(day for day, _ in known)
-    return HeatTrace(
+    found = HeatTrace(
         times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered
     )
+    return replace(found, varies=_days_differ(found))
+
+
+def _days_differ(trace: HeatTrace) -> float:
+    """The standard deviation of the heat of the last whole days, the usual one counting for some
+    days beside them [C day a day]."""
+    end, whole = trace.times[-1], min(DAYS_BACK, int(trace.times[-1] - trace.times[0]))
+    heat = [trace.heat_at(end - back) for back in range(whole + 1)]
+    days = [later - earlier for later, earlier in pairwise(heat)]
+    mean = sum(days) / len(days) if days else 0.0
+    squares = DAYS_WEIGH * DAYS_DIFFER_C**2 + sum((day - mean) ** 2 for day in days)
+    return sqrt(squares / (DAYS_WEIGH + max(0, len(days) - 1)))
 
 
 def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -> float:
@@ -160,7 +191,7 @@ def joined(parts: Sequence[tuple[HeatTrace, float]], last: HeatTrace, *, start: 
     if len(times) < 2:
         times.append(start + COARSE_STEP_DAYS)
         gathered.append(last.rate_ahead * COARSE_STEP_DAYS)
-    return HeatTrace(tuple(times), tuple(gathered), last.rate_ahead, last.gaps, last.logged_days)
+    return replace(last, times=tuple(times), gathered=tuple(gathered))
 
 
 class StageForecast(Struct, frozen=True):
@@ -201,14 +232,13 @@ def forecast(
     """When animals that began a stage between two times will end it.
 
     The heat that one animal needs is normal about the constant with the spread of individuals; when
-    it began is even between the two times. The logarithm of the constant itself is uncertain, on
-    the longer side
-    perhaps by more (a split
-    normal: Wallis 2014, Statist. Sci. 29:106-112, from memory); distances from the middle are added
-        in squares. The first
-    and the last of n are at Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the
-    individuals alone; half is the middle. The first of n comes after the quantile 1 - 0.95^(1/n) of
-    individuals in 95 of 100.
+    it began is even between the two times, and who began late takes longer (``PACE_LASTS``). The
+    logarithm of the constant itself is uncertain, on the longer side perhaps by more (a split
+    normal: Wallis 2014, Statist. Sci. 29:106-112, from memory), and so is the warmth of the days
+    ahead (``HeatTrace.varies``); distances from the middle are added in squares. The first and the
+    last of n are at Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the individuals
+    alone; half is the middle. The first of n comes after the quantile 1 - 0.95^(1/n) of individuals
+    in 95 of 100.
 
     Args:
         begun_from, begun_to: the interval in which it began [days]: two searches.
@@ -232,13 +262,21 @@ def forecast(
     within("number", number, 1, 1e6)
     within("confidence", confidence, 0.5, 0.999)
     start, end = trace.heat_at(begun_from), trace.heat_at(begun_to)
-    together = hypot(spread * constant_dd, (end - start) / 12**0.5)
+    own, begin = spread * constant_dd, (end - start) / 12**0.5
+    together = sqrt(own * own + begin * begin + 2 * PACE_LASTS * own * begin)
     edge = normal_quantile(0.625 / (number + 0.25)) if number > 1 else 0.0
     z = normal_quantile((1 + confidence) / 2)
     mean = (start + end) / 2 + constant_dd
 
-    def below(deviate: float, individuals: float) -> float:
-        return hypot(individuals * together, constant_dd * (1 - exp(-deviate * uncertainty)))
+    def bound(deviate: float, individuals: float) -> float:
+        """The heat that stands so many deviates off the middle, below nought on the shorter
+        side."""
+        side, constant = (-1.0, uncertainty) if deviate < 0 else (1.0, longer)
+        off = hypot(individuals * together, constant_dd * (exp(deviate * constant) - 1))
+        at = mean + side * off
+        for _ in range(WEATHER_STEPS):
+            at = mean + side * hypot(off, deviate * trace.ahead_varies(at))
+        return at
 
     def when(heat: float) -> float | None:
         found = trace.day_of(heat)
@@ -246,17 +284,16 @@ def forecast(
 
     half = when(mean)
     sure = edge - normal_quantile(1 - SURE ** (1 / number))
-    above = hypot(z * together, constant_dd * (exp(z * longer) - 1))
     return StageForecast(
         when(mean + edge * together),
         half,
         when(mean - edge * together),
-        when(mean - below(z, z)),
-        when(mean + above),
+        when(bound(-z, z)),
+        when(bound(z, z)),
         confidence,
         number,
         lower_c,
         constant_dd,
         half is None or half > trace.times[-1],
-        when(mean + edge * together - below(normal_quantile(SURE), sure)),
+        when(edge * together + bound(-normal_quantile(SURE), sure)),
     )

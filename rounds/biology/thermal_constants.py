@@ -348,19 +348,20 @@ def _study_errors(lines: Sequence[Constants]) -> list[float]:
 
 
 @lru_cache(maxsize=1024)
-def genus_error(out: str = "") -> tuple[float, float]:
-    """How far a species is off from the others of its genus, each foretold from the rest; all
-    stages together.
+def genus_error(stage: str, out: str = "") -> tuple[float, float]:
+    """How far a species is off from the others of its genus, each foretold from the rest; no
+    further than from any species, for of few cases the furthest off is all that is known.
 
     Args:
         out: a species that is left out.
     """
-    return _sides(
+    near = _sides(
         _off(own, combined(near))
-        for stage in WHOLE
         for name, own in _own_lines(stage).items()
         if name != out and (near := _of_genus(name, stage, out))
     )
+    far = any_error(stage, out)
+    return min(near[0], far[0]), min(near[1], far[1])
 
 
 @lru_cache(maxsize=1024)
@@ -415,7 +416,7 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
         return None
     near = _of_genus(name, stage)
     those = near or list(_own_lines(stage).values())
-    off = genus_error(name) if near else any_error(stage, name)
+    off = genus_error(stage, name) if near else any_error(stage, name)
     told = tuple(constants.species for constants in those)
     number = sum(len(lines[named(one)]) for one in told)
     return SpeciesConstants(combined(those), "genus" if near else "any", *off, number, told)

@@ -9,7 +9,7 @@ from msgspec import Meta
 from rounds.bench.codes import one_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
-from rounds.bench.folding.lots import chosen, container_for, matching, move
+from rounds.bench.folding.lots import chosen, container_for, matching, move, part_of
 from rounds.bench.folding.signs import SHOWN_BY
 from rounds.bench.folding.stage_completions import look_before, passed
 from rounds.bench.folding.stock import Moves
@@ -360,7 +360,7 @@ def _grow(
     if isinstance(entry, Emerged) and entry.sex:
         now["sex"] = entry.sex
     for lot, number in chosen(bench, entry, container, entry.number, lots):
-        passed(bench, entry, container, lot, number)
+        passed(bench, entry, container, part_of(lot, number, first=True), number)
         now["rested"] = (
             rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
         )

@@ -37,6 +37,7 @@ from rounds.forecasts.stage_ends import (
     as_expected,
     coming_change,
     instant_of,
+    instar_of,
     instar_share,
     instars_of,
     left_share,
@@ -318,7 +319,7 @@ class Forecasts:
             return None
         share = instar_share(instar, instars)
         larva = self.need(taxon, "larva", brood)
-        need = scaled(larva, share, f"{stage} taken as {share:.0%} of it")
+        need = instar_of(larva, share, f"{stage} taken as {share:.0%} of it")
         return None if need is None else PriorConstants(need, None)
 
     def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[StageEnds, ...]]:

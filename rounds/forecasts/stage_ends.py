@@ -28,6 +28,12 @@ INSTARS_TAKE = (1.0, 0.85, 2.2)
 # How far such a share is off, as a standard deviation of the logarithm; measured on the same four
 # (tests/calibration/species.py).
 SHARE_VARIES = 0.28
+# How far an instar before the last is off that is told from any species' larvae, as measured on the
+# same four: less than larval life itself, for it is the last instar that makes larvae slow.
+INSTAR_VARIES = 0.32
+# Larvae that take long take it in their last instar: how far the two errors go together; on the
+# same four it is nearly all, on so few we take half.
+LAST_MAKES_SLOW = 0.5
 EARLIEST_DAY, LATEST_DAY = (
     day_of(datetime(year, 1, 1, tzinfo=UTC)) for year in (FIRST_YEAR, LAST_YEAR + 1)
 )
@@ -88,15 +94,41 @@ def left_share(instar: int, instars: int) -> float:
 
 
 def scaled(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | None:
-    """A part of a stage's need; the smaller the part, the less sure is its share."""
+    """What is left of a stage up to its end; the less is left, the less sure is its share."""
     if need is None:
         return None
-    varies = SHARE_VARIES * sqrt(max(0.0, 1 - share))
+    varies = _share_varies(share)
+    shorter, longer = (
+        sqrt(side**2 + varies**2 + 2 * LAST_MAKES_SLOW * side * varies)
+        for side in (need.uncertainty, need.above)
+    )
+    return _part(need, share, shorter, longer, words)
+
+
+def instar_of(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | None:
+    """An instar before the last as a part of larval life; it is off by no more than where nothing
+    is known of the species (``INSTAR_VARIES``)."""
+    if need is None:
+        return None
+    varies = _share_varies(share)
+    shorter, longer = (
+        min(hypot(side, varies), INSTAR_VARIES) for side in (need.uncertainty, need.above)
+    )
+    return _part(need, share, shorter, longer, words)
+
+
+def _share_varies(share: float) -> float:
+    return SHARE_VARIES * sqrt(max(0.0, 1 - share))
+
+
+def _part(
+    need: ThermalNeed, share: float, shorter: float, longer: float, words: str
+) -> ThermalNeed:
     return replace(
         need,
         constant_dd=min(MOST_HEAT, max(LEAST_HEAT, need.constant_dd * share)),
-        uncertainty=hypot(need.uncertainty, varies),
-        longer=hypot(need.above, varies),
+        uncertainty=shorter,
+        longer=longer,
         words=f"{need.words}; {words}",
     )
 

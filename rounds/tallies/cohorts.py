@@ -23,6 +23,7 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from rounds.bench.beginnings import even_parts
 from rounds.bench.codes import OR, members, one_of
 from rounds.bench.folding.stage_completions import SAME_LOOK
 from rounds.bench.movements import (
@@ -600,13 +601,7 @@ def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int
 def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
     """So many animals out of all cohorts by their size, the larger remainders and then the younger
     first."""
-    total = sum(cohort.number for cohort in cohorts)
-    number = min(number, total)
-    parts = [cohort.number * number // total for cohort in cohorts] if total else []
-    remainders = [cohort.number * number % total for cohort in cohorts] if total else []
-    places = sorted(range(len(cohorts)), key=lambda place: (remainders[place], place), reverse=True)
-    for position in places[: number - sum(parts)]:
-        parts[position] += 1
+    parts = even_parts([cohort.number for cohort in cohorts], number)
     return [(cohort, share) for cohort, share in zip(cohorts, parts, strict=True) if share]
 
 

@@ -304,7 +304,11 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
             f" C gathered{to}; animals differ by {need.spread:.0%}, the figure by"
             f" {need.uncertainty:.0%}".replace("%", " %"),
         ),
-        labelled("warm", f"{literal(change.warmth)}{earlier}; goes on as the last days' mean"),
+        labelled(
+            "warm",
+            f"{literal(change.warmth)}{earlier}; goes on as the last days' mean, give or take what"
+            " days differ",
+        ),
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),
     ]
     if change.beyond:

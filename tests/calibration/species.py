@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import hypot, log
+from math import log, sqrt
 
 from rounds.biology import thermal_constants as lines
 from rounds.biology.thermal_constants import MEASURED_AT, WHOLE, Z90, Constants
@@ -50,7 +50,7 @@ def cases() -> Iterator[Case]:
             others = {other: one for other, one in own.items() if other != name}
             genus = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
             if genus:
-                off = lines.genus_error(name)
+                off = lines.genus_error(stage, name)
                 yield Case("genus", stage, name, _errors(own[name], lines.combined(genus)), *off)
             every = lines.combined(list(others.values()))
             yield Case(
@@ -86,24 +86,39 @@ def instars() -> Iterator[Case]:
 
 
 def moults() -> Iterator[Case]:
-    """Every published instar as its share of larval life, as any species' larvae take it."""
-    for stage in INSTARS[:-1]:
-        for name, some in lines.lines_of(stage).items():
-            all_of = [one for one in INSTARS if name in lines.lines_of(one)]
-            instar, number = int(stage[1:]), len(all_of)
-            larvae = {other: one for other, one in lines.lines_of("larva").items() if other != name}
-            if instar >= number:
-                continue
-            larva = lines.combined([lines.combined(own) for own in larvae.values()])
-            share = instar_share(instar, number)
-            errors = [
-                log(larva.rate(at) / share / lines.combined(some).rate(at)) for at in MEASURED_AT
-            ]
-            shorter, longer = (
-                hypot(side, SHARE_VARIES * (1 - share) ** 0.5)
-                for side in lines.any_error("larva", name)
-            )
-            yield Case("instar of any species", stage, name, tuple(errors), shorter, longer)
+    """Every published instar before the last as any species' larvae take it, as far off as those of the other species are."""
+    found = [
+        (stage, name, _instar_errors(stage, name))
+        for stage in INSTARS[:-1]
+        for name in lines.lines_of(stage)
+    ]
+    known = [one for one in found if one[2]]
+    for stage, name, errors in known:
+        off = root_mean_square(
+            [error for _, other, some in known if other != name for error in some]
+        )
+        yield Case("instar of any species", stage, name, errors, off, off)
+
+
+def instars_off() -> float:
+    """How far an instar before the last is off that is told from any species' larvae, over all of them."""
+    return root_mean_square([error for case in moults() for error in case.errors])
+
+
+def root_mean_square(errors: list[float]) -> float:
+    """Of logarithms of true over told."""
+    return sqrt(sum(error * error for error in errors) / len(errors))
+
+
+def _instar_errors(stage: str, name: str) -> tuple[float, ...]:
+    all_of = [one for one in INSTARS if name in lines.lines_of(one)]
+    instar, number = int(stage[1:]), len(all_of)
+    if instar >= number:
+        return ()
+    larvae = {other: one for other, one in lines.lines_of("larva").items() if other != name}
+    larva = lines.combined([lines.combined(own) for own in larvae.values()])
+    share, known = instar_share(instar, number), lines.combined(lines.lines_of(stage)[name])
+    return tuple(log(larva.rate(at) / share / known.rate(at)) for at in MEASURED_AT)
 
 
 @dataclass(frozen=True, slots=True)

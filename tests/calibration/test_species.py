@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from rounds.biology.thermal_constants import WHOLE, constants_for, published
-from tests.calibration.species import table
+from rounds.forecasts.stage_ends import INSTAR_VARIES
+from tests.calibration.species import instars_off, table
 
-BASES = ("its own", "genus", "any species", "share of larval life")
+BASES = ("its own", "genus", "any species", "share of larval life", "instar of any species")
 
 
 @pytest.mark.parametrize("basis", BASES)
@@ -26,10 +27,8 @@ def test_no_stage_of_a_basis_is_far_off(basis: str, stage: str) -> None:
     assert abs(found.bias) < 0.1
 
 
-def test_an_instar_from_the_larvae_of_any_species_comes_inside() -> None:
-    found = table()["instar of any species", ""]
-    assert found.inside >= 0.85
-    assert abs(found.bias) < 0.1
+def test_what_is_said_of_instars_is_what_they_are_off() -> None:
+    assert pytest.approx(instars_off(), abs=0.005) == INSTAR_VARIES
 
 
 def test_no_species_is_without_constants() -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from rounds.app.desk import Recorded
 from rounds.app.prompt_line import say_phrase
+from rounds.bench.beginnings import beginnings
 from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
 from rounds.views.card import card
@@ -101,6 +102,10 @@ def check(story: Story) -> None:
         assert all(cohort.number > 0 for cohort in part)
     here = sum(container.count() for container in desk.bench.standing())
     assert sum(cohort.number for cohort in back.course.alive) == here
+    for lot in (lot for container in desk.bench.standing() for lot in container.lots):
+        assert sum(one.number for one in beginnings(lot)) == lot.number
+        assert len(lot.began) != 1
+        assert min((one.since for one in beginnings(lot) if one.since), default=None) == lot.since
     missing = sum(one.number for one in desk.bench.shortfalls)
     assert sum(cohort.number for cohort in back.course.not_seen) == missing
     ended = sum(one.cohort.number for one in back.course.ended)

@@ -241,7 +241,9 @@ def test_windows_hold_what_was_left_out(at: float) -> None:
             )
             near = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
             if near:
-                held["genus"].append(inside(1 / combined(near).rate(at), true, genus_error(name)))
+                held["genus"].append(
+                    inside(1 / combined(near).rate(at), true, genus_error(stage, name))
+                )
             sources = {one.source for one in own}
             for source in sources if len(sources) > 1 else ():
                 rest = combined([one for one in own if one.source != source])

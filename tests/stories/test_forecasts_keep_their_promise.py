@@ -107,6 +107,61 @@ def test_eggs_of_each_day_have_a_window_of_their_own_whatever_brood_they_join(st
     }
 
 
+def test_those_that_began_first_are_taken_to_have_ended_first(story: Story) -> None:
+    """Five eggs of the first day and five of the fourth in one cup: once five hatched, those left are of the fourth."""
+    story.at("2027-06-01 18:00")
+    tell(
+        story,
+        """
+        constants 'Boloria inachus' stage=egg lower=10 constant=70 source=own
+        L1 set up laying
+        L1 founder W1 'Boloria inachus'
+        L1 host in viola leaf
+        E1 set up eggs
+        room air 20C
+        """,
+    )
+    for days in (1, 3):
+        story.later(days=days - 1).type("room air 20C", "L1 searched 0")
+        story.later(days=1).type("room air 20C", "L1 searched 5", "L1 moved 5 eggs to E1")
+    laid = story.clock.now - timedelta(hours=12)
+    for _ in range(4):
+        story.later(days=1).type("room air 20C", "E1 looked")
+    story.type("E1 died 1 eggs", "E1 hatched 5")
+
+    (hatch,) = (one for one in _forecasts(story, "E1") if one.change == "hatch")
+    assert hatch.number == 4
+    assert hatch.half is not None
+    assert abs((hatch.half - laid) / timedelta(days=1) - 7) < 0.3
+
+
+def test_the_window_is_wider_the_more_days_differ(story: Story) -> None:
+    story.at("2027-06-01 08:00")
+    tell(
+        story,
+        """
+        constants 'Boloria inachus' stage=pupa lower=10 constant=165 source=own
+        brood R7 taxon='Boloria inachus'
+        R1 set up rearing
+        R2 set up rearing
+        R1 stocked 10 larvae R7 instar=5
+        R2 stocked 10 larvae R7 instar=5
+        """,
+    )
+    for day in range(8):
+        story.type("R1 air 20C", f"R2 air {22 if day % 4 > 1 else 18}C")
+        story.later(days=1)
+    story.type("R1 pupated 10", "R2 pupated 10")
+    (steady,), (changing,) = _forecasts(story, "R1"), _forecasts(story, "R2")
+    spans = []
+    for one in (steady, changing):
+        assert one.low is not None
+        assert one.high is not None
+        spans.append((one.high - one.low) / timedelta(days=1))
+
+    assert spans[0] + 1 < spans[1]
+
+
 def test_what_has_wintered_gets_no_date_from_warmth_since_autumn(story: Story) -> None:
     story.at("2027-09-01 08:00")
     tell(

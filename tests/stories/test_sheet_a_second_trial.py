@@ -102,14 +102,14 @@ def test_only_a_depth_called_full_or_topped_up_is_the_level_to_fill_to(moulting:
 @pytest.mark.parametrize(
     ("day", "boxes"),
     [
-        (15, [False, False, True, True]),
+        (15, ["look", True, True, True]),
         (16, [True] * 4),
         (17, [True] * 4),
         (19, [True] * 4),
-    ],  # may hatch from Wed 16, 18:43
+    ],  # may hatch from Wed 16, 17:50
 )
 def test_eggs_get_their_leaf_at_every_visit_after_which_they_may_hatch(
-    story: Story, day: int, boxes: list[bool]
+    story: Story, day: int, boxes: list[bool | str]
 ) -> None:
     story.at("2027-06-10 07:00")
     tell(

@@ -8,6 +8,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from rounds.bench.beginnings import any_of, begin, beginnings, brought_together, first_of, without
 from rounds.bench.codes import OR, members
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
@@ -141,6 +142,7 @@ def _join(lot: Lot, more: Lot) -> None:
     """Take more animals into a lot."""
     if more.number > lot.number:
         lot.stays, lot.rested = more.stays, more.rested
+    lot.began = brought_together(lot, more)
     lot.number += more.number
     lot.began_before = lot.began_before or more.began_before
     lot.begun_after = (
@@ -172,12 +174,20 @@ def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
     return tuple(Hunger(since, number, drank) for (since, drank), number in sorted(numbers.items()))
 
 
-def split_off(lot: Lot, number: int) -> Lot:
-    """Take so many out of a lot, nobody knows which: those that go and those that stay are both
-    taken for the hungriest."""
-    part = replace(lot, number=number, hunger=hungriest(lot.hunger, number))
+def split_off(lot: Lot, number: int, *, first: bool = False) -> Lot:
+    """Take so many out of a lot, nobody knows which, or those that began their stage ``first``:
+    those that go and those that stay are both taken for the hungriest."""
+    part = part_of(lot, number, first=first)
+    begin(lot, without(lot, beginnings(part)))
     lot.number -= number
     lot.hunger = hungriest(lot.hunger, lot.number)
+    return part
+
+
+def part_of(lot: Lot, number: int, *, first: bool) -> Lot:
+    """So many of a lot as they are if they are taken out of it."""
+    part = replace(lot, number=number, hunger=hungriest(lot.hunger, number))
+    begin(part, first_of(lot, number) if first else any_of(lot, number))
     return part
 
 
@@ -271,7 +281,8 @@ def move(
             isinstance(source, Shortfall) and how != BACK,
         )
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
-    part = _taken(bench, lot, number, source, to)
+    part = _taken(bench, lot, number, source, to, first=how in GROWN)
+    part.began = () if now.keys() & {"since", "begun_after", "latest"} else part.began
     for name, value in now.items():
         setattr(part, name, value)
     after = None
@@ -328,16 +339,23 @@ def move(
 
 
 def _taken(
-    bench: Bench, lot: Lot, number: int, source: Container | Shortfall | None, to: Container | None
+    bench: Bench,
+    lot: Lot,
+    number: int,
+    source: Container | Shortfall | None,
+    to: Container | None,
+    *,
+    first: bool,
 ) -> Lot:
-    """So many of a lot, taken from where they are."""
+    """So many of a lot, taken from where they are; the ``first`` are those that began their stage
+    first."""
     if not isinstance(source, Container):
         if source:
             source.number -= number
             bench.shortfalls = [shortfall for shortfall in bench.shortfalls if shortfall.number > 0]
             bench.escaped = [one for one in bench.escaped if one.number > 0]
         return replace(lot, number=number)
-    part = split_off(lot, number)
+    part = split_off(lot, number, first=first)
     source.lots = [one for one in source.lots if one.number > 0]
     if to is not source:
         for code in lot.codes if lot.mates else ():

@@ -118,8 +118,9 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         ),
         tuple(words),
         "the day on which heat above the threshold since laying reaches the constant; spread of"
-        " animals, of the constant and of the laying time added in squares; first and last of n at"
-        " 0.625 / (n + 0.25)",
+        " animals and of the laying time (who began late is slower: half of twice their product"
+        " besides), of the constant, and of the days ahead as far as days differed before, added in"
+        " squares; first and last of n at 0.625 / (n + 0.25)",
         "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own"
         " broods DerSimonian & Laird 1986",
     )
