@@ -93,7 +93,7 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
             for row in stage_counts(back.course, [code])
         ]
     parts: list[Part] = [DocumentTable(heads, tuple(rows))]
-    parts += [f"{word}." for word in not_counted_words(counts)]
+    parts += [f"{word[:1].upper()}{word[1:]}." for word in not_counted_words(counts)]
     stage_table = causes(back.course, broods)
     if stage_table:
         causes_rows = tuple(

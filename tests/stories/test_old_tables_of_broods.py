@@ -272,7 +272,7 @@ def test_how_many_pupated_that_nobody_counted_is_not_made_up(story: Story, tmp_p
         assert pd.isna(found[stage]["share of the first stage that came through"]), stage
     assert found["pupa"]["number that entered is"] == "at least"
     assert pd.isna(found["larva"]["number that entered is"])
-    words = "at least 18 came to be pupae; how many more is not known, and no share"
+    words = "At least 18 came to be pupae; how many more is not known, and no share"
     assert words in note_of(story, tmp_path, "C1")
     (pupated,) = [line for line in story.on_disk() if line["what"] == "pupated"]
     assert (pupated["number"], pupated["at_least"]) == (18, True)
