@@ -58,6 +58,8 @@ SAME = frozenset({"same", "same again", '"', "''", "ditto"})
 NONE = frozenset({"-", "none", "nothing", "empty"})
 _GAP = re.compile(r" {2,}")
 _PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
+# The space beside a '-' that is a field by itself, typed as between words.
+_BESIDE_DASH = re.compile(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
 UNKNOWN = "?"
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
 LONGEST_HELD = timedelta(days=3 * 365)
@@ -420,6 +422,9 @@ class _Reading:
             else text
         )
         text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
+        if _BESIDE_DASH.search(text):
+            right = _BESIDE_DASH.sub("  ", text)
+            raise _Wrong("two spaces or a tab stand between fields, also beside a '-'", text, right)
         result = read_kinds(text)
         if isinstance(result, NotHeld):
             raise _Wrong(result.line, result.wrong, result.nearest)
@@ -493,6 +498,7 @@ class _Reading:
 
     def _since(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, _ = self._value("since", given)
+        value = UNKNOWN if value == "-" else value
         if value.casefold() in ("", "now", UNKNOWN):
             row.since, row.since_known = self._now, value != UNKNOWN
             return

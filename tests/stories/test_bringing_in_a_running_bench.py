@@ -251,6 +251,21 @@ def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(
     assert len(holds(evening)) == 10
 
 
+def test_fields_with_one_space_between_them_are_no_hidden_note(evening: Story) -> None:
+    line = "P1  6 pupae Leptidea sinapis - - C 1\n"
+    ran = evening.shell("begin", "--list", "-", typed=line)
+    assert ran.status == 1
+    assert "two spaces or a tab stand between fields" in ran.err
+    right = "P1  6 pupae Leptidea sinapis  -  -  C 1\n"
+    assert evening.shell("begin", "--list", "-", typed=right).status == 0
+    evening.reopen()
+    cup = evening.desk.bench.containers["P1"]
+    assert (cup.shelf, cup.place) == ("C", 1)
+    assert not any(
+        entry["what"] == "note" and "C 1" in entry["text"] for entry in evening.on_disk()
+    )
+
+
 def test_a_table_of_a_spreadsheet_names_its_own_columns(evening: Story) -> None:
     table = (
         "Cup\tFor\tHow many\tStage\tSpecies\tHost plant\tSince\n"

@@ -92,11 +92,37 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
             if isinstance(said, UnclearTime):
                 return said
             to_record += said
+    if draft.refused and (asked := _beside_those_that_refused(draft, bench, to_record)):
+        return asked
     if like is not None and draft.new:
         to_record[:0] = _new_cups(draft.new, like, bench, to_record)
     if draft.note:
         to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
     return to_record
+
+
+def _beside_those_that_refused(
+    draft: Draft, bench: Bench, to_record: list[Saying]
+) -> UnclearTime | None:
+    """Put down who refused beside who drank, who are all the others where no number was said; or
+    why that cannot be."""
+    code = str(draft.fields.get("container", ""))
+    container, refused = bench.at(code), draft.refused
+    if draft.kind is not k.Drank or container is None or len(to_record) != 1:
+        return UnclearTime(
+            f"who refused? Say it on a line of its own, as: {code} {refused} refused"
+        )
+    fields = to_record[0][1]
+    there = sum(lot.number for lot in fed_lots(bench, container))
+    named = 1 if fields.get("female") else there - refused
+    drank = int(draft.fields.get("number") or fields.get("number") or named)
+    if drank < 1 or drank + refused > there:
+        return UnclearTime(
+            f"{code} holds {there} on record: of these {max(drank, 0)} drank and {refused} refused?"
+        )
+    to_record[0] = (k.Drank, fields | {"number": drank})
+    to_record.append((k.FoodRefused, {"container": code, "number": refused}))
+    return None
 
 
 def _of_one_container(

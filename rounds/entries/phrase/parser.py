@@ -45,6 +45,7 @@ from rounds.entries.phrase.places import (
 )
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
 from rounds.entries.phrase.same_again import same_again
+from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
 from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time
@@ -82,6 +83,7 @@ def read_phrase(
         eggs_cut_off(reader)
         merged_into(reader)
         split_up(reader)
+        some_refused(reader)
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
         reader.slots = described.slots
@@ -116,6 +118,7 @@ def read_phrase(
         reader.new,
         reader.left_out,
         reader.better,
+        reader.refused,
     )
 
 

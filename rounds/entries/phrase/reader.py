@@ -28,7 +28,8 @@ class Draft(Struct, frozen=True):
     ``as_written`` are the fields whose name was put in double quotes; ``each`` where a number is
     meant for each of several containers; ``new`` are containers that are to be set up first, for
     what goes into them; ``left_out`` are codes of a range that name no container; ``better`` where
-    a founder's record is made better, of which the fields say only what is new.
+    a founder's record is made better, of which the fields say only what is new; ``refused`` is how
+    many refused beside those that drank.
     """
 
     kind: type[Entry]
@@ -42,6 +43,7 @@ class Draft(Struct, frozen=True):
     new: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     better: bool = False
+    refused: int = 0
 
 
 class PhraseProblem(Exception):
@@ -78,6 +80,7 @@ class Reader(Struct, dict=True):
     left_out: tuple[str, ...] = ()  # of a range, no container
     aside: str = ""  # words of the line that are a note beside what it says
     better: bool = False
+    refused: int = 0  # adults that refused, in a line that says who drank
 
     @property
     def word(self) -> Word | None:
