@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
@@ -12,18 +11,6 @@ from rounds.app.desk import Desk
 from rounds.bench.zones import zone_named
 from rounds.daybook import Daybook, Progress
 from rounds.daybook.files import books_in, holds_book
-
-
-def book_folder(named: str | None, environment: Mapping[str, str]) -> Path:
-    """The book's folder: named, else ``ROUNDS_BOOK``, else the platform's place for data."""
-    chosen = named or environment.get("ROUNDS_BOOK")
-    if chosen:
-        return Path(chosen).expanduser()
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / "rounds"
-    if sys.platform == "win32":
-        return Path(environment.get("LOCALAPPDATA", str(Path.home()))) / "rounds"
-    return Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / "rounds"
 
 
 def local_zone(environment: Mapping[str, str]) -> tzinfo:

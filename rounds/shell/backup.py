@@ -7,7 +7,7 @@ import os
 import sys
 from pathlib import Path
 
-from rounds.app.startup import book_folder
+from rounds.app.book_folder import book_folder
 from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.backup import write_backup

@@ -8,10 +8,10 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.app.first_start import WELCOME, FirstStart, asks_now, first_words
 from rounds.app.running_bench import checked, record, told_beside
-from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.import_setup import taken_over

@@ -8,7 +8,8 @@ import sys
 
 import msgspec
 
-from rounds.app.startup import book_folder, local_zone, refuse_no_book, system_clock
+from rounds.app.book_folder import book_folder
+from rounds.app.startup import local_zone, refuse_no_book, system_clock
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, examine

@@ -8,8 +8,8 @@ import re
 import sys
 from datetime import timedelta
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
-from rounds.app.startup import book_folder
 from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
 from rounds.checks.worth import worth_of

@@ -11,7 +11,7 @@ import tempfile
 from pathlib import Path
 from typing import BinaryIO, cast
 
-from rounds.app.startup import book_folder
+from rounds.app.book_folder import book_folder
 from rounds.exchange.atomic_file import ExportRefused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put, told
 from rounds.exchange.source import Source, telling

@@ -10,8 +10,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
-from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.report import (

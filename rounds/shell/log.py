@@ -8,9 +8,9 @@ import re
 import sys
 from datetime import datetime
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.app.prompt_line import read_typed, say_phrase
-from rounds.app.startup import book_folder
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice

@@ -50,12 +50,9 @@ def main(arguments: Sequence[str]) -> int:
 
 
 def _done(arguments: Sequence[str]) -> int:
-    if arguments and arguments[0] == "calc":
-        from rounds.views.calculations.report import calc
-
-        return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
-    parser = _parser(arguments)
-    options = parser.parse_args(arguments)
+    asked = _calculation(arguments)
+    if asked is None:
+        options = _parser(arguments).parse_args(arguments)
     if not _has_clock():
         print(
             "rounds: this machine's clock is past the year 2262; nothing can be told by it: set it"
@@ -64,7 +61,7 @@ def _done(arguments: Sequence[str]) -> int:
         )
         return USAGE
     try:
-        status: int = options.do(options)
+        status: int = asked() if asked is not None else options.do(options)
     except BrokenPipeError:
         raise
     except OSError as trouble:
@@ -74,6 +71,16 @@ def _done(arguments: Sequence[str]) -> int:
         print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
         return REFUSED
     return status
+
+
+def _calculation(arguments: Sequence[str]) -> Callable[[], int] | None:
+    """What works out the calculation that is asked for; None where another command is meant."""
+    if "calc" not in arguments:
+        return None
+    from rounds.shell import calc
+
+    asked = calc.asked(arguments)
+    return None if asked is None else lambda: calc.run(*asked)
 
 
 def _has_clock() -> bool:
@@ -461,7 +468,7 @@ def _minutes(typed: str) -> int:
 
 def _open(options: argparse.Namespace) -> int:
     gc.disable()  # loading leaves no garbage; the app looks for it again once the bench is drawn
-    from rounds.app.startup import book_folder
+    from rounds.app.book_folder import book_folder
     from rounds.shell.open_screens import look
 
     try:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.app.startup import book_folder
+from rounds.app.book_folder import book_folder
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.exchange.atomic_file import ExportRefused

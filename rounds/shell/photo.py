@@ -7,9 +7,9 @@ import os
 import sys
 from typing import Any
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Recorded
 from rounds.app.photos import attach, was_kept
-from rounds.app.startup import book_folder
 from rounds.entries.wording import saying
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal

@@ -9,11 +9,11 @@ import sys
 from collections.abc import Callable, Iterable
 from datetime import datetime
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
 from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
-from rounds.app.startup import book_folder
 from rounds.checks.due import Due
 from rounds.checks.due_state import place_name
 from rounds.checks.question import AnswerContext, Question

@@ -8,8 +8,8 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
-from rounds.app.startup import book_folder
 from rounds.checks.away import away
 from rounds.entries.phrase.times import read_time
 from rounds.shell.open_book import open_desk, tell_gaps

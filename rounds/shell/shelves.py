@@ -6,7 +6,7 @@ import argparse
 import os
 import sys
 
-from rounds.app.startup import book_folder
+from rounds.app.book_folder import book_folder
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
 from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import aloud_lines, shelves_of

@@ -11,8 +11,8 @@ from dataclasses import replace
 from datetime import datetime, timedelta, timezone, tzinfo
 from pathlib import Path
 
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
-from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_named

@@ -11,8 +11,6 @@ from rounds.views.calculations.report import calc
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import literal
 
-AS_PUBLISHED = ("formula", "source", "as:")  # how lines begin that keep their units
-
 
 def calculator_lines() -> tuple[Line, ...]:
     """Every calculation with what it is about and a run that works."""
@@ -31,10 +29,8 @@ def asked_lines(words: Sequence[str], measures: Measures = METRIC) -> tuple[Line
     alone shows its inputs."""
     out, err = io.StringIO(), io.StringIO()
     asked = list(words) if len(words) > 1 else [*words, "--help"]
-    calc(asked, out=out, err=err)
+    calc(asked, out=out, err=err, measures=measures)
     refused = err.getvalue().strip().removeprefix("rounds: ")
     if refused:
         return (line(""), line(Cell(literal(refused), "late")))
-    texts = out.getvalue().splitlines()
-    told = [text if text.startswith(AS_PUBLISHED) else measures.in_words(text) for text in texts]
-    return (line(""), *(line(literal(text)) for text in told))
+    return (line(""), *(line(literal(text)) for text in out.getvalue().splitlines()))

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.startup import book_folder, local_zone
+from rounds.app.book_folder import book_folder
+from rounds.app.startup import local_zone
 from rounds.shell.due import read_span
 from rounds.shell.main import main
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shlex
+from pathlib import Path
 
 import pytest
 
@@ -67,6 +69,35 @@ def test_no_line_of_the_round_says_c(warm: Story) -> None:
     assert not [line for line in lines if CELSIUS.search(line)]
     out = warm.shell("due", "--within", "72h").out + warm.shell("sheet", "--to", "+2d").out
     assert not [line for line in out.splitlines() if CELSIUS.search(line)]
+
+
+def test_the_shell_works_out_in_the_units_of_the_book(warm: Story, tmp_path: Path) -> None:
+    """By hand: 72 F is 22.22 C, of which the air at half its humidity has a dew point of 11.3 C, 52.4 F."""
+    asked = ("calc", "air", "--temperature", "72F", "--humidity", "50")
+    told = warm.shell(*asked).out
+    assert not [
+        line
+        for line in told.splitlines()
+        if CELSIUS.search(line) and not line.startswith(("formula", "source"))
+    ]
+    assert re.search(r"dew point +52\.\d* F", told), told
+    assert warm.shell("--book", str(warm.folder), *asked).out == told
+    assert warm.shell(*asked, f"--book={warm.folder}").out == told
+    data = json.loads(warm.shell(*asked, "--json").out)
+    assert any(figure["unit"] == "C" for figure in data["figures"])
+
+    missing = warm.shell(*asked, "--book", str(tmp_path / "none"))
+    assert missing.status == 1
+    assert "no book" in missing.err
+
+
+def test_without_a_book_the_shell_works_out_in_metric_units(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    for folder in (tmp_path / "none", tmp_path):
+        monkeypatch.setattr(story, "folder", folder)
+        told = story.shell("calc", "air", "--temperature", "20", "--humidity", "50").out
+        assert re.search(r"dew point +9\.\d* C", told), told
 
 
 async def test_the_calculator_takes_and_tells_f(warm: Story) -> None:

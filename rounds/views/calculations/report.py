@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TextIO
 
+from rounds.bench.measures import METRIC, Measures
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import (
     Calculation,
@@ -17,9 +18,12 @@ from rounds.views.calculations.frame import (
 from rounds.views.json_out import as_json
 from rounds.views.words import literal
 
+AS_PUBLISHED = ("formula", "source", "as:")  # how lines begin that keep their units
 
-def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
-    """Do it; 0 done, 1 refused, 2 wrong use."""
+
+def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO, measures: Measures = METRIC) -> int:
+    """Do it, told in the keeper's units, data and what was published as they are; 0 done, 1
+    refused, 2 wrong use."""
     words = list(arguments)
     if not words or words[0] in ("-h", "--help"):
         print("\n".join(listing(all_calculations())), file=out)
@@ -45,10 +49,14 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
     lines = (
         [as_json("calc", data(calculation, values, worked))]
         if as_data
-        else told(calculation, values, worked)
+        else [_in(measures, text) for text in told(calculation, values, worked)]
     )
     print("\n".join(lines), file=out)
     return 0
+
+
+def _in(measures: Measures, text: str) -> str:
+    return text if text.startswith(AS_PUBLISHED) else measures.in_words(text)
 
 
 def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], str]:

@@ -1,0 +1,51 @@
+"""One of the calculations, told in the units of the book that is named, or of the usual one;
+without any in metric units."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+from rounds.app.book_folder import book_folder
+from rounds.bench.measures import METRIC, Measures, measures_of
+from rounds.views.calculations.report import calc
+
+OPTIONS = ("--book", "--by")  # of every command
+
+
+def asked(arguments: Sequence[str]) -> tuple[str | None, list[str]] | None:
+    """The book that is named and the words behind ``calc``; None where another command is meant."""
+    words, book = list(arguments), None
+    for option in OPTIONS:
+        for position, word in enumerate(words):
+            name, equals, value = word.partition("=")
+            if name != option or not (equals or words[position + 1 :]):
+                continue
+            book = (value if equals else words[position + 1]) if option == "--book" else book
+            del words[position : position + (1 if equals else 2)]
+            break
+    return (book, words[1:]) if words and words[0] == "calc" else None
+
+
+def run(book: str | None, words: Sequence[str]) -> int:
+    """Work it out and print it.
+
+    Raises:
+        OSError: the book that is named cannot be read, or is none.
+    """
+    return calc(words, out=sys.stdout, err=sys.stderr, measures=_measures(book, words))
+
+
+def _measures(book: str | None, words: Sequence[str]) -> Measures:
+    if not words or "--json" in words:
+        return METRIC
+    folder = book_folder(book, os.environ)
+    if book is None and not folder.is_dir():
+        return METRIC
+    from rounds.daybook.files import holds_book
+    from rounds.shell.open_book import open_desk
+
+    if book is None and not holds_book(folder):
+        return METRIC
+    return measures_of(open_desk(folder, may_begin=False).bench.settings)
