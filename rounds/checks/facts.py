@@ -20,6 +20,7 @@ from rounds.entries.base import Purpose
 from rounds.entries.registry import PutOff, Taxon
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import USUAL_INSTARS
+from rounds.forecasts.tonight import is_closed
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
@@ -33,6 +34,7 @@ FED, FED_BY_DAY, WANTS_HOST, CROWDED = (
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
+SEALED = 8192  # the lid lets no air through
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 QUIET_FOR = timedelta(
     hours=24
@@ -89,6 +91,7 @@ FED_AT_NIGHT = Condition("fed at night", lambda facts: not facts.flags & FED_BY_
 L3_L4 = Condition("L3-L4", lambda facts: facts.larvae == MIDDLE)
 LAST_INSTAR = Condition("last instar", lambda facts: facts.larvae == LAST)
 FIRST_INSTAR = Condition("first instar", lambda facts: facts.larvae == FIRST)
+SEALED_LID = has("sealed lid", SEALED)
 HALF_GROWN = Condition("half-grown", lambda facts: facts.larvae > FIRST)
 
 
@@ -262,6 +265,8 @@ def facts_of(
         flags |= LAMP
     if container.suspect_since is not None:
         flags |= SUSPECT
+    if is_closed(container):
+        flags |= SEALED
     purpose = container.purpose
     may_be_new = stages & ADULT and purpose in EMERGING
     if may_be_new and not any(hunger.drank for lot in container.lots for hunger in lot.hunger):

@@ -22,6 +22,7 @@ from rounds.checks.facts import (
     HALF_GROWN,
     HELD,
     NOT_MOVING,
+    SEALED_LID,
     SUSPECT,
     Condition,
     ContainerContext,
@@ -101,6 +102,12 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
     "adult": (_USUAL, _WEAK, DEAD, _CONDENSATION, _INTRUDER),
     "": (_USUAL, _MOULD, _CONDENSATION, _INTRUDER),
 }
+
+SEALED_BOXES = (
+    "pupae of emperor and hawk moths in sealed boxes at 2 to 5 C, without water, looked at every "
+    "month or two (a breeder's page, Prince Edward Island, silkmoths.bizland.com); hours our "
+    "estimate"
+)
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
@@ -273,6 +280,16 @@ CHECK = Check(
                 "pupae in diapause, under gauze: misted every two weeks, later each week "
                 "(raisingbutterflies.org); hours our estimate"
             ),
+        ),
+        Rule(
+            WINTER,
+            "pupa",
+            SEALED_LID,
+            every_h=14 * DAY,
+            amber_h=30 * DAY,
+            red_h=60 * DAY,
+            severity=1,
+            basis=SEALED_BOXES,
         ),
         Rule(
             WINTER,

@@ -13,10 +13,10 @@ from rounds.checks.facts import (
     HALF_GROWN,
     KEPT_STEMS,
     LATE_WINTER,
+    SEALED,
     Condition,
     ContainerContext,
     DueContext,
-    has,
 )
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
@@ -87,24 +87,27 @@ CHECK = Check(
         Rule(
             WINTER,
             "pupa",
-            Condition("early winter", lambda facts: not facts.flags & LATE_WINTER),
+            Condition("early winter", lambda facts: not facts.flags & (LATE_WINTER | SEALED)),
             every_h=14 * DAY,
             amber_h=16 * DAY,
             red_h=21 * DAY,
             basis=(
-                "every fortnight early in winter, under gauze: raisingbutterflies.org; "
-                "hours our estimate"
+                "every fortnight early in winter, under gauze: raisingbutterflies.org; sealed "
+                "boxes never (silkmoths.bizland.com); hours our estimate"
             ),
         ),
         Rule(
             WINTER,
             "pupa",
-            has("late winter", LATE_WINTER),
+            Condition(
+                "late winter", lambda facts: facts.flags & (LATE_WINTER | SEALED) == LATE_WINTER
+            ),
             every_h=7 * DAY,
             amber_h=16 * DAY,
             red_h=21 * DAY,
             basis=(
-                "every week late in winter, under gauze: raisingbutterflies.org; hours our estimate"
+                "every week late in winter, under gauze: raisingbutterflies.org; sealed boxes "
+                "never (silkmoths.bizland.com); hours our estimate"
             ),
         ),
         Rule(

@@ -58,6 +58,7 @@ USUAL = [
     ("mist", "pupation", "", "pupa", 36, 48, 72),
     ("wings", "emergence", "wings not up", "adult", 0.5, 2, 4),
     ("look", "overwintering", "", "pupa", 7 * DAY, 16 * DAY, 21 * DAY),
+    ("look", "overwintering", "sealed lid", "pupa", 14 * DAY, 30 * DAY, 60 * DAY),
     ("look", "overwintering", "half-grown", "larva", 3.5 * DAY, 5 * DAY, 7 * DAY),
     ("look", "overwintering", "first instar", "larva", 5 * DAY, 7 * DAY, 10 * DAY),
     ("look", "overwintering", "", "egg", 5 * DAY, 7 * DAY, 10 * DAY),

@@ -18,6 +18,22 @@ def _resting(story: Story) -> None:
     )
 
 
+def test_resting_pupae_under_a_sealed_lid_are_never_misted_and_looked_at_every_fortnight(
+    story: Story,
+) -> None:
+    _resting(story)
+    story.later(days=8)
+    assert "look" in story.due("P3")
+    story.type("P3 changed lid=sealed")
+    assert "look" not in story.due("P3")
+    story.later(days=70)
+    assert story.due("P3")["look"]["standing"] == "red"
+    assert "mist" not in story.due("P3")
+
+    story.type("P3 changed lid=gauze")
+    assert {"look", "mist"} <= story.due("P3").keys()
+
+
 def test_overwintering_pupae_alone_ask_for_no_room_and_send_no_mail(story: Story) -> None:
     _resting(story)
 
