@@ -40,6 +40,7 @@ def run() -> None:
 
         crash.tell(trouble)
         status = REFUSED
+    gc.freeze()  # at its end nothing need be looked through for garbage
     sys.exit(status)
 
 
