@@ -15,6 +15,7 @@ PlaceKind = Literal["container", "shelf", "room", "book"]
 Standing = Literal["ahead", "due", "late", "red"]
 Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
 PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
+AHEAD = PRESSING.index("ahead")
 
 
 FAR = timedelta(days=3650)  # of what can do no harm
@@ -66,7 +67,8 @@ def standing(due: Due, now: datetime) -> Standing:
 
     One put off is ahead until then.
     """
-    now = now.astimezone(UTC)
+    if now.tzinfo is not UTC:
+        now = now.astimezone(UTC)
     if due.put_off_until is not None and due.put_off_until > now:
         return "ahead"
     if due.red is not None and now >= due.red:
@@ -117,7 +119,7 @@ def how_bad(due: Due, now: datetime) -> tuple[int, timedelta, int, str]:
 
 def comes(due: Due, now: datetime) -> datetime:
     """When it is asked: as the rule has it, or when it was put off until."""
-    is_put_off = due.put_off_until is not None and due.put_off_until > now.astimezone(UTC)
+    is_put_off = due.put_off_until is not None and due.put_off_until > now
     return due.put_off_until if is_put_off and due.put_off_until else due.due
 
 
@@ -126,14 +128,12 @@ def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
     the graver check first in each."""
     if due is None:
         return len(PRESSING), 0, now
+    state = pressing(due, now)
+    if state == "ahead":
+        return AHEAD, 0, due.harm or comes(due, now)
     if past_limit(due, now):
         return -1, -due.severity, due.since or now
-    state = pressing(due, now)
-    return (
-        PRESSING.index(state),
-        (0 if state == "ahead" else -due.severity),
-        due.harm or comes(due, now),
-    )
+    return PRESSING.index(state), -due.severity, due.harm or comes(due, now)
 
 
 def time_left(due: Due, now: datetime) -> timedelta | None:

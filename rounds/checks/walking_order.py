@@ -3,6 +3,8 @@ back."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container
 
@@ -73,9 +75,10 @@ def order_key(bench: Bench, container: Container) -> OrderKey:
     )
 
 
-def walking_order(bench: Bench) -> list[Container]:
-    """The standing containers in the order of the walk."""
-    return sorted(bench.standing(), key=lambda container: order_key(bench, container))
+def walking_order(bench: Bench, among: Iterable[Container] | None = None) -> list[Container]:
+    """The standing containers, or some of them, in the order of the walk."""
+    those = bench.standing() if among is None else among
+    return sorted(those, key=lambda container: order_key(bench, container))
 
 
 def wash_before(group: str, before: str) -> bool:

@@ -15,7 +15,14 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due import Due, comes, pressing, time_left
-from rounds.checks.due_state import container_of, how_bad, place_name, urgency
+from rounds.checks.due_state import (
+    PRESSING,
+    Pressing,
+    container_of,
+    how_bad,
+    place_name,
+    urgency,
+)
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -112,11 +119,14 @@ def bench_page(
         head = empty_head(bench, moment, room.height, is_whole=is_whole)
         return BenchPage(head, ways, columns, Row("", ()))
     by_container = most_urgent(dues, moment.now)
-    chosen = [
-        container
-        for container in walking_order(bench)
-        if _is_shown(bench, container, by_container.get(container.code), shown, moment.now)
-    ]
+    chosen = walking_order(
+        bench,
+        (
+            container
+            for container in bench.standing()
+            if _is_shown(bench, container, by_container.get(container.code), shown, moment.now)
+        ),
+    )
     if shown.sort == "urgency":
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
     names = SpeciesNames(bench)
@@ -138,12 +148,20 @@ def bench_page(
     tolds = [told(one) for one in chosen]
     if shown == BenchFilter(sort=shown.sort):
         tolds += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
-    graves = worst(dues, moment)
+    now = utc(moment.now)
+    stand: dict[Pressing, list[Due]] = {state: [] for state in PRESSING}
+    for due in dues:
+        stand[pressing(due, now)].append(due)
+    graves = worst((*stand["in danger"], *stand["urgent"]), moment)
     most = MAX_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
     danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
     layout = _layout(tolds, room)
     rows = tuple(_row(one, layout) for one in tolds)
-    head = _head(bench, dues, moment, shown, unsaved, room, is_calm=not danger, is_whole=is_whole)
+    stands = {state: len(those) for state, those in stand.items()}
+    is_calm = not danger
+    head = _head(
+        bench, dues, stands, moment, shown, unsaved, room, is_calm=is_calm, is_whole=is_whole
+    )
     coming = None if danger or not rows else _coming_next(dues, moment)
     first = row_key(graves[0]) if danger else (row_key(coming) if coming else "")
     return BenchPage(
@@ -483,6 +501,7 @@ def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
 def _head(
     bench: Bench,
     dues: list[Due],
+    stand: Mapping[Pressing, int],
     moment: Moment,
     shown: BenchFilter,
     unsaved: int,
@@ -491,7 +510,7 @@ def _head(
     is_calm: bool,
     is_whole: bool,
 ) -> tuple[Line, ...]:
-    lines = [_top(bench, dues, moment, unsaved, room, is_whole=is_whole)]
+    lines = [_top(bench, stand, moment, unsaved, room, is_whole=is_whole)]
     if shown != BenchFilter():  # a list that is not whole must not look whole
         lines.append(line(Cell(_shown_words(bench, shown), "due")))
     if not room.is_drawn:
@@ -515,7 +534,7 @@ def _head(
 
 def _top(
     bench: Bench,
-    dues: list[Due],
+    stand: Mapping[Pressing, int],
     moment: Moment,
     unsaved: int,
     room: ScreenRoom,
@@ -524,13 +543,9 @@ def _top(
 ) -> Line:
     """Where, when, how many checks stand how; what does not fit goes whole, what matters least
     first."""
-    states = [state_of(due, moment.now) for due in dues]
-    counts = [
-        Cell(f"{states.count(state)} {state}")
-        for state in ("in danger", "urgent", "late")
-        if state in states
-    ]
-    due_now = states.count("due")
+    grave: tuple[Pressing, ...] = ("in danger", "urgent", "late")
+    counts = [Cell(f"{stand[state]} {state}") for state in grave if stand[state]]
+    due_now = stand["due"]
     more = Cell(f"{due_now} {'more ' if counts else ''}due", "quiet") if due_now else None
     calm: Cell | None = Cell("nothing is late" if due_now else "nothing is late or due")
     calm = calm if is_whole and not counts else None  # a book not whole says so above this line

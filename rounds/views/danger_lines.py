@@ -9,7 +9,7 @@ from rounds.checks import drink, food, host, store
 from rounds.checks.due import Due
 from rounds.checks.due_state import container_of, how_bad, past_limit, place_name, pressing
 from rounds.checks.registry import CHECKS
-from rounds.checks.round_clock import Moment
+from rounds.checks.round_clock import Moment, utc
 from rounds.views.as_it_stands import Fact, holds_words
 from rounds.views.cells import Cell, Column, Row
 from rounds.views.species import FORMS, SpeciesNames
@@ -28,7 +28,7 @@ PLANTS = (
 def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:
     """The most pressing check of each place where any is in danger or urgent: the least time left
     first."""
-    now = moment.now
+    now = utc(moment.now)
     found: dict[tuple[str, str], Due] = {}
     graves = [due for due in dues if pressing(due, now) in ("in danger", "urgent")]
     for due in sorted(graves, key=lambda one: how_bad(one, now)):
