@@ -9,6 +9,8 @@ from pathlib import Path
 from rounds.app.desk import Desk
 from rounds.shell.open_book import open_desk
 
+FRAMES_A_SECOND = "250"
+
 
 def look(folder: Path, keeper: str) -> int:
     """Open the bench of a book."""
@@ -36,6 +38,8 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
             )
         )
         return 2 if desk.gaps else 0
+    # what comes a moment after the first of a key's changes waits for the next frame, not long
+    os.environ.setdefault("TEXTUAL_FPS", FRAMES_A_SECOND)
     from rounds.screens.app import SHOW_DEMO, RoundsApp
 
     app = RoundsApp(desk, walk=walk, minutes=minutes, greet=True)

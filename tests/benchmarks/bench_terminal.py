@@ -53,7 +53,7 @@ PAGES: dict[str, tuple[Sequence[str], str]] = {  # the keys before, and the one 
     "batches": ((), "8"),
     "coming": ((), "."),
     "coming, outcomes": ((".",), "c"),
-    "card, of a page": ((END, *(UP,) * 14, "\x1b[C"), "\x1b[C"),
+    "card, of a page": ((END, *(UP,) * 30, "\x1b[C"), "\x1b[C"),
     "learned": ((), "6"),
     "overdue": ((), "v"),
     "daybook": ((), "y"),
