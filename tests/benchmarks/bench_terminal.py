@@ -53,7 +53,7 @@ PAGES: dict[str, tuple[Sequence[str], str]] = {  # the keys before, and the one 
     "batches": ((), "8"),
     "coming": ((), "."),
     "coming, outcomes": ((".",), "c"),
-    "card, of a page": ((END, *(UP,) * 30, "\x1b[C"), "\x1b[C"),
+    "card, of a page": ((END, *(UP,) * 30, "\x1b[D", "\x1b[C"), "\x1b[C"),
     "learned": ((), "6"),
     "overdue": ((), "v"),
     "daybook": ((), "y"),
@@ -153,7 +153,7 @@ def pages(book: Path, name: str, times: int) -> None:
             for _ in range(times):
                 for sign in way:
                     here.key(sign)
-                    time.sleep(BETWEEN_KEYS_S)
+                    time.sleep(BETWEEN_PRESSES_S if sign == key else BETWEEN_KEYS_S)
                 answers.append(here.key(key))
                 assert answers[-1].size, f"{page}: nothing was drawn"
                 time.sleep(BETWEEN_KEYS_S)
