@@ -9,7 +9,7 @@ from typing import Any
 
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.question import AnswerContext, Saying
-from rounds.checks.stems import likely_host
+from rounds.checks.stems import likely_host, likely_hosts
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 
@@ -55,8 +55,8 @@ def fresh_host(context: AnswerContext, host: Host) -> dict[str, Any]:
 
 
 def added(context: AnswerContext) -> list[Saying]:
-    host = likely_host(context.bench, context.container)
-    return [(k.HostIn, fresh_host(context, host))] if host else []
+    hosts = likely_hosts(context.bench, context.container)
+    return [(k.HostIn, fresh_host(context, host)) for host in hosts]
 
 
 def changed(fate: str) -> Callable[[AnswerContext], list[Saying]]:

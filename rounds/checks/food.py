@@ -35,8 +35,7 @@ from rounds.checks.stems import (
     STEMS_A_DAY,
     days_between,
     eaters,
-    plant_for,
-    stems_to_eat,
+    portions,
     stems_used,
 )
 from rounds.checks.value import Value
@@ -277,15 +276,19 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     rule = due.rule
     if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
-    days, number = days_between(rule), stems_to_eat(bench, container, rule)
-    each = " + ".join(
-        f"{many} {age} x {stems:g}" for many, age, stems in eaters(bench, container, rule)
-    )
-    words = f"{container.code} {f'({each})' if '+' in each else each} a day"
-    if days != 1:
-        words += f" x {days:g} d"
+    days = days_between(rule)
     in_water = bool(container.hosts) and container.hosts[-1].kept == "water"
-    return stems_used(at, plant_for(bench, container), number, f"{words} = {number}", in_water)
+    result: list[SupplyUse] = []
+    for portion in portions(bench, container, rule):
+        each = " + ".join(f"{many} {age} x {stems:g}" for many, age, stems in portion.eaters)
+        words = f"{container.code} {f'({each})' if '+' in each else each} a day"
+        if days != 1:
+            words += f" x {days:g} d"
+        if portion.of > 1:
+            words += f" / {portion.of} plants"
+        words = f"{words} = {portion.stems}"
+        result += stems_used(at, portion.plant, portion.stems, words, in_water)
+    return result
 
 
 CHECK = Check(

@@ -16,7 +16,7 @@ from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, Rule
-from rounds.checks.stems import likely_host, plant_for
+from rounds.checks.stems import likely_hosts, plants_for
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -96,9 +96,6 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
 
 
 def _put_in(context: AnswerContext) -> list[Saying]:
-    host = likely_host(context.bench, context.container)
-    if host is None:
-        return []
     return [
         (
             k.HostIn,
@@ -110,6 +107,7 @@ def _put_in(context: AnswerContext) -> list[Saying]:
                 "sprigs": 1,
             },
         )
+        for host in likely_hosts(context.bench, context.container)
     ]
 
 
@@ -133,9 +131,10 @@ def ask(
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
-    """One leaf."""
+    """A leaf of each plant."""
     return [
-        SupplyUse(at, "sprigs", plant_for(bench, container), 1, f"{container.code} 1 tender leaf")
+        SupplyUse(at, "sprigs", plant, 1, f"{container.code} 1 tender leaf")
+        for plant in plants_for(bench, container)
     ]
 
 

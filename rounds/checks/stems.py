@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime
 from math import ceil
+from typing import NamedTuple
 
-from rounds.bench.state import Bench, Container, Host
+from msgspec.structs import replace
+
+from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.base import SupplyUse
 from rounds.checks.facts import Species, still_eat
 from rounds.checks.round_clock import utc
@@ -20,28 +23,57 @@ STEMS_A_DAY = {
 }  # that a larva eats, by the conditions of the rules; our estimate
 
 
-def plant_for(bench: Bench, container: Container) -> str:
-    """The plant of the likely host; else not known."""
-    host = likely_host(bench, container)
-    return host.plant if host is not None else UNKNOWN_PLANT
+def plants_for(bench: Bench, container: Container) -> list[str]:
+    """The plants of the likely hosts; else the one that is not known."""
+    return [host.plant for host in likely_hosts(bench, container)] or [UNKNOWN_PLANT]
 
 
 def likely_host(bench: Bench, container: Container | None) -> Host | None:
-    """The host cut last that stands in a container; else that of others of the same species; else
-    nothing."""
+    """The one of the likely hosts that was cut last."""
+    return max(likely_hosts(bench, container), key=lambda host: utc(host.cut), default=None)
+
+
+def likely_hosts(bench: Bench, container: Container | None) -> list[Host]:
+    """All plants that stand in a container, of each what was cut last; else, for each species in
+    it, those that it eats where its plant was cut last."""
     if container is None:
-        return None
+        return []
     if container.hosts:
-        return max(container.hosts, key=lambda host: utc(host.cut))
-    taxa = {bench.taxon_of(lot.brood) for lot in container.lots} - {""}
-    others = [
-        host
+        return _newest_of_each(container.hosts)
+    taxa = dict.fromkeys(bench.taxon_of(lot.brood) for lot in container.lots)
+    return _newest_of_each([host for taxon in taxa if taxon for host in _elsewhere(bench, taxon)])
+
+
+def _newest_of_each(hosts: list[Host]) -> list[Host]:
+    return [*{host.plant: host for host in sorted(hosts, key=lambda one: utc(one.cut))}.values()]
+
+
+def _elsewhere(bench: Bench, taxon: str) -> list[Host]:
+    """What a species eats in the container where its plant was cut last."""
+    eaten = [
+        _eaten_by(bench, one, taxon)
         for one in bench.standing()
         if one.purpose != "host store"
-        and any(bench.taxon_of(lot.brood) in taxa for lot in one.lots)
-        for host in one.hosts
+        and one.hosts
+        and any(bench.taxon_of(lot.brood) == taxon for lot in one.lots)
     ]
-    return max(others, key=lambda host: utc(host.cut), default=None)
+    return max(eaten, key=lambda hosts: max(utc(host.cut) for host in hosts), default=[])
+
+
+def _eaten_by(bench: Bench, container: Container, taxon: str) -> list[Host]:
+    """What of the plants in a container is for one of the species there: what was put in after it
+    came and before the next species did; all of them where that is nothing."""
+    came: dict[str, datetime] = {}
+    for lot in container.lots:
+        whose, since = bench.taxon_of(lot.brood), utc(lot.came or container.since)
+        came[whose] = min(came.get(whose, since), since)
+    later = [since for since in came.values() if since > came[taxon]]
+    own = [
+        host
+        for host in container.hosts
+        if utc(host.put_in) >= came[taxon] and not (later and utc(host.put_in) >= min(later))
+    ]
+    return own or container.hosts
 
 
 def days_between(rule: Rule) -> float:
@@ -89,10 +121,38 @@ def stems_to_eat(bench: Bench, container: Container, rule: Rule) -> int:
     )
 
 
-def stems_to_lay_on(container: Container) -> int:
-    """How many cut stems stand in a container, by which as many are cut anew; one of a lot that was
-    not counted."""
-    return sum(stems_by_plant(container).values())
+class Portion(NamedTuple):
+    """What those who eat the same eat of one plant from one feeding to the next.
+
+    ``of`` is how many plants they share it among, ``eaters`` are they (see ``eaters``).
+    """
+
+    plant: str
+    stems: int
+    of: int
+    eaters: list[tuple[int, str, float]]
+
+
+def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
+    """How much of each plant the larvae of a container eat: each species of its own, an equal share
+    of each where it has several."""
+    larvae = container.lots_of("larva")
+    alike: dict[tuple[str, ...], list[Lot]] = {}
+    for lot in larvae:
+        of_it = (
+            _newest_of_each(_eaten_by(bench, container, bench.taxon_of(lot.brood)))
+            if container.hosts
+            else _newest_of_each(_elsewhere(bench, bench.taxon_of(lot.brood)))
+        )
+        plants = tuple(host.plant for host in of_it) or (UNKNOWN_PLANT,)
+        alike.setdefault(plants, []).append(lot)
+    found = []
+    for plants, lots in alike.items():
+        # which of several have stopped is not known: as much as if none had
+        only = container if len(lots) == len(larvae) else replace(container, lots=lots, sign="")
+        stems = -(-stems_to_eat(bench, only, rule) // len(plants))
+        found += [Portion(plant, stems, len(plants), eaters(bench, only, rule)) for plant in plants]
+    return found
 
 
 def stems_by_plant(container: Container) -> dict[str, int]:

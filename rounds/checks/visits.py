@@ -28,10 +28,9 @@ from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
 from rounds.checks.stems import (
     UNKNOWN_PLANT,
-    plant_for,
+    plants_for,
+    portions,
     stems_by_plant,
-    stems_to_eat,
-    stems_to_lay_on,
 )
 from rounds.checks.walking_order import (
     GROUPS,
@@ -339,7 +338,7 @@ class _Walk:
         taxa = [
             taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None
         ]
-        plant = self._plant(container)
+        plants = self._plants(container)
         return VisitPlace(
             container.code,
             "container",
@@ -356,12 +355,12 @@ class _Walk:
             suspect=container.suspect_sign if container.suspect_since is not None else None,
             stinging=any(taxon.stinging for taxon in taxa),
             irritant=any(
-                self._irritates(one) for one in {plant, *(stem.plant for stem in container.hosts)}
+                self._irritates(one) for one in {*plants, *(stem.plant for stem in container.hosts)}
             ),
             cannibals=any(taxon.cannibalistic for taxon in taxa) and container.count("larva") > 0,
             closed_until=closed,
             opens=opens,
-            plant=plant,
+            plant=plants[-1] if plants else "",
             rooted=next((one.kept for one in container.hosts[-1:] if one.kept in ROOTED), ""),
             barrier=container.barrier,
             full_mm=full_mm(container.moat),
@@ -381,15 +380,13 @@ class _Walk:
             if due.harm < (self._back if asked is None else self._at[asked]):
                 yield Danger(container.code, due.check, due.harm, closed)
 
-    def _plant(self, container: Container) -> str:
+    def _plants(self, container: Container) -> list[str]:
+        """What is put in, the one cut last at the end; nothing where nobody knows which."""
         if container.held and not container.lots:
-            return container.held[0].plant
-        plant = (
-            plant_for(self._bench, container)
-            if container.lots or container.hosts
-            else UNKNOWN_PLANT
-        )
-        return "" if plant == UNKNOWN_PLANT else plant
+            return [container.held[0].plant]
+        if not (container.lots or container.hosts):
+            return []
+        return [plant for plant in plants_for(self._bench, container) if plant != UNKNOWN_PLANT]
 
     def _irritates(self, plant: str) -> bool:
         return any(known.irritant for known in self._bench.plants.get(plant, {}).values())
@@ -527,25 +524,34 @@ class _Walk:
         container: Container | None = None,
         eaten: Due | None = None,
     ) -> tuple[Task, ...]:
-        eat = lay = 0
-        if container is not None:
-            rule = self._rule_after(eaten, container) if eaten is not None else None
-            eat = stems_to_eat(self._bench, container, rule) if rule is not None else 0
-            lay = stems_to_lay_on(container) or 1
-        stems = {FOOD: eat, food.BESIDE: eat, HOST: lay, host.NEW_PLANT: lay}
-        several = stems_by_plant(container) if container is not None else {}
-        of = tuple(several.items()) if len(several) > 1 else ()
+        of = self._stems_of(container, eaten) if container is not None else {}
         tasks = [
             Task(
                 check,
                 tuple(numbers),
-                stems.get(check, 0),
-                of if check in (HOST, host.NEW_PLANT) else (),
+                sum(of.get(check, {}).values()),
+                tuple(of[check].items()) if len(of.get(check, {})) > 1 else (),
             )
             for check, numbers in found.items()
             if numbers
         ]
         return tuple(sorted(tasks, key=lambda task: (task.check not in (LOOK, ROOM), task.check)))
+
+    def _stems_of(self, container: Container, eaten: Due | None) -> dict[str, dict[str, int]]:
+        """By check, how many stems of each plant it takes each time; of a leaf none are counted."""
+        rule = self._rule_after(eaten, container) if eaten is not None else None
+        eat: dict[str, int] = {}
+        for portion in portions(self._bench, container, rule) if rule is not None else ():
+            eat[portion.plant] = eat.get(portion.plant, 0) + portion.stems
+        lay = stems_by_plant(container) or {"": 1}
+        leaves = dict.fromkeys(self._plants(container), 0)
+        return {
+            FOOD: eat,
+            food.BESIDE: eat,
+            HOST: lay,
+            host.NEW_PLANT: lay,
+            **dict.fromkeys((leaf.CHECK.name, leaf.HATCH, leaf.LEAF_BESIDE), leaves),
+        }
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:
         """The visits by which a check falls due; one begun early counts for its round, as it does
