@@ -20,6 +20,7 @@ from rounds.app.holdings import (
     sayings,
     says_kinds,
     tells_of_adults,
+    words_in,
 )
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
@@ -162,7 +163,7 @@ def read_holding(
     to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
-        parts = [_name_and_origin(part.split(), now) for part in parts_of(animals)]
+        parts = [_name_and_origin(words_in(part), now) for part in parts_of(animals)]
         if unclear := next((origin.unclear for _, origin in parts if origin.unclear), ""):
             return unclear
         plant = plant or parts[-1][1].plant

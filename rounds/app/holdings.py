@@ -58,6 +58,7 @@ _YEAR = re.compile(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
 _ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
 _ESTIMATE = "~"  # before a number that is one
 _BETWEEN = frozenset({"and", "+", ","})
+_WORD = re.compile(r"""(?:"[^"]*"|'[^'\s][^']*')(?=[\s,]|$)|\S+""")  # quotes hold words together
 _CODE = re.compile(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
 
 
@@ -140,6 +141,11 @@ def purpose_of(held: Sequence[Holding]) -> str:
     return "laying" if "laying" in purposes else purposes[0]
 
 
+def words_in(text: str) -> list[str]:
+    """The words of a text; a name in quotes is one, with its quotes."""
+    return _WORD.findall(text)
+
+
 def parts_of(text: str) -> list[str]:
     """The animals of each kind as typed, a kind beginning at its number: ``1f 1m A b``, ``2 females
     A b and 3 eggs``."""
@@ -160,7 +166,7 @@ def _apart(text: str) -> list[str]:
     """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of
     animals."""
     words: list[str] = []
-    for word in re.sub(r",(?=\s|$)|\+(?=\s)", r" \g<0> ", text).split():
+    for word in words_in(re.sub(r",(?=\s|$)|\+(?=\s)", r" \g<0> ", text)):
         together = _TOGETHER.match(word)
         known = together and (
             together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2])
@@ -272,6 +278,7 @@ def read_animals(text: str) -> Holding | NotHeld:
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))
     name = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
     taxon, behind = name_and_rest(name)
+    taxon = taxon[1:-1] if taxon[:1] == taxon[-1:] == "'" else taxon
     if odd := next((word for word in taxon.split() if _is_no_name(word)), ""):
         before = taxon.partition(odd)[0].strip() or stage
         return NotHeld(

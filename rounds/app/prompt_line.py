@@ -167,9 +167,9 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
 
 
 def _is_a_name(desk: Desk, taxon: str) -> bool:
-    """Whether words are the name of a species: known to the book, or with a genus written as
-    one."""
-    return taxon in known_species(desk.bench) or bool(_GENUS.match(taxon))
+    """Whether words are the name of a species: known to the book, with a genus written as one, or
+    in quotes."""
+    return taxon in known_species(desk.bench) or taxon[0] == '"' or bool(_GENUS.match(taxon))
 
 
 def _of_another_zone(desk: Desk, draft: Draft) -> str:
