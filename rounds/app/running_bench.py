@@ -59,6 +59,8 @@ NONE = frozenset({"-", "none", "nothing", "empty"})
 _GAP = re.compile(r" {2,}")
 _PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
 # The space beside a '-' that is a field by itself, typed as between words.
+# One alone before words begins a note.
+_DASHES = re.compile(r"\s-(?:\s+-(?=\s|$)|\s*$)")
 _BESIDE_DASH = re.compile(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
 UNKNOWN = "?"
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
@@ -422,7 +424,7 @@ class _Reading:
             else text
         )
         text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
-        if _BESIDE_DASH.search(text):
+        if _DASHES.search(text):
             right = _BESIDE_DASH.sub("  ", text)
             raise _Wrong("two spaces or a tab stand between fields, also beside a '-'", text, right)
         result = read_kinds(text)

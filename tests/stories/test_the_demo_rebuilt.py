@@ -64,7 +64,7 @@ def durations_of(events: pd.DataFrame) -> dict[str, tuple[str, ...]]:
 
 
 def told_stages(rows: list[list[str]]) -> dict[str, tuple[str, ...]]:
-    return {row[0]: (row[1], row[2], row[6], row[7]) for row in rows if row[0] in STAGES}
+    return {row[0]: (row[1], row[2], row[7], row[8]) for row in rows if row[0] in STAGES}
 
 
 async def test_every_brood_comes_out_of_the_events(demo: Story, tmp_path: Path) -> None:
