@@ -11,6 +11,15 @@ CONTENT_LENGTH: Final = 8  # signs of an id that are of what its line says
 TAG_LENGTH: Final = 4  # signs of the mark of the records, behind them
 
 
+PLACE_IN_NOTE: Final = "place: "  # before a place that an old table names, kept in a note
+NEXT_IN_NOTE: Final = "; "  # between what such a note holds
+
+
+def place_note(place: str) -> str:
+    """A place that an old table names, as a note keeps it."""
+    return f"{PLACE_IN_NOTE}{place.replace(NEXT_IN_NOTE, ', ')}" if place else ""
+
+
 def tag_of(entry_id: str) -> str:
     """The mark of the records that a line was taken from; empty for a line that was said here."""
     _, dash, chance = entry_id.partition("-")

@@ -108,7 +108,7 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
             [one for one in known if _is_meant(written, one, what)] if written not in known else []
         )
         return same[0] if len(same) == 1 and _is_abbreviated(written) else written
-    if name in known:
+    if name in known and not (what == "species" and _may_be_protected(bench, name)):
         return name
     short = (
         {one.short.casefold(): taxon for taxon, one in bench.taxa.items() if one.short}
@@ -118,13 +118,13 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     fits = (
         [short[name.casefold()]]
         if name.casefold() in short
-        else [one for one in known if _is_meant(name, one, what)]
+        else [one for one in known if one != name and _is_meant(name, one, what)]
     )
     if len(fits) == 1:
         return fits[0]
     if fits:
         raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
-    forms = {**{one: one for one in known}, **short}
+    forms = {**{one: one for one in known if one != name}, **short}
     near = [
         full
         for form, full in forms.items()
@@ -136,6 +136,15 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
             f'or "{name}" in double quotes if it is another'
         )
     return name
+
+
+def _may_be_protected(bench: Bench, name: str) -> bool:
+    """Whether a name that is none of the keeper's taxa is one slip away from a protected one."""
+    return name not in bench.taxa and any(
+        taxon.protected and is_slip(name, spelt)
+        for full, taxon in bench.taxa.items()
+        for spelt in _spellings(full)
+    )
 
 
 def species_named(bench: Bench, typed: str) -> str:

@@ -11,11 +11,12 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.codes import members
+from rounds.bench.old_records import NEXT_IN_NOTE, PLACE_IN_NOTE, tag_of
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import identification, meant, name_words
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
-from rounds.entries.registry import FounderIntake, Released, Setting, Stocked
+from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked
 from rounds.tallies.rearing import line_of
 
 METRES_A_DEGREE = (
@@ -216,7 +217,8 @@ class PlaceGuard:
         return WITHHELD if all(self._is_named(member) for member in members(taxon)) else UNNAMED
 
     def entry(self, entry: Entry, broods: Sequence[str] = ()) -> Entry:
-        """An entry with its places as they may be told; what was typed as a note is given as typed.
+        """An entry with its places as they may be told; what was typed as a note is given
+        as typed, but for the places of old tables.
 
         Args:
             broods: what it can be about where it names no brood; where that is not known either it
@@ -243,6 +245,8 @@ class PlaceGuard:
             and (why := self._why_stock(entry.brood, broods))
         ):
             return replace(entry, place=why)
+        if isinstance(entry, Note) and tag_of(entry.id):
+            return replace(entry, text=_without_places(entry.text))
         is_place = isinstance(entry, Stocked) and entry.origin not in ("", HIDDEN_ON_STEMS)
         if (
             isinstance(entry, Stocked)
@@ -276,6 +280,15 @@ class PlaceGuard:
             for place in _exact(intake)
         }
         return sum(1 for secret in self.secrets() if open_ones.intersection(_exact(secret)))
+
+
+def _without_places(text: str) -> str:
+    """A note from an old table without the places that the table names; whose they are is not on
+    record."""
+    return NEXT_IN_NOTE.join(
+        f"{PLACE_IN_NOTE}{WITHHELD}" if part.startswith(PLACE_IN_NOTE) else part
+        for part in text.split(NEXT_IN_NOTE)
+    )
 
 
 def _exact(founder: FounderIntake) -> list[object]:

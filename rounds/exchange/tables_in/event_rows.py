@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from rounds.bench.old_records import place_note
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Container, Lot
 from rounds.entries.registry import Cleaned, Counted, Moulted, Moved
@@ -492,7 +493,7 @@ class EventTeller:
             words if event.action in ("noted", "measured", "fed") and not event.plant else "",
             row.text("note"),
             f"{row.headings['fate']}: {row.text('fate')}" if row.text("fate") else "",
-            f"place: {row.text('place')}" if row.text("place") else "",
+            place_note(row.text("place")),
             f"cause: {cause}" if cause and not cause_of(cause) else "",
             f"mother: {mother}" if mother and not is_known else "",
             row.estimates(),

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import PastRecord, cause_of, likely_words
@@ -566,7 +567,7 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         code,
         one.life.ended,
         row.text("note"),
-        f"place: {row.text('place')}" if row.text("place") else "",
+        place_note(row.text("place")),
         f"cause: {cause}" if cause and not cause_of(cause) else "",
         f"mother: {mother}" if mother and not record.is_mother(mother, brood) else "",
         row.estimates(),

@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 from rounds.bench.codes import OR, names_of
 from rounds.bench.movements import NOT_DATED
+from rounds.bench.old_records import NEXT_IN_NOTE
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
@@ -373,7 +374,7 @@ class PastRecord:
 
     def note(self, code: str, at: datetime, *texts: str) -> None:
         """What has no field of its own is kept as it was typed."""
-        text = "; ".join(text for text in texts if text)
+        text = NEXT_IN_NOTE.join(text for text in texts if text)
         if text:
             self.say(Note, code, at, text=text[:2_000])
 
