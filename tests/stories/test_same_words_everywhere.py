@@ -15,8 +15,8 @@ def test_a_permit_that_ran_out_is_past_on_lines_as_on_the_card(story: Story) -> 
     assert line.endswith("urgent, past the limit")
 
 
-async def test_supplies_name_the_plant_that_the_answer_will_record(story: Story) -> None:
-    """Of two plants in a cup the one cut last is taken again, whichever was put in last."""
+async def test_supplies_name_the_plants_that_the_answer_will_record(story: Story) -> None:
+    """Of two plants in a cup both are taken again, whichever was put in last."""
     story.at("2027-05-01 08:00")
     tell(
         story,
@@ -34,5 +34,11 @@ async def test_supplies_name_the_plant_that_the_answer_will_record(story: Story)
     async with story.screens(size=(120, 40)) as screen:
         await screen.press("k")
 
-        assert "hop" in screen.text
-        assert "nettle" not in screen.text
+        for plant in ("hop", "nettle"):
+            assert f"stems {plant}: L2 12 L3-L4 x 0.25 a day / 2 plants = 2" in screen.words
+        await screen.press("escape", "r")
+        await screen.walk_to("food", "L2")
+        await screen.press("c", "enter", "3")
+    hosts = story.desk.bench.containers["L2"].hosts
+    assert sorted(host.plant for host in hosts) == ["hop", "nettle"]
+    assert {host.put_in for host in hosts} == {story.desk.now()}
