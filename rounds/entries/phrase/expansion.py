@@ -25,7 +25,7 @@ from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.schema import describe
-from rounds.entries.slots import PLANT_THERE
+from rounds.entries.slots import PARTS, PLANT_THERE
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
@@ -562,6 +562,9 @@ def _on_a_plant(
     if container:  # also on what just came out
         out = came_out_just_now(bench, container, at)
         there |= dict.fromkeys(held.plant for held in (out[1] if out else ()))
+    before, _, part = bare.rpartition(" ")
+    if before and part.casefold() in PARTS and (plant := named_there(before, there)):
+        return fields | {"plant": plant, "where": part}
     plant = named_there(bare, there) or next(
         (one for one in known_plants(bench) if one.casefold() == bare.casefold()), ""
     )
