@@ -35,6 +35,7 @@ from rounds.entries.phrase.times import (
     is_time_word,
     is_weekday,
     read_time,
+    weekday_in_full,
 )
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
@@ -201,6 +202,8 @@ def read_holding(
         )
         if isinstance(read, UnclearTime):
             return read.message
+        if read.at is not None:
+            return "say the time at the end of the line: it holds for all of it"
         plants = each_plant(read.fields, None, each=read.each)
         if isinstance(plants, UnclearTime):
             return plants.message
@@ -248,7 +251,8 @@ def _origin(words: list[str], now: datetime) -> _Origin:
     for begin in range(len(words)):
         for end in range(len(words), begin, -1):
             typed = " ".join(words[begin:end]).rstrip(",")
-            if not any(sign.isdecimal() for sign in typed) and typed.casefold() not in _DAYS:
+            ends = end == len(words) and weekday_in_full(typed)
+            if not (any(map(str.isdecimal, typed)) or typed.casefold() in _DAYS or ends):
                 continue  # a weekday or a month alone may be of a name
             caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
             place = " ".join(words[:begin]).removesuffix(" caught").rstrip(", ")

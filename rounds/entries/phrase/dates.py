@@ -7,6 +7,7 @@ from datetime import datetime
 
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import (
+    WHOLE_WEEKDAYS,
     UnclearTime,
     is_date_in_figures,
     is_day_of_month,
@@ -15,6 +16,7 @@ from rounds.entries.phrase.times import (
     is_weekday,
     is_year,
     read_time,
+    weekday_in_full,
 )
 from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value
 from rounds.entries.phrase.values import CLOCK, SPAN
@@ -60,7 +62,18 @@ _PARTS_OF_DAY = {
     "yesterday evening": ("yesterday", "19:30"),
     "yesterday night": ("yesterday", "22:10"),
     "overnight": ("yesterday", "22:10"),
+} | {
+    f"{day} {part}": (day, hour)
+    for day in WHOLE_WEEKDAYS
+    for part, hour in (
+        ("morning", "7:20"),
+        ("afternoon", "15:30"),
+        ("evening", "19:30"),
+        ("night", "22:10"),
+    )
 }
+_DAY_AFTER = dict(zip(WHOLE_WEEKDAYS, (*WHOLE_WEEKDAYS[1:], WHOLE_WEEKDAYS[0]), strict=True))
+_WHICH_WEEK = frozenset({"last", "next", "this"})
 # The light of a day comes at another hour each week: its hour is asked.
 _LIGHT = {"dusk": "21:40", "dawn": "5:10", "sunset": "21:20", "sunrise": "5:40"}
 _EARLY_OR_LATE = frozenset({"early", "late"})
@@ -167,7 +180,7 @@ def _of_day(part: str, hour: str, at: int) -> list[Word]:
     number = int(found[1])
     of_night = part.endswith("night")
     if of_night and number < _NIGHT_ENDS_H:
-        day = "today"
+        day = _DAY_AFTER.get(day, "today")
     elif not part.endswith("morning") and number < 12:
         number += 12
     return [Word(day, at), Word(f"{number}:{found[2] or '00'}", at)]
@@ -183,6 +196,12 @@ def asked_hour(words: list[Word]) -> str:
             return f"{part} at what time? In place of '{part}' say it as: {day} {hour}"
         if word.quoted:
             continue
+        behind = words[place + 1] if place + 1 < len(words) else None
+        if word.lower in _WHICH_WEEK and behind and weekday_in_full(behind.text):
+            return (
+                f"which day is '{word.text} {behind.text}'? Say its date, as: 24 May; {behind.text}"
+                " alone is the latest one"
+            )
         if word.lower in _LIGHT:
             return f"{word.lower} at what time? Say it as: at {word.lower} {_LIGHT[word.lower]}"
         if word.lower == "ago" and place:

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.times import is_time_word, is_weekday, weekday_in_full
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import (
     NAMES_A_PREPOSITION_ENDS,
@@ -104,6 +104,11 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     target = reader.ahead(length)
     if name is None or target is None or word.quoted:
         return False
+    if word.lower == "on" and _is_weekday_in_full(target):
+        return False
+    if target.lower != word.lower and leading.get(target.lower) == name:
+        reader.place += 1  # 'on shelf sill': the second says it
+        return reader.ahead(1) is not None and read_leading(reader, described, target)
     field = described.field(name)
     assert field is not None
     if described.field(f"{name}_not_known") and reader.said(length, 2) == NOT_KNOWN:
@@ -173,7 +178,9 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
     ):
         reader.place += 1
         return True
-    if word.lower in ("on", "at") and is_date(reader, 1):  # a date is no part of a name or place
+    if word.lower in ("on", "at") and (
+        is_date(reader, 1) or _is_weekday_in_full(following)
+    ):  # a date is no part of a name or place
         reader.place += 1
         reader.flow = ""
         return True
@@ -199,6 +206,10 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
             word,
         )
     return False
+
+
+def _is_weekday_in_full(word: Word) -> bool:
+    return not word.quoted and weekday_in_full(word.text)
 
 
 def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:

@@ -48,7 +48,7 @@ from rounds.entries.phrase.same_again import same_again
 from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
-from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time
+from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time, weekday_in_full
 from rounds.entries.phrase.tokens import Word, cut, named_value
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
@@ -173,7 +173,8 @@ def _reader(
 
 def _read_all_text(reader: Reader, described: KindSchema, spoken: str) -> None:
     word = reader.word
-    if word is not None and is_time_word(word.text) and reader.ahead(1) is not None:
+    is_time = word is not None and is_time_word(word.text) and not weekday_in_full(word.text)
+    if is_time and reader.ahead(1) is not None:  # a note may be of what a weekday is to bring
         read_when(reader)
         word = reader.word
     if word is not None:
@@ -245,6 +246,12 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
     if word.text == "," and is_behind:
         reader.place += 1  # it ends what the quotes end already
         return
+    if before and not before.quoted and weekday_in_full(before.text) and not word.quoted:
+        raise PhraseProblem(
+            f"'{before.text}' before '{word.text}' may be a day; say the day behind all else; in"
+            " quotes it is part of a name",
+            before,
+        )
     if reader.flow:
         begun = reader.fields.get(reader.flow, "")
         reader.fields[reader.flow] = f"{begun} {word.text}".strip()

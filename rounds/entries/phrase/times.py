@@ -37,7 +37,7 @@ _WHOLE_MONTHS = (
 )
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
-_WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
@@ -50,10 +50,11 @@ class UnclearTime(Struct, frozen=True):
 
 
 def is_time_word(word: str) -> bool:
-    """Whether a word begins a time."""
+    """Whether a word begins a time; a weekday only in full, for its short forms are words too."""
     lower = word.lower()
     return bool(
         lower in _DAYS
+        or lower in WHOLE_WEEKDAYS
         or _CLOCK.match(word)
         or (len(word) > 1 and _SPAN.match(word))
         or re.match(r"^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}.*)?$", word)
@@ -63,7 +64,12 @@ def is_time_word(word: str) -> bool:
 def is_weekday(word: str) -> bool:
     """Whether a word is a day of the week, whole or its first three letters."""
     lower = word.lower()
-    return any(lower == day[: max(3, len(lower))] for day in _WHOLE_WEEKDAYS)
+    return any(lower == day[: max(3, len(lower))] for day in WHOLE_WEEKDAYS)
+
+
+def weekday_in_full(word: str) -> bool:
+    """Whether a word is a day of the week, written in full."""
+    return word.lower() in WHOLE_WEEKDAYS
 
 
 def is_month(word: str) -> bool:
