@@ -159,13 +159,16 @@ def read_end_of_shelf(reader: Reader, described: KindSchema, word: Word) -> bool
 
 
 def read_shelf(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A shelf that is known, by its name alone: ``set up laying sill``."""
+    """A shelf that is known, also by a container on it alone: ``set up laying sill``, ``on shelf
+    sill``."""
     if described.name not in ("set up", "changed") or "shelf" in reader.fields or reader.flow:
         return False
-    length = next((length for length in (3, 2, 1) if reader.said(0, length) in reader.shelves), 0)
+    of_cups = {one.shelf.casefold(): one.shelf for one in reader.bench.standing() if one.shelf}
+    known = of_cups | reader.shelves
+    length = next((length for length in (3, 2, 1) if reader.said(0, length) in known), 0)
     if not length or word.quoted:
         return False
-    reader.fields["shelf"] = reader.shelves[reader.said(0, length)]
+    reader.fields["shelf"] = known[reader.said(0, length)]
     reader.place += length
     return True
 
