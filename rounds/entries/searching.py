@@ -641,7 +641,7 @@ def _where_the_stems_are(
     """A search at the stop where stems just came out is of those stems, wherever they are kept
     now; of one plant of them, where it is named and stands there no more."""
     plant = str(said.get("plant", ""))
-    if said.get("lots") or said.get("where"):
+    if said.get("lots") or (said.get("where") and not plant):
         return container
     out = came_out_just_now(bench, container, at, plant)
     if out is None:
