@@ -125,11 +125,7 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     if fits:
         raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
     forms = {**{one: one for one in known if one != name}, **short}
-    near = [
-        full
-        for form, full in forms.items()
-        if any(is_slip(name, spelt) for spelt in _spellings(form))
-    ]
+    near = [full for form, full in forms.items() if _is_near(name, form)]
     if near:
         raise InvalidField(
             f"no {what} is called '{name}' yet; perhaps {_or(dict.fromkeys(near))}? Type that, "
@@ -141,10 +137,13 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
 def _may_be_protected(bench: Bench, name: str) -> bool:
     """Whether a name that is none of the keeper's taxa is one slip away from a protected one."""
     return name not in bench.taxa and any(
-        taxon.protected and is_slip(name, spelt)
-        for full, taxon in bench.taxa.items()
-        for spelt in _spellings(full)
+        taxon.protected and _is_near(name, full) for full, taxon in bench.taxa.items()
     )
+
+
+def _is_near(name: str, known: str) -> bool:
+    """Whether a name is one slip away from a known one, however that is spelt."""
+    return any(is_slip(name, spelt) for spelt in _spellings(known))
 
 
 def species_named(bench: Bench, typed: str) -> str:

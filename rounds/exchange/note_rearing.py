@@ -44,6 +44,7 @@ from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
     beside_the_curve,
+    cause_row,
     dead_of_either_words,
     duration_row,
     none_died_words,
@@ -96,17 +97,7 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
     parts += [f"{word[:1].upper()}{word[1:]}." for word in not_counted_words(counts)]
     stage_table = causes(back.course, broods)
     if stage_table:
-        causes_rows = tuple(
-            (
-                row.stage,
-                f"{row.entered:g}",
-                f"{row.died:g}",
-                number(row.q, 3),
-                number(row.k_natural, 3),
-                number(row.k_ten, 3),
-            )
-            for row in stage_table.rows
-        )
+        causes_rows = tuple(cause_row(row) for row in stage_table.rows)
         parts.append(
             "What killed them, one cause after another; causes are as the keeper saw them, none was"
             " diagnosed:"

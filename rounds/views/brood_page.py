@@ -10,6 +10,7 @@ from datetime import datetime, tzinfo
 from rounds.bench.codes import OR, members
 from rounds.bench.measures import METRIC, Measures, measures_of
 from rounds.bench.plurals import PLURALS, count
+from rounds.biology.life_table import StageRow
 from rounds.entries.wording import saying
 from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
@@ -180,17 +181,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
     for text in running:
         yield line(f"  {literal(text)}")
     if stage_table:
-        rows = [
-            (
-                row.stage,
-                f"{row.entered:g}",
-                f"{row.died:g}",
-                number(row.q, 3),
-                number(row.k_natural, 3),
-                number(row.k_ten, 3),
-            )
-            for row in stage_table.rows
-        ]
+        rows = [cause_row(row) for row in stage_table.rows]
         yield from table_lines(
             ("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows
         )
@@ -254,6 +245,18 @@ STAGE_HEADS = (
     "here",
     "came through, 95 %",
 )
+
+
+def cause_row(row: StageRow) -> tuple[str, ...]:
+    """What a cause of death took of those at risk, and its killing power."""
+    return (
+        row.stage,
+        f"{row.entered:g}",
+        f"{row.died:g}",
+        number(row.q, 3),
+        number(row.k_natural, 3),
+        number(row.k_ten, 3),
+    )
 
 
 def stage_row(stage_count: StageCount) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from typing import Any, get_args
 
 from rounds.bench.codes import OR, names_of
+from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.movements import NOT_DATED
 from rounds.bench.old_records import NEXT_IN_NOTE
 from rounds.bench.plurals import PLURALS, count
@@ -46,13 +47,8 @@ LONGEST_CODE = 20  # with room for the year behind it
 # Eggs of which the table tells no more so long after the last that hatched are dead; our choice.
 LONG_AFTER = timedelta(days=14)
 LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
-PURPOSE_OF = {
-    "egg": "eggs",
-    "larva": "rearing",
-    "pupa": "pupation",
-    "adult": "emergence",
-    "mother": OF_MOTHERS,
-}
+# Adults of an old table emerged where they are; a mother came in.
+PURPOSE_WHERE = {**PURPOSE_OF, "adult": "emergence", "mother": OF_MOTHERS}
 # What a mother is called by where it is a code: W3, Weibchen 3, B; not 'wild', 'two females'.
 _CODE = re.compile(r"(?=.*\d)[^\W\d_]* ?[\w./-]+|[A-Z]{1,4}")
 GROWN: Mapping[str, type[Entry]] = {
@@ -197,7 +193,7 @@ class PastRecord:
         """A container begins; its code has the year behind it, for containers are used again."""
         year = f"{code_of(name)}/{at.year % 100:02d}"
         code = self._free(year, *(f"{year}.{again}" for again in range(2, 1_000)))
-        self.past.say(SetUp, at, container=code, purpose=PURPOSE_OF[stage])
+        self.past.say(SetUp, at, container=code, purpose=PURPOSE_WHERE[stage])
         self.told[code] = at
         return code
 
