@@ -23,7 +23,7 @@ from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.names import named_there
 from rounds.entries.questions import Choice, WhichAnimals
-from rounds.entries.slots import PARTS, PLANT_THERE, Slots, each, say
+from rounds.entries.slots import PLANT_THERE, Slots, each, say
 from rounds.entries.validation import known_lots, listed, move_kept, standing_codes, which_refusals
 from rounds.entries.wording import comma_joined, lots_words
 
@@ -499,7 +499,7 @@ def plant_there(
         if before and not batch
         else [(typed, batch)]
     )
-    ways += [(before.strip(), batch)] if last.casefold() in PARTS | FORMS else []
+    ways += [(before.strip(), batch)] if last.casefold() in FORMS else []
     for name, letter in ways:
         meant = named_there(
             name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch))

@@ -14,6 +14,7 @@ from typing import Any
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import InvalidField
+from rounds.entries.plant_parts import name_and_part
 
 LONG_WORD = 8  # letters; from here on two letters may be wrong
 
@@ -163,11 +164,16 @@ def species_named(bench: Bench, typed: str) -> str:
 
 def named_there(typed: str, there: Mapping[str, None]) -> str:
     """The one plant among those that stand there which a genus, an epithet or some words of its
-    name mean; '' if none.
+    name mean, also with a part of it, as ``colutea buds``; '' if none.
 
     Raises:
         InvalidField: it fits several of them.
     """
+    name, part = name_and_part(typed)
+    return _named_there(typed, there) or (_named_there(name, there) if part else "")
+
+
+def _named_there(typed: str, there: Mapping[str, None]) -> str:
     words = typed.casefold().split()
     if not words or typed.startswith('"'):
         return ""

@@ -11,24 +11,6 @@ from msgspec import Struct
 PLANT_THERE: Final = "the plant that stands there"  # which it is the container says
 SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
 
-PARTS: Final = frozenset(
-    [
-        "leaf",
-        "leaves",
-        "bud",
-        "buds",
-        "flower",
-        "flowers",
-        "shoot",
-        "shoots",
-        "stem",
-        "stems",
-        "seed",
-        "pod",
-        "catkin",
-    ]
-)  # of a plant, said bare after its name
-
 
 class Slots(Struct, frozen=True):
     """The slots of one kind in a phrase.

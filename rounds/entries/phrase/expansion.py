@@ -24,8 +24,9 @@ from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
+from rounds.entries.plant_parts import name_and_part
 from rounds.entries.schema import describe
-from rounds.entries.slots import PARTS, PLANT_THERE
+from rounds.entries.slots import PLANT_THERE
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
@@ -548,30 +549,62 @@ def _on_a_plant(
     fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
 ) -> dict[str, Any]:
     """A search 'on violet' names the plant, where one that stands or is kept there has that name,
-    or a word of it.
+    or a word of it; of 'violet buds' the buds are where on it, and 'flower buds' are those of the
+    only one that stands there.
 
     Raises:
         InvalidField: it fits several of them, or is one slip away from one.
     """
     where = str(fields.get("where", "")).strip().rstrip(",")
     bare = where[4:].strip() if where.casefold().startswith("the ") else where
-    if not bare or fields.get("plant"):
+    typed = str(fields.get("plant", "")) or bare
+    if not typed:
         return fields
-    stems: list[Host | KeptLot] = [*container.hosts, *container.held] if container else []
-    there = dict.fromkeys(stem.plant for stem in stems)
-    if container:  # also on what just came out
-        out = came_out_just_now(bench, container, at)
-        there |= dict.fromkeys(held.plant for held in (out[1] if out else ()))
-    before, _, part = bare.rpartition(" ")
-    if before and part.casefold() in PARTS and (plant := named_there(before, there)):
-        return fields | {"plant": plant, "where": part}
-    plant = named_there(bare, there) or next(
-        (one for one in known_plants(bench) if one.casefold() == bare.casefold()), ""
-    )
-    if not plant and len(bare) > SHORT_PLACE and bare.casefold() not in PLACES:
-        resolved(bare, there, "plant", bench)  # a slip in its name is asked about
+    name, part = name_and_part(typed)
+    there = _plants_near(container, bench, at)
+    plant = named_there(typed, there)
+    if fields.get("plant"):
+        of_it = {"plant": plant, "where": part} if plant and part and not where else {}
+        return fields | of_it
+    if part and not name and fields.get("found") and not fields.get("lots"):
+        plant = _only_plant(container, there, fields["found"], part)
+    spelt = (bare.casefold(), name.casefold())
+    known = (one for one in known_plants(bench) if one.casefold() in spelt)
+    plant = plant or next(known, "")
+    if not plant and len(name) > SHORT_PLACE and name.casefold() not in PLACES:
+        genera = (one.split()[0] for one in there)
+        resolved(name, {**there, **dict.fromkeys(genera)}, "plant", bench)  # a slip is asked about
     rest = {name: value for name, value in fields.items() if name != "where"}
-    return rest | ({"plant": plant} if plant else {"where": bare})
+    if not plant:
+        return rest | {"where": bare}
+    is_of_its_name = part.casefold() in plant.casefold().split()
+    return rest | {"plant": plant} | ({"where": part} if part and not is_of_its_name else {})
+
+
+def _plants_near(container: Container | None, bench: Bench, at: datetime) -> dict[str, None]:
+    """The plants that stand in a container, then those kept in it or just taken out of it."""
+    if container is None:
+        return {}
+    stems: list[Host | KeptLot] = [*container.hosts, *container.held]
+    out = came_out_just_now(bench, container, at)
+    return dict.fromkeys(stem.plant for stem in [*stems, *(out[1] if out else ())])
+
+
+def _only_plant(
+    container: Container | None, near: Mapping[str, None], found: int, part: str
+) -> str:
+    """The plant that a part said without its name is of; '' if there is none.
+
+    Raises:
+        InvalidField: several may bear it.
+    """
+    standing = dict.fromkeys(host.plant for host in container.hosts) if container else {}
+    plants = list(standing or near)
+    if container and len(plants) > 1:
+        here = f"{container.code} searched {found}"
+        ways = ", or ".join(f"{here} on {plant} {part}" for plant in plants)
+        raise InvalidField(f"{part} of which plant? As: {ways}; if nobody knows: {here}")
+    return plants[0] if plants else ""
 
 
 def _who_drank(

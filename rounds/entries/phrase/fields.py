@@ -21,8 +21,9 @@ from rounds.entries.phrase.values import (
     value_of,
 )
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
+from rounds.entries.plant_parts import goes_with_a_part, is_part
+from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
-from rounds.entries.slots import PARTS
 from rounds.surroundings.units import celsius_of
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
@@ -40,6 +41,8 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
     )
     field = field or field_like(described, name)
+    if field is None and name == "host":
+        field = described.field(KIND_BY_NAME[described.name].names_plant)
     if field is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
@@ -259,24 +262,33 @@ def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
-    if (
-        described.field("part") is None
-        or word.lower not in PARTS
-        or "part" in reader.fields
-        or word.quoted
-    ):
+    """A part of the plant behind its name, ``violet flower buds``, or before it, ``buds of the
+    violet``."""
+    if described.field("part") is None or "part" in reader.fields or word.quoted:
         return False
-    following = reader.loose
-    if not following and "plant" not in reader.fields:
+    words = _part_here(reader)
+    if not words:
         return False
-    if following and following[-1].lower in KEPT_WORDS:
+    following = reader.ahead(len(words))
+    if not reader.loose and "plant" not in reader.fields:
+        is_first = following is None or following.lower == "of" or following.text[:1].isupper()
+        if not is_first and len(words) == 1:
+            return False
+    if reader.loose and reader.loose[-1].lower in KEPT_WORDS:
         return False  # 'old stems kept' tells of those that came out
-    tender = following and following[-1].lower == "tender"
-    if tender:
-        reader.loose.pop()
-    reader.fields["part"] = f"tender {word.lower}" if tender else word.lower
-    reader.place += 1
+    reader.fields["part"] = " ".join(part.lower for part in words)
+    reader.place += len(words)
     return True
+
+
+def _part_here(reader: Reader) -> list[Word]:
+    """The words of a part of a plant that begin here, up to a comma; none where none does."""
+    words: list[Word] = []
+    while (word := reader.ahead(len(words))) and not word.quoted and goes_with_a_part(word.text):
+        words.append(word)
+        if word.text.endswith(","):
+            break
+    return words if is_part([word.lower for word in words]) else []
 
 
 def read_batch(reader: Reader, described: KindSchema, word: Word) -> bool:

@@ -16,9 +16,10 @@ from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
+from rounds.entries.plant_parts import goes_with_a_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
-from rounds.entries.slots import PARTS, PLANT_THERE
+from rounds.entries.slots import PLANT_THERE
 
 
 def place_loose(reader: Reader, described: KindSchema) -> None:
@@ -118,7 +119,7 @@ def _plants(loose: list[Word]) -> tuple[str, ...]:
             continue
         if word.quoted:
             names[-1].append(f'"{word.text}"' if word.double else word.text)
-        elif word.lower not in PARTS or not names[-1]:
+        elif not (names[-1] and goes_with_a_part(word.text)):
             names[-1].append(word.text.rstrip(","))
         if not word.quoted and word.text.endswith(","):
             names.append([])

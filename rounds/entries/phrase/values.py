@@ -11,8 +11,8 @@ from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import SHORT
+from rounds.entries.plant_parts import PARTS
 from rounds.entries.schema import FieldSchema, KindSchema
-from rounds.entries.slots import PARTS
 
 NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
 LIKE_A_CODE = re.compile(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
