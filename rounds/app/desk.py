@@ -17,7 +17,7 @@ from msgspec import Struct
 from msgspec.structs import asdict
 
 from rounds.bench.dates import dated
-from rounds.bench.folding import apply, says_the_same, stands_for
+from rounds.bench.folding import apply, says_the_same, stands_for, strikes_that_turn
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
@@ -380,6 +380,8 @@ class Desk:
     ) -> Outcome:
         """Say several things that belong to one answer: all are kept, or none where one is
         refused."""
+        if any(kind is CrossedOut for kind, _ in sayings):
+            self.hear()  # of one line others may have crossed out the same
         entries = self.prepare(sayings, at)
         return entries if isinstance(entries, Refusal) else self._keep(entries)
 
@@ -391,6 +393,7 @@ class Desk:
         One that has ``at`` among its fields happened then, whatever the others did.
         """
         now = self.now()
+        sayings = self._with_all_strikes(sayings)
         entries: list[Entry] = []
         asides: dict[str, str] = {}
         bench = self.bench
@@ -452,6 +455,20 @@ class Desk:
                     apply(bench, entry)
         self._asides = asides
         return entries
+
+    def _with_all_strikes(self, sayings: Sequence[Saying]) -> Sequence[Saying]:
+        """What is said, where of all that cross out, or brought back, one line with the strike that
+        is crossed out the others are too."""
+        meant: list[Saying] = []
+        for kind, fields in sayings:
+            target = fields.get("entry") if kind is CrossedOut else None
+            if target not in self.bench.strikes:
+                meant.append((kind, fields))
+                continue
+            for one in strikes_that_turn(self.bench.strikes, target):
+                saying = (kind, {**fields, "entry": one})
+                meant += [saying] if saying not in meant else []
+        return meant
 
     def _built(
         self,
@@ -833,14 +850,17 @@ class Desk:
 
     def bring_back(self, entry_id: str, why: str = "") -> Outcome:
         """Make a crossed-out line count again, however often it was crossed out."""
-        strikes = [
-            one
-            for one, target in self.bench.strikes.items()
-            if target == entry_id and one not in self.struck
-        ]
-        if not strikes:
+        self.hear()
+        strike = self._strike_of(entry_id)
+        if not strike:
             return Refusal("that line is not crossed out; it counts")
-        return self.say_many([(CrossedOut, {"entry": strike, "why": why}) for strike in strikes])
+        return self.strike(strike, why)
+
+    def _strike_of(self, entry_id: str) -> str:
+        """The id of a line that crosses out another and counts; '' where there is none."""
+        strikes = self.bench.strikes.items()
+        found = (one for one, target in strikes if target == entry_id and one not in self.struck)
+        return next(found, "")
 
     def take_in(
         self, entries: Sequence[Entry], crossed_out: Sequence[str], said: Sequence[Saying]
@@ -859,20 +879,33 @@ class Desk:
         return self._keep([*entries, *ours])
 
     def strike_last(self, why: str = "") -> Outcome:
-        """Strike what was said last at this desk."""
-        while self._mine:
-            ids = self._mine.pop()
-            standing = [one for one in ids if one not in self.struck]
-            if standing:
-                outcome = self.say_many(
-                    [(CrossedOut, {"entry": one, "why": why}) for one in reversed(standing)]
-                )
-                if isinstance(outcome, Recorded):
-                    self._mine.pop()
-                return outcome
-        return Refusal(
-            "nothing was recorded here yet that could be undone; older lines are crossed out in"
-            " the daybook"
+        """Strike what was said last at this desk; where others did so meanwhile, that is told and
+        nothing older is struck."""
+        if not self._mine:
+            return Refusal(
+                "nothing was recorded here yet that could be undone; older lines are crossed out in"
+                " the daybook"
+            )
+        self.hear()
+        ids = self._mine.pop()
+        standing = [one for one in ids if one not in self.struck]
+        if not standing:
+            return Refusal(self._undone_already(ids[-1]))
+        outcome = self.say_many(
+            [(CrossedOut, {"entry": one, "why": why}) for one in reversed(standing)]
+        )
+        if isinstance(outcome, Recorded):
+            self._mine.pop()
+        return outcome
+
+    def _undone_already(self, entry_id: str) -> str:
+        """That what was said last was crossed out, or brought back, by somebody else."""
+        entry, strike = (self._history.held(one) for one in (entry_id, self._strike_of(entry_id)))
+        what = f"({self.told([entry])}) " if entry else ""
+        who = f" by {strike.by}" if strike and strike.by else ""
+        return (
+            f"what was recorded last here {what}was undone already{who}; undo again for what was"
+            " recorded before it"
         )
 
     def told(self, entries: Sequence[Entry]) -> str:
@@ -882,9 +915,10 @@ class Desk:
         known = (
             {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
         )
-        return "; ".join(
+        said = (
             f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries
         )
+        return "; ".join(dict.fromkeys(said) if strikes else said)
 
     def say_beside(self, entry: Entry, words: str) -> None:
         """Tell something beside an entry that was just recorded, when it is told."""

@@ -45,6 +45,32 @@ def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
     return frozenset(out)
 
 
+def strikes_that_turn(strikes: dict[str, str], entry_id: str) -> list[str]:
+    """What must be crossed out, that crossing out an entry does what it says.
+
+    A line that several crossed out is brought back only where all of them are; where several
+    brought it back, it is crossed out again only where all of these are.
+
+    Args:
+        strikes: id of each strike, with the id of what it strikes.
+        entry_id: of the entry that is crossed out.
+
+    Returns:
+        The ids; the entry's own alone where it is no strike, or counts no more.
+    """
+    chain = [entry_id]
+    while chain[-1] in strikes and strikes[chain[-1]] not in chain:
+        chain.append(strikes[chain[-1]])
+    out = effective_strikes(strikes)
+    if len(chain) == 1 or entry_id in out:
+        return [entry_id]
+    brings_back = len(chain) % 2 == 0
+    target = chain[-1] if brings_back else chain[1]
+    standing = [one for one, of in strikes.items() if of == target and one not in out]
+    then = effective_strikes(strikes | {f"{entry_id} {one}": one for one in standing})
+    return standing if brings_back or chain[-1] in then else [chain[-1]]
+
+
 def apply(bench: Bench, entry: Entry) -> list[Event]:
     """Add one entry that counts to the bench.
 
