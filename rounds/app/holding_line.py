@@ -43,7 +43,7 @@ from rounds.entries.phrase.vocabulary import PREPOSITIONS
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _DAYS = frozenset({"yesterday", "today"})
 _CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
-_LONGEST_TIME = 4  # words of it: 21 May 2027 18:00
+_LONGEST_TIME = 5  # words of it: Fri 21 May 2027 18:00
 _BEFORE_TIME = re.compile(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
 # What these say happened has a time of its own.
 _OWN_TIME = re.compile(r"(?:^|\s)(?:cut|caught|taken|collected|found|laid)$", re.IGNORECASE)
@@ -68,12 +68,12 @@ def time_of_line(text: str, now: datetime) -> TimedLine:
     if asked := asked_hour(words):
         return TimedLine(text, asked=asked)
     for place in (0, 1):  # before the code, and behind it
-        length, at, unclear = _time_at(words[place:], now, front=True)
+        length, at, unclear = time_at(words[place:], now, front=True)
         if length and place + length < len(words):
             code = text[: words[place].at]
             return TimedLine(code + text[words[place + length].at :], at, unclear)
     animals, on, plant = text.partition(" on ")
-    if on and not _time_at(words_of(animals), now)[0]:
+    if on and not time_at(words_of(animals), now)[0]:
         return _without_time(text, now)[0]
     timed, since = _without_time(animals, now)
     rest = f" on {plant}" if on else ""
@@ -93,15 +93,20 @@ def time_of_line(text: str, now: datetime) -> TimedLine:
 def _without_time(text: str, now: datetime) -> tuple[TimedLine, bool]:
     """A text without the time at its end, and whether ``since`` stood before that."""
     words = words_of(text)
-    length, at, unclear = _time_at(words, now)
+    length, at, unclear = time_at(words, now)
     before = text[: words[-length].at].rstrip(" ,") if length else ""
-    if not length or _OWN_TIME.search(before):
+    if not length or tells_own_time(before):
         return TimedLine(text), False
     since = before.casefold().endswith(" since")
     return TimedLine(_BEFORE_TIME.sub("", before).rstrip(" ,"), at, unclear), since
 
 
-def _time_at(
+def tells_own_time(text: str) -> bool:
+    """Whether the last word says what happened at a time behind it: ``vetch cut``."""
+    return bool(_OWN_TIME.search(text))
+
+
+def time_at(
     words: list[Word], now: datetime, *, front: bool = False
 ) -> tuple[int, datetime | None, str]:
     """How many words at the end, or in front, are a time, which, and what is not clear of it."""
@@ -125,7 +130,7 @@ def _time_at(
         read = read_time(typed, now=now, zone=now.tzinfo or UTC)
         if isinstance(read, datetime):
             return length, read, ""
-        if length == 1 and is_time_word(first.lower):
+        if (length == 1 and is_time_word(first.lower)) or (length == 2 and of_month):
             return length, None, read.message
     return 0, None, ""
 

@@ -18,6 +18,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.names import name_and_rest
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.vocabulary import PREPOSITIONS
 
 STAGES = {
     "female": ("adult", "female"),
@@ -297,7 +298,7 @@ def _is_no_name(word: str) -> bool:
     is_time = word.casefold() in ("yesterday", "today") or bool(_CLOCK.match(word))
     return (
         is_time
-        or word.casefold() in STAGES
+        or word.casefold() in (STAGES.keys() | PREPOSITIONS)
         or (word.strip("(),").isdecimal() and not _YEAR.match(word))
     )
 

@@ -29,6 +29,16 @@ from rounds.app.holdings import (
     read_kinds,
     sayings,
 )
+from rounds.app.row_fields import (
+    COLUMNS,
+    NONE,
+    PLACE,
+    SAME,
+    UNKNOWN,
+    NotUnderstood,
+    RowReader,
+    fields_of,
+)
 from rounds.bench.codes import names_of
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container
@@ -51,18 +61,13 @@ HEADINGS = {
     "since": ("since", "from", "date"),
     "place": ("place", "where", "shelf"),
 }
-COLUMNS = ("code", "holds", "plant", "since", "place")
 WITH_PURPOSE = ("code", "purpose", "holds", "number", "plant", "since", "place")
 STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
-SAME = frozenset({"same", "same again", '"', "''", "ditto"})
-NONE = frozenset({"-", "none", "nothing", "empty"})
-_GAP = re.compile(r" {2,}")
-_PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
 # The space beside a '-' that is a field by itself, typed as between words.
 # One alone before words begins a note.
 _DASHES = re.compile(r"\s-(?:\s+-(?=\s|$)|\s*$)")
 _BESIDE_DASH = re.compile(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
-UNKNOWN = "?"
+_LONG_NAME = 3  # words of a species: genus, species, subspecies
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
 LONGEST_HELD = timedelta(days=3 * 365)
 
@@ -179,21 +184,6 @@ class CupTable:
     def row_at(self, row: int) -> CupRow | None:
         """What was understood of a line of the text."""
         return next((cup_row for cup_row in self.rows if cup_row.row == row), None)
-
-
-class _Wrong(Exception):
-    def __init__(self, line: str, wrong: str = "", right: str = "") -> None:
-        super().__init__(line)
-        self.wrong, self.right = wrong, right
-
-
-def fields_of(text: str) -> list[str]:
-    """The fields of one line."""
-    cells = [
-        one.strip() for one in (text.split("\t") if "\t" in text else _GAP.split(text.strip()))
-    ]
-    code, _, rest = cells[0].partition(" ")  # no code has a space
-    return [code, rest.strip(), *cells[1:]] if rest else cells
 
 
 def aligned(text: str, row: int, table: CupTable) -> str:
@@ -318,21 +308,21 @@ class _Reading:
         return True
 
     def _line(self, place: int, line: str, cells: list[str]) -> None:
-        given = self._given(cells, exact="\t" in line)
-        row = CupRow(place, not self._above, given, names_of(given.get("code", ""), self._stands))
+        given = {"code": cells[0]}
         try:
+            given = self._given(line)
+            row = CupRow(
+                place, not self._above, given, names_of(given.get("code", ""), self._stands)
+            )
             if not row.codes:
-                raise _Wrong("the line begins with no code, as: K2  2 females Boloria dia")
-            if len(cells) > len(self._columns):
-                raise _Wrong(
-                    f"{len(cells)} fields where there are {len(self._columns)}:"
-                    f" {', '.join(self._columns)}"
-                )
+                raise NotUnderstood("the line begins with no code, as: K2  2 females Boloria dia")
             self._fill(row, given)
-        except _Wrong as wrong:
+        except NotUnderstood as wrong:
             mended = line.replace(wrong.wrong, wrong.right, 1) if wrong.right else ""
             self._table.troubles.append(
-                CupProblem(place, given.get("code", ""), str(wrong), mended)
+                CupProblem(
+                    place, given.get("code", ""), str(wrong), mended if mended != line else ""
+                )
             )
             self._before = None
         else:
@@ -343,39 +333,17 @@ class _Reading:
             name: value for name, value in given.items() if value and value.casefold() not in SAME
         }
 
-    def _given(self, cells: list[str], *, exact: bool) -> dict[str, str]:
-        """Each field by its name; where spaces stand between, and fewer fields, what reads as a
-        time or a place is one."""
-        if exact or len(cells) >= len(self._columns) or self._columns != COLUMNS:
-            return dict(zip(self._columns, cells, strict=False))
-        given = dict(zip(COLUMNS[:2], cells[:2], strict=False))
-        rest = list(COLUMNS[2:])
-        for cell in cells[2:]:
-            if rest[0] == "plant" and (self._is_time(cell) or self._is_shelf(cell)):
-                rest.pop(0)
-            if rest[0] == "since" and cell and self._is_shelf(cell):
-                rest.pop(0)
-            given[rest.pop(0)] = cell
-            if not rest:
-                break
-        return given
-
-    def _is_time(self, cell: str) -> bool:
-        return cell == UNKNOWN or isinstance(
-            read_time(cell, now=self._now, zone=self._zone), datetime
+    def _given(self, line: str) -> dict[str, str]:
+        reader = RowReader(
+            self._now.astimezone(self._zone), list(self._shelves.values()), list(self._plants)
         )
-
-    def _is_shelf(self, cell: str) -> bool:
-        match = _PLACE.match(cell)
-        return (
-            match is not None and bool(match[1]) and not self._is_time(cell)
-        ) or cell.casefold() in self._shelves
+        return reader.fields(line, self._columns)
 
     def _fill(self, row: CupRow, given: Mapping[str, str]) -> None:
         for code in row.codes:
             stands = self._stands.get(code.casefold())
             if stands and stands not in self._empty:
-                raise _Wrong(f"{stands} stands already, and not empty; each code once")
+                raise NotUnderstood(f"{stands} stands already, and not empty; each code once")
         self._holds(row, given)
         self._plant(row, given)
         self._since(row, given)
@@ -390,7 +358,7 @@ class _Reading:
         if value and value.casefold() not in SAME:
             return value, False
         if value and name not in self._above:
-            raise _Wrong(f"'{value}' as what? No line above has that field")
+            raise NotUnderstood(f"'{value}' as what? No line above has that field")
         return self._above.get(name, ""), True
 
     def _holds(self, row: CupRow, given: Mapping[str, str]) -> None:
@@ -408,13 +376,13 @@ class _Reading:
             return
         purpose = purpose if given.get("purpose") else ""
         if purpose and purpose.casefold() not in PURPOSES:
-            raise _Wrong(f"'{purpose}' is no purpose; it can be {', '.join(PURPOSES)}")
+            raise NotUnderstood(f"'{purpose}' is no purpose; it can be {', '.join(PURPOSES)}")
         said, words = purpose_before(holds.split())
         row.purpose = purpose.casefold() or said
         text = " ".join(words)
         if text.casefold() in NONE or not text:
             if not row.purpose:
-                raise _Wrong(
+                raise NotUnderstood(
                     "what is in it, or what is it for? As: 2 females Boloria dia; or: laying"
                 )
             return
@@ -426,10 +394,12 @@ class _Reading:
         text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
         if _DASHES.search(text):
             right = _BESIDE_DASH.sub("  ", text)
-            raise _Wrong("two spaces or a tab stand between fields, also beside a '-'", text, right)
+            raise NotUnderstood(
+                "two spaces or a tab stand between fields, also beside a '-'", text, right
+            )
         result = read_kinds(text)
         if isinstance(result, NotHeld):
-            raise _Wrong(result.line, result.wrong, result.nearest)
+            raise NotUnderstood(result.line, result.wrong, result.nearest)
         row.held = [self._animals(holding) for holding in result]
         row.purpose = row.purpose or purpose_of(row.held)
         row.broods = brood_codes(row.held, self._now, self._used)
@@ -446,7 +416,7 @@ class _Reading:
                 else above
             )
             if not taxon and not (held.codes and held.codes[0] in self._begun):
-                raise _Wrong(f"{held.words} of which species? As: {held.words} Boloria dia")
+                raise NotUnderstood(f"{held.words} of which species? As: {held.words} Boloria dia")
         else:
             taxon = self._named(held.taxon, self._species, "species", self._table.species)
         return replace(held, taxon=taxon)
@@ -456,11 +426,20 @@ class _Reading:
             name = resolved(typed, known, what, self._bench)
         except InvalidField as misfit:
             near = [one for one in known if is_slip(typed, one)]
-            raise _Wrong(
+            raise NotUnderstood(
                 str(misfit), typed if len(near) == 1 else "", near[0] if len(near) == 1 else ""
             ) from None
+        if what == "species" and name not in known and len(words := name.split()) > _LONG_NAME:
+            right = f"{' '.join(words[:2])}  {' '.join(words[2:])}"
+            raise NotUnderstood(
+                f"'{name}' is long for a species; two spaces or a tab stand before the plant",
+                typed,
+                right,
+            )
         if what == "species" and re.match(r"^[^\W\d]{1,2}\. ", name):
-            raise _Wrong(f"'{name}': write the genus out the first time, as: Leptidea sinapis")
+            raise NotUnderstood(
+                f"'{name}': write the genus out the first time, as: Leptidea sinapis"
+            )
         if name not in known:
             known[name] = None
             new.append(name)
@@ -481,12 +460,14 @@ class _Reading:
             bench=self._bench,
         )
         if isinstance(read, UnclearTime):
-            raise _Wrong(read.message)
+            raise NotUnderstood(read.message)
+        if read.at is not None:
+            raise NotUnderstood(f"'{value}': say the date of the row behind the plant")
         row.plant = {name: one for name, one in read.fields.items() if name != "container"}
         typed = read.fields["plant"]
         names = typed if isinstance(typed, tuple) else (typed,)
         if len(names) > 1 and "sprigs" in read.fields:
-            raise _Wrong(f"{read.fields['sprigs']} stems of which? Leave the number out")
+            raise NotUnderstood(f"{read.fields['sprigs']} stems of which? Leave the number out")
         row.plants = tuple(
             self._named(str(name), self._plants, "plant", self._table.plants) for name in names
         )
@@ -506,7 +487,7 @@ class _Reading:
             return
         result = read_time(value, now=self._now, zone=self._zone)
         if isinstance(result, UnclearTime):
-            raise _Wrong(f"since: {result.message}; ? where it is not known")
+            raise NotUnderstood(f"since: {result.message}; ? where it is not known")
         today = result.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
         row.since = self._now if result > self._now and today and ":" not in value else result
         if row.held and self._now - row.since > LONGEST_HELD:
@@ -515,7 +496,7 @@ class _Reading:
             closed = self._bench.closed.get(code)
             if closed is not None and row.since < closed:
                 until = clock(closed, self._now, self._zone)
-                raise _Wrong(
+                raise NotUnderstood(
                     f"since: another {code} stood here until {until}; say a later time, or give"
                     " this one another code"
                 )
@@ -531,7 +512,7 @@ class _Reading:
             right = value.replace(str(then.year), str(now.year - 1))
         perhaps = f"perhaps {right}, or " if right != value else ""
         what = PLURALS[row.held[0].stage]
-        raise _Wrong(
+        raise NotUnderstood(
             f"{what} since {then.year}, {count(years, 'year')} ago? Say since when:"
             f" {perhaps}? where it is not known",
             value if perhaps else "",
@@ -543,10 +524,21 @@ class _Reading:
         if not value or value in NONE:
             row.places = [0] * len(row.codes)
             return
-        match = _PLACE.match(value)
+        match = PLACE.match(value)
         name, number = (
             (match[1].strip(), int(match[2])) if match and match[1].strip() else (value, 0)
         )
+        new = name.casefold() not in self._shelves
+        before = next((one for one in self._shelves if name.casefold().startswith(f"{one} ")), "")
+        if new and before and name[len(before) :].strip()[:1].isdecimal():
+            raise NotUnderstood(
+                f"'{value}' is no place: one is a shelf and a number, as: {self._shelves[before]} 2"
+            )
+        if new and not match and "plant" not in given and self._wants_plant(row):
+            raise NotUnderstood(
+                f"'{value}': its plant, or its place? The plant stands before the date; a place has"
+                f" a number, as: {value} 1"
+            )
         row.shelf = self._shelves.setdefault(name.casefold(), name)
         number = number or 1 + max(
             (position for shelf, position in self._taken if shelf == row.shelf), default=0

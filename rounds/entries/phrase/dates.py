@@ -289,8 +289,8 @@ def date_length(reader: Reader, steps: int) -> int:
 def time_here(reader: Reader, *, ahead: bool) -> datetime:
     word = reader.word
     assert word is not None
-    reader.place += 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
-    length = date_length(reader, 0) or 1
+    before = 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
+    length = before + (date_length(reader, before) or 1)
     text = " ".join(part.text for step in range(length) if (part := reader.ahead(step)))
     reader.place += length
     following = reader.word

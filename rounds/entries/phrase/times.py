@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from difflib import get_close_matches
 
 from msgspec import Struct
 
@@ -17,6 +18,8 @@ A_LITTLE_AHEAD = timedelta(
     hours=3
 )  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
+SOON = timedelta(days=60)  # a date so near is not taken for last year's; our choice
+_ISO = re.compile(r"^\d{4}-\d{2}-\d{2}$")
 _DAY = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
 _YEAR = re.compile(r"^(?:19|2\d)\d{2}$")
 _IN_FIGURES = re.compile(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
@@ -78,6 +81,16 @@ def is_month(word: str) -> bool:
     return any(lower == month[: max(3, len(lower))] for month in _WHOLE_MONTHS)
 
 
+def misspelt_month(word: str) -> str:
+    """The short name of the month that a word is a slip of: ``Juno``; '' where it is none."""
+    near = get_close_matches(word.lower(), _WHOLE_MONTHS + _MONTHS, n=1, cutoff=0.75)
+    return (
+        near[0][:3].title()
+        if near and not is_month(word) and near[0][0] == word[:1].lower()
+        else ""
+    )
+
+
 def is_day_of_month(word: str) -> bool:
     """Whether a word is the day of a date, as 20 or 20th."""
     return bool(_DAY.match(word))
@@ -112,7 +125,7 @@ def read_time(
     """The instant that was typed.
 
     Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``,
-        ``May 23, 2026``,
+        ``Sat 23 May``, ``May 23, 2026``,
     ``23.5.2026``, ``23/5/26``, ``2026-05-03 18:10``, RFC 3339. Of two figures that may each be the
     month it is asked which. A span is of time that passes, a day of it 24 h, whatever the clocks
     did meanwhile.
@@ -148,10 +161,8 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
         day = _day(words[0], now, zone, ahead)
         if day is not None and len(words) <= 2:
             return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
-    except _EitherMonth as either:
-        return UnclearTime(
-            f"'{text.strip()}' may be {either}; say the month by its name, as 20 May 2027"
-        )
+    except _UnclearDate as unclear:
+        return UnclearTime(f"'{text.strip()}' {unclear}")
     except (ValueError, OverflowError):
         pass
     return UnclearTime(
@@ -160,21 +171,25 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
     )
 
 
-class _EitherMonth(ValueError):
-    """Two figures each of which may be the month."""
+class _UnclearDate(ValueError):
+    """A date that may be another one, with what is said of it."""
 
 
 def _with_date(words: list[str], now: datetime, zone: tzinfo, ahead: bool) -> list[str]:
     """The words with a date at their beginning written as ``2027-05-20``; as they are where none
     stands there."""
     words = [word.rstrip(",") for word in words]
+    if len(words) > 1 and is_weekday(words[0]):
+        rest = _with_date(words[1:], now, zone, ahead)
+        return _on_weekday(words[0], rest) if rest != words[1:] or _ISO.match(rest[0]) else words
     if first := _YEAR_FIRST.match(words[0]):
         return [date(*(int(part) for part in first.groups())).isoformat(), *words[1:]]
     if figures := _IN_FIGURES.match(words[0]):
         day, month, year = int(figures[1]), int(figures[3]), figures[4]
         if day <= 12 and month <= 12 and day != month and figures[2] != ".":
-            raise _EitherMonth(
-                f"{day} {_MONTHS[month - 1].title()} or {month} {_MONTHS[day - 1].title()}"
+            raise _UnclearDate(
+                f"may be {day} {_MONTHS[month - 1].title()} or {month} {_MONTHS[day - 1].title()};"
+                " say the month by its name, as 20 May 2027"
             )
         if month > 12:
             day, month = month, day
@@ -190,10 +205,21 @@ def _with_date(words: list[str], now: datetime, zone: tzinfo, ahead: bool) -> li
     return [found.isoformat(), *rest]
 
 
+def _on_weekday(weekday: str, words: list[str]) -> list[str]:
+    """The words of a date, which must be of the weekday that stands before it."""
+    day = date.fromisoformat(words[0])
+    if WHOLE_WEEKDAYS[day.weekday()][:3] != weekday[:3].casefold():
+        raise _UnclearDate(
+            f"does not fit: {day.day} {_MONTHS[day.month - 1].title()} {day.year} is a"
+            f" {WHOLE_WEEKDAYS[day.weekday()].title()}; say the date alone"
+        )
+    return words
+
+
 def _day_and_month(first: str, second: str) -> tuple[int, int] | None:
     """The day and the month of two words in either order; None where they are none."""
     for day, month in ((first, second), (second, first)):
-        if (number := _DAY.match(day)) and month[:3].casefold() in _MONTHS:
+        if (number := _DAY.match(day)) and is_month(month.rstrip(".")):
             return int(number[1]), _MONTHS.index(month[:3].casefold()) + 1
     return None
 
@@ -268,12 +294,20 @@ def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
 
 
 def _of_year(day: int, month: int, now: datetime, zone: tzinfo, ahead: bool) -> date:
-    """A day and a month: the last such day, or the next one where ``ahead``."""
+    """A day and a month: the last such day, or the next one where ``ahead``; one that comes soon is
+    a slip rather than nearly a year ago, and is asked about."""
     today = now.astimezone(zone).date()
     found = date(today.year, month, day)
     if ahead:
         return found if found >= today else found.replace(year=today.year + 1)
-    return found if found <= today else found.replace(year=today.year - 1)
+    past = found if found <= today else found.replace(year=today.year - 1)
+    coming = found if found > today else found.replace(year=today.year + 1)
+    if found != today and coming - today <= SOON:
+        raise _UnclearDate(
+            f"is still to come; where {past.year} is meant, say"
+            f" {day} {_MONTHS[month - 1].title()} {past.year}"
+        )
+    return past
 
 
 def _on(day: date, at: time, zone: tzinfo) -> datetime | UnclearTime:
