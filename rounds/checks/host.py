@@ -281,7 +281,7 @@ CHECK = Check(
     ),
     helped=(
         Helped(
-            "Limp? Open, add {}, stem for stem.",
+            "Plant limp? Open, add as much {} beside it.",
             opens=True,
             touches=True,
             plant=True,

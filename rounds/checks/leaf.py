@@ -24,9 +24,8 @@ from rounds.entries import registry as k
 LEAF_COUNTS_FROM = timedelta(
     hours=12
 )  # a leaf put in this long before eggs were seen to darken is still tender
-# of a helper: eggs that may hatch where no plant stands, a leaf as soon as any is dark or out
+# of a helper: eggs that may hatch and were not seen dark, a leaf as soon as any is dark or out
 HATCH = "hatch"
-LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
 MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
 LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
 
@@ -179,28 +178,20 @@ CHECK = Check(
     through_lid=or_opened,
     helped=(
         Helped(
-            "Open, add one small leaf of {}.",
+            "No fresh leaf in? Lay in one small leaf of {}.",
             opens=True,
             touches=True,
             plant=True,
             within=(food.CHECK.name,),
-            also_by=(HATCH, LEAF_BESIDE, food.CHECK.name),
+            also_by=(HATCH, food.CHECK.name),
         ),
         Helped(
-            "Dark, or any caterpillar out? Lay in one small leaf a day of {}.",
+            "Dark or hatched, no fresh leaf in? Lay in one small leaf of {}.",
             HATCH,
             opens=True,
             touches=True,
             plant=True,
             within=("leaf", food.CHECK.name, host.NEW_PLANT),
-        ),
-        Helped(
-            "Any caterpillar out? Add one small leaf beside, of {}.",
-            LEAF_BESIDE,
-            opens=True,
-            touches=True,
-            plant=True,
-            within=("leaf", food.CHECK.name),
         ),
     ),
     cautions=("blades", "insecticide"),

@@ -350,7 +350,7 @@ class _Walk:
             animals=tuple(animals.items()),
             drinkers=_drinkers(bench, container),
             fasting=sum(lot.number for lot in container.lots_of("adult") if not bench.is_fed(lot)),
-            kept_stems=bool(container.held),
+            kept_stems=bool(container.held) or _has_stems_left(container),
             seen=_seen(container, closed),
             suspect=container.suspect_sign if container.suspect_since is not None else None,
             stinging=any(taxon.stinging for taxon in taxa),
@@ -415,12 +415,18 @@ class _Walk:
                 check == FOOD
             ):  # only where leaves are gone: the first visit that may open it feeds all the same
                 found[food.BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
+        if container.females_left is not None:  # none lays there: what is left is the keeper's
+            found.pop(HOST, None)
+            found.pop(host.NEW_PLANT, None)
+            if _has_stems_left(container):
+                found[FRASS] = self._once_a_day([*every])
         drinks = found.get(DRINK, [])
         found[drink.THROUGH] = [number for number in drinks if number < opens]
         found[DRINK] = [number for number in drinks if number >= opens]
         if opens:
             found[LOOK] = sorted({*range(min(opens, len(self._at))), *found.get(LOOK, ())})
-        if any(stem.kept in ROOTED for stem in container.hosts[-1:]) and container.lots:
+        stands_on = container.lots or _has_stems_left(container)
+        if any(stem.kept in ROOTED for stem in container.hosts[-1:]) and stands_on:
             found = {
                 check: at
                 for check, at in found.items()
@@ -430,14 +436,9 @@ class _Walk:
         if hatching := self._may_hatch(container, open_):
             found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
             found[FRASS] = [number for number in found.get(FRASS, ()) if number not in hatching]
-            given = found.get(leaf.CHECK.name, ())
-            if container.hosts:
-                found[leaf.LEAF_BESIDE] = self._once_a_day(hatching)
-            elif given:
-                found[leaf.LEAF_BESIDE] = self._once_a_day(
-                    [number for number in hatching if number not in given]
-                )
-            elif not found.get(FOOD):
+            if container.sign == "darkening":  # out at any hour from now on
+                found[leaf.CHECK.name] = hatching
+            elif container.hosts or not found.get(FOOD):
                 found[leaf.HATCH] = hatching
         return self._tasks(found, container, checks.get(FOOD))
 
@@ -452,9 +453,8 @@ class _Walk:
             for lot in eggs
             if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"
         ]
-        fed = container.hosts and (
-            container.purpose in LAYING_OR_PAIRING or container.count("larva")
-        )
+        with_females = container.purpose in LAYING_OR_PAIRING and container.females
+        fed = container.hosts and (with_females or container.count("larva"))
         if not awake or fed:
             return []
         first = [
@@ -550,7 +550,7 @@ class _Walk:
             food.BESIDE: eat,
             HOST: lay,
             host.NEW_PLANT: lay,
-            **dict.fromkeys((leaf.CHECK.name, leaf.HATCH, leaf.LEAF_BESIDE), leaves),
+            **dict.fromkeys((leaf.CHECK.name, leaf.HATCH), leaves),
         }
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:
@@ -593,6 +593,11 @@ class _Walk:
                 numbers.append(number)
                 late = self._at[number] + life
         return numbers
+
+
+def _has_stems_left(container: Container) -> bool:
+    """Whether only stems stand there, on which the last female may have laid."""
+    return bool(container.females_left and container.hosts and not container.lots)
 
 
 def _all_drank(container: Container, now: datetime) -> Container:

@@ -7,6 +7,7 @@ as a page to print.
 
 from __future__ import annotations
 
+import itertools
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, tzinfo
@@ -35,8 +36,9 @@ CAUTIONS = (
     "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves"
     " where it says so, no rubbing of eyes. No insect spray, flea drops or plug-ins near cups. A"
     " lamp that smells or flickers: off at the wall, telephone. Go from the first number to the"
-    " last. Look from outside. Open only what a line tells you to open, with window and door shut,"
-    " and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
+    " last. Look from outside. Open only what a line tells you to open, indoors with window and"
+    " door shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear"
+    " eggs."
 )
 NORMAL = (
     "Normal: a caterpillar that is still for a day as it changes its skin (leave it where it sits),"
@@ -162,7 +164,7 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
         ),
         zone,
         (
-            *_stores_warnings(visits, plants),
+            *_stores_warnings(bench, visits, plants),
             *(_danger_words(danger, zone) for danger in visits.dangers),
         ),
     )
@@ -191,7 +193,18 @@ def sheet_warnings(told: Sheet) -> list[str]:
     return [*texts, *told.warnings]
 
 
-def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Iterator[str]:
+def _to_record(bench: Bench, plant: str) -> str:
+    """What to type so that a plant has a store: the one that stands there, else a new one."""
+    store = next((one.code for one in bench.standing() if one.purpose == "host store"), "")
+    used = bench.containers.keys() | bench.closed.keys() | bench.shelves.keys()
+    new = next(code for number in itertools.count(1) if (code := f"S{number}") not in used)
+    set_up = "" if store else f"'{new} set up host store', "
+    return f"{set_up}'{literal(store) or new} host in {plant}'"
+
+
+def _stores_warnings(
+    bench: Bench, visits: Visits, plants: tuple[tuple[str, str], ...]
+) -> Iterator[str]:
     unknown = [
         literal(place.where) for place in visits.places if place.wants_plant and not place.plant
     ]
@@ -202,7 +215,10 @@ def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Ite
         )
     missing = [plant for plant, stands in plants if not stands]
     if missing:
-        yield f"no store of {', '.join(missing)} is on record: write on the sheet where it stands"
+        yield (
+            f"no store of {', '.join(missing)} is on record: {_to_record(bench, missing[0])} puts"
+            " it there; or write on the sheet where it stands"
+        )
     lost = [
         literal(visit_place.where)
         for visit_place in visits.places

@@ -95,16 +95,14 @@ def test_each_cup_says_which_plant_and_where_it_stands_or_leaves_a_blank_and_war
 
     assert "Open, add fresh sallow from S7: 1 stem." in places(sheet)["R2"][0]
     assert "sallow stands in S7 on shelf A." in " ".join(sheet.split())
-    assert "one small leaf a day of vetchling from ____________" in places(sheet)["E5"][0]
-    assert "no store of vetchling is on record: write on the sheet where it stands" in warned
+    assert "one small leaf of vetchling from ____________" in places(sheet)["E5"][0]
+    assert "no store of vetchling is on record: 'S7 host in vetchling' puts it there" in warned
 
 
 def test_a_plant_nobody_knows_is_a_blank_and_never_that_of_another_species(story: Story) -> None:
     tell(story, BENCH)
     story.type("E6 set up eggs shelf A", "E6 founder XX-1, Anthocharis cardamines egg")
-    assert (
-        "one small leaf a day of ____________ from ____________" in places(told(story)[0])["E6"][0]
-    )
+    assert "one small leaf of ____________ from ____________" in places(told(story)[0])["E6"][0]
 
 
 def test_without_a_telephone_number_there_is_a_blank_and_a_warning(story: Story) -> None:
@@ -188,7 +186,7 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
         (
             "E5 looked darkening",
             "E5",
-            "Any caterpillar out? Add one small leaf beside, of vetchling",
+            "No fresh leaf in? Lay in one small leaf of vetchling",
         ),
         ("P2 looked colouring", "P2", "Wings out? Do not touch, telephone."),
         ("R2 looked still", "R2", "It changes its skin, does not move: normal."),
@@ -210,8 +208,7 @@ def test_darkening_eggs_get_a_leaf_and_are_looked_at_at_every_visit(story: Story
     story.at("2027-05-02 07:30").type("E5 looked darkening")
     words, rows = places(told(story)[0])["E5"]
     assert all(any(boxes) for boxes in zip(*rows, strict=True))
-    assert "Open, add one small leaf of vetchling" in words
-    assert "Any caterpillar out? Add one small leaf beside, of vetchling" in words
+    assert "No fresh leaf in? Lay in one small leaf of vetchling" in words
 
 
 def test_what_is_asked_follows_from_what_falls_due_by_each_visit(story: Story) -> None:

@@ -10,20 +10,18 @@ from tests.stories.test_sheet_dangers import BLANK, bench, sheet_of
 __all__ = ["bench"]  # the fixture
 
 
-def test_dark_eggs_get_one_leaf_and_then_one_beside_it_a_day(bench: Story) -> None:
+def test_dark_eggs_are_told_one_leaf_in_one_line(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 looked darkening")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert f"Open, add one small leaf of {BLANK} from {BLANK}." in words
-    assert "Lay in one small leaf" not in words
-    assert f"Any caterpillar out? Add one small leaf beside, of {BLANK} from {BLANK}." in words
-    assert [True, False, False, False] in rows
-    assert ["look", True, "look", True] in rows
+    assert f"No fresh leaf in? Lay in one small leaf of {BLANK} from {BLANK}." in words
+    assert words.count("leaf of") == 1
+    assert rows[0] == [True] * 4
 
 
-def test_eggs_that_may_darken_get_one_leaf_a_day(bench: Story) -> None:
+def test_eggs_that_may_darken_get_a_leaf_once_they_do(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2")
     words, _ = sheet_of(bench)[0]["E5"]
-    assert f"Lay in one small leaf a day of {BLANK} from {BLANK}." in words
+    assert f"Lay in one small leaf of {BLANK} from {BLANK}." in words
 
 
 def test_a_door_opened_for_the_heat_is_shut_before_a_cup_is_opened(bench: Story) -> None:
@@ -80,7 +78,7 @@ def test_nor_are_those_of_caterpillars_that_hatch_there(bench: Story) -> None:
     kept_with_eggs(bench)
     bench.at("2027-05-22 07:30").type("E7 stocked 4 eggs A2")
     words = sheet_of(bench, "--to", "+3d")[0]["E7"][0]
-    assert "any caterpillar out?" in words
+    assert "Dark or hatched, no fresh leaf in?" in words
     assert "Black specks" not in words
 
 
