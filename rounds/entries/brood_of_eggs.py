@@ -75,8 +75,8 @@ def eggs_with_a_brood(
                 and bench.broods[code].mothers == possible_mothers.codes
             ]
             return None, said | {"brood": theirs[0] if len(theirs) == 1 else ""}
-    if not possible_mothers.codes:
-        only = {lot.brood for lot in container.lots if lot.stage != "adult"}
+    if not possible_mothers.codes:  # larvae or pupae there laid none
+        only = {lot.brood for lot in container.lots_of("egg")}
         return None, said | {"brood": next(iter(only)) if len(only) == 1 else ""}
     return _eggs_of(bench, container, said, possible_mothers, at)
 

@@ -654,10 +654,14 @@ def _where_the_stems_are(
 def _whose_eggs(
     bench: Bench, container: Container, fields: Mapping[str, Any]
 ) -> WhichAnimals | None:
-    """Of which species eggs are, where females of several may have laid them."""
+    """Of which species eggs are, where females of several may have laid them; of which brood, where
+    no female did and only later stages stand."""
     if not fields.get("found") or any(fields.get(name) for name in ("brood", "which", "among")):
         return None
-    groups = by_species(bench, layers(bench, container, fields, fields.get("at")).codes)
+    mothers = layers(bench, container, fields, fields.get("at")).codes
+    if not mothers:
+        return _by_no_female(bench, container)
+    groups = by_species(bench, mothers)
     if len(groups) < 2:
         return None
     choices = [
@@ -670,3 +674,12 @@ def _whose_eggs(
     ]
     line = f"females of several species may have laid them in {container.code}; say whose they are"
     return WhichAnimals(line, or_not_known(choices))
+
+
+def _by_no_female(bench: Bench, container: Container) -> WhichAnimals | None:
+    """Eggs where no female is on record are of a brood that stands there only if that is said."""
+    broods = {lot.brood: None for lot in container.lots if lot.brood in bench.broods}
+    if not broods or container.count("egg"):
+        return None
+    line = f"no laying female on record in {container.code}; if the eggs are of a brood there, add"
+    return WhichAnimals(line, tuple(Choice(f"brood={code}", {"brood": code}) for code in broods))
