@@ -40,10 +40,13 @@ from rounds.daybook import (
     Gaps,
     LoggerCache,
     NotSaved,
+    Partial,
     Problem,
     Progress,
     id_instead_of,
     kept_words,
+    mark,
+    missed_words,
     new_id,
     says_otherwise,
     time_of_id,
@@ -683,6 +686,7 @@ class Desk:
             recalled = self.book.load(self._progress, anew=True, until=until)
         self._history = recalled.history
         self._ahead = {entry.id: entry for entry in recalled.ahead}
+        self._partial = Partial(recalled.partial)
         self._since_checkpoint = recalled.read
         self._gaps = Gaps(recalled.problems)
         self._tell_of(recalled.problems)
@@ -700,7 +704,12 @@ class Desk:
         if self.book.apart or self._unheard:
             return None
         self._since_checkpoint = 0
-        return self.book.to_keep(self._history.kept(), self._gaps.lines, list(self._ahead.values()))
+        return self.book.to_keep(
+            self._history.kept(),
+            self._gaps.lines,
+            list(self._ahead.values()),
+            self._partial.entries(),
+        )
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last: for when nobody waits for a
@@ -736,6 +745,7 @@ class Desk:
         until = self._clock() + COUNTS_AHEAD
         if _is_later(self.bench.newest, until):  # the clock was set back
             self._recall(anew=True)
+        read = self._partial.take(read)
         fresh = (
             [
                 one
@@ -756,6 +766,17 @@ class Desk:
         """Entries that are said to have happened later than now, struck ones among them; they do
         not count until then."""
         return tuple(sorted(self._ahead.values(), key=lambda entry: entry.order))
+
+    @property
+    def partial(self) -> list[Entry]:
+        """Every line that does not count, for it came without others of which all count or none."""
+        return self._partial.entries()
+
+    @property
+    def not_whole(self) -> list[list[Entry]]:
+        """Lines of which all count or none, and of which others are not here; none of them counts.
+        A list a set, the newest last."""
+        return list(self._partial.missed(self.bench.imports, self.struck, self.bench.strikes))
 
     def _bring_back(self) -> bool:
         """Write again what was said here and stands nowhere any more; True where there was any."""
@@ -793,6 +814,7 @@ class Desk:
         return [
             *not_saved,
             *future,
+            *map(missed_words, self.not_whole),
             *(one for one in self._gaps.told() if one not in self.book.accepted),
         ]
 
@@ -875,8 +897,8 @@ class Desk:
         """
         now = self.now()
         strikes: list[Saying] = [(CrossedOut, {"entry": one}) for one in crossed_out]
-        ours = [self._built(kind, fields, now, now) for kind, fields in (*strikes, *said)]
-        return self._keep([*entries, *ours])
+        ours = [self._built(kind, fields, now, now) for kind, fields in (*said, *strikes)]
+        return self._keep(_together([*ours, *entries]))
 
     def strike_last(self, why: str = "") -> Outcome:
         """Strike what was said last at this desk; where others did so meanwhile, that is told and
@@ -891,9 +913,10 @@ class Desk:
         standing = [one for one in ids if one not in self.struck]
         if not standing:
             return Refusal(self._undone_already(ids[-1]))
-        outcome = self.say_many(
+        strikes = self.prepare(
             [(CrossedOut, {"entry": one, "why": why}) for one in reversed(standing)]
         )
+        outcome = strikes if isinstance(strikes, Refusal) else self._keep(_together(strikes))
         if isinstance(outcome, Recorded):
             self._mine.pop()
         return outcome
@@ -977,6 +1000,14 @@ class Desk:
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
         return self.record(RoundFinished)
+
+
+def _together(entries: Sequence[Entry]) -> list[Entry]:
+    """The same, marked so that all of them count or none, wherever but a part of them comes."""
+    if len(entries) == 1:
+        return list(entries)
+    part_of = mark(entries[0].id, len(entries))
+    return [msgspec.structs.replace(entry, part_of=part_of) for entry in entries]
 
 
 def _apply_until(bench: Bench, entries: Iterable[Entry], until: datetime) -> None:

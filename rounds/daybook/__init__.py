@@ -14,6 +14,7 @@ from rounds.daybook.ids import (
 from rounds.daybook.kept_aside import kept_words
 from rounds.daybook.lines import NEWER, Batch, FileLine, Position, Problem, says_otherwise
 from rounds.daybook.logger_cache import LoggerCache
+from rounds.daybook.partial import Partial, mark, missed_words
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
 
 __all__ = [
@@ -27,6 +28,7 @@ __all__ = [
     "LogTable",
     "LoggerCache",
     "NotSaved",
+    "Partial",
     "Position",
     "Problem",
     "Progress",
@@ -34,6 +36,8 @@ __all__ = [
     "id_instead_of",
     "id_of_content",
     "kept_words",
+    "mark",
+    "missed_words",
     "new_id",
     "says_otherwise",
     "tag_for",

@@ -46,6 +46,7 @@ class LoadedBench(NamedTuple):
     problems: list[Problem]
     read: int
     ahead: Sequence[Entry] = ()
+    partial: Sequence[Entry] = ()
 
 
 class Daybook:
@@ -172,21 +173,32 @@ class Daybook:
                 list(taken.problems),
                 0,
                 taken.ahead,
+                taken.partial,
             )
         past = FullRead(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
-        return LoadedBench(history, past.problems + past.contradicting, past.count, past.ahead)
+        return LoadedBench(
+            history,
+            past.problems + past.contradicting,
+            past.count,
+            past.ahead,
+            tuple(past.partial.values()),
+        )
 
     def to_keep(
-        self, kept: PersistedFold, problems: Sequence[Problem], ahead: Sequence[Entry] = ()
+        self,
+        kept: PersistedFold,
+        problems: Sequence[Problem],
+        ahead: Sequence[Entry] = (),
+        partial: Sequence[Entry] = (),
     ) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in
         any thread."""
         newer = [problem for problem in problems if problem.text == NEWER]
         damaged = [one for one in problems if one.text != NEWER][:MAX_PROBLEMS]
-        taken = CheckpointContents(self.position, (*damaged, *newer), tuple(ahead))
+        taken = CheckpointContents(self.position, (*damaged, *newer), tuple(ahead), tuple(partial))
         return lambda: self._checkpoint.save(kept, taken)
 
     def fewer(self) -> int:

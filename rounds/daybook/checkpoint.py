@@ -62,11 +62,12 @@ class Proof(msgspec.Struct, frozen=True):
 
 class CheckpointContents(msgspec.Struct, frozen=True):
     """What a checkpoint holds beside the bench: how far each file was read, which lines are
-    damaged, and entries of the future."""
+    damaged, entries of the future, and those of sets that are not whole."""
 
     position: Position
     problems: tuple[Problem, ...] = ()
     ahead: tuple[Entry, ...] = ()
+    partial: tuple[Entry, ...] = ()
 
 
 class _Sealed(msgspec.Struct):
@@ -82,6 +83,7 @@ class _Head(msgspec.Struct):
     proofs: dict[str, Proof]
     problems: tuple[Problem, ...]
     ahead: msgspec.Raw
+    partial: msgspec.Raw
     sealed: list[_Sealed]
     base: _Sealed
     tail: int
@@ -132,6 +134,7 @@ class Checkpoint:
             {name: _mark(proof) for name, proof in head.proofs.items()},
             head.problems,
             tuple(entries_of(bytes(head.ahead))),
+            tuple(entries_of(bytes(head.partial))),
         )
 
     def _parsed(self, data: bytes) -> tuple[_Head, PersistedFold] | None:
@@ -254,6 +257,7 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         proofs={name: _proof(mark) for name, mark in taken.position.items()},
         problems=taken.problems,
         ahead=msgspec.Raw(bytes_of(taken.ahead)),
+        partial=msgspec.Raw(bytes_of(taken.partial)),
         sealed=[_described(sealed.before, len(sealed.entries)) for sealed in kept.sealed],
         base=_described(kept.base, 0),
         tail=len(kept.tail),

@@ -12,7 +12,7 @@ import os
 import time
 from array import array
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
@@ -38,6 +38,7 @@ from rounds.daybook.lines import (
     says_otherwise,
     stamp_of,
 )
+from rounds.daybook.partial import size_of
 from rounds.daybook.safe_files import open_plain
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
@@ -52,6 +53,7 @@ class _Glance(msgspec.Struct, gc=False):
     at: datetime
     id: str
     what: str = ""
+    part_of: str = ""
 
 
 _glance = msgspec.json.Decoder(_Glance).decode
@@ -81,6 +83,9 @@ class FullRead:
         self.steady = True  # whether each file was the same both times
         self.contradicting: list[Problem] = []  # lines that differ from others under their id
         self.ahead: list[Entry] = []  # what happened later than it could, in order
+        self.partial: dict[str, Entry] = {}  # of sets of lines that are not whole
+        self._arrived: dict[str, set[int]] = defaultdict(set)  # of each set, which of its lines
+        self._missed: set[str] = set()  # sets of which some lines are not here
         self._until = until
         self._progress = progress
         self._paths = entry_files(folder)
@@ -131,6 +136,7 @@ class FullRead:
                 )
         self._paths = list(self._ends)
         self.count = len(hashes)
+        self._missed = {one for one, ids in self._arrived.items() if len(ids) < size_of(one)}
         twice = _repeated(hashes)
         if twice:
             self._choose_of_doubled(twice)
@@ -161,6 +167,8 @@ class FullRead:
                 except _NOT_READ:
                     continue
                 hashes.append(hash(seen.id))
+                if seen.part_of:
+                    self._arrived[seen.part_of].add(hashes[-1])
                 if away or seen.what == "struck":
                     self._set_apart(line, away)
         return offset, stamp, read
@@ -181,7 +189,7 @@ class FullRead:
                 for number, raw in enumerate(file, 1):
                     line = raw.removeprefix(BOM)
                     entry = _read(line) if _hash_of(line) in twice else None
-                    if entry is not None:
+                    if entry is not None and entry.part_of not in self._missed:
                         self._choose(entry, path.name, number)
 
     def _choose(self, entry: Entry, file: str, number: int) -> None:
@@ -201,6 +209,7 @@ class FullRead:
             for crossed_out in self._strikes.values()
             if isinstance(self._doubled.get(crossed_out.id, crossed_out), CrossedOut)
             and not self._is_ahead(crossed_out)
+            and crossed_out.part_of not in self._missed
         }
 
     def _is_ahead(self, entry: Entry) -> bool:
@@ -213,12 +222,19 @@ class FullRead:
         """
         for month in self._begins or [""]:
             begin, end = self._span(month)
-            found = {entry.id: entry for entry in self._strays.pop(month, [])}
+            found: dict[str, Entry] = {}
+            self._find(found, self._strays.pop(month, []))
             for path in self._paths:
                 if self._home(path) == month:
-                    for entry in self._read_file(path):
-                        if (begin is None or entry.at >= begin) and (end is None or entry.at < end):
-                            found[entry.id] = entry
+                    self._find(
+                        found,
+                        (
+                            entry
+                            for entry in self._read_file(path)
+                            if (begin is None or entry.at >= begin)
+                            and (end is None or entry.at < end)
+                        ),
+                    )
             part = [self._doubled.get(one.id, one) for one in found.values() if self._counts(one)]
             part.sort(key=lambda one: one.order)
             if part and self._is_ahead(part[-1]):
@@ -232,6 +248,11 @@ class FullRead:
                     pass
         if self._progress and self._whole >= TELL_EVERY:
             self._progress(self._whole, self._whole)
+
+    def _find(self, found: dict[str, Entry], entries: Iterable[Entry]) -> None:
+        for entry in entries:
+            into = self.partial if entry.part_of in self._missed else found
+            into[entry.id] = entry
 
     def _counts(self, entry: Entry) -> bool:
         return self._doubled.get(entry.id, entry).order == entry.order

@@ -35,6 +35,7 @@ from rounds.daybook.lines import (
     without_end,
 )
 from rounds.daybook.own_lines import OwnLines
+from rounds.daybook.partial import Partial, missed_words
 from rounds.daybook.safe_files import NOT_DECODED, NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
@@ -131,6 +132,11 @@ def examine(
     report.found += [
         Finding("two lines under one id", one.text, one.file, one.number)
         for one in past.contradicting
+    ]
+    partial = Partial(past.partial.values())
+    report.found += [
+        Finding("not whole", missed_words(lines))
+        for lines in partial.missed(history.bench.imports, history.struck, past.strikes)
     ]
     if past.newer:
         report.found.append(Finding("newer", newer_words(past.newer)))

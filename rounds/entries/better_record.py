@@ -17,12 +17,12 @@ from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.names import with_known_names
+from rounds.entries.schema import OWN
 
 Saying = tuple[type[Entry], dict[str, Any]]
 INSTEAD_OF = (  # beside the fields of a line: the id of the one that is crossed out for it
     "instead_of"
 )
-_OF_EVERY_ENTRY = frozenset({"id", "at", "logged", "by", "round"})
 
 
 def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
@@ -60,11 +60,7 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
 
 
 def _fields_of(entry: Entry) -> dict[str, Any]:
-    return {
-        name: value
-        for name, value in msgspec.structs.asdict(entry).items()
-        if name not in _OF_EVERY_ENTRY
-    }
+    return {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}
 
 
 def _that_change(

@@ -12,6 +12,7 @@ import msgspec
 
 from rounds.bench.instants import impossible, is_possible, wrong_instant
 from rounds.entries.base import Entry
+from rounds.entries.schema import OWN
 
 _TROUBLE = re.compile(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
 _PLAIN = (
@@ -77,6 +78,7 @@ def build(
         "logged": fixed(logged),
         "by": by,
         "round": round_id,
+        "part_of": "",
     }
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
@@ -100,9 +102,8 @@ def kind_name(kind: type[Entry]) -> str:
 
 
 def _said_fields(kind: type[Entry]) -> list[str]:
-    own = {"id", "at", "logged", "by", "round"}
     return [
-        field_info.name for field_info in msgspec.structs.fields(kind) if field_info.name not in own
+        field_info.name for field_info in msgspec.structs.fields(kind) if field_info.name not in OWN
     ]
 
 

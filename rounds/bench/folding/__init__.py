@@ -112,7 +112,7 @@ def says_the_same(entry: Entry, other: Entry) -> bool:
     no matter who did so when."""
     if entry == other:
         return True
-    alike = msgspec.structs.replace(other, logged=entry.logged, by=entry.by)
+    alike = msgspec.structs.replace(other, logged=entry.logged, by=entry.by, part_of=entry.part_of)
     return is_written_up(entry) and is_written_up(other) and entry == alike
 
 

@@ -9,6 +9,7 @@ from rounds.bench.movements import GROWN, RENAMED, Movement
 from rounds.entries import codec as written
 from rounds.entries.base import Entry, Stage
 from rounds.entries.registry import Air, Counted, FounderIntake, Searched
+from rounds.entries.schema import OWN
 from rounds.entries.wording import saying
 from rounds.exchange.free_text import FREE, SHORT
 from rounds.exchange.permits import permit_rows
@@ -38,7 +39,7 @@ def _fields(source: Source) -> Iterator[tuple[Value, ...]]:
     """Each field of each line in a row of its own; of a list each value."""
     for entry in source.entries:
         for name, said in written.write(entry).items():
-            if name in ("id", "at", "logged", "by", "what", "round"):
+            if name in OWN or name == "what":
                 continue
             values = said if isinstance(said, list) else [said]
             for position, value in enumerate(values, 1):

@@ -194,7 +194,8 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
     elif file not in names and not options.same_as and came_in:
         _refuse_same(desk, file, sheet, options, came_in)
     own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
-    return _Reading(desk, file, sheet, options, before, own, _strikes_of(book, file)).table()
+    strikes = _strikes_of([*book, *desk.partial], file)
+    return _Reading(desk, file, sheet, options, before, own, strikes).table()
 
 
 def _strikes_of(book: Sequence[Entry], file: str) -> frozenset[str]:
@@ -251,16 +252,19 @@ def last_import(desk: Desk, file: str, sheet: Sheet) -> Imported | None:
 def take_back(desk: Desk, file: str) -> tuple[str, int, Outcome] | None:
     """Cross out all that came in with a file, the newest where none is named: its name, how many
     lines, and what came of it; None where none came in."""
-    markers = [one for one in desk.bench.imports if not file or one.file == file]
+    struck = desk.struck
+    partial = [one for one in desk.partial if one.id not in struck]
+    markers = [
+        one
+        for one in (*desk.bench.imports, *partial)
+        if isinstance(one, Imported) and (not file or one.file == file)
+    ]
     if not markers:
         return None
     name = markers[-1].file
-    ids = [
-        entry.id
-        for entry in desk.entries(whole=True)
-        if tag_of(entry.id) == _tag(name) and entry.id not in desk.struck
-    ]
-    gone = [one.id for one in desk.bench.imports if one.file == name]
+    lines = {one.id: None for one in (*desk.entries(whole=True), *partial)}
+    ids = [one for one in lines if tag_of(one) == _tag(name) and one not in struck]
+    gone = [one.id for one in markers if one.file == name]
     return name, len(ids), desk.take_in([], [*reversed(ids), *gone], [])
 
 
@@ -545,7 +549,7 @@ class _Reading:
         # crossed out one by one stays so.
         strikes: dict[str, list[str]] = {}
         for strike, target in bench.strikes.items():
-            if target in said and target in self._own and strike not in struck:
+            if target in said and strike not in struck:
                 strikes.setdefault(target, []).append(strike)
         back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
