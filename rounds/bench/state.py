@@ -627,6 +627,7 @@ class Bench(Struct):
     broods: "dict[str, BroodBegun]" = field(default_factory=dict)
     tallies: dict[str, Tally] = field(default_factory=dict)
     parasitoids: "list[Parasitoid]" = field(default_factory=list)
+    specimens: dict[str, str] = field(default_factory=dict)  # by number, as folded: from where
     pairings: "list[Paired]" = field(default_factory=list)
     mated: dict[str, Mates] = field(
         default_factory=dict
@@ -699,6 +700,7 @@ class Bench(Struct):
             "related",
             "marks",
             "permits",
+            "specimens",
             "taxa",
             "constants",
             "plants",

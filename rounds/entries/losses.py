@@ -1,6 +1,7 @@
 """Animals that leave: dead, escaped, missing, released, kept as specimens; and what came of the
 missing."""
 
+import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Annotated, Any, Literal
@@ -336,7 +337,11 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
         after={"in": "depository", "at": "depository"},
     )
 
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from _number_given(bench, self)
+
     def effect(self, bench: Bench) -> Sequence[Event] | None:
+        _give_number(bench, self)
         return gone(bench, self)
 
     def aside(self, bench: Bench) -> str:
@@ -375,7 +380,8 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         words=("taxon",),
         is_name=True,
         after={"in": "depository", "at": "depository"},
-        idle=each("emerged hatched eclosed out"),
+        leading={"out of": "hosts", "from": "hosts"},
+        idle=each("a an came emerged hatched eclosed of out the") | {"out of"},
     )
 
     @classmethod
@@ -402,7 +408,10 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
                 f" brood={' or brood='.join(broods)}"
             )
 
+        yield from _number_given(bench, self)
+
     def effect(self, bench: Bench) -> None:
+        _give_number(bench, self)
         bench.parasitoids.append(self)
 
     def aside(self, bench: Bench) -> str:
@@ -452,6 +461,31 @@ def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
     return comma_joined(
         f"{entry.what} {taken_words(entry)}", entry.sex or "", unknown_words(entry), others, *rest
     )
+
+
+def _numbers(entry: Preserved | Parasitoid) -> list[str]:
+    """The number of each specimen, where any was given."""
+    return catalogue_numbers(entry.voucher, entry.number) if entry.voucher else []
+
+
+def _number_given(bench: Bench, entry: Preserved | Parasitoid) -> Iterator[str]:
+    """A number is of one specimen; labels and archive would take two for one."""
+    for number in _numbers(entry):
+        if (of := bench.specimens.get(number.casefold())) is not None:
+            free = next(
+                name
+                for after in itertools.count(2)
+                if (name := f"{number}.{after}").casefold() not in bench.specimens
+            )
+            yield (
+                f"{number} is the number of a specimen from {of}; each has its own, as"
+                f" voucher={free}"
+            )
+
+
+def _give_number(bench: Bench, entry: Preserved | Parasitoid) -> None:
+    for number in _numbers(entry):
+        bench.specimens.setdefault(number.casefold(), entry.container)
 
 
 def _numbered(entry: Preserved | Parasitoid) -> str:

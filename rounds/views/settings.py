@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from datetime import time
 from difflib import get_close_matches
@@ -80,14 +81,36 @@ def nearest_zones(typed: str, most: int = 5) -> list[str]:
 def _names(value: str) -> str:
     return (
         ""
-        if len(_by_initials(value)) == len(value.split(","))
-        else "it must be initials and a full name, a comma between, as KM Karin Maas, AB Anna Berg"
+        if len(_by_initials(value)) == len(_persons(value))
+        else "it must be initials and a full name, a comma or semicolon between, as KM Karin Maas,"
+        " AB Anna Berg; or KM Maas, Karin; AB Berg, Anna"
     )
 
 
 def _by_initials(value: str) -> dict[str, str]:
-    said = (part.split(maxsplit=1) for part in value.split(","))
-    return {one[0].rstrip("=:").casefold(): one[1].strip() for one in said if len(one) == 2}
+    said = (re.split(r"[=:]\s*|\s+", part, maxsplit=1) for part in _persons(value))
+    return {one[0].casefold(): one[1].strip() for one in said if len(one) == 2 and one[1]}
+
+
+def _persons(value: str) -> list[str]:
+    """Each with initials first; a comma before what are no initials is one of a name."""
+    if ";" in value:
+        return [part.strip() for part in value.split(";") if part.strip()]
+    persons: list[str] = []
+    for part in (part.strip() for part in value.split(",")):
+        if persons and not _begins_person(part):
+            persons[-1] += f", {part}"
+        else:
+            persons.append(part)
+    return persons
+
+
+def _begins_person(text: str) -> bool:
+    """Whether initials and a name stand there, as KM Karin Maas, and not a name alone, as Karin
+    Anna."""
+    initials, _, name = text.partition(" ")
+    cased = len(initials) <= 4 and (initials.isupper() or initials.islower())
+    return "=" in text or ":" in text or (bool(name) and cased)
 
 
 def full_name_of(settings: Mapping[str, str], initials: str) -> str:

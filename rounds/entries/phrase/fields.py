@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_time_word, is_weekday, weekday_in_full
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import (
@@ -23,7 +24,7 @@ from rounds.entries.phrase.values import (
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
 from rounds.entries.plant_parts import goes_with_a_part, is_part
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.schema import KindSchema
+from rounds.entries.schema import FieldSchema, KindSchema
 from rounds.surroundings.units import celsius_of
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
@@ -129,6 +130,8 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field.shape == "choice":
         reader.place += length
         return read_choice(reader, described, target)
+    if field.shape == "count" and not _as_figure(field, target).isdecimal():
+        return False
     is_time = is_time_word(target.text) or is_weekday(target.text) or date_length(reader, length)
     if field.shape == "time" and not (is_time or looks_ahead(field)):
         reader.place += length  # 'caught at Tannmoos' says where, not when
@@ -155,10 +158,14 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
         )
     else:
         reader.fields[name] = value_of(
-            reader, field, known_code(reader, target.text.rstrip(",")), target
+            reader, field, known_code(reader, _as_figure(field, target).rstrip(",")), target
         )
     reader.place += 1
     return True
+
+
+def _as_figure(field: FieldSchema, word: Word) -> str:
+    return NUMBER_WORDS.get(word.lower, word.text) if field.shape == "count" else word.text
 
 
 # Who caught her, behind a place whose name may have a 'by' of its own: 'at Mill lane by KM'.

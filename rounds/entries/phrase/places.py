@@ -189,9 +189,11 @@ def read_code(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.fields["brood"] = word.text.rstrip(",")
         reader.place += 1
         return True
-    if word.lower in described.slots.idle and not word.quoted and not reader.flow:
-        reader.place += 1
-        return True
+    for length in (2, 1):
+        idle = reader.said(0, length) in described.slots.idle
+        if idle and not word.quoted and not reader.flow:
+            reader.place += length
+            return True
     joins = (
         word.lower in JOINING
         and word.text != "A"

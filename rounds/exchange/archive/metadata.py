@@ -120,14 +120,16 @@ def _paragraph(parent: ET.Element, name: str, text: str) -> None:
 
 
 def _party(parent: ET.Element, role: str, who: str, organisation: str) -> None:
-    """A person, an organisation, or a person of one; the last word of a name is taken for the
-    surname."""
+    """A person, an organisation, or a person of one; the surname is what stands before a comma,
+    else the last word of a name."""
     party = ET.SubElement(parent, role)
-    if names := who.split():
-        *given, surname = names
+    surname, comma, given = (part.strip() for part in who.partition(","))
+    if not comma:
+        given, _, surname = " ".join(who.split()).rpartition(" ")
+    if surname:
         name = ET.SubElement(party, "individualName")
         if given:
-            _text(name, "givenName", " ".join(given))
+            _text(name, "givenName", given)
         _text(name, "surName", surname)
     if organisation:
         _text(party, "organizationName", organisation)

@@ -1,0 +1,89 @@
+"""Who receives the record: names with a comma, one number a specimen, one name a taxon, figures as the data hold them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from dwca.read import DwCAReader
+
+from tests.stories.telling import Story, tell
+from tests.stories.test_leaving_pins_and_permits import rows_of
+
+CUPS = """
+taxon 'Pieris orata' short=orata instars=5
+K2 set up laying
+P2 set up pupation
+K2 founder A-1, orata female at 'Mill lane' collector=KM
+brood A-1/A taxon=orata mothers=A-1
+P2 stocked 9 pupae A-1/A
+"""
+
+
+@pytest.fixture
+def cups(story: Story) -> Story:
+    """A wild female, and pupae of hers."""
+    tell(story, CUPS)
+    return story
+
+
+# --- names of people ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "name", "surname", "given"),
+    [
+        ("KM Karin Maas", "Karin Maas", "Maas", "Karin"),
+        ("KM Maas, Karin", "Maas, Karin", "Maas", "Karin"),
+        ("KM=Maas, Karin Anna; AB=Berg, Anna", "Maas, Karin Anna", "Maas", "Karin Anna"),
+        ("AB Berg, Anna, KM van der Maas, Karin", "van der Maas, Karin", "van der Maas", "Karin"),
+    ],
+)
+def test_a_comma_in_a_full_name_is_part_of_it(
+    cups: Story, tmp_path: Path, said: str, name: str, surname: str, given: str
+) -> None:
+    cups.type(f"setting names {said}", f"setting holder {name}")
+    assert {row["recordedBy"] for row in rows_of(cups, tmp_path)} == {name}
+    with DwCAReader(str(tmp_path / "record.zip")) as archive:
+        creator = archive.metadata.find("dataset/creator")
+    assert creator is not None
+    assert creator.findtext("individualName/surName") == surname
+    assert creator.findtext("individualName/givenName") == given
+
+
+def test_initials_without_a_name_are_refused_with_how_names_are_said(cups: Story) -> None:
+    assert "as KM Karin Maas" in cups.refused("setting names KM")
+
+
+# --- specimens ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "name", "hosts"),
+    [
+        ("1 fly out of pupa", "1 fly, out of pupa", None),
+        ("2 wasps out of 1 pupa", "2 wasps, out of 1 pupa", 1),
+        ("1 fly came out of a pupa of A-1/A", "1 fly, out of pupa", None),
+        ("12 Cotesia from two pupae", "12 Cotesia, out of 2 pupae", 2),
+    ],
+)
+def test_what_came_out_of_which_host_is_no_part_of_its_name(
+    cups: Story, said: str, name: str, hosts: int | None
+) -> None:
+    assert f"P2 parasitoid: {name} of A-1/A" in cups.type(f"P2 parasitoid {said}")[0]
+    assert cups.on_disk()[-1].get("hosts") == hosts
+
+
+def test_a_number_is_of_one_specimen(cups: Story) -> None:
+    cups.type("P2 preserved 1 pupa V1", "P2 preserved 2 pupae V4")
+    for line in ("P2 preserved 1 pupa v1", "K2 preserved A-1 V1", "P2 parasitoid 1 fly voucher=V1"):
+        why = cups.refused(line)
+        assert "is the number of a specimen from P2; each has its own" in why, line
+        assert "voucher=" in why
+    assert "V4.2 is the number" in cups.refused("K2 preserved A-1 V4.2")
+    cups.type("P2 preserved 1 pupa voucher=V1.2")
+
+
+def test_a_number_is_free_again_once_its_line_is_crossed_out(cups: Story) -> None:
+    cups.type("P2 preserved 1 pupa V1", "undo", "P2 preserved 1 pupa V1")
+    assert "V1 is the number" in cups.refused("K2 preserved A-1 V1")
