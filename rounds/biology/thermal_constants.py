@@ -211,7 +211,9 @@ def combined(lines: Sequence[Constants]) -> Constants:
     lower, constant = _through(*(median(one.rate(at) for one in lines) for at in (LOW_C, HIGH_C)))
     first, others = lines[0], len({constants.source for constants in lines}) - 1
     source = f"{first.source} and {others} more" if others else first.source
-    tested = [line.tested for line in lines if line.tested]
+    # of several species only what is usual can be said: one of them may bear what others do not
+    one_species = len({named(line.species) for line in lines}) == 1
+    tested = [line.tested for line in lines if line.tested and one_species]
     span = (min(one for one, _ in tested), max(value for _, value in tested)) if tested else None
     winters = tuple(sorted({stage for one in lines for stage in one.winters_as}))
     return Constants(
@@ -467,22 +469,44 @@ def less(whole: Constants, stage: str, parts: Sequence[Constants]) -> Constants 
     Returns:
         None where nothing is left at one of the two, or no line goes through both.
     """
-    rates = []
-    for at in (LOW_C, HIGH_C):
-        left = _days(whole, at) - sum(_days(constants, at) for constants in parts)
-        if not 0 < left < inf:
-            return None
-        rates.append(1 / left)
-    low, high = rates
-    if high <= low:
+    taken = [days_of(parts, at) for at in (LOW_C, HIGH_C)]
+    if inf in taken:
         return None
-    constant = (HIGH_C - LOW_C) / (high - low)
-    return replace(whole, stage=stage, lower_c=LOW_C - low * constant, constant_dd=constant)
+    low, high = (
+        days_of([whole], at) - days for at, days in zip((LOW_C, HIGH_C), taken, strict=True)
+    )
+    return _taking(low, high, replace(whole, stage=stage))
 
 
-def _days(constants: Constants, temperature_c: float) -> float:
-    rate = constants.rate(temperature_c)
-    return 1 / rate if rate > 0 else inf
+def in_turn(parts: Sequence[Constants]) -> Constants | None:
+    """The line of several stages one after the other, their days added at 18 and 26 C.
+
+    Returns:
+        None where one of them does not develop at one of the two, or no line goes through both.
+
+    Raises:
+        ValueError: no stage.
+    """
+    if not parts:
+        raise ValueError("no stage to add; give one or more")
+    low, high = (days_of(parts, at) for at in (LOW_C, HIGH_C))
+    spans = [part.tested for part in parts if part.tested]
+    span = (max(one for one, _ in spans), min(one for _, one in spans)) if spans else None
+    return _taking(low, high, replace(parts[0], tested=span))
+
+
+def _taking(low: float, high: float, line: Constants) -> Constants | None:
+    """A line that takes so many days at 18 and 26 C; None where there is none."""
+    if not 0 < high < low < inf:
+        return None
+    lower, constant = _through(1 / low, 1 / high)
+    return replace(line, lower_c=lower, constant_dd=constant)
+
+
+def days_of(parts: Iterable[Constants], temperature_c: float) -> float:
+    """How long stages take one after the other at a temperature [days]; infinite where one does not
+    develop."""
+    return sum(1 / rate if (rate := part.rate(temperature_c)) > 0 else inf for part in parts)
 
 
 def every_line(species: str) -> list[Constants]:
@@ -496,6 +520,19 @@ def every_line(species: str) -> list[Constants]:
         for one in published()
         if named(one.species) != name and named(one.species).split(" ")[0] == genus
     ]
+
+
+AFTER_WINTER = " after winter"  # how a stage's lines are called that begin when winter is over
+
+
+@lru_cache(maxsize=512)
+def pauses_as(species: str) -> tuple[str, ...]:
+    """The stages in which a species pauses until after winter: those of which the collected rows
+    have lines from then on alone."""
+    name = _accepted(named(species))
+    stages = {row.stage for row in published() if named(row.species) == name}
+    after = {stage.removesuffix(AFTER_WINTER) for stage in stages if stage.endswith(AFTER_WINTER)}
+    return tuple(sorted(after - stages))
 
 
 def winters_as(species: str) -> tuple[str, ...]:

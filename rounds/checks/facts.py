@@ -15,11 +15,11 @@ from msgspec import Struct
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.sought import days_with
 from rounds.bench.state import Bench, Container, Host
+from rounds.bench.thermal_needs import USUAL_INSTARS
 from rounds.checks.round_clock import Moment, utc
 from rounds.entries.base import Purpose
 from rounds.entries.registry import PutOff, Taxon
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.stage_ends import USUAL_INSTARS
 from rounds.forecasts.tonight import is_closed
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16

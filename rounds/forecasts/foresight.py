@@ -13,21 +13,20 @@ from msgspec.structs import replace
 from rounds.bench.diapause import has_rested, hidden_eggs_winter, rests
 from rounds.bench.folding.stage_completions import begun, larval_begun
 from rounds.bench.state import Bench, Container, EarlierPlace, KeptLot, Lot, Moat, StageCompletion
+from rounds.bench.thermal_needs import (
+    PriorConstants,
+    ThermalNeed,
+    instars_of,
+    known_need,
+    pauses,
+)
 from rounds.bench.winter import winter_after
 from rounds.biology.forecast import HeatTrace, forecast, joined
 from rounds.biology.thermal_constants import beyond
 from rounds.biology.thermal_time import StageEnds
 from rounds.forecasts.kept_stems import Chance, chance_of
 from rounds.forecasts.moats import MoatForecast, lowering
-from rounds.forecasts.needs import (
-    LONGEST_STAGE,
-    PriorConstants,
-    ThermalNeed,
-    bettered,
-    known_need,
-    not_yet,
-    seen_of,
-)
+from rounds.forecasts.needs import LONGEST_STAGE, bettered, not_yet, seen_of
 from rounds.forecasts.no_eggs import LaidRecord
 from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
 from rounds.forecasts.stage_ends import (
@@ -38,9 +37,7 @@ from rounds.forecasts.stage_ends import (
     coming_change,
     instant_of,
     instar_of,
-    instar_share,
-    instars_of,
-    left_share,
+    rest_of,
     scaled,
     undated,
 )
@@ -317,9 +314,8 @@ class Forecasts:
         )
         if not 0 < instar < instars:
             return None
-        share = instar_share(instar, instars)
         larva = self.need(taxon, "larva", brood)
-        need = instar_of(larva, share, f"{stage} taken as {share:.0%} of it")
+        need = instar_of(larva, instar, instars)
         return None if need is None else PriorConstants(need, None)
 
     def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[StageEnds, ...]]:
@@ -385,7 +381,7 @@ class Forecasts:
                 ):
                     continue
                 taxon = self.bench.taxon_of(lot.brood)
-                if self._rests(taxon, lot):
+                if self._rests(taxon, lot) or pauses(self.bench, taxon, lot.stage):
                     continue
                 if lot.stage != "larva" or lot.instar:
                     stage = f"L{lot.instar}" if lot.stage == "larva" else lot.stage
@@ -462,11 +458,11 @@ class Forecasts:
             if lot.stage == "larva":
                 changes += self._of_larvae(container, lot, taxon)
             else:
-                changes.append(
-                    self._one(
-                        container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)
-                    )
+                coming = self._one(
+                    container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)
                 )
+                why_not = pauses(self.bench, taxon, lot.stage)
+                changes.append(undated(coming, why_not) if why_not else coming)
         return changes
 
     def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[ComingChange]:
@@ -474,17 +470,13 @@ class Forecasts:
         some, else by larval life."""
         instars = instars_of(self.bench, taxon, lot.brood)
         instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
-        own, own_share = self.need(taxon, f"L{instar}", lot.brood), instar_share(instar, instars)
-        part = own or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
+        own = self.need(taxon, f"L{instar}", lot.brood)
+        part = own or instar_of(larva, instar, instars)
         moult = self._one(container, lot, "moult", part) if instar < instars else None
         if moult is not None:
             yield moult
-        share = left_share(instar, instars)
-        words = (
-            f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
-        )
         stage = part if lot.instar else larva
-        rest = own if own is not None and instar >= instars else scaled(larva, share, words)
+        rest = own if own is not None and instar >= instars else rest_of(larva, instar, instars)
         by_itself = self._known_need(taxon, f"L{instar}") is not None
         if (
             moult is not None

@@ -14,6 +14,7 @@ from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.sought import days_found, days_with, share_found, with_fresh
 from rounds.bench.state import Bench, KeptLot
+from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
 from rounds.biology.hidden_eggs import (
     Hatching,
@@ -23,7 +24,6 @@ from rounds.biology.hidden_eggs import (
     learned_laying,
     none_found,
 )
-from rounds.forecasts.needs import ThermalNeed
 from rounds.tallies.detection import on_record, shares_found
 from rounds.tallies.warmth import day_of
 

@@ -14,14 +14,14 @@ from rounds.bench.folding.stage_completions import begun
 from rounds.bench.instants import FIRST_YEAR, LAST_YEAR
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, known_need
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast
 from rounds.biology.thermal_time import LEAST_HEAT, MOST_HEAT
-from rounds.forecasts.needs import LONGEST_STAGE, ThermalNeed
+from rounds.forecasts.needs import LONGEST_STAGE
 from rounds.forecasts.warmth import PlaceTemperatures
 from rounds.tallies.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]
-USUAL_INSTARS = 5
 # How long the first instar, each between, and the last take beside one another: medians over the
 # four species with published lines of every instar in biology/thermal_constants.csv.
 INSTARS_TAKE = (1.0, 0.85, 2.2)
@@ -31,9 +31,9 @@ SHARE_VARIES = 0.28
 # How far an instar before the last is off that is told from any species' larvae, as measured on the
 # same four: less than larval life itself, for it is the last instar that makes larvae slow.
 INSTAR_VARIES = 0.32
-# Larvae that take long take it in their last instar: how far the two errors go together; on the
-# same four it is nearly all, on so few we take half.
-LAST_MAKES_SLOW = 0.5
+# Larvae that take longer than any species' take it in their last instar: how far the two errors go
+# together, on the same four (tests/calibration/species.py).
+LAST_MAKES_SLOW = 0.9
 EARLIEST_DAY, LATEST_DAY = (
     day_of(datetime(year, 1, 1, tzinfo=UTC)) for year in (FIRST_YEAR, LAST_YEAR + 1)
 )
@@ -77,19 +77,21 @@ class ComingChange(Struct, frozen=True):
     beyond: str = ""
 
 
-def instar_share(instar: int, instars: int) -> float:
-    """The share of larval life that an instar takes, as in the species with published lines of
-    every instar (``INSTARS_TAKE``)."""
+def instar_share(instar: int, instars: int, own: tuple[float, ...] = ()) -> float:
+    """The share of larval life that an instar takes: its own, where those of the species are known,
+    else as in the species with published lines of every instar (``INSTARS_TAKE``)."""
+    if len(own) == instars:
+        return own[min(max(1, instar), instars) - 1]
     first, between, last = INSTARS_TAKE
     takes = last if instar >= instars else first if instar == 1 else between
     return takes / (last + (first + between * (instars - 2) if instars > 1 else 0.0))
 
 
-def left_share(instar: int, instars: int) -> float:
+def left_share(instar: int, instars: int, own: tuple[float, ...] = ()) -> float:
     """The share of larval life from the beginning of an instar on; one past the usual last is taken
     as the last."""
     return sum(
-        instar_share(one, instars) for one in range(min(max(1, instar), instars), instars + 1)
+        instar_share(one, instars, own) for one in range(min(max(1, instar), instars), instars + 1)
     )
 
 
@@ -97,28 +99,52 @@ def scaled(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | 
     """What is left of a stage up to its end; the less is left, the less sure is its share."""
     if need is None:
         return None
-    varies = _share_varies(share)
+    varies = _share_varies(need, share)
+    together = LAST_MAKES_SLOW if need.whose == "any" else 0.0
     shorter, longer = (
-        sqrt(side**2 + varies**2 + 2 * LAST_MAKES_SLOW * side * varies)
+        sqrt(side**2 + varies**2 + 2 * together * side * varies)
         for side in (need.uncertainty, need.above)
     )
     return _part(need, share, shorter, longer, words)
 
 
-def instar_of(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | None:
-    """An instar before the last as a part of larval life; it is off by no more than where nothing
-    is known of the species (``INSTAR_VARIES``)."""
-    if need is None:
+def rest_of(larva: ThermalNeed | None, instar: int, instars: int) -> ThermalNeed | None:
+    """What is left of larval life from the beginning of an instar on."""
+    if larva is None:
         return None
-    varies = _share_varies(share)
+    share = left_share(instar, instars, larva.shares)
+    words = f"{share:.0%} of it left from L{instar} on" if instar > 1 else "the whole larval life"
+    return scaled(larva, share, words)
+
+
+def instar_of(larva: ThermalNeed | None, instar: int, instars: int) -> ThermalNeed | None:
+    """An instar as a part of larval life; one before the last is off by no more than where nothing
+    is known of the species (``INSTAR_VARIES``)."""
+    if larva is None or instar >= instars:
+        return rest_of(larva, instar, instars)
+    share = instar_share(instar, instars, larva.shares)
+    varies = _share_varies(larva, share)
     shorter, longer = (
-        min(hypot(side, varies), INSTAR_VARIES) for side in (need.uncertainty, need.above)
+        min(hypot(side, varies), INSTAR_VARIES) for side in (larva.uncertainty, larva.above)
     )
-    return _part(need, share, shorter, longer, words)
+    return _part(larva, share, shorter, longer, f"L{instar} taken as {share:.0%} of it")
 
 
-def _share_varies(share: float) -> float:
-    return SHARE_VARIES * sqrt(max(0.0, 1 - share))
+def need_of(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
+    """What is known of a stage or instar of a species before any own brood; an instar of which
+    nothing is known by itself is its usual share of larval life."""
+    known = known_need(bench, taxon, stage)
+    instars = instars_of(bench, taxon)
+    instar = int(stage[1:]) if stage[:1] == "L" and stage[1:].isdigit() else 0
+    if known is not None or not 0 < instar <= instars:
+        return known
+    larva = known_need(bench, taxon, "larva")
+    need = instar_of(larva.need if larva else None, instar, instars)
+    return PriorConstants(need, None) if need else None
+
+
+def _share_varies(need: ThermalNeed, share: float) -> float:
+    return 0.0 if need.shares else SHARE_VARIES * sqrt(max(0.0, 1 - share))
 
 
 def _part(
@@ -301,11 +327,3 @@ def instant_of(day: float | None) -> datetime | None:
     if day is None or not EARLIEST_DAY <= day <= LATEST_DAY:
         return None
     return datetime.fromtimestamp(day * 86_400, UTC)
-
-
-def instars_of(bench: Bench, taxon: str, brood: str = "") -> int:
-    """How many instars a species usually has; no more than the one that larvae of a brood pupated
-    from."""
-    known = bench.taxa.get(taxon)
-    usual = known.instars if known else USUAL_INSTARS
-    return min(usual, bench.pupated_from.get(brood, usual))

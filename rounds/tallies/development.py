@@ -9,8 +9,8 @@ from msgspec import Struct
 
 from rounds.bench.codes import members
 from rounds.bench.state import Bench
+from rounds.bench.thermal_needs import known_need, pauses
 from rounds.biology.development import ThermalFit, days_at, x_intercept_fit
-from rounds.biology.thermal_constants import constants_for
 from rounds.tallies.cohorts import Course
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.stages import durations
@@ -126,25 +126,10 @@ def _fitted(points: tuple[DevelopmentPoint, ...]) -> tuple[ThermalFit | None, st
 
 
 def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
-    """The keeper's constants for a species and stage, else published ones: its own, else a
-    relative's, said so."""
-    given = bench.constants.get(taxon, {}).get(stage)
-    if given:
-        return Published(
-            given.lower_c,
-            given.constant_dd,
-            f"as given by the keeper{f', {given.source}' if given.source else ''}",
-        )
-    constants = constants_for(taxon, stage)
-    if constants and stage in INSTARS and constants.whose != "own":
-        return None  # a relative's instars say little of this one's
-    return (
-        Published(
-            constants.constants.lower_c,
-            constants.constants.constant_dd,
-            constants.words,
-            constants.whose == "own",
-        )
-        if constants
-        else None
-    )
+    """What forecasts take for a stage before any own brood: the keeper's constants, else published
+    ones of the species, else a relative's, said so; None where it pauses until after winter."""
+    known = known_need(bench, taxon, stage)
+    if known is None or pauses(bench, taxon, stage):
+        return None
+    need = known.need
+    return Published(need.lower_c, need.constant_dd, need.words, need.whose == "own")

@@ -18,4 +18,4 @@ VERSIONS = {"due": 1, "check": 1, "calc": 1, "merge": 1, "temperatures": 1}
 def as_json(command: str, body: Mapping[str, Any]) -> str:
     """The data of a command under its format and version; no sign in it is obeyed by a terminal."""
     whole = {"format": f"rounds {command}", "version": VERSIONS[command], **body}
-    return json_safe(json.dumps(whole, ensure_ascii=False, indent=1))
+    return json_safe(json.dumps(whole, ensure_ascii=False, indent=1, allow_nan=False))

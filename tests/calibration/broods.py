@@ -12,10 +12,10 @@ from math import exp, inf, pi, sin
 from random import Random
 from statistics import median
 
+from rounds.bench.thermal_needs import LEARNING
 from rounds.biology.forecast import HeatTrace, forecast, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
 from rounds.biology.thermal_time import StageEnds, estimated
-from rounds.forecasts.needs import LEARNING
 
 ANIMALS, BROODS = 0.08, 0.06
 LOWER_C, DAYS = 9.0, 60

@@ -2,7 +2,8 @@
 
 A season has a species of its own. How far it is off from what is told of it is drawn from the errors of the collected species
 (each left out in turn), or for a paper's constants from how far they are taken to lie off; its last instar is the longer the longer
-its larvae take, as in the species with published instars. Development follows the curve of the world, not a line; broods and animals
+its larvae take beside any species', as in the species with published instars. The larvae of some seasons are spread evenly over
+the collected species, from the quickest to the slowest, so that a few seasons stand for many. Development follows the curve of the world, not a line; broods and animals
 differ, some eggs never hatch, some larvae die. A keeper looks at the rounds of the season (late or missed now and then) and reads
 the room then; what is seen is entered into a bench as lines are, and the window is asked of the bench as its pages ask it: of each
 animal at any hour of each stage and instar. Own broods are others of which
@@ -46,6 +47,7 @@ UNKNOWN, RELATIVE, OWN = "Ficta ignota", "Spodoptera ficta", "Melanargia ficta"
 PAPERS_OFF = 0.10  # of the logarithm, between populations; half of the collected species have less
 INSTARS = (1.0, 0.85, 0.85, 0.85, 2.2)  # of the species with published lines of every instar
 LAST_LONGER, INSTARS_VARY = 0.9, 0.15  # the last by a larva's own error, each by luck: the same
+GOLDEN = 0.6180339887498949  # multiples of it fall evenly between nought and one
 LAID_ON = (5, 17, 29, 41)  # days on which a brood begins; before that the room is read
 NUMBER = 14
 
@@ -72,10 +74,10 @@ class Animal:
     told: dict[int, tuple[str, float, float, float, float]] = field(default_factory=dict)
 
 
-def errors_of(stage: str, *, genus: bool) -> list[float]:
+def errors_of(stage: str, *, genus: bool) -> dict[str, float]:
     """How far each collected species is off from its genus, or from any, in logarithms of days, itself left out."""
     own = {name: lines.combined(some) for name, some in lines.lines_of(stage).items()}
-    found = []
+    found = {}
     for name, true in own.items():
         near = [
             one
@@ -85,8 +87,10 @@ def errors_of(stage: str, *, genus: bool) -> list[float]:
         if near:
             told = lines.combined(near)
             rates = [(told.rate(at), true.rate(at)) for at in lines.MEASURED_AT]
-            found.append([log(one / other) for one, other in rates if one > 0 and other > 0])
-    return [median(one) for one in found if one]
+            errors = [log(one / other) for one, other in rates if one > 0 and other > 0]
+            if errors:
+                found[name] = median(errors)
+    return found
 
 
 class Season:
@@ -103,6 +107,7 @@ class Season:
             self.grown.append(self.grown[-1] + rate / 24)
         self.bench, self.entries, self.hour = Bench(), 0, 0
         self.taxon = {"unknown": UNKNOWN, "relative": RELATIVE, "paper": OWN}[basis]
+        self.place = (GOLDEN * (seed * len(WORLDS) + WORLDS.index(world))) % 1
         self.days_at_20 = self._species()
         self.broods: dict[str, list[Animal]] = {}
 
@@ -118,7 +123,12 @@ class Season:
     def _species(self) -> list[float]:
         """Days at 20 C of each stage, as they truly are; what a paper says of them goes into the book."""
         random, world, days = self.random, self.world, {}
-        longer = 0.0
+        near = self.basis == "relative"
+        of_any = errors_of("larva", genus=False)
+        larvae = sorted(
+            errors_of("larva", genus=True) if near else of_any, key=lambda one: of_any[one]
+        )
+        of_larvae = larvae[int(self.place * len(larvae))]
         for stage in OF_PAPERS:
             if self.basis == "paper":
                 of = {"egg": (0, 1), "larva": (1, 6), "pupa": (6, 7)}[stage]
@@ -136,12 +146,12 @@ class Season:
                 continue
             known = lines.constants_for(self.taxon, stage)
             assert known is not None
-            assert known.whose == ("genus" if self.basis == "relative" else "any")
-            off = random.choice(errors_of(stage, genus=self.basis == "relative"))
+            assert known.whose == ("genus" if near else "any")
+            errors = errors_of(stage, genus=near)
+            off = errors[of_larvae if stage == "larva" else random.choice(list(errors))]
             days[stage] = exp(off) / known.constants.rate(21.0) * speed(world, 21.0)
-        longer = random.choice(errors_of("larva", genus=False))
         takes = [one * exp(random.gauss(0, INSTARS_VARY)) for one in INSTARS]
-        takes[-1] *= exp(LAST_LONGER * longer)
+        takes[-1] *= exp(LAST_LONGER * of_any[of_larvae])
         larva = [one / sum(takes) * days["larva"] for one in takes]
         return [days["egg"], *larva, days["pupa"]]
 

@@ -10,10 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import log, sqrt
+from statistics import correlation
 
+from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology import thermal_constants as lines
 from rounds.biology.thermal_constants import MEASURED_AT, WHOLE, Z90, Constants
-from rounds.forecasts.stage_ends import SHARE_VARIES, instar_share
+from rounds.forecasts.stage_ends import SHARE_VARIES, instar_share, left_share, scaled
 
 INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
 
@@ -65,8 +67,8 @@ def cases() -> Iterator[Case]:
                 )
 
 
-def instars() -> Iterator[Case]:
-    """Every instar of a species with lines of all of them, as its usual share of these together: how far shares are off."""
+def with_every_instar() -> Iterator[tuple[str, dict[int, Constants]]]:
+    """The species with lines of every instar, by instar."""
     names = {name for stage in INSTARS for name in lines.lines_of(stage)}
     for name in sorted(names):
         known = {
@@ -74,8 +76,13 @@ def instars() -> Iterator[Case]:
             for stage in INSTARS
             if name in lines.lines_of(stage)
         }
-        if sorted(known) != list(range(1, len(known) + 1)):
-            continue
+        if sorted(known) == list(range(1, len(known) + 1)):
+            yield name, known
+
+
+def instars() -> Iterator[Case]:
+    """Every instar of a species with lines of all of them, as its usual share of these together: how far shares are off."""
+    for name, known in with_every_instar():
         for instar, line in known.items():
             share, errors = instar_share(instar, len(known)), []
             for at in MEASURED_AT:
@@ -83,6 +90,43 @@ def instars() -> Iterator[Case]:
                 errors.append(log(1 / line.rate(at) / (whole * share)))
             off = SHARE_VARIES * (1 - share) ** 0.5
             yield Case("share of larval life", f"L{instar}", name, tuple(errors), off, off)
+
+
+def rests() -> Iterator[Case]:
+    """What is left of larval life from each instar on, told of the same species as of one of which nothing is known."""
+    for name, known in with_every_instar():
+        larva, (shorter, longer) = _larva_of_others(name), lines.any_error("larva", name)
+        whole = ThermalNeed(
+            larva.lower_c, larva.constant_dd, 0.1, shorter, "", longer=longer, whose="any"
+        )
+        for instar in known:
+            rest = scaled(whole, left_share(instar, len(known)), "")
+            assert rest is not None
+            left = [one for other, one in known.items() if other >= instar]
+            errors = tuple(
+                log(lines.days_of(left, at) * (at - rest.lower_c) / rest.constant_dd)
+                for at in MEASURED_AT
+            )
+            yield Case(
+                "rest of larval life", f"L{instar}", name, errors, rest.uncertainty, rest.above
+            )
+
+
+def last_makes_slow() -> float:
+    """How far the error of larval life, told from any species', goes with that of the last instar's share of it: their correlation."""
+    pairs = []
+    for name, known in with_every_instar():
+        larva, last = _larva_of_others(name), len(known)
+        for at in MEASURED_AT:
+            whole = lines.days_of(known.values(), at)
+            share = lines.days_of([known[last]], at) / whole
+            pairs.append((log(whole * larva.rate(at)), log(share / instar_share(last, last))))
+    return correlation(*zip(*pairs, strict=True))
+
+
+def _larva_of_others(name: str) -> Constants:
+    larvae = {other: one for other, one in lines.lines_of("larva").items() if other != name}
+    return lines.combined([lines.combined(own) for own in larvae.values()])
 
 
 def moults() -> Iterator[Case]:
@@ -115,8 +159,7 @@ def _instar_errors(stage: str, name: str) -> tuple[float, ...]:
     instar, number = int(stage[1:]), len(all_of)
     if instar >= number:
         return ()
-    larvae = {other: one for other, one in lines.lines_of("larva").items() if other != name}
-    larva = lines.combined([lines.combined(own) for own in larvae.values()])
+    larva = _larva_of_others(name)
     share, known = instar_share(instar, number), lines.combined(lines.lines_of(stage)[name])
     return tuple(log(larva.rate(at) / share / known.rate(at)) for at in MEASURED_AT)
 
@@ -138,7 +181,7 @@ def score(of: list[Case]) -> Score:
 
 def table() -> dict[tuple[str, str], Score]:
     """By basis and stage, and by basis over all stages."""
-    every = [*cases(), *instars(), *moults()]
+    every = [*cases(), *instars(), *moults(), *rests()]
     keys = {(one.basis, one.stage) for one in every} | {(one.basis, "") for one in every}
     return {
         (basis, stage): score(

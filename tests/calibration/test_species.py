@@ -5,10 +5,17 @@ from __future__ import annotations
 import pytest
 
 from rounds.biology.thermal_constants import WHOLE, constants_for, published
-from rounds.forecasts.stage_ends import INSTAR_VARIES
-from tests.calibration.species import instars_off, table
+from rounds.forecasts.stage_ends import INSTAR_VARIES, LAST_MAKES_SLOW
+from tests.calibration.species import instars_off, last_makes_slow, table
 
-BASES = ("its own", "genus", "any species", "share of larval life", "instar of any species")
+BASES = (
+    "its own",
+    "genus",
+    "any species",
+    "share of larval life",
+    "rest of larval life",
+    "instar of any species",
+)
 
 
 @pytest.mark.parametrize("basis", BASES)
@@ -29,6 +36,10 @@ def test_no_stage_of_a_basis_is_far_off(basis: str, stage: str) -> None:
 
 def test_what_is_said_of_instars_is_what_they_are_off() -> None:
     assert pytest.approx(instars_off(), abs=0.005) == INSTAR_VARIES
+
+
+def test_how_far_the_last_instar_goes_with_larval_life_is_as_measured() -> None:
+    assert pytest.approx(last_makes_slow(), abs=0.01) == LAST_MAKES_SLOW
 
 
 def test_no_species_is_without_constants() -> None:

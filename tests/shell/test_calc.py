@@ -79,7 +79,7 @@ REFUSED = [
     ("laying --eggs 3 --female-days 0", "3 eggs in 0 female-days; give the time that females were with the host"),
     ("laying --eggs 2.5 --female-days 3", "eggs is 2.5; it must be a whole number"),
     ("laying --female-days 3", "--eggs is missing: found; as --eggs 0 --female-days 7.5 --usual-rate 1"),
-    ("forecast --temperature 20 --stage L3", "no constants are known for that species and stage; give --lower and --constant"),
+    ("forecast --temperature 20 --stage L9", "'L9' is no stage of which anything is known; give egg, larva, pupa, L1 to L5 or egg to adult, or --lower and --constant"),
     ("forecast --lower 10 --constant 80", "give --temperature, or --readings day:C,day:C"),
     ("forecast --lower 10 --constant 80 --temperature 20 --begun-from 2 --begun-to 1",
      "begun between 2 and 1; the first must be the earlier"),

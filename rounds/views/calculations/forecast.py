@@ -14,10 +14,9 @@ from rounds.biology.thermal_constants import (
     WHOLE,
     Z90,
     beyond,
-    constants_for,
     every_line,
 )
-from rounds.biology.thermal_time import StageEnds, estimated
+from rounds.biology.thermal_time import StageEnds
 from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
@@ -26,11 +25,22 @@ from rounds.views.calculations.frame import (
     InputRefused,
 )
 
+# What knows of a bench is loaded by the calculation that asks for it: the others begin sooner.
+
 
 def _forecast(given: Mapping[str, Any]) -> CalculationResult:
-    lower, constant, whose = given["lower"], given["constant"], "given"
-    shorter = longer = UNCERTAINTY
-    tested = None
+    from rounds.bench.state import Bench
+    from rounds.bench.thermal_needs import (
+        LEARNING,
+        USUAL_INSTARS,
+        PriorConstants,
+        ThermalNeed,
+        pauses,
+    )
+    from rounds.forecasts.needs import bettered
+    from rounds.forecasts.stage_ends import need_of
+
+    lower, constant = given["lower"], given["constant"]
     if (constant is None) != (lower is None):
         raise InputRefused(
             "--lower and --constant belong together; give both, or neither and a --species that is"
@@ -38,43 +48,35 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         )
     if given["readings"] and given["temperature"] is not None:
         raise InputRefused("--readings and --temperature are both given; give one of them")
+    stage = given["stage"]
     if constant is None or lower is None:
-        constants = constants_for(given["species"] or "", given["stage"])
-        if constants is None:
+        bench, species = Bench(), (given["species"] or "").strip()
+        why_not = pauses(bench, species, stage)
+        if why_not:
+            raise InputRefused(f"{why_not}; give --lower and --constant of what follows winter")
+        known = need_of(bench, species, stage)
+        if known is None:
             raise InputRefused(
-                "no constants are known for that species and stage; give --lower and --constant"
+                f"'{stage}' is no stage of which anything is known; give egg, larva, pupa, L1 to"
+                f" L{USUAL_INSTARS} or egg to adult, or --lower and --constant"
             )
-        lower, constant, whose = (
-            constants.constants.lower_c,
-            constants.constants.constant_dd,
-            constants.words,
-        )
-        shorter, longer, tested = constants.shorter, constants.longer, constants.constants.tested
-    if given["upper"] is not None and given["upper"] <= lower:
+    else:
+        known = PriorConstants(ThermalNeed(lower, constant, SPREAD, UNCERTAINTY, "given"), LEARNING)
+    if given["upper"] is not None and given["upper"] <= known.need.lower_c:
         raise InputRefused(
-            f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C;"
-            " raise it"
+            f"upper cutoff {given['upper']:g} C is not above the lower threshold"
+            f" {known.need.lower_c:g} C; raise it"
         )
-    words = [f"constants: {whose}"]
-    if given[
-        "own"
-    ]:  # as the forecasts of a bench have it, each brood as if its one animal had been watched
-        bettered = estimated(
-            constant,
-            shorter=shorter,
-            longer=longer,
-            broods=[(StageEnds(one, one),) for one in given["own"]],
-        )
-        constant, shorter, longer = bettered.constant_dd, bettered.shorter, bettered.longer
-        words.append(
-            f"bettered by {count(bettered.broods, 'own brood')}, weight {bettered.weight:.0%}"
-        )
+    # as the forecasts of a bench have it, each brood as if its one animal had been watched
+    broods = [(StageEnds(one, one),) for one in given["own"] or ()]
+    need = bettered(known, stage, broods)
+    words = [f"constants: {need.words}"]
     if given["readings"]:
-        trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
+        trace = trace_of(given["readings"], lower_c=need.lower_c, upper_c=given["upper"])
         heat = f"{len(given['readings'])} readings, then the mean of the last days"
     elif given["temperature"] is not None:
         trace = steady_trace(
-            temperature_c=given["temperature"], lower_c=lower, upper_c=given["upper"]
+            temperature_c=given["temperature"], lower_c=need.lower_c, upper_c=given["upper"]
         )
         heat = f"assumed {given['temperature']:g} C throughout"
     else:
@@ -83,11 +85,11 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         trace,
         begun_from=given["begun-from"],
         begun_to=given["begun-to"],
-        lower_c=lower,
-        constant_dd=constant,
-        spread=given["spread"],
-        uncertainty=shorter,
-        longer=longer,
+        lower_c=need.lower_c,
+        constant_dd=need.constant_dd,
+        spread=need.spread if given["spread"] is None else given["spread"],
+        uncertainty=need.uncertainty,
+        longer=need.longer,
         number=given["number"],
     )
     words.append(f"temperatures: {heat}")
@@ -96,7 +98,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         if given["readings"]
         else [given["temperature"]]
     )
-    text = beyond(tested, sum(read) / len(read), max(read))
+    text = beyond(need.tested, sum(read) / len(read), max(read))
     words += [text] if text else []
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
     if worked.half is None:
@@ -113,8 +115,8 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
                 "half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1
             ),
             Figure("last", worked.last, "days", digits=1),
-            Figure("thermal constant used", constant, "C day", digits=1),
-            Figure("lower threshold used", lower, "C", digits=1),
+            Figure("thermal constant used", need.constant_dd, "C day", digits=1),
+            Figure("lower threshold used", need.lower_c, "C", digits=1),
         ),
         tuple(words),
         "the day on which heat above the threshold since laying reaches the constant; spread of"
@@ -127,37 +129,40 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
 
 
 def _constants(given: Mapping[str, Any]) -> CalculationResult:
+    from rounds.bench.state import Bench
+    from rounds.bench.thermal_needs import known_need, pauses
+
     species = given["species"].strip()
     figures, words = [], []
     for stage in WHOLE:
-        constants = constants_for(species, stage)
-        if constants is not None:
-            one = constants.constants
+        known, why_not = known_need(Bench(), species, stage), pauses(Bench(), species, stage)
+        if known is not None and not why_not:
+            one = known.need
             off = (
-                f"9 in 10 from {exp(-Z90 * constants.shorter):.2f} to"
-                f" {exp(Z90 * constants.longer):.2f} of it"
+                f"9 in 10 from {exp(-Z90 * one.uncertainty):.2f} to"
+                f" {exp(Z90 * one.above):.2f} of it"
             )
             figures.append(
                 Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1)
             )
-            words.append(f"{stage}: {constants.words}")
+        words += [f"{stage}: {why_not or known.need.words}"] if known is not None else []
     lines = every_line(species)
     words.append(
         f"{count(len(lines), 'line')} of it and its genus:"
         if lines
         else "no line of it or of its genus: assumed throughout"
     )
-    for one in lines:
+    for line in lines:
         text = (
-            f"{one.constant_dd:g} C day above {one.lower_c:g} C"
-            if one.constant_dd
-            else "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in one.days)
+            f"{line.constant_dd:g} C day above {line.lower_c:g} C"
+            if line.constant_dd
+            else "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in line.days)
         )
         extra = "; ".join(
-            filter(None, (one.note, f"left out: {one.left_out}" if one.left_out else ""))
+            filter(None, (line.note, f"left out: {line.left_out}" if line.left_out else ""))
         )
         words.append(
-            f"  {one.species}, {one.stage}: {text}{f' ({extra})' if extra else ''}, {one.source}"
+            f"  {line.species}, {line.stage}: {text}{f' ({extra})' if extra else ''}, {line.source}"
         )
     return CalculationResult(
         tuple(figures),
@@ -199,7 +204,13 @@ CALCULATIONS = (
                 "begun-to", "not after this day", unit="days", low=-10_000, high=10_000, default=0.0
             ),
             Input("number", "how many animals", "count", low=1, high=1_000_000, default=1),
-            Input("spread", "of animals, share of the constant", low=0, high=1, default=SPREAD),
+            Input(
+                "spread",
+                f"of animals, share of the constant; {SPREAD:g} where no own broods tell it",
+                low=0,
+                high=1,
+                optional=True,
+            ),
             Input(
                 "own",
                 "degree-days that own broods took",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from itertools import pairwise
+from math import isfinite
 from typing import Any
 
 from rounds.biology.increase import increase
@@ -40,6 +41,10 @@ def _increase(given: Mapping[str, Any]) -> CalculationResult:
     )
 
 
+def _finite(value: float) -> float | None:
+    return value if isfinite(value) else None
+
+
 def _life_table(given: Mapping[str, Any]) -> CalculationResult:
     table = stage_table(
         [
@@ -62,13 +67,18 @@ def _life_table(given: Mapping[str, Any]) -> CalculationResult:
             )
         )
         figures.append(
-            Figure(f"{row.stage}: k, natural log", row.k_natural, f"(base 10: {row.k_ten:.3f})")
+            Figure(
+                f"{row.stage}: k, natural log",
+                _finite(row.k_natural),
+                f"(base 10: {row.k_ten:.3f})",
+            )
         )
     figures.append(Figure("through all stages", table.survival))
-    figures.append(Figure("total k, natural log", table.total_k_natural))
+    figures.append(Figure("total k, natural log", _finite(table.total_k_natural)))
     words = [
         "k here is the natural logarithm; much of the literature uses base 10, shown beside it"
     ]
+    words += [f"all died in {row.stage}: its k has no bound" for row in table.rows if row.q == 1]
     words += [
         f"{before.entered - before.died - after.entered:g} that came through {before.stage} did not"
         f" enter {after.stage}: not accounted for, and in no share"

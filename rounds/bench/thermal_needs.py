@@ -1,0 +1,273 @@
+"""What is known of the warmth that a stage takes before any own brood: the keeper's constants, else
+what ships, of the species, its genus, or any."""
+
+from __future__ import annotations
+
+from math import hypot, inf
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from rounds.bench.state import Bench
+from rounds.biology.thermal_constants import (
+    SPREAD,
+    UNCERTAINTY,
+    Constants,
+    SpeciesConstants,
+    Whose,
+    constants_for,
+    days_of,
+    in_turn,
+    less,
+    pauses_as,
+    winters_as,
+)
+from rounds.entries.registry import ThermalConstants
+
+# of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our
+# choice
+LEARNING = 0.08
+TOGETHER = {
+    "larva and pupa": ("larva", "pupa"),
+    "egg to adult": ("egg", "larva", "pupa"),
+}  # stages said together
+WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
+USUAL_INSTARS = 5
+SHARES_AT = 21.0  # where the instars' shares of larval life are taken [C]
+
+
+class ThermalNeed(Struct, frozen=True):
+    """What a stage needs, how sure that is, and whose words they are.
+
+    ``lower_c`` in C, ``constant_dd`` in degree-days, ``spread`` of individuals as a share of it;
+    ``uncertainty`` is the standard deviation of the constant's logarithm, ``longer`` that on the
+    longer side where it is another. ``broods`` is how many own broods it rests on besides,
+    ``tested`` the coolest and the warmest temperature of the study, where it says them. Of larval
+    life ``shares`` are those of each instar where all of them are known by themselves; ``whose``
+    the line is: the species' own, its genus' or any species'.
+    """
+
+    lower_c: float
+    constant_dd: float
+    spread: float
+    uncertainty: float
+    words: str
+    broods: int = 0
+    longer: float | None = None
+    tested: tuple[float, float] | None = None
+    shares: tuple[float, ...] = ()
+    whose: Whose = "own"
+
+    @property
+    def above(self) -> float:
+        """The standard deviation of the logarithm on the longer side."""
+        return self.uncertainty if self.longer is None else self.longer
+
+
+class PriorConstants(Struct, frozen=True):
+    """Constants as they were known before any own brood; ``learning`` as for ``estimated``."""
+
+    need: ThermalNeed
+    learning: float | None
+
+
+def known_need(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
+    """The keeper's constants for a species and stage, else its own that ship, its genus', any
+    species'.
+
+    Larval life is what its instars take together where each of them is known and it is not. None
+    for an instar or another part of a stage of which nothing was published.
+    """
+    known = _known_whole(bench, taxon, stage)
+    if known is None or stage != "larva":
+        return known
+    return replace(known, need=replace(known.need, shares=_shares(_instars(bench, taxon))))
+
+
+def instars_of(bench: Bench, taxon: str, brood: str = "") -> int:
+    """How many instars a species usually has; no more than the one that larvae of a brood pupated
+    from."""
+    known = bench.taxa.get(taxon)
+    usual = known.instars if known else USUAL_INSTARS
+    return min(usual, bench.pupated_from.get(brood, usual))
+
+
+def _instars(bench: Bench, taxon: str) -> list[ThermalNeed]:
+    """What each instar takes by itself, from the first to the last; none where one is not known, or
+    one more is than the species is said to have."""
+    number = instars_of(bench, taxon)
+    known = [_known_whole(bench, taxon, f"L{instar}") for instar in range(1, number + 2)]
+    every = [one.need for one in known if one is not None]
+    return every if len(every) == number and known[number] is None else []
+
+
+def _shares(instars: list[ThermalNeed]) -> tuple[float, ...]:
+    """The share of larval life that each instar takes, where each is known."""
+    lines = [_line(one) for one in instars]
+    whole = days_of(lines, SHARES_AT)
+    return tuple(days_of([one], SHARES_AT) / whole for one in lines) if whole < inf else ()
+
+
+def _together(instars: list[ThermalNeed]) -> PriorConstants | None:
+    """Larval life as what its instars take together; as far off as the least sure of them, for
+    what makes one slow makes all slow."""
+    added = in_turn([_line(one) for one in instars]) if instars else None
+    if added is None:
+        return None
+    sources = "; ".join(dict.fromkeys(one.words for one in instars))
+    need = ThermalNeed(
+        added.lower_c,
+        added.constant_dd,
+        SPREAD,
+        max(one.uncertainty for one in instars),
+        f"L1 to L{len(instars)} together: {sources}",
+        longer=max(one.above for one in instars),
+        tested=added.tested,
+    )
+    return PriorConstants(need, LEARNING)
+
+
+def _line(need: ThermalNeed) -> Constants:
+    return Constants("", "", "", need.lower_c, need.constant_dd, "", tested=need.tested)
+
+
+def _known_whole(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
+    own = _keepers(bench, taxon, stage)
+    if own is not None:
+        words = f"the keeper's constants ({own.source or 'no source given'})"
+        return PriorConstants(
+            ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING
+        )
+    constants = constants_for(taxon, stage)
+    if constants is None or constants.whose != "own":
+        added = _together(_instars(bench, taxon)) if stage == "larva" else None
+        whole = added or _of_whole_life(bench, taxon, stage, constants)
+        if whole is not None:
+            return whole
+    if constants is None:
+        return None
+    line = constants.constants
+    need = ThermalNeed(
+        line.lower_c,
+        line.constant_dd,
+        SPREAD,
+        constants.shorter,
+        _words(taxon, constants, stage),
+        longer=constants.longer,
+        tested=line.tested,
+        whose=constants.whose,
+    )
+    return PriorConstants(need, LEARNING if constants.whose == "own" else None)
+
+
+def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
+    """What the keeper said of a species, in whatever case its name was written."""
+    name = taxon.casefold()
+    known = (
+        stages
+        for one, stages in bench.constants.items()
+        if one.casefold() == name and stage in stages
+    )
+    return next((stages[stage] for stages in known), None)
+
+
+def _of_whole_life(
+    bench: Bench, taxon: str, stage: str, other: SpeciesConstants | None
+) -> PriorConstants | None:
+    """A stage from constants of several together, less what the others of them take.
+
+    The keeper's own are taken; those that ship where they are surer than those of ``other``
+    species.
+    """
+    for together, stages in TOGETHER.items():
+        if stage not in stages:
+            continue
+        own, constants = _keepers(bench, taxon, together), constants_for(taxon, together)
+        if own is not None:
+            whole, source = (
+                Constants(taxon, "", together, own.lower_c, own.constant_dd, own.source),
+                "the keeper's constants",
+            )
+        elif constants is not None and constants.whose == "own" and other is not None:
+            whole, source = constants.constants, constants.words
+        else:
+            continue
+        others = [
+            known
+            for known in (_without_whole_life(bench, taxon, one) for one in stages if one != stage)
+            if known
+        ]
+        parts = [
+            Constants(taxon, "", one, known.lower_c, known.constant_dd, "")
+            for one, known in zip(stages, others, strict=False)
+        ]
+        left = less(whole, stage, parts) if len(others) == len(stages) - 1 else None
+        if left is not None:
+            words = (
+                f"{source} of {together} less what"
+                f" {' and '.join(one for one in stages if one != stage)} take"
+            )
+            off = hypot(
+                UNCERTAINTY,
+                *(known.uncertainty * known.constant_dd / left.constant_dd for known in others),
+            )
+            longer = hypot(
+                UNCERTAINTY,
+                *(known.above * known.constant_dd / left.constant_dd for known in others),
+            )
+            if (
+                own is None
+                and other is not None
+                and (off >= other.shorter or longer >= other.longer)
+            ):
+                continue
+            need = ThermalNeed(
+                left.lower_c,
+                left.constant_dd,
+                SPREAD,
+                min(off, WIDEST_OFF),
+                words,
+                longer=min(longer, WIDEST_OFF),
+            )
+            return PriorConstants(need, None)
+    return None
+
+
+def _without_whole_life(bench: Bench, taxon: str, stage: str) -> ThermalNeed | None:
+    """What is known of a stage by itself; of a relative's or any species' it is as uncertain as
+    that is."""
+    own = _keepers(bench, taxon, stage)
+    if own is not None:
+        return ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, "")
+    constants = constants_for(taxon, stage)
+    if constants is None:
+        return None
+    return ThermalNeed(
+        constants.constants.lower_c,
+        constants.constants.constant_dd,
+        SPREAD,
+        constants.shorter,
+        "",
+        longer=constants.longer,
+    )
+
+
+def _words(taxon: str, found: SpeciesConstants, stage: str) -> str:
+    return (
+        f"{found.words}; it can winter as {stage}, where it does this does not hold"
+        if stage in winters_as(taxon)
+        else found.words
+    )
+
+
+def pauses(bench: Bench, taxon: str, stage: str) -> str:
+    """Why a stage has no date: its species pauses in it until after winter, as was published, and
+    the keeper said nothing else; empty where it does not."""
+    known = bench.taxa.get(taxon)
+    within = set(TOGETHER.get(stage, (stage,))).intersection(pauses_as(taxon))
+    if (known is not None and known.overwinters_as) or not within:
+        return ""
+    return (
+        f"{taxon} pauses as {' and '.join(sorted(within))} until after winter, as far as was"
+        " published: warmth gives no date"
+    )
