@@ -18,6 +18,7 @@ CHECK = Check(
     place=225,
     answered_by=("lid opened", "misted"),
     disturbs=True,
+    along=True,
     rules=(
         Rule(
             ("eggs",),

@@ -105,6 +105,8 @@ def _barrier(
         "" if kind == "shelf" else where, where if kind == "shelf" else ""
     )
     due = next_asked(reckoning, rule, seen)
+    if moat.seen is None:  # nobody knows yet how it stands
+        due = min(due, reckoning.moment.next_unserved(seen))
     amber, red = after(seen, rule.amber), after(seen, rule.red)
     reason, pressing = "", None
     as_seen = f"{barrier} {moat.state}, seen {local(seen, reckoning.moment)}"
@@ -386,12 +388,12 @@ CHECK = Check(
     rules=(
         Rule(
             when=BARRIER,
-            each_round=True,
-            amber_h=24,
+            daily=True,
+            amber_h=30,
             red_h=48,
             basis=(
-                f"seen each round, a moat topped up every day or two: {COMMON}; urgent hours our"
-                " estimate"
+                f"seen once a day, a moat topped up every day or two: {COMMON}; sooner where its"
+                " own loss says that it is low; late and urgent hours our estimate"
             ),
         ),
         Rule(

@@ -12,7 +12,14 @@ from msgspec.structs import force_setattr, replace
 
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import ContainerContext, DueContext, Facts, always
+from rounds.checks.facts import (
+    ContainerContext,
+    DueContext,
+    Facts,
+    always,
+    left_be_until,
+    others_move,
+)
 from rounds.checks.question import Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import Moment
@@ -99,6 +106,8 @@ class Check(Struct, frozen=True):
             answer that saw what
             makes it red leaves it open until it is put right; or only when it is 'gone'.
         disturbs: not asked while the container is not to be disturbed.
+        along: takes a moment where somebody stands there anyway: asked along a round early.
+        around: asked then all the same where other larvae move: it is done round those that do not.
         discards: its answers may throw away plants or paper, on which one that is missing may sit.
         of_unseen: asked also for animals that a count did not see, which may sit in the plant.
         in_passing: answered in passing by an entry that was said for something else; asked only
@@ -150,6 +159,8 @@ class Check(Struct, frozen=True):
     closed_by: tuple[str, ...] = ()
     closes: Literal["answered", "better", "gone"] = "answered"
     disturbs: bool = False
+    along: bool = False
+    around: bool = False
     discards: bool = False
     of_unseen: bool = False
     in_passing: bool = False
@@ -189,6 +200,12 @@ class Check(Struct, frozen=True):
     def label(self) -> str:
         """What it is called wherever a keeper reads it."""
         return label_of(self.name)
+
+    def waits_until(self, container: Container, now: datetime) -> datetime | None:
+        """Until when it is not asked, for those that are not to be disturbed; None where it is."""
+        if not self.disturbs or (self.around and others_move(container)):
+            return None
+        return left_be_until(container, now)
 
     @property
     def purposes(self) -> frozenset[str]:

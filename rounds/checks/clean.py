@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
+
+from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import L3_L4, LAST_INSTAR, eat
+from rounds.checks.facts import (
+    L3_L4,
+    LAST_INSTAR,
+    MOULDY,
+    ContainerContext,
+    DueContext,
+    eat,
+    left_be_until,
+    seen,
+)
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
-from rounds.checks.rule import AWAKE, Rule
+from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import AWAKE, COMMON, DAY, Rule
+from rounds.checks.stems import eaters
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -22,11 +36,53 @@ def _cleaned(context: AnswerContext) -> list[Saying]:
     return [(k.Cleaned, context.here), *counted]
 
 
+DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, no source
+WET = seen("mould or wet walls seen", *MOULDY)
+CLEANED = Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),))
+
+
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """A piece of lining, where there is any."""
     return (
         [SupplyUse(at, "lining", container.lining, 1, container.code)] if container.lining else []
     )
+
+
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+    """As any check, but later where less is eaten than makes a cup dirty in a day; of a wet cup
+    from when that was seen, until it was cleaned."""
+    if rule.rule.when == LAST_INSTAR:
+        return _by_what_is_eaten(reckoning, context, rule)
+    if rule.rule.when != WET:
+        return plain(reckoning, context, rule)
+    last = newest(context.container.last, rule.kinds)
+    if last is not None and utc(last.at) >= sign_since(context):
+        return None
+    return from_sign(reckoning, context, rule)
+
+
+def _by_what_is_eaten(
+    reckoning: DueContext, context: ContainerContext, rule: TimedRule
+) -> Due | None:
+    """Frass is as much as is eaten: a cup in which little is, is cleaned every other day."""
+    due = plain(reckoning, context, rule)
+    a_day = sum(
+        number * each for number, _, each in eaters(reckoning.bench, context.container, rule.rule)
+    )
+    later = timedelta(hours=min(DAY, max(0.0, DAY * (DIRTY_STEMS / a_day - 1)) if a_day else DAY))
+    if not rule.daily or not later:
+        return due
+    amber, red = (None if at is None else at + later for at in (due.amber, due.red))
+    return replace(due, due=due.due + later, amber=amber, red=red)
+
+
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
+    """Where some do not move, whether it was cleaned round them."""
+    if container is None or now is None or left_be_until(container, now) is None:
+        return CLEANED
+    return replace(CLEANED, text="Cleaned round those that do not move?")
 
 
 CHECK = Check(
@@ -38,8 +94,23 @@ CHECK = Check(
     place=160,
     answered_by=("cleaned",),
     disturbs=True,
+    around=True,
     discards=True,
+    reckon=reckon,
     rules=(
+        Rule(
+            AWAKE,
+            "larva",
+            WET,
+            every_h=0,
+            amber_h=12,
+            red_h=24,
+            severity=2,
+            basis=(
+                "damp frass and warmth bring disease: cleaned at once where mould or wet walls were"
+                f" seen: {COMMON}; hours our estimate"
+            ),
+        ),
         Rule(
             AWAKE,
             "larva",
@@ -61,14 +132,17 @@ CHECK = Check(
             daily=True,
             basis=(
                 "frass out once or twice a day: silkworm table in the Macarthur-Onslow "
-                "correspondence (State Library of New South Wales); hours our estimate"
+                "correspondence (State Library of New South Wales); where fewer than "
+                f"{DIRTY_STEMS:g} stems a day are eaten later, at most every other day, as a "
+                "closed tub is: hours our estimate"
             ),
         ),
     ),
     needs=lambda facts: (
         facts.kept != "living" and eat(facts)
     ),  # frass falls through a sleeve, or is shaken out as it moves on
-    question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
+    question=CLEANED,
+    ask=ask,
     helped=(
         Helped("Open, brush out frass; touch none that does not move.", opens=True, touches=True),
     ),

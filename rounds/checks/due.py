@@ -28,7 +28,15 @@ from rounds.checks.due_state import (
     time_left,
     worst_first,
 )
-from rounds.checks.facts import LEFT_BE, STAGE_BITS, DueContext, Facts, Species, facts_of
+from rounds.checks.facts import (
+    LEFT_BE,
+    OTHERS_MOVE,
+    STAGE_BITS,
+    DueContext,
+    Facts,
+    Species,
+    facts_of,
+)
 from rounds.checks.kept_dues import KeptDues
 from rounds.checks.moult import Reckoner, waits_for_moult
 from rounds.checks.plan import Plan, plan_of
@@ -244,7 +252,8 @@ def fits(rule: Rule, facts: Facts) -> bool:
     check = CHECKS[rule.check]
     if check.of_bench is not None or (rule.stage and not facts.stages & STAGE_BITS[rule.stage]):
         return False
-    if facts.flags & LEFT_BE and check.disturbs:
+    around = check.around and facts.flags & OTHERS_MOVE
+    if facts.flags & LEFT_BE and check.disturbs and not around:
         return False
     return rule.when.holds(facts) and check.needs(facts)
 

@@ -35,6 +35,7 @@ FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
 SEALED = 8192  # the lid lets no air through
+OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 QUIET_FOR = timedelta(
     hours=24
@@ -44,6 +45,7 @@ QUIET_FOR = timedelta(
 LAYS_AFTER_DAYS = 1.0
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
 STOPPED = frozenset({"hanging", "wandering"})  # signs of larvae that have stopped feeding
+MOULDY = frozenset({"mould", "condensation"})  # signs of a cup that is too wet
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
 
@@ -277,6 +279,8 @@ def facts_of(
     may_be_left = container.leave_be_until is not None or container.quiet_seen is not None
     if may_be_left and (until := _left_be(container)) and not reckoning.moment.passed(until):
         flags |= LEFT_BE
+        if others_move(container):
+            flags |= OTHERS_MOVE
     code = container.code
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
     context = ContainerContext(code, container, begun, settled, host, put_off)
@@ -303,6 +307,17 @@ def still_eat(container: Container) -> int:
     oldest = max((lot.instar for lot in larvae), default=0)
     may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
     return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)
+
+
+def others_move(container: Container) -> bool:
+    """Whether larvae here are to be cleaned up after, round those that do not move, who are not
+    touched: only some do not, or mould was seen since."""
+    if container.leave_be_until is not None:
+        return False
+    larvae = sum(lot.number for lot in container.lots_of("larva"))
+    return container.sign in MOULDY or (
+        container.sign in ("still", "hanging") and container.sign_left < larvae
+    )
 
 
 def left_be_until(container: Container, now: datetime) -> datetime | None:

@@ -32,6 +32,38 @@ def glanced(bench: Bench, open_checks: Sequence[Due], now: datetime) -> tuple[Du
     return tuple(dues) if len(dues) > 1 and dues[0] is open_checks[0] else ()
 
 
+def asked_along(
+    bench: Bench, dues: Sequence[Due], asked: Sequence[Due], now: datetime, before: datetime
+) -> list[Due]:
+    """What is done at a stop in passing, though it is not due yet: what its look answers too, and
+    what takes a moment. Nobody comes again for it in the next round.
+
+    Args:
+        dues: of one container, none of which was put off.
+        asked: those of them that are asked anyway; nothing that is looked at is asked along unless
+            a look answers one of them.
+        before: when the round after the next begins.
+    """
+    looks = any(_is_seen(bench, due, now) for due in asked)
+    checks = {due.check for due in asked}
+    return [
+        due
+        for due in dues
+        if due.check not in checks
+        and due.due < before
+        and _is_half_over(due, now)
+        and (CHECKS[due.check].along or (looks and _is_seen(bench, due, now)))
+    ]
+
+
+def _is_half_over(due: Due, now: datetime) -> bool:
+    """Whether half of the time from the last answer to the next has gone by; never of what is asked
+    each round anyway."""
+    if due.since is None or (due.rule is not None and due.rule.each_round):
+        return False
+    return now - due.since >= (due.due - due.since) / 2
+
+
 def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
     state = pressing(due, now)
     if state == "in danger" or (state == "urgent" and due.harm is not None):

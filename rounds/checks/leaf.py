@@ -14,12 +14,13 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, make_due
-from rounds.checks.round_clock import utc
+from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.stems import likely_hosts, plants_for
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.forecasts.stage_ends import ComingChange
 
 LEAF_COUNTS_FROM = timedelta(
     hours=12
@@ -27,6 +28,7 @@ LEAF_COUNTS_FROM = timedelta(
 # of a helper: eggs that may hatch and were not seen dark, a leaf as soon as any is dark or out
 HATCH = "hatch"
 MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
+NO_LONGER = timedelta(days=2)  # after the last was expected; our estimate
 LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
 
 
@@ -51,7 +53,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     near = [
         (change.first, change)
         for change in reckoning.foresight.coming(context.container)
-        if change.change == "hatch" and change.first
+        if change.change == "hatch" and change.first and not _is_long_past(change, moment)
     ]
     if not near:
         return None
@@ -92,6 +94,17 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
         late,
         None,
     )
+
+
+def _is_long_past(change: ComingChange, moment: Moment) -> bool:
+    """Whether the last of them was expected days ago: a look shows if any darkens all the same."""
+    return change.last is not None and moment.now > utc(change.last) + NO_LONGER
+
+
+def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
+    """Before any was seen dark, that none needs a leaf yet."""
+    ahead = due.rule is not None and due.rule.when == MAY_HATCH
+    return "none needs a leaf yet" if ahead and container.sign != "darkening" else ""
 
 
 def _put_in(context: AnswerContext) -> list[Saying]:
@@ -175,6 +188,7 @@ CHECK = Check(
     reckon=reckon,
     question=Question("A tender leaf in?", (_LEAF_IN, ANOTHER_PLANT, HATCHED)),
     ask=ask,
+    glance=glance,
     through_lid=or_opened,
     helped=(
         Helped(

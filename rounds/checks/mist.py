@@ -24,44 +24,62 @@ from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
+from rounds.surroundings.air import DRYING_KPA, vapour_pressure_deficit_kpa
 
+USUAL_C = 20.0
 EGGS: tuple[Purpose, ...] = ("eggs",)
-DRY_PERCENT = 60.0  # humidity under which eggs are misted; our estimate, no source
-# in air that is not dry they are misted at so many times the hours: water goes by the deficit of
-# the air (Dalton's law), which at 70 % is half of that at 40 %; our estimate
-SLOWER_IN_DAMP_AIR = 2
+# The hours are for air that just begins to dry (``DRYING_KPA``). Water goes by the deficit of the
+# air (Dalton's law): where it was read they are as much shorter or longer, but no less than two
+# thirds (once a day) and no more than twice; eggs where nobody read it are misted at twice the
+# hours. Our estimate.
+SOONEST, SLOWEST = 2 / 3, 2.0
 HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
+BY_THE_AIR = (
+    f"for air of {DRYING_KPA:g} kPa deficit (20 C, 50 %), shorter where it was read to be drier and"
+    " longer where damper"
+)
 EGGS_DRY = (
     "eggs dry in dry air: at 30 % all of Lopinga achine and 29 % of Pararge "
     "aegeria died (study of satyrid eggs, Ecological Entomology); a light "
-    "spray onto gauze or lining, none onto them; at these hours where it was read to "
-    f"be under {DRY_PERCENT:g} %, at twice as many elsewhere: hours and limit our estimate"
+    "spray onto gauze or lining, none onto them; hours our estimate, "
+    f"{BY_THE_AIR}, twice as long where nobody read it"
 )
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
-    """Of eggs at twice the hours where the air was not read to be dry."""
+    """Of those awake by how dry the air was read to be."""
     due = plain(reckoning, context, rule)
-    if rule.rule.purposes != EGGS or due.since is None or _is_dry(reckoning, context):
+    if rule.rule.purposes == WINTER or due.since is None:
         return due
+    deficit = _deficit_kpa(reckoning, context)
+    if deficit is not None:
+        times = min(SLOWEST, max(SOONEST, DRYING_KPA / max(deficit, 0.01)))
+    else:
+        times = SLOWEST if rule.rule.purposes == EGGS else 1.0
     due_at, late, urgent = (
-        None if at is None else due.since + SLOWER_IN_DAMP_AIR * (at - due.since)
+        None if at is None else due.since + times * (at - due.since)
         for at in (due.due, due.amber, due.red)
     )
     return replace(due, due=due_at or due.due, amber=late, red=urgent)
 
 
-def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:
-    """Whether the newest reading of humidity that tells of the container was low."""
+def _deficit_kpa(reckoning: DueContext, context: ContainerContext) -> float | None:
+    """How much more vapour the air of a container takes [kPa], by the newest reading of its
+    humidity; at the usual warmth where none was read with it, and None without one."""
     bench = reckoning.bench
     for place in bench.places_of(context.code):
         read = next(
             (air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None),
             None,
         )
-        if read is not None and not reckoning.moment.passed(read.at + HOLDS):
-            return (read.humidity_percent or 0.0) < DRY_PERCENT
-    return False
+        if read is None or read.humidity_percent is None:
+            continue
+        if not reckoning.moment.passed(read.at + HOLDS):
+            warmth = USUAL_C if read.temperature_c is None else read.temperature_c
+            return vapour_pressure_deficit_kpa(
+                temperature_c=warmth, humidity_percent=read.humidity_percent
+            )
+    return None
 
 
 CHECK = Check(
@@ -73,6 +91,7 @@ CHECK = Check(
     place=220,
     answered_by=("misted",),
     disturbs=True,
+    along=True,
     rules=(
         Rule(EGGS, "egg", every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
         Rule(EGGS, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
@@ -82,7 +101,9 @@ CHECK = Check(
             every_h=36,
             amber_h=48,
             red_h=72,
-            basis=f"light spray daily or every other day: {COMMON}; hours our estimate",
+            basis=(
+                f"light spray daily or every other day: {COMMON}; hours our estimate, {BY_THE_AIR}"
+            ),
         ),
         Rule(
             WINTER,

@@ -21,12 +21,12 @@ STILL_BEFORE = timedelta(
 
 def waits_for_moult(reckon: Reckoner) -> Reckoner:
     """The same check, put off while a moult is expected; not beyond where the plan calls it urgent,
-    or late where it is never urgent: a forecast is no sight.
+    or late where it is never urgent, nor for what was seen: a forecast is no sight.
     """
 
     def waiting(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
         due = reckon(reckoning, context, rule)
-        if due is None or not reckoning.moment.passed(due.due):
+        if due is None or due.reason or not reckoning.moment.passed(due.due):
             return due
         until = moulting_until(reckoning, context)
         if until is None:
@@ -38,7 +38,7 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
         return replace(
             due,
             put_off_until=max(filter(None, (until, due.put_off_until))),
-            reason=due.reason or reason,
+            reason=reason,
         )
 
     return waiting

@@ -16,6 +16,7 @@ from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
 from rounds.checks.due_state import container_of
 from rounds.checks.facts import left_be_until
+from rounds.checks.glance import asked_along
 from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
@@ -131,9 +132,21 @@ def stops(
     said = _said_in(bench, walk)
     until = asked_by(moment, walk)
     asked: dict[Place, dict[str, Due]] = {}
+    waiting: dict[Place, list[Due]] = {}
     for due in all_dues(bench, moment) if dues is None else dues:
-        if not asked_elsewhere(due) and _is_asked(due, said, moment.now, until):
-            asked.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
+        place: Place = due.place_kind, due.where
+        if asked_elsewhere(due):
+            continue
+        if _is_asked(due, said, moment.now, until):
+            asked.setdefault(place, {}).setdefault(due.check, due)
+        elif due.place_kind == "container" and due.put_off_until is None:
+            waiting.setdefault(place, []).append(due)
+    for place, checks in asked.items():
+        here = [*checks.values()]
+        along = asked_along(
+            bench, waiting.get(place, ()), here, moment.now, moment.next_anchor(until)
+        )
+        checks.update((due.check, due) for due in along)
     for where in said.kinds:
         kind = _kind_of(bench, where)
         if kind is not None:

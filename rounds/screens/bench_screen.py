@@ -17,7 +17,6 @@ from rounds.checks.base import Check
 from rounds.checks.due import Due
 from rounds.checks.due_lookup import chosen
 from rounds.checks.due_state import place_name
-from rounds.checks.facts import left_be_until
 from rounds.checks.question import Amount
 from rounds.checks.questions import question_for_all
 from rounds.checks.registry import CHECKS
@@ -387,7 +386,7 @@ class BenchScreen(QuestionPage):
         if not codes:
             self.tell("no container is highlighted")
             return
-        if CHECKS[check].disturbs and any(self._is_undisturbed(code) for code in codes):
+        if any(self._waits(check, code) for code in codes):
             return
         dues = self._chosen(check, codes)
         question = question_for_all(self.desk.bench, dues, self.desk.now())
@@ -403,10 +402,10 @@ class BenchScreen(QuestionPage):
         dues = [chosen(self.desk.bench, self._dues, moment, check, code) for code in codes]
         return list({(due.place_kind, due.where): due for due in dues}.values())
 
-    def _is_undisturbed(self, code: str) -> bool:
-        """Whether a container is not to be disturbed now, which is told."""
+    def _waits(self, check: str, code: str) -> bool:
+        """Whether a container is not to be disturbed by a check now, which is told."""
         container = self.desk.bench.at(code)
-        until = left_be_until(container, self.desk.now()) if container else None
+        until = CHECKS[check].waits_until(container, self.desk.now()) if container else None
         if until is None:
             return False
         text = clock(until, self.desk.now(), self.desk.zone)

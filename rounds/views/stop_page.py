@@ -226,7 +226,11 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
     ]
     lines = [fact("waits", ", ".join(texts))] if texts else []
     until = left_be_until(container, moment.now) if container is not None else None
-    if container is not None and until is not None and (names := _not_before(container)):
+    if (
+        container is not None
+        and until is not None
+        and (names := _not_before(container, moment.now))
+    ):
         lines.insert(
             0,
             fact(
@@ -237,13 +241,13 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
     return lines
 
 
-def _not_before(container: Container) -> list[str]:
+def _not_before(container: Container, now: datetime) -> list[str]:
     """The checks that would disturb what is here."""
     stages = {lot.stage for lot in container.lots}
     return [
         check.label
         for check in CHECKS.values()
-        if check.disturbs
+        if check.waits_until(container, now) is not None
         and any(
             (not rule.purposes or container.purpose in rule.purposes)
             and rule.stage in stages & STAGE_BITS.keys()

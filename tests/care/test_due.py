@@ -168,7 +168,7 @@ def test_leaving_be_takes_cleaning_away_and_ends_by_itself(desk: Desk, clock: Cl
 
 def test_one_look_at_a_shelf_moat_clears_all_on_it(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "B barrier full 22mm")
-    clock.on(hours=13)
+    clock.on(hours=25)
     due = due_of(desk, "ants", "B")
     assert due is not None
     assert standing(due, clock.now) == "due"

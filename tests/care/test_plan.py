@@ -63,7 +63,7 @@ USUAL = [
     ("look", "overwintering", "first instar", "larva", 5 * DAY, 7 * DAY, 10 * DAY),
     ("look", "overwintering", "", "egg", 5 * DAY, 7 * DAY, 10 * DAY),
     ("quarantine", "quarantine", "", "", 7 * DAY, 14 * DAY, None),
-    ("ants", "laying", "barrier", "", None, 24, 48),
+    ("ants", "laying", "barrier", "", None, 30, 48),
     ("store", "host store", "", "", None, 5 * DAY, 7 * DAY),
     ("solution", "laying", "solution", "", 3 * DAY, 4 * DAY, 5 * DAY),
 ]

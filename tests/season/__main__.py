@@ -29,7 +29,7 @@ from tests.season.follow import (
     Policy,
     ProgramKeeper,
 )
-from tests.season.habits import EVERYTHING, GOOD, HURRIED, SHORT_KEPT, HabitKeeper, Habits
+from tests.season.habits import AROUND, EVERYTHING, GOOD, HURRIED, SHORT_KEPT, HabitKeeper, Habits
 from tests.season.numbers import WORLDS, World, drawn_anew
 from tests.season.play import DAYS, Season, bench_of, play
 
@@ -68,6 +68,7 @@ def by_program(policy: Policy) -> Play:
 KEEPERS: dict[str, Play] = {
     EVERYTHING.name: by_habit(EVERYTHING),
     GOOD.name: by_habit(GOOD),
+    AROUND.name: by_habit(AROUND),
     SHORT_KEPT.name: by_habit(SHORT_KEPT),
     HURRIED.name: by_habit(HURRIED),
     FOLLOWS.name: by_program(FOLLOWS),

@@ -200,6 +200,12 @@ class Bench:
         cup.dirt, cup.frass, cup.dead = 0.0, False, 0
         return self._handle(cup)
 
+    def clean_around(self, code: str) -> None:
+        """Brush frass out round those that do not move, who are not touched (trade advice); some stays."""
+        self.spend(self.world.s_clean)
+        cup = self.cup(code)
+        cup.dirt, cup.frass, cup.dead = cup.dirt * self.world.frass_left, False, 0
+
     def _handle(self, cup: Cup) -> int:
         hurt = 0
         for animal in list(cup.animals):

@@ -25,8 +25,11 @@ SHELVES = {"sill": "sill", "shelf A": "A", "shelf B": "B"}
 MORE_THAN = 6  # young larvae that stand in one cup
 LOW_MM = 10
 GLANCED = frozenset(
-    {"look", "food", "host", "frass", "still"}
+    {"look", "food", "host", "frass", "still", "leaf"}
 )  # one look, one key where all is as usual
+SEEN_SO = frozenset(
+    {"moulted", "pupated", "emerged"}
+)  # said again, surely, where the program doubts it
 
 
 @dataclass(frozen=True)
@@ -67,11 +70,12 @@ class ProgramKeeper:
         self.book = rounds.open_book(folder, keeper="KM", clock=self.now, zone=UTC)
         self._known: dict[str, _Known] = {}
         self._sights: dict[str, Sight] = {}
+        self._looked: set[str] = set()
         self._glanced: set[str] = set()
         self._listed: list[Any] = []  # what is due, as the walk began
         self._came_out: dict[str, list[Stems]] = {}  # in this round
         self._number = 1
-        self._batches: dict[str, Stems] = {}
+        self._batches: dict[tuple[str, str], Stems] = {}  # by cup where they stood, and batch
         self.record("setting zone UTC")
         for shelf in SHELVES.values():
             self.record(f"shelf set up {shelf} moat")
@@ -90,6 +94,8 @@ class ProgramKeeper:
         try:
             self.book.record(what, **fields)
         except rounds.Refused as reason:
+            if what in SEEN_SO and "sure" not in fields:
+                return self.record(what, **fields, sure=True)
             self.refused.append(f"{what} {fields}: {reason}")
             return False
         return True
@@ -100,6 +106,7 @@ class ProgramKeeper:
         """One round: new females, then what is asked, twice if the first walk brought up more."""
         self._began_s = self.bench.seconds
         self._sights.clear()
+        self._looked.clear()
         self._glanced.clear()
         self._came_out.clear()
         self._arrivals()
@@ -186,7 +193,7 @@ class ProgramKeeper:
         ):
             stands = self.book.desk.bench.at(code)
             if stands is not None and stands.hosts:
-                self._batches[stands.hosts[-1].batch] = stems
+                self._batches[code, stands.hosts[-1].batch] = stems
 
     def _do(self, where: str, check: str) -> None:
         """Answer one check."""
@@ -236,7 +243,9 @@ class ProgramKeeper:
 
     def _look(self, code: str) -> None:
         bench, cup = self.bench, self.bench.cup(code)
-        self._sights.pop(code, None)
+        if code in self._looked:
+            self._sights.pop(code, None)
+        self._looked.add(code)
         sight = self._sight(code)
         if sight.hot and not cup.shaded:
             bench.shade(code)
@@ -249,9 +258,7 @@ class ProgramKeeper:
         changed = self._reconcile(code, sight)
         if sight.dead:
             bench.take_out_dead(code)
-        if sight.wet:
-            self.record("looked", container=code, sign="mould")
-        elif sight.still:
+        if sight.still:
             self.record("looked", container=code, sign="still", number=sight.still)
         elif sight.dark_eggs:
             self.record("looked", container=code, sign="darkening", number=sight.dark_eggs)
@@ -259,6 +266,8 @@ class ProgramKeeper:
             self.record("looked", container=code, sign="colouring", number=sight.coloured)
         elif not changed:
             self.record("looked", container=code, sign="as usual")
+        if sight.wet:
+            self.record("looked", container=code, sign="mould")
         self._tidy(code, sight)
 
     def _females_there(self, code: str, sight: Sight) -> None:
@@ -385,7 +394,7 @@ class ProgramKeeper:
         """Frass shows under which lot they hatched: every search of it had missed them."""
         stands, told = self.book.desk.bench.at(code), 0
         for held in [*stands.held] if stands else ():
-            stems = self._batches.get(held.batch)
+            stems = self._batches.get((held.source, held.batch))
             number = sum(stems is not None and one.hatched_on is stems for one in larvae)
             if number:
                 self.record("frass", container=code, level="trace", lots=[held.lot])
@@ -583,7 +592,8 @@ class ProgramKeeper:
         gone = [
             stems
             for held in may
-            if (stems := self._batches.get(held.batch)) is not None and stems in cup.stems
+            if (stems := self._batches.get((held.source, held.batch))) is not None
+            and stems in cup.stems
         ]
         if may and self.record(
             "host out", container=code, fate="binned", lots=[held.lot for held in may]
@@ -618,18 +628,28 @@ class ProgramKeeper:
             self._look(code)
         if code not in self.bench.truth.cups:
             return
-        if self._sight(code).still:
+        before, still = len(self.bench.cup(code).animals), self._sight(code).still
+        if still and still == sum(self._sight(code).stages.get(name, 0) for name in STAGES[1:6]):
             self._put_off(code, "clean", 10)
             return
-        before = len(self.bench.cup(code).animals)
-        self.bench.clean(code)
+        if still:
+            self.bench.clean_around(code)
+        else:
+            self.bench.clean(code)
         self.record("cleaned", container=code)
         if len(self.bench.cup(code).animals) < before:
             self._sights.pop(code, None)
             self._look(code)
         if code in self.bench.truth.cups:
-            larvae = sum(1 <= animal.stage <= 5 for animal in self.bench.cup(code).animals)
-            self.record("counted", container=code, number=larvae, stage="larva")
+            self._counted(code)
+
+    def _counted(self, code: str) -> None:
+        """Larvae counted, brood by brood."""
+        larvae = [brood for _, _, stage, brood in self._on_record(code) if stage == "larva"]
+        for brood in dict.fromkeys(larvae):
+            self.record(
+                "counted", container=code, number=larvae.count(brood), stage="larva", brood=brood
+            )
 
     def _mist(self, code: str) -> None:
         self.bench.mist(code)
@@ -692,7 +712,8 @@ class ProgramKeeper:
 
     def _count(self, code: str) -> None:
         self._look(code)
-        self.record("counted", container=code, number=len(self.bench.cup(code).animals))
+        if code in self.bench.truth.cups:
+            self._counted(code)
 
     def _heat(self, code: str) -> None:
         cup = self.bench.cup(code)

@@ -27,12 +27,14 @@ class Habits:
     mist_h: int = 24
     food_h: int = 24
     other_host_h: int = 72
+    around: bool = False  # a wet cup in which some do not move is cleaned round those
     minutes: float = 0.0  # at most, a round; 0 for as long as it takes
 
 
 GOOD = Habits("good notebook habits")
 SHORT_KEPT = Habits("the same, stems discarded after three days", keep_days=3.0)
 EVERYTHING = Habits("does everything at every round", 24, 0, True, 14.0, 0, 0, 0, 0, 0, 72)
+AROUND = Habits("the same, wet cups cleaned round those that do not move", around=True)
 HURRIED = Habits("good habits, 25 minutes a round", minutes=25.0)
 
 
@@ -246,7 +248,10 @@ class HabitKeeper:
         if sight.wet or (
             not sight.still and feeds and self._do(code, "clean", self.habits.clean_h)
         ):
-            bench.clean(code)
+            if sight.still and self.habits.around:
+                bench.clean_around(code)
+            else:
+                bench.clean(code)
         if sight.stages and not feeds:
             cup.kind = "pupae"
         if not sight.stages and not cup.adults:

@@ -228,6 +228,8 @@ class Truth:
             home.remove(animal)
             if animal.stage > 0 and on is None:
                 cup.dead += 1
+            if animal.stage == 0 and not animal.viable:
+                cause = "not viable"  # whatever became of it
             self.lose(
                 f"{'egg' if animal.stage == 0 else 'pupa' if animal.stage == 6 else 'larva'}: {cause}"
             )

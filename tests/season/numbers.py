@@ -78,6 +78,9 @@ class World:
     )  # by stage; assumed
     hunger_hazard: float = 0.05
     background_hazard: float = 0.0004  # of larvae; assumed
+    frass_left: float = (
+        0.3  # of the dirt, where it was cleaned round those that do not move; assumed
+    )
     disturbed_moult: float = 0.3  # of those in moult that are handled, die; assumed
     dry_after_h: float = 60.0  # eggs and pupae not misted, at 55 %; assumed
     dry_hazard: float = 0.004

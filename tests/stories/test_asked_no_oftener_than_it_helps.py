@@ -97,3 +97,59 @@ def test_food_put_in_by_number_lasts_as_long_as_they_eat_of_it(story: Story) -> 
     story.type("R4 host in violet leaf water 2 sprigs", "R4 host seen plenty")
     story.later(hours=13)
     assert standing(story, "R4", "food") == "due"
+
+
+async def test_what_one_look_answers_is_asked_in_one_round_of_the_day(story: Story) -> None:
+    story.at("2027-05-01 08:00")
+    tell(story, LARVAE)
+    story.at("2027-05-01 18:05").type("R4 looked")
+    async with story.at("2027-05-02 08:05").screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        assert "The larvae move and there is plenty of food." in " ".join(screen.text.split())
+        await screen.press("space")
+    story.at("2027-05-02 18:05")
+    assert standing(story, "R4", "look") == "ahead"  # nobody comes again for it alone
+
+
+async def test_what_was_looked_at_hours_ago_is_not_asked_along(story: Story) -> None:
+    story.at("2027-05-01 18:00")
+    tell(story, LAST)
+    story.type("R4 host in violet leaf water 1 sprig")
+    story.at("2027-05-02 02:00").type("R4 looked")
+    async with story.at("2027-05-02 07:05").screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        assert screen.check == "food"
+        assert "Is all as usual?" not in screen.text
+
+
+def test_a_moat_is_looked_at_once_a_day_and_in_the_first_round_after_cups_come(
+    story: Story,
+) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, "shelf set up A moat\n" + LARVAE)
+    story.type("R4 changed shelf=A")
+    assert "ants" in story.at("2027-05-01 18:00").due("A")
+    story.type("A barrier full 20mm")
+    assert "ants" not in story.at("2027-05-02 07:00").due("A")
+    assert "ants" in story.at("2027-05-02 18:00").due("A")
+
+
+def test_a_cup_in_which_little_is_eaten_is_cleaned_every_other_day(story: Story) -> None:
+    tell(story, LAST)
+    story.type("R4 cleaned")
+    story.later(hours=25)
+    assert standing(story, "R4", "clean") == "due"
+    story.type("R4 died 2", "R4 cleaned")
+    story.later(hours=25)
+    assert standing(story, "R4", "clean") == "ahead"
+    story.later(hours=24)
+    assert standing(story, "R4", "clean") == "due"
+
+
+def test_a_leaf_is_not_asked_for_days_after_the_last_was_to_hatch(story: Story) -> None:
+    tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 stocked 20 eggs B1")
+    story.type("E3 expected hatch on 2027-05-10 until 2027-05-12")
+    story.at("2027-05-11 07:00")
+    assert "leaf" in story.due("E3")
+    story.at("2027-05-15 07:00")
+    assert "leaf" not in story.due("E3")

@@ -59,3 +59,37 @@ def test_long_before_the_moult_it_is_cleaned(story: Story) -> None:
     story.later(hours=49)
     assert first > story.clock.now
     assert "clean" in story.due("R3")
+
+
+def test_it_is_cleaned_round_those_that_do_not_move_where_others_eat(story: Story) -> None:
+    begin(story)
+    story.later(hours=49).type("R3 looked 3 still")
+    assert "clean" in story.due("R3")
+    story.type("R3 looked 10 still")
+    assert "clean" not in story.due("R3")
+
+
+async def test_the_question_says_round_whom(story: Story) -> None:
+    begin(story)
+    story.later(hours=49).type("R3 looked 3 still")
+    async with story.screens() as screen:
+        await screen.press("r", "enter")
+        await screen.walk_to("clean", "R3")
+        assert "Cleaned round those that do not move?" in screen.text
+
+
+def test_nobody_cleans_what_the_keeper_said_to_leave(story: Story) -> None:
+    begin(story)
+    story.later(hours=49).type("R3 looked 3 still", "R3 do not disturb 20h")
+    assert "clean" not in story.due("R3")
+
+
+def test_where_mould_was_seen_it_is_cleaned_at_once(story: Story) -> None:
+    begin(story)
+    story.type("R3 cleaned")
+    story.later(hours=10)
+    assert "clean" not in story.due("R3")
+    story.type("R3 looked mould")
+    assert "clean" in story.due("R3")
+    story.type("R3 cleaned")
+    assert "clean" not in story.due("R3")

@@ -54,7 +54,7 @@ async def test_water_lost_since_the_last_look_is_said_as_it_is_by_now(bench: Sto
 
 async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) -> None:
     bench.at("2027-05-01 19:00").type("sill moat low 4 mm")
-    async with bench.at("2027-05-02 07:05").screens() as screen:
+    async with bench.at("2027-05-02 18:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "sill")
         answers = screen.text.split("The ant barrier?")[1]
