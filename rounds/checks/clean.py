@@ -23,7 +23,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, COMMON, DAY, Rule
+from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.stems import eaters
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -37,6 +37,11 @@ def _cleaned(context: AnswerContext) -> list[Saying]:
 
 
 DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, no source
+LONGEST = timedelta(days=3)  # a closed tub is cleaned every two to three days; see the protocols
+LATER = (
+    f"later until {DIRTY_STEMS:g} stems were eaten, at most every third day, as a closed tub is:"
+    " hours our estimate"
+)
 WET = seen("mould or wet walls seen", *MOULDY)
 CLEANED = Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),))
 
@@ -51,10 +56,10 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """As any check, but later where less is eaten than makes a cup dirty in a day; of a wet cup
     from when that was seen, until it was cleaned."""
-    if rule.rule.when == LAST_INSTAR:
-        return _by_what_is_eaten(reckoning, context, rule)
     if rule.rule.when != WET:
-        return plain(reckoning, context, rule)
+        if rule.rule not in CHECK.rules:
+            return plain(reckoning, context, rule)  # by the hours that the keeper gave
+        return _by_what_is_eaten(reckoning, context, rule)
     last = newest(context.container.last, rule.kinds)
     if last is not None and utc(last.at) >= sign_since(context):
         return None
@@ -64,13 +69,15 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 def _by_what_is_eaten(
     reckoning: DueContext, context: ContainerContext, rule: TimedRule
 ) -> Due | None:
-    """Frass is as much as is eaten: a cup in which little is, is cleaned every other day."""
+    """Frass is as much as is eaten: a cup in which little is, is cleaned every third day."""
     due = plain(reckoning, context, rule)
+    every = rule.every or timedelta(days=1)
     a_day = sum(
         number * each for number, _, each in eaters(reckoning.bench, context.container, rule.rule)
     )
-    later = timedelta(hours=min(DAY, max(0.0, DAY * (DIRTY_STEMS / a_day - 1)) if a_day else DAY))
-    if not rule.daily or not later:
+    dirty = timedelta(days=DIRTY_STEMS / a_day) if a_day else LONGEST
+    later = min(dirty, LONGEST) - every
+    if later <= timedelta(0):
         return due
     amber, red = (None if at is None else at + later for at in (due.amber, due.red))
     return replace(due, due=due.due + later, amber=amber, red=red)
@@ -120,7 +127,7 @@ CHECK = Check(
             red_h=72,
             basis=(
                 "frass out daily: Bowmanville Zoo, of monarchs; before the last instar every other"
-                " day, which lost none in simulated seasons: our estimate, as all hours"
+                f" day, {LATER}"
             ),
         ),
         Rule(
@@ -132,9 +139,7 @@ CHECK = Check(
             daily=True,
             basis=(
                 "frass out once or twice a day: silkworm table in the Macarthur-Onslow "
-                "correspondence (State Library of New South Wales); where fewer than "
-                f"{DIRTY_STEMS:g} stems a day are eaten later, at most every other day, as a "
-                "closed tub is: hours our estimate"
+                f"correspondence (State Library of New South Wales); {LATER}"
             ),
         ),
     ),

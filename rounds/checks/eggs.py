@@ -12,7 +12,7 @@ from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, FEMALES_LEFT, ContainerContext, DueContext, Facts, has
+from rounds.checks.facts import FEMALE, FEMALES_LEFT, LAYS, ContainerContext, DueContext, Facts, has
 from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question, Saying
 from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
 from rounds.checks.round_clock import Moment, utc
@@ -25,6 +25,7 @@ from rounds.entries.base import Entry
 NOT_SURE = Number("how many, not sure", "some")
 SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
 AIDS = ("naked eye", "lens", "macro photo")
+SHE_LAYS = has("eggs found in the last search", LAYS)
 LEFT = has("females left", FEMALES_LEFT)
 
 
@@ -199,6 +200,19 @@ CHECK = Check(
                 "searched every day: plants exchanged daily for regal fritillaries, eggs "
                 "sorted within a week (ZooAmerica and Fort Indiantown Gap 2025); hours "
                 "our estimate"
+            ),
+        ),
+        Rule(
+            LAYING,
+            "adult",
+            SHE_LAYS,
+            every_h=48,
+            amber_h=54,
+            red_h=72,
+            basis=(
+                "once she has laid on what stands there, every other day as it is exchanged: plants"
+                " exchanged, eggs sorted within a week (ZooAmerica and Fort Indiantown Gap 2025);"
+                " hours our estimate"
             ),
         ),
         Rule(

@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.sought import days_with
+from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Host
 from rounds.bench.thermal_needs import USUAL_INSTARS
 from rounds.checks.round_clock import Moment, utc
@@ -36,6 +37,7 @@ LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
 SEALED = 8192  # the lid lets no air through
 OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
+LAYS = 32768  # the last search here found eggs
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 QUIET_FOR = timedelta(
     hours=24
@@ -257,6 +259,8 @@ def facts_of(
         host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
         if not stages & FEMALE and container.females_left is not None and _may_have_laid(container):
             flags |= FEMALES_LEFT
+    if found_last(container):
+        flags |= LAYS
     if cannibals > 1:
         flags |= CROWDED
     if container.held:
@@ -307,6 +311,12 @@ def still_eat(container: Container) -> int:
     oldest = max((lot.instar for lot in larvae), default=0)
     may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
     return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)
+
+
+def found_last(container: Container) -> bool:
+    """Whether the last search of what stands here found eggs, on any of the plants."""
+    found, searched = container.eggs_found, container.searched
+    return found is not None and bool(searched) and found >= searched[-1] - SAME_STOP
 
 
 def others_move(container: Container) -> bool:

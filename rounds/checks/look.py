@@ -225,11 +225,11 @@ CHECK = Check(
         ),
         Rule(
             SLOWER,
-            every_h=36,
-            amber_h=48,
-            red_h=60,
+            every_h=48,
+            amber_h=60,
+            red_h=72,
             basis=(
-                f"looked at every day or two, once a day while some may hatch or emerge: {COMMON};"
+                f"looked at every other day, once a day while some may hatch or emerge: {COMMON};"
                 " hours our estimate"
             ),
         ),

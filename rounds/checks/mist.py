@@ -49,8 +49,8 @@ EGGS_DRY = (
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Of those awake by how dry the air was read to be."""
     due = plain(reckoning, context, rule)
-    if rule.rule.purposes == WINTER or due.since is None:
-        return due
+    if rule.rule.purposes == WINTER or due.since is None or rule.rule not in CHECK.rules:
+        return due  # those at rest, and by the hours that a keeper gave
     deficit = _deficit_kpa(reckoning, context)
     if deficit is not None:
         times = min(SLOWEST, max(SOONEST, DRYING_KPA / max(deficit, 0.01)))

@@ -25,7 +25,7 @@ USUAL = [
     ("drink", "emergence", "first feed", "adult", 24, 24, 36),
     ("feeder", "laying", "", "adult", None, 30, 48),
     ("look", "laying", "", "", None, None, None),
-    ("look", "holding", "", "", 36, 48, 60),
+    ("look", "holding", "", "", 48, 60, 72),
     ("look", "rearing", "larvae with food in", "larva", None, 30, 48),
     ("look", "eggs", "darkening", "egg", None, None, None),
     ("look", "pupation", "colouring", "pupa", None, None, None),

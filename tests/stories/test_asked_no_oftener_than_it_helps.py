@@ -46,11 +46,11 @@ def test_larvae_without_food_are_looked_at_each_round(story: Story) -> None:
     assert standing(story, "R4", "look") != "ahead"
 
 
-def test_pupae_are_looked_at_every_day_and_a_half_until_the_first_may_emerge(story: Story) -> None:
+def test_pupae_are_looked_at_every_other_day_until_the_first_may_emerge(story: Story) -> None:
     tell(story, PUPAE)
-    story.later(hours=26)
+    story.later(hours=37)
     assert standing(story, "P2", "look") == "ahead"
-    story.later(hours=11)
+    story.later(hours=12)
     assert standing(story, "P2", "look") == "due"
 
 
@@ -153,3 +153,31 @@ def test_a_leaf_is_not_asked_for_days_after_the_last_was_to_hatch(story: Story) 
     assert "leaf" in story.due("E3")
     story.at("2027-05-15 07:00")
     assert "leaf" not in story.due("E3")
+
+
+def test_once_she_lays_what_stands_is_searched_every_other_day(story: Story) -> None:
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W2 'Boloria dia' female
+        K2 host in violet leaf water
+        """,
+    )
+    story.later(hours=24).type("K2 searched 4")
+    story.later(hours=25)
+    assert standing(story, "K2", "eggs") == "ahead"
+    story.later(hours=24)
+    assert standing(story, "K2", "eggs") == "due"
+    story.type("K2 searched 0")
+    story.later(hours=25)
+    assert standing(story, "K2", "eggs") != "ahead"
+
+
+def test_hours_of_cleaning_that_the_keeper_gave_stand(story: Story) -> None:
+    tell(story, LAST)
+    story.type("R4 died 2", "R4 cleaned")
+    story.later(hours=30)
+    assert standing(story, "R4", "clean") == "ahead"
+    story.type("plan clean every_h=24")
+    assert standing(story, "R4", "clean") != "ahead"
