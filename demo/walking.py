@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from copy import deepcopy
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from random import Random
 from typing import Any
@@ -81,7 +82,9 @@ class Teller:
 
 
 def _copy(container: Container) -> Container:
-    return Container(container.code, container.purpose, container.since, lots=list(container.lots))
+    return Container(
+        container.code, container.purpose, container.since, lots=deepcopy(container.lots)
+    )
 
 
 class Walk:

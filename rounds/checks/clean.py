@@ -57,8 +57,6 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     """As any check, but later where less is eaten than makes a cup dirty in a day; of a wet cup
     from when that was seen, until it was cleaned."""
     if rule.rule.when != WET:
-        if rule.rule not in CHECK.rules:
-            return plain(reckoning, context, rule)  # by the hours that the keeper gave
         return _by_what_is_eaten(reckoning, context, rule)
     last = newest(context.container.last, rule.kinds)
     if last is not None and utc(last.at) >= sign_since(context):
@@ -71,6 +69,8 @@ def _by_what_is_eaten(
 ) -> Due | None:
     """Frass is as much as is eaten: a cup in which little is, is cleaned every third day."""
     due = plain(reckoning, context, rule)
+    if not rule.rule.adapts:
+        return due
     every = rule.every or timedelta(days=1)
     a_day = sum(
         number * each for number, _, each in eaters(reckoning.bench, context.container, rule.rule)
@@ -125,6 +125,7 @@ CHECK = Check(
             every_h=48,
             amber_h=60,
             red_h=72,
+            adapts=True,
             basis=(
                 "frass out daily: Bowmanville Zoo, of monarchs; before the last instar every other"
                 f" day, {LATER}"
@@ -137,6 +138,7 @@ CHECK = Check(
             amber_h=26,
             red_h=36,
             daily=True,
+            adapts=True,
             basis=(
                 "frass out once or twice a day: silkworm table in the Macarthur-Onslow "
                 f"correspondence (State Library of New South Wales); {LATER}"

@@ -98,7 +98,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
 
 def _is_long_past(change: ComingChange, moment: Moment) -> bool:
     """Whether the last of them was expected days ago: a look shows if any darkens all the same."""
-    return change.last is not None and moment.now > utc(change.last) + NO_LONGER
+    return change.last is not None and moment.passed(utc(change.last) + NO_LONGER)
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:

@@ -2,8 +2,8 @@
 is not known well enough.
 
 Nothing changes by itself: an ``Offer`` is a line that the keeper may say. A rule that guards life
-is never eased because nothing was seen; only what was measured (how long a plant stays fit, how
-fast a moat loses water) moves its hours.
+is never eased because nothing was seen; only what was measured (how long a plant stays fit) moves
+its hours.
 """
 
 from __future__ import annotations
@@ -19,9 +19,8 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Looks, Moat
 from rounds.biology.proportions import exact_share
 from rounds.biology.survival import kaplan_meier
-from rounds.checks.ants import CHECK as ANTS
 from rounds.checks.host import CHECK as HOST
-from rounds.checks.plan import PlanLine, plan_of
+from rounds.checks.plan import LEARNED, PlanLine, plan_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
@@ -29,12 +28,9 @@ from rounds.checks.time_format import hours_words
 from rounds.checks.worth import duration, question_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.forecasts.kept_stems import number_setting
 from rounds.forecasts.moats import lowering
-from rounds.surroundings.moat import LOW_MM
 from rounds.tallies.detection import detected_by_aid
 
-LEARNED = "learned"  # how the reason of a change begins that was taken over from here
 # a setting 'offer.clean' is how much evidence there was when the keeper wanted no more of it
 OFFER_SETTING = "offer."
 LEAST_LOOKS = 30  # that found nothing; our estimate
@@ -44,7 +40,6 @@ LEAST_EGGS = 20
 RARELY = 0.05  # so often it would be found, to tell how surprising it is that it was not
 STEP_H = 12.0
 MAX_EVERY_H = 96.0
-MAX_ANTS_H = 24.0  # what bridges a moat is not measured by its water; our estimate
 
 
 class Offer(Struct, frozen=True):
@@ -87,7 +82,6 @@ def offers(bench: Bench, moment: Moment) -> tuple[Offer, ...]:
     result = [
         *_where_nothing_was_found(bench, moment),
         *_plants(bench, moment),
-        *_moats(bench, moment),
     ]
     return tuple(offer for offer in result if offer.weight >= 2 * declined(bench, offer.id))
 
@@ -107,6 +101,7 @@ def not_settled(bench: Bench, moment: Moment) -> tuple[Open, ...]:
     return (
         *_easing_wants(bench, known),
         *_plants_want(bench, known),
+        *_moats(bench, moment),
         *_searches(bench),
         *_guards(bench),
     )
@@ -167,6 +162,7 @@ def _lines(bench: Bench, name: str) -> list[PlanLine]:
     return [
         plan.line(rule, purpose)
         for rule in CHECKS[name].rules
+        if rule.every_h != 0  # what is asked at once is not asked less often
         for purpose in rule.purposes or ("",)
     ]
 
@@ -218,7 +214,7 @@ def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Off
 
 
 def _back_again(bench: Bench, moment: Moment, name: str, looks: Looks, every: float) -> Offer:
-    usual = min(_every(rule) for rule in CHECKS[name].rules)
+    usual = min(_every(rule) for rule in CHECKS[name].rules if rule.every_h != 0)
     records = f"{looks.found} of {looks.made} found something"
     return Offer(
         f"{name} again",
@@ -334,63 +330,20 @@ def _days(hours: float) -> str:
 # moats
 
 
-def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
-    measured = [
-        (name, moat, low)
-        for name, moat in _all_moats(bench)
-        if (low := lowering(bench, moat, moment.now)) is not None
-        and low.loss.rests_on == "own readings"
-        and low.loss.readings >= LEAST_READINGS
-    ]
-    standing = [
-        plan_line.rule
-        for plan_line in _lines(bench, ANTS.name)
-        if not plan_line.off and plan_line.rule.condition == ANTS.rules[0].condition
-    ]
-    if not measured or not standing or len(measured) < len(list(_all_moats(bench))):
-        return
-    mark = number_setting(bench, "moat low", LOW_MM, 0, 100)
-    lasts = {
-        name: 24 * (max(depth.mm for depth in moat.depths) - mark) / low.loss.high
-        for name, moat, low in measured
-        if low.loss.high > 0
-    }
-    if not lasts:
-        return
-    name = min(lasts, key=lambda one: lasts[one])
-    low = next(low for one, _, low in measured if one == name)
-    every, may_be = (
-        _every(standing[0]),
-        min(MAX_ANTS_H, max(STEP_H, floor(lasts[name] / 2 / STEP_H) * STEP_H)),
-    )
-    if abs(may_be - every) < STEP_H:
-        return
-    records = f"loses {low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
-    yield Offer(
-        "ants",
-        sum(low.loss.readings for _, _, low in measured),
-        "moats, by the fastest",
-        records,
-        hours_words(every),
-        hours_words(may_be),
-        may_be > every,
-        (
-            (
-                f"At its fastest {name} is low {hours_words(round(lasts[name]))} after it was full;"
-                " half of that is on the safe side."
-            ),
-            (
-                f"By {count(low.loss.readings, 'reading')} of its depth. All {len(measured)}"
-                " barriers lose water no faster."
-            ),
-            (
-                "What bridges a moat is not measured by its water: it is asked every"
-                f" {hours_words(MAX_ANTS_H)} at least."
-            ),
-        ),
-        k.PlanChanged,
-        {"check": ANTS.name, "every_h": may_be, "why": _learned(moment, f"{name} {records}")},
-    )
+def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
+    """What each moat loses by its own readings: it moves when the barrier is asked by itself."""
+    for name, moat in _all_moats(bench):
+        low = lowering(bench, moat, moment.now)
+        if low is None or low.loss.rests_on != "own readings":
+            continue
+        loss = low.loss
+        records = f"loses {loss.mm_a_day:.1f} mm a day ({loss.low:.1f} to {loss.high:.1f})"
+        wants = (
+            f"{LEAST_READINGS - loss.readings} more readings"
+            if loss.readings < LEAST_READINGS
+            else "asked by that already, sooner where it is low"
+        )
+        yield Open(f"moat of {name}", records, wants)
 
 
 def _all_moats(bench: Bench) -> Iterator[tuple[str, Moat]]:

@@ -162,11 +162,12 @@ def looks_for(container: Container | None) -> tuple[Answer, ...]:
         found["space"] = Answer(
             "space", f"{SIGN_WORDS.get(sign, sign)} as before", say(k.Looked, sign=sign), usual=True
         )
-        found["o"] = Answer("o", "as usual again", say(k.Looked, sign="as usual"))
     stages: list[str] = sorted({lot.stage for lot in container.lots}) if container else []
     for stage in stages or [""]:
         for answer in LOOKS[stage]:
             found.setdefault(answer.key, answer)
+    if found["space"] is not _USUAL:  # behind those that every look has, which keep their letters
+        found["o"] = Answer("o", "as usual again", say(k.Looked, sign="as usual"))
     return tuple(found.values())
 
 

@@ -49,8 +49,8 @@ EGGS_DRY = (
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Of those awake by how dry the air was read to be."""
     due = plain(reckoning, context, rule)
-    if rule.rule.purposes == WINTER or due.since is None or rule.rule not in CHECK.rules:
-        return due  # those at rest, and by the hours that a keeper gave
+    if not rule.rule.adapts or due.since is None:
+        return due
     deficit = _deficit_kpa(reckoning, context)
     if deficit is not None:
         times = min(SLOWEST, max(SOONEST, DRYING_KPA / max(deficit, 0.01)))
@@ -93,14 +93,15 @@ CHECK = Check(
     disturbs=True,
     along=True,
     rules=(
-        Rule(EGGS, "egg", every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
-        Rule(EGGS, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
+        Rule(EGGS, "egg", every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
+        Rule(EGGS, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
         Rule(
             AWAKE,
             "pupa",
             every_h=36,
             amber_h=48,
             red_h=72,
+            adapts=True,
             basis=(
                 f"light spray daily or every other day: {COMMON}; hours our estimate, {BY_THE_AIR}"
             ),

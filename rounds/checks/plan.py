@@ -21,9 +21,11 @@ from rounds.entries.registry import PlanChanged
 __all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
 
 FromWhere = Literal["default", "book", "purpose", "container"]
+LEARNED = "learned"  # how the reason of a change begins that the records gave, not the keeper
 LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were said; our estimate
 _HOURS = ("every_h", "amber_h", "red_h", "harm_h")
 _DAILY_H, _EACH_ROUND_H = 24.0, 12.0  # how often that is
+_ASKED_AGAIN = frozenset(rule.check for rule in DEFAULT_PLAN if rule.every_h != 0)
 
 
 class PlanLine(Struct, frozen=True):
@@ -37,8 +39,11 @@ class PlanLine(Struct, frozen=True):
 
 
 def _fits(change: PlanChanged, rule: Rule, purpose: str) -> bool:
+    """Whether a change is of a rule; how often a check is asked is not of what it asks at once."""
+    at_once = rule.every_h == 0 and rule.check in _ASKED_AGAIN
     return (
         change.check == rule.check
+        and not (at_once and change.every_h is not None and change.off is None)
         and (change.purpose is None or change.purpose == purpose)
         and (change.stage is None or change.stage == rule.stage)
     )
@@ -54,8 +59,8 @@ def _origin(change: PlanChanged) -> FromWhere:
     return "purpose" if change.purpose else "book"
 
 
-def _changed(rule: Rule, said: dict[str, float]) -> Rule:
-    """A rule with the hours that a keeper gave."""
+def _changed(rule: Rule, said: dict[str, float], *, learned: bool) -> Rule:
+    """A rule with the hours that a keeper gave, or that were learned: these still adapt."""
     if not said:
         return rule
     period = (
@@ -73,7 +78,9 @@ def _changed(rule: Rule, said: dict[str, float]) -> Rule:
             said = {"amber_h": LATE_AFTER * every, "red_h": RED_AFTER * every} | said
         rule = msgspec.structs.replace(rule, each_round=False, daily=False)
     # A forecast gives way to hours that a keeper gave, unless the rule has none of its own.
-    rule = msgspec.structs.replace(rule, computed=rule.only_forecast)
+    rule = msgspec.structs.replace(
+        rule, computed=rule.only_forecast, adapts=rule.adapts and learned
+    )
     if rule.before_limit:
         return msgspec.structs.replace(rule, **said)
     return msgspec.structs.replace(rule, **_moved_along(rule, said, period))
@@ -121,11 +128,12 @@ def _hours(change: PlanChanged) -> dict[str, float]:
 
 
 def _applied(rule: Rule, changes: Iterable[PlanChanged]) -> tuple[Rule, bool]:
-    off, fields = rule.off, dict[str, float]()
+    off, fields, learned = rule.off, dict[str, float](), True
     for change in changes:
+        learned = learned and (not _hours(change) or change.why.startswith(LEARNED))
         fields = fields | _hours(change) if rule.before_limit else _together(fields, _hours(change))
         off = off if change.off is None else change.off
-    return _changed(rule, fields), off
+    return _changed(rule, fields, learned=learned), off
 
 
 class Plan:

@@ -67,6 +67,7 @@ class Rule(Struct, frozen=True):
         computed: goes by a forecast; its hours only hold where there is none, or once a keeper gave
             them.
         only_forecast: goes by the forecast even then.
+        adapts: its hours are moved by what is measured where it is asked, until a keeper gave them.
         off: asked of nobody unless the keeper's plan switches it on.
         stems_a_day: of a rule about food, the stems that one larva uses up in a day; our estimate.
         check: the check's name, which the check itself fills in.
@@ -86,6 +87,7 @@ class Rule(Struct, frozen=True):
     before_limit: bool = False
     computed: bool = False
     only_forecast: bool = False
+    adapts: bool = False
     off: bool = False
     stems_a_day: float = 0.0
     check: str = ""

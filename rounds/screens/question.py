@@ -56,6 +56,9 @@ class QuestionBar(Static, can_focus=True):
 
         key: str
 
+    class PartsChanged(Message):
+        """There is room for more or less of it at once."""
+
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__("", id=id, markup=False)
         self.question: Question | None = None
@@ -118,7 +121,10 @@ class QuestionBar(Static, can_focus=True):
 
     def on_resize(self) -> None:
         """Lay out anew."""
+        before = self.parts
         self.draw()
+        if self.parts != before:
+            self.post_message(self.PartsChanged())
 
     def gathers(self, event: events.Key) -> bool:
         """Whether this key goes on with a number, or takes a sign of it back."""

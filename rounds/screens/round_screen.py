@@ -197,6 +197,10 @@ class RoundScreen(QuestionPage):
             [*first, *(action for action in known.values() if action.id not in FOOTER)]
         )
 
+    def on_question_bar_parts_changed(self) -> None:
+        """Less or more room leaves more or less to read on to, which the keys tell."""
+        self._lay_out()
+
     def action_more(self) -> None:
         """Show what had no room, of what is known and of the answers; behind the last comes the
         first again."""

@@ -13,7 +13,7 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, comes, last_answered
 from rounds.checks.due_state import container_of, place_name
-from rounds.checks.facts import STAGE_BITS, left_be_until
+from rounds.checks.facts import STAGE_BITS, left_be_until, others_move
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.walk import Stop
@@ -40,6 +40,7 @@ SOON = timedelta(hours=48)
 WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
 SEEN = "host seen"  # a kind of entry
 LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
+CLEAN_ROUND = "Clean round those that do not move; touch, move, count or mist none."
 TO_THE_HOUR = timedelta(hours=12)  # a forecast whose window is no longer is told by its hour
 DAY_PARTS = ("night", "morning", "afternoon", "evening")  # each a quarter of the day, from midnight
 _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
@@ -111,7 +112,8 @@ def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
         text += f": {literal(container.leave_be_why)}"
     state: State = "do not disturb"
     first = Line((Cell(f"{SIGNS[state]} {state}   {text}"),), hang=2)
-    return [first, line(""), Line((Cell("     "), Cell(LEAVE_IT)), hang=5)]
+    hand = CLEAN_ROUND if others_move(container) else LEAVE_IT
+    return [first, line(""), Line((Cell("     "), Cell(hand)), hang=5)]
 
 
 def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:

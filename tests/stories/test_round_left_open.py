@@ -150,7 +150,7 @@ def test_two_laptops_agree_when_the_other_begins_the_morning(bench: Story) -> No
     bench.later(minutes=1)
     printed = bench.plain([])
     assert "Morning round, stop" in "\n".join(printed)
-    assert "it goes on at shelf B" in printed[-1]
+    assert "it goes on at R4" in printed[-1]
     assert kinds_on_disk(bench).count("round started") == 2
 
 

@@ -110,6 +110,6 @@ def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> 
     bench.at("2027-05-01 18:05")
     told = "\n".join(bench.plain(["20/24", "?"]))
     assert "Late: barrier seen, 10 h ago; late since 08:00" in told
-    assert told.count("Why: moat low, seen 08:00; plan, barrier: each round") == 1, (
+    assert told.count("Why: moat low, seen 08:00; plan, barrier: once a day") == 1, (
         "said once, not each time"
     )

@@ -22,6 +22,8 @@ def two_cups(story: Story) -> Story:
         room 20
         """,
     )
+    story.at("2027-05-02 06:30")
+    tell(story, "P1 misted\nP2 misted")
     return story.at("2027-05-02 07:05")
 
 

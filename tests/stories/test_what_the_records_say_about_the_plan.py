@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from rounds.screens.learned_screen import LearnedScreen
@@ -127,17 +129,45 @@ async def test_how_long_a_plant_stays_fit_is_measured_and_told_as_learned(story:
     assert known["why"].startswith("learned ")
 
 
-async def test_a_moat_that_loses_water_fast_or_slowly_moves_how_often_it_is_asked(
+async def test_what_a_moat_loses_is_told_and_moves_by_itself_when_it_is_asked(
     story: Story,
 ) -> None:
     tell(story, "shelf set up sill moat\nR4 set up rearing shelf=sill\nshelf sill topped up 30")
     for day in range(8):
         story.later(hours=24).type(f"shelf sill moat full {29 - day}")
+    asked = next(due for due in story.desk.dues() if due.check == "ants")
     async with story.screens((100, 40)) as screen:
         await open_page(screen)
-        assert "loses 1.0 mm a day" in row_of(screen, "moats")
+        assert "loses 1.0 mm a day" in row_of(screen, "moat of sill")
+        assert "asked by that already, sooner where it is low" in screen.text
+        assert "No rule is offered for change." in screen.text
+    for hours, depth in ((12, 16), (12, 9)):  # a crack in the rim, or the sun on it
+        story.later(hours=hours).type(f"shelf sill moat full {depth}")
+    sooner = next(due for due in story.desk.dues() if due.check == "ants")
+    assert asked.due - asked.since >= timedelta(hours=20), "once a day where it is slow"
+    assert sooner.due - sooner.since < timedelta(hours=20), "sooner where it will be low"
+
+
+async def test_hours_that_were_learned_hold_for_no_danger_and_still_go_by_what_is_eaten(
+    story: Story,
+) -> None:
+    tell(story, CUP)
+    days(story, 32, "R4 cleaned", "R4 looked", "R4 host seen plenty")
+
+    def asked() -> timedelta:
+        due = next(due for due in story.desk.dues() if due.check == "clean")
+        assert due.since is not None
+        return due.due - due.since
+
+    before = asked()
+    async with story.screens((100, 40)) as screen:
+        await open_page(screen)
         await screen.press("enter")
-    assert (story.on_disk()[-1]["check"], story.on_disk()[-1]["every_h"]) == ("ants", 24.0)
+    assert asked() >= before, "asked no oftener for having found nothing"
+    story.later(hours=1).type("R4 looked mould")
+    assert asked() == timedelta(0), "mould is cleaned out at once, whatever was learned"
+    story.type("R4 cleaned", "R4 looked", "plan check=clean every_h=12")
+    assert asked() == timedelta(hours=12), "what the keeper says holds as it is said"
 
 
 @pytest.mark.parametrize("value", ["soon", "-3"])
