@@ -9,7 +9,11 @@ from functools import lru_cache
 from string import ascii_uppercase
 
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
-_RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)
+# with the letters again behind the dash nothing but a range, without them perhaps a year or a date
+_RANGE = re.compile(
+    r"^([A-Za-z]{1,6})(?:(?=(\d{1,9})[-\u2013]\1(\d{1,9})$)|(?=(\d{1,4})[-\u2013](\d{1,4}|[1-9]\d{4})$))",
+    re.IGNORECASE,
+)
 _LIKE_A_CODE = re.compile(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
 _PARTS = re.compile(r"(\D*)(\d*)")
 MAX_AT_ONCE = 200  # containers named by one line
@@ -39,15 +43,21 @@ def names_of(text: str, known: Collection[str]) -> list[str]:
     """The codes that one word names: ``K2``, ``K2,K3``, ``E2-E6``."""
     names: list[str] = []
     for part in text.split(","):
-        span = None if part.casefold() in known else _RANGE.match(part)
-        if span and int(span[2]) < int(span[3]) < int(span[2]) + MAX_AT_ONCE:
-            width = len(span[2])
+        span = None if part.casefold() in known else _span(part)
+        if span and int(span[1]) < int(span[2]) < int(span[1]) + MAX_AT_ONCE:
+            letters, first, last = span
             names += [
-                f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)
+                f"{letters}{number:0{len(first)}d}" for number in range(int(first), int(last) + 1)
             ]
         elif part:
             names.append(part)
     return names
+
+
+def _span(text: str) -> tuple[str, str, str] | None:
+    """The letters of a range, its first and its last number as they are written."""
+    span = _RANGE.match(text)
+    return (span[1], span[2] or span[4], span[3] or span[5]) if span else None
 
 
 def catalogue_numbers(voucher: str, number: int) -> list[str]:
@@ -67,19 +77,19 @@ def no_range(code: str) -> str:
 
     A code as ``W26-02`` is one: it names no letters at its end, and would run backwards.
     """
-    span = _RANGE.match(code)
+    span = _span(code)
     if not span:
         return ""
-    letters, first, last = span[1], int(span[2]), int(span[3])
+    letters, first, last = span[0], int(span[1]), int(span[2])
     if last >= first + MAX_AT_ONCE:
-        most = f"{letters}{span[2]}-{letters}{first + MAX_AT_ONCE - 1}"
+        most = f"{letters}{span[1]}-{letters}{first + MAX_AT_ONCE - 1}"
         return (
             f"{code} are {last - first + 1:,} containers; one line names at most {MAX_AT_ONCE}, as:"
             f" {most}"
         )
-    if first < last or span[0].casefold().count(letters.casefold()) == 1:
+    if first < last or code.casefold().count(letters.casefold()) == 1:
         return ""
-    right = f"{letters}{span[3]}-{letters}{span[2]}" if last < first else f"{letters}{span[2]}"
+    right = f"{letters}{span[2]}-{letters}{span[1]}" if last < first else f"{letters}{span[1]}"
     return (
         f"{code} is no range of containers; it runs from the lower number to the higher, as:"
         f" {right}"

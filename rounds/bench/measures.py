@@ -84,6 +84,27 @@ class Measures(Struct, frozen=True):
 
 
 METRIC = Measures()
+TOO_HOT_C = 50.0  # no butterfly or moth lives long above it: common practice, no source
+WARMEST_F = 120.0  # typed without a unit it may have been meant in F up to there; our choice
+
+
+def too_hot(celsius: float, measures: Measures = METRIC) -> str:
+    """What is odd about a temperature at which nothing lives, and what may have been meant; empty
+    where it is none."""
+    if celsius <= TOO_HOT_C:
+        return ""
+    return f"hotter than anything lives in{meant_in_f(celsius, measures)}"
+
+
+def meant_in_f(number: float, measures: Measures = METRIC) -> str:
+    """What a number taken for C is if it was meant in F; empty where that is not likely."""
+    if measures.temperature == "F" or not TOO_HOT_C < number <= WARMEST_F:
+        return ""
+    if round(number, 1) != number:
+        return ""  # it comes from F already
+    return f"; if F was meant, {number:g}F ({round(celsius_of(number), 1):g} C)"
+
+
 CUSTOMARY = Measures("F", "fl oz", "in")
 
 

@@ -8,7 +8,7 @@ from msgspec import Meta
 
 from rounds.bench.dates import dated
 from rounds.bench.folding.lots import container_for
-from rounds.bench.measures import Measures, measures_of
+from rounds.bench.measures import Measures, measures_of, too_hot
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.entries.base import Celsius, ContainerEntry, Entry, Percent
@@ -72,6 +72,9 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
         if self.mean_since is not None and self.temperature_c is None:
             yield "a mean needs its temperature, as 21.4C"
         if not self.sure:
+            measures = measures_of(bench.settings)
+            if (read := _span_read(self)) and (odd := too_hot(read[1], measures)):
+                yield f"{measures.warmth(read[1])} is {odd}; if it was read so, add 'sure'"
             yield from _contradicts(bench, self)
 
     def effect(self, bench: Bench) -> None:

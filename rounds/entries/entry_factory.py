@@ -11,6 +11,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.instants import impossible, is_possible, wrong_instant
+from rounds.bench.measures import meant_in_f
 from rounds.entries.base import Entry
 from rounds.entries.schema import OWN
 
@@ -131,9 +132,10 @@ def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) 
         text = f"{len(value):,} characters long, '{value[:LONGEST_SAID]}…'"
     for pattern, plain in _PLAIN:
         if pattern.search(wanted):
+            meant = meant_in_f(value) if unit == " C" and isinstance(value, int | float) else ""
             return (
                 f"{name} is {text}; it must be"
-                f" {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"
+                f" {pattern.sub(plain, wanted).removesuffix('.0')}{unit}{meant}"
             )
     return f"{name} is {text}; {wanted[:1].lower()}{wanted[1:]}"
 

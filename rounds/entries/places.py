@@ -12,7 +12,7 @@ from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, make_good, note_inconsistency
 from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
-from rounds.bench.measures import Measures
+from rounds.bench.measures import Measures, measures_of, too_hot
 from rounds.bench.movements import Carried
 from rounds.bench.state import Bench, Container, EarlierPlace, Moat, Shelf
 from rounds.entries.base import (
@@ -304,12 +304,15 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
         ]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        del bench
         given = [
             (name, value)
             for name in ("cold_c", "warm_c", "hot_c")
             if (value := getattr(self, name)) is not None
         ]
+        measures = measures_of(bench.settings)
+        for name, value in given:
+            if odd := too_hot(value, measures):
+                yield f"{name.removesuffix('_c')} is {measures.warmth(value)}, {odd}"
         for (name, value), (later_name, later) in pairwise(given):
             if value > later:
                 yield (

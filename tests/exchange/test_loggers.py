@@ -316,8 +316,12 @@ def test_humidity_is_left_out_where_several_may_be_it() -> None:
         ("Date,Temp (C)\n2026-05-20,20\n", "no line has a time and a temperature"),
         ("Time,Temp (C)\n20.05.2026 07:00,21,4\n", "commas seem to stand for decimals too"),
         (
-            "Time,Temp (C)\n2026-05-20 07:00,99\n",
+            "Time,Temp (C)\n2026-05-20 07:00,-99\n",
             "no line could be read; most for this: its temperature is not between -40 and 60 C",
+        ),
+        (
+            "Time,Temp (C)\n2026-05-20 07:00,99\n",
+            "its heading says Celsius, but half of them are above 50 C",
         ),
     ],
 )

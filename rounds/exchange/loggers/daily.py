@@ -7,11 +7,18 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, tzinfo
+from statistics import median
 
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain, split, unit_in
 from rounds.exchange.loggers.columns import ReadingOptions
 from rounds.exchange.loggers.dates import day_reader, find_order
-from rounds.exchange.loggers.reading import COLDEST_C, ONLY_FAHRENHEIT, WARMEST_C, LinesLeftOut
+from rounds.exchange.loggers.reading import (
+    COLDEST_C,
+    ONLY_FAHRENHEIT,
+    WARMEST_C,
+    LinesLeftOut,
+    refuse_too_hot,
+)
 from rounds.exchange.loggers.table import LOOKED_AT, reads
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile
@@ -141,6 +148,8 @@ def _unit(
         if len(cells) > column and (number := number_of(cells[column])) is not None
     ]
     highest = max(numbers, default=0.0)
+    if not wish and len(named) == 1:
+        refuse_too_hot(min(named), median(numbers) if numbers else 0.0)
     unit = wish or (named.pop() if len(named) == 1 else "f" if highest > ONLY_FAHRENHEIT else "")
     if not unit:
         raise UnclearFile(

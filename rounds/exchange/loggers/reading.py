@@ -10,6 +10,7 @@ from datetime import tzinfo
 from itertools import pairwise
 from statistics import median
 
+from rounds.bench.measures import TOO_HOT_C, too_hot
 from rounds.exchange.loggers.cells import BOTH, SEPARATORS, number_of, plain, split, unit_in
 from rounds.exchange.loggers.clocks import A_DAY, LocalClock, offset_of, said_offset, seconds_of
 from rounds.exchange.loggers.columns import Columns, ReadingOptions, choose
@@ -151,18 +152,19 @@ def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
     """C or f, and how it was told."""
     if wish:
         return wish, ", as given"
+    cells = [row[columns.temperature] for row in table.sample if len(row) > columns.temperature]
+    numbers = [number for number in map(number_of, cells) if number is not None]
+    middle = median(numbers) if numbers else 0.0
     by_heading = unit_in(table.headings[columns.temperature])
     if by_heading:
+        refuse_too_hot(by_heading, middle)
         return by_heading, ""
-    cells = [row[columns.temperature] for row in table.sample if len(row) > columns.temperature]
     beside = {unit_in(cell) for cell in cells if cell}
     if len(beside) == 1 and beside != {""}:
         return beside.pop(), " beside each number"
     above = {unit_in(line) for line in table.above} - {""}
     if len(above) == 1:
         return above.pop(), " as a line above the table says"
-    numbers = [number for number in map(number_of, cells) if number is not None]
-    middle = median(numbers) if numbers else 0.0
     if middle > ONLY_FAHRENHEIT:
         return "f", f", for {middle:g} C would be no room"
     low, high = (min(numbers), max(numbers)) if numbers else (0.0, 0.0)
@@ -172,6 +174,21 @@ def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
         "unit",
         ("c", "f"),
     )
+
+
+def refuse_too_hot(by_heading: str, middle: float) -> None:
+    """Ask about readings whose heading says C, where nothing would live.
+
+    Raises:
+        UnclearFile: half of them are as hot as that.
+    """
+    if by_heading == "c" and too_hot(middle):
+        raise UnclearFile(
+            f"its heading says Celsius, but half of them are above {TOO_HOT_C:g} C; say which they"
+            " are with --unit c or f",
+            "unit",
+            ("c", "f"),
+        )
 
 
 def _dates(lines: Sequence[str], table: LoggerTable, columns: Columns) -> list[str]:
