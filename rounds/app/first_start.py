@@ -233,6 +233,7 @@ class FirstStart:
             self.desk.now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
             origin="first start",
+            note=timed.note,
         )
         if isinstance(result, str):
             return result

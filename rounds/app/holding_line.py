@@ -24,8 +24,10 @@ from rounds.app.holdings import (
 )
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
+from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
+from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import (
     UnclearTime,
@@ -46,16 +48,21 @@ _CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 _LONGEST_TIME = 5  # words of it: Fri 21 May 2027 18:00
 _BEFORE_TIME = re.compile(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
 # What these say happened has a time of its own.
-_OWN_TIME = re.compile(r"(?:^|\s)(?:cut|caught|taken|collected|found|laid)$", re.IGNORECASE)
+_OWN_TIME = re.compile(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
+_CUT_OR_LAID = re.compile(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
+_UP = frozenset({"up", "out", "off"})  # dug up, picked off
+_KIND_AND_GENUS = 3  # words before one that may end the name: 2 females Boloria
 
 
 @dataclass(frozen=True, slots=True)
 class TimedLine:
-    """A line without the time that holds for all of it, that time, and what is asked of it."""
+    """A line without the time that holds for all of it, that time, and what is asked of it; and
+    without how the animals were carried, which is a note."""
 
     text: str
     at: datetime | None = None
     asked: str = ""
+    note: str = ""
 
 
 def time_of_line(text: str, now: datetime) -> TimedLine:
@@ -64,6 +71,11 @@ def time_of_line(text: str, now: datetime) -> TimedLine:
 
     Of adults a time behind the name may be that of the catch, and behind a place it is.
     """
+    rest, note = without_carriage(text, words_of(text))
+    return replace(_time_of_line(rest, now), note=note)
+
+
+def _time_of_line(text: str, now: datetime) -> TimedLine:
     words = words_of(text)
     if asked := asked_hour(words):
         return TimedLine(text, asked=asked)
@@ -72,7 +84,7 @@ def time_of_line(text: str, now: datetime) -> TimedLine:
         if length and place + length < len(words):
             code = text[: words[place].at]
             return TimedLine(code + text[words[place + length].at :], at, unclear)
-    animals, on, plant = text.partition(" on ")
+    animals, on, plant = _plant_apart(text, now)
     if on and not time_at(words_of(animals), now)[0]:
         return _without_time(text, now)[0]
     timed, since = _without_time(animals, now)
@@ -95,15 +107,17 @@ def _without_time(text: str, now: datetime) -> tuple[TimedLine, bool]:
     words = words_of(text)
     length, at, unclear = time_at(words, now)
     before = text[: words[-length].at].rstrip(" ,") if length else ""
-    if not length or tells_own_time(before):
+    own_time = tells_own_time(before, young=not tells_of_adults(text))
+    if not length or own_time:
         return TimedLine(text), False
     since = before.casefold().endswith(" since")
     return TimedLine(_BEFORE_TIME.sub("", before).rstrip(" ,"), at, unclear), since
 
 
-def tells_own_time(text: str) -> bool:
-    """Whether the last word says what happened at a time behind it: ``vetch cut``."""
-    return bool(_OWN_TIME.search(text))
+def tells_own_time(text: str, *, young: bool = False) -> bool:
+    """Whether the last word says what happened at a time behind it: ``vetch cut``; young animals
+    came in when they were found."""
+    return bool((_CUT_OR_LAID if young else _OWN_TIME).search(text))
 
 
 def time_at(
@@ -156,16 +170,14 @@ def place_of_line(text: str, shelves: Sequence[str]) -> tuple[str, dict[str, Any
 
 
 def read_holding(
-    text: str, container: str, now: datetime, used: set[str], origin: str = ""
+    text: str, container: str, now: datetime, used: set[str], origin: str = "", note: str = ""
 ) -> list[Saying] | str:
     """What is in a container, as entries; or one line that says what would be right.
 
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
-    animals, _, plant = (
-        (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
-    )
+    animals, _, plant = _plant_apart(f" {text} ", now)
     to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
@@ -190,7 +202,7 @@ def read_holding(
         broods = brood_codes(result, now, used)
         used.update(broods)
         for held, brood, (_, said) in zip(result, broods, parts, strict=True):
-            came = said if said.place or not brood else replace(said, place=origin)
+            came = said if said.where or not brood else replace(said, place=origin)
             to_record += _animals(held, brood, came, container, now, used, begun=brood in begun)
             begun.add(brood)
     elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
@@ -213,25 +225,61 @@ def read_holding(
         if isinstance(plants, UnclearTime):
             return plants.message
         to_record += [(k.HostIn, {"part": ""} | fields) for fields in plants]
-        to_record += [(k.Note, {"container": container, "text": read.note})] if read.note else []
+        note = ", ".join(filter(None, (note, read.note)))
+    if to_record and note:
+        to_record.append((k.Note, {"container": container, "text": note}))
     return to_record
 
 
 @dataclass(frozen=True, slots=True)
 class _Origin:
-    """Where animals come from, when they were caught, and on which plant they are; or why the time
-    is not clear."""
+    """Where animals come from, on which plant they were found, when they were caught, and on which
+    plant they are now; or why the time is not clear."""
 
     place: str = ""
+    found_on: str = ""
     caught: datetime | None = None
     plant: str = ""
     unclear: str = ""
 
+    @property
+    def where(self) -> str:
+        """Place and plant in one."""
+        return ", ".join(filter(None, (self.place, self.found_on and f"on {self.found_on}")))
+
+
+def _plant_apart(text: str, now: datetime) -> tuple[str, str, str]:
+    """The animals of a line, and the plant that they are on; what they were found on is told with
+    them."""
+    words = words_of(text)
+    for place, word in enumerate(words[:-1]):
+        if place and not word.quoted and word.lower == "on" and not _is_found_on(words, place, now):
+            behind = words[place + 1].at
+            return text[: word.at].rstrip(), " on ", text[behind:]
+    return text, "", ""
+
+
+def _is_found_on(words: list[Word], place: int, now: datetime) -> bool:
+    """Whether ``on`` stands behind ``found``, also with a time between, or before a time."""
+    if time_at(words[place + 1 :], now, front=True)[0]:
+        return True
+    before = words[:place]
+    length = time_at(before, now)[0]
+    catch = before[-1 - length :][:1] if length < len(before) else []
+    at_once = CATCHES if not length else frozenset({"found"})
+    return bool(catch) and not catch[0].quoted and catch[0].lower in at_once
+
 
 def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
-    """The species, and where it comes from: a preposition ends the name."""
+    """The species, and where it comes from: a preposition, or how they came to hand, ends the
+    name."""
+    texts = [word.casefold().rstrip(",") for word in words]
     ends = next(
-        (position for position, word in enumerate(words) if word.casefold() in PREPOSITIONS),
+        (
+            position
+            for position, word in enumerate(texts)
+            if word in PREPOSITIONS or (position >= _KIND_AND_GENUS and word in CATCHES)
+        ),
         len(words),
     )
     if ends == len(words) and any(STAGES.get(word, ("",))[0] == "adult" for word in words):
@@ -239,7 +287,7 @@ def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
             caught = _time_at_the_end(words[-length:], now)
             if caught is not None:
                 return " ".join(words[:-length]).rstrip(", "), _Origin(caught=caught)
-    return " ".join(words[:ends]).rstrip(", "), _origin(words[ends + 1 :], now)
+    return " ".join(words[:ends]).rstrip(", "), _origin(words[ends:], now)
 
 
 def _time_at_the_end(words: list[str], now: datetime) -> datetime | None:
@@ -251,21 +299,81 @@ def _time_at_the_end(words: list[str], now: datetime) -> datetime | None:
 
 
 def _origin(words: list[str], now: datetime) -> _Origin:
-    """A time ends the place, and what stands behind the time is the plant: ``Hollow Mead 9 Jun
-    14:20, viola``."""
+    """Place, time and plant of a find in any order: ``from Hollow Mead 9 Jun 14:20``, ``found
+    Monday on gorse at the weir``.
+
+    A time ends the place, and what stands behind it bare is the plant.
+    """
+    told = _Origin()
+    rest = words
+    while rest and not told.unclear:
+        word = rest[0].casefold().rstrip(",")
+        if word in CATCHES | _UP:
+            rest, caught = _after_time(rest[1:], now)
+            told = replace(told, caught=caught or told.caught)
+            continue
+        length = 1 if word in PREPOSITIONS else 0
+        found_on = length and word == "on" and not told.found_on and not told.place
+        ends = next(
+            (
+                place
+                for place, one in enumerate(rest)
+                if place > length
+                and (one.casefold() in PREPOSITIONS if found_on else one.casefold() in CATCHES)
+            ),
+            len(rest),
+        )
+        told = _with_clause(told, word, rest[length:ends], now)
+        rest = rest[ends:]
+    return told
+
+
+def _after_time(words: list[str], now: datetime) -> tuple[list[str], datetime | None]:
+    """The words behind a time that they begin with, and that time."""
+    text = " ".join(words)
+    cut = words_of(text)
+    length, at, _ = time_at(cut, now, front=True)
+    if not length or at is None:
+        return words, None
+    return (text[cut[length].at :].split() if length < len(cut) else []), at
+
+
+def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _Origin:
+    """What is told so far and by one clause more, which begins with a preposition or a time."""
+    text, caught, behind, unclear = _until_time(words, now)
+    text = text.removeprefix("the ") if word == "on" else text
+    if unclear:
+        return replace(told, unclear=unclear)
+    if word == "on" and text and not told.found_on and not told.place:
+        told = replace(told, found_on=text)
+    elif text:
+        told = replace(told, place=f"{told.place} {word} {text}" if told.place else text)
+    told = replace(told, caught=caught or told.caught)
+    first = behind.partition(" ")[0].casefold()
+    if first in PREPOSITIONS and behind:
+        return _with_clause(told, first, behind.split()[1:], now)
+    return replace(told, plant=behind or told.plant)
+
+
+def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, str, str]:
+    """The words before a time, that time, the words behind it, and what is not clear of it."""
+    words = words_of(" ".join(said))
+    texts = [word.text for word in words]
     for begin in range(len(words)):
         for end in range(len(words), begin, -1):
-            typed = " ".join(words[begin:end]).rstrip(",")
-            ends = end == len(words) and weekday_in_full(typed)
-            if not (any(map(str.isdecimal, typed)) or typed.casefold() in _DAYS or ends):
+            typed = " ".join(texts[begin:end]).rstrip(",")
+            at_the_end = end == len(words) and weekday_in_full(typed)
+            if any(word.quoted for word in words[begin:end]) or not (
+                any(map(str.isdecimal, typed)) or typed.casefold() in _DAYS or at_the_end
+            ):
                 continue  # a weekday or a month alone may be of a name
             caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
-            place = " ".join(words[:begin]).removesuffix(" caught").rstrip(", ")
+            before = " ".join(texts[:begin]).removesuffix(" caught").rstrip(", ")
             if isinstance(caught, datetime):
-                return _Origin(place, caught, " ".join(words[end:]).strip(", "))
+                return before, caught, " ".join(texts[end:]).strip(", "), ""
             if _CLOCK.match(typed):
-                return _Origin(unclear=caught.message)
-    return _Origin(" ".join(words).rstrip(", "))
+                return before, None, "", caught.message
+    return " ".join(texts).rstrip(", "), None, "", ""
 
 
 def _animals(
@@ -291,6 +399,14 @@ def _animals(
         [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
     )
     return [
-        *sayings(held, container, codes, origin.place, begun=begun, caught=origin.caught),
+        *sayings(
+            held,
+            container,
+            codes,
+            origin.place if held.stage == "adult" else origin.where,
+            begun=begun,
+            caught=origin.caught,
+            found_on=origin.found_on,
+        ),
         *looked,
     ]

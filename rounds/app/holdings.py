@@ -17,6 +17,7 @@ from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.names import name_and_rest
+from rounds.entries.phrase.foreign_words import foreign_word
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 
@@ -280,7 +281,10 @@ def read_animals(text: str) -> Holding | NotHeld:
     name = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
     taxon, behind = name_and_rest(name)
     taxon = taxon[1:-1] if taxon[:1] == taxon[-1:] == "'" else taxon
-    if odd := next((word for word in taxon.split() if _is_no_name(word)), ""):
+    odd = next((word for word in taxon.split() if _is_no_name(word)), "") or (
+        foreign_word(taxon) if taxon[:1] != '"' else ""
+    )
+    if odd:
         before = taxon.partition(odd)[0].strip() or stage
         return NotHeld(
             f"'{odd}' is not understood behind '{before}'; as: 2 females, 1 male Boloria dia"
@@ -355,6 +359,7 @@ def sayings(
     *,
     begun: bool,
     caught: datetime | None = None,
+    found_on: str = "",
 ) -> list[Saying]:
     """What is said of these animals: adults caught come in as founders, one code each; others are
     stocked as a brood.
@@ -364,6 +369,7 @@ def sayings(
         origin: where they come from.
         begun: whether the brood has begun already.
         caught: when adults were caught, where that is said.
+        found_on: the plant that adults were found on.
     """
     here: dict[str, Any] = {"container": container}
     if held.stage == "adult":
@@ -373,6 +379,7 @@ def sayings(
             | ({"place": origin} if origin else {})
         )
         came |= {"caught": caught} if caught else {}
+        came |= {"found_on": found_on} if found_on else {}
         return [*((k.FounderIntake, came | {"code": code}) for code in codes), *_noted(held, here)]
     stocked = here | {
         "brood": codes[0],

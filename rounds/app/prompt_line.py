@@ -143,7 +143,11 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     shelves = {*desk.bench.shelves, *(one.shelf for one in desk.bench.standing() if one.shelf)}
     holds, stands = place_of_line(holds, sorted(shelves))
     used = {*desk.bench.founders, *desk.bench.broods}
-    said = read_holding(holds, known or code, desk.now(), used) if says_kinds(holds) else ""
+    said = (
+        read_holding(holds, known or code, desk.now(), used, note=timed.note)
+        if says_kinds(holds)
+        else ""
+    )
     if isinstance(said, str):
         said = timed.asked or said
         return f"{code} does not stand yet; {said}" if said and not known else None

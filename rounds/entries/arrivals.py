@@ -124,7 +124,7 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
             "on": "found_on",
             "by": "collector",
         },
-        leading={"caught": "caught"},
+        leading=dict.fromkeys(("caught", "found", "collected", "taken", "netted"), "caught"),
         synonyms=say("same again, same, another, one more", taxon=SAME_AGAIN),
     )
 

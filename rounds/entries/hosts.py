@@ -62,7 +62,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         numbers=("sprigs",),
         words=("plant",),
         is_name=True,
-        after={"from": "source", "by": "source"},
+        after={"from": "source", "by": "source", "at": "source", "near": "source"},
         leading={"batch": "batch", "cut": "cut"},
         idle=each("cut fresh freshly"),
         synonyms=(

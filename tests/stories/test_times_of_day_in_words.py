@@ -41,7 +41,7 @@ SAYINGS = [
     "R2 1 died {}",
     "room 20/24 {}",
     "K8 1 female Callophrys arenosa on gorse {}",
-    "K8 1 female Callophrys arenosa found on blackthorn {}",
+    "K8 1 female Callophrys arenosa on blackthorn {}",
     "K8 set up laying shelf=sill {}",
     "K7 offered sugar {}",
 ]

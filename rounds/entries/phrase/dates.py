@@ -238,7 +238,9 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
         (
             field
             for field in described.fields
-            if field.shape == "time" and field.required and field.name not in reader.fields
+            if field.shape == "time"
+            and (field.required or field.name == reader.awaited)
+            and field.name not in reader.fields
         ),
         None,
     )
@@ -259,7 +261,7 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.place += 1
             return True
     if wanted:
-        reader.fields[wanted.name] = time_here(reader, ahead=True)
+        reader.fields[wanted.name] = time_here(reader, ahead=wanted.required)
     else:
         read_when(reader)
     return True

@@ -29,6 +29,7 @@ from rounds.surroundings.units import celsius_of
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
 NOT_KNOWN = "not known"
+_ARTICLES = frozenset({"a", "an", "the"})
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 
 
@@ -106,8 +107,12 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     length = 2 if pair in leading else 1
     name = leading.get(pair) or leading.get(word.lower)
     target = reader.ahead(length)
-    if name is None or target is None or word.quoted:
+    if name is None or word.quoted:
         return False
+    if target is None:
+        is_of_the_catch = described.name == "founder" and name == "caught"
+        reader.place += length if is_of_the_catch else 0
+        return is_of_the_catch
     if word.lower == "on" and _is_weekday_in_full(target):
         return False
     if target.lower != word.lower and leading.get(target.lower) == name:
@@ -135,6 +140,7 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     is_time = is_time_word(target.text) or is_weekday(target.text) or date_length(reader, length)
     if field.shape == "time" and not (is_time or looks_ahead(field)):
         reader.place += length  # 'caught at Tannmoos' says where, not when
+        reader.flow, reader.awaited = "", name
         return True
     reader.place += length
     reader.flow = ""
@@ -173,20 +179,27 @@ _INITIALS = re.compile(r"^[A-Z]{2,4},?$")
 
 
 def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
-    """A preposition ends a name, and says what follows it."""
-    if word.quoted or word.lower not in PREPOSITIONS:
+    """A preposition ends a name, and says what follows it; before a time it says no more."""
+    if word.quoted:
         return False
     following = reader.ahead(1)
+    if word.lower == "since" and following is not None and _begins_time(reader, following):
+        reader.place += 1
+        reader.flow = ""
+        return True
+    if word.lower not in PREPOSITIONS:
+        return False
     if following is None:
         if described.slots.is_name:
             raise PhraseProblem(f"'{word.text}' what? Nothing follows it", word)
         return False
+    behind = 2 if following.lower in _ARTICLES and not following.quoted else 1
     if any(
-        choice_at(reader, described, field, 1)
+        choice_at(reader, described, field, behind)
         for field in described.fields
         if field.shape == "choice"
     ):
-        reader.place += 1
+        reader.place += behind
         return True
     if word.lower in ("on", "at") and (
         is_date(reader, 1) or _is_weekday_in_full(following)
@@ -205,7 +218,8 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         return False
     if name and name not in reader.fields:
         reader.flow = name
-        reader.place += 1
+        is_plant = name == KIND_BY_NAME[described.name].names_plant
+        reader.place += behind if is_plant and reader.ahead(behind) is not None else 1
         if following.quoted:
             reader.as_written |= {name} if following.double else set()
         return True
@@ -216,6 +230,12 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
             word,
         )
     return False
+
+
+def _begins_time(reader: Reader, word: Word) -> bool:
+    return not word.quoted and bool(
+        is_time_word(word.text) or is_weekday(word.text) or date_length(reader, 1)
+    )
 
 
 def _is_weekday_in_full(word: Word) -> bool:

@@ -9,6 +9,7 @@ from datetime import datetime, tzinfo
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.beginning import read_beginning
+from rounds.entries.phrase.carriage import set_carriage_aside
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
     asked_hour,
@@ -25,6 +26,7 @@ from rounds.entries.phrase.fields import (
     read_part,
     read_preposition,
 )
+from rounds.entries.phrase.foreign_words import refuse_foreign_words
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
     end_of_name,
@@ -50,11 +52,13 @@ from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
 from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time, weekday_in_full
 from rounds.entries.phrase.tokens import Word, cut, named_value
-from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _NOTHING = Bench()
+_COMES_IN = (FounderIntake, Stocked)
 
 
 def read_phrase(
@@ -87,6 +91,8 @@ def read_phrase(
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
         reader.slots = described.slots
+        if kind in _COMES_IN:
+            set_carriage_aside(reader, spoken)
         is_text = described.slots.text or described.name == "setting"
         if not is_text and (asked := asked_hour(reader.words)):
             return UnclearTime(asked)
@@ -97,12 +103,14 @@ def read_phrase(
         while reader.word is not None:
             _read_word(reader, described)
         place_loose(reader, described)
+        _end_with_no_comma(reader)
         same_again(reader, described)
         behind = end_of_name(reader, described)
         note = put_after(
             reader, described, ", ".join(filter(None, (reader.aside, behind, after.strip())))
         )
         ask_for_what_is_wanting(reader, described, len(text))
+        refuse_foreign_words(reader, described)
     except PhraseProblem as trouble:
         asked = asked_hour(reader.words)
         return UnclearTime(asked) if asked else trouble.unclear
@@ -265,6 +273,14 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
 
 def _last(words: list[Word]) -> Word | None:
     return words[-1] if words else None
+
+
+def _end_with_no_comma(reader: Reader) -> None:
+    """A comma behind a place or a name is no part of it: ``at Mill ditch, worn``."""
+    for name in OF_SEVERAL_WORDS & reader.fields.keys():
+        value = reader.fields[name]
+        if isinstance(value, str) and name not in reader.as_written:
+            reader.fields[name] = value.rstrip(" ,")
 
 
 def _name_has_ended(reader: Reader, described: KindSchema) -> None:

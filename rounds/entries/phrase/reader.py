@@ -72,6 +72,7 @@ class Reader(Struct, dict=True):
     loose: list[Word] = field(default_factory=list)
     slots: Slots = field(default_factory=Slots)  # of the kind that the line says
     flow: str = ""  # the field that loose words go to now
+    awaited: str = ""  # the field of a time that a time further on says
     as_written: set[str] = field(default_factory=set)
     each: bool = False
     of: int | None = None

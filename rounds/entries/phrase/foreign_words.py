@@ -1,0 +1,83 @@
+"""Words that a line says something else with, and that no name has: they never become part of one
+that is not in quotes."""
+
+from __future__ import annotations
+
+from rounds.entries.names import known_plants, known_species
+from rounds.entries.phrase.carriage import CARRIED
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.times import WHOLE_WEEKDAYS
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.schema import KindSchema
+from rounds.entries.slots import each
+
+# How an animal came to hand.
+CATCHES = each("caught found collected taken netted captured swept beaten dug lured trapped picked")
+_TIMES = frozenset(WHOLE_WEEKDAYS) | each(
+    "today yesterday tomorrow tonight since until ago morning afternoon evening midday noon"
+)
+_HAPPENED = each(
+    "laid hatched emerged moulted pupated died drank fed mated paired released searched counted"
+    " moved escaped came arrived got given bought reared bred"
+)
+_STATES = each("wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping")
+_NEVER = _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
+# These may begin a name, as 'wet wood' and 'dry hill' do, but end none.
+_NEVER_LAST = each(
+    "wet dry damp moist cold cool warm hot fresh freshly healthy weak sunny rainy raining cloudy"
+    " windy overcast humid inside outside indoors outdoors home again already still now"
+)
+
+
+def foreign_word(name: str) -> str:
+    """The first word of a name, beginning with the second, that says something else; '' if there is
+    none."""
+    words = [word.casefold().strip(",.;:") for word in name.split()]
+    last = len(words) - 1
+    return next(
+        (
+            word
+            for place, word in enumerate(words)
+            if place and (word in _NEVER or (place == last and word in _NEVER_LAST))
+        ),
+        "",
+    )
+
+
+def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
+    """Refuse a name that is new to the book and has such a word.
+
+    Raises:
+        PhraseProblem: which word, and how it is said beside the name.
+    """
+    kind = KIND_BY_NAME[described.name]
+    for field in (kind.names_species, kind.names_plant, kind.names_parasitoid):
+        typed = reader.fields.get(field) if field and field not in reader.as_written else None
+        for name in typed if isinstance(typed, tuple) else (typed,):
+            known = known_plants if field == kind.names_plant else known_species
+            if not isinstance(name, str) or name in known(reader.bench):
+                continue
+            if (odd := foreign_word(name)) and (word := _unquoted(reader, odd)):
+                raise _no_part(reader, name, word)
+    place = reader.fields.get("place")
+    if isinstance(place, str) and "place" not in reader.as_written:
+        words = [word.casefold() for word in place.split()[1:]]
+        odd = next((word for word in words if word in _TIMES | CATCHES | CARRIED), "")
+        if odd and (word := _unquoted(reader, odd)):
+            raise _no_part(reader, place, word)
+
+
+def _unquoted(reader: Reader, odd: str) -> Word | None:
+    return next((word for word in reader.words if word.lower == odd and not word.quoted), None)
+
+
+def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
+    others = " ".join(
+        f'"{word.text}"' if word.quoted else word.text for word in reader.words if word is not odd
+    )
+    return PhraseProblem(
+        f"'{odd.text}' is no part of a name; say it behind all else, as: {others} --"
+        f' {odd.text}; if it is, put the name in double quotes: "{name}"',
+        odd,
+    )
