@@ -11,9 +11,9 @@ from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext
+from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext, arrived
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
-from rounds.checks.reckon import TimedRule, make_due
+from rounds.checks.reckon import GRACE, TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.stems import likely_hosts, plants_for
@@ -69,8 +69,9 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     )
     if container.has_food:
         reason = f"{reason}; the plant in it is old"
-    round_before = moment.previous_anchor(may)
-    late = utc(first)
+    came = utc(arrived(container, "egg") or container.since)
+    round_before = max(moment.previous_anchor(may), came)
+    late = max(utc(first), came + GRACE)
     if container.food_since is not None:
         old = utc(container.food_since) + LEAF_LASTS
         renewed = moment.previous_anchor(old)

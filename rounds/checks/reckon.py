@@ -113,6 +113,8 @@ def make_due(
         due = due or next_asked(reckoning, rule, start)
         late = None if amber is None else start + amber
         worst = None if red is None else start + red
+        if rule.daily and late is not None and late <= due:
+            late = due + GRACE  # its round begins after those hours
     due, late, worst = in_order(due, amber_at or late, red_at or worst)
     return Due(
         context.code,
@@ -214,7 +216,7 @@ def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
 
 def asked_since_known(due: Due, known: datetime | None) -> Due:
     """A check that fell due before its place was written down: it is due then, and as long after
-    that late and worse.
+    that late and worse, never at once.
 
     What was seen to be wrong, or forecast to be over, by then is late at once. Limits stay at their
     times.
@@ -229,6 +231,8 @@ def asked_since_known(due: Due, known: datetime | None) -> Due:
     amber, red, harm = (
         None if at is None else max(known, at + later) for at in (due.amber, due.red, due.harm)
     )
+    if amber == known and not at_once:
+        amber = known + GRACE if red is None else min(known + GRACE, red)
     return replace(due, due=known, amber=amber, red=red, harm=harm)
 
 
