@@ -89,7 +89,7 @@ def _reserve(place: Locality) -> str:
 def _founder_row(account: BroodAccount, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
     position = NOT_SAID
     if place.latitude is not None and place.longitude is not None:
-        position = f"{place.latitude:g}, {place.longitude:g}"
+        position = f"{number(place.latitude, 7)}, {number(place.longitude, 7)}"
     return (
         founder.code,
         account.day(founder.caught) if founder.caught else NOT_SAID,

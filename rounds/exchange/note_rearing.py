@@ -242,7 +242,7 @@ def conditions_section(account: BroodAccount) -> Section:
     texts = []
     for code in dict.fromkeys(stay.container for stay in stays):
         set_up = purposes.get(code)
-        size = f", {set_up.volume_ml:g} ml" if set_up and set_up.volume_ml else ""
+        size = f", {number(set_up.volume_ml)} ml" if set_up and set_up.volume_ml else ""
         lid = f", lid {set_up.lid}" if set_up and set_up.lid else ""
         texts.append(f"{code} ({set_up.purpose if set_up else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(texts)}." if texts else "Where it stood is not known."]
@@ -264,11 +264,11 @@ def conditions_section(account: BroodAccount) -> Section:
             parts.append(
                 f"A logger at {where} wrote {count(read.rows, 'reading')},"
                 f" {account.day(read.since)} to {account.day(read.until)}:"
-                f" {read.low_c:g} to {read.high_c:g} C."
+                f" {number(read.low_c)} to {number(read.high_c)} C."
             )
     parts += [
-        f"The mean temperature there was {air.temperature_c:g} C, {account.day(air.mean_since)} to"
-        f" {account.day(air.at)}, by the record."
+        f"The mean temperature there was {number(air.temperature_c)} C,"
+        f" {account.day(air.mean_since)} to {account.day(air.at)}, by the record."
         for air in airs
         if air.mean_since and air.temperature_c is not None
     ]
@@ -282,7 +282,7 @@ def conditions_section(account: BroodAccount) -> Section:
     if temperatures:
         parts.append(
             "Temperatures read by hand there, on its shelf or in the room: lowest"
-            f" {min(temperatures):g} C, highest {max(temperatures):g} C,"
+            f" {number(min(temperatures))} C, highest {number(max(temperatures))} C,"
             f" {count(sum(not air.mean_since for air in airs), 'reading')}."
         )
     elif not any(air.mean_since for air in airs):
@@ -307,9 +307,9 @@ def _humidity(
     if by_hand or logged:
         counts = [count(len(by_hand), "reading")] if by_hand else []
         counts += [f"{count(len(logged), 'reading')} of a logger"] if logged else []
+        read = [*by_hand, *logged]
         return (
-            f"Humidity read: {min([*by_hand, *logged]):g} to {max([*by_hand, *logged]):g} %,"
-            f" {' and '.join(counts)}."
+            f"Humidity read: {number(min(read))} to {number(max(read))} %, {' and '.join(counts)}."
         )
     anywhere = any(
         air.humidity_percent is not None

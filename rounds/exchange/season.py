@@ -51,7 +51,7 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         alive = sum(brood_record(course, code).alive for code in broods)
         rows.append(
             (
-                taxon or "not recorded",
+                source.name_in_full(taxon) or "not recorded",
                 str(founders),
                 str(len(broods)),
                 str(eggs),
@@ -105,7 +105,7 @@ def _losses(source: Source) -> Section:
 
 def _species(source: Source, taxon: str) -> Iterator[Section]:
     back, now = source.look_back, source.moment.now
-    broods, name = back.broods_of(taxon), taxon or "Species not recorded"
+    broods, name = back.broods_of(taxon), source.name_in_full(taxon) or "Species not recorded"
     yield Section(f"{name}: laying", tuple(_laying(source, taxon)))
     if not broods:
         return
@@ -156,7 +156,8 @@ def _taught(source: Source) -> Section:
         for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
             if fit := stage.fit:
                 parts.append(
-                    f"{taxon}, {stage.stage}: {count(fit.points, 'brood')} give a lower threshold"
+                    f"{source.name_in_full(taxon)}, {stage.stage}:"
+                    f" {count(fit.points, 'brood')} give a lower threshold"
                     f" of {fit.lower_c:.1f} C and {fit.constant_dd:.0f} degree-days."
                 )
     rows = [(one.rule, one.records, one.plan, one.may_be) for one in offers(source.bench, moment)]

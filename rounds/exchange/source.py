@@ -135,10 +135,11 @@ class Source:
     def name_of(self, code: str) -> str:
         """The name of a founder's or brood's taxon, in full where a short one was typed for it; of
         several ``A or B``."""
-        return one_of(
-            full_name(member, self.bench.taxa.values())
-            for member in members(self.bench.taxon_of(code))
-        )
+        return self.name_in_full(self.bench.taxon_of(code))
+
+    def name_in_full(self, taxon: str) -> str:
+        """The name of a taxon, of each of several, in full where a short one was typed for it."""
+        return one_of(full_name(member, self.bench.taxa.values()) for member in members(taxon))
 
     def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
         """The same rows, with words on how far it has come."""

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
 
 import pytest
 from dwca.read import DwCAReader
 
+from rounds.exchange.tables.tables import TABLES
 from tests.stories.telling import Story, tell
 from tests.stories.test_leaving_pins_and_permits import rows_of
 
@@ -87,3 +89,47 @@ def test_a_number_is_of_one_specimen(cups: Story) -> None:
 def test_a_number_is_free_again_once_its_line_is_crossed_out(cups: Story) -> None:
     cups.type("P2 preserved 1 pupa V1", "undo", "P2 preserved 1 pupa V1")
     assert "V1 is the number" in cups.refused("K2 preserved A-1 V1")
+
+
+# --- names of taxa --------------------------------------------------------------------------------
+
+
+def test_every_table_has_the_name_in_full(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder A-1, orata female
+        K2 host in nettle leaf water
+        K2 searched 9
+        taxon 'Pieris orata' short=orata
+        E2 set up eggs
+        K2 split 9 eggs into E2
+        """,
+    )
+    story.later(days=5).type("E2 hatched 6")
+    story.later(days=1).type("E2 preserved 1 larva V1")
+    told = 0
+    for table in TABLES:
+        path = tmp_path / f"{table}.csv"
+        assert story.shell("export", "csv", str(path), "--table", table).status == 0
+        rows = list(csv.DictReader(path.read_text("utf-8-sig").splitlines()))
+        names = {row["taxon"] for row in rows if "taxon" in row}
+        assert names <= {"Pieris orata", ""}, table
+        told += "Pieris orata" in names
+    assert told >= 8
+    season = tmp_path / "season.md"
+    assert story.shell("export", "season", str(season)).status == 0
+    assert "| Pieris orata |" in season.read_text()
+    assert "## Pieris orata: laying" in season.read_text()
+
+
+# --- figures --------------------------------------------------------------------------------------
+
+
+def test_a_temperature_has_no_more_digits_than_was_read(cups: Story, tmp_path: Path) -> None:
+    cups.type("P2 air 97.4F")
+    cups.later(hours=6).type("P2 air 71.3F")
+    note = tmp_path / "note.md"
+    assert cups.shell("export", "note", "A-1/A", str(note)).status == 0
+    assert "lowest 21.8 C, highest 36.3 C" in " ".join(note.read_text().split())

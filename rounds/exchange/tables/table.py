@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -57,6 +57,15 @@ class ExportTable:
     columns: tuple[Column, ...]
     rows: Callable[[Source], Iterable[tuple[Value, ...]]]
     typed: frozenset[str] = frozenset()
+
+    def told_by(self, source: Source) -> Iterator[tuple[Value, ...]]:
+        """Its rows, each with the name of its taxon as all that leaves the bench has it."""
+        named = [column.name == "taxon" for column in self.columns]
+        for row in self.rows(source):
+            yield tuple(
+                source.name_in_full(value) if is_taxon and isinstance(value, str) else value
+                for value, is_taxon in zip(row, named, strict=True)
+            )
 
     @property
     def headings(self) -> tuple[str, ...]:

@@ -52,7 +52,7 @@ TABLES: dict[str, ExportTable] = {
 def write_table(table: ExportTable, source: Source, out: IO[bytes]) -> int:
     """Write one table; the number of its rows comes back."""
     text = io.TextIOWrapper(out, encoding=MARK, newline="")
-    number = write_rows(table.headings, source.counted(table.name, table.rows(source)), text)
+    number = write_rows(table.headings, source.counted(table.name, table.told_by(source)), text)
     text.detach()
     return number
 
