@@ -5,7 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from rounds.entries.arrivals import FounderIntake
+    from rounds.entries.notes import Imported
 
 CONTENT_LENGTH: Final = 8  # signs of an id that are of what its line says
 TAG_LENGTH: Final = 4  # signs of the mark of the records, behind them
@@ -32,3 +35,29 @@ def is_wild(founder: FounderIntake) -> bool:
     """Whether it is on record that a founder was taken from the wild: as of all that were brought
     in here; of one that an old table tells of only with a place or a day of the catch."""
     return bool(founder.place or founder.caught or not tag_of(founder.id))
+
+
+def newest_imports(imports: Sequence[Imported], file: str) -> list[Imported]:
+    """Of the imports of a table those that no other one knew: several where it came in on several
+    laptops."""
+    same = [one for one in imports if one.file.casefold() == file.casefold()]
+    known = {name for one in same for name in one.after}
+    return [one for one in same if one.id not in known]
+
+
+def rival_imports(imports: Sequence[Imported]) -> list[list[Imported]]:
+    """The imports of each table that came in on several laptops and said something else there."""
+    files = dict.fromkeys(one.file.casefold() for one in imports)
+    found = ([one for one in newest_imports(imports, file) if one.said] for file in files)
+    return [same for same in found if len({one.said for one in same}) > 1]
+
+
+def rival_words(imports: Sequence[Imported]) -> Iterator[str]:
+    """That several versions of a table stand in the book, and what heals it."""
+    for same in rival_imports(imports):
+        file, who = same[0].file, dict.fromkeys(one.by for one in same if one.by)
+        by = f", by {' and '.join(who)}" if len(who) > 1 else ""
+        yield (
+            f"{len(same)} VERSIONS OF {file} CAME IN{by}, and what each says counts; take in again"
+            f" the one that is right (rounds import {file}): what it does not say is crossed out"
+        )

@@ -11,6 +11,7 @@ import msgspec
 
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
+from rounds.bench.old_records import rival_words
 from rounds.bench.plurals import count
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
@@ -138,6 +139,7 @@ def examine(
         Finding("not whole", missed_words(lines))
         for lines in partial.missed(history.bench.imports, history.struck, past.strikes)
     ]
+    report.found += [Finding("versions", words) for words in rival_words(history.bench.imports)]
     if past.newer:
         report.found.append(Finding("newer", newer_words(past.newer)))
     report.found += seen.found

@@ -76,6 +76,10 @@ class Imported(Entry, frozen=True, kw_only=True, tag="imported"):
     dates: Annotated[str, Meta(max_length=20, description="day first, month first, year first")] = (
         ""
     )
+    after: Annotated[
+        tuple[str, ...], Meta(description="the lines of earlier imports of it that this one knew")
+    ] = ()
+    said: Annotated[str, Meta(max_length=32, description="a digest of what it became")] = ""
 
     of_now = True
     slots = Slots(words=("file",))

@@ -130,7 +130,7 @@ class Page(Screen[None]):
         do not fit."""
         room = self.app.size.width - 2, 1 if self.app.size.height < LOW else 2
         text = gap_words(self.desk.gaps, *room) or in_lines(
-            self.desk.zone_not_known or misfit_words(self.desk.bench.misfits), *room
+            self.desk.zone_not_known or misfit_words(self.desk.bench), *room
         )
         for row in self.query("#gaps").results(
             Static

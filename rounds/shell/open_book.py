@@ -53,7 +53,7 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
     for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
         print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
     texts = gap_lines(desk.gaps)
-    for one in (*texts, desk.zone_not_known, misfit_words(desk.bench.misfits)):
+    for one in (*texts, desk.zone_not_known, misfit_words(desk.bench)):
         if one:
             print(one, file=out or sys.stderr, flush=True)
     return bool(texts)

@@ -6,7 +6,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from rounds.bench.state import Oddity
+from rounds.bench.old_records import rival_words
+from rounds.bench.state import Bench
 from rounds.views.words import literal
 
 MOST = 3  # of the gaps are told; 'rounds check' has them all
@@ -64,8 +65,12 @@ def unsaved_words(is_kept: bool) -> str:
     return "kept nowhere but on this screen, and tried again"
 
 
-def misfit_words(misfits: Sequence[Oddity]) -> str:
-    """Which lines do not fit what came before them, in one line; empty where all do."""
+def misfit_words(bench: Bench) -> str:
+    """What does not fit together, in one line; empty where all does: a table of which several
+    versions came in, else lines that do not fit what came before them."""
+    for rivals in rival_words(bench.imports):
+        return literal(rivals)
+    misfits = bench.misfits
     if not misfits:
         return ""
     counted = "1 LINE DOES" if len(misfits) == 1 else f"{len(misfits):,} LINES DO"

@@ -23,8 +23,8 @@ def bench_lines(
 ) -> Iterator[str]:
     """That the book is not whole where it is not, the whole bench, then what is due."""
     yield from gap_lines(gaps)
-    if bench.misfits:
-        yield misfit_words(bench.misfits)
+    if misfits := misfit_words(bench):
+        yield misfits
     page = bench_page(bench, dues, moment, BenchFilter(), foresight=foresight, is_whole=not gaps)
     for line in page.head:
         yield line.text.rstrip()

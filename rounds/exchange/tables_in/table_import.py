@@ -14,7 +14,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.bench.old_records import tag_of
+from rounds.bench.old_records import newest_imports, rival_imports, tag_of
 from rounds.bench.plurals import count
 from rounds.daybook import content_of, tag_for
 from rounds.entries.base import Entry
@@ -146,6 +146,7 @@ class TableImport:
     back: int = 0
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
+    is_rival: bool = False  # whether on several laptops several versions of it came in
     species_told: str = ""  # of all lines, and how it is known
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
@@ -153,7 +154,7 @@ class TableImport:
     @property
     def is_known(self) -> bool:
         """Whether the book has all of it already."""
-        return not self.fresh and not self.crossed_out
+        return not self.fresh and not self.crossed_out and not self.is_rival
 
     def record(self, desk: Desk) -> Outcome:
         """Take it in: all of it, or nothing where a row cannot be read that is not left out."""
@@ -168,6 +169,8 @@ class TableImport:
             "columns": columns,
             "names": names,
             "dates": self.order,
+            "after": tuple(one.id for one in newest_imports(desk.bench.imports, self.file)),
+            "said": tag_for("".join(sorted(entry.id for entry in self.entries))),
         }
         is_first = desk.bench.newest is None and not desk.gaps
         outcome = desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
@@ -541,6 +544,9 @@ class _Reading:
         """What of it the book has already, and what the book has that it no longer says."""
         struck, bench = self._desk.struck, self._desk.bench
         said = {entry.id for entry in result.entries}
+        result.is_rival = any(
+            one[0].file.casefold() == self._file.casefold() for one in rival_imports(bench.imports)
+        )
         result.fresh = [entry for entry in result.entries if entry.id not in self._own]
         gone = [one for one in self._own if one not in said and one not in struck]
         result.gone = len(gone)
