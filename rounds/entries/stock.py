@@ -95,9 +95,7 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
         cls, bench: Bench, container: Container, said: Mapping[str, Any]
     ) -> WhichAnimals | None:
         """Whether they are meant to come to another plant."""
-        return on_another_plant(
-            bench, _going(container, said), [said.get("to")], sure=bool(said.get("sure"))
-        )
+        return on_another_plant(bench, _going(container, said), [said.get("to")], said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if bench.at(self.to) is None and self.to not in bench.closed and like_codes(self.to):
@@ -183,9 +181,7 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
         cls, bench: Bench, container: Container, said: Mapping[str, Any]
     ) -> WhichAnimals | None:
         """Whether they are meant to come to another plant."""
-        return on_another_plant(
-            bench, _going(container, said), said.get("into") or (), sure=bool(said.get("sure"))
-        )
+        return on_another_plant(bench, _going(container, said), said.get("into") or (), said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         unknown = [code for code in self.into if not bench.at(code) and code not in bench.closed]
@@ -251,7 +247,7 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
         """Whether they are meant to come to another plant."""
         sources = [one for code in said.get("sources") or () if (one := bench.at(str(code)))]
         lots = [lot for source in sources for lot in source.lots]
-        return on_another_plant(bench, lots, [container.code], sure=bool(said.get("sure")))
+        return on_another_plant(bench, lots, [container.code], said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         for code in self.sources:

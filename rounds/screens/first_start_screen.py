@@ -72,6 +72,7 @@ class FirstStartScreen(ModalScreen[str]):
         message.set_classes("-late" if wrong else "")
         message.update(literal(wrong))
         if wrong:
+            event.input.select_all()  # typing answers anew, a move of the cursor mends it
             return
         event.input.value = ""
         if self._start.wants_demo:

@@ -72,3 +72,23 @@ async def test_what_is_not_understood_sets_nothing_up(story: Story) -> None:
         await typed_start(screen, "eggs Boloria dia")
         assert "say how many first" in screen.text
     assert [line["what"] for line in story.on_disk()] == ["setting"]  # its zone, no more
+
+
+async def test_a_refused_answer_is_kept_and_the_next_one_replaces_it(story: Story) -> None:
+    async with story.screens() as screen:
+        await screen.press("a", *["enter"] * 3)
+        await typed(screen, "L2 lying")
+        assert "say what L2 is for" in screen.text
+        assert "L2 lying" in screen.text, "what was typed stays to be mended"
+        await typed(screen, "L4 laying")
+        assert "L4 stands: laying" in screen.text
+    assert "L4" in {entry.get("container") for entry in story.on_disk()}
+
+
+async def test_a_refused_answer_is_mended_at_its_end(story: Story) -> None:
+    async with story.screens() as screen:
+        await screen.press("a", *["enter"] * 3)
+        await typed(screen, "L2")
+        await screen.press("end")
+        await typed(screen, " laying")
+        assert "L2 stands: laying" in screen.text

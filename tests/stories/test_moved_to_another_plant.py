@@ -103,3 +103,41 @@ def test_those_moved_to_a_plant_put_in_just_before_have_food_from_it(story: Stor
     story.at("2027-05-04 06:10").type("R2 moved 4 L3 to R6")
     assert "food" not in story.due("R6")
     assert hours_of_food(story, "R6")[0] == "05-05T06:00"
+
+
+TWO = """
+R2 host in sallow leaf water
+R7 set up rearing
+R7 founder SME-2, Smerinthus inventus larva
+R7 host in sallow leaf water
+"""
+
+
+@pytest.mark.parametrize(
+    ("seen", "asked"),
+    [
+        ([], True),  # sallow was only offered, beside the nettle that they ate
+        (["R2 host seen plenty"], True),
+        (["R2 host seen sallow half left"], False),
+        (["R2 frass plain"], False),
+    ],
+)
+def test_a_plant_once_offered_is_not_eaten_yet(
+    story: Story, seen: list[str], *, asked: bool
+) -> None:
+    tell(story.at("2027-05-02 08:00"), BENCH)
+    tell(story.later(hours=30), TWO)
+    story.later(hours=2)
+    story.type(*seen)
+    if asked:
+        assert "Aglais inventa ate nettle so far; sallow stands in R7" in story.refused(
+            "R2 moved 4 L3 to R7"
+        )
+    else:
+        story.type("R2 moved 4 L3 to R7")
+
+
+def test_a_plant_that_stood_a_day_with_them_is_eaten(story: Story) -> None:
+    tell(story.at("2027-05-02 08:00"), BENCH)
+    tell(story.later(hours=30), TWO)
+    story.later(hours=25).type("R2 moved 4 L3 to R7")
