@@ -169,8 +169,19 @@ def test_every_field_is_known_by_its_own_name() -> None:
         "fate": "died",
         "sex": "female",
     }
-    dated = ("laid", "laid until", "hatched", "pupated", "emerged", "died", "ended")
-    text = ("brood", "animal", "container", "to", "mother", "host plant", "place", "cause", "note")
+    dated = ("laid", "laid until", "hatched", "pupated", "emerged", "died", "ended", "caught")
+    text = (
+        "brood",
+        "animal",
+        "container",
+        "to",
+        "mother",
+        "host plant",
+        "place",
+        "cause",
+        "note",
+        "caught at",
+    )
     cells |= (
         dict.fromkeys(dated, "2024-05-03")
         | dict.fromkeys(text, "A1x")

@@ -23,6 +23,7 @@ from rounds.exchange.tables_in.values import (
 )
 from rounds.exchange.tables_in.vocabulary import (
     BEGINNINGS,
+    CAUGHT_HEADING,
     COMES_OUT,
     DATE_HEADING,
     DAYS,
@@ -82,6 +83,8 @@ FIELDS: Mapping[str, str] = {
     "to": "the container that they went to",
     "species": "the species",
     "mother": "the mother's code, a founder; a note where it is no code, as wild",
+    "caught": "the day on which the mother was caught",
+    "caught at": "where the mother was caught; a note where she has no code",
     "host plant": "the plant they ate",
     "place": "where it was, a note",
     "temperature": "C; of a row with a whole life its mean, of an event a reading",
@@ -103,6 +106,7 @@ DATES = (
     "emerged",
     "died",
     "ended",
+    "caught",
 )
 OF_LIVES = frozenset(
     {
@@ -114,6 +118,7 @@ OF_LIVES = frozenset(
         "days as pupa",
         "days in all",
     }
+    - {"caught"}
 )  # what only rows have that tell a whole life
 NOT_OF_EVENTS = OF_LIVES - {"fate"} | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
 NOT_OF_LIVES = frozenset({"to", "mean temperature"})
@@ -305,6 +310,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
         return LEFT_OUT
     if own and (own not in DATES or is_date or column.mostly("serial")):
         return own
+    if has(CAUGHT_HEADING, name) and not stage and not column.mostly("whole"):
+        return "caught" if is_date else "caught at"
     if instar in INSTARS and (is_date or column.mostly("whole")):
         return instar
     is_date = is_date or (column.mostly("serial") and has(DATE_HEADING, name))

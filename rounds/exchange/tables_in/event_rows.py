@@ -25,7 +25,7 @@ from rounds.exchange.tables_in.events import (
 )
 from rounds.exchange.tables_in.lines_ahead import LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of, likely_words
+from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.values import STAGES, sex_in
 from rounds.exchange.tables_in.vocabulary import code_key
 
@@ -331,12 +331,12 @@ class EventTeller:
             )
         self.taxa[key] = taxon
         laid = (event.at, event.at) if stage == "egg" else None
-        mother = event.row.text("mother")
+        mother, catch = event.row.text("mother"), Catch.of(event.row)
         if named:
-            return self.record.begin_brood(named, taxon, event.at, laid, mother)
+            return self.record.begin_brood(named, taxon, event.at, laid, mother, catch)
         self.letters[code] = self.letters.get(code, 0) + 1
         own = f"{code}{chr(ord('A') + self.letters[code] - 1)}"
-        return self.record.begin_brood(own, taxon, event.at, laid, mother)
+        return self.record.begin_brood(own, taxon, event.at, laid, mother, catch)
 
     def _moult(self, code: str, name: str, event: EventRow, number: int | None) -> None:
         if not event.instar:
@@ -494,6 +494,7 @@ class EventTeller:
             row.text("note"),
             f"{row.headings['fate']}: {row.text('fate')}" if row.text("fate") else "",
             place_note(row.text("place")),
+            *self.record.not_of_mother(row, here),
             f"cause: {cause}" if cause and not cause_of(cause) else "",
             f"mother: {mother}" if mother and not is_known else "",
             row.estimates(),

@@ -16,7 +16,7 @@ from itertools import pairwise
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import PastRecord, cause_of, likely_words
+from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
     INSTARS,
@@ -510,7 +510,7 @@ def tell_life(
     row, life = one.row, one.life
     span = laid.get(code_key(one.brood))
     begun = span[0] if span else life.begun
-    brood = record.begin_brood(one.brood, one.taxon, begun, span, row.text("mother"))
+    brood = record.begin_brood(one.brood, one.taxon, begun, span, row.text("mother"), Catch.of(row))
     code = record.set_up(one.container, life.stage, life.laid_to)
     if one.plant:
         record.feed(code, one.plant, life.laid_to)
@@ -568,6 +568,7 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         one.life.ended,
         row.text("note"),
         place_note(row.text("place")),
+        *record.not_of_mother(row, (brood,)),
         f"cause: {cause}" if cause and not cause_of(cause) else "",
         f"mother: {mother}" if mother and not record.is_mother(mother, brood) else "",
         row.estimates(),

@@ -12,7 +12,7 @@ from typing import Any, get_args
 from rounds.bench.codes import OR, names_of
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.movements import NOT_DATED
-from rounds.bench.old_records import NEXT_IN_NOTE
+from rounds.bench.old_records import NEXT_IN_NOTE, place_note
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
@@ -40,6 +40,7 @@ from rounds.entries.registry import (
 )
 from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
+from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import INSTARS
 from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
@@ -73,6 +74,23 @@ _CAUSES: Mapping[str, str] = {
     "cold": "cold, frost, kalte, froid, frio, kou",
     "unknown": "unknown, unbekannt, inconnu*, desconocid*, onbekend",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Catch:
+    """Where and when a founder was caught; '' and None where that is not written down."""
+
+    place: str = ""
+    at: datetime | None = None
+
+    @classmethod
+    def of(cls, row: TableRow) -> Catch:
+        """What a row tells of the catch of the mother.
+
+        Raises:
+            NotSo: the day is no date.
+        """
+        return cls(row.text("caught at"), row.date("caught"))
 
 
 @dataclass
@@ -117,8 +135,12 @@ class PastRecord:
         at: datetime,
         laid: tuple[datetime, datetime] | None = None,
         mother: str = "",
+        catch: Catch | None = None,
     ) -> str:
         """The code of a brood; it begins where it was not told of yet.
+
+        Args:
+            catch: where and when the mother was caught, if she comes in with this brood.
 
         Raises:
             NotSo: it is of another species in an earlier line, or no code is free for it.
@@ -131,7 +153,7 @@ class PastRecord:
                 raise NotSo(f"brood {name} is {known} in an earlier line and {taxon} here")
             return code
         code = self._free(code_of(name), f"{code_of(name)}/{at.year % 100:02d}")
-        mothers = self._mothers(mother, taxon, at)
+        mothers = self._mothers(mother, taxon, at, catch or Catch())
         laid_from, laid_to = laid or (None, None)
         self.past.say(
             BroodBegun,
@@ -151,6 +173,21 @@ class PastRecord:
         known = bench.founders.get(code) or bench.broods.get(code)
         return known is not None and known.at <= at
 
+    def not_of_mother(self, row: TableRow, broods: Iterable[str]) -> tuple[str, ...]:
+        """What a row tells of a catch that is no founder's of these broods, as notes keep it."""
+        catch = Catch.of(row)
+        mothers = [
+            self.past.bench.founders[code]
+            for brood in broods
+            for code in self.past.bench.broods[brood].mothers
+            if code in self.past.bench.founders
+        ]
+        day = f"caught: {row.text('caught')}" if catch.at else ""
+        return (
+            "" if any(one.place == catch.place for one in mothers) else place_note(catch.place),
+            "" if any(one.caught == catch.at for one in mothers) else day,
+        )
+
     def is_mother(self, name: str, brood: str) -> bool:
         """Whether a brood has a mother whom the table calls so."""
         return any(
@@ -164,7 +201,7 @@ class PastRecord:
             self.layings.setdefault((code_key(mother), taxon), set()).add(at)
             self.named.add(code_key(brood))
 
-    def _mothers(self, name: str, taxon: str, at: datetime) -> tuple[str, ...]:
+    def _mothers(self, name: str, taxon: str, at: datetime, catch: Catch) -> tuple[str, ...]:
         """The code of a brood's mother: a parent whom the book knows, else a founder that comes in
         by what the table calls her; none where it is no code."""
         founders = self.past.bench.founders
@@ -179,14 +216,26 @@ class PastRecord:
         layings = self.layings.get((code_key(name), taxon), set())
         first = min([at, *(one for one in layings if at - LONGEST_LAYING < one < at)])
         code = self._free(code_of(name), f"{code_of(name)}/{first.year % 100:02d}")
-        self._bring_in(code, taxon, first)
+        self._bring_in(code, taxon, first, catch)
         self.females[code] = code_key(name)
         return (code,)
 
-    def _bring_in(self, code: str, taxon: str, at: datetime) -> None:
-        """A female of whom the table tells no more than her broods: when she left is not known."""
+    def _bring_in(self, code: str, taxon: str, laid: datetime, catch: Catch) -> None:
+        """A female of whom the table tells her broods, and perhaps her catch: when she left is not
+        known."""
+        if catch.at is not None and catch.at > laid:
+            raise NotSo(f"{code} was caught after her eggs were laid; mend one of the days")
+        at = catch.at or laid
         container = self.set_up(code, "mother", at)
-        self.past.say(FounderIntake, at, container=container, code=code, taxon=taxon)
+        self.past.say(
+            FounderIntake,
+            at,
+            container=container,
+            code=code,
+            taxon=taxon,
+            place=catch.place,
+            caught=catch.at,
+        )
         self.finish(container, at)
 
     def set_up(self, name: str, stage: str, at: datetime) -> str:

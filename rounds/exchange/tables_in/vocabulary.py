@@ -212,6 +212,10 @@ DATE_HEADING = (
     "date*, day, when, datum*, tag, wann, jour*, quand, fecha*, dia, cuando, dag, wanneer, since,"
     " seit, depuis, desde, sinds"
 )
+CAUGHT_HEADING = (
+    "caught*, capture*, collected*, gefangen*, *fangort, fangdatum, fangtag, captura*, capturad*,"
+    " gevangen*, vangst*"
+)
 FEMALE_HEADING = "female, weibchen, femelle, hembra, wijfje, vrouwtje"  # who laid, by her code
 FATE_HEADING = (
     "fate*, outcome*, result*, status*, alive, schicksal*, ergebnis*, verbleib*, sort, devenir,"

@@ -1,0 +1,93 @@
+"""Where and when the mothers of an old table were caught: on record with them, and withheld of a protected species."""
+
+from __future__ import annotations
+
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+from tests.stories.test_leaving_pins_and_permits import rows_of
+
+LIVES = """brood,species,mother,{caught},{at},laid,eggs,larvae,hatched
+Y1,Hyphoraia lunata,F9,2024-04-28,Hidden Combe,2024-05-01,50,40,2024-05-08
+Y2,Hyphoraia lunata,F9,2024-04-28,Hidden Combe,2024-05-03,20,10,2024-05-10
+Y3,Hyphoraia lunata,F10,2024-04-30,North Moor,2024-05-02,12,9,2024-05-09
+"""
+EVENTS = """date,cup,species,mother,{caught},{at},what happened,number
+2024-05-01,7,Hyphoraia lunata,F9,28.04.2024,Hidden Combe,eggs laid,20
+2024-05-08,7,Hyphoraia lunata,F9,28.04.2024,Hidden Combe,hatched,15
+"""
+HEADINGS = [("caught", "caught at"), ("Date caught", "Where caught"), ("gefangen", "Fangort")]
+
+
+def taken_in(story: Story, tmp_path: Path, table: str, *options: str) -> None:
+    file = tmp_path / "old.csv"
+    file.write_text(table)
+    ran = story.shell("import", str(file), "--yes", *options)
+    assert ran.status == 0, ran.err + ran.out
+    story.reopen()
+
+
+def founders(story: Story) -> dict[str, tuple[str, str]]:
+    """By code, where and on which day each founder was caught."""
+    return {
+        line["code"]: (line.get("place", ""), line.get("caught", "")[:10])
+        for line in story.on_disk()
+        if line["what"] == "founder"
+    }
+
+
+@pytest.mark.parametrize(("caught", "at"), HEADINGS)
+@pytest.mark.parametrize("table", [LIVES, EVENTS])
+def test_a_mother_comes_in_with_her_catch(
+    story: Story, tmp_path: Path, table: str, caught: str, at: str
+) -> None:
+    taken_in(story, tmp_path, table.format(caught=caught, at=at))
+    assert founders(story)["F9"] == ("Hidden Combe", "2024-04-28")
+    assert not any("Hidden Combe" in line.get("text", "") for line in story.on_disk())
+    wild = [row for row in rows_of(story, tmp_path) if row["locality"] == "Hidden Combe"]
+    assert [row["eventDate"][:10] for row in wild] == ["2024-04-28"]
+
+
+def test_each_mother_has_her_own(story: Story, tmp_path: Path) -> None:
+    taken_in(story, tmp_path, LIVES.format(caught="caught", at="caught at"))
+    assert founders(story)["F10"] == ("North Moor", "2024-04-30")
+    assert len(founders(story)) == 2
+
+
+@pytest.mark.parametrize(
+    "table", [LIVES, EVENTS, LIVES.replace("F9", "wild"), LIVES.replace("F9", "")]
+)
+def test_of_a_protected_species_the_place_stays_in_the_book(
+    story: Story, tmp_path: Path, table: str
+) -> None:
+    story.type("taxon 'Hyphoraia lunata' protected")
+    taken_in(story, tmp_path, table.format(caught="caught", at="caught at"))
+    assert any("Hidden Combe" in str(line) for line in story.on_disk())
+    broods = [line["code"] for line in story.on_disk() if line["what"] == "brood"]
+    for what, *more in (
+        ("csv", "o.zip"),
+        ("dwca", "a.zip"),
+        ("occurrences", "o.csv"),
+        ("season", "s.md"),
+        ("note", broods[0], "n.md"),
+    ):
+        name = more[-1]
+        made = story.shell("export", what, *more[:-1], str(tmp_path / name))
+        assert made.status == 0, (what, made.err)
+        file = tmp_path / name
+        left = [file.read_bytes()]
+        if zipfile.is_zipfile(file):
+            with zipfile.ZipFile(file) as archive:
+                left = [archive.read(member) for member in archive.namelist()]
+        assert not any(b"Hidden Combe" in content for content in left), what
+
+
+def test_a_catch_after_her_eggs_is_refused_with_the_line(story: Story, tmp_path: Path) -> None:
+    file = tmp_path / "old.csv"
+    file.write_text(LIVES.format(caught="caught", at="caught at").replace("04-30", "05-30"))
+    ran = story.shell("import", str(file), "--yes")
+    assert ran.status == 1
+    assert "F10 was caught after her eggs were laid; mend one of the days" in ran.err + ran.out
