@@ -27,7 +27,7 @@ from rounds.entries import registry as k
 from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
-from rounds.entries.phrase.foreign_words import CATCHES
+from rounds.entries.phrase.foreign_words import CATCHES, foreign_word
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import (
     UnclearTime,
@@ -41,6 +41,7 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _DAYS = frozenset({"yesterday", "today"})
@@ -51,6 +52,7 @@ _BEFORE_TIME = re.compile(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$",
 _OWN_TIME = re.compile(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
 _CUT_OR_LAID = re.compile(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
 _UP = frozenset({"up", "out", "off"})  # dug up, picked off
+_OF_ANIMALS = each("worn fresh slight gravid unmated wing wings antenna leg them she he it they")
 _KIND_AND_GENUS = 3  # words before one that may end the name: 2 females Boloria
 
 
@@ -185,6 +187,7 @@ def read_holding(
         if unclear := next((origin.unclear for _, origin in parts if origin.unclear), ""):
             return unclear
         plant = plant or parts[-1][1].plant
+        note = ", ".join(filter(None, (note, *(origin.note for _, origin in parts))))
         result = read_kinds(", ".join(kinds for kinds, _ in parts))
         if isinstance(result, NotHeld):
             return (
@@ -233,13 +236,14 @@ def read_holding(
 
 @dataclass(frozen=True, slots=True)
 class _Origin:
-    """Where animals come from, on which plant they were found, when they were caught, and on which
-    plant they are now; or why the time is not clear."""
+    """Where animals come from, on which plant they were found, when they were caught, on which
+    plant they are now, and what else is told of them; or why the time is not clear."""
 
     place: str = ""
     found_on: str = ""
     caught: datetime | None = None
     plant: str = ""
+    note: str = ""
     unclear: str = ""
 
     @property
@@ -339,20 +343,46 @@ def _after_time(words: list[str], now: datetime) -> tuple[list[str], datetime | 
 
 
 def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _Origin:
-    """What is told so far and by one clause more, which begins with a preposition or a time."""
+    """What is told so far and by one clause more, which begins with a preposition or stands bare
+    behind a time."""
     text, caught, behind, unclear = _until_time(words, now)
-    text = text.removeprefix("the ") if word == "on" else text
     if unclear:
         return replace(told, unclear=unclear)
-    if word == "on" and text and not told.found_on and not told.place:
-        told = replace(told, found_on=text)
+    told = replace(told, caught=caught or told.caught)
+    text, *notes = text.split(", ")
+    while notes and not _tells_of_animals(notes[0]):
+        text = f"{text}, {notes.pop(0)}"
+    told = _with_note(told, ", ".join(notes))
+    if word not in PREPOSITIONS:
+        told = _bare(told, text)
+    elif word == "on" and not told.found_on and not told.place:
+        told = replace(told, found_on=text.removeprefix("the "))
     elif text:
         told = replace(told, place=f"{told.place} {word} {text}" if told.place else text)
-    told = replace(told, caught=caught or told.caught)
-    first = behind.partition(" ")[0].casefold()
-    if first in PREPOSITIONS and behind:
-        return _with_clause(told, first, behind.split()[1:], now)
-    return replace(told, plant=behind or told.plant)
+    first, _, rest = behind.partition(" ")
+    if first.casefold() in PREPOSITIONS:
+        return _with_clause(told, first.casefold(), rest.split(), now)
+    return _bare(told, behind)
+
+
+def _bare(told: _Origin, text: str) -> _Origin:
+    """What stands bare behind a time: the plant that they are on, or what is told of them."""
+    if not text or _tells_of_animals(text):
+        return _with_note(told, text)
+    return replace(told, plant=text)
+
+
+def _with_note(told: _Origin, text: str) -> _Origin:
+    return replace(told, note=", ".join(filter(None, (told.note, text))))
+
+
+def _tells_of_animals(text: str) -> bool:
+    """Whether words behind a comma tell of the animals and are neither place nor plant: ``two of
+    them worn``."""
+    words = [word.casefold().strip(",.") for word in text.split()]
+    return bool(words) and bool(
+        number_of(words[0]) or _OF_ANIMALS & {*words} or foreign_word(f"- {text}")
+    )
 
 
 def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, str, str]:

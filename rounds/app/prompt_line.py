@@ -12,6 +12,7 @@ from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, purpose_of, says_kinds
 from rounds.app.photos import attach
 from rounds.bench.codes import like_codes, names_of, some_of
+from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_doubt
 from rounds.checks.question import Saying
@@ -154,8 +155,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     taxa = {str(fields["taxon"]) for _, fields in said if "taxon" in fields}
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return None
-    if timed.asked:
-        return timed.asked
+    if asked := timed.asked or _of_the_bench(desk, said, code):
+        return asked
     if known and stands:
         where = f"shelf={stands['shelf']}"
         return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"
@@ -168,6 +169,21 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     ]
     set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_of(held)} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
+
+
+def _of_the_bench(desk: Desk, said: Sequence[Saying], to: str) -> str:
+    """What is asked where animals come from a container of this bench: they are on record there."""
+    for kind, fields in said:
+        origin = str(fields.get("origin") or fields.get("place") or "")
+        source = next((one for one in desk.codes if one.casefold() == origin.casefold()), "")
+        if not source or source == to or kind not in (k.Stocked, k.FounderIntake):
+            continue
+        number, stage = fields.get("number", 1), fields["stage"]
+        found = f"{source} searched {number} if they are found just now, then " * (stage == "egg")
+        into = to if to in desk.codes else f"new {to}"
+        what = f"{number} {stage if number == 1 else PLURALS[stage]}"
+        return f"{source} stands on this bench; as: {found}{source} moved {what} to {into}"
+    return ""
 
 
 def _is_a_name(desk: Desk, taxon: str) -> bool:

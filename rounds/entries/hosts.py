@@ -28,6 +28,7 @@ from rounds.entries.validation import known_lots, listed, move_kept, standing_co
 from rounds.entries.wording import comma_joined, lots_words
 
 ALL_PLANTS = frozenset({"all", "both", "each"})  # said where a plant is named
+_STEMS = frozenset({"stems", "sprigs"})  # whichever stand there
 OF_ONE = frozenset({"limp", "yellow", "mouldy"})  # what one plant of several may be alone
 AnyStems = TypeVar("AnyStems", Host, KeptLot)
 Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
@@ -310,7 +311,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         container = bench.at(str(said.get("container", "")))
         if container is None:
             return [(cls, said)]
-        if str(said.get("plant", "")).casefold() in ALL_PLANTS:
+        if str(said.get("plant", "")).casefold() in ALL_PLANTS | _STEMS:
             said = said | {"plant": ""}
         return [(cls, said | one) for one in _stems_meant(container, with_lots(bench, said))]
 

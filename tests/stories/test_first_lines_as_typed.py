@@ -161,6 +161,36 @@ OTHERS: list[tuple[str, str, dict[str, str]]] = [
 ]  # fmt: skip
 
 
+# What is told of them beside, and where they come from.
+BESIDE: dict[str, tuple[str, str]] = {
+    "L6 3 females Zerynthia montana from Mill ditch caught Fri 4 Jun 15:10 in a cool box, two of them worn": (
+        "Mill ditch",
+        "in a cool box, two of them worn",
+    ),
+    "L6 1 female Zerynthia montana at Mill ditch, one wing torn": ("Mill ditch", "one wing torn"),
+    "L6 1 female Zerynthia montana at Mill ditch, Northshire": ("Mill ditch, Northshire", ""),
+    "F6 6 pupae Zerynthia montana in moss": ("", "in moss"),
+    "F6 6 pupae Zerynthia montana in damp moss from Mill ditch": ("Mill ditch", "in damp moss"),
+}
+
+
+@pytest.mark.parametrize("line", BESIDE)
+def test_what_is_told_of_them_is_a_note_and_no_place(keeper: Story, line: str) -> None:
+    entries = recorded(keeper, line)
+    came = entries.get("founder") or entries["stocked"]
+    place = came.get("place") or came.get("origin", "")
+    assert (place, entries.get("note", {}).get("text", "")) == BESIDE[line]
+
+
+@pytest.mark.parametrize("code", ["E3", "E6"])
+def test_eggs_from_a_cup_of_the_bench_are_on_record_there(keeper: Story, code: str) -> None:
+    keeper.type("D2 founder W1 Zerynthia montana")
+    asked = keeper.refused(f"{code} 9 eggs Zerynthia montana from D2")
+    search, moved = asked.partition("as: ")[2].split(" if they are found just now, then ")
+    keeper.type(search, moved)
+    assert keeper.desk.bench.containers[code].count("egg") == 9
+
+
 @pytest.mark.parametrize(("line", "kind", "wanted"), OTHERS)
 def test_animals_and_plants_that_come_in(
     keeper: Story, line: str, kind: str, wanted: dict[str, str]

@@ -20,6 +20,7 @@ from rounds.entries.phrase.subject import Subject, put_place, read_off, read_pla
 from rounds.entries.phrase.synonyms import everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.values import choice_at
 from rounds.entries.phrase.verbs import (
     FIGURES,
     INSTAR,
@@ -34,6 +35,7 @@ from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
 
 _MEASURED = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
+_DEGREES = frozenset({"c", "f", "%", "\u00b0c", "\u00b0f"})
 _IS = frozenset(
     {
         "is",
@@ -198,6 +200,7 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     of_shelf = place.what == "shelf" and read_off(reader, place.codes[0], word)
     if (
         _MEASURED.match(word.text)
+        or (FIGURES.match(word.text) and reader.said(1, 1) in _DEGREES)
         or of_shelf
         or (place.what == "room" and FIGURES.match(word.text))
     ):
@@ -263,6 +266,8 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         reader.fields |= {"plant": plant, "changed": True}
         reader.place += length + 1
         return k.HostIn
+    if plant and place.what == "known" and _is_state(reader, length):
+        return k.HostSeen
     if plant:
         here = place.words or "K4"
         raise PhraseProblem(
@@ -271,6 +276,13 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
             word,
         )
     return None
+
+
+def _is_state(reader: Reader, steps: int) -> bool:
+    """Whether what a plant looks like stands there: ``blackthorn limp``."""
+    described = describe(k.HostSeen)
+    state = described.field("state")
+    return state is not None and choice_at(reader, described, state, steps) is not None
 
 
 def _fed_larvae(reader: Reader, place: Subject) -> None:

@@ -1,5 +1,5 @@
-"""How animals were carried home, said on the line of those that come in: ``carried cool``, ``in a
-cool box``. It is a note, and neither plant, place nor part of a name."""
+"""How animals were carried home, or lie, said on the line of those that come in: ``carried cool``,
+``in a cool box``, ``in moss``. It is a note, and neither plant, place nor part of a name."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ _VESSELS = each(
     "box coolbox bag cooler fridge esky envelope envelopes glassine glassines jar vial vials tube"
     " tubes pillbox tin car van train bus boat plane basket rucksack pocket net"
 )
+_BEDDING = each("moss peat soil sand coir sawdust vermiculite tissue cocoon cocoons")
 _BEFORE_A_VESSEL = each(
     "a an the my her cool cold cooled insulated ice paper plastic glassine glass pill dark damp"
     " small"
@@ -89,6 +90,8 @@ def _begins(words: Sequence[Word], place: int) -> int:
         return 3
     if word not in ("in", "inside"):
         return 0
+    if following[0] in _BEDDING or following[1] in _BEDDING:
+        return 2
     length = 0
     while following[length] in _BEFORE_A_VESSEL and following[length] not in _VESSELS:
         length += 1

@@ -304,6 +304,9 @@ def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
     if reader.loose and reader.loose[-1].lower in KEPT_WORDS:
         return False  # 'old stems kept' tells of those that came out
     reader.fields["part"] = " ".join(part.lower for part in words)
+    if reader.loose and words[-1].text.endswith(","):  # it ends the plant that the part is of
+        plant = reader.loose[-1]
+        reader.loose[-1] = Word(f"{plant.text},", plant.at, plant.quoted, plant.double)
     reader.place += len(words)
     return True
 

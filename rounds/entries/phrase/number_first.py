@@ -126,6 +126,8 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
     word = reader.word
     if word is None:
         return None
+    if number_of(word) and reader.said(1, 2) == "of them":
+        del reader.words[reader.place + 1 : reader.place + 3]
     several = head_at(reader, 0)
     if several and several.length > 1:
         return None

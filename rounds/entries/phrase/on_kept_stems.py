@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.kept_lots import kept_by_words
+from rounds.bench.kept_lots import ALL, KEPT, kept_by_words
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import EGGS, NONE, head_at, number_of
@@ -16,6 +16,17 @@ _LARVAE = ("counted", "hatched")
 _FRESH = frozenset({"cut", "fresh", "new", "freshly"})
 _PLANT = frozenset({"host", "plant", "food", "leaf", "leaves", "stem", "stems", "sprigs"})
 _BECAME = frozenset({"kept", "held", "discarded", "binned", "out"})
+
+
+def _kept_stems_out(reader: Reader) -> bool:
+    """``host out kept stems to E4``: those that are kept there, not those that stand."""
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    text = reader.said(0, 2)
+    if container is None or not container.held or kept_by_words(text) != KEPT:
+        return False
+    reader.fields["lots"] = (ALL,)
+    reader.place += 2
+    return True
 
 
 def kept_stems_first(reader: Reader) -> None:
@@ -51,6 +62,8 @@ def read_kept_stems(reader: Reader, described: KindSchema, word: Word) -> bool:
     Raises:
         PhraseProblem: how.
     """
+    if described.name == "host out" and not reader.loose and not word.quoted:
+        return _kept_stems_out(reader)
     has_lots = described.field("lots") and not described.field("where")
     if not (has_lots or described.name in _LARVAE) or described.field("fate") or word.quoted:
         return False

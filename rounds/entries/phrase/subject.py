@@ -22,6 +22,8 @@ CALLED = frozenset(
     {"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"}
 )
 
+_SEXES = frozenset({"the", "female", "male"})
+
 
 class Subject(Struct):
     """What stands before the verb: a room, a shelf, containers, animals, or codes that nobody
@@ -113,6 +115,11 @@ def _codes(reader: Reader) -> Subject:
     while (word := reader.ahead(steps)) and len(codes) <= MAX_AT_ONCE:
         if steps and is_time_word(word.lower):
             break
+        following = reader.ahead(steps + 1)
+        is_sex = following is not None and following.lower in _SEXES
+        if word.lower in _SEXES and (reader.animal_of(following) or is_sex):
+            del reader.words[reader.place + steps]  # 'the female W2': her code says it
+            continue
         joins = steps > 0 and word.lower in JOINS
         names = [] if joins else reader.names_in(word)
         known = all(

@@ -87,7 +87,8 @@ def text_of(word: Word | None) -> str:
 
 
 def all_choices(described: KindSchema) -> list[str]:
-    return [choice for field in described.fields for choice in field.choices] + list(PARTS)
+    parts = PARTS if described.field("part") else ()
+    return [*(choice for field in described.fields for choice in field.choices), *parts]
 
 
 def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: float = 1.0) -> Any:

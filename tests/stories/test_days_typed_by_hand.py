@@ -1,0 +1,73 @@
+"""Days of a bench told at the prompt alone: females brought in cool, their plants, stems kept, larvae that moult."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+FIRST_DAY = """
+K3 set up laying
+K3 3 females Limenitis sylvana from Alder carr caught Fri 4 Jun 15:10 carried in a cool box
+K3 host in honeysuckle young leaves 4 stems cut at Alder carr yesterday 18:00
+E4 set up eggs
+B2 14 L2 Eriogaster montana from Fell gate on blackthorn twigs
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    tell(story.at("2027-06-05 07:00"), FIRST_DAY)
+    return story.at("2027-06-05 19:00")
+
+
+@pytest.mark.parametrize(
+    ("line", "shown"),
+    [
+        ("K3 one of them drank by hand", "drank, 1, hand-fed"),
+        ("K3 the female LIM-27-02 drank", "drank, LIM-27-02"),
+        ("K3 female LIM-27-02 died", "LIM-27-02"),
+        ("the female LIM-27-02 drank", "drank, LIM-27-02"),
+        ("K3 honeysuckle limp", "host limp, honeysuckle"),
+        ("B2 blackthorn eaten", "host eaten, blackthorn"),
+        ("K3 12 C", "12"),
+        ("B2 5 of them moulted to L3", "5"),
+    ],
+)
+def test_as_it_is_said_in_the_evening(bench: Story, line: str, shown: str) -> None:
+    before = len(bench.on_disk())
+    assert shown in bench.type(line)[0]
+    assert len(bench.on_disk()) == before + 1
+
+
+@pytest.mark.parametrize("line", ["K3 host out kept stems to E4", "K3 host out old stems to E4", "K3 kept stems to E4"])  # fmt: skip
+def test_kept_stems_go_and_fresh_ones_stay(bench: Story, line: str) -> None:
+    bench.type("K3 host changed young leaves, old stems kept", line)
+    cups = bench.desk.bench.containers
+    assert [held.batch for held in cups["E4"].held] == ["A"]
+    assert [host.part for host in cups["K3"].hosts] == ["young leaves"]
+
+
+def test_where_none_are_kept_old_stems_are_asked_about(bench: Story) -> None:
+    assert "K3 has no such host; it has honeysuckle A" in bench.refused("K3 host out old stems")
+    assert bench.desk.bench.containers["K3"].hosts
+
+
+def test_another_thing_that_happened_is_no_part_of_a_plant(bench: Story) -> None:
+    line = "K3 host in fly honeysuckle leaves, honeysuckle out kept"
+    assert "'out' is another thing that happened: one thing a line" in bench.refused(line)
+
+
+def test_a_comma_behind_a_part_ends_the_plant(bench: Story) -> None:
+    bench.type("B2 host in birch leaves, sallow young leaves")
+    assert [host.plant for host in bench.desk.bench.containers["B2"].hosts] == [
+        "blackthorn",
+        "birch",
+        "sallow",
+    ]
+
+
+def test_no_part_of_a_plant_is_offered_where_none_fits(bench: Story) -> None:
+    asked = bench.refused("B2 larvae eat birch")
+    assert "leaflet" not in asked
+    assert "'eat' does not fit 'counted'" in asked
