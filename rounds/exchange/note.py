@@ -101,9 +101,9 @@ def _summary(account: BroodAccount, name: str) -> Section:
     words = (
         (
             f"A brood of {name}, reared in captivity. Counted in:"
-            f" {count(balance.in_all, 'egg or animal', 'eggs and animals')}; {least}{grown} came to"
-            f" be {'an adult' if grown == 1 else 'adults'}, {least}{alive}"
-            f" {'is' if alive == 1 else 'are'} alive as this is written."
+            f" {count(balance.in_all, 'egg or animal', 'eggs and animals')};"
+            f" {least}{_grown(grown)}, {least}{alive} {'is' if alive == 1 else 'are'} alive as this"
+            " is written."
         ),
         *_of_either(account),
     )
@@ -119,7 +119,11 @@ def _of_either(account: BroodAccount) -> Iterator[str]:
         adults = sum(cohort.number for cohort in part.alive if cohort.stage == "adult")
         living = f"{alive} {'is' if alive == 1 else 'are'} alive" if alive != adults else ""
         of_them = living or f"{adults} of them {'is' if adults == 1 else 'are'} alive"
-        yield f"Of {code}, nobody knows which: {grown} came to be adults, {of_them}."
+        yield f"Of {code}, nobody knows which: {_grown(grown)}, {of_them}."
+
+
+def _grown(number: int) -> str:
+    return f"{number} came to be {'an adult' if number == 1 else 'adults'}"
 
 
 def write_note(source: Source, code: str, ending: str, out: BinaryIO) -> list[str]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from math import isfinite
 
 from rounds.bench.codes import OR, members
 from rounds.bench.measures import METRIC, Measures, measures_of
@@ -254,8 +255,7 @@ def cause_row(row: StageRow) -> tuple[str, ...]:
         f"{row.entered:g}",
         f"{row.died:g}",
         number(row.q, 3),
-        number(row.k_natural, 3),
-        number(row.k_ten, 3),
+        *(number(k, 3) if isfinite(k) else "no bound" for k in (row.k_natural, row.k_ten)),
     )
 
 
