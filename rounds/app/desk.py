@@ -194,20 +194,27 @@ class Desk:
     def _zone_told(self) -> tuple[str, datetime | None, tzinfo]:
         return self.bench.settings.get("zone", ""), self.bench.newest, self._local_zone
 
-    def name_zone(self, at: datetime | None = None) -> str:
-        """Write this machine's zone as that of a beginning book, from an instant on (now where not
-        given); its name, empty where none is written.
+    def name_zone(self, at: datetime) -> list[Entry]:
+        """What names this machine's zone as the book's, from an instant on, before all else that is
+        said now; nothing where it has no name.
 
-        A book that names one keeps it, and one of another machine is not given this one's. It is
-        no answer: undo passes over it.
+        It is no answer: undo passes over it.
         """
-        if self.bench.settings.get("zone") or self.zone_not_known:
-            return ""
-        name = name_of_zone(self._local_zone, self.now())
-        if not name or not isinstance(self.record(Setting, at, name="zone", value=name), Recorded):
-            return ""
-        self._mine.pop()
-        return name
+        now = self.now()
+        name = name_of_zone(self._local_zone, now)
+        if not name:
+            return []
+        before = round(now.timestamp() * 1000) - 1
+        named = build(
+            Setting,
+            {"name": "zone", "value": name},
+            entry_id=new_id(before, self._entropy(8), ""),
+            at=at,
+            logged=now,
+            by=self.keeper,
+            round_id="",
+        )
+        return [named]
 
     @property
     def keeper(self) -> str:
@@ -513,15 +520,16 @@ class Desk:
 
     def _keep(self, entries: list[Entry]) -> Outcome:
         self.retry()
+        is_first = self.bench.newest is None and not self.gaps and not self.unsaved
+        named = self.name_zone(min(entry.at for entry in entries)) if is_first else []
+        fitted = {(misfit.entry, misfit.text) for misfit in self.bench.misfits}
         try:
-            self.book.append_many([written.write(entry) for entry in entries])
+            self._write([*named, *entries])
         except NotSaved as trouble:
-            self.unsaved.extend(entries)
+            self.unsaved += [*named, *entries]
             self.keeps_unsaved = False
             self.trouble = str(trouble)
             return Unsaved(tuple(entries), self.trouble)
-        fitted = {(misfit.entry, misfit.text) for misfit in self.bench.misfits}
-        self._saved(entries)
         self._say_what_fits_no_more(
             [oddity for oddity in self.bench.misfits if (oddity.entry, oddity.text) not in fitted],
             entries,
@@ -615,10 +623,22 @@ class Desk:
                 " tried again"
             )
 
+    def _write(self, entries: Sequence[Entry]) -> None:
+        self.book.append_many([written.write(entry) for entry in entries])
+        self._saved(entries)
+
     def _saved(self, entries: Sequence[Entry]) -> None:
-        """These are on disk."""
+        """These are on disk.
+
+        A book that they leave without the zone it named is given this machine's; one that came
+        from elsewhere without any is not.
+        """
+        is_named = bool(self.bench.settings.get("zone"))
         self._unheard.update(entry.id for entry in entries)
         self._fold(entries)
+        if is_named and not self.bench.settings.get("zone"):
+            with contextlib.suppress(NotSaved):
+                self._write(self.name_zone(entries[-1].at))
 
     def _fold(self, entries: Sequence[Entry]) -> None:
         self._since_checkpoint += len(entries)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding, time_of_line
 from rounds.app.holdings import PURPOSES
-from rounds.app.prompt_line import say_phrase
+from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
@@ -21,6 +21,7 @@ from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
+from rounds.entries.phrase.reader import Draft
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import key_label
@@ -29,6 +30,7 @@ from rounds.views.states import place_words
 from rounds.views.words import clock, literal
 
 _DEGREES = re.compile(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
+_PLACE = re.compile(r"\s(?:on|at)\s+(?:the\s+)?(.+)$", re.IGNORECASE)
 _NUMBER = re.compile(
     r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
 )
@@ -106,6 +108,8 @@ class FirstStart:
     wants_list: bool = False
     wants_import: str = ""  # the file of an old table
     told: list[str] = field(default_factory=list)
+    has_told_zone: bool = False
+    waiting: tuple[str, str] | None = None  # codes and a place, set up once it is said for what
 
     @property
     def asking(self) -> StartQuestion | None:
@@ -143,11 +147,12 @@ class FirstStart:
         return ""
 
     def _go_on(self) -> None:
-        """To the next question; behind that for the place the book has a zone, whatever was
-        answered."""
+        """To the next question; behind that for the place the zone is told that nobody typed."""
         self.place += 1
-        if self.place > WHERE and (zone := self.desk.name_zone()):
-            self.told.append(f"zone: {literal(zone)}, this machine's; settings change it")
+        zone = self.desk.bench.settings.get("zone")
+        if self.place > WHERE and zone and not self.has_told_zone:
+            self.has_told_zone = True
+            self.told.append(f"zone: {literal(zone)}; settings change it")
 
     def _taken_over(self, folder: str) -> str:
         result = self.take_over(folder)
@@ -168,6 +173,7 @@ class FirstStart:
         )
         if not isinstance(outcome, Refusal):
             self.told += [f"{name}: {literal(value)}" for name, value in values.items()]
+            self.has_told_zone |= "zone" in values
         return outcome
 
     def _name(self, text: str) -> Outcome | str:
@@ -183,7 +189,7 @@ class FirstStart:
         result = read_place(text)
         if isinstance(result, str):
             return result
-        if "longitude" in result and not {"zone"} & {*result, *self.desk.bench.settings}:
+        if "longitude" in result and "zone" not in result:
             doubt = zone_doubt(self.desk.zone, float(result["longitude"]), self.desk.now())
             if doubt:
                 return (
@@ -199,8 +205,10 @@ class FirstStart:
         chosen = ("C", "ml", "mm") if first in METRIC_WORDS else ("F", "fl oz", "in")
         return self._settings(temperature=chosen[0], volume=chosen[1], length=chosen[2])
 
-    def _stands(self, text: str) -> Outcome | str:
+    def _stands(self, text: str) -> Outcome | str | None:
         codes, wanted = _codes_and_purpose(text)
+        if not wanted and (place := _PLACE.search(codes)):
+            return self._waits(codes[: place.start()], f"on {place[1]}")
         if not wanted:
             code = codes.split()[0]
             if code.casefold() in PURPOSES:
@@ -221,6 +229,25 @@ class FirstStart:
                 self.told.append(literal(advised))
         return outcome
 
+    def _waits(self, codes: str, place: str) -> str | None:
+        """Containers with a place are set up once it is said what is in them."""
+        line, can_be = preview(self.desk, f"{codes} set up laying {place}")
+        if not can_be:
+            return line
+        self.waiting = codes, place
+        self.told.append(
+            f"{literal(codes)} {literal(place)}: set up with what is in it, asked next"
+        )
+        return None
+
+    def _set_up(self, purpose: str) -> list[Saying]:
+        """The containers for what is said to be in the first of them."""
+        codes, place = self.waiting or (f"{LETTERS.get(purpose, 'Q')}1", "")
+        draft = read_typed(self.desk, f"{codes} set up {purpose} {place}")
+        assert isinstance(draft, Draft)  # it was looked at when it was typed
+        targets = [code for code, _ in draft.targets] or [draft.fields["container"]]
+        return [(k.SetUp, draft.fields | {"container": code}) for code in targets]
+
     def _holds(self, text: str) -> Outcome | str:
         text = text or ONE_FEMALE
         code = self.container or FREE_CODE
@@ -239,12 +266,13 @@ class FirstStart:
             return result
         if not self.container:
             purpose = _purpose_of(result)
-            code = f"{LETTERS.get(purpose, 'Q')}1"
+            set_up = self._set_up(purpose)
+            code = str(set_up[0][1]["container"])
             placed = [
                 (kind, fields | {"container": code} if "container" in fields else fields)
                 for kind, fields in result
             ]
-            result = [(k.SetUp, {"container": code, "purpose": purpose}), *placed]
+            result = [*set_up, *placed]
         outcome = self.desk.say_many(result, timed.at)
         if not isinstance(outcome, Refusal):
             if not self.container:

@@ -193,17 +193,13 @@ def _is_a_name(desk: Desk, taxon: str) -> bool:
 
 
 def _of_another_zone(desk: Desk, draft: Draft) -> str:
-    """That the hours of a bench that now has its coordinates are hardly those of this machine, and
-    how to say which they are."""
+    """That the hours of a bench are hardly those of its coordinates, and how to say which they
+    are."""
     settings = desk.bench.settings
     is_place = draft.kind is k.Setting and setting_said(str(draft.fields.get("name", "")), "")[
         0
     ] in ("latitude", "longitude")
-    if (
-        not is_place
-        or settings.get("zone")
-        or not (settings.get("latitude") and settings.get("longitude"))
-    ):
+    if not (is_place and settings.get("latitude") and settings.get("longitude")):
         return ""
     doubt = zone_doubt(desk.zone, float(settings["longitude"]), desk.now())
     return f"{doubt}; say which hours are meant, as: setting zone Europe/Paris" if doubt else ""

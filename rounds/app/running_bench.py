@@ -16,7 +16,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.app.desk import Desk, Outcome, Recorded, Refusal
+from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.app.holdings import (
     PURPOSES,
     STAGES,
@@ -227,10 +227,7 @@ def record(desk: Desk, table: CupTable) -> Outcome:
         return Refusal(
             "no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat"
         )
-    outcome = desk.say_many(table.said)
-    if isinstance(outcome, Recorded):
-        desk.name_zone()
-    return outcome
+    return desk.say_many(table.said)
 
 
 def heading() -> str:

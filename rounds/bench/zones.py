@@ -39,7 +39,7 @@ def zone_doubt(zone: tzinfo, longitude: float, at: datetime) -> str:
     if not is_utc and abs(hours - longitude / 15) <= MAX_HOURS_OFF:
         return ""
     return (
-        f"this machine keeps {'UTC' if is_utc else f'UTC{hours:+g}'}, the sun there about"
+        f"the bench keeps {'UTC' if is_utc else f'UTC{hours:+g}'}, the sun there about"
         f" UTC{round(longitude / 15):+d}"
     )
 

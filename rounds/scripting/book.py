@@ -100,17 +100,13 @@ class Book:
             Refused: it cannot be recorded, or could not be saved; the text says why.
         """
         happened = self._instant(at)
-        is_first = self.desk.bench.newest is None and not self.desk.gaps
         if not fields:
             outcome = say_phrase(self.desk, what, happened)
         elif (kind := KIND_BY_NAME.get(what)) is not None:
             outcome = self.desk.record(kind, happened, **fields)
         else:
             raise Refused(f"'{what}' is no kind of entry; 'drank', 'searched' and 'note' are")
-        result = self.kept(outcome)
-        if is_first:
-            self.desk.name_zone()
-        return result
+        return self.kept(outcome)
 
     def undo(self) -> Recorded:
         """Undo what was recorded last through this door.

@@ -159,14 +159,14 @@ def test_a_damaged_line_is_told_and_the_rest_is_read(
     tell(desk, clock, BEGIN)
     (file,) = desk.book.folder.glob("entries-*.jsonl")
     lines = file.read_bytes().split(b"\n")
-    lines[1] = lines[1].replace(b'"purpose":"laying"', b'"purpose":"laid"')
+    lines[2] = lines[2].replace(b'"purpose":"laying"', b'"purpose":"laid"')
     lines.insert(3, b'{"what":"a kind of a newer version","id":"zz","at":"x"}')
     file.write_bytes(b"\n".join(lines))
 
     again = open_desk()
 
     assert len(again.problems) == 1
-    assert again.problems[0].startswith(f"{file.name} line 2: Invalid enum value 'laid'")
+    assert again.problems[0].startswith(f"{file.name} line 3: Invalid enum value 'laid'")
     assert "R4" in again.bench.containers
 
 

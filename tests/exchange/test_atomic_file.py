@@ -134,7 +134,7 @@ def test_the_book_named_before_the_command_is_the_one_meant(
         main(["--book", str(told.desk.book.folder), "export", "csv", str(tmp_path / "out.csv")])
         == 0
     )
-    assert "entries: 1 row" in capsys.readouterr().out
+    assert "entries: 2 rows" in capsys.readouterr().out  # it, and the zone
 
 
 @pytest.mark.parametrize(

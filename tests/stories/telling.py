@@ -180,6 +180,12 @@ class Story:
         other.clock = self.clock
         return other
 
+    def elsewhere(self) -> Story:
+        """Another book in another folder, at the same time."""
+        other = Story(self.folder.with_name("elsewhere"), self._monkeypatch, laptop="cccc3333")
+        other.clock = self.clock
+        return other
+
     def at(self, local: str) -> Story:
         """Set the clock to a local time, as '2027-05-01 07:05'."""
         self.clock.now = datetime.fromisoformat(local).replace(tzinfo=ZONE)

@@ -171,7 +171,7 @@ async def test_a_disk_pulled_out_is_told_as_long_as_it_is_out(begun: Story) -> N
 def test_damage_that_the_keeper_knows_of_is_taken_as_it_is(begun: Story) -> None:
     damaged(begun.folder)
     assert begun.shell("due", "--exit-code").status == 2
-    assert "line 2" in begun.shell("check", "--accept").out
+    assert "line 3" in begun.shell("check", "--accept").out
 
     ran = begun.shell("due", "--exit-code")
     assert ran.status == 0

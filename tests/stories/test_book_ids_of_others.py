@@ -38,7 +38,7 @@ def test_one_foreign_line_stops_nothing(story: Story, foreign: str) -> None:
     assert story.shell("log", "note", "and a command").status == 0
 
     ours = [one["id"] for one in story.on_disk() if one["id"] != foreign]
-    assert len(ours) == len(set(ours)) == 42
+    assert len(ours) == len(set(ours)) == 43
     assert {len(one) for one in ours} == {17}
     assert max(ours)[:3] == min(ours)[:3], "made by our clock"
     said = [one["text"] for one in story.on_disk() if one.get("text", "").startswith("number")]

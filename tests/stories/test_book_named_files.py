@@ -94,7 +94,7 @@ def test_a_zip_file_with_the_book_in_a_folder_is_taken(begun: Story, tmp_path: P
         str(zipped(begun.folder, tmp_path / "b.zip", below="book")),
     )
     assert ran.status == 0, ran.err
-    assert "1 file copied with 1 new line, 0 lines added to files here" in ran.out
+    assert "1 file copied with 2 new lines, 0 lines added to files here" in ran.out
 
 
 def test_a_zip_file_without_a_book_is_named(begun: Story, tmp_path: Path) -> None:

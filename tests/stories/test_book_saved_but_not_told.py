@@ -33,8 +33,8 @@ def test_the_error_says_that_the_entry_is_saved(tmp_path: Path) -> None:
         for file in (tmp_path / "book").glob("entries-*")
         for line in file.read_text().splitlines()
     ]
-    assert [line["text"] for line in lines] == ["once"]
+    assert [line["text"] for line in lines if line["what"] == "note"] == ["once"]
     assert "IS saved" in ran.stderr
-    assert lines[0]["id"] in ran.stderr
+    assert lines[-1]["id"] in ran.stderr
     assert "Traceback" not in ran.stderr
     assert ran.returncode == 1

@@ -199,7 +199,7 @@ def test_an_older_copy_put_over_a_newer_one_is_told_until_it_is_accepted(story: 
     for _ in range(2):
         ran = story.shell("check")
         assert ran.status == 1
-        assert f"lost: {file.name}: has 1 line, and this machine has seen 3 in it" in ran.out
+        assert f"lost: {file.name}: has 2 lines, and this machine has seen 4 in it" in ran.out
 
     assert story.shell("check", "--accept").status == 1
     assert "lost" not in story.shell("check").out
@@ -243,9 +243,9 @@ def test_the_same_for_the_files_of_another_machine(
     else:
         file.unlink()
 
-    told_as = "has 1 line" if copied == "older" else "is gone"
+    told_as = "has 2 lines" if copied == "older" else "is gone"
     assert (
-        f"lost: {file.name}: {told_as}, and this machine has seen 3 in it"
+        f"lost: {file.name}: {told_as}, and this machine has seen 4 in it"
         in story.shell("check").out
     )
 

@@ -222,7 +222,12 @@ async def test_a_bench_that_stands_takes_more_by_the_word_list(evening: Story) -
         )
         assert "K2: K2 stands already, and not empty" in screen.text
         assert "K3: place sill 2 is taken by K2; it gets sill 3." in screen.text
-    assert [one["what"] for one in evening.on_disk()] == ["shelf set up", "set up", "founder"]
+    assert [one["what"] for one in evening.on_disk()] == [
+        "setting",
+        "shelf set up",
+        "set up",
+        "founder",
+    ]
 
 
 def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(

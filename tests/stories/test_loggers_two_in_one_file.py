@@ -47,7 +47,7 @@ def test_it_is_asked_which_of_two_and_only_that_one_is_taken_in(
     ran = cup.shell("temperatures", str(file), "--place", "R4")
     assert ran.status == 1
     assert f"it holds readings of 2 loggers: {one}, {other}; say which with --device" in ran.err
-    assert [line["what"] for line in cup.on_disk()] == ["set up"]
+    assert [line["what"] for line in cup.on_disk()] == ["setting", "set up"]
 
     ran = cup.shell("temperatures", str(file), "--place", "R4", "--device", one)
     assert (ran.status, ran.err) == (0, "")

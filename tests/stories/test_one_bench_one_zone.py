@@ -9,6 +9,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 import rounds
+from rounds.entries import codec
+from rounds.entries.registry import Setting
 from tests.stories.telling import Story
 
 # offsets as the IANA time zone database has them in May: Berlin UTC+2, Halifax UTC-3
@@ -37,9 +39,10 @@ def test_a_book_that_begins_has_a_zone_whatever_is_answered(story: Story, where:
     assert "zone: Europe/Paris" in ran.out
 
 
-def test_a_zone_that_is_answered_is_the_only_one(story: Story) -> None:
-    story.at(MORNING).shell("begin", typed="Weir\nLisbon\n\nL2 laying\n2 Boloria dia\n")
-    assert zones(story) == ["Europe/Lisbon"]
+def test_a_zone_that_is_answered_is_the_one(story: Story) -> None:
+    ran = story.at(MORNING).shell("begin", typed="Weir\nLisbon\n\nL2 laying\n2 Boloria dia\n")
+    assert story.desk.bench.settings["zone"] == "Europe/Lisbon"
+    assert "zone: Europe/Paris" not in ran.out
 
 
 async def test_the_first_start_on_the_screen_gives_one(story: Story) -> None:
@@ -49,10 +52,63 @@ async def test_the_first_start_on_the_screen_gives_one(story: Story) -> None:
     app = RoundsApp(story.desk, greet=True)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        for _ in range(2):
+        for _ in range(5):
             await pilot.press("enter")
             await pilot.pause()
+        assert story.desk.bench.containers
         assert zones(story) == ["Europe/Paris"]
+
+
+@pytest.mark.parametrize("first", ["K2 set up laying", "setting bench Weir House", "room 21"])
+def test_a_first_line_gives_one_and_undo_passes_over_it(story: Story, first: str) -> None:
+    story.at(MORNING)
+    assert story.shell("log", *first.split()).status == 0
+    assert zones(story) == ["Europe/Paris"]
+    story.type("K3 set up laying", "undo")
+    assert story.desk.bench.settings["zone"] == "Europe/Paris"
+    assert "K3" not in story.desk.bench.containers
+
+
+async def test_a_first_cup_at_the_prompt_of_the_screen_gives_one(story: Story) -> None:
+    story.at(MORNING)
+    async with story.screens() as screen:
+        await screen.type("K2 2 females Boloria dia")
+        assert zones(story) == ["Europe/Paris"]
+        await screen.press("u")
+        assert not story.desk.bench.containers
+        assert story.desk.bench.settings["zone"] == "Europe/Paris"
+
+
+def test_a_first_line_said_late_stands_behind_its_zone(story: Story) -> None:
+    story.at(MORNING).type("K2 set up laying -3d")
+    assert story.on_disk()[-1]["at"] == story.on_disk()[0]["at"]
+    story.type("setting zone Europe/Lisbon -1d")
+    assert story.desk.bench.settings["zone"] == "Europe/Lisbon"
+
+
+def hours(story: Story) -> str:
+    """The hours of a bench, with what is told above them."""
+    ran = story.shell("due", "--within", "1d")
+    return ran.err + ran.out
+
+
+def test_a_wrong_zone_that_is_undone_is_gone(story: Story) -> None:
+    story.at(MORNING).type("K2 set up laying", "K2 2 females Boloria dia")
+    before = hours(story)
+    story.type("setting zone America/Halifax", "K2 host in violet")
+    assert hours(story) != before
+    story.type("undo", "undo")
+    assert hours(story) == before
+
+
+def test_a_wrong_zone_that_began_the_book_is_gone_when_crossed_out(story: Story) -> None:
+    story.at(MORNING).type("setting zone America/Halifax", "K2 set up laying")
+    story.type("K2 2 females Boloria dia")
+    for line in [one for one in story.on_disk() if one.get("name") == "zone"]:
+        story.type(f"strike {line['id']}")
+    assert "ZONE" not in hours(story)
+    assert story.desk.bench.settings["zone"] == "Europe/Paris"
+    assert str(story.desk.now().utcoffset()) == "2:00:00"
 
 
 def test_a_list_gives_one(story: Story, tmp_path: Path) -> None:
@@ -76,7 +132,7 @@ def test_a_script_that_begins_a_book_gives_one_and_undo_passes_over_it(story: St
     book = rounds.open_book(story.folder, keeper="KM", clock=story.clock, zone=HALIFAX)
     book.record("K2 set up laying")
     assert zones(story) == ["America/Halifax"]
-    assert "K2" in str(story.on_disk()[0])
+    assert "K2" in str(story.on_disk()[-1])
     book.undo()
     assert book.desk.bench.settings["zone"] == "America/Halifax"
     assert not book.containers()
@@ -90,8 +146,14 @@ def test_the_demo_has_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
 
 
 def old_book(story: Story) -> Story:
-    """A book that names no zone, written in Paris."""
-    story.at(MORNING).type("K2 set up laying", "K2 2 females Boloria dia", "K2 host in violet")
+    """A book that names no zone, written in Paris: its lines come from one that does."""
+    story.at(MORNING)
+    named = story.elsewhere()
+    named.type("K2 set up laying", "K2 2 females Boloria dia", "K2 host in violet")
+    story.desk.book.append_many(
+        [codec.write(entry) for entry in named.desk.entries() if not isinstance(entry, Setting)]
+    )
+    story.reopen()
     return story.later(hours=11)
 
 

@@ -46,7 +46,13 @@ def test_a_book_is_kept_and_read(tmp_path: Path) -> None:
         for file in book.glob("entries-*.jsonl")
         for line in file.read_text().splitlines()
     ]
-    assert sorted(line["what"] for line in lines) == ["note", "note", "note", "set up"]
+    assert sorted(line["what"] for line in lines) == [
+        "note",
+        "note",
+        "note",
+        "set up",
+        "setting",
+    ]
     due = elsewhere(RUN, "--book", str(book), "due", "--within", "3d")
     assert (due.returncode, due.stderr) == (0, "")
     shown = elsewhere(RUN, "--book", str(book))

@@ -114,12 +114,10 @@ def test_units_are_named_by_their_letter_too(story: Story, typed: str, unit: str
 def test_coordinates_far_from_this_machines_hours_ask_for_the_zone(story: Story) -> None:
     ran = story.shell("begin", typed="My bench\n40.1N 105W\n40.1N 105W Denver\n1\nL2 laying\n\n\n")
     assert (
-        "Not taken: this machine keeps UTC+2, the sun there about UTC-7: say its time zone too"
+        "Not taken: the bench keeps UTC+2, the sun there about UTC-7: say its time zone too"
         in ran.out
     )
-    assert [line["value"] for line in story.on_disk() if line.get("name") == "zone"] == [
-        "America/Denver"
-    ]
+    assert story.desk.bench.settings["zone"] == "America/Denver"
 
 
 def test_near_ones_are_taken_as_they_are(story: Story) -> None:

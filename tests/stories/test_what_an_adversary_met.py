@@ -159,8 +159,9 @@ def test_a_calendar_that_warns_is_newer_than_the_whole_one_before(
 
 def test_a_zone_that_is_none_is_told_wherever_hours_are(story: Story) -> None:
     story.type("K2 set up laying")
-    first = json.loads(entry_file(story).read_text().splitlines()[0])
-    line = {name: first[name] for name in ("at", "logged")}
+    story.later(minutes=1).type("K2 misted")
+    last = json.loads(entry_file(story).read_text().splitlines()[-1])
+    line = {name: last[name] for name in ("at", "logged")}
     line |= {"what": "setting", "id": "0-foreign", "name": "zone", "value": "../../etc/passwd"}
     (story.folder / "entries-foreign2-2027-04.jsonl").write_text(json.dumps(line) + "\n")
     told = "TIME ZONE IS NOT KNOWN: its setting says '../../etc/passwd', which is none"

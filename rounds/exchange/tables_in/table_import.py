@@ -13,7 +13,7 @@ from datetime import datetime
 from functools import partial
 from typing import Any, TypeVar
 
-from rounds.app.desk import Desk, Outcome, Recorded, Refusal
+from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.bench.old_records import newest_imports, rival_imports, tag_of
 from rounds.bench.plurals import count
 from rounds.daybook import content_of, tag_for
@@ -172,11 +172,7 @@ class TableImport:
             "after": tuple(one.id for one in newest_imports(desk.bench.imports, self.file)),
             "said": tag_for("".join(sorted(entry.id for entry in self.entries))),
         }
-        is_first = desk.bench.newest is None and not desk.gaps
-        outcome = desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
-        if is_first and isinstance(outcome, Recorded):
-            desk.name_zone()
-        return outcome
+        return desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
 
 
 def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> TableImport:
