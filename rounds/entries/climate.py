@@ -167,7 +167,7 @@ class Covered(ContainerEntry, frozen=True, kw_only=True, tag="covered"):
         after={"with": "how", "by": "how"},
         synonyms=(
             say("lid on, lid shut, lid closed, closed lid", how=LID)
-            | say("half covered", how="half")
+            | say("half covered, half shaded", how="half")
         ),
     )
 

@@ -23,7 +23,7 @@ from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.names import named_there
 from rounds.entries.questions import Choice, WhichAnimals
-from rounds.entries.slots import PLANT_THERE, Slots, each, say
+from rounds.entries.slots import PLANT_THERE, RENEWED, Slots, each, say
 from rounds.entries.validation import known_lots, listed, move_kept, standing_codes, which_refusals
 from rounds.entries.wording import comma_joined, lots_words
 
@@ -78,9 +78,16 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 plant=PLANT_THERE,
             )
             | say(
-                "food changed, host changed, host change, food change, leaf change, leaf changed,"
-                " leaves changed, plant changed, changed food, changed plant, changed host, changed"
-                " leaf, changed leaves",
+                ", ".join(
+                    f"{what} {done}, {done} {what}"
+                    for what in ("host", "food", "leaf", "leaves", "plant")
+                    for done in RENEWED
+                ),
+                plant=PLANT_THERE,
+                changed=True,
+            )
+            | say(
+                "host change, food change, leaf change",
                 plant=PLANT_THERE,
                 changed=True,
             )

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from msgspec import Struct
 
+RENEWED: Final = ("changed", "renewed", "replaced", "exchanged")  # said of a plant that was there
 PLANT_THERE: Final = "the plant that stands there"  # which it is the container says
 SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
 

@@ -135,7 +135,14 @@ def _asked_of(
 ) -> WhichAnimals | None:
     stages = sorted({lot.stage for lot in lots}, key=list(PLURALS).index)
     if len(stages) > 1:
-        line = f"{container.code} holds {_by_stage(lots, stages)}; say which"
+        plurals = [PLURALS[stage] for stage in stages]
+        of = " or which ".join(plurals)
+        hint = (
+            f"; {NOT_KNOWN} is said of which {of}, as: {stages[-1]} {NOT_KNOWN}"
+            if fields.get("which") == NOT_KNOWN
+            else ""
+        )
+        line = f"{container.code} holds {_by_stage(lots, stages)}{hint}; say which"
         return WhichAnimals(
             line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages)
         )

@@ -32,7 +32,7 @@ from rounds.entries.phrase.verbs import (
 )
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
-from rounds.entries.slots import PLANT_THERE
+from rounds.entries.slots import PLANT_THERE, RENEWED
 
 _MEASURED = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
 _DEGREES = frozenset({"c", "f", "%", "\u00b0c", "\u00b0f"})
@@ -55,7 +55,6 @@ _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty",
 
 _FELT = re.compile(r"\b(?:hot|warm|cold|cool)$")
 _FROM_TO = re.compile(r"^(\d+(?:[.,]\d+)?)[-\u2013](\d+(?:[.,]\d+)?)\u00b0?c?$", re.IGNORECASE)
-_RENEWED = frozenset({"renewed", "changed", "exchanged", "replaced"})
 
 
 def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
@@ -246,6 +245,9 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
     animals go, a plant."""
     if place.what == "unknown" and purpose(reader, 0):
         return k.SetUp
+    if place.what == "known" and (steps := _purpose_alone(reader)) is not None:
+        reader.place += steps
+        return k.Changed
     if place.what == "known" and word.lower in ("to", "into") and reader.code_of(reader.ahead(1)):
         return k.Moved
     if place.what == "known" and (
@@ -262,7 +264,7 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         (plants[text] for length in (3, 2, 1) if (text := reader.said(0, length)) in plants), ""
     )
     length = len(plant.split())
-    if plant and place.what == "known" and reader.said(length, 1) in _RENEWED:
+    if plant and place.what == "known" and reader.said(length, 1) in RENEWED:
         reader.fields |= {"plant": plant, "changed": True}
         reader.place += length + 1
         return k.HostIn
@@ -283,6 +285,19 @@ def _is_state(reader: Reader, steps: int) -> bool:
     described = describe(k.HostSeen)
     state = described.field("state")
     return state is not None and choice_at(reader, described, state, steps) is not None
+
+
+def _purpose_alone(reader: Reader) -> int | None:
+    """How many words stand before a purpose that is all there is to a line, but for when: ``for
+    overwintering``; None where it is another line."""
+    steps = 0
+    while reader.said(steps, 1) in ("now", "for"):
+        steps += 1
+    for length in (2, 1):
+        after = reader.ahead(steps + length)
+        if purpose(reader, steps, length) and (after is None or is_time_word(after.text)):
+            return steps
+    return None
 
 
 def _fed_larvae(reader: Reader, place: Subject) -> None:

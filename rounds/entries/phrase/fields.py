@@ -167,6 +167,8 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader, field, known_code(reader, _as_figure(field, target).rstrip(",")), target
         )
     reader.place += 1
+    if name == "shelf" and not target.quoted and target.lower not in reader.shelves:
+        reader.flow = name  # a new one may be of several words: 'on balcony rail'
     return True
 
 

@@ -1,14 +1,17 @@
 """Kept stems that are moved in a keeper's own words: ``move K2 stems to B2``, ``K2 moved kept stems
-of lot 2 to B2``."""
+of lot 2 to B2``, ``K2 host out kept in the fridge``."""
 
 from __future__ import annotations
 
 import re
 
 from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
 
 _STEMS = frozenset({"stem", "stems", "sprig", "sprigs"})
+_KEPT = frozenset({"kept", "held"})
+_WITHIN = frozenset({"in", "on", "at"})
 _LOTS = frozenset({"lot", "lots"})
 _JOINS = frozenset(
     {"move", "moved", "put", "now", "kept", "old", "held", "the", "of", "from", "in"}
@@ -54,6 +57,26 @@ def stems_moved(reader: Reader) -> None:
     )
     which = [word for word in rest if word not in how_many]
     reader.words[:] = [places[0], *kept, *which, *how_many, *words[to:]]
+
+
+def stems_kept_there(reader: Reader) -> None:
+    """Read ``host out violet kept in the fridge`` as held, where no container is named; where they
+    are is a note."""
+    words = reader.words
+    out = next((place for place, word in enumerate(words) if word.lower == "out"), len(words))
+    for place in range(out + 1, len(words) - 2):
+        kept, within, there = words[place : place + 3]
+        is_place = there.lower in ("the", "fridge") and not there.quoted
+        if kept.lower not in _KEPT or within.lower not in _WITHIN or not is_place:
+            continue
+        end = place + 3
+        while end < len(words) and not is_time_word(words[end].text):
+            end += 1
+        if any(reader.code_of(word) for word in words[place:end]):
+            return
+        reader.aside = " ".join(["kept", *(word.text for word in words[place + 1 : end])])
+        words[place:end] = [kept]
+        return
 
 
 def _where_to(reader: Reader) -> int | None:

@@ -1,4 +1,5 @@
-"""Containers that some come into and that do not stand yet: ``to new R9``, ``into new C2-C31``."""
+"""Containers that some come into and that do not stand yet: ``to new R9``, ``into new C2-C31``,
+``kept in new K4``."""
 
 from __future__ import annotations
 
@@ -6,6 +7,7 @@ from rounds.bench.codes import like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 
 _INTO = frozenset({"to", "into"})
+_KEPT = frozenset({"kept", "held"})
 
 
 def read_new_cups(reader: Reader) -> None:
@@ -18,7 +20,10 @@ def read_new_cups(reader: Reader) -> None:
     words = reader.words
     for place in range(len(words) - 1):
         into, new = words[place], words[place + 1]
-        if into.quoted or new.quoted or into.lower not in _INTO or new.lower != "new":
+        if into.quoted or new.quoted or new.lower != "new":
+            continue
+        is_kept = into.lower == "in" and place and words[place - 1].lower in _KEPT
+        if into.lower not in _INTO and not is_kept:
             continue
         cup = words[place + 2] if place + 2 < len(words) else None
         if cup is None:

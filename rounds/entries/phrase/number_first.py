@@ -35,6 +35,7 @@ _ABOUT = each(
     "seen there above over in inside on at around below under beneath near the it cup again"
     " crawling"
 )
+_FOOD = each("food feeder swab sponge host plant leaf leaves stem stems sprig sprigs")
 _GONE = frozenset({"gone", "away", "out", "left"})
 
 
@@ -56,10 +57,11 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     if not number and (number := number_of(reader.ahead(steps))):
         steps += 1
     where = reader.said(steps, 1)
-    above = where in ("above", "in", "inside", "over")
+    at_food = where in ("at", "on") and _food_at(reader, steps + 1)
+    above = where in ("above", "in", "inside", "over") or bool(at_food)
     if not above and where not in ("below", "under", "beneath"):
         return None
-    steps += 1
+    steps += 1 + at_food
     if where in ("in", "inside"):
         steps += 1 if reader.said(steps, 1) == "the" else 0
         steps += (
@@ -76,7 +78,9 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     if above:
         reader.fields["state"] = "breached"
         number = number or ("1" if one else "")
-    if place.codes and reader.said(0, 1) and where in ("in", "inside"):  # the moat is its shelf's
+    if (
+        place.codes and reader.said(0, 1) and (at_food or where in ("in", "inside"))
+    ):  # the moat is its shelf's
         reader.aside = " ".join(
             word.text for step in range(steps) if (word := reader.ahead(step)) is not None
         )
@@ -84,6 +88,12 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.fields["ants_above" if above else "ants_below"] = int(number)
     reader.place += steps
     return k.BarrierSeen
+
+
+def _food_at(reader: Reader, steps: int) -> int:
+    """How many words from there on name what is eaten, as ``the food``; 0 where they do not."""
+    article = reader.said(steps, 1) == "the"
+    return 1 + article if reader.said(steps + article, 1) in _FOOD else 0
 
 
 def _code_later(reader: Reader) -> str:
@@ -107,13 +117,16 @@ def _ants_at_large(reader: Reader) -> type[Entry] | None:
             gone = True
         elif not (word in ("intruder", "intruders") and not told) and not (
             told
-            and word in _ABOUT
+            and (word in _ABOUT or word in _FOOD)
             and not (word == "cup" and reader.code_of(reader.ahead(steps + 1)))
         ):
             break
         steps += 1
     if not told:
         return None
+    read = reader.words[reader.place : reader.place + steps]
+    if any(one.lower in _FOOD for one in read):
+        reader.aside = " ".join(one.text for one in read)
     reader.fields["state"] = "no ants" if gone else "ants"
     if number and not gone:
         reader.fields["ants_above"] = int(number)

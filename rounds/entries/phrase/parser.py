@@ -34,7 +34,7 @@ from rounds.entries.phrase.leftover import (
     put_after,
 )
 from rounds.entries.phrase.merged_into import merged_into
-from rounds.entries.phrase.moved_stems import stems_moved
+from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.on_kept_stems import read_kept_stems
@@ -84,6 +84,7 @@ def read_phrase(
     try:
         read_new_cups(reader)
         stems_moved(reader)
+        stems_kept_there(reader)
         eggs_cut_off(reader)
         merged_into(reader)
         split_up(reader)

@@ -110,6 +110,14 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
             ("air", "light", "changed", "note"),
         ),
     ),
+    **{
+        f"{animals} not counted": (
+            f"is the count put off, or is it a note? As: {{0}} not counted; {{0}} note {animals}"
+            " not counted",
+            ("put off", "note"),
+        )
+        for animals in ("larvae", "caterpillars", "eggs", "pupae")
+    },
     "too dry": (
         "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp",
         ("misted", "air", "host seen"),

@@ -98,8 +98,9 @@ def number_of(word: Word | None) -> str:
     return word.lower if word.lower.isdecimal() else NUMBER_WORDS.get(word.lower, "")
 
 
-def purpose(reader: Reader, steps: int) -> bool:
+def purpose(reader: Reader, steps: int, *lengths: int) -> bool:
+    """Whether a purpose of a container begins at that word, of so many words."""
     field = describe(k.SetUp).field("purpose")
     return field is not None and any(
-        reader.said(steps, length) in field.choices for length in (2, 1)
+        reader.said(steps, length) in field.choices for length in lengths or (2, 1)
     )
