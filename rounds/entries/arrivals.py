@@ -374,18 +374,29 @@ def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:
     yield from _new_mark(bench, entry.mark, entry.code)
 
 
+def _is_a_word(mark: str) -> bool:
+    return not (any(sign.isspace() or sign in ",=\"'" for sign in mark) or mark.isdecimal())
+
+
+def _means_something(mark: str) -> bool:
+    word = mark.casefold()
+    return word in _MEAN_SOMETHING or any(word == kind.__struct_config__.tag for kind in kinds())
+
+
+def names_by_mark(mark: str) -> bool:
+    """Whether a mark names its animal in a line; one of a book of others may be a number or a
+    word of the line."""
+    return _is_a_word(mark) and not _means_something(mark)
+
+
 def _new_mark(bench: Bench, mark: str, code: str) -> Iterator[str]:
     """A mark is one word that means nothing else in a line, and no other's that is here."""
-    word = mark.casefold()
-    if word in ("", NO_MARK):
+    if mark.casefold() in ("", NO_MARK):
         return
-    if any(sign.isspace() or sign in ",=\"'" for sign in mark) or mark.isdecimal():
+    if not _is_a_word(mark):
         yield f"'{mark}' cannot be a mark; give one word, as red or A7"
-    of_a_kind = any(word == kind.__struct_config__.tag for kind in kinds())
-    if (
-        word in _MEAN_SOMETHING
-        or of_a_kind
-        or alike_in(mark, (*standing_codes(bench), *bench.founders, *bench.broods))
+    if _means_something(mark) or alike_in(
+        mark, (*standing_codes(bench), *bench.founders, *bench.broods)
     ):
         yield f"'{mark}' means something else in a line; give the mark another word, as red or A7"
     other = bench.marked(mark)

@@ -379,7 +379,7 @@ def before_lines(
     instants = [clock(one[0].at, moment.now, moment.zone) for _, one in found]
     width = max((len(at) for at in instants), default=0) + 2
     for position, (((_, by), visit_entries), at) in enumerate(zip(found, instants, strict=True)):
-        told = dict.fromkeys(_said(one, bench) for one in reversed(visit_entries))
+        told = dict.fromkeys(_said_here(one, bench, stop) for one in reversed(visit_entries))
         label = "before" if not position else ""
         lines.append(
             Line(
@@ -395,9 +395,17 @@ def before_lines(
     return lines
 
 
+def _said_here(entry: Entry, bench: Bench, stop: Stop) -> str:
+    """What an entry says at a stop; one of another container by which something came in or went out
+    in whole."""
+    if stop.place_kind == "container" and entry.whereabouts != stop.where:
+        return literal(saying(entry, measures_of(bench.settings)))
+    return _said(entry, bench)
+
+
 def _is_of(entry: Entry, stop: Stop) -> bool:
     if stop.place_kind == "container":
-        return bool(getattr(entry, "container", "") == stop.where)
+        return stop.where in (*entry.containers, getattr(entry, "held_in", ""))
     if stop.place_kind == "shelf":
         return bool(getattr(entry, "shelf", "") == stop.where) and not getattr(
             entry, "container", ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from tests.stories.telling import Story, tell
@@ -95,3 +97,27 @@ def test_a_plant_may_have_the_word_of_a_mark_in_its_name(cup: Story) -> None:
         "Vaccinium",
         "red clover",
     ]
+
+
+@pytest.mark.parametrize(
+    ("mark", "line", "told"),
+    [
+        ("7", "L1 7 eggs", "found 7"),
+        ("2", "L1 2 drank", "L1 drank: number 2"),
+        ("drank", "L1 drank", "L1 drank"),
+    ],
+)
+def test_a_mark_of_a_book_of_others_that_is_no_word_names_nobody(
+    story: Story, mark: str, line: str, told: str
+) -> None:
+    """A line that came in from another book may have a mark which would be refused here."""
+    story.type("L1 set up laying", "L1 founder W2 Boloria dia female")
+    story.type("L1 founder W3 Boloria dia female")
+    at = story.on_disk()[-1]["at"]
+    theirs = {"what": "marked", "id": "zz", "container": "L1", "brood": "W2", "mark": mark}
+    (story.folder / "entries-foreign1-2027-05.jsonl").write_text(
+        json.dumps(theirs | {"at": at, "logged": at}) + "\n"
+    )
+    story.reopen()
+    assert story.desk.bench.marks == {"W2": mark}
+    assert told in story.preview(line)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Screen, Story, tell
 
 BENCH = """
 taxon Aglais inventa instars=5
@@ -141,3 +141,52 @@ def test_a_plant_that_stood_a_day_with_them_is_eaten(story: Story) -> None:
     tell(story.at("2027-05-02 08:00"), BENCH)
     tell(story.later(hours=30), TWO)
     story.later(hours=25).type("R2 moved 4 L3 to R7")
+
+
+async def stop_at(screen: Screen, cup: str) -> None:
+    """Pass over what is asked until something is asked at a cup."""
+    for _ in range(12):
+        if screen.where == cup:
+            return
+        await screen.press("minus", "m")
+    pytest.fail(screen.text)
+
+
+async def test_it_is_asked_in_a_round_and_the_cup_they_came_to_tells_of_it(bench: Story) -> None:
+    """A line typed at a stop is asked about as any other; both stops tell of it in the next round."""
+    bench.at("2027-05-03 07:10")
+    async with bench.screens() as screen:
+        await screen.press("r")
+        await stop_at(screen, "R2")
+        asked = screen.checks
+        await screen.type("R2 moved 4 L3 to R5")
+        assert "sallow stands in R5; if they are to go there, add: sure" in screen.words
+        assert "9 L3 Aglais inventa" in screen.words
+        await screen.press(*("space", *"sure"), "enter")
+        assert (screen.where, screen.checks) == ("R2", asked)
+        assert "5 L3 Aglais inventa" in screen.words
+    bench.at("2027-05-04 07:10")
+    async with bench.screens() as screen:
+        await screen.press("r")
+        for cup, told in (("R2", "moved 4 larvae L3 to R5"), ("R5", "R2 moved 4 larvae")):
+            await stop_at(screen, cup)
+            (before,) = [row for row in screen.text.splitlines() if "before" in row]
+            assert told in " ".join(before.split()), screen.text
+            assert ("R2 moved" in before) == (cup == "R5")
+
+
+async def test_stems_that_came_from_another_cup_are_told_at_the_one_that_keeps_them(
+    story: Story,
+) -> None:
+    tell(
+        story.at("2027-05-02 08:00"),
+        "K2 set up laying\nK2 founder AGL-1, Aglais inventa female\nK2 host in nettle leaf water\n"
+        "E2 set up eggs\nE2 20 eggs Aglais inventa",
+    )
+    story.later(hours=10).type("K2 searched 3", "K2 host out held in E2")
+    story.at("2027-05-04 07:10")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await stop_at(screen, "E2")
+        (before,) = [row for row in screen.text.splitlines() if "before" in row]
+        assert "K2 host out" in before

@@ -11,6 +11,7 @@ from msgspec import Struct, field
 from rounds.bench.codes import names_of
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
+from rounds.entries.arrivals import names_by_mark
 from rounds.entries.base import Entry
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.tokens import STOPS, Word
@@ -104,7 +105,11 @@ class Reader(Struct, dict=True):
     @cached_property
     def animals(self) -> dict[str, str]:
         """The codes of founders and broods, by their small letters, and by their marks."""
-        marks = {mark.casefold(): self.bench.marked(mark) for mark in self.bench.marks.values()}
+        marks = {
+            mark.casefold(): self.bench.marked(mark)
+            for mark in self.bench.marks.values()
+            if names_by_mark(mark)
+        }
         return marks | {
             code.casefold(): code for code in (*self.bench.founders, *self.bench.broods)
         }
