@@ -151,7 +151,7 @@ class LogStorage(Storage):
             return False
         try:
             own = self._own_or_none(descriptor, path.name, own)
-            if own is None or not self.writer.announce(path.name, announced(own, data)):
+            if own is None or not self.writer.announce(path.name, announced(own, data), data):
                 return False
             self._put(descriptor, path.name, own, data)
             if own.size == 0:
@@ -203,7 +203,7 @@ class LogStorage(Storage):
             fresh = own_of(descriptor)
             ends_whole = fresh.size == 0 or read_at(descriptor, 1, fresh.size - 1) == b"\n"
             return fresh if ends_whole else None
-        own_file, torn = settled(descriptor, own)
+        own_file, torn = settled(descriptor, own, self.writer.pending_of(own))
         if own_file is not None and torn:
             self._set_aside(descriptor, name, own_file.size, torn)
         return own_file
@@ -217,7 +217,8 @@ class LogStorage(Storage):
         except OSError:
             # Should it be there all the same, it is set aside before anything else is said: it was
             # reported as not saved.
-            self.writer.announce(name, msgspec.structs.replace(announced(own, data), failed=True))
+            failed = msgspec.structs.replace(announced(own, data), failed=True)
+            self.writer.announce(name, failed, data)
             with contextlib.suppress(OSError):
                 os.ftruncate(descriptor, own.size)
             raise

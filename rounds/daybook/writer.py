@@ -24,14 +24,15 @@ import msgspec
 
 from rounds.daybook.ids import ALPHABET
 from rounds.daybook.lines import print_before
-from rounds.daybook.safe_files import NOT_DECODED, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
 MAX_WRITERS = 4  # names that are remembered: machines that share one home find their own again
 MAX_PENDING = (
-    16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
+    16_384  # bytes of a write that are kept to know them again; a longer one has a file of its own
 )
+LONG = ".long"  # the ending of that file
 WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
 KEPT_IN = "books"
 
@@ -335,14 +336,40 @@ class Writer:
             or self._chosen()
         )
 
-    def announce(self, file: str, own: OwnFile) -> bool:
+    def announce(self, file: str, own: OwnFile, data: bytes = b"") -> bool:
         """Remember how a file of its own ends, and what is to be written to it now.
 
         Returns:
             False where that cannot be remembered; it goes on under another name then.
         """
+        before = self._mine.files.get(file)
+        if len(data) > MAX_PENDING:
+            self._keep_long(data)
         self._mine.files[file] = own
-        return self._alone or self._remember()
+        remembered = self._alone or self._remember()
+        if before and before.digest and not before.pending and not own.digest:
+            self._forget_long()
+        return remembered
+
+    def pending_of(self, own: OwnFile) -> bytes:
+        """What was announced for a file; empty where that is not kept any more."""
+        if own.pending or not own.digest or self._beside is None:
+            return own.pending
+        with contextlib.suppress(OSError):
+            kept = read_plain(self._beside.with_suffix(LONG))
+            return kept if hashlib.blake2b(kept).digest() == own.digest else b""
+        return b""
+
+    def _keep_long(self, data: bytes) -> None:
+        """Keep a write that is too long for the memory in a file beside it."""
+        if self._beside is not None and not self._alone:
+            with contextlib.suppress(OSError):
+                put_lines(self._beside.with_suffix(LONG), [data.removesuffix(b"\n")])
+
+    def _forget_long(self) -> None:
+        if self._beside is not None:
+            with contextlib.suppress(OSError):
+                self._beside.with_suffix(LONG).unlink()
 
     def keep_secret(self) -> bytes:
         """The secret, remembered; empty where it cannot be."""
@@ -365,8 +392,11 @@ class Writer:
         return True
 
 
-def settled(descriptor: int, own: OwnFile) -> tuple[OwnFile | None, bytes]:
+def settled(descriptor: int, own: OwnFile, pending: bytes) -> tuple[OwnFile | None, bytes]:
     """How a file of this writer stands, and what of an announced write is to be set aside of it.
+
+    Args:
+        pending: what was announced; empty where only its digest is known.
 
     Returns:
         The file as it is its own, up to what is to be set aside; None where it is not, or not only
@@ -384,7 +414,7 @@ def settled(descriptor: int, own: OwnFile) -> tuple[OwnFile | None, bytes]:
         return None, b""
     more = read_at(descriptor, size - own.size, own.size)
     whole = size == own.then and hashlib.blake2b(more).digest() == own.digest
-    if not whole and not (own.pending and own.pending.startswith(more)):
+    if not whole and not (pending and pending.startswith(more)):
         return None, b""
     good = b"" if own.failed else more[: more.rfind(b"\n") + 1]
     end = own.size + len(good)

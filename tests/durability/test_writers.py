@@ -89,6 +89,7 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
     elif turn < 0.8:
         desk.record(SetUp, container=f"W{chance.randrange(2, 7)}", purpose="laying")
     else:
+        desk.hear()  # as crossing out does, so that of what the other crossed out nothing is chosen
         known = [one for one in desk.entries() if one.id not in desk.struck]
         if known:
             assert isinstance(desk.strike(chance.choice(known).id, "wrong"), Recorded)

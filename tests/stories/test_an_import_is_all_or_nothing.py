@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -134,6 +136,47 @@ def test_taken_in_again_it_is_whole(story: Story, table: Path) -> None:
     story.reopen()
     assert not story.desk.bench.broods
     assert story.desk.gaps == []
+
+
+KILLED = """
+import os, sys
+from rounds.daybook.storage import LogStorage
+def write(descriptor, data):
+    if len(data) < 5_000:
+        return os.write(descriptor, data)
+    os.write(descriptor, data[:int(len(data) * SHARE)])
+    os.kill(os.getpid(), 9)
+LogStorage.__init__.__defaults__ = ("", write, os.fsync)
+from rounds.shell.main import main
+main(sys.argv[1:])
+"""
+
+
+@pytest.mark.parametrize("share", [0.0001, 0.5, 0.9])
+@pytest.mark.parametrize("rows", [8, 90])
+def test_killed_in_the_middle_of_an_import_it_heals_on_the_same_machine(
+    story: Story, table: Path, share: float, rows: int
+) -> None:
+    table.write_text(
+        HEAD + "".join(f"C{row},{SPECIES},2024-05-05,30,T{row},,\n" for row in range(rows))
+    )
+    story._laptop = ""
+    story.type("K2 set up laying")
+    command = ["import", str(table), "--yes", "--book", str(story.folder)]
+    killed = subprocess.run(
+        [sys.executable, "-c", KILLED.replace("SHARE", str(share)), *command], check=False
+    )
+    assert killed.returncode == -9
+    story.reopen()
+    assert not story.desk.bench.broods
+    assert not [one for one in story.desk.gaps if "last line has no end" in one]
+    story.shell("log", "K2 misted")
+    take_in(story, table)
+    story.reopen()
+    assert len(story.desk.bench.broods) == rows
+    assert story.desk.gaps == []
+    check = story.shell("check")
+    assert check.status == 0, check.out
 
 
 def test_what_will_never_be_whole_is_taken_back(story: Story, table: Path) -> None:

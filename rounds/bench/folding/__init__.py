@@ -65,6 +65,8 @@ def strikes_that_turn(strikes: dict[str, str], entry_id: str) -> list[str]:
     if len(chain) == 1 or entry_id in out:
         return [entry_id]
     brings_back = len(chain) % 2 == 0
+    if not brings_back and chain[-1] in out:
+        return [entry_id]
     target = chain[-1] if brings_back else chain[1]
     standing = [one for one, of in strikes.items() if of == target and one not in out]
     then = effective_strikes(strikes | {f"{entry_id} {one}": one for one in standing})
