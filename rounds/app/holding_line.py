@@ -27,6 +27,7 @@ from rounds.entries import registry as k
 from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
+from rounds.entries.phrase.fields import INITIALS
 from rounds.entries.phrase.foreign_words import CATCHES, foreign_word
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import (
@@ -212,6 +213,8 @@ def read_holding(
         return "say how many first, as: 2 females Boloria dia on violet"
     elif words:
         plant = animals
+    while plant.split() and plant.split()[-1].casefold() in CATCHES:  # 'on gorse, found Monday'
+        plant = plant.strip().rpartition(" ")[0].rstrip(" ,")
     if plant.strip():
         read = read_phrase(
             f"{container} host in {plant.strip()}",
@@ -236,12 +239,13 @@ def read_holding(
 
 @dataclass(frozen=True, slots=True)
 class _Origin:
-    """Where animals come from, on which plant they were found, when they were caught, on which
-    plant they are now, and what else is told of them; or why the time is not clear."""
+    """Where animals come from, on which plant they were found, when and by whom they were
+    caught, on which plant they are now, and what else is told; or why the time is not clear."""
 
     place: str = ""
     found_on: str = ""
     caught: datetime | None = None
+    collector: str = ""
     plant: str = ""
     note: str = ""
     unclear: str = ""
@@ -317,19 +321,31 @@ def _origin(words: list[str], now: datetime) -> _Origin:
             told = replace(told, caught=caught or told.caught)
             continue
         length = 1 if word in PREPOSITIONS else 0
-        found_on = length and word == "on" and not told.found_on and not told.place
+        is_short = length and (
+            (word == "on" and not told.found_on and not told.place)
+            or (word == "by" and not told.collector)
+        )
         ends = next(
             (
                 place
                 for place, one in enumerate(rest)
                 if place > length
-                and (one.casefold() in PREPOSITIONS if found_on else one.casefold() in CATCHES)
+                and (
+                    one.casefold() in PREPOSITIONS
+                    if is_short
+                    else one.casefold() in CATCHES or (one == "by" and _by_whom(rest[place:]))
+                )
             ),
             len(rest),
         )
         told = _with_clause(told, word, rest[length:ends], now)
         rest = rest[ends:]
     return told
+
+
+def _by_whom(words: list[str]) -> bool:
+    """Whether ``by`` stands before initials: a place may have one of its own."""
+    return len(words) > 1 and INITIALS.match(words[1]) is not None
 
 
 def _after_time(words: list[str], now: datetime) -> tuple[list[str], datetime | None]:
@@ -357,6 +373,8 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
         told = _bare(told, text)
     elif word == "on" and not told.found_on and not told.place:
         told = replace(told, found_on=text.removeprefix("the "))
+    elif word == "by" and not told.collector:
+        told = replace(told, collector=text)
     elif text:
         told = replace(told, place=f"{told.place} {word} {text}" if told.place else text)
     first, _, rest = behind.partition(" ")
@@ -437,6 +455,7 @@ def _animals(
             begun=begun,
             caught=origin.caught,
             found_on=origin.found_on,
+            collector=origin.collector,
         ),
         *looked,
     ]

@@ -17,7 +17,7 @@ from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.names import name_and_rest
-from rounds.entries.phrase.foreign_words import foreign_word
+from rounds.entries.phrase.foreign_words import foreign_to_species
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 
@@ -277,15 +277,24 @@ def read_animals(text: str) -> Holding | NotHeld:
     sign = SIGNS.get(rest[-1].casefold(), "") if rest else ""
     rest = rest[:-1] if sign else rest
     sign = sign or ("hanging" if kind.startswith("prepupa") else "")
+    behind_name = [word for word in rest if _INSTAR.match(word)] if stage == "larva" else []
+    if behind_name and not instar:  # '8 larvae of Boloria dia L3'
+        rest = [word for word in rest if word not in behind_name]
+        instar = int(behind_name[0][1:])
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))
     name = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
     taxon, behind = name_and_rest(name)
     taxon = taxon[1:-1] if taxon[:1] == taxon[-1:] == "'" else taxon
     odd = next((word for word in taxon.split() if _is_no_name(word)), "") or (
-        foreign_word(taxon) if taxon[:1] != '"' else ""
+        foreign_to_species(taxon) if taxon[:1] != '"' else ""
     )
     if odd:
         before = taxon.partition(odd)[0].strip() or stage
+        if odd[:1].isupper():
+            return NotHeld(
+                f"'{odd}' is not understood behind '{before}'; a place is said as: {before} from"
+                f" {taxon[len(before) :].strip()}"
+            )
         return NotHeld(
             f"'{odd}' is not understood behind '{before}'; as: 2 females, 1 male Boloria dia"
         )
@@ -360,6 +369,7 @@ def sayings(
     begun: bool,
     caught: datetime | None = None,
     found_on: str = "",
+    collector: str = "",
 ) -> list[Saying]:
     """What is said of these animals: adults caught come in as founders, one code each; others are
     stocked as a brood.
@@ -370,6 +380,7 @@ def sayings(
         begun: whether the brood has begun already.
         caught: when adults were caught, where that is said.
         found_on: the plant that adults were found on.
+        collector: who caught adults.
     """
     here: dict[str, Any] = {"container": container}
     if held.stage == "adult":
@@ -380,6 +391,7 @@ def sayings(
         )
         came |= {"caught": caught} if caught else {}
         came |= {"found_on": found_on} if found_on else {}
+        came |= {"collector": collector} if collector else {}
         return [*((k.FounderIntake, came | {"code": code}) for code in codes), *_noted(held, here)]
     stocked = here | {
         "brood": codes[0],

@@ -10,6 +10,7 @@ PARTS: Final = each(
     "leaf leaves leaflet leaflets needle needles frond fronds blade blades petiole petioles"
     " bud buds flower flowers blossom blossoms flowerhead flowerheads petal petals calyx sepals"
     " bract bracts catkin catkins shoot shoots sprout sprouts stem stems stalk stalks twig twigs"
+    " branch branches spike spikes umbel umbels rosette rosettes root roots runner runners"
     " tendril tendrils bark seed seeds seedhead seedheads pod pods fruit fruits berry berries"
 )
 # What stands with the word of a part: shoot tips, tender leaf, underside of the leaves.

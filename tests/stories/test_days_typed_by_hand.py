@@ -71,3 +71,8 @@ def test_no_part_of_a_plant_is_offered_where_none_fits(bench: Story) -> None:
     asked = bench.refused("B2 larvae eat birch")
     assert "leaflet" not in asked
     assert "'eat' does not fit 'counted'" in asked
+
+
+def test_a_shelf_that_nothing_guards(story: Story) -> None:
+    story.at("2027-06-05 07:00").type("shelf sill set up, no barrier")
+    assert story.desk.bench.shelves["sill"].barrier == "none"

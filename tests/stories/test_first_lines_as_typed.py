@@ -142,6 +142,11 @@ OTHERS: list[tuple[str, str, dict[str, str]]] = [
     ("R7 12 larvae Zerynthia montana found at Mill ditch on birthwort", "host in", {"plant": "birthwort"}),
     ("R7 12 larvae Zerynthia montana Saturday 5 Jun", "brood", {"taxon": SPECIES}),
     ("R7 12 L3 Zerynthia montana from Mill ditch on birthwort since yesterday", "stocked", {"origin": "Mill ditch", "instar": "3"}),
+    ("R7 8 larvae of Zerynthia montana L3 on mullein flower spikes", "stocked", {"instar": "3"}),
+    ("R7 8 larvae of Zerynthia montana L3 on mullein flower spikes", "host in", {"plant": "mullein", "part": "flower spikes"}),
+    ("E6 about 40 eggs Zerynthia montana on cowslip leaf, found Sunday", "host in", {"plant": "cowslip", "part": "leaf"}),
+    ("L6 2 females of Zerynthia montana caught by AB at Mill ditch yesterday 15:00", "founder", {"taxon": SPECIES, "place": "Mill ditch", "collector": "AB", "caught": "2027-06-09T15:00"}),
+    ("L6 2 females of Zerynthia montana at Mill ditch by AB", "founder", {"taxon": SPECIES, "place": "Mill ditch", "collector": "AB"}),
     ("R7 12 L3 Zerynthia montana carried cool from Mill ditch", "stocked", {"origin": "Mill ditch", "instar": "3"}),
     ("R7 12 L3 Zerynthia montana on birthwort young leaves yesterday", "host in", {"plant": "birthwort", "part": "young leaves"}),
     ("E6 20 eggs Zerynthia montana found on birthwort Monday", "stocked", {"origin": "on birthwort", "number": "20"}),
@@ -159,6 +164,26 @@ OTHERS: list[tuple[str, str, dict[str, str]]] = [
     ("D2 host in spurge in a pot", "host in", {"plant": "spurge", "kept": "potted"}),
     ('D2 host in "spurge wet"', "host in", {"plant": "spurge wet"}),
 ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("L6 2 females Zerynthia montana Cold Bank", "Zerynthia montana from Cold Bank"),
+        ("D2 founder W1 Zerynthia montana Cold Bank", "from Cold Bank"),
+        ("D2 founder W1 Zerynthia montana female Cold Bank", "from Cold Bank"),
+    ],
+)
+def test_a_place_behind_the_epithet_is_asked_about(keeper: Story, line: str, said: str) -> None:
+    assert f"a place is said as: {said}" in keeper.refused(line)
+    place = recorded(keeper, line.replace(" Cold Bank", " from Cold Bank"))["founder"]["place"]
+    assert place == "Cold Bank"
+
+
+@pytest.mark.parametrize("name", ["Zerynthia montana (Esper, 1783)", "Zerynthia montana L.", "Zerynthia montana alpina"])  # fmt: skip
+def test_who_named_it_belongs_to_the_name(keeper: Story, name: str) -> None:
+    assert recorded(keeper, f"L6 2 females {name}")["founder"]["taxon"] == name
+    assert recorded(keeper, f"D2 founder W1 {name}")["founder"]["taxon"] == name
 
 
 # What is told of them beside, and where they come from.

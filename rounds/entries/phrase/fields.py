@@ -177,7 +177,7 @@ def _as_figure(field: FieldSchema, word: Word) -> str:
 
 
 # Who caught her, behind a place whose name may have a 'by' of its own: 'at Mill lane by KM'.
-_INITIALS = re.compile(r"^[A-Z]{2,4},?$")
+INITIALS = re.compile(r"^[A-Z]{2,4},?$")
 
 
 def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
@@ -212,7 +212,7 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
     name = described.slots.after.get(word.lower, "")
     by_whom = word.lower == "by" and described.slots.after.get("by") == "collector"
     ends_it = reader.flow in NAMES_A_PREPOSITION_ENDS or (
-        by_whom and _INITIALS.match(following.text)
+        by_whom and INITIALS.match(following.text)
     )
     if reader.flow and not ends_it:
         return False  # free words may have prepositions of their own

@@ -27,7 +27,7 @@ _NEVER = {_OUT} | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
 # These may begin a name, as 'wet wood' and 'dry hill' do, but end none.
 _NEVER_LAST = each(
     "wet dry damp moist cold cool warm hot fresh freshly healthy weak sunny rainy raining cloudy"
-    " windy overcast humid inside outside indoors outdoors home again already still now"
+    " underground windy overcast humid inside outside indoors outdoors home again already still now"
 )
 
 
@@ -46,6 +46,17 @@ def foreign_word(name: str) -> str:
     )
 
 
+def foreign_to_species(name: str) -> str:
+    """The first word that is none of a species' name: one that says something else, or a place
+    behind the epithet, which is no one who named it, for these stand with a year, a point or in
+    brackets; '' if there is none."""
+    words = name.split()
+    is_named = any(sign.isdecimal() or sign in "(.&[" for sign in name)
+    begins = len(words) > 2 and words[0][:1].isupper() and words[1].islower() and not is_named
+    place = next((word for word in words[2:] if word[:1].isupper()), "") if begins else ""
+    return foreign_word(name) or place.rstrip(",")
+
+
 def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
     """Refuse a name that is new to the book and has such a word.
 
@@ -56,10 +67,12 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
     for field in (kind.names_species, kind.names_plant, kind.names_parasitoid):
         typed = reader.fields.get(field) if field and field not in reader.as_written else None
         for name in typed if isinstance(typed, tuple) else (typed,):
-            known = known_plants if field == kind.names_plant else known_species
+            is_plant = field == kind.names_plant
+            known = known_plants if is_plant else known_species
             if not isinstance(name, str) or name in known(reader.bench):
                 continue
-            if (odd := foreign_word(name)) and (word := _unquoted(reader, odd)):
+            odd = foreign_word(name) if is_plant else foreign_to_species(name)
+            if odd and (word := _unquoted(reader, odd.casefold())):
                 raise _no_part(reader, name, word)
     place = reader.fields.get("place")
     if isinstance(place, str) and "place" not in reader.as_written:
@@ -78,6 +91,13 @@ def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
         return PhraseProblem(
             f"'{odd.text}' is another thing that happened: one thing a line; in double quotes it is"
             f' part of the name: "{name}"',
+            odd,
+        )
+    if odd.text[:1].isupper():
+        return PhraseProblem(
+            f"'{odd.text}' is no part of a name; a place is said as: from"
+            f" {name[name.index(odd.text) :]}; if it is part of it, put the name in double"
+            f' quotes: "{name}"',
             odd,
         )
     others = " ".join(

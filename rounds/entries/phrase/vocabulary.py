@@ -119,6 +119,7 @@ SHORT: Final[dict[str, str]] = {
     "eye": "naked eye",
     "macro": "macro photo",
     "sticky": "sticky band",
+    "no barrier": "none",
     "paper": "damp paper",
     "pot": "potted",
     "tree": "living",
