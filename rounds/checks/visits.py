@@ -436,10 +436,12 @@ class _Walk:
         if hatching := self._may_hatch(container, open_):
             found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
             found[FRASS] = [number for number in found.get(FRASS, ()) if number not in hatching]
-            if container.sign == "darkening":  # out at any hour from now on
-                found[leaf.CHECK.name] = hatching
-            elif container.hosts or not found.get(FOOD):
-                found[leaf.HATCH] = hatching
+            fed_from = min(found.get(FOOD, ()), default=len(self._at))
+            unfed = [number for number in hatching if number < fed_from]
+            is_dark = container.sign == "darkening"  # out at any hour from now on
+            found.pop(leaf.CHECK.name, None)
+            if host.POT not in found:
+                found[leaf.CHECK.name if is_dark else leaf.HATCH] = unfed
         return self._tasks(found, container, checks.get(FOOD))
 
     def _may_hatch(self, container: Container, open_: range) -> list[int]:

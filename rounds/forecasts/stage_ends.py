@@ -241,7 +241,7 @@ def coming_change(
             plain,
             need=need,
             warmth=warmth.used,
-            why_not=f"too cold to develop: under {need.lower_c:g} C",
+            why_not=f"too cold to develop: under {round(need.lower_c, 1):g} C",
         )
     coming = _dated(plain, stage_forecast, need, trace, warmth)
     came_in = lot.since if lot.began_before else None

@@ -300,9 +300,9 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
         labelled("who", whose),
         labelled(
             "why",
-            f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g}"
-            f" C gathered{to}; animals differ by {need.spread:.0%}, the figure by"
-            f" {need.uncertainty:.0%}".replace("%", " %"),
+            f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above"
+            f" {number(need.lower_c)} C gathered{to}; animals differ by"
+            f" {need.spread:.0%}, the figure by {need.uncertainty:.0%}".replace("%", " %"),
         ),
         labelled(
             "warm",

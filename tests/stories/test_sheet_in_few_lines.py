@@ -17,7 +17,7 @@ R6 set up rearing shelf B
 R7 set up rearing shelf B
 R5 stocked 4 L3 SIN-9
 R6 stocked 4 L3 SIN-9
-R7 stocked 12 L3 SIN-9
+R7 stocked 6 L3 SIN-9
 R5 host in vetchling leaf water
 R6 host in vetchling leaf water
 R7 host in vetchling leaf water
@@ -32,9 +32,9 @@ def title(sheet: str, code: str) -> str:
 def test_cups_that_want_the_same_have_one_number_and_each_its_own_stems(story: Story) -> None:
     tell(story, ALIKE)
     words = title(told(story)[0], "R7")
-    assert words.startswith("R5 (4 caterpillars), R6 (4 caterpillars), R7 (12 caterpillars) on")
+    assert words.startswith("R5 (4 caterpillars), R6 (4 caterpillars), R7 (6 caterpillars) on")
     assert "on shelf B. Each: Look." in words
-    assert "Open, add fresh vetchling from ____________: R5 1 stem, R6 1 stem, R7 3 stems." in words
+    assert "Open, add fresh vetchling from ____________: R5 1 stem, R6 1 stem, R7 2 stems." in words
 
 
 @pytest.mark.parametrize(
@@ -100,7 +100,7 @@ def test_lines_without_boxes_go_on_to_the_edge_of_the_paper(story: Story) -> Non
 
 
 def test_cups_that_hold_the_same_say_it_once(story: Story) -> None:
-    tell(story, ALIKE.replace("stocked 12", "stocked 4"))
+    tell(story, ALIKE.replace("stocked 6", "stocked 4"))
     found = places(told(story)[0])
     words = next(text for text, _ in found.values() if "R6" in text)
     assert words.startswith("R5, R6, R7 on shelf B. Each: 4 caterpillars. Look.")

@@ -54,6 +54,23 @@ def test_eggs_in_the_cup_of_a_female_that_died_are_looked_after_as_any_others(
     assert "limp" not in words
 
 
+def test_eggs_on_a_growing_plant_are_laid_no_leaf(bench: Story) -> None:
+    tell(bench, "K2 set up laying shelf A\nK2 founder W1, lunaria female")
+    tell(bench, "K2 host in nettle leaf potted\nK2 drank\nK2 searched 9")
+    bench.later(hours=1).type("K2 died W1")
+    words, _ = sheet_of(bench, "--to", "+2d")[0]["K2"]
+    assert "Potted nettle: water if dry." in words
+    assert "leaf of" not in words
+
+
+def test_where_hatched_ones_are_fed_no_leaf_is_laid_in_beside(bench: Story) -> None:
+    tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 looked darkening")
+    bench.later(hours=1).type("E5 hatched 3")
+    words, _ = sheet_of(bench)[0]["E5"]
+    assert "Open, add fresh" in words
+    assert "leaf of" not in words
+
+
 # --- a cup without its female ---------------------------------------------------------------------
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from pathlib import Path
 
 import pytest
@@ -133,3 +134,19 @@ def test_a_temperature_has_no_more_digits_than_was_read(cups: Story, tmp_path: P
     note = tmp_path / "note.md"
     assert cups.shell("export", "note", "A-1/A", str(note)).status == 0
     assert "lowest 21.8 C, highest 36.3 C" in " ".join(note.read_text().split())
+
+
+def test_the_calendar_has_no_more_digits_of_a_threshold_than_the_note(
+    story: Story, tmp_path: Path
+) -> None:
+    tell(story, CUPS + "K2 host in nettle leaf water\nroom 21C\nK2 searched 9\n")
+    file = tmp_path / "calendar.ics"
+    assert story.shell("export", "ics", str(file)).status == 0
+    told = file.read_text().replace("\r\n ", "").replace("\n ", "")
+    found = re.findall(r"degree-days above (\S+) C", told)
+    assert found
+    note = tmp_path / "note.md"
+    assert story.shell("export", "note", "A-1/A", str(note)).status == 0
+    assert {f"egg: {lower} C" for lower in found} <= {
+        line.partition(",")[0] for line in note.read_text().splitlines()
+    }
