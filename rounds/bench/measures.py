@@ -62,6 +62,30 @@ class Measures(Struct, frozen=True):
         """A volume as typed, in ml."""
         return typed if self.volume == "ml" else round(typed * ML_PER_FLUID_OUNCE, 2)
 
+    def told(self, value: float, unit: str) -> float:
+        """A number of a metric unit in the keeper's, as 5 mm a day in inches; of others as it
+        is."""
+        match self._kept(unit):
+            case "F":
+                return round(value * 9 / 5 + 32, 2)
+            case "in":
+                return round(value / MM_PER_INCH, 3)
+            case "fl oz":
+                return round(value / ML_PER_FLUID_OUNCE, 2)
+        return value
+
+    def unit(self, unit: str) -> str:
+        """A metric unit as the keeper's, as ``in a day`` for ``mm a day``."""
+        kept = self._kept(unit)
+        return unit.replace(unit.split(" ")[0], kept, 1) if kept else unit
+
+    def _kept(self, unit: str) -> str:
+        """The keeper's own unit in place of a metric one; empty where it is told as it is."""
+        first, _, rest = unit.partition(" ")
+        own = {"C": self.temperature, "mm": self.length, "ml": self.volume}.get(first, first)
+        degree_days = first == "C" and rest.startswith("day")  # these stay those of C
+        return "" if own == first or degree_days else own
+
     def in_words(self, text: str) -> str:
         """The program's own words with their temperatures and volumes in the keeper's units; never
         for a keeper's words."""

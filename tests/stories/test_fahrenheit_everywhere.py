@@ -100,6 +100,24 @@ def test_without_a_book_the_shell_works_out_in_metric_units(
         assert re.search(r"dew point +9\.\d* C", told), told
 
 
+def test_limits_and_readings_of_a_calculation_have_the_unit_of_their_line(warm: Story) -> None:
+    """By hand: 4.92 C is 40.9 F, its limits -4.10 and 13.95 C are 24.6 and 57.1 F; 4.98 mm a day are 0.196 in."""
+    fitted = warm.shell(
+        *shlex.split("calc development --points 20:25.8,22.5:23.6,25:19.6,27:18")
+    ).out
+    assert re.search(r"lower threshold +40\.8\d F  \(24\.6\d to 57\.1\d; 95 %\)", fitted), fitted
+    read = warm.shell(
+        *shlex.split("calc forecast --lower 50F --constant 100 --readings 0:72F,0.4:73F")
+    ).out
+    assert re.search(r"readings +0:72,0\.4:73 F", read), read
+    moat = warm.shell(*shlex.split("calc moat --depth 0.9in --readings 0:22,1:17")).out
+    assert re.search(r"depth +0\.9 in\n", moat), moat
+    assert re.search(r"loss +0\.196 in a day  \(0\.0\d+ to 0\.4\d+; from own readings\)", moat), (
+        moat
+    )
+    assert " mm" not in moat.partition("formula")[0]
+
+
 async def test_the_calculator_takes_and_tells_f(warm: Story) -> None:
     """By hand: 72 F is 22.22 C; a dew point is told in F."""
     async with warm.screens(size=(120, 50)) as screen:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TextIO
 
+from msgspec.structs import replace
+
 from rounds.bench.measures import METRIC, Measures
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import (
@@ -17,8 +19,6 @@ from rounds.views.calculations.frame import (
 )
 from rounds.views.json_out import as_json
 from rounds.views.words import literal
-
-AS_PUBLISHED = ("formula", "source", "as:")  # how lines begin that keep their units
 
 
 def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO, measures: Measures = METRIC) -> int:
@@ -49,14 +49,10 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO, measures: Measur
     lines = (
         [as_json("calc", data(calculation, values, worked))]
         if as_data
-        else [_in(measures, text) for text in told(calculation, values, worked)]
+        else told(calculation, values, worked, measures)
     )
     print("\n".join(lines), file=out)
     return 0
-
-
-def _in(measures: Measures, text: str) -> str:
-    return text if text.startswith(AS_PUBLISHED) else measures.in_words(text)
 
 
 def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], str]:
@@ -109,18 +105,53 @@ def explained(calculation: Calculation) -> list[str]:
     return [*lines, "", f"as: rounds calc {calculation.name} {calculation.example}"]
 
 
-def told(calculation: Calculation, values: dict[str, Any], worked: CalculationResult) -> list[str]:
-    """Inputs with units, figures with limits, words, formula, source."""
+def told(
+    calculation: Calculation,
+    values: dict[str, Any],
+    worked: CalculationResult,
+    measures: Measures = METRIC,
+) -> list[str]:
+    """Inputs with units, figures with limits, words, in the keeper's units; formula and source as
+    published."""
     lines = [calculation.name]
     for one in calculation.inputs:
         if values[one.name] is not None:
+            value = _in(measures, one.unit, values[one.name])
             lines.append(
-                f"  {one.name:<20} {literal(_shown(values[one.name]))} {one.unit}".rstrip()
+                f"  {one.name:<20} {literal(_shown(value))} {measures.unit(one.unit)}".rstrip()
             )
     lines.append("result")
-    lines += [f"  {figure.label:<34} {figure_words(figure)}" for figure in worked.figures]
-    lines += [f"  {words}" for words in worked.words]
+    lines += [
+        f"  {measures.in_words(figure.label):<34} {figure_words(_figure(measures, figure))}"
+        for figure in worked.figures
+    ]
+    lines += [f"  {measures.in_words(words)}" for words in worked.words]
     return [*lines, f"formula  {worked.formula}", f"source   {worked.source}"]
+
+
+def _in(measures: Measures, unit: str, value: Any) -> Any:
+    """What was given of a unit, in the keeper's; of pairs the second has it."""
+    if isinstance(value, tuple):
+        return tuple(
+            (one[0], _in(measures, unit, one[1]))
+            if isinstance(one, tuple)
+            else _in(measures, unit, one)
+            for one in value
+        )
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    return measures.told(value, unit) if is_number else value
+
+
+def _figure(measures: Measures, figure: Figure) -> Figure:
+    unit = measures.unit(figure.unit)
+    if unit == figure.unit:
+        return replace(figure, unit=measures.in_words(unit))
+    value, low, high = (
+        _in(measures, figure.unit, one) for one in (figure.value, figure.low, figure.high)
+    )
+    # an inch is 25 millimetres: two digits more tell as much
+    more = 2 if unit.startswith("in") else 0
+    return replace(figure, value=value, low=low, high=high, unit=unit, digits=figure.digits + more)
 
 
 def figure_words(figure: Figure) -> str:
