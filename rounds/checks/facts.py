@@ -13,6 +13,7 @@ from typing import NamedTuple, Protocol
 from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from rounds.bench.folding.searches import all_searched_since
 from rounds.bench.folding.sought import days_with
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Host
@@ -314,9 +315,14 @@ def still_eat(container: Container) -> int:
 
 
 def found_last(container: Container) -> bool:
-    """Whether the last search of what stands here found eggs, on any of the plants."""
-    found, searched = container.eggs_found, container.searched
-    return found is not None and bool(searched) and found >= searched[-1] - SAME_STOP
+    """Whether the last search of all that stands here found eggs, on any of the plants; a find on
+    kept stems says nothing of them."""
+    if container.eggs_found is None or not container.searched:
+        return False
+    last = container.searched[-1]
+    return abs(container.eggs_found - last) <= SAME_STOP and all_searched_since(
+        container, last - SAME_STOP
+    )
 
 
 def others_move(container: Container) -> bool:

@@ -226,6 +226,16 @@ CHECK = Check(
         ),
         Rule(
             SLOWER,
+            "larva",
+            amber_h=30,
+            red_h=48,
+            daily=True,
+            basis=(
+                f"larvae are looked at once a day wherever they are: {COMMON}; hours our estimate"
+            ),
+        ),
+        Rule(
+            SLOWER,
             every_h=48,
             amber_h=60,
             red_h=72,

@@ -25,7 +25,6 @@ LEARNED = "learned"  # how the reason of a change begins that the records gave, 
 LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were said; our estimate
 _HOURS = ("every_h", "amber_h", "red_h", "harm_h")
 _DAILY_H, _EACH_ROUND_H = 24.0, 12.0  # how often that is
-_ASKED_AGAIN = frozenset(rule.check for rule in DEFAULT_PLAN if rule.every_h != 0)
 
 
 class PlanLine(Struct, frozen=True):
@@ -38,15 +37,22 @@ class PlanLine(Struct, frozen=True):
     from_where: FromWhere
 
 
-def _fits(change: PlanChanged, rule: Rule, purpose: str) -> bool:
-    """Whether a change is of a rule; how often a check is asked is not of what it asks at once."""
-    at_once = rule.every_h == 0 and rule.check in _ASKED_AGAIN
+def _names(change: PlanChanged, rule: Rule, purpose: str) -> bool:
     return (
         change.check == rule.check
-        and not (at_once and change.every_h is not None and change.off is None)
         and (change.purpose is None or change.purpose == purpose)
         and (change.stage is None or change.stage == rule.stage)
     )
+
+
+def _fits(change: PlanChanged, rule: Rule, purpose: str) -> bool:
+    """Whether a change is of a rule: how often a check is asked is not of what it asks at once,
+    unless the change names nothing else."""
+    if not _names(change, rule, purpose):
+        return False
+    if rule.every_h != 0 or change.every_h is None or change.off is not None:
+        return True
+    return not any(other.every_h != 0 and _names(change, other, purpose) for other in DEFAULT_PLAN)
 
 
 def _rank(change: PlanChanged) -> tuple[bool, bool, bool]:

@@ -61,3 +61,14 @@ def test_late_alone_brings_the_due_hour_before_it(story: Story) -> None:
 def test_hours_that_count_back_from_a_limit_stay_as_said(story: Story) -> None:
     tell(story, CUP)
     story.type("plan permit every_h=240 amber_h=48")
+
+
+def test_hours_between_say_nothing_of_what_is_asked_at_once(story: Story) -> None:
+    tell(
+        story,
+        "shelf set up sill moat\nR4 set up rearing shelf=sill\nbrood B1 taxon='Hyles vespera'\n"
+        "R4 stocked 6 L4 B1\nR4 host in willow water\nplan ants every_h=24\nplan clean every_h=48",
+    )
+    story.later(hours=1).type("shelf sill moat dry", "R4 looked mould")
+    assert story.due("sill")["ants"]["standing"] == "red", "a dry moat is a danger now"
+    assert story.due("R4")["clean"]["standing"] == "due", "and mould is cleaned out at once"
