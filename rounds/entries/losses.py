@@ -395,7 +395,8 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         container = bench.containers[self.container]
         broods = sorted({lot.brood for lot in container.lots})
         if not broods and not (self.brood and container.emptied):
-            example = next(reversed(bench.broods), "BROOD")
+            # of several none is the example: it would be taken as it stands
+            example = next(iter(bench.broods)) if len(bench.broods) == 1 else "BROOD"
             yield (
                 f"{self.container} is empty; say the cup that the host was in, or whose host it was"
                 f" if it died there: {self.container} parasitoid {self.number} brood={example}"

@@ -77,6 +77,11 @@ def test_what_came_out_of_which_host_is_no_part_of_its_name(
     assert cups.on_disk()[-1].get("hosts") == hosts
 
 
+def test_of_several_broods_none_is_the_example_for_a_host_that_died(cups: Story) -> None:
+    tell(cups, "brood Z-9 taxon=orata\nX2 set up isolation\nP2 moved 1 pupa to X2\nX2 died 1 pupa")
+    assert "X2 parasitoid 3 brood=BROOD" in cups.refused("X2 parasitoid 3 wasps")
+
+
 def test_a_number_is_of_one_specimen(cups: Story) -> None:
     cups.type("P2 preserved 1 pupa V1", "P2 preserved 2 pupae V4")
     for line in ("P2 preserved 1 pupa v1", "K2 preserved A-1 V1", "P2 parasitoid 1 fly voucher=V1"):
