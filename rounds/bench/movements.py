@@ -32,6 +32,7 @@ ESCAPED, BACK = "escaped", "back"  # some that escaped are found again
 ESTIMATED = "fewer by an estimate"
 NOT_DATED = "not dated"  # evidence of a change of which nobody knows when it was
 GIVEN_UP = "missing"
+MISCOUNTED = "miscounted"  # never there: a count, or the number that was put in, was wrong
 
 
 class Numbered(Protocol):

@@ -80,6 +80,7 @@ CHECK = Check(
             replace(DEAD, says=_settled("dead")),
             Answer("e", "escaped", _settled("escaped"), HOW_MANY, must=True, loss=True),
             Answer("v", "taken", _settled("taken"), HOW_MANY, must=True, loss=True),
+            Answer("c", "never there, miscounted", _settled("miscounted"), HOW_MANY, must=True),
             Answer("space", "still not seen", put_off(12, "still not seen"), usual=True),
         ),
     ),

@@ -69,8 +69,13 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     """What became of animals that were not seen."""
 
     fate: Annotated[
-        Literal["found", "dead", "escaped", "taken", "given up", "not known"],
-        Meta(description="given up: taken for dead; not known: the record ends, dead or alive"),
+        Literal["found", "dead", "escaped", "taken", "given up", "not known", "miscounted"],
+        Meta(
+            description=(
+                "given up: taken for dead; not known: the record ends, dead or alive; miscounted:"
+                " never there, a count was wrong"
+            )
+        ),
     ]
     number: Number
     brood: BroodCode = ""
@@ -82,7 +87,8 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     changes_company = True
     slots = Slots(
         numbers=("number",),
-        short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"},
+        short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"}
+        | dict.fromkeys(("miscount", "never there", "count was wrong"), "miscounted"),
         synonyms=(
             say("missing found dead, missing one found dead", fate="dead")
             | say("missing found, missing found alive, missing one found", fate="found")

@@ -34,6 +34,7 @@ from rounds.bench.movements import (
     HATCHED,
     INSTAR_KNOWN,
     INSTAR_UNKNOWN,
+    MISCOUNTED,
     NOT_DATED,
     NOT_SEEN,
     RENAMED,
@@ -351,6 +352,8 @@ class Cohorts:
     def _follow(self, movement: Movement) -> None:
         for cohort in self._those(movement):
             after = movement.after
+            if movement.how == MISCOUNTED and self._never_came(cohort):
+                continue
             if after is None:
                 self._ended.append(
                     Ended(
@@ -488,6 +491,29 @@ class Cohorts:
         )
         self._entered.append(Entered(came, movement.at, movement.how == COUNTED))
         return came
+
+    def _never_came(self, cohort: Cohort) -> bool:
+        """Take those that were never there off those that came, first off those that only a count
+        brought; False where they have grown since, so that what they passed stays told."""
+        theirs = [
+            entered
+            for entered in self._entered
+            if (entered.cohort.brood, entered.cohort.stage) == (cohort.brood, cohort.stage)
+        ]
+        is_as_it_came = any(entered.cohort.begun == cohort.begun for entered in theirs)
+        if not is_as_it_came or sum(one.cohort.number for one in theirs) < cohort.number:
+            return False
+        theirs.sort(key=lambda entered: (entered.by_count, entered.at), reverse=True)
+        left = cohort.number
+        for entered in theirs:
+            position, came = self._entered.index(entered), entered.cohort
+            share = min(left, came.number)
+            left -= share
+            self._entered[position] = replace(
+                entered, cohort=replace(came, number=came.number - share)
+            )
+        self._entered = [entered for entered in self._entered if entered.cohort.number]
+        return True
 
     def _came_as(self, cohort: Cohort, stage: str) -> None:
         """What came as larvae, nobody said of which instar, came in the one that is known now."""

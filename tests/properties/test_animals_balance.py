@@ -47,7 +47,7 @@ WHOSE = (
 )
 VERBS = (
     "died", "escaped", "missing", "released", "preserved", "hatched", "emerged", "pupated", "counted",
-    "settled found", "settled dead", "settled given up", "settled escaped",
+    "settled found", "settled dead", "settled given up", "settled escaped", "settled miscounted",
 )  # fmt: skip
 
 

@@ -13,7 +13,17 @@ from rounds.bench.codes import OR, members
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
 from rounds.bench.mates import joined, stand_together
-from rounds.bench.movements import BACK, ESCAPED, ESTIMATED, GROWN, MOULTED, Group, Movement, shares
+from rounds.bench.movements import (
+    BACK,
+    ESCAPED,
+    ESTIMATED,
+    GROWN,
+    MISCOUNTED,
+    MOULTED,
+    Group,
+    Movement,
+    shares,
+)
 from rounds.bench.state import (
     STAGES,
     Bench,
@@ -379,6 +389,9 @@ def _tally(bench: Bench, moved: Movement) -> None:
         stage = after.stage_name if moved.how == MOULTED else after.stage
         entered = bench.tallies.setdefault(after.brood, Tally()).entered
         entered[stage] = entered.get(stage, 0) + moved.number
+    elif before and moved.how == MISCOUNTED:
+        entered = bench.tallies.setdefault(before.brood, Tally()).entered
+        entered[before.stage] = max(0, entered.get(before.stage, 0) - moved.number)
     elif before and not after and moved.how != ESTIMATED:
         fate = bench.tallies.setdefault(before.brood, Tally()).fates.setdefault(moved.how, {})
         fate[before.stage] = fate.get(before.stage, 0) + moved.number
