@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shlex import quote
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
@@ -59,5 +60,6 @@ def rival_words(imports: Sequence[Imported]) -> Iterator[str]:
         by = f", by {' and '.join(who)}" if len(who) > 1 else ""
         yield (
             f"{len(same)} VERSIONS OF {file} CAME IN{by}, and what each says counts; take in again"
-            f" the one that is right (rounds import {file}): what it does not say is crossed out"
+            f" the one that is right (rounds import {quote(file)}): what it does not say is crossed"
+            " out"
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -25,6 +26,11 @@ def table(tmp_path: Path) -> Path:
     path = tmp_path / "old.csv"
     path.write_text(HEAD + ROWS)
     return path
+
+
+def of_it(lines: list[bytes]) -> int:
+    """How many lines are of an import."""
+    return sum(b'"part_of"' in line for line in lines)
 
 
 def take_in(story: Story, table: Path, *options: str) -> Ran:
@@ -82,8 +88,8 @@ def test_what_is_not_whole_does_not_count_and_is_told(
     arrived.desk.hear()
     assert set(arrived.desk.bench.containers) == {"K2"}
     assert not arrived.desk.bench.broods
-    told = f"the import of old.csv is not whole: {some - 1} of {len(whole) - 1} lines are here"
-    assert any(told in one for one in arrived.desk.gaps)
+    told = f"the import of old.csv is not whole: {of_it(whole[:some])} of {of_it(whole)} lines are here"
+    assert told in "".join(arrived.desk.gaps)
     due = arrived.shell("due")
     assert told in due.out
     assert "danger" not in due.out
@@ -126,7 +132,7 @@ def test_taken_in_again_it_is_whole(story: Story, table: Path) -> None:
     cut(story, 0.6)
     story.reopen()
     assert not story.desk.bench.broods
-    ran = take_in(story, table)
+    ran = take_in(story.later(minutes=1), table)
     assert "recorded" in ran.out
     story.reopen()
     assert len(story.desk.bench.broods) == 8
@@ -275,3 +281,31 @@ def test_a_mark_of_strangers_hides_no_line_of_ours(story: Story, mark: str) -> N
     counts = any("stranger" in str(one) for one in story.desk.entries(whole=True))
     assert counts is (mark != '"x/999999"')
     assert bool(story.desk.gaps) is not counts
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        (b"x" * 230 + b".csv", "the file's name is 234 letters long; give it one of at most 200"),
+        (b"\xff\xfe.csv", "the file's name cannot be read as text; give it another name"),
+    ],
+)
+def test_a_file_whose_name_no_line_can_hold_is_refused(
+    story: Story, tmp_path: Path, name: bytes, told: str
+) -> None:
+    path = os.path.join(os.fsencode(tmp_path), name)
+    try:
+        with open(path, "wb") as file:
+            file.write((HEAD + ROWS).encode())
+    except OSError:
+        pytest.skip("this system has no such names")
+    ran = story.shell("import", os.fsdecode(path), "--yes")
+    assert ran.status == 1
+    assert f"{told}; nothing is recorded" in ran.err.replace("; Nothing", "; nothing")
+    story.reopen()
+    assert not story.desk.bench.broods
+
+
+def test_what_it_says_of_taking_back_can_be_pasted(story: Story, table: Path) -> None:
+    spaced = table.rename(table.with_name("my old.csv"))
+    assert "rounds import --undo 'my old.csv'" in take_in(story, spaced).out

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from shlex import quote
 
 from rounds.app.desk import Recorded
 from rounds.bench.measures import Measures
@@ -142,5 +143,5 @@ def recorded_words(table: TableImport, outcome: object) -> Sequence[str]:
     lines = [f"recorded: {count(changed, 'entry', 'entries')} from {table.file}"]
     if table.gone:
         lines.append(f"crossed out: {table.gone:,} that the table no longer says")
-    lines.append(f"all of it is taken back with: rounds import --undo {table.file}")
+    lines.append(f"all of it is taken back with: rounds import --undo {quote(table.file)}")
     return lines

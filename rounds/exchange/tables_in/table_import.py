@@ -53,6 +53,7 @@ from rounds.exchange.tables_in.vocabulary import bare, code_key
 
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
+LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
 ANOTHER = "new"  # the answer that they are not
 
 
@@ -184,6 +185,7 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
     Raises:
         UnclearTable: something must be said of it first.
     """
+    _refuse_name(file)
     before = last_import(desk, file, sheet)
     book = desk.entries(whole=True)
     came_in = {entry.id: entry for entry in book if tag_of(entry.id)}
@@ -195,6 +197,22 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
     own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
     strikes = _strikes_of([*book, *desk.partial], file)
     return _Reading(desk, file, sheet, options, before, own, strikes).table()
+
+
+def _refuse_name(file: str) -> None:
+    """Ask for another name where the book cannot keep that of a file.
+
+    Raises:
+        UnclearTable: it is too long, or no text.
+    """
+    try:
+        file.encode()
+    except UnicodeEncodeError:
+        raise UnclearTable("the file's name cannot be read as text; give it another name") from None
+    if len(file) > LONGEST_NAME:
+        raise UnclearTable(
+            f"the file's name is {len(file)} letters long; give it one of at most {LONGEST_NAME}"
+        )
 
 
 def _strikes_of(book: Sequence[Entry], file: str) -> frozenset[str]:
