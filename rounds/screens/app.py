@@ -282,10 +282,10 @@ class RoundsApp(OneKeyAtATime):
         self.set_keymap(keymap(self._settings))
         self.theme = self._chosen_theme()
 
-    def before_key(self) -> None:
+    def before_key(self, key: str) -> None:
         """What was said of a key that does nothing is said until the next key."""
         if (page := self._front) is not None:
-            page.no_key("")
+            page.before_key(key)
 
     def on_key(self, event: events.Key) -> None:
         """A sign that no one took, up to here, and that is no key of the page in front."""

@@ -68,10 +68,7 @@ class BenchScreen(QuestionPage):
         self.shown = BenchFilter()
         self._dues: list[Due] = []
         self._lines = KeptLines(lambda code: None)
-        self._minutes, self._was_digit = (
-            "",
-            False,
-        )  # a number begun, and whether the key before was one of its digits
+        self._minutes = ""  # a number begun
         self._begun = self._offers_ways_in = False
         self._walks_map = False  # whether the arrows walk the map beside the list
         self._opened: bool | None = (
@@ -487,13 +484,15 @@ class BenchScreen(QuestionPage):
             return
         self.host.open_round(int(typed or 0))
 
-    def no_key(self, key: str) -> None:
-        """A number that was begun is forgotten by any key but its digits and the one it goes
-        with."""
-        if not key and not self._was_digit:
+    def before_key(self, key: str) -> None:
+        """A number that was begun is forgotten, and told no more, by any key but its digits and the
+        one it goes with."""
+        super().before_key(key)
+        bound = self.active_bindings.get(key)
+        goes_on = key.isdecimal() or key == "backspace"
+        if self._minutes and not goes_on and not (bound and bound.binding.action == "round"):
             self._minutes = ""
-        self._was_digit = False
-        super().no_key(key)
+            self.tell("")
 
     def on_key(self, event: events.Key) -> None:
         """A digit that opens no page begins a number of minutes, which goes with the round's
@@ -504,7 +503,6 @@ class BenchScreen(QuestionPage):
         event.stop()
         event.prevent_default()
         self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MAX_DIGITS]
-        self._was_digit = True
         words = (
             "begins a round in so many minutes" if self.size.width >= WIDE_FOR_WORDS else "round"
         )

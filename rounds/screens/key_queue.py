@@ -107,8 +107,8 @@ class OneKeyAtATime(App[None]):
         self._begun = True
         await self._next()
 
-    def before_key(self) -> None:
-        """What a fresh key brings about, whatever it is."""
+    def before_key(self, key: str) -> None:
+        """What a fresh key brings about before it is heard."""
 
     def _goes_nowhere(self, target: MessagePump, event: events.Key) -> bool:
         """Whether a repeat of the key before is no press of its own where the keys go now."""
@@ -124,7 +124,7 @@ class OneKeyAtATime(App[None]):
             if self._waiting:
                 self.call_later(self._next)
             return
-        self.before_key()
+        self.before_key(event.key)
         self._in_hand += 1
         self._patience = self.set_timer(LONGEST_WAIT_S, self._give_up)
         await super().on_event(event)

@@ -228,6 +228,11 @@ class Page(Screen[None]):
         self._stands = "refused"
         return False
 
+    def before_key(self, key: str) -> None:
+        """What a fresh key ends before it is heard."""
+        del key
+        self.no_key("")
+
     def no_key(self, key: str) -> None:
         """Say that a key does nothing here, so that nobody waits for it; with none, that is no
         longer said."""

@@ -95,6 +95,21 @@ async def test_a_number_is_forgotten_by_another_key_and_nought_is_refused(story:
     assert "minutes" not in story.on_disk()[-1]
 
 
+async def test_a_number_that_is_forgotten_is_told_no_more(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        for key in ("e", "down", "space"):
+            await screen.press("2", "5")
+            assert "number 25_" in screen.text
+            await screen.press(key)
+            assert "number 25_" not in screen.text, key
+            await screen.press("escape")
+        await screen.press("1", "x", "2", "5", "backspace")
+        assert "number 2_" in screen.text
+        await screen.press("r")
+        assert isinstance(screen.app.screen, ShortRoundScreen)
+
+
 def test_what_is_urgent_or_in_danger_is_never_left_out_and_the_page_says_that_it_takes_longer(
     story: Story,
 ) -> None:
