@@ -22,14 +22,24 @@ from rounds.exchange.tables_in.events import (
     moults_told,
     moved_to,
     name_of,
+    words_of,
 )
 from rounds.exchange.tables_in.lines_ahead import LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
+from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import STAGES, sex_in
 from rounds.exchange.tables_in.vocabulary import code_key
 
 PAUSE = timedelta(days=90)  # after which new ones are another brood; our choice
+_LEFT_AS = {
+    "died": "died",
+    "escaped": "escaped",
+    "released": "were released",
+    "kept": "were kept",
+    "not known": "are missing",
+}
+_MEANT = {"kept": "kept as specimen", "not known": "missing"}
 OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 
 
@@ -39,6 +49,7 @@ class EventTeller:
 
     Attributes:
         events: all that are told, in the order of time.
+        answers: what the keeper said of lines without a number, by their words.
         here: the container that a name of the table means now.
         letters: how many broods without a name each container has had.
         taxa: the species of each name of a container, as it was said last.
@@ -50,6 +61,7 @@ class EventTeller:
 
     record: PastRecord
     events: Sequence[EventRow]
+    answers: Mapping[str, str] = field(default_factory=dict)
     here: dict[str, str] = field(default_factory=dict)
     letters: dict[str, int] = field(default_factory=dict)
     taxa: dict[str, str] = field(default_factory=dict)
@@ -261,10 +273,17 @@ class EventTeller:
     def _refuse_backwards(self, code: str, event: EventRow, stage: str) -> None:
         """Animals that would reach a stage which those that are here have behind them, where no new
         ones are named."""
+        if stage == "egg" or event.taxon or event.row.text("brood"):
+            return
         here = [
             lot for lot in self._lots(code, event) if STAGES.index(lot.stage) > STAGES.index(stage)
         ]
-        if not here or stage == "egg" or event.taxon or event.row.text("brood"):
+        if stage in ("pupa", "adult") and self.reached.get(code) and not self._stands(code).lots:
+            raise NotSo(
+                f"{_plural(stage)}, but {code} is empty by the lines before; mend one of them, or"
+                " name the species of new ones"
+            )
+        if not here:
             return
         there = " and ".join(dict.fromkeys(_plural(lot.stage) for lot in here))
         raise NotSo(
@@ -360,8 +379,45 @@ class EventTeller:
             self.record.say(Moulted, code, event.at, number=share, instar=event.instar, brood=brood)
 
     def _leave(self, code: str, event: EventRow, fate: str, number: int | None) -> None:
+        if number is None:
+            number = self._how_many(code, event, fate)
         stage = event.stage or self._likely_stage(code, event, number)
         self._lose(code, event, fate, stage, number)
+
+    def _how_many(self, code: str, event: EventRow, fate: str) -> int | None:
+        """How many left where no number is written: the one that is there, so many as the keeper
+        answered; all, where it says so, or where they were let go; None for all.
+
+        Raises:
+            NotSo: there are several stages, or later lines tell that some live on.
+            UnclearTable: it must be asked.
+        """
+        stage = event.stage or self._likely_stage(code, event, None)
+        here = self._here(code, event, stage)
+        said = self.answers.get(words_of(event.row), "").strip().casefold()
+        if said.isdecimal():
+            return int(said)
+        others = {lot.stage for lot in self._lots(code, event)} - {stage}
+        later = self._ahead.goes_on(event, stage, others)
+        is_all = said == "all" or event.says_all
+        if is_all and later is not None and here > 1:
+            raise NotSo(
+                f"all {here} {_plural(stage)} of {code} {_LEFT_AS[fate]}, but line"
+                f" {later.row.number} tells that some live on; write how many"
+            )
+        if here <= 1 or is_all or (fate in ("released", "kept") and later is None):
+            return None
+        what = event.row.text("what happened") or fate
+        raise UnclearTable(
+            f"line {event.row.number}, {words_of(event.row)}: how many {_LEFT_AS[fate]} is not"
+            f" written; by the lines before {here} {_plural(stage)} are there. 1, all, or how"
+            " many?",
+            "names",
+            words_of(event.row),
+            ("1", "all"),
+            f"say it of this line with --as '{words_of(event.row)}=1' (or all, or how many), or of"
+            f" each '{what}' without a number with --as '{what}=1 {_MEANT.get(fate, fate)}'",
+        )
 
     def _bury(self, code: str, event: EventRow) -> None:
         """Those that died beside what happened."""

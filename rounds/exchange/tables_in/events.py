@@ -14,6 +14,7 @@ from rounds.exchange.tables_in.record import short_name
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import instar_in, sex_in, stage_in
 from rounds.exchange.tables_in.vocabulary import (
+    ALL,
     BEGINNINGS,
     CLEANED,
     COMES_OUT,
@@ -33,6 +34,7 @@ from rounds.exchange.tables_in.vocabulary import (
     code_key,
     first_of,
     has,
+    with_numbers,
 )
 
 # What a word means, the first that fits: what became of animals goes before what they are called.
@@ -87,7 +89,10 @@ _MEANT_BY = {
     "note": NOTED,
 }
 LIKE = 0.85  # of a word is as in another, so that it may be a slip of that; our choice
-_NUMBER = re.compile(r"(?<![\w.,])(\d{1,5})(?![\w.,])")
+_NUMBER = re.compile(
+    r"(?<![\w.,/–-])(\d{1,5})(?![\w.,/]|\s*(?:%|°|-\s*\d|(?:tag|day|jour|dia|día|dag|uhr|std|cm|mm|h\b)))",
+    re.IGNORECASE,
+)  # of animals: no share, span, time, range
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
 
@@ -104,6 +109,7 @@ class EventRow:
     plant: str
     number: int | None
     dead: int = 0  # that died beside what happened
+    says_all: bool = False  # all that are there, by its words
 
 
 def action_of(text: str) -> tuple[str, str, int]:
@@ -111,6 +117,7 @@ def action_of(text: str) -> tuple[str, str, int]:
 
     The action is empty where the words are not known.
     """
+    text = with_numbers(text)
     words = bare(text)
     stage, instar = stage_in(text), instar_in(text)
     action = next((name for name, known in _ACTIONS if has(known, words)), "")
@@ -172,10 +179,14 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
             action = "moulted" if instar > 1 else "reached"
     if action == "comes out" and sex_in(row.text("sex")):
         action, stage = "reached", "adult"
-    number = row.number_of("number")
+    in_cell = row.text("number")
+    number = None if has(ALL, bare(in_cell)) else row.number_of("number")
     if number is None and what:
-        number = _number_in(what)
+        number = number_in(what)
     dead = (row.number_of("deaths") or 0) if action else 0  # of counts alone they are reckoned
+    by_words = number_in(what) if what else None
+    if action in LEAVING and number is not None and by_words not in (None, number):
+        raise NotSo(f"'{what}', but {row.headings['number']} is {number}; mend one of them")
     if action == "died" and dead:
         if number not in (None, dead):
             raise NotSo(
@@ -183,12 +194,14 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
                 " them"
             )
         number, dead = dead, 0
-    return EventRow(row, at, action, stage, instar, taxon, plant, number, dead)
+    says_all = has(ALL, bare(f"{what} {in_cell}"))
+    return EventRow(row, at, action, stage, instar, taxon, plant, number, dead, says_all)
 
 
-def _number_in(words: str) -> int | None:
-    """The one number that stands among words, as in ``28 hatched``."""
-    numbers = _NUMBER.findall(words.removesuffix(_target_in(words)))
+def number_in(words: str) -> int | None:
+    """The one number that stands among words, as in ``28 hatched``, ``2tot``, ``zwei tot``."""
+    text = with_numbers(words.removesuffix(_target_in(words)))
+    numbers = _NUMBER.findall(text)
     return int(numbers[0]) if len(numbers) == 1 else None
 
 
@@ -208,6 +221,13 @@ def name_of(event: EventRow) -> str:
     """What the table calls the container that a row is about."""
     row = event.row
     return row.text("container") or row.text("brood") or short_name(event.taxon) or "table"
+
+
+def words_of(row: TableRow) -> str:
+    """A row in a few words, by which it is known when the table comes in again: when, where, what
+    happened to whom."""
+    said = ("date", "container", "brood", "stage", "what happened")
+    return " ".join(text for text in map(row.text, said) if text)
 
 
 def moved_to(event: EventRow) -> str:

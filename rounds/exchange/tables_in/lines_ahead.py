@@ -3,7 +3,7 @@ of a stage they still need, and what those were."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime, timedelta
 
 from rounds.exchange.tables_in.events import LEAVING, EventRow, moved_to, name_of
@@ -56,6 +56,30 @@ class LinesAhead:
             elif later.action in ("moulted", "counted") and later.stage == stage:
                 need = max(need, (number or 0) - balance)
         return need
+
+    def goes_on(self, event: EventRow, stage: str, others: Collection[str]) -> EventRow | None:
+        """The first later line by which some of a stage live on behind a line: that tells of them,
+        or of what they became where no ``others`` that are there could become it.
+
+        Lines behind new eggs are of those.
+        """
+        for later in self._after(event):
+            reached = later.stage if later.action in ("reached", "moulted") else ""
+            if reached == "egg" or later.number == 0:
+                if reached == "egg":
+                    return None
+                continue
+            told = later.stage or {"comes out": "adult" if stage == "pupa" else "larva"}.get(
+                later.action, ""
+            )
+            if not told or (told == "larva" == stage and later.action == "comes out"):
+                continue
+            between = STAGES[STAGES.index(stage) + 1 : STAGES.index(told) + 1]
+            is_later = STAGES.index(told) >= STAGES.index(stage)
+            lives = told == stage or (is_later and not set(between).intersection(others))
+            if lives and later.action in ("reached", "comes out", "moulted", "counted", *LEAVING):
+                return later
+        return None
 
     def is_of(self, event: EventRow) -> str:
         """Whether those of a line are a ``larva`` each or an ``adult``, by the next line that tells

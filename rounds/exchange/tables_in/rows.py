@@ -9,8 +9,7 @@ from datetime import datetime
 from rounds.exchange.tables_in.columns import ColumnUse
 from rounds.exchange.tables_in.dates import DateReader
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.values import amount, is_nothing
-from rounds.exchange.tables_in.vocabulary import SAME_CELL, bare
+from rounds.exchange.tables_in.values import amount, is_nothing, says_same
 
 
 @dataclass(frozen=True)
@@ -97,7 +96,7 @@ def rows_of(
     for number, cells in cells_of:
         said: dict[str, str] = {}
         for position, cell in enumerate(cells):
-            if cell and (bare(cell) or cell) in SAME_CELL:
+            if cell and says_same(cell):
                 cell = above.get(position, "")
             above[position] = cell
             if is_nothing(cell):

@@ -34,7 +34,13 @@ from rounds.exchange.tables_in.columns import (
 )
 from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, year_in
 from rounds.exchange.tables_in.event_rows import EventTeller
-from rounds.exchange.tables_in.events import MEANINGS, action_of, event_of, nearest_meaning
+from rounds.exchange.tables_in.events import (
+    MEANINGS,
+    action_of,
+    event_of,
+    nearest_meaning,
+    number_in,
+)
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -461,7 +467,7 @@ class _Reading:
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
         events = sorted(events, key=lambda one: one.at)
-        teller = EventTeller(record, events)
+        teller = EventTeller(record, events, self._names)
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
         result.likely = dict(teller.likely)
@@ -475,6 +481,10 @@ class _Reading:
         if not what:
             return row
         meaning = self._names.get(what, what)
+        meaning = self._names.get(meaning, meaning)
+        found = number_in(what)
+        if meaning != what and found is not None and number_in(meaning) is None:
+            meaning = f"{found} {meaning}"
         if not action_of(meaning)[0]:
             often = Counter(self._sheet.column(self._position("what happened")))[what]
             likely = nearest_meaning(what)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from unicodedata import category
 
 from rounds.exchange.loggers.cells import number_of
 from rounds.exchange.tables_in.vocabulary import (
@@ -14,6 +15,8 @@ from rounds.exchange.tables_in.vocabulary import (
     NO,
     NOT,
     NOTHING,
+    NUMBER_WORDS,
+    SAME_CELL,
     STAGE_WORDS,
     WEEKS,
     YES,
@@ -44,13 +47,25 @@ class Amount:
 
 def is_nothing(cell: str) -> bool:
     """Whether a cell says nothing: empty, a dash, a question mark, n/a."""
-    return not cell or cell in ("-", "?", "--", "–", "—", "/") or bare(cell) in NOTHING
+    words = bare(cell)
+    is_marks = not words and all(category(sign)[0] in "PZ" or sign in "~`^" for sign in cell)
+    return is_marks or words in NOTHING
+
+
+def says_same(cell: str) -> bool:
+    """Whether a cell says that it is as the one above it."""
+    return (bare(cell) or cell) in SAME_CELL
 
 
 def amount(cell: str) -> Amount | None:
-    """The number in a cell, with its unit or ``ca.`` beside it; None where there is none."""
+    """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, or as a word; None where
+    there is none."""
     text = cell.strip()
-    about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text))
+    if text.casefold() in NUMBER_WORDS:
+        return Amount(NUMBER_WORDS[text.casefold()])
+    unsure = text.removesuffix("(?)").rstrip("? ")
+    about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text)) or text != unsure
+    text = unsure
     if about:
         text = text.lstrip("~≈<> ")
         text = re.sub(r"^[^\W\d_]+\.?\s*", "", text)

@@ -14,7 +14,37 @@ from functools import cache
 
 _ELIDED = re.compile(r"\b[dl]'(?=[^\W\d_])")  # d'oeufs, l'adulte
 _BETWEEN_LETTER_AND_DIGIT = re.compile(r"(?<=[^\W\d_]) (?=\d)|(?<=\d) (?=[^\W\d_])")
-_ODD = str.maketrans({"œ": "oe", "æ": "ae", "ø": "o", "ß": "ss", "’": "'"})
+_ODD = str.maketrans(
+    {"œ": "oe", "æ": "ae", "ø": "o", "ß": "ss", "’": "'", "♀": " female ", "♂": " male "}
+    | dict.fromkeys("†‡✝✞✟☠✗✘", " dead ")
+    | dict.fromkeys("✓✔", " yes ")
+)
+# A number that is glued to a word, as in 2tot, 55Eier, 2x tot; not the second, 3rd, 4eme, nor 7b.
+_GLUED = re.compile(r"(?<![^\W_])(\d+)(?!eme|ème)(?=[^\W\d_]{3})", re.IGNORECASE)
+_TIMES = re.compile(r"(?<![^\W_])(\d+) ?[x×](?![^\W_])|[×] ?(\d+)|(?<![^\W_])(\d+)x(?=[^\W\d_]{2})")
+# One to twelve in English, German, French, Spanish, Dutch, where what they count stands behind:
+# neither 'ein paar tot' nor 'zwei Drittel' is one; without the Spanish eleven, once.
+NUMBER_WORDS: Mapping[str, int] = {
+    word: number
+    for number, words in enumerate(
+        (
+            "one, ein, eine, einer, eines, einen, eins, un, une, una, uno, een",
+            "two, zwei, zwo, deux, dos, twee",
+            "three, drei, trois, tres, drie",
+            "four, vier, quatre, cuatro",
+            "five, funf, fuenf, cinq, cinco, vijf",
+            "six, sechs, seis, zes",
+            "seven, sieben, sept, siete, zeven",
+            "eight, acht, huit, ocho",
+            "nine, neun, neuf, nueve, negen",
+            "ten, zehn, dix, diez, tien",
+            "eleven, elf, onze",
+            "twelve, zwolf, zwoelf, douze, doce, twaalf",
+        ),
+        start=1,
+    )
+    for word in words.split(", ")
+}
 
 
 def bare(text: str) -> str:
@@ -27,6 +57,19 @@ def bare(text: str) -> str:
 def code_key(name: str) -> str:
     """A code as it is compared: ``J1``, ``j 1`` and ``J-1`` are one."""
     return _BETWEEN_LETTER_AND_DIGIT.sub("", bare(name))
+
+
+def with_numbers(text: str) -> str:
+    """A text whose numbers stand apart, in figures: ``2 tot`` of ``2tot``, ``2x tot``, ``zwei
+    tot``."""
+    apart = _TIMES.sub(lambda found: f" {found[1] or found[2] or found[3]} ", text)
+    words = _GLUED.sub(r"\1 ", apart).split()
+    return " ".join(
+        str(NUMBER_WORDS[bare(word)])
+        if bare(word) in NUMBER_WORDS and (not then or has(COUNTABLE, bare(then)))
+        else word
+        for word, then in zip(words, [*words[1:], ""], strict=True)
+    )
 
 
 @cache
@@ -156,13 +199,42 @@ NOTED = (
 MEASURED = "temperature*, temp, warmth, temperatur*, temperatura*, temperatuur*, gemessen"
 YES = ("yes", "y", "ja", "j", "oui", "o", "si", "s", "1", "x", "true", "wahr", "vrai", "+")
 NO = ("no", "n", "nein", "non", "nee", "0", "false", "falsch", "faux", "-")
-NOTHING = frozenset({"", "-", "?", "--", "na", "n a", "nan", "none", "keine", "unbekannt", "nd"})
+NOTHING = frozenset({"?", "? ?", "na", "n a", "nan", "none", "keine", "unbekannt", "nd"})
+# All that there are, where somebody writes so.
+ALL = (
+    "all, every, alle, alles, allen, samtliche, tous, tout, toutes, todos, todas, todo, allemaal,"
+    " rest, remaining, restliche*, reste, restant*, resto, overige"
+)
+SUM = "total*, in all, sum, sums, summe*, gesamt*, insgesamt, en tout, totaal*, suma, zusammen"
 ABOUT = (
     "ca, circa, about, approx*, around, etwa, ungefahr, environ, env, aprox*, unos, ongeveer, rond"
 )
 FEMALE = "f, female*, weib*, w, femelle*, hembra*, vrouw*"
 MALE = "m, male, males, mann*, macho*, mannet*, man"
-SAME_CELL = frozenset({"same", "ditto", '"', "''", "〃", "dito", "idem", "id"})
+SAME_CELL = frozenset(
+    {
+        "same",
+        "ditto",
+        "dito",
+        "dto",
+        "do",
+        "idem",
+        "id",
+        '"',
+        "''",
+        "〃",
+        "„",
+        "“",
+        "”",
+        '-"-',
+        "-''-",
+    }
+)
+
+# What a number in words may stand before.
+COUNTABLE = ", ".join(
+    (*STAGE_WORDS.values(), *BEGINNINGS.values(), COMES_OUT, ENDINGS, MOVED, MOULTED, COUNTED)
+)
 
 # Headings whose meaning is one field, whatever is below them; the first that fits holds.
 HEADINGS: Mapping[str, str] = {
