@@ -65,7 +65,9 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         is_name=True,
         after={"from": "source", "by": "source", "at": "source", "near": "source"},
         leading={"batch": "batch", "cut": "cut"},
-        idle=each("cut fresh freshly"),
+        idle=each(
+            "cut fresh freshly new more another same extra some few half too also as well now"
+        ),
         synonyms=(
             say("leaf in, leaves in", part="leaf")
             | say("plant in, food in")

@@ -17,6 +17,7 @@ PARTS: Final = each(
 _BESIDE_PARTS: Final = each(
     "tip tips head heads top tops base edge edges axil axils underside undersides upperside side"
     " sides surface under upper lower outer inner young tender terminal flowering"
+    " new fresh same whole"
 )
 _JOIN_PARTS: Final = each("of the a and & or on")
 _ALONE: Final = PARTS | each("underside undersides upperside tip tips axil axils")
@@ -34,8 +35,7 @@ def name_and_part(typed: str) -> tuple[str, str]:
     before, behind = words[:begin], words[end:]
     if not is_part([*before, *behind]):
         return typed.strip(), ""
-    before = _without_joins(before) if not behind else before
-    part = [*before, *_without_joins(behind)]
+    part = _without_joins([*before, *behind])
     return " ".join(words[begin:end]).rstrip(","), " ".join(part).rstrip(",")
 
 

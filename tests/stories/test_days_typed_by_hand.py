@@ -76,3 +76,36 @@ def test_no_part_of_a_plant_is_offered_where_none_fits(bench: Story) -> None:
 def test_a_shelf_that_nothing_guards(story: Story) -> None:
     story.at("2027-06-05 07:00").type("shelf sill set up, no barrier")
     assert story.desk.bench.shelves["sill"].barrier == "none"
+
+
+@pytest.mark.parametrize(
+    ("said", "plant", "part"),
+    [
+        ("more honeysuckle", "honeysuckle", ""),
+        ("another honeysuckle leaf", "honeysuckle", "leaf"),
+        ("2 more stems of honeysuckle", "honeysuckle", "stems"),
+        ("new honeysuckle young leaves", "honeysuckle", "young leaves"),
+        ("same honeysuckle", "honeysuckle", ""),
+        ("honeysuckle as well", "honeysuckle", ""),
+        ("honeysuckle too", "honeysuckle", ""),
+        ("honeysuckle about 18:30", "honeysuckle", ""),
+        ("honeysuckle - from Alder carr", "honeysuckle", ""),
+        ("a few stems of honeysuckle", "honeysuckle", "stems"),
+        ("New Zealand flax leaf", "New Zealand flax", "leaf"),
+    ],
+)
+def test_small_words_are_no_part_of_a_plant(bench: Story, said: str, plant: str, part: str) -> None:
+    bench.type(f"K3 host in {said}")
+    put_in = bench.on_disk()[-1]
+    assert (put_in["plant"], put_in.get("part", "")) == (plant, part)
+
+
+def test_another_plant_instead_is_asked_about(bench: Story) -> None:
+    asked = bench.refused("K3 host in primrose instead of honeysuckle")
+    assert "'instead' is another thing that happened" in asked
+
+
+def test_eggs_are_found_at_one_moment(bench: Story) -> None:
+    assert "when they were found" in bench.refused("K3 3 eggs on a leaf since yesterday")
+    bench.type("K3 3 eggs on a leaf")
+    assert bench.on_disk()[-1]["where"] == "leaf"

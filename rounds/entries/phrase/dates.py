@@ -79,6 +79,7 @@ _LIGHT = {"dusk": "21:40", "dawn": "5:10", "sunset": "21:20", "sunrise": "5:40"}
 _EARLY_OR_LATE = frozenset({"early", "late"})
 _HOUR = re.compile(r"^(\d{1,2})(?::([0-5]\d))?$")
 _BEFORE_AN_HOUR = frozenset({"at", "about", "around", "by"})
+_BEFORE_A_CLOCK = frozenset({"at", "about", "around", "ca"})
 _NIGHT_ENDS_H = 6  # an hour of the night before it is of the next morning
 _ROMAN_MONTHS = frozenset(
     {"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}
@@ -122,7 +123,7 @@ def as_times_of_day(words: list[Word]) -> list[Word]:
             result[-1:] = _of_day(part, result[-1].lower, result[-1].at)
             place += length
         else:
-            is_at = word.lower == "at" and not word.quoted and not part
+            is_at = word.lower in _BEFORE_A_CLOCK and not word.quoted and not part
             if not (is_at and rest and not rest[0].quoted and CLOCK.match(rest[0].lower)):
                 result.append(word)
             place += 1

@@ -29,6 +29,7 @@ from rounds.surroundings.units import celsius_of
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
 NOT_KNOWN = "not known"
+_OF_ONE_MOMENT = frozenset({"searched", "counted"})
 _ARTICLES = frozenset({"a", "an", "the"})
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 
@@ -186,6 +187,12 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         return False
     following = reader.ahead(1)
     if word.lower == "since" and following is not None and _begins_time(reader, following):
+        if described.name in _OF_ONE_MOMENT:
+            raise PhraseProblem(
+                f"'since {following.text}': the time of a line is when they were found; leave it"
+                " out if that is now",
+                word,
+            )
         reader.place += 1
         reader.flow = ""
         return True

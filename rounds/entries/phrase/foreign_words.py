@@ -22,8 +22,8 @@ _HAPPENED = each(
     " moved escaped came arrived got given bought reared bred"
 )
 _STATES = each("wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping")
-_OUT = "out"
-_NEVER = {_OUT} | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
+_ANOTHER = frozenset({"out", "instead"})
+_NEVER = _ANOTHER | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
 # These may begin a name, as 'wet wood' and 'dry hill' do, but end none.
 _NEVER_LAST = each(
     "wet dry damp moist cold cool warm hot fresh freshly healthy weak sunny rainy raining cloudy"
@@ -87,7 +87,7 @@ def _unquoted(reader: Reader, odd: str) -> Word | None:
 
 
 def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
-    if odd.lower == _OUT:
+    if odd.lower in _ANOTHER:
         return PhraseProblem(
             f"'{odd.text}' is another thing that happened: one thing a line; in double quotes it is"
             f' part of the name: "{name}"',

@@ -274,10 +274,12 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
         reader.fields["found"] = number
         return k.Searched
     told = code or "K4"
+    others = (other for word in reader.words if (other := reader.code_of(word)) and other != code)
+    source = next(others, "K4")
     if container and not container.lots and number:
         raise PhraseProblem(
             f"{code} holds nothing on record; were they moved here, or are they new? "
-            f"As: K4 moved {number} eggs to {code}; or {code} stocked {number} eggs W2/A",
+            f"As: {source} moved {number} eggs to {code}; or {code} stocked {number} eggs W2/A",
             reader.words[0],
             ("moved", "stocked"),
         )

@@ -57,6 +57,7 @@ from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
+_BEHIND_A_NAME = re.compile(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
 _NOTHING = Bench()
 _COMES_IN = (FounderIntake, Stocked)
 
@@ -277,11 +278,12 @@ def _last(words: list[Word]) -> Word | None:
 
 
 def _end_with_no_comma(reader: Reader) -> None:
-    """A comma behind a place or a name is no part of it: ``at Mill ditch, worn``."""
+    """A comma or a dash behind a place or a name is no part of it: ``at Mill ditch, worn``; nor is
+    an article."""
     for name in OF_SEVERAL_WORDS & reader.fields.keys():
         value = reader.fields[name]
         if isinstance(value, str) and name not in reader.as_written:
-            reader.fields[name] = value.rstrip(" ,")
+            reader.fields[name] = _BEHIND_A_NAME.sub("", value.rstrip(" ,"))
 
 
 def _name_has_ended(reader: Reader, described: KindSchema) -> None:

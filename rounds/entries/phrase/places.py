@@ -191,7 +191,8 @@ def read_code(reader: Reader, described: KindSchema, word: Word) -> bool:
         return True
     for length in (2, 1):
         idle = reader.said(0, length) in described.slots.idle
-        if idle and not word.quoted and not reader.flow:
+        may_be_a_name = described.slots.is_name and word.text[:1].isupper()  # New Zealand flax
+        if idle and not may_be_a_name and not word.quoted and not reader.flow:
             reader.place += length
             return True
     joins = (
