@@ -12,6 +12,7 @@ from functools import cache
 from rounds.limits import within
 
 Pedigree = Mapping[str, tuple[str, str]]
+MOST_GENERATIONS = 100  # of a pedigree; nobody keeps a line so long
 
 
 def kinship(
@@ -38,7 +39,7 @@ def kinship(
             unrelated.
 
     Raises:
-        ValueError: a loop in the pedigree.
+        ValueError: a loop in the pedigree, or more than 100 generations.
     """
     depth = _depths(pedigree)
 
@@ -99,13 +100,14 @@ def _depths(pedigree: Pedigree) -> dict[str, int]:
             raise ValueError(
                 f"{code} is among its own forebears; correct the parents of one of them"
             )
+        within("the pedigree", len(on_the_way), 0, MOST_GENERATIONS, "generations")
         on_the_way.add(code)
         depth[code] = 1 + max((reckon(parent) for parent in pedigree[code] if parent), default=0)
         on_the_way.discard(code)
         return depth[code]
 
     for code in pedigree:
-        reckon(code)
+        within("the pedigree", reckon(code), 0, MOST_GENERATIONS, "generations")
     return depth
 
 

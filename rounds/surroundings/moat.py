@@ -24,7 +24,7 @@ DAYS_DIFFER = (0.15, 0.3, 0.6)
 LEAST_APART = 0.2  # days between two readings that tell a loss
 DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate
 USUAL_VARIES = 1.5  # of moats, as a standard deviation of the logarithm; our estimate, no source
-LEAST_LOSS, MAX_LOSS = 0.02, 100.0  # mm a day between which it is sought
+LEAST_LOSS, MAX_LOSS = 0.02, 100.0  # mm a day between which it is sought, of a few readings
 GRID = 120  # losses that are tried
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 
@@ -109,11 +109,18 @@ def _loss_from(readings: tuple[tuple[float, float], ...], filled: tuple[float, .
     lost = _lost(readings, filled)
     if lost is None:
         return None
-    least, most = math.log(LEAST_LOSS), math.log(MAX_LOSS)
-    logs, shares = _shares(lost, least, most)
+    # over a long time even what cannot be read off tells how little was lost
+    slowest = min([LEAST_LOSS, READ_TO_MM / 10 / lost.days] if lost.days else [LEAST_LOSS])
+    least, most = math.log(slowest), math.log(MAX_LOSS)
+    # the plain quotient is among those tried first: over years it may lie between two of the grid
+    quotient = lost.mm / lost.days if lost.days else DEFAULT_LOSS_MM_A_DAY
+    plain = math.log(min(MAX_LOSS, max(slowest, quotient)))
+    logs = sorted([*_grid(least, most), plain])
+    shares = _shares(lost, logs)
     likely = [log for log, share in zip(logs, shares, strict=True) if share > 1e-7 * max(shares)]
     step = (most - least) / GRID  # again, where it is likely at all
-    logs, shares = _shares(lost, max(least, likely[0] - step), min(most, likely[-1] + step))
+    logs = _grid(max(least, likely[0] - step), min(most, likely[-1] + step))
+    shares = _shares(lost, logs)
     sums = list(accumulate((one + other) / 2 for one, other in pairwise([0.0, *shares])))
     middle, low, high = (_at_share(logs, sums, share) for share in (0.5, 0.025, 0.975))
     return Loss(middle, low, high, "own readings", len(readings))
@@ -154,11 +161,14 @@ def _lost(readings: tuple[tuple[float, float], ...], filled: tuple[float, ...]) 
     return _Lost(max(0.0, mm), days, len(told), tuple(dry))
 
 
-def _shares(lost: _Lost, least: float, most: float) -> tuple[list[float], list[float]]:
-    """The logarithms of losses on a grid, and how likely each is beside the others."""
-    logs = [least + (most - least) * position / (GRID - 1) for position in range(GRID)]
+def _grid(least: float, most: float) -> list[float]:
+    return [least + (most - least) * position / (GRID - 1) for position in range(GRID)]
+
+
+def _shares(lost: _Lost, logs: list[float]) -> list[float]:
+    """How likely each loss of these logarithms is beside the others."""
     usual = math.log(DEFAULT_LOSS_MM_A_DAY)
-    return logs, [
+    return [
         math.exp(-(((log - usual) / USUAL_VARIES) ** 2) / 2)
         * sum(_likelihood(lost, math.exp(log), share) for share in DAYS_DIFFER)
         for log in logs

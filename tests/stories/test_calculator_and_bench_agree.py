@@ -147,3 +147,29 @@ def test_where_all_of_a_brood_died_its_note_says_so_in_words(story: Story) -> No
     story.later(days=2).type("R4 died 4 eggs mould")
     note = story.shell("export", "note", "A-1/A", "-", "--as", "md").out
     assert "| egg: mould | 4 | 4 | 1 | no bound | no bound |" in note
+
+
+def test_a_covered_moat_that_loses_nothing_for_a_season_has_a_date(story: Story) -> None:
+    """90 readings of the same depth: less than a millimetre in 90 days, so that 14 mm take years."""
+    tell(story, "shelf set up sill moat\nK2 set up laying shelf=sill\nsill topped up 22 mm")
+    readings = ["0:22"]
+    for day in range(1, 90):
+        story.later(days=1).type("sill moat full 22 mm")
+        readings.append(f"{day}:22")
+    assert "sill" in story.shell("shelves").out
+    figures = calculated(story, "moat", "--depth", "22", "--readings", ",".join(readings))
+    assert figures["low in"]["value"] > 365
+    assert figures["loss"]["high"] < 1 / 30
+
+
+def test_a_pedigree_of_hundreds_of_generations_is_refused_in_a_line(story: Story) -> None:
+    lines = ["B1=f1xm1", *(f"B{one}=B{one - 1}xB{one - 1}" for one in range(2, 400))]
+    asked = ("calc", "kinship", "--mother", "B399", "--father", "B399", "--pedigree")
+    refused = story.shell(*asked, ",".join(lines))
+    assert refused.status == 1
+    assert "at most 100 generations" in refused.err
+    for some in (lines[:100], lines[:100][::-1]):  # whatever is told first
+        taken = story.shell(
+            *asked[:2], "--mother=B100", "--father=B100", "--pedigree", ",".join(some)
+        )
+        assert taken.status == 0, taken.err
