@@ -116,6 +116,8 @@ def _why_not(chance: Chance, moment: Moment) -> str:
     )
     unseen = not chance.looks_after and chance.by_now >= chance.hatching.hatch_dd
     nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
+    if chance.unsearched and chance.chance < AIM:
+        return f"was not searched since a female sat on it: search it{until}"
     return (
         f"may still bear eggs: {chance_words(chance.chance)}{nobody}{until}; under"
         f" {chance_words(AIM)} it may go"

@@ -44,6 +44,7 @@ MAX_LOOKS_AHEAD = (
     365  # looks a day apart that are counted ahead, for the day until which to keep them
 )
 A_DAY = timedelta(days=1)
+A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
 AIM = 0.01  # stems may go when the chance is under this
 OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date
 
@@ -63,7 +64,9 @@ class Chance(Struct, frozen=True):
     it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps
     of this lot. ``winter_over`` is when the winter is over in which its eggs may rest: warmth
     counts from then on; None where they do not rest. ``over_winter``: it is kept till then at the
-    least, without a date so far.
+    least, without a date so far. ``unsearched``: a female sat on it after its last search, and no
+    look for frass was made since half should have hatched; how she laid elsewhere is no sight of
+    it, for one that laid none may begin any day.
     """
 
     chance: float
@@ -88,12 +91,13 @@ class Chance(Struct, frozen=True):
     perhaps: bool = False
     winter_over: datetime | None = None
     over_winter: bool = False
+    unsearched: bool = False
 
     @property
     def may_go(self) -> bool:
-        """Whether the lot may be discarded: the chance is under the aim, and no frass speaks for
-        it."""
-        return self.chance < AIM and not self.shown and not self.perhaps
+        """Whether the lot may be discarded: the chance is under the aim, no frass speaks for it,
+        and somebody looked for eggs or frass since a female left it."""
+        return self.chance < AIM and not (self.shown or self.perhaps or self.unsearched)
 
 
 class LayingKnown(Struct, frozen=True):
@@ -226,15 +230,21 @@ def chance_of(
             hatching=at,
         )
 
+    fresh = sought[""] > A_MOMENT
+
+    def chance_after(heat: float, looks_after: int) -> float:
+        return 1.0 if fresh and not looks_after else known(hatching(heat, looks_after)).chance
+
     at_look = hatching(trace.heat_at(day_of(looked)), after)
     present = known(at_look)
     keep_until: datetime | None = looked
-    over_winter = present.chance >= AIM and winter_over is not None and now < winter_over
+    is_open = chance_after(trace.heat_at(day_of(looked)), after) >= AIM
+    over_winter = is_open and winter_over is not None and now < winter_over
     if over_winter:
         keep_until = None
-    elif present.chance >= AIM:
+    elif is_open:
         keep_until = _after_looks(
-            lambda heat, more: known(hatching(heat, after + more)).chance,
+            lambda heat, more: chance_after(heat, after + more),
             trace,
             max(now, looked + A_DAY),
             trace.day_of(start + need.constant_dd),
@@ -265,6 +275,7 @@ def chance_of(
         perhaps=held.frass == PERHAPS,
         winter_over=winter_over,
         over_winter=over_winter,
+        unsearched=fresh and not after,
     )
 
 

@@ -45,7 +45,8 @@ def chance_why(chance: Chance) -> tuple[Line, ...]:
         ),
         labelled(
             "as",
-            f"calc hidden-eggs {calculated_as(chance)}; it may go under {_percent(AIM)}",
+            f"calc hidden-eggs {calculated_as(chance)}; it may go under {_percent(AIM)}"
+            f"{', once it was searched: a female sat on it since' if chance.unsearched else ''}",
             "quiet",
         ),
     )
