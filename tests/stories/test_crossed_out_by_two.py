@@ -165,3 +165,17 @@ async def test_u_does_not_go_on_to_an_older_line_for_one_that_others_crossed_out
         assert "K2" in one.desk.bench.containers
         await screen.press("u")
         assert screen.message.startswith("crossed out: K2 set up")
+
+
+async def test_where_the_folder_is_gone_u_says_so_and_loses_nothing(
+    laptops: list[Story], tmp_path: Path
+) -> None:
+    one = laptops[0]
+    async with one.screens((110, 30)) as screen:
+        one.folder.rename(tmp_path / "away")
+        await screen.press("u")
+        assert "NOT SAVED" in screen.message
+        (tmp_path / "away").rename(one.folder)
+    one.reopen()
+    assert "K2" in one.desk.bench.containers
+    assert counts(laptops[:1]) == {False}
