@@ -503,9 +503,11 @@ class BenchScreen(QuestionPage):
         event.stop()
         event.prevent_default()
         self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MAX_DIGITS]
-        words = (
-            "begins a round in so many minutes" if self.size.width >= WIDE_FOR_WORDS else "round"
-        )
+        words = "begins a round in so many minutes"
+        if self.desk.open_round is not None:
+            words = "goes on: a round is open"
+        elif self.size.width < WIDE_FOR_WORDS:
+            words = "round"
         self.tell(
             f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else ""
         )

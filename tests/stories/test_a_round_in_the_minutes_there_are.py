@@ -95,6 +95,16 @@ async def test_a_number_is_forgotten_by_another_key_and_nought_is_refused(story:
     assert "minutes" not in story.on_disk()[-1]
 
 
+async def test_a_number_says_that_an_open_round_goes_on(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("r", "escape", "1", "5")
+        assert "r goes on: a round is open" in screen.text
+        assert "begins" not in screen.text.splitlines()[-1]
+        await screen.press("r")
+        assert isinstance(screen.app.screen, RoundScreen)
+
+
 async def test_a_number_that_is_forgotten_is_told_no_more(story: Story) -> None:
     a_bench(story)
     async with story.screens() as screen:
