@@ -249,6 +249,7 @@ def test_the_day_is_that_of_the_line(keeper: Story, line: str, day: str) -> None
         ("D2 founder W1 Zerynthia montana mated", "mated"),
         ("D2 founder W1 Zerynthia montana female at Mill ditch until the rain", "until"),
         ("R4 host in spurge washed", "washed"),
+        ("R4 host in spurge same as before", "before"),
     ],
 )
 def test_a_word_of_something_else_is_asked_about(keeper: Story, line: str, word: str) -> None:

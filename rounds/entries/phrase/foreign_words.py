@@ -27,7 +27,8 @@ _NEVER = _ANOTHER | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
 # These may begin a name, as 'wet wood' and 'dry hill' do, but end none.
 _NEVER_LAST = each(
     "wet dry damp moist cold cool warm hot fresh freshly healthy weak sunny rainy raining cloudy"
-    " underground windy overcast humid inside outside indoors outdoors home again already still now"
+    " underground windy overcast humid inside outside indoors outdoors home again already"
+    " before still now"
 )
 
 
