@@ -31,6 +31,7 @@ UNKNOWN = "?"
 _BLANK = frozenset({"", "-", *SAME})
 _GAP = re.compile(r" {2,}")
 PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
+_LETTER = re.compile(r"^[A-Z] \d{1,3}$")
 _SINCE = re.compile(r"(?:^|[\s,]+)(?:since|from|at|as of)[\s,]*$", re.IGNORECASE)
 _SINCE_FIRST = re.compile(r"^(?:since|from)\s+", re.IGNORECASE)
 _ON = re.compile(r"\s+on\s+", re.IGNORECASE)
@@ -127,7 +128,10 @@ class RowReader:
             return "holds"
         place_follows = any(self._is_place(cell) for cell in behind)
         early = own <= COLUMNS.index("plant") or words.casefold() in self._plants_known
-        if "plant" not in given and (early or place_follows):
+        dated = "since" in given or any(self.is_time(cell) for cell in behind)
+        in_date = dated and COLUMNS[own : own + 1] == ("since",)  # the date stands elsewhere
+        elsewhere = place_follows or in_date or "place" in given
+        if "plant" not in given and (early or elsewhere):
             return "plant"
         return next((name for name in COLUMNS[own:] if name not in given), "")
 
@@ -148,7 +152,7 @@ class RowReader:
                 for piece in self._pieces(part, first=first)
             ]
             return [*rest, ("since", date)]
-        if not first and self._is_place(cell):
+        if self._is_place(cell) and (not first or self._is_known_place(cell)):
             return [("place", cell)]
         if split := self._shelf_behind(cell, joined=not first):
             return [*self._pieces(split[0], first=first), ("place", split[1])]
@@ -175,6 +179,14 @@ class RowReader:
             and not self.is_time(cell)
             and not self._date_in(cell)[1]
             and not self._shelf_behind(cell, joined=True)
+        )
+
+    def _is_known_place(self, cell: str) -> bool:
+        """Whether a cell can be nothing but a place, wherever it stands: ``A 2``, ``sill 3``."""
+        match = PLACE.match(cell)
+        known = {shelf.casefold() for shelf in self.shelves}
+        return _LETTER.match(cell) is not None or (
+            match is not None and match[1].casefold() in known
         )
 
     def _shelf_behind(self, cell: str, *, joined: bool) -> tuple[str, str] | None:

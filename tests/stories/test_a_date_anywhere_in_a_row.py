@@ -61,6 +61,8 @@ HOLDS = "9 L5 Zygaena levis"
         f"R2     {HOLDS}  horseshoe vetch  B 2 12 Jun",
         f"R2     {HOLDS}  horseshoe vetch  B 2  12 Jun",
         f"R2     {HOLDS}  horseshoe vetch B 2  12 Jun",
+        f"R2  B 2  {HOLDS}  horseshoe vetch  12 Jun",
+        f"R2  B 2  12 Jun  {HOLDS}  horseshoe vetch",
         f"R2\t{HOLDS}\thorseshoe vetch 12 Jun\t\tB 2",
         f"R2\t{HOLDS}\thorseshoe vetch\tB 2\t12 Jun",
         f"R2\t{HOLDS}\thorseshoe vetch\t12 Jun\tB 2",
