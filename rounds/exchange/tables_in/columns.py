@@ -13,9 +13,11 @@ from rounds.exchange.tables_in.values import (
     INSTARS,
     STAGES,
     amount,
+    begins_with_number,
     instar_in,
     is_nothing,
     says_fate,
+    says_same,
     sex_in,
     spans_in,
     stage_in,
@@ -132,6 +134,10 @@ AMOUNTS = (
     "mean temperature",
     "humidity",
 )
+TEXTS = frozenset(
+    {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}
+    | {"mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}
+) - {*INSTARS}  # in which no number stands alone
 _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
@@ -159,6 +165,7 @@ class _Column:
     position: int
     heading: str
     cells: list[str]
+    numbers: list[float | None] = field(default_factory=list)  # of each row
     kinds: dict[str, float] = field(default_factory=dict)
 
     @property
@@ -168,12 +175,24 @@ class _Column:
     def mostly(self, kind: str) -> bool:
         return bool(self.cells) and self.kinds[kind] >= MOSTLY
 
+    def is_numbers(self, stage: str) -> bool:
+        """Whether it is of numbers: most of it, or half of it where a stage is named; what of it
+        cannot be read is told line by line."""
+        is_half = bool(stage) and self.kinds["numeric"] >= HALF
+        return (self.mostly("number") or is_half) and not self.mostly("date")
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether its numbers are whole ones, a slip aside."""
+        return self.kinds["whole"] >= MOSTLY * self.kinds["number"]
+
 
 _TESTS = {
     "date": looks_like_date,
     "serial": is_serial,
     "number": lambda cell: amount(cell) is not None,
     "whole": lambda cell: (found := amount(cell)) is not None and found.value == int(found.value),
+    "numeric": begins_with_number,
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
@@ -260,8 +279,10 @@ def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
 
 
 def _described(sheet: Sheet, position: int) -> _Column:
-    cells = [cell for cell in sheet.column(position) if not is_nothing(cell)]
-    column = _Column(position, sheet.headings[position], cells)
+    every = [row.cells[position] for row in sheet.rows]
+    cells = [cell for cell in every if not is_nothing(cell) and not says_same(cell)]
+    numbers = [found.value if (found := amount(cell)) else None for cell in every]
+    column = _Column(position, sheet.headings[position], cells, numbers)
     column.kinds = {
         kind: sum(map(test, cells)) / max(1, len(cells)) for kind, test in _TESTS.items()
     }
@@ -329,13 +350,14 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
             if has(ENDED_HEADING, name)
             else "date"
         )
-    if column.mostly("number") and not column.mostly("date"):
+    if column.is_numbers(stage):
         found = _number_by_heading(column, stage, are_days=are_days)
         if found:
             return found
     if has(STAGES_HEADING, name) and column.kinds["spans"] > 0:
         return "stages"
-    if has(DEAD, name) and not stage and column.mostly("ending"):
+    is_numbers = column.mostly("number") or column.mostly("date")
+    if has(DEAD, name) and not (stage or is_numbers or first_of(HEADINGS, name)):
         return "fate"
     is_fate = any(column.kinds[kind] > 0 for kind in ("fate", "stage", "flag"))
     if has(FATE_HEADING, name) and is_fate and not column.mostly("number"):
@@ -374,7 +396,7 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     if stage in _SPANS and (says_days or (are_days and not has(HOW_MANY, name))):
         return _SPANS[stage]
     if stage and not says_days:
-        return _COUNTS[stage] if column.mostly("whole") else ""
+        return _COUNTS[stage] if column.is_whole else ""
     if has(DEAD, name) and not says_days:
         return "fate" if column.mostly("flag") else "deaths"
     if says_days and has(DEAD, name):
@@ -411,7 +433,7 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
     days: set[str] = set()
     for column in columns:
         stage = first_of(STAGE_WORDS, column.bare)
-        if stage and column.mostly("number") and not has(DEAD, column.bare):
+        if stage and column.is_numbers(stage) and not has(DEAD, column.bare):
             if has(DAYS, column.bare):
                 days.add(stage)
             else:
@@ -421,13 +443,16 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
         return False
     if days:
         return days.isdisjoint(by_stage) and "adult" not in by_stage
-    if any(column.kinds["whole"] < 1 for column in ordered):
+    if not all(column.is_whole for column in ordered):
         return True
-    pairs = list(pairwise(ordered))
-    rises = sum(_mean(later) > _mean(earlier) for earlier, later in pairs)
-    return bool(pairs) and rises > 0
+    return any(_rises(earlier, later) for earlier, later in pairwise(ordered))
 
 
-def _mean(column: _Column) -> float:
-    numbers = [found.value for cell in column.cells if (found := amount(cell)) is not None]
-    return sum(numbers) / max(1, len(numbers))
+def _rises(earlier: _Column, later: _Column) -> bool:
+    """Whether in most rows that have both the later number is the greater."""
+    both = [
+        (one, other)
+        for one, other in zip(earlier.numbers, later.numbers, strict=True)
+        if one is not None and other is not None
+    ]
+    return sum(other > one for one, other in both) > len(both) / 2

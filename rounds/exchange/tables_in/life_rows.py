@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
+from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
@@ -22,23 +23,12 @@ from rounds.exchange.tables_in.values import (
     INSTARS,
     STAGES,
     amount,
-    is_nothing,
+    says_not_known,
     sex_in,
     spans_in,
     stage_in,
-    yes_or_no,
 )
-from rounds.exchange.tables_in.vocabulary import (
-    ALIVE,
-    DEAD,
-    ESCAPED,
-    KEPT,
-    NOT,
-    RELEASED,
-    bare,
-    code_key,
-    has,
-)
+from rounds.exchange.tables_in.vocabulary import code_key
 
 A_DAY = timedelta(days=1)
 SAME_DAYS = 1.01  # dates and days that are given both may differ by so many days; our choice
@@ -48,8 +38,6 @@ _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "eme
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
-FATE_WORDS = (("escaped", ESCAPED), ("released", RELEASED), ("kept", KEPT), ("died", DEAD))
-NO_MORE = "alive"  # the fate of what lives at the end of what a row tells
 
 
 @dataclass(frozen=True, slots=True)
@@ -437,22 +425,18 @@ def _refuse_days(days: float | None) -> None:
 
 
 def _fate(row: TableRow, *, marks_only: bool) -> str:
-    """What became of it: a word of ours, ``alive``, or nothing where the row does not say."""
+    """What became of it: a word of ours; nothing where the row does not say, or nobody knows.
+
+    Raises:
+        NotSo: its cell is not understood.
+    """
     cell = row.text("fate")
     if not cell:
         return "died" if row.text("died") else NO_MORE if marks_only else ""
-    heading = bare(row.headings["fate"])
-    mark = yes_or_no(cell)
-    if mark is not None:
-        says_alive = has(ALIVE, heading) and not has(DEAD, heading)
-        return "died" if mark is not says_alive else NO_MORE
-    text = bare(cell)
-    if has(NOT, text) and (has(DEAD, text) or has(DEAD, heading)):
-        return NO_MORE
-    found = next((fate for fate, words in FATE_WORDS if has(words, text)), "")
-    if not found and stage_in(cell):
-        return "died" if has(DEAD, heading) else NO_MORE
-    return found or (NO_MORE if has(ALIVE, text) else "")
+    found = fate_in(cell, row.headings["fate"])
+    if found is None:
+        raise NotSo(f"{row.headings['fate']} is '{cell}'; it can be {', '.join(FATES)}")
+    return "" if found == NOT_KNOWN else found
 
 
 def _refuse_backwards(life: Life) -> None:
@@ -552,7 +536,7 @@ def tell_life(
 
 
 def _tell_deaths(record: PastRecord, one: LifeRow, code: str, brood: str, stage: str) -> None:
-    cause = cause_of(one.row.text("cause"))
+    cause = cause_of(one.row.text("cause") or one.row.text("fate"))
     for died_in, number, at in one.life.deaths:
         if died_in == stage:
             record.leave(code, brood, "died", stage, number, at, cause)
@@ -570,6 +554,7 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         place_note(row.text("place")),
         *record.not_of_mother(row, (brood,)),
         f"cause: {cause}" if cause and not cause_of(cause) else "",
+        f"{row.headings['fate']}: {row.text('fate')}" if len(row.text("fate").split()) > 1 else "",
         f"mother: {mother}" if mother and not record.is_mother(mother, brood) else "",
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
@@ -580,7 +565,8 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
 def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:
     """Whether the column of fates has a mark for some and nothing for the others."""
     cells = [row.text("fate") for row in rows]
-    filled = [cell for cell in cells if not is_nothing(cell)]
-    return 0 < len(filled) < len(cells) and all(
-        yes_or_no(cell) or stage_in(cell) for cell in filled
+    filled = {cell for cell in cells if cell and not says_not_known(cell)}
+    heading = next((row.headings["fate"] for row in rows if "fate" in row.headings), "")
+    return (
+        bool(filled) and not all(cells) and all(fate_in(one, heading) == "died" for one in filled)
     )

@@ -96,6 +96,9 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"NEW plants: {', '.join(table.new_plants)}"
     if table.spellings:
         yield f"taken for one: {'; '.join(', '.join(names) for names in table.spellings)}"
+    yield from table.taken_for[:MAX_LEFT]
+    if len(table.taken_for) > MAX_LEFT:
+        yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
     if table.likely:
         stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
         yield (

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from rounds.exchange.tables_in.columns import ColumnUse
+from rounds.exchange.tables_in.columns import TEXTS, ColumnUse
 from rounds.exchange.tables_in.dates import DateReader
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.values import amount, is_nothing, says_same
+from rounds.exchange.tables_in.values import (
+    amount,
+    is_nothing,
+    right_number,
+    says_not_known,
+    says_same,
+)
 
 
 @dataclass(frozen=True)
@@ -24,6 +30,10 @@ class TableRow:
     def text(self, field: str) -> str:
         """What the row says of a field; empty where it says nothing."""
         return self.cells.get(field, "")
+
+    def with_text(self, field: str, text: str) -> TableRow:
+        """The row, saying another text of a field."""
+        return replace(self, cells={**self.cells, field: text})
 
     def date(self, field: str) -> datetime | None:
         """The instant in a field.
@@ -53,9 +63,7 @@ class TableRow:
             return None
         found = amount(cell)
         if found is None or found.value < 0 or found.value != int(found.value):
-            raise NotSo(
-                f"{self.headings[field]} is '{cell}'; it must be a whole number, as 12 or ca. 12"
-            )
+            raise NotSo(f"{self.headings[field]} is '{cell}'; {right_number(cell)}")
         return int(found.value)
 
     def amount(self, field: str) -> float | None:
@@ -73,12 +81,16 @@ class TableRow:
         return found.value
 
     def estimates(self) -> str:
-        """The numbers of the row that are estimates, as they were typed."""
-        return "; ".join(
-            f"{self.headings[field]}: {cell}"
-            for field, cell in self.cells.items()
-            if (found := amount(cell)) is not None and found.about
-        )
+        """The numbers of the row that are estimates or reckoned, as they were typed."""
+        return "; ".join(f"{heading}: {cell}" for heading, cell, _ in self.taken_for())
+
+    def taken_for(self) -> Iterator[tuple[str, str, float]]:
+        """What each number of the row that is not written as it is meant is taken for: heading,
+        cell, number."""
+        for field, cell in self.cells.items():
+            found = amount(cell) if field not in TEXTS else None
+            if found is not None and found.about:
+                yield self.headings[field], cell, found.value
 
 
 def rows_of(
@@ -99,9 +111,9 @@ def rows_of(
             if cell and says_same(cell):
                 cell = above.get(position, "")
             above[position] = cell
-            if is_nothing(cell):
-                continue
             field = next(name for name, positions in fields.items() if position in positions)
+            if is_nothing(cell) and not (field == "fate" and says_not_known(cell)):
+                continue
             several = len(fields[field]) > 1
             text = f"{uses[position].heading}: {cell}" if several else cell
             said[field] = f"{said[field]}; {text}" if field in said else text

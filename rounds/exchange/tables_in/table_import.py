@@ -41,6 +41,7 @@ from rounds.exchange.tables_in.events import (
     nearest_meaning,
     number_in,
 )
+from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -152,6 +153,7 @@ class TableImport:
     gone: int = 0
     back: int = 0
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
+    taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
     species_told: str = ""  # of all lines, and how it is known
@@ -382,6 +384,12 @@ class _Reading:
             tell(result, record, good, taxa, plants)
             if len(result.problems) == problems:
                 break
+        result.taken_for = [
+            f"line {row.number}: {heading} '{cell}' is taken for {value:g}"
+            for row in rows
+            if row.number in result.told
+            for heading, cell, value in row.taken_for()
+        ]
         result.entries, result.unhatched = past.entries, record.unhatched
         result.species_told = self._species_told
         self._compare(result)
@@ -496,9 +504,25 @@ class _Reading:
                 tuple(dict.fromkeys((likely, *MEANINGS))),
                 f"say it as: --as '{what}={likely}' ({', '.join(MEANINGS)})",
             )
-        return TableRow(
-            row.number, {**row.cells, "what happened": meaning}, row.headings, row.dates
-        )
+        return row.with_text("what happened", meaning)
+
+    def _fate_in_our_words(self, row: TableRow) -> TableRow:
+        """A row whose word for what became of an animal is what the keeper said it means."""
+        cell = row.text("fate")
+        meaning = self._names.get(cell, cell)
+        heading = row.headings.get("fate", "")
+        if cell and fate_in(meaning, heading) is None:
+            likely = fate_in(cell.replace("?", " "), heading) or NOT_KNOWN
+            often = Counter(self._sheet.column(self._position("fate")))[cell]
+            raise UnclearTable(
+                f"{heading}: '{cell}' in {count(often, 'line')} is not known; what became of"
+                f" {'it' if often == 1 else 'them'}?",
+                "names",
+                cell,
+                tuple(dict.fromkeys((likely, *FATES))),
+                f"say it as: --as '{cell}={likely}' ({', '.join(FATES)})",
+            )
+        return row.with_text("fate", meaning) if cell else row
 
     def _position(self, name: str) -> int:
         return next(use.position for use in self._uses if use.field == name)
@@ -511,6 +535,7 @@ class _Reading:
         taxa: Mapping[int, str],
         plants: Mapping[int, str],
     ) -> None:
+        rows = [self._fate_in_our_words(row) for row in rows]
         laid = self._laid()
         result.spellings = _spellings(rows)
         marks_only = marks_for_the_dead_alone(rows)

@@ -18,6 +18,7 @@ from rounds.exchange.tables_in.vocabulary import (
     NUMBER_WORDS,
     SAME_CELL,
     STAGE_WORDS,
+    UNKNOWN,
     WEEKS,
     YES,
     all_of,
@@ -34,12 +35,15 @@ _INSTAR = re.compile(
 )
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 _SPAN = re.compile(r"(\d+(?:[.,]\d+)?)")
+_SUM = re.compile(r"\d{1,5}(?:\s*\+\s*\d{1,5})+")
+_PRODUCT = re.compile(r"(\d{1,4})\s*[x×*]\s*(\d{1,4})")
+_RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
 _ABOUT = re.compile(r"^[~≈]|^<|^>")
 
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A number in a cell; ``about`` where it is an estimate."""
+    """A number in a cell; ``about`` where it is an estimate, or reckoned from what is written."""
 
     value: float
     about: bool = False
@@ -52,15 +56,26 @@ def is_nothing(cell: str) -> bool:
     return is_marks or words in NOTHING
 
 
+def says_not_known(cell: str) -> bool:
+    """Whether a cell says that nobody knows: a question mark alone, unknown."""
+    text = bare(cell)
+    is_marks = bool(text) and set(text) <= {"?", " "}
+    return is_marks or (has(UNKNOWN, text) and len(text.split()) < 3 and text.split()[0] not in YES)
+
+
 def says_same(cell: str) -> bool:
     """Whether a cell says that it is as the one above it."""
     return (bare(cell) or cell) in SAME_CELL
 
 
 def amount(cell: str) -> Amount | None:
-    """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, or as a word; None where
-    there is none."""
+    """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, as a word, a sum ``30+5`` or
+    a product ``2x15``; None where there is none."""
     text = cell.strip()
+    if _SUM.fullmatch(text):
+        return Amount(sum(map(int, text.split("+"))), about=True)
+    if product := _PRODUCT.fullmatch(text):
+        return Amount(int(product[1]) * int(product[2]), about=True)
     if text.casefold() in NUMBER_WORDS:
         return Amount(NUMBER_WORDS[text.casefold()])
     unsure = text.removesuffix("(?)").rstrip("? ")
@@ -74,6 +89,23 @@ def amount(cell: str) -> Amount | None:
         match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*[^\W\d_]+\.?", text)
         value = number_of(match[1]) if match else None
     return Amount(value, about) if value is not None else None
+
+
+def begins_with_number(cell: str) -> bool:
+    """Whether a short cell is a number, or is meant for one: ``30-35``, ``33+``, ``30 (2 dry)``."""
+    return amount(cell) is not None or (len(cell) <= 14 and bool(re.match(r"[~≈<>]?\s*\d", cell)))
+
+
+def right_number(cell: str) -> str:
+    """What would be right where a cell is no whole number."""
+    if match := _RANGE.fullmatch(cell.strip()):
+        middle = (int(match[1]) + int(match[2]) + 1) // 2
+        return f"of a range write one number, as ca. {middle}"
+    if match := re.match(r"(\d{1,5})\s*\+$", cell):
+        return f"write {match[1]}, or ca. {match[1]}"
+    if match := re.match(r"(\d{1,5})\s*[(,;/]", cell):
+        return f"write {match[1]}, and what stands behind it in a column of its own"
+    return "it must be a whole number, as 12 or ca. 12, or empty where nobody counted"
 
 
 def whole(cell: str) -> int | None:

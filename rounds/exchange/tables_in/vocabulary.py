@@ -176,6 +176,7 @@ GONE = (
     "missing, gone, vanished, not found, weg, fehlt, verschwunden, vermisst, disparu*, manquant*,"
     " desaparec*, falta*, vermist, verdwenen, zoek"
 )
+UNKNOWN = "unknown, not known, unbekannt, unklar, inconnu*, desconocid*, onbekend"
 NOT = "not, nicht, pas, no, niet"
 ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
 COUNTED = (

@@ -1,0 +1,71 @@
+"""What became of an animal, by one cell of a column of fates."""
+
+from __future__ import annotations
+
+from rounds.exchange.tables_in.record import cause_of
+from rounds.exchange.tables_in.values import says_not_known, stage_in, yes_or_no
+from rounds.exchange.tables_in.vocabulary import (
+    ALIVE,
+    BEGINNINGS,
+    COMES_OUT,
+    DEAD,
+    ESCAPED,
+    GONE,
+    KEPT,
+    NO,
+    NOT,
+    RELEASED,
+    YES,
+    bare,
+    has,
+)
+
+NO_MORE = "alive"  # the fate of what lives at the end of what a row tells
+NOT_KNOWN = "not known"
+FATES = ("died", NO_MORE, "escaped", "released", "kept as specimen", NOT_KNOWN)
+_LEFT = (("escaped", ESCAPED), ("released", RELEASED), ("kept", KEPT))
+_LONG_MARKS = {word for word in (*YES, *NO) if len(word) > 1 and word.isalpha()}
+
+
+def fate_in(cell: str, heading: str) -> str | None:
+    """A word of ours for what became of an animal: ``died``, ``alive``, ``escaped``, ``released``,
+    ``kept``, ``not known``; None where the cell is not understood.
+
+    Args:
+        heading: of its column; a yes or a no answers it.
+    """
+    text, asked = bare(cell), bare(heading)
+    if says_not_known(cell):
+        return NOT_KNOWN
+    if not text or "?" in text:
+        return None
+    asks_dead = has(DEAD, asked)
+    mark = yes_or_no(cell)
+    first = text.split()[0]
+    if mark is None and first in _LONG_MARKS and (first != "no" or asks_dead):
+        mark = first in YES  # yes, mould; no, it lives
+    found = next((fate for fate, words in _LEFT if has(words, text)), None)
+    if found or mark is None:
+        return found or _by_words(text, cell, asks_dead=asks_dead)
+    if not asks_dead and not has(ALIVE, asked):
+        return None
+    return "died" if mark is asks_dead else NO_MORE
+
+
+def _by_words(text: str, cell: str, *, asks_dead: bool) -> str | None:
+    if has(NOT, text):
+        return (
+            NO_MORE
+            if has(DEAD, text) or (asks_dead and len(text.split()) == 1)
+            else ("died" if has(ALIVE, text) else None)
+        )
+    if text == "d" or has(DEAD, text):
+        return "died"
+    if has(ALIVE, text):
+        return NO_MORE
+    if has(GONE, text):
+        return NOT_KNOWN
+    if asks_dead:
+        return "died" if stage_in(cell) or cause_of(cell) else None
+    reached = stage_in(cell) or has(BEGINNINGS["adult"], text) or has(COMES_OUT, text)
+    return NO_MORE if reached else None

@@ -1,0 +1,149 @@
+"""Cells of old tables that are no plain number or word: each is told with its line, and no other cell is read otherwise for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+from tests.stories.test_old_tables_of_events import stages
+from tests.stories.test_old_tables_taken_in_again import imported
+
+SPECIES = "Pieris verrina"
+
+
+def broods(cell: str, column: str = "Eggs") -> str:
+    """Two broods, the first with an odd cell."""
+    first = {"Eggs": "35", "Hatched": "30", "Pupae": "25", "Adults": "20"} | {column: cell}
+    return f"""Brood;Species;Laid;Eggs;Hatched on;Hatched;Pupae;Adults
+A;{SPECIES};13.5.2020;{first["Eggs"]};18.5.2020;{first["Hatched"]};{first["Pupae"]};{first["Adults"]}
+B;{SPECIES};14.5.2020;20;19.5.2020;18;15;12
+"""
+
+
+@pytest.mark.parametrize("column", ["Eggs", "Hatched", "Pupae"])
+@pytest.mark.parametrize("cell", ["30+5", "30-35", "30?", "viele", "33+", "30 (2 dry)", "2x15"])
+def test_no_column_becomes_days_for_one_odd_cell(
+    story: Story, tmp_path: Path, cell: str, column: str
+) -> None:
+    out = imported(story, tmp_path, "alt.csv", broods(cell, column), "--dry-run").out
+    for heading, field in (("Eggs", "eggs"), ("Hatched", "larvae"), ("Pupae", "pupae")):
+        (line,) = [
+            one
+            for one in out.splitlines()
+            if one.split()[:1] == [heading] and "on" not in one.split()[1]
+        ]
+        assert f"  {field} (by its name)" in line
+    assert "line 2 cannot be read" in out or f"line 2: {column} '{cell}' is taken for" in out
+    assert "line 3 cannot be read" not in out
+
+
+@pytest.mark.parametrize(
+    ("cell", "right"),
+    [
+        ("30-35", "of a range write one number, as ca. 33"),
+        ("33+", "write 33, or ca. 33"),
+        ("30 (2 dry)", "write 30, and what stands behind it in a column of its own"),
+        ("viele", "it must be a whole number, as 12 or ca. 12, or empty where nobody counted"),
+    ],
+)
+def test_what_would_be_right(story: Story, tmp_path: Path, cell: str, right: str) -> None:
+    ran = imported(story, tmp_path, "alt.csv", broods(cell))
+    assert ran.status == 1
+    assert f"line 2 cannot be read: Eggs is '{cell}'; {right}" in ran.out
+    assert story.on_disk() == []
+
+
+@pytest.mark.parametrize(("cell", "eggs"), [("30+5", 35), ("34?", 34), ("2x17", 34)])
+def test_what_is_reckoned_is_told_and_kept_as_it_was_typed(
+    story: Story, tmp_path: Path, cell: str, eggs: int
+) -> None:
+    ran = imported(story, tmp_path, "alt.csv", broods(cell))
+    assert ran.status == 0, ran.err + ran.out
+    assert f"line 2: Eggs '{cell}' is taken for {eggs}" in ran.out
+    assert stages(story, tmp_path)["egg"][0] == eggs + 20
+    assert f"Eggs: {cell}" in [line["text"] for line in story.on_disk() if line["what"] == "note"]
+
+
+def animals(fates: list[str], heading: str = "died?") -> str:
+    rows = "".join(
+        f"{number};{SPECIES};2020-05-13;6;21;12;{fate}\n" for number, fate in enumerate(fates, 11)
+    )
+    return f"Animal;Species;Laid;days as egg;days as larva;days as pupa;{heading}\n{rows}"
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        "†",
+        "✝",
+        "(†)",
+        "✗",
+        "D",
+        "d",
+        "dead",
+        "ja",
+        "yes",
+        "ja, Schimmel",
+        "yes (mould)",
+        "gestorben",
+        "x",
+        "✓",
+    ],
+)
+def test_signs_and_words_of_the_dead(story: Story, tmp_path: Path, cell: str) -> None:
+    ran = imported(story, tmp_path, "alt.csv", animals([cell, "no", "no"]))
+    assert ran.status == 0, ran.err + ran.out
+    died = [line for line in story.on_disk() if line["what"] == "died"]
+    assert len(died) == 1
+    assert died[0].get("cause", "") == ("mould" if "," in cell or "(m" in cell else "")
+    assert sum(line["what"] == "emerged" for line in story.on_disk()) == 2
+
+
+@pytest.mark.parametrize("cell", ["†", "D", "yes"])
+def test_who_has_no_mark_lives(story: Story, tmp_path: Path, cell: str) -> None:
+    assert imported(story, tmp_path, "alt.csv", animals([cell, "", "", cell])).status == 0
+    assert sum(line["what"] == "died" for line in story.on_disk()) == 2
+    assert sum(line["what"] == "emerged" for line in story.on_disk()) == 2
+
+
+@pytest.mark.parametrize("cell", ["?", "(?)", "unbekannt"])
+@pytest.mark.parametrize("other", ["", "no"])
+def test_a_question_mark_is_neither_dead_nor_alive(
+    story: Story, tmp_path: Path, cell: str, other: str
+) -> None:
+    """It is taken as far as its days tell."""
+    table = animals(["†", cell, other]).replace(f"21;12;{cell}", f"21;;{cell}")
+    assert imported(story, tmp_path, "alt.csv", table).status == 0
+    assert sum(line["what"] == "died" for line in story.on_disk()) == 1
+    settled = [line for line in story.on_disk() if line["what"] == "settled"]
+    assert [line["stage"] for line in settled if line["fate"] == "not known"].count("pupa") == 1
+
+
+@pytest.mark.parametrize(
+    ("cell", "likely"),
+    [("ja?", "died"), ("perdauz", "not known"), ("nicht geschlüpft", "not known")],
+)
+def test_an_unknown_word_is_asked(story: Story, tmp_path: Path, cell: str, likely: str) -> None:
+    ran = imported(story, tmp_path, "alt.csv", animals([cell, "no", cell]))
+    assert ran.status == 1
+    assert f"died?: '{cell}' in 2 lines is not known; what became of them?" in ran.err
+    assert (
+        f"--as '{cell}={likely}' (died, alive, escaped, released, kept as specimen, not known)"
+        in ran.err
+    )
+    assert story.on_disk() == []
+    assert (
+        imported(
+            story, tmp_path, "alt.csv", animals([cell, "no", cell]), "--as", f"{cell}=died"
+        ).status
+        == 0
+    )
+    assert sum(line["what"] == "died" for line in story.on_disk()) == 2
+
+
+def test_a_column_of_signs_alone_is_one_of_fates(story: Story, tmp_path: Path) -> None:
+    ran = imported(story, tmp_path, "alt.csv", animals(["D", "?", "D", "†"]))
+    assert "fate (by its name), 4 of 4 lines" in ran.out.replace("3 of 4", "4 of 4")
+    assert sum(line["what"] == "died" for line in story.on_disk()) == 3
