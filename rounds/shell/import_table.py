@@ -27,15 +27,17 @@ from rounds.exchange.tables_in.table_import import (
     ImportOptions,
     TableImport,
     read_table,
-    take_back,
+    to_take_back,
 )
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal
 
+STOP = "stop"  # what ends the questions
 MAX_BYTES = 100_000_000
 MAX_PROBLEMS = 20  # told without a dry run
 NOTHING = "nothing is recorded"
+NOT_BACK = "nothing is taken back"
 
 
 def import_table(options: argparse.Namespace) -> int:
@@ -94,7 +96,7 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
         return 0
     if table.is_known:
         return 0
-    if not options.yes and not _says_yes():
+    if not options.yes and not _says_yes("Record it?", NOTHING):
         return 1
     outcome = table.record(desk)
     if not isinstance(outcome, Recorded):
@@ -104,15 +106,15 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
     return 0
 
 
-def _says_yes() -> bool:
-    """Whether the keeper says yes to it."""
+def _says_yes(question: str, nothing: str) -> bool:
+    """Whether the keeper says yes to it; else it is told that nothing was done."""
     if not sys.stdin.isatty():
-        _refused(f"{NOTHING}; add --yes where it is right, or --dry-run for what each line becomes")
+        _refused(f"{nothing}; add --yes where it is right, or --dry-run for what would be done")
         return False
-    print("Record it? Type yes: ", end="", flush=True)
+    print(f"{question} Type yes: ", end="", flush=True)
     if sys.stdin.readline().strip().casefold() in ("yes", "y"):
         return True
-    print(NOTHING)
+    print(nothing)
     return False
 
 
@@ -128,14 +130,22 @@ def _understood(desk: Desk, file: str, sheet: Sheet, said: ImportOptions) -> Tab
         except UnclearTable as unclear:
             if not unclear.option or not sys.stdin.isatty():
                 raise
-            print(literal(unclear.line))
-            choices = f" ({', '.join(unclear.choices)})" if unclear.choices else ""
-            print(f"{literal(unclear.about) or unclear.option}{literal(choices)}: ", end="")
-            sys.stdout.flush()
-            answer = sys.stdin.readline().strip()
-            if not answer:
+            answer = _answer_to(unclear)
+            if answer == STOP:
                 return None
             said = said.answered(unclear, answer)
+
+
+def _answer_to(unclear: UnclearTable) -> str:
+    """What the keeper types; Enter alone asks again, the end of the input stops."""
+    choices = f" ({', '.join(unclear.choices)})" if unclear.choices else ""
+    print(literal(unclear.line))
+    while True:
+        print(f"{literal(unclear.about) or unclear.option}{literal(choices)}: ", end="", flush=True)
+        typed = sys.stdin.readline()
+        if typed.strip() or not typed:
+            return typed.strip() or STOP
+        print(f"Enter alone is no answer; type one, or {STOP}")
 
 
 def _options_of(options: argparse.Namespace) -> ImportOptions:
@@ -170,18 +180,25 @@ def _undo(options: argparse.Namespace) -> int:
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
     tell_gaps(desk)
     name = Path(options.file).name if options.file else ""
-    result = take_back(desk, name)
-    if result is None:
+    back = to_take_back(desk, name)
+    if back is None:
         names = list(dict.fromkeys(one.file for one in desk.bench.imports))
         there = f"; there came in {', '.join(names)}" if names else ""
         return _refused(f"no table{f' called {name}' if name else ''} came in{there}")
-    file, lines, outcome = result
+    entries = f"{count(len(back.lines), 'entry', 'entries')} from {literal(back.file)}"
+    print(f"to take back: {entries}")
+    if options.dry_run:
+        _print([f"{NOT_BACK}, for --dry-run was given"])
+        return 0
+    if not options.yes and not _says_yes("Take them back?", NOT_BACK):
+        return 1
+    outcome = back.record(desk)
     if not isinstance(outcome, Recorded):
         desk.give_up()
-        return _refused(f"{outcome.line}; nothing is taken back")
+        return _refused(f"{outcome.line}; {NOT_BACK}")
     print(
-        f"taken back: {count(lines, 'entry', 'entries')} from {literal(file)}; they stay in the"
-        " daybook, crossed out, and come again with the file"
+        f"taken back: {entries}; they stay in the daybook, crossed out, and come again with the"
+        " file"
     )
     return 0
 

@@ -429,9 +429,11 @@ def _add_import(to: _Parsers) -> None:
         "--leave-out", action="store_true", help="leave out what cannot be read, take in the rest"
     )
     parser.add_argument(
-        "--dry-run", action="store_true", help="say what each line becomes, but record nothing"
+        "--dry-run",
+        action="store_true",
+        help="say what each line becomes, or what would be taken back, but record nothing",
     )
-    parser.add_argument("--yes", action="store_true", help="record it without asking")
+    parser.add_argument("--yes", action="store_true", help="record it, or take it back, unasked")
     parser.add_argument(
         "--undo", action="store_true", help="take back all that came in with FILE, else the newest"
     )

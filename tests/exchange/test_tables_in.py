@@ -20,7 +20,7 @@ from rounds.exchange.tables_in.columns import FIELDS, columns_of
 from rounds.exchange.tables_in.dates import DateReader, date_order, looks_like_date
 from rounds.exchange.tables_in.events import action_of
 from rounds.exchange.tables_in.sheet import read_sheet
-from rounds.exchange.tables_in.table_import import ImportOptions, read_table, take_back
+from rounds.exchange.tables_in.table_import import ImportOptions, read_table, to_take_back
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import amount, instar_in, sex_in, spans_in, yes_or_no
 
@@ -527,6 +527,8 @@ def test_any_table_becomes_lines_that_fit_or_is_refused_line_by_line(data: st.Da
         assert not list(desk.bench.standing())
         again = read_table(desk, "old.csv", read_sheet(Path("old.csv"), text.encode()), said)
         assert again.is_known
-        assert take_back(desk, "old.csv") is not None
+        back = to_take_back(desk, "old.csv")
+        assert back is not None
+        assert isinstance(back.record(desk), Recorded)
         assert not desk.bench.broods
         assert not desk.bench.closed

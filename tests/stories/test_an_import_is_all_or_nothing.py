@@ -138,7 +138,7 @@ def test_taken_in_again_it_is_whole(story: Story, table: Path) -> None:
     assert len(story.desk.bench.broods) == 8
     assert story.desk.gaps == []
     assert "not whole" not in story.shell("check").out
-    assert story.shell("import", "--undo").status == 0
+    assert story.shell("import", "--yes", "--undo").status == 0
     story.reopen()
     assert not story.desk.bench.broods
     assert story.desk.gaps == []
@@ -190,7 +190,7 @@ def test_what_will_never_be_whole_is_taken_back(story: Story, table: Path) -> No
     take_in(story, table)
     cut(story, 0.6)
     story.reopen()
-    ran = story.shell("import", "--undo", "old.csv")
+    ran = story.shell("import", "--yes", "--undo", "old.csv")
     assert ran.status == 0, ran.err
     story.reopen()
     assert story.desk.gaps == []
@@ -205,12 +205,12 @@ async def test_half_taken_back_it_stands_until_that_is_whole(
     story: Story, table: Path, share: float
 ) -> None:
     take_in(story, table)
-    assert story.shell("import", "--undo").status == 0
+    assert story.shell("import", "--yes", "--undo").status == 0
     lines = cut(story, share)
     story.reopen()
     assert len(story.desk.bench.broods) == 8
     assert any("crossing out of many lines is not whole" in one for one in story.desk.gaps)
-    assert story.shell("import", "--undo").status == 0
+    assert story.shell("import", "--yes", "--undo").status == 0
     story.reopen()
     assert not story.desk.bench.broods
     assert story.desk.gaps == []

@@ -294,7 +294,7 @@ def test_twice_is_once_and_back_is_back(story: Story, tmp_path: Path) -> None:
     again = taken_in(story, path, "--species", SPECIES)
     assert "the book has all of it already" in again.out
     assert story.on_disk() == lines
-    undone = story.shell("import", "--undo")
+    undone = story.shell("import", "--yes", "--undo")
     assert undone.status == 0
     assert "taken back" in undone.out
     assert table_is_empty(story)

@@ -92,7 +92,7 @@ def test_broods_of_one_mother_stand_together(story: Story, tmp_path: Path) -> No
     assert checked.status == 0, checked.out
     again = story.shell("import", str(tmp_path / "old.csv"), "--yes")
     assert "the book has all of it already" in again.out
-    assert story.shell("import", "--undo").status == 0
+    assert story.shell("import", "--yes", "--undo").status == 0
     story.reopen()
     assert not story.desk.bench.founders
 

@@ -42,7 +42,7 @@ def test_a_copy_under_another_name_is_asked_about(story: Story, tmp_path: Path) 
     ran = imported(story, tmp_path, "older.csv", grown, "--same-as", "old.csv")
     assert ran.status == 0, ran.err
     assert broods(story) == ["A", "B", "C"]
-    assert story.shell("import", "--undo").status == 0
+    assert story.shell("import", "--yes", "--undo").status == 0
     assert broods(story) == []
 
 
@@ -51,7 +51,7 @@ def test_another_table_beside_it_is_another(story: Story, tmp_path: Path) -> Non
     other = f"brood,species,laid,eggs\nA,{SPECIES},2023-05-03,12\n"
     assert imported(story, tmp_path, "other.csv", other).status == 0
     assert broods(story) == ["A", "A/23", "B"]
-    assert story.shell("import", "--undo", "old.csv").status == 0
+    assert story.shell("import", "--yes", "--undo", "old.csv").status == 0
     assert broods(story) == ["A/23"]
 
 
@@ -103,6 +103,9 @@ def test_in_a_terminal_it_asks_and_waits_for_yes(tmp_path: Path) -> None:
         timeout=60,
     )
     child.expect("can be day first or month first.*: ")
+    child.sendline("")
+    child.expect("Enter alone is no answer; type one, or stop")
+    child.expect("month-first.*: ")
     child.sendline("day-first")
     child.expect("no column says the species.*: ")
     child.sendline(SPECIES)
@@ -122,6 +125,20 @@ def test_nobody_there_to_say_yes(story: Story, tmp_path: Path) -> None:
     assert ran.status == 1
     assert "nothing is recorded; add --yes" in ran.err
     assert story.on_disk() == []
+
+
+def test_taking_back_asks_and_can_be_tried(story: Story, tmp_path: Path) -> None:
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    tried = story.shell("import", "--undo", "--dry-run")
+    assert tried.status == 0, tried.err
+    assert "to take back: 15 entries from old.csv" in tried.out
+    assert "nothing is taken back, for --dry-run was given" in tried.out
+    unasked = story.shell("import", "--undo")
+    assert unasked.status == 1
+    assert "nothing is taken back; add --yes where it is right" in unasked.err
+    assert broods(story) == ["A", "B"]
+    assert story.shell("import", "--undo", "--yes").status == 0
+    assert broods(story) == []
 
 
 NOTEBOOK = """Datum;Gefäß;Was;Anzahl;Art
@@ -146,7 +163,7 @@ def test_a_cell_mended_and_changed_back_says_again_what_it_said(
     assert "that were crossed out count again" in ran.out
     again = imported(story, tmp_path, "buch.csv", NOTEBOOK)
     assert "the book has all of it already" in again.out
-    assert story.shell("import", "--undo").status == 0
+    assert story.shell("import", "--yes", "--undo").status == 0
     assert broods(story) == []
 
 

@@ -147,3 +147,43 @@ def test_a_column_of_signs_alone_is_one_of_fates(story: Story, tmp_path: Path) -
     ran = imported(story, tmp_path, "alt.csv", animals(["D", "?", "D", "†"]))
     assert "fate (by its name), 4 of 4 lines" in ran.out.replace("3 of 4", "4 of 4")
     assert sum(line["what"] == "died" for line in story.on_disk()) == 3
+
+
+def moves(heading: str, verb: str = "moved", told: str = "") -> str:
+    return f"""Date;Cup;Event;Number;Species;{heading}
+2024-05-03;X1;laid;20;{SPECIES};{told}
+2024-05-07;X1;hatched;20;;
+2024-05-09;X1;{verb};10;;X2
+2024-06-01;X2;pupated;9;;
+"""
+
+
+@pytest.mark.parametrize("verb", ["moved", "trasladadas", "umgesetzt", "déplacées"])
+@pytest.mark.parametrize(
+    "heading",
+    ["to", "New cup", "neuer Becher", "nouvelle boîte", "al recipiente", "a", "Box", "Ziel"],
+)
+def test_where_they_were_moved_to(story: Story, tmp_path: Path, heading: str, verb: str) -> None:
+    ran = imported(story, tmp_path, "alt.csv", moves(heading, verb))
+    assert ran.status == 0, ran.err + ran.out
+    (moved,) = [line for line in story.on_disk() if line["what"] == "moved"]
+    assert (moved["to"], moved["number"]) == ("X2/24", 10)
+    assert "in 1 brood: 20 animals" in ran.out
+
+
+def test_a_second_column_of_containers_is_asked_about(story: Story, tmp_path: Path) -> None:
+    table = moves("Box", told="B7").replace("pupated;9;;", "pupated;9;;B7")
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 1
+    assert "Box is a second column of containers; is it where they were moved to?" in ran.err
+    assert imported(story, tmp_path, "alt.csv", moves("Box"), "--map", "Box=to").status == 0
+
+
+def test_a_move_that_does_not_say_where_to_is_told(story: Story, tmp_path: Path) -> None:
+    table = moves("to").replace(";10;;X2", ";10;;").replace("X2;pup", "X1;pup")
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 0, ran.err
+    assert (
+        "moved, but where to is not written, so that they are told as where they were, with a note: line 4"
+        in ran.out
+    )

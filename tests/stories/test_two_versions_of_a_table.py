@@ -133,7 +133,7 @@ def test_taken_back_it_is_over(laptops: list[Story]) -> None:
     take_in(laptops[0], "AA", FIRST)
     take_in(laptops[1], "BB", MENDED)
     synchronise(laptops)
-    assert at(laptops[1]).shell("import", "--undo", "old.csv").status == 0
+    assert at(laptops[1]).shell("import", "--yes", "--undo", "old.csv").status == 0
     synchronise(laptops)
     assert "VERSIONS" not in told(laptops[0])
     assert broods(laptops[0]) == {}

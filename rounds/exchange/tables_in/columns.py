@@ -37,6 +37,8 @@ from rounds.exchange.tables_in.vocabulary import (
     HEADINGS,
     HOW_MANY,
     IN_ALL,
+    MOVED,
+    NEW,
     STAGE_HEADING,
     STAGE_WORDS,
     STAGES_HEADING,
@@ -48,6 +50,8 @@ from rounds.exchange.tables_in.vocabulary import (
 )
 
 LEFT_OUT = "left out"
+NOT_UNDERSTOOD = "not understood"
+IS_ANOTHER = "{} is another column"
 # Each field that a column may be, with what its cells say.
 FIELDS: Mapping[str, str] = {
     "date": "when it happened, of rows that tell one event each",
@@ -225,9 +229,11 @@ def columns_of(
     open_columns = [column for column in columns if column.position not in chosen]
     for column, (guess, how) in zip(open_columns, _guesses(open_columns, columns), strict=True):
         if guess in taken and guess != "note":
-            guess, how = LEFT_OUT, f"{guess} is another column"
+            guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
+    if "to" not in taken:
+        _find_where_to(sheet, open_columns, chosen)
     uses = tuple(
         ColumnUse(
             column.position,
@@ -240,6 +246,41 @@ def columns_of(
     )
     _refuse_twice(uses)
     return uses
+
+
+def _find_where_to(
+    sheet: Sheet, columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]
+) -> None:
+    """Find the column of where they were moved to among those that are nothing else: the one that
+    is filled in lines of moves.
+
+    Raises:
+        UnclearTable: a second column of containers is filled in others too.
+    """
+    what = next((at for at, (name, _) in chosen.items() if name == "what happened"), None)
+    if what is None:
+        return
+    for column in columns:
+        name, how = chosen[column.position]
+        is_container = how == IS_ANOTHER.format("container")
+        if name != LEFT_OUT or not (is_container or how == NOT_UNDERSTOOD):
+            continue
+        events = [
+            row.cells[what] for row in sheet.rows if not is_nothing(row.cells[column.position])
+        ]
+        of_moves = sum(has(MOVED, bare(event)) for event in events) / max(1, len(events))
+        if of_moves >= (HALF if is_container else MOSTLY):
+            chosen[column.position] = "to", "by the lines of moves that fill it"
+            return
+        if is_container:
+            raise UnclearTable(
+                f"{column.heading} is a second column of containers; is it where they were moved"
+                " to?",
+                "map",
+                column.heading,
+                ("to", LEFT_OUT, "note"),
+                f"say it with --map '{column.heading}=to', =note, or ={LEFT_OUT}",
+            )
 
 
 def _position(sheet: Sheet, name: str) -> int:
@@ -303,7 +344,7 @@ def _guesses(
             yield guess, "by its name"
             continue
         guess = _by_values(column)
-        yield (guess, "by what is in it") if guess else (LEFT_OUT, "not understood")
+        yield (guess, "by what is in it") if guess else (LEFT_OUT, NOT_UNDERSTOOD)
 
 
 def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
@@ -365,6 +406,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     if has(STAGE_HEADING, name) and column.mostly("stage"):
         return "stage"
     fits = first_of(HEADINGS, name)
+    if fits == "container" and has(NEW, name):
+        return "to"
     says_how_many = column.mostly("number") or column.mostly("flag") or column.mostly("sex")
     if not fits and has(FEMALE_HEADING, name) and not says_how_many:
         return "mother"

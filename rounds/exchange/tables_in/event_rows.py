@@ -56,6 +56,7 @@ class EventTeller:
         last: the last line of the table about each container.
         reached: when animals of each container reached a stage last, eggs as they came.
         likely: of how many dead no stage was written, by the stage that they were taken for.
+        nowhere: lines of moves that do not say where to.
         wrong: by line, what cannot have been so at the end.
     """
 
@@ -68,6 +69,7 @@ class EventTeller:
     last: dict[str, int] = field(default_factory=dict)
     reached: dict[str, dict[str, datetime]] = field(default_factory=dict)
     likely: Counter[str] = field(default_factory=Counter)
+    nowhere: list[int] = field(default_factory=list)
     wrong: dict[int, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -506,6 +508,7 @@ class EventTeller:
     def _move(self, code: str, event: EventRow, number: int | None) -> None:
         to = moved_to(event)
         if not to:
+            self.nowhere.append(event.row.number)
             self._note_words(code, event, event.row.text("number"))
             return
         stages = [event.stage] if event.stage else self._stages_here(code, event)

@@ -238,5 +238,9 @@ def moved_to(event: EventRow) -> str:
 def _target_in(words: str) -> str:
     """Where they were moved to, as in ``3 moved to E2``: the last word, if it is like a code."""
     last = words.split()[-1]
-    is_code = len(words.split()) > 2 and (any(map(str.isdigit, last)) or last.isupper())
+    several = len(words.split()) > 2
+    has_letter, has_digit = any(map(str.isalpha, last)), any(map(str.isdigit, last))
+    is_code = (several and (has_digit or last.isupper())) or (
+        len(words.split()) == 2 and has_letter and has_digit
+    )
     return last if is_code else ""

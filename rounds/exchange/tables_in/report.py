@@ -99,6 +99,11 @@ def sum_lines(table: TableImport) -> Iterator[str]:
     yield from table.taken_for[:MAX_LEFT]
     if len(table.taken_for) > MAX_LEFT:
         yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
+    if table.nowhere:
+        yield (
+            "moved, but where to is not written, so that they are told as where they were, with a"
+            f" note: {_lines(table.nowhere)}"
+        )
     if table.likely:
         stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
         yield (
@@ -111,6 +116,13 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         )
     if table.left:
         yield f"not known at the end: {_left(table)}"
+
+
+def _lines(numbers: Sequence[int]) -> str:
+    """Lines of the file by their numbers: line 4; lines 4, 7 and 3 more."""
+    told = ", ".join(map(str, numbers[:MAX_LEFT]))
+    more = f" and {len(numbers) - MAX_LEFT} more" if len(numbers) > MAX_LEFT else ""
+    return f"{'line' if len(numbers) == 1 else 'lines'} {told}{more}"
 
 
 def _left(table: TableImport) -> str:

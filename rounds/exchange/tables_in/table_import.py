@@ -154,6 +154,7 @@ class TableImport:
     back: int = 0
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
+    nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
     species_told: str = ""  # of all lines, and how it is known
@@ -274,9 +275,21 @@ def last_import(desk: Desk, file: str, sheet: Sheet) -> Imported | None:
     )
 
 
-def take_back(desk: Desk, file: str) -> tuple[str, int, Outcome] | None:
-    """Cross out all that came in with a file, the newest where none is named: its name, how many
-    lines, and what came of it; None where none came in."""
+@dataclass(frozen=True)
+class TakenBack:
+    """What goes where a table is taken back: its name, its lines, and what says that it came in."""
+
+    file: str
+    lines: Sequence[str]
+    markers: Sequence[str]
+
+    def record(self, desk: Desk) -> Outcome:
+        """Cross all of it out."""
+        return desk.take_in([], [*self.lines, *self.markers], [])
+
+
+def to_take_back(desk: Desk, file: str) -> TakenBack | None:
+    """All that came in with a file, the newest where none is named; None where none came in."""
     struck = desk.struck
     partial = [one for one in desk.partial if one.id not in struck]
     markers = [
@@ -290,7 +303,7 @@ def take_back(desk: Desk, file: str) -> tuple[str, int, Outcome] | None:
     lines = {one.id: None for one in (*desk.entries(whole=True), *partial)}
     ids = [one for one in lines if tag_of(one) == _tag(name) and one not in struck]
     gone = [one.id for one in markers if one.file == name]
-    return name, len(ids), desk.take_in([], [*reversed(ids), *gone], [])
+    return TakenBack(name, list(reversed(ids)), gone)
 
 
 def _tag(file: str) -> str:
@@ -478,7 +491,7 @@ class _Reading:
         teller = EventTeller(record, events, self._names)
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
-        result.likely = dict(teller.likely)
+        result.likely, result.nowhere = dict(teller.likely), teller.nowhere
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
             result.problems |= teller.wrong
@@ -655,4 +668,4 @@ def _pairs(said: Sequence[str]) -> dict[str, str]:
     return {name: meaning for name, _, meaning in pairs if name and meaning}
 
 
-__all__ = ["LEFT_OUT", "ImportOptions", "TableImport", "last_import", "read_table", "take_back"]
+__all__ = ["LEFT_OUT", "ImportOptions", "TableImport", "last_import", "read_table", "to_take_back"]

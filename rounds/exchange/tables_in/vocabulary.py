@@ -281,6 +281,11 @@ HEADINGS: Mapping[str, str] = {
     "line number": "nr, no, #, n°, line, row, lfd*, zeile, pos, num, rang, ligne, "
     "fila, volgnr*, regel",
 }
+# With the word for a container, or alone: the one that they went to.
+NEW = (
+    "new, next, target, second, neu, neue, neuer, neues, neuen, ziel*, zum, nouveau, nouvelle,"
+    " nuevo, nueva, al, a, nieuw, nieuwe"
+)
 DATE_HEADING = (
     "date*, day, when, datum*, tag, wann, jour*, quand, fecha*, dia, cuando, dag, wanneer, since,"
     " seit, depuis, desde, sinds"
