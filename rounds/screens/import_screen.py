@@ -20,6 +20,7 @@ from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.columns import FIELDS
 from rounds.exchange.tables_in.report import (
     column_rows,
+    left_out_words,
     problem_lines,
     recorded_words,
     row_lines,
@@ -160,7 +161,11 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         sums = [Line((Cell(literal(text), "quiet"),), hang=2) for text in sum_lines(self._table)]
         dates = line(Cell(literal(f"  dates: {self._table.dates_told}"), "quiet"))
         top = Line((Cell(literal(standing_words(self._table)), "strong"),), hang=2)
-        above = [top, *sums, line("")]
+        dropped = [
+            Line((Cell(literal(text), "quiet"),), hang=2)
+            for text in filter(None, [left_out_words(self._table)])
+        ]
+        above = [top, *sums, *dropped, line("")]
         self._row_of_chosen = len(above) + self._at
         return [*above, *rows, dates, line(""), *problems[:6]]
 

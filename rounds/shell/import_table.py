@@ -15,6 +15,7 @@ from rounds.app.desk import Desk, Recorded
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.report import (
+    left_out_words,
     mapping_lines,
     problem_lines,
     recorded_words,
@@ -84,7 +85,7 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
         if len(problems) > MAX_PROBLEMS:
             _print([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run tells all"])
     _print(sum_lines(table))
-    _print([standing_words(table)])
+    _print([standing_words(table), *filter(None, [left_out_words(table)])])
     stands = bool(table.problems) and not table.leaves_out
     if stands:
         return _refused(

@@ -257,7 +257,7 @@ def _add_sheet(to: _Parsers) -> None:
 
 def _add_export(to: _Parsers) -> None:
     export = to.commands.add_parser(
-        "export", help="write a file for others: archive, calendar, tables, labels"
+        "export", help="write a file for others: csv, ics, dwca, note, labels"
     )
     if "export" in to.named:  # its options are known to the exports, which are only loaded for it
         from rounds.shell.export import export_parsers
@@ -367,6 +367,12 @@ def _add_temperatures(to: _Parsers) -> None:
     parser.set_defaults(do=_temperatures)
 
 
+def _order_named(text: str) -> str:
+    from rounds.exchange.tables_in.dates import order_named
+
+    return order_named(text)
+
+
 def _add_import(to: _Parsers) -> None:
     parser = to.commands.add_parser(
         "import",
@@ -404,6 +410,7 @@ def _add_import(to: _Parsers) -> None:
     parser.add_argument(
         "--dates",
         default="",
+        type=_order_named,
         choices=("day-first", "month-first", "year-first"),
         help="the order of its dates, where they do not tell",
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from datetime import datetime
 
 from rounds.bench.codes import LETTERS
@@ -15,12 +15,19 @@ from rounds.exchange.tables_in.vocabulary import code_key
 
 
 def named_rows(
-    rows: Sequence[TableRow], lives: Sequence[Life], taxa: Sequence[str], plants: Sequence[str]
+    rows: Sequence[TableRow],
+    lives: Sequence[Life],
+    taxa: Sequence[str],
+    plants: Sequence[str],
+    taken: Container[str] = frozenset(),
 ) -> list[LifeRow]:
     """Each row with its brood and its container, as the table names them; else a row of several
     animals is a brood, called by its mother, its container, or its species and year.
 
     Animals without a brood are one where species, year and temperature are the same.
+
+    Args:
+        taken: codes, in small letters, that none may be called that is made up here.
     """
     groups: dict[tuple[str, int, str], str] = {}
     in_year: Counter[tuple[str, int]] = Counter()
@@ -36,8 +43,7 @@ def named_rows(
         if not brood:
             key = taxon, year, "" if is_brood else row.text("temperature")
             if is_brood or key not in groups:
-                in_year[taxon, year] += 1
-                groups[key] = _made_up(taxon, year, in_year[taxon, year])
+                groups[key] = _made_up(taxon, year, in_year, taken)
             brood = groups[key]
         names[row.number] = brood
     return [
@@ -91,6 +97,12 @@ def _letters(place: int) -> str:
     return (_letters(more - 1) if more else "") + LETTERS[letter]
 
 
-def _made_up(taxon: str, year: int, number: int) -> str:
-    """A code for a brood that the table does not name: SELE24.1."""
-    return f"{short_name(taxon) or 'BROOD'}{year % 100:02d}.{number}"
+def _made_up(
+    taxon: str, year: int, in_year: Counter[tuple[str, int]], taken: Container[str]
+) -> str:
+    """The next free code for a brood that the table does not name: SELE24.1."""
+    while True:
+        in_year[taxon, year] += 1
+        code = f"{short_name(taxon) or 'BROOD'}{year % 100:02d}.{in_year[taxon, year]}"
+        if code.casefold() not in taken:
+            return code

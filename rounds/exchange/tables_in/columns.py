@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -50,7 +51,10 @@ from rounds.exchange.tables_in.vocabulary import (
 )
 
 LEFT_OUT = "left out"
+SAID = ("as given", "as the last time")  # how it is known what the keeper said
 NOT_UNDERSTOOD = "not understood"
+WHO = ("brood", "animal", "container")  # of whom a row is
+_CODE = re.compile(r"(?=\S*\d)[^\W\d_]{0,4}[ ./-]?\w{1,8}(?:[./-]\w{1,4})?|[A-Z]{1,3}")
 IS_ANOTHER = "{} is another column"
 # Each field that a column may be, with what its cells say.
 FIELDS: Mapping[str, str] = {
@@ -218,13 +222,13 @@ def columns_of(
     Raises:
         UnclearTable: a heading or a field that is none, or one field twice.
     """
-    chosen = {_position(sheet, name): (_field(value), "as given") for name, value in said.items()}
+    chosen = {_position(sheet, name): (_field(value), SAID[0]) for name, value in said.items()}
     known = {bare(name): value for name, value in before.items()}
     columns = [_described(sheet, position) for position in range(len(sheet.headings))]
     for column in columns:
         field_before = known.get(column.bare, "")
         if column.position not in chosen and field_before in FIELDS:
-            chosen[column.position] = field_before, "as the last time"
+            chosen[column.position] = field_before, SAID[1]
     taken = {name for name, _ in chosen.values()}
     open_columns = [column for column in columns if column.position not in chosen]
     for column, (guess, how) in zip(open_columns, _guesses(open_columns, columns), strict=True):
@@ -232,6 +236,8 @@ def columns_of(
             guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
+    if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *CENSUS)):
+        _ask_of_codes(open_columns, chosen)
     if "to" not in taken:
         _find_where_to(sheet, open_columns, chosen)
     uses = tuple(
@@ -246,6 +252,26 @@ def columns_of(
     )
     _refuse_twice(uses)
     return uses
+
+
+def _ask_of_codes(columns: Sequence[_Column], chosen: Mapping[int, tuple[str, str]]) -> None:
+    """Ask about a column of different short codes in a table that does not say of whom its rows
+    are.
+
+    Raises:
+        UnclearTable: there is one.
+    """
+    for column in columns:
+        codes = {cell for cell in column.cells if _CODE.fullmatch(cell) and not cell.isdecimal()}
+        is_codes = len(column.cells) > 1 and len(codes) >= MOSTLY * len(column.cells)
+        if is_codes and chosen[column.position] == (LEFT_OUT, NOT_UNDERSTOOD):
+            raise UnclearTable(
+                f"{column.heading} holds codes ({', '.join(column.cells[:3])}); what are they?",
+                "map",
+                column.heading,
+                (*WHO, LEFT_OUT),
+                f"say it with --map '{column.heading}=brood', or {', '.join((*WHO[1:], LEFT_OUT))}",
+            )
 
 
 def _find_where_to(

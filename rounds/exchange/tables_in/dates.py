@@ -141,6 +141,8 @@ def date_order(columns: Mapping[str, Sequence[str]], wish: str, today: date) -> 
 def _by_custom(texts: Sequence[str], orders: Sequence[str]) -> tuple[str, str]:
     """The one of some orders that people write so: a year of two figures stands first with dashes
     alone."""
+    if "dmy" in orders and all(_WITH_DOTS.match(text) for text in texts if text[:1].isdigit()):
+        return "dmy", "day first, for dates with dots are written so"  # common practice, no source
     customary = [order for order in orders if order != "ymd"]
     if len(customary) == 1 and not any("-" in text for text in texts):
         return customary[0], f"{ORDERS[customary[0]]}, for no year of two figures stands first so"
@@ -151,6 +153,18 @@ _NO_YEAR = re.compile(
     r"^(?P<day>\d{1,2})(?P<sign>[./-])(?P<month>\d{1,2})(?P<end>[./-]?)$"
     r"|^\d{1,2}\.? [^\W\d_]{3,}\.?$|^[^\W\d_]{3,}\.? \d{1,2}$"
 )
+
+
+_WITH_DOTS = re.compile(r"^\d{1,2}\.\s?\d{1,2}\.\s?(?:\d{2}|\d{4})$")
+
+
+def order_named(text: str) -> str:
+    """The order that somebody means: ``d``, ``day``, ``day first`` for ``day-first``; the text as
+    it is where it is none."""
+    wanted = "-".join(text.casefold().split())
+    by_letters = next((name for name, order in ORDER_NAMES.items() if order == wanted), "")
+    near = [name for name in ORDER_NAMES if wanted and name.startswith(wanted)]
+    return by_letters or (near[0] if len(near) == 1 else text)
 
 
 def year_in(cell: str) -> str:

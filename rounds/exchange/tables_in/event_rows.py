@@ -24,7 +24,7 @@ from rounds.exchange.tables_in.events import (
     name_of,
     words_of,
 )
-from rounds.exchange.tables_in.lines_ahead import LinesAhead
+from rounds.exchange.tables_in.lines_ahead import ONE_BROOD, LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -157,6 +157,8 @@ class EventTeller:
         left = all(self._is_over(code, lot.stage) for lot in lots)
         in_all = sum(lot.number for lot in lots)
         come = arrive or (event.action == "reached" and event.stage == "egg")
+        if come and event.at - told > ONE_BROOD:
+            return False  # eggs of another year are of another brood
         return not (left and (come or (event.number or 0) > in_all))
 
     def _is_over(self, code: str, stage: str) -> bool:

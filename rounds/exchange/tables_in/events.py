@@ -146,7 +146,7 @@ def nearest_meaning(words: str) -> str:
         for meaning, table in _MEANT_BY.items()
         for word in f"{table}, {meaning}".split(", ")
     }
-    for word in bare(words).split():
+    for word in bare(with_numbers(words)).split():
         near = get_close_matches(word, known, n=1, cutoff=LIKE)
         if near:
             return known[near[0]]

@@ -105,6 +105,7 @@ class PastRecord:
         females: the table's own names for the founders that it brings in, by their codes.
         layings: when the broods of each mother began, by her name and taxon.
         named: the table's own names for all its broods.
+        names: how each container's name was written first.
         hatched, laid, told_of: when eggs of each brood hatched last, came on record last, and until
             when it is told of.
         eggs_seen: when eggs came to each container last, or were counted there.
@@ -118,6 +119,7 @@ class PastRecord:
     females: dict[str, str] = field(default_factory=dict)
     layings: dict[tuple[str, str], set[datetime]] = field(default_factory=dict)
     named: set[str] = field(default_factory=set)
+    names: dict[str, str] = field(default_factory=dict)
     hatched: dict[str, datetime] = field(default_factory=dict)
     laid: dict[str, datetime] = field(default_factory=dict)
     told_of: dict[str, datetime] = field(default_factory=dict)
@@ -215,7 +217,8 @@ class PastRecord:
             return ()
         layings = self.layings.get((code_key(name), taxon), set())
         first = min([at, *(one for one in layings if at - LONGEST_LAYING < one < at)])
-        code = self._free(code_of(name), f"{code_of(name)}/{first.year % 100:02d}")
+        year = f"{code_of(name)}/{first.year % 100:02d}"
+        code = self._free(code_of(name), year, *(f"{year}.{again}" for again in range(2, 1_000)))
         self._bring_in(code, taxon, first, catch)
         self.females[code] = code_key(name)
         return (code,)
@@ -240,6 +243,7 @@ class PastRecord:
 
     def set_up(self, name: str, stage: str, at: datetime) -> str:
         """A container begins; its code has the year behind it, for containers are used again."""
+        name = self.names.setdefault(code_key(name), name)
         year = f"{code_of(name)}/{at.year % 100:02d}"
         code = self._free(year, *(f"{year}.{again}" for again in range(2, 1_000)))
         self.past.say(SetUp, at, container=code, purpose=PURPOSE_WHERE[stage])

@@ -99,6 +99,8 @@ def sum_lines(table: TableImport) -> Iterator[str]:
     yield from table.taken_for[:MAX_LEFT]
     if len(table.taken_for) > MAX_LEFT:
         yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
+    if table.sums:
+        yield f"left out, for they are sums of others: {_lines(table.sums)}"
     if table.nowhere:
         yield (
             "moved, but where to is not written, so that they are told as where they were, with a"
@@ -149,6 +151,13 @@ def standing_words(table: TableImport) -> str:
     parts += [f"{table.gone:,} no longer said, to be crossed out"] if table.gone else []
     parts += [f"{table.back:,} that were crossed out count again"] if table.back else []
     return f"{lines}{wrong}; {', '.join(parts)}"
+
+
+def left_out_words(table: TableImport) -> str:
+    """The columns of which nothing comes in, with what is in them; empty where there is none."""
+    left = [use for use in table.uses if use.field == LEFT_OUT and use.filled]
+    told = ", ".join(f"{use.heading} ({_examples(use)})" for use in left)
+    return f"columns that are left out: {told}" if told else ""
 
 
 def recorded_words(table: TableImport, outcome: object) -> Sequence[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -111,6 +112,7 @@ def _separated(text: str) -> tuple[list[SheetRow], str]:
 
 
 def _rows(text: str, separator: str) -> list[SheetRow]:
+    text = _ditto_quoted(text, separator)
     quote = "'" if '"' not in text and _is_in_apostrophes(text, separator) else '"'
     lines = io.StringIO(text, newline="")
     reader = csv.reader(lines, delimiter=separator, quotechar=quote, skipinitialspace=True)
@@ -125,10 +127,24 @@ def _rows(text: str, separator: str) -> list[SheetRow]:
     return rows
 
 
+def _ditto_quoted(text: str, separator: str) -> str:
+    """A text whose cells of one quote sign, which say 'as above', are quoted as CSV wants it; where
+    quotes go over several lines nothing is changed."""
+    alone = re.compile(
+        rf'(?m)(?:^|(?<={re.escape(separator)}))[ ]*"[ ]*(?={re.escape(separator)}|$)'
+    )
+    if alone.search(text) is None:
+        return text
+    without = alone.sub("", text)
+    if any(line.count('"') % 2 for line in without.splitlines()):
+        return text
+    return alone.sub('""""', text)
+
+
 def _is_in_apostrophes(text: str, separator: str) -> bool:
     """Whether cells stand between apostrophes: each that begins with one ends with one."""
     cells = [cell.strip() for line in text.splitlines() for cell in line.split(separator)]
-    begun = [cell for cell in cells if cell.startswith("'")]
+    begun = [cell for cell in cells if cell.startswith("'") and cell != "''"]
     return bool(begun) and all(len(cell) > 1 and cell.endswith("'") for cell in begun)
 
 

@@ -6,8 +6,9 @@ replaces what it said before, and one that is gone from the table is crossed out
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
@@ -29,10 +30,17 @@ from rounds.exchange.tables_in.columns import (
     NOT_OF_EVENTS,
     NOT_OF_LIVES,
     OF_LIVES,
+    SAID,
     ColumnUse,
     columns_of,
 )
-from rounds.exchange.tables_in.dates import DateReader, date_order, with_year, year_in
+from rounds.exchange.tables_in.dates import (
+    DateReader,
+    date_order,
+    order_named,
+    with_year,
+    year_in,
+)
 from rounds.exchange.tables_in.event_rows import EventTeller
 from rounds.exchange.tables_in.events import (
     MEANINGS,
@@ -56,11 +64,15 @@ from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import amount, is_nothing
-from rounds.exchange.tables_in.vocabulary import bare, code_key
+from rounds.exchange.tables_in.vocabulary import SUM, bare, code_key, has
 
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
+GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
+AS_ABOVE, NO_DATE = "as above", "no date"  # what an empty date may mean
+SUM_LINE = "sum"  # what a line means that only adds others up
+OF_SUMS = ("what happened", "container", "brood", "animal", "species", "mother", "date", "laid")
 ANOTHER = "new"  # the answer that they are not
 
 
@@ -96,7 +108,8 @@ class ImportOptions:
             case "names":
                 return replace(self, names={**self.names, unclear.about: answer})
             case "dates":
-                return replace(self, dates=answer) if answer in unclear.choices else self
+                order = order_named(answer)
+                return replace(self, dates=order) if order in unclear.choices else self
             case "species":
                 return replace(self, species=answer)
             case "same":
@@ -155,6 +168,7 @@ class TableImport:
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
     nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
+    sums: list[int] = field(default_factory=list)  # lines that only add others up, left out
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
     species_told: str = ""  # of all lines, and how it is known
@@ -195,14 +209,14 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
         UnclearTable: something must be said of it first.
     """
     _refuse_name(file)
-    before = last_import(desk, file, sheet)
     book = desk.entries(whole=True)
+    before = last_import(book, file, sheet)
     came_in = {entry.id: entry for entry in book if tag_of(entry.id)}
     names = {one.file for one in desk.bench.imports}
     if options.same_as in names:
         file = options.same_as
     elif file not in names and not options.same_as and came_in:
-        _refuse_same(desk, file, sheet, options, came_in)
+        _refuse_same(desk, file, sheet, options, came_in, before)
     own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
     strikes = _strikes_of([*book, *desk.partial], file)
     return _Reading(desk, file, sheet, options, before, own, strikes).table()
@@ -234,14 +248,18 @@ def _strikes_of(book: Sequence[Entry], file: str) -> frozenset[str]:
 
 
 def _refuse_same(
-    desk: Desk, file: str, sheet: Sheet, options: ImportOptions, came_in: Mapping[str, Entry]
+    desk: Desk,
+    file: str,
+    sheet: Sheet,
+    options: ImportOptions,
+    came_in: Mapping[str, Entry],
+    before: Imported | None,
 ) -> None:
     """Ask about a table much of which came in before under another name.
 
     Raises:
         UnclearTable: half of what the smaller of the two says is in the other.
     """
-    before = last_import(desk, file, sheet)
     table = _Reading(desk, file, sheet, options, before, came_in).table()
     said = {content_of(entry.id) for entry in table.entries}
     for name in dict.fromkeys(one.file for one in reversed(desk.bench.imports)):
@@ -262,14 +280,17 @@ def _refuse_same(
             )
 
 
-def last_import(desk: Desk, file: str, sheet: Sheet) -> Imported | None:
-    """How such a table was read the last time: one of that name, else one with these headings."""
+def last_import(book: Iterable[Entry], file: str, sheet: Sheet) -> Imported | None:
+    """How such a table was read the last time, though it was taken back since: one of that name,
+    else one with these headings."""
     headings = {bare(heading) for heading in sheet.headings}
 
     def alike(one: Imported) -> bool:
         return {bare(column.rpartition("=")[0]) for column in one.columns} == headings
 
-    imports = list(reversed(desk.bench.imports))
+    imports = sorted(
+        (one for one in book if isinstance(one, Imported)), key=lambda one: one.id, reverse=True
+    )
     return next((one for one in imports if alike(one) and one.file == file), None) or next(
         filter(alike, imports), None
     )
@@ -366,8 +387,11 @@ class _Reading:
 
     def table(self) -> TableImport:
         """What the table becomes, the rows that cannot be read aside."""
+        self._sums: list[int] = []
         rows = [row for row in rows_of(self._uses, self._cells, self._dates) if row.cells]
+        rows = self._without_sums(rows)
         taxa, plants = self._species(rows), self._plants(rows)
+        self._ask_of_generation(rows, taxa)
         result = TableImport(
             self._file,
             self._sheet,
@@ -404,7 +428,7 @@ class _Reading:
             for heading, cell, value in row.taken_for()
         ]
         result.entries, result.unhatched = past.entries, record.unhatched
-        result.species_told = self._species_told
+        result.species_told, result.sums = self._species_told, self._sums
         self._compare(result)
         result.new_species = tuple(
             name
@@ -417,6 +441,30 @@ class _Reading:
             if name and name not in known_plants(self._desk.bench)
         )
         return result
+
+    def _ask_of_generation(self, rows: Sequence[TableRow], taxa: Mapping[int, str]) -> None:
+        """Ask about mothers called as a generation is, one of whom is of several species.
+
+        Raises:
+            UnclearTable: it was not said yet what they are.
+        """
+        use = next((use for use in self._uses if use.field == "mother"), None)
+        if use is None or use.how in SAID:
+            return
+        of: dict[str, set[str]] = {}
+        for row in rows:
+            if GENERATION.fullmatch(mother := row.text("mother")):
+                of.setdefault(mother, set()).add(taxa[row.number])
+        mother, species = max(of.items(), key=lambda one: len(one[1]), default=("", set()))
+        if len(species) > 1:
+            raise UnclearTable(
+                f"{use.heading}: {mother} is of {len(species)} species; is it a generation (note)"
+                " or a female of each (mother)?",
+                "map",
+                use.heading,
+                ("note", "mother"),
+                f"say it with --map '{use.heading}=note' or --map '{use.heading}=mother'",
+            )
 
     def _is_of_events(self) -> bool:
         """Whether each row tells one event."""
@@ -479,7 +527,7 @@ class _Reading:
         taxa: Mapping[int, str],
         plants: Mapping[int, str],
     ) -> None:
-        rows = [self._in_our_words(row) for row in rows]
+        rows = [self._in_our_words(row) for row in self._dated_as_above(rows)]
         events = _read(
             result, rows, lambda row: event_of(row, taxa[row.number], plants[row.number])
         )
@@ -495,6 +543,57 @@ class _Reading:
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
             result.problems |= teller.wrong
+
+    def _dated_as_above(self, rows: Sequence[TableRow]) -> list[TableRow]:
+        """The rows, those without a date having that of the row above, where the keeper said so.
+
+        Raises:
+            UnclearTable: it must be asked.
+        """
+        undated = [row for row in rows if not row.text("date")]
+        if not undated or len(undated) == len(rows):
+            return list(rows)
+        heading = rows[0].headings["date"]
+        about = f"empty {heading}"
+        answer = self._names.get(about, "")
+        if answer not in (AS_ABOVE, NO_DATE):
+            raise UnclearTable(
+                f"{count(len(undated), 'line')} without a {heading}, as line {undated[0].number}:"
+                f" is it that of the line above ({AS_ABOVE}), or is there none ({NO_DATE})?",
+                "names",
+                about,
+                (AS_ABOVE, NO_DATE),
+                f"say it with --as '{about}={AS_ABOVE}' or --as '{about}={NO_DATE}'",
+            )
+        dated, above = [], ""
+        for row in rows:
+            above = row.text("date") or above
+            dated.append(row.with_text("date", above) if answer == AS_ABOVE else row)
+        return dated
+
+    def _without_sums(self, rows: Sequence[TableRow]) -> list[TableRow]:
+        """The rows without those that only add others up, by the keeper's answer.
+
+        Raises:
+            UnclearTable: it must be asked whether one does.
+        """
+        kept = []
+        for row in rows:
+            cell = next(filter(None, (_sum_in(row, name) for name in OF_SUMS)), "")
+            if cell and cell not in self._names:
+                raise UnclearTable(
+                    f"line {row.number}: '{cell}' reads as a sum of other lines, which is left"
+                    f" out; is it one ({SUM_LINE})?",
+                    "names",
+                    cell,
+                    (SUM_LINE, cell),
+                    f"say it with --as '{cell}={SUM_LINE}', or --as '{cell}={cell}' if it is none",
+                )
+            if cell and self._names[cell] == SUM_LINE:
+                self._sums.append(row.number)
+            else:
+                kept.append(row)
+        return kept
 
     def _in_our_words(self, row: TableRow) -> TableRow:
         """A row whose words for what happened are those that the keeper said they mean."""
@@ -559,6 +658,7 @@ class _Reading:
             [life for _, life in lives],
             [taxa[row.number] for row in good],
             [plants[row.number] for row in good],
+            self._taken(),
         )
         spans = broods_laid(named)
         record.expect_layings(
@@ -622,6 +722,15 @@ class _Reading:
         back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
         result.crossed_out += [strike for ids in back for strike in ids]
+
+
+def _sum_in(row: TableRow, name: str) -> str:
+    """What a row says of a field, where that reads as a sum of other rows: by its words for what
+    happened, or by a name that is nothing else."""
+    cell = row.text(name)
+    words = [word for word in bare(cell).split() if not word.isdecimal()]
+    is_sum = bool(words) and all(has(SUM, word) for word in words)
+    return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
 
 
 def _spellings(rows: Sequence[TableRow]) -> list[tuple[str, ...]]:

@@ -273,7 +273,8 @@ HEADINGS: Mapping[str, str] = {
     ),
     "brood": "brood*, batch*, clutch*, family*, *brut*, zucht*, zuchtnr*, *gelege*, "
     "ponte nr, couvee*,"
-    " famille*, nidada*, familia*, camada*, kweek*, broedsel*, legsel*",
+    " famille*, nidada*, familia*, familie*, camada*, kweek*, broedsel*, legsel*, elevage*, cria,"
+    " crias, lot, lots, lote, lotes, charge, chargen, serie*",
     "animal": (
         "animal*, individual*, specimen*, id, tier*, individuum*, indiv*, raupennr*, individu*,"
         " animal*, individuo*, ejemplar*, dier*"
