@@ -384,7 +384,7 @@ def test_stages_in_one_cell_are_what_was_written(
         ("egg 3 d and larva 21 d", {"egg": 3, "larva": 21}),
         ("L3 5 d", None),
         ("nothing here", None),
-        ("egg 3-4 d", None),
+        ("egg 3-4 d", {"egg": 3.5}),
     ],
 )
 def test_stages_in_other_words(cell: str, took: dict[str, float] | None) -> None:

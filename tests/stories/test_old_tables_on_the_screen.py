@@ -187,3 +187,21 @@ def hatched(story: Story) -> list[int]:
     story.reopen()
     lines = [line for line in story.on_disk() if line["what"] == "hatched"]
     return [line["number"] for line in lines if line["id"] not in story.desk.struck]
+
+
+async def test_how_many_died_is_asked_on_the_screen_too(story: Story, tmp_path: Path) -> None:
+    text = f"""Datum;Gefäß;Was;Anzahl;Art
+13.5.2020;T1;Eier;20;{SPECIES}
+18.5.2020;T1;Raupen geschlüpft;20;
+20.5.2020;T1;tot;;
+12.6.2020;T1;verpuppt;15;
+"""
+    async with story.screens((90, 30)) as screen:
+        await screen.type(old(tmp_path, text))
+        assert "line 4, 20.5.2020 T1 tot: how many died is not written" in screen.words
+        assert "F2 1, all" in screen.words
+        await typed(screen, "3")
+        await screen.press("f10")
+        assert "recorded:" in screen.words
+    (died,) = [line for line in story.on_disk() if line["what"] == "died"]
+    assert died["number"] == 3

@@ -187,3 +187,33 @@ def test_a_move_that_does_not_say_where_to_is_told(story: Story, tmp_path: Path)
         "moved, but where to is not written, so that they are told as where they were, with a note: line 4"
         in ran.out
     )
+
+
+@pytest.mark.parametrize(
+    ("cell", "spans"),
+    [
+        ("egg 5-6 d, larva ca. 21 d, pupa 9 d", "egg 5.5 d, larva 21 d, pupa 9 d"),
+        ("egg ~5 d", "egg 5 d"),
+    ],
+)
+def test_spans_that_are_about_so_long(story: Story, tmp_path: Path, cell: str, spans: str) -> None:
+    table = f'Animal;Species;Laid;Stages\n11;{SPECIES};2021-05-03;"{cell}"\n'
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert f"line 2: Stages '{cell}' is taken for {spans}" in ran.out
+    assert f"Stages: {cell}" in [line["text"] for line in story.on_disk() if line["what"] == "note"]
+
+
+def test_days_between_two_numbers(story: Story, tmp_path: Path) -> None:
+    table = f"Animal;Species;Laid;days as egg;days as larva\n11;{SPECIES};2021-05-03;5-6;21\n12;{SPECIES};2021-05-03;5;22\n"
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert "line 2: days as egg '5-6' is taken for 5.5" in ran.out
+
+
+def test_the_number_of_an_animal_is_kept(story: Story, tmp_path: Path) -> None:
+    table = animals(["died", "no", "no"]).replace("Animal;", "No.;")
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    cups = [line["container"] for line in story.on_disk() if line["what"] == "set up"]
+    assert sorted(cups) == ["11/20", "12/20", "13/20"]

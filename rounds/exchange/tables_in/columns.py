@@ -133,6 +133,8 @@ OF_LIVES = frozenset(
 NOT_OF_EVENTS = OF_LIVES - {"fate"} | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
 NOT_OF_LIVES = frozenset({"to", "mean temperature"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
+COUNTED_IN_ROWS = (*CENSUS, "number", "what happened", "deaths")
+OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"})
 AMOUNTS = (
     "days as egg",
     "days as larva",
@@ -236,6 +238,8 @@ def columns_of(
             guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
+    if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
+        _take_numbers_for_animals(open_columns, chosen, taken)
     if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *CENSUS)):
         _ask_of_codes(open_columns, chosen)
     if "to" not in taken:
@@ -252,6 +256,18 @@ def columns_of(
     )
     _refuse_twice(uses)
     return uses
+
+
+def _take_numbers_for_animals(
+    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
+) -> None:
+    """In a table of animals without another code the numbers of its lines are theirs."""
+    for column in columns:
+        is_number = first_of(HEADINGS, column.bare) == "line number"
+        if is_number and len(set(column.cells)) == len(column.cells) and column.mostly("whole"):
+            chosen[column.position] = "animal", "by its name, in a table of animals"
+            taken.add("animal")
+            return
 
 
 def _ask_of_codes(columns: Sequence[_Column], chosen: Mapping[int, tuple[str, str]]) -> None:

@@ -6,15 +6,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from rounds.exchange.tables_in.columns import TEXTS, ColumnUse
+from rounds.exchange.tables_in.columns import AMOUNTS, TEXTS, ColumnUse
 from rounds.exchange.tables_in.dates import DateReader
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
+    about_days,
     amount,
+    is_about_spans,
     is_nothing,
     right_number,
     says_not_known,
     says_same,
+    spans_in,
 )
 
 
@@ -75,7 +78,7 @@ class TableRow:
         cell = self.text(field)
         if not cell:
             return None
-        found = amount(cell)
+        found = amount(cell) or about_days(cell)
         if found is None:
             raise NotSo(f"{self.headings[field]} is '{cell}'; it must be a number, as 21.5")
         return found.value
@@ -84,13 +87,20 @@ class TableRow:
         """The numbers of the row that are estimates or reckoned, as they were typed."""
         return "; ".join(f"{heading}: {cell}" for heading, cell, _ in self.taken_for())
 
-    def taken_for(self) -> Iterator[tuple[str, str, float]]:
+    def taken_for(self) -> Iterator[tuple[str, str, str]]:
         """What each number of the row that is not written as it is meant is taken for: heading,
-        cell, number."""
+        cell, in words."""
         for field, cell in self.cells.items():
+            if field == "stages" and is_about_spans(cell):
+                spans = ", ".join(
+                    f"{one} {days:g} d" for one, days in (spans_in(cell) or {}).items()
+                )
+                yield self.headings[field], cell, spans
             found = amount(cell) if field not in TEXTS else None
+            if found is None and field in AMOUNTS:
+                found = about_days(cell)
             if found is not None and found.about:
-                yield self.headings[field], cell, found.value
+                yield self.headings[field], cell, f"{found.value:g}"
 
 
 def rows_of(

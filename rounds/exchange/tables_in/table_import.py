@@ -422,10 +422,10 @@ class _Reading:
             if len(result.problems) == problems:
                 break
         result.taken_for = [
-            f"line {row.number}: {heading} '{cell}' is taken for {value:g}"
+            f"line {row.number}: {heading} '{cell}' is taken for {words}"
             for row in rows
             if row.number in result.told
-            for heading, cell, value in row.taken_for()
+            for heading, cell, words in row.taken_for()
         ]
         result.entries, result.unhatched = past.entries, record.unhatched
         result.species_told, result.sums = self._species_told, self._sums

@@ -38,6 +38,7 @@ _SPAN = re.compile(r"(\d+(?:[.,]\d+)?)")
 _SUM = re.compile(r"\d{1,5}(?:\s*\+\s*\d{1,5})+")
 _PRODUCT = re.compile(r"(\d{1,4})\s*[x×*]\s*(\d{1,4})")
 _RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
+_DAYS_RANGE = re.compile(r"(\d+(?:[.,]\d+)?)\s*[-–—]\s*(\d+(?:[.,]\d+)?)")
 _ABOUT = re.compile(r"^[~≈]|^<|^>")
 
 
@@ -94,6 +95,13 @@ def amount(cell: str) -> Amount | None:
 def begins_with_number(cell: str) -> bool:
     """Whether a short cell is a number, or is meant for one: ``30-35``, ``33+``, ``30 (2 dry)``."""
     return amount(cell) is not None or (len(cell) <= 14 and bool(re.match(r"[~≈<>]?\s*\d", cell)))
+
+
+def about_days(cell: str) -> Amount | None:
+    """The middle of a range of days, as of ``5-6`` or ``5-6 d``; None where it is none."""
+    match = re.fullmatch(rf"{_DAYS_RANGE.pattern}\s*[^\W\d_]*\.?", cell.strip())
+    middle = amount(_middles(cell)) if match else None
+    return Amount(middle.value, about=True) if middle else None
 
 
 def right_number(cell: str) -> str:
@@ -153,10 +161,25 @@ def sex_in(cell: str) -> str:
     return "male" if "♂" in cell or has(MALE, text) else ""
 
 
+def is_about_spans(cell: str) -> bool:
+    """Whether some stage in a text of spans took about so long: ``5-6 d``, ``ca. 21 d``."""
+    return _middles(cell) != cell or has(ABOUT, bare(cell)) or bool(re.search(r"[~≈?]", cell))
+
+
+def _middles(text: str) -> str:
+    """A text with the middle of each range in its place."""
+
+    def middle(found: re.Match[str]) -> str:
+        low, high = (float(number.replace(",", ".")) for number in found.groups())
+        return f"{(low + high) / 2:g}"
+
+    return _DAYS_RANGE.sub(middle, text)
+
+
 def spans_in(cell: str) -> dict[str, float] | None:
     """How long each stage took [days], from a text as ``egg 3 d, larva 21 d``; None where it is
     none such: each stage with one number, the number behind the stage, or before each."""
-    text = cell.casefold()
+    text = _middles(cell.casefold())
     parts = [part for part in re.split(r"[,;/|+]\s+|[;/|+]|\s+and\s+|\s+und\s+", text) if part]
     parts = parts if len(parts) > 1 else [text]
     found: dict[str, float] = {}
