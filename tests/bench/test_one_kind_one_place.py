@@ -66,6 +66,8 @@ ALLOWED: dict[str, str] = {
     "exchange/permit_return.py": "what a permit's return counts",
     "exchange/tables_in/columns.py": "fields of an old table, in words of which some are those of kinds",
     "exchange/tables_in/events.py": "what happened, in words of which some are those of kinds",
+    "exchange/tables_in/event_rows.py": "which rows of an old table end an animal",
+    "exchange/tables_in/fates.py": "what became of them, by the words of old tables",
     "exchange/tables_in/record.py": "what became of them, by the words of old tables",
     "tallies/journal.py": "of which kinds looking back keeps the line itself",
     "tallies/tallies.py": "which tally follows which of those lines",

@@ -76,7 +76,9 @@ def run(each: int) -> str:
         assert [child.wait() for child in children] == [0] * len(LAPTOPS)
         took = time.perf_counter() - start
         found = lines_by_id(folder)
-        assert len(found) == each * len(LAPTOPS), f"{len(found)} of {each * len(LAPTOPS)}"
+        meant = each * len(LAPTOPS)
+        zones = len(found) - meant  # who found the book empty named its zone first
+        assert 0 < zones <= len(LAPTOPS), f"{len(found)} of {meant}"
         assert max(found.values()) == 1
         benches = [plain(desk_at(folder, laptop)) for laptop in LAPTOPS]
         assert all(bench == bench_of(folder) for bench in benches)

@@ -67,7 +67,9 @@ def test_a_cup_where_only_males_are_left_asks_whose(story: Story) -> None:
         K2 host in Vaccinium 3 sprigs
         """,
     )
-    assert "say which brood the eggs belong to" in story.later(days=1).refused("K2 searched 4")
+    assert "if the eggs are of a brood there, add: brood=B-1" in story.later(days=1).refused(
+        "K2 searched 4"
+    )
 
 
 def test_a_mother_who_just_died_may_have_laid_them(cup: Story) -> None:

@@ -254,8 +254,9 @@ def test_what_was_due_when_and_what_was_missed(entries: list[Entry]) -> None:
     assert look.due == START.replace(hour=18, minute=0) + timedelta(days=2)
     assert moment.missed_since(START.replace(hour=7, minute=22) + timedelta(days=2)) == 1
     search = dues["eggs", "C2"]
-    assert search.due == START.replace(hour=7, minute=0) + timedelta(days=3)
-    assert standing(search, moment.now) == "due"
+    # she lays: every other day since the search of the second morning
+    assert search.due == START.replace(hour=7, minute=40) + timedelta(days=4)
+    assert standing(search, moment.now) == "ahead"
 
     bench, moment = as_of(entries, START.replace(hour=18, minute=30) + timedelta(days=3))
     assert (
