@@ -405,7 +405,8 @@ def _add_import(to: _Parsers) -> None:
         action="append",
         default=[],
         metavar="WORD=MEANING",
-        help="what a word of the table means, as 'selen=Boloria selene' or 'weg=missing'",
+        help="what a word of the table means, as 'selen=Boloria selene' or 'weg=missing', or the"
+        " answer to what it asked, as 'empty Datum=as above'",
     )
     parser.add_argument(
         "--dates",

@@ -116,3 +116,38 @@ def test_a_word_that_is_not_known_keeps_its_number(story: Story, tmp_path: Path)
 def test_a_number_that_is_glued_to_its_word(story: Story, tmp_path: Path, eggs: str) -> None:
     taken(story, tmp_path, f"Datum;Gefäß;Was;Anzahl;Art\n13.5.2020;T1;{eggs};;{SPECIES}\n")
     assert stages(story, tmp_path)["egg"][0] == 55
+
+
+@pytest.mark.parametrize("what", ["verpuppt, 2 tot", "2 tot, verpuppt", "verpuppt und zwei tot"])
+def test_the_dead_beside_what_else_happened(story: Story, tmp_path: Path, what: str) -> None:
+    rows = "\n".join(notebook("L3").splitlines()[:4])
+    taken(story, tmp_path, f"{rows}\n12.6.2020;T1;{what};15;\n25.6.2020;T1;Falter;15;\n")
+    assert stages(story, tmp_path)["pupa"] == (15, 0)
+    assert stages(story, tmp_path)["larva"] == (20, 2)
+
+
+def test_the_dead_beside_those_that_were_moved(story: Story, tmp_path: Path) -> None:
+    taken(
+        story,
+        tmp_path,
+        notebook("3 tot, 16 umgesetzt nach T2")
+        .replace("T1;ver", "T2;ver")
+        .replace("T1;Fal", "T2;Fal"),
+    )
+    (moved,) = [line for line in story.on_disk() if line["what"] == "moved"]
+    assert (moved["to"], moved["number"]) == ("T2/20", 16)
+    assert stages(story, tmp_path)["larva"] == (20, 3)
+
+
+@pytest.mark.parametrize("what", ["verpuppt, einige tot", "tot, verpuppt"])
+def test_some_dead_beside_what_else_happened(story: Story, tmp_path: Path, what: str) -> None:
+    ran = imported(story, tmp_path, "alt.csv", notebook(what))
+    assert ran.status == 1
+    assert f"line 4 cannot be read: '{what}' tells several things; write a line for each" in ran.out
+
+
+def test_several_numbers_are_none(story: Story, tmp_path: Path) -> None:
+    table = notebook("L3").replace("Raupen geschlüpft;20", "18 von 20 geschlüpft;")
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 1
+    assert "line 3 cannot be read: '18 von 20 geschlüpft' holds several numbers" in ran.out

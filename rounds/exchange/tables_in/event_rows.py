@@ -471,7 +471,7 @@ class EventTeller:
         }
         many = [stage for stage in stages if here[stage] >= number]
         likely = next((stage for stage in stages if left[stage] >= number), [*many, stages[0]][0])
-        if event.action in LEAVING or event.dead:
+        if event.action in LEAVING or number == event.dead:
             self.likely[likely] += number
             self.record.note(
                 code,

@@ -93,6 +93,8 @@ _NUMBER = re.compile(
     r"(?<![\w.,/–-])(\d{1,5})(?![\w.,/]|\s*(?:%|°|-\s*\d|(?:tag|day|jour|dia|día|dag|uhr|std|cm|mm|h\b)))",
     re.IGNORECASE,
 )  # of animals: no share, span, time, range
+_AND = re.compile(r"\s*(?:[,;+&]|(?<!\w)(?:und|and|et|y|en)(?!\w))\s*")  # between two things
+_OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
 
@@ -167,6 +169,7 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
     at = row.date("date")
     if at is None:
         raise NotSo("it has no date; give it one")
+    row, dead_beside = _dead_beside(row)
     what, stage_cell = row.text("what happened"), row.text("stage")
     action, stage, instar = action_of(what) if what else ("", "", 0)
     if stage_cell:
@@ -183,7 +186,14 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
     number = None if has(ALL, bare(in_cell)) else row.number_of("number")
     if number is None and what:
         number = number_in(what)
+    if number is None and action not in ("died", *_OF_NO_NUMBER) and len(_numbers_in(what)) > 1:
+        raise NotSo(f"'{what}' holds several numbers; write how many in a column of their own")
     dead = (row.number_of("deaths") or 0) if action else 0  # of counts alone they are reckoned
+    if dead and dead_beside not in (0, dead):
+        raise NotSo(
+            f"{dead_beside} died by its words and {dead} by {row.headings['deaths']}; mend one"
+        )
+    dead = dead or dead_beside
     by_words = number_in(what) if what else None
     if action in LEAVING and number is not None and by_words not in (None, number):
         raise NotSo(f"'{what}', but {row.headings['number']} is {number}; mend one of them")
@@ -200,9 +210,32 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
 
 def number_in(words: str) -> int | None:
     """The one number that stands among words, as in ``28 hatched``, ``2tot``, ``zwei tot``."""
-    text = with_numbers(words.removesuffix(_target_in(words)))
-    numbers = _NUMBER.findall(text)
-    return int(numbers[0]) if len(numbers) == 1 else None
+    numbers = _numbers_in(words)
+    return numbers[0] if len(numbers) == 1 else None
+
+
+def _numbers_in(words: str) -> list[int]:
+    text = with_numbers(words.removesuffix(_target_in(words))) if words else ""
+    return [int(number) for number in _NUMBER.findall(text)]
+
+
+def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
+    """A row without the dead whom its words tell beside what else happened, as in ``verpuppt, 2
+    tot``, and how many those are.
+
+    Raises:
+        NotSo: how many died is not written, or more than one other thing happened.
+    """
+    what = row.text("what happened")
+    acts = [(part, action_of(part)[0]) for part in _AND.split(what) if part]
+    acts = [(part, action) for part, action in acts if action not in ("", *_OF_NO_NUMBER)]
+    others = {part: action for part, action in acts if action != "died"}
+    if not others or len(others) == len(acts):
+        return row, 0
+    dead = [number_in(part) for part, action in acts if action == "died"]
+    if len(others) > 1 or None in dead:
+        raise NotSo(f"'{what}' tells several things; write a line for each, with how many")
+    return row.with_text("what happened", next(iter(others))), sum(filter(None, dead))
 
 
 def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:
