@@ -422,17 +422,9 @@ def _when(account: BroodAccount, entry: Photo) -> str:
 
 def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:
     """The specimens of a brood, or of animals that may be of one or another (``A or B``)."""
-    times = {
-        (ended.at, ended.cohort.stays[-1].container)
-        for ended in account.back.course.told_apart(code).ended
-        if ended.fate in ("preserved", "died") and ended.cohort.stays
-    }
+    lines = {ended.entry for ended in account.back.course.told_apart(code).ended}
     for entry in account.source.counting:
-        if (
-            isinstance(entry, Preserved)
-            and (entry.at, entry.container) in times
-            and entry.brood in ("", code)
-        ):
+        if isinstance(entry, Preserved) and entry.id in lines:
             yield entry
 
 

@@ -11,7 +11,7 @@ from datetime import datetime
 from rounds.bench.permits import expires_on
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
-from rounds.entries.registry import FounderIntake, Permit, Released
+from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released
 from rounds.exchange.atomic_file import chosen
 from rounds.exchange.document import (
     NOT_SAID,
@@ -51,6 +51,7 @@ def permit_return(source: Source, typed: str) -> Document:
             Section("Reared from them", _reared(source, permit, broods)),
             Section("Released", tuple(_released(source, {*codes, *broods}))),
             Section("Kept as specimens", _kept(source, {*codes, *broods})),
+            *_parasitoids(source, {*codes, *broods}),
             rights_section(source),
         ),
     )
@@ -195,19 +196,50 @@ def _released(source: Source, codes: set[str]) -> Iterator[Part]:
 
 
 def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
+    """The specimens one by one, and which of them the table above has among those that died."""
+    kept = [
+        (one, one.entry)
+        for one in specimens(source)
+        if one.code in codes and isinstance(one.entry, Preserved)
+    ]
     rows = tuple(
         (
             one.number or "none given",
             one.code,
             one.stage,
+            "found dead" if entry.cause else "alive",
+            _day(source, entry.at),
+            entry.depository or NOT_SAID,
+        )
+        for one, entry in kept
+    )
+    if not rows:
+        return ("None.",)
+    heads = ("catalogue number", "of", "stage", "taken", "day", "kept at")
+    dead = [one for one, entry in kept if entry.cause and one.code not in source.bench.founders]
+    words = (
+        f"{len(dead)} of these {_were(len(dead))} found dead: in 'Reared from them' they count as"
+        " died, not as kept as specimens."
+    )
+    return (DocumentTable(heads, rows), *([words] if dead else []))
+
+
+def _parasitoids(source: Source, codes: set[str]) -> Iterator[Section]:
+    """What was kept of parasitoids that came out of them: none of the permit's animals."""
+    rows = tuple(
+        (
+            one.number or "none given",
+            one.entry.taxon or "not determined",
+            f"{one.stage} of {one.code}",
             _day(source, one.entry.at),
             one.entry.depository or NOT_SAID,
         )
         for one in specimens(source)
-        if one.code in codes
+        if one.code in codes and isinstance(one.entry, Parasitoid)
     )
-    heads = ("catalogue number", "of", "stage", "day", "kept at")
-    return (DocumentTable(heads, rows),) if rows else ("None.",)
+    if rows:
+        heads = ("catalogue number", "parasitoid", "out of", "day", "kept at")
+        yield Section("Parasitoids kept, of another species", (DocumentTable(heads, rows),))
 
 
 def _day(source: Source, at: datetime) -> str:

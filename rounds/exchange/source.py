@@ -8,14 +8,17 @@ from typing import TextIO, TypeVar
 
 from rounds.app.desk import Desk
 from rounds.bench.codes import members, one_of
+from rounds.bench.folding.unsure import meant
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Stage
 from rounds.entries.registry import Released
 from rounds.exchange.localities import PlaceGuard
 from rounds.tallies.broods import Lookback
+from rounds.tallies.cohorts import Cohort
 from rounds.tallies.mean_temperature import CourseTemperatures
+from rounds.tallies.rearing import plain_stage
 from rounds.tallies.replay import effective_entries, replay
 from rounds.tallies.tallies import Tallies
 from rounds.views.settings import full_name_of
@@ -86,9 +89,7 @@ class Source:
                 else None
             )
             if container is not None and isinstance(entry, Released):
-                found[entry.id] = tuple(
-                    lot.brood for lot in container.lots_of(entry.stage, "", entry.sex)
-                )
+                found[entry.id] = tuple(lot.brood for lot in meant(container, entry))
         return found
 
     @cached_property
@@ -107,6 +108,29 @@ class Source:
     def tallies(self) -> Tallies:
         """What went by, added up; it tells no exact place."""
         return self.desk.tallies
+
+    @cached_property
+    def cohorts_of_lines(self) -> dict[str, list[Cohort]]:
+        """By line the animals that it moved on to another stage, or off the bench, as they are
+        followed."""
+        found: dict[str, list[Cohort]] = {}
+        course = self.tallies.course
+        moved = [(one.entry, one.cohort) for one in course.passages]
+        for line, cohort in (*moved, *((one.entry, one.cohort) for one in course.ended)):
+            found.setdefault(line, []).append(cohort)
+        return found
+
+    def whose(self, entry: Entry) -> str:
+        """The founder or brood of a line's animals: as it says, else as they are followed; ``A or
+        B`` where nobody knows; empty where it moved none."""
+        said = getattr(entry, "brood", "")
+        return said or one_of(cohort.brood for cohort in self.cohorts_of_lines.get(entry.id, ()))
+
+    def stage_of(self, entry: Entry) -> Stage | None:
+        """The stage of a line's animals: as it says, else as they are followed."""
+        said: Stage | None = getattr(entry, "stage", None)
+        names = [cohort.stage for cohort in self.cohorts_of_lines.get(entry.id, ())]
+        return said or (plain_stage(names[0]) if names else None)
 
     @cached_property
     def look_back(self) -> Lookback:

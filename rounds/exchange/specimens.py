@@ -7,14 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from rounds.bench.codes import catalogue_numbers, one_of
-from rounds.bench.state import Bench, Lot
+from rounds.bench.codes import catalogue_numbers
 from rounds.entries import registry as k
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
 from rounds.tallies.cohorts import Cohort, Course
 from rounds.tallies.rearing import first_stages, reared
-from rounds.tallies.replay import replay
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +42,10 @@ def specimens(source: Source) -> Iterator[Specimen]:
     they were kept."""
     course = source.tallies.course
     stages = first_stages(course)
-    for before, entry in replay(source.counting):
+    for entry in source.counting:
         if isinstance(entry, k.Preserved):
-            lot = only_lot(before, entry)
-            code = entry.brood or one_of(entry.among) or lot.brood
-            stage = entry.stage or lot.stage
+            code = source.whose(entry)
+            stage = source.stage_of(entry) or "adult"
             founder = source.bench.founders.get(code)
             sex = entry.sex or (founder.sex if founder and founder.stage == stage else "")
             how = reared(stages, code, stage)
@@ -62,13 +59,6 @@ def specimens(source: Source) -> Iterator[Specimen]:
             yield Specimen(entry, number, position, code, stage, sex, how, emerged)
 
 
-def only_lot(before: Bench, entry: k.Preserved) -> Lot:
-    """The animals that it was one of; where the bench knows none, an adult of nothing."""
-    container = before.containers.get(entry.container)
-    lots = container.lots_of(entry.stage, entry.brood, entry.sex) if container else []
-    return lots[0] if lots else Lot("", "adult", 0)
-
-
 def _emerged(course: Course, entry: k.Preserved, code: str) -> tuple[datetime, datetime] | None:
     """Between when those emerged that it may be: all adults of the brood that stood in that
     container then."""
@@ -80,7 +70,7 @@ def _emerged(course: Course, entry: k.Preserved, code: str) -> tuple[datetime, d
         for cohort in there
         if cohort.stage == "adult"
         and cohort.begin_known
-        and (not entry.sex or cohort.sex == entry.sex)
+        and (not entry.sex or cohort.sex in ("", entry.sex))
         and _stood_in(cohort, entry)
     ]
     return (min(begun), max(begun)) if begun else None

@@ -24,11 +24,16 @@ def first_stages(course: Course) -> dict[str, Stage]:
     for entered in course.entered:
         if not entered.by_count:
             came = "egg" if entered.cohort.by_hatching else entered.cohort.stage
-            stage: Stage = next((stage for stage in STAGES if stage == came), "larva")
+            stage = plain_stage(came)
             result[entered.cohort.brood] = max(
                 result.get(entered.cohort.brood, stage), stage, key=STAGES.index
             )
     return result
+
+
+def plain_stage(name: str) -> Stage:
+    """The stage of animals by its name, in which a larva's is its instar (``L3``)."""
+    return next((stage for stage in STAGES if stage == name), "larva")
 
 
 def reared(stages: dict[str, Stage], code: str, stage: Stage = "adult") -> Reared:

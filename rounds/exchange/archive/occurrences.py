@@ -13,7 +13,7 @@ from datetime import datetime
 from itertools import takewhile
 from typing import Any
 
-from rounds.bench.codes import catalogue_numbers, members, one_of
+from rounds.bench.codes import catalogue_numbers, members
 from rounds.bench.mates import WILD
 from rounds.bench.old_records import is_wild
 from rounds.bench.state import Bench, Container, KeptLot
@@ -247,9 +247,10 @@ class _Told:
         return self.before.containers.get(entry.container)
 
     def brood_of(self, entry: Any, stage: str) -> str:
-        """The brood that an entry is about: as it says, else that of the stage's animals there."""
-        if entry.brood:
-            return str(entry.brood)
+        """The brood that an entry is about; where it moved none on record, that of the stage's
+        animals there."""
+        if whose := self.source.whose(entry):
+            return whose
         container = self.container(entry)
         lots = [lot.brood for lot in container.lots if lot.stage == stage] if container else []
         return lots[0] if lots else ""
@@ -405,9 +406,9 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
 
 
 def _preserved(told: _Told, entry: k.Preserved) -> Row:
-    brood = entry.brood or one_of(entry.among) or _only_brood(told, entry)
+    brood = told.source.whose(entry)
     founder = told.bench.founders.get(brood)
-    stage = entry.stage or _only_stage(told, entry)
+    stage = told.source.stage_of(entry)
     wild = founder is not None and stage == founder.stage
     row = told.row(
         entry,
@@ -450,13 +451,13 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
 
 
 def _released(told: _Told, entry: k.Released) -> Row | None:
-    brood = entry.brood or one_of(entry.among) or _only_brood(told, entry)
+    brood = told.source.whose(entry)
     if brood in told.bench.founders and told.bench.founders[brood].stage == "adult":
         return None  # she is where she was: her catch is her record
     row = told.row(
         entry,
         individualCount=entry.number,
-        lifeStage=entry.stage or _only_stage(told, entry),
+        lifeStage=told.source.stage_of(entry),
         sex=entry.sex,
         eventDate=iso(entry.at),
     )
@@ -495,21 +496,6 @@ def _stocked(told: _Told, entry: k.Stocked) -> Row:
         | told.organism(entry.brood)
         | told.captive(entry.brood)
     )
-
-
-def _only_brood(told: _Told, entry: Any) -> str:
-    lots = _fitting(told, entry)
-    return lots[0].brood if lots else ""
-
-
-def _only_stage(told: _Told, entry: Any) -> str:
-    lots = _fitting(told, entry)
-    return lots[0].stage if lots else ""
-
-
-def _fitting(told: _Told, entry: Any) -> list[Any]:
-    container = told.container(entry)
-    return container.lots_of(entry.stage, entry.brood, entry.sex) if container else []
 
 
 _ROWS: Mapping[type[Entry], Callable[[_Told, Any], Row | None]] = {
