@@ -217,3 +217,14 @@ def test_the_number_of_an_animal_is_kept(story: Story, tmp_path: Path) -> None:
     assert ran.status == 0, ran.err + ran.out
     cups = [line["container"] for line in story.on_disk() if line["what"] == "set up"]
     assert sorted(cups) == ["11/20", "12/20", "13/20"]
+
+
+@pytest.mark.parametrize("cell", ["Puppe, Schimmel", "vertrocknet", "ja"])
+def test_in_a_column_of_fates_no_death_is_guessed(story: Story, tmp_path: Path, cell: str) -> None:
+    ran = imported(story, tmp_path, "alt.csv", animals([cell, "Falter"], "Schicksal"))
+    assert ran.status == 1
+    likely = "not known" if cell == "ja" else "died"
+    assert (
+        f"'{cell}' in 1 line is not known; what became of it? Say it as: --as '{cell}={likely}'"
+        in ran.err
+    )

@@ -67,5 +67,7 @@ def _by_words(text: str, cell: str, *, asks_dead: bool) -> str | None:
         return NOT_KNOWN
     if asks_dead:
         return "died" if stage_in(cell) or cause_of(cell) else None
+    if cause_of(cell):
+        return None  # of a pupa with mould it is not said that it died
     reached = stage_in(cell) or has(BEGINNINGS["adult"], text) or has(COMES_OUT, text)
     return NO_MORE if reached else None

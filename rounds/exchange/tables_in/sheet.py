@@ -128,17 +128,31 @@ def _rows(text: str, separator: str) -> list[SheetRow]:
 
 
 def _ditto_quoted(text: str, separator: str) -> str:
-    """A text whose cells of one quote sign, which say 'as above', are quoted as CSV wants it; where
-    quotes go over several lines nothing is changed."""
-    alone = re.compile(
-        rf'(?m)(?:^|(?<={re.escape(separator)}))[ ]*"[ ]*(?={re.escape(separator)}|$)'
-    )
-    if alone.search(text) is None:
+    """A text whose cells of one quote sign, which say 'as above', are quoted as CSV wants it: in a
+    line that has only so as many cells as the first."""
+    sign = re.escape(separator)
+    alone = re.compile(rf'(?:^|(?<={sign}))[ ]*"[ ]*(?={sign}|\r?$)')
+    if re.search(rf'(?m)(?:^|{sign})[ ]*"[ ]*(?:{sign}|\r?$)', text) is None:
         return text
-    without = alone.sub("", text)
-    if any(line.count('"') % 2 for line in without.splitlines()):
-        return text
-    return alone.sub('""""', text)
+    lines, width, is_open = [], 0, False
+    for line in text.split("\n"):
+        odd = line.count('"') % 2 == 1
+        cells = _width_of(line, separator)
+        width = width or cells
+        if not is_open and (odd or cells != width):
+            quoted = alone.sub('""""', line)
+            if quoted.count('"') % 2 == 0 and _width_of(quoted, separator) == width:
+                line, odd = quoted, False
+        is_open ^= odd
+        lines.append(line)
+    return "\n".join(lines)
+
+
+def _width_of(line: str, separator: str) -> int:
+    try:
+        return len(next(csv.reader([line], delimiter=separator, skipinitialspace=True), []))
+    except csv.Error:
+        return 0
 
 
 def _is_in_apostrophes(text: str, separator: str) -> bool:

@@ -59,7 +59,7 @@ from rounds.exchange.tables_in.life_rows import (
     tell_life,
 )
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
-from rounds.exchange.tables_in.record import PastRecord
+from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -624,7 +624,8 @@ class _Reading:
         meaning = self._names.get(cell, cell)
         heading = row.headings.get("fate", "")
         if cell and fate_in(meaning, heading) is None:
-            likely = fate_in(cell.replace("?", " "), heading) or NOT_KNOWN
+            likely = fate_in(cell.replace("?", " "), heading)
+            likely = likely or ("died" if cause_of(cell) else NOT_KNOWN)
             often = Counter(self._sheet.column(self._position("fate")))[cell]
             raise UnclearTable(
                 f"{heading}: '{cell}' in {count(often, 'line')} is not known; what became of"
