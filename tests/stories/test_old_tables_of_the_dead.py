@@ -43,6 +43,14 @@ def test_a_death_without_a_number_is_asked(story: Story, tmp_path: Path) -> None
     )
 
 
+@pytest.mark.parametrize(("answer", "died"), [("3", 3), ("drei", 3), ("ca. 3", 3), ("1", 1)])
+def test_how_many_can_be_answered_in_words(
+    story: Story, tmp_path: Path, answer: str, died: int
+) -> None:
+    taken(story, tmp_path, notebook("tot"), "--as", f"20.5.2020 T1 tot={answer}")
+    assert stages(story, tmp_path)["larva"] == (20, died)
+
+
 def test_one_word_without_a_number_is_answered_for_all_lines(story: Story, tmp_path: Path) -> None:
     taken(story, tmp_path, notebook("tot"), "--as", "tot=1 died")
     assert stages(story, tmp_path)["larva"] == (20, 1)

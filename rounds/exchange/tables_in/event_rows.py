@@ -28,8 +28,8 @@ from rounds.exchange.tables_in.lines_ahead import ONE_BROOD, LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import STAGES, sex_in
-from rounds.exchange.tables_in.vocabulary import code_key
+from rounds.exchange.tables_in.values import STAGES, sex_in, whole
+from rounds.exchange.tables_in.vocabulary import ALL, bare, code_key, has
 
 PAUSE = timedelta(days=90)  # after which new ones are another brood; our choice
 _LEFT_AS = {
@@ -398,12 +398,12 @@ class EventTeller:
         """
         stage = event.stage or self._likely_stage(code, event, None)
         here = self._here(code, event, stage)
-        said = self.answers.get(words_of(event.row), "").strip().casefold()
-        if said.isdecimal():
-            return int(said)
+        said = self.answers.get(words_of(event.row), "")
+        if (number := whole(said)) is not None:
+            return number
         others = {lot.stage for lot in self._lots(code, event)} - {stage}
         later = self._ahead.goes_on(event, stage, others)
-        is_all = said == "all" or event.says_all
+        is_all = has(ALL, bare(said)) or event.says_all
         if is_all and later is not None and here > 1:
             raise NotSo(
                 f"all {here} {_plural(stage)} of {code} {_LEFT_AS[fate]}, but line"
