@@ -7,17 +7,16 @@ since.
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-from rounds.bench.plurals import of_stage
-from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
 from rounds.entries.hosts import SAME_CUTTING
+from rounds.tallies.stems_in import StemsIn
 
 if TYPE_CHECKING:
     from rounds.tallies.cohorts import Ended
@@ -33,22 +32,6 @@ SIGNS = ("weak", "mould")
 NOT_OF_FOOD: frozenset[str] = frozenset(
     {"parasitised", "old age", "injury", "ants", "eaten", "drowned", "heat", "cold"}
 )
-
-
-class StemsIn(Struct, frozen=True, tag_field="what", tag="stems in", omit_defaults=True):
-    """Stems of a cutting were put in: what stood there, in words, and the broods of which larvae
-    did; none where they are stored."""
-
-    at: datetime
-    container: str
-    batch: str
-    plant: str
-    cut: datetime
-    source: str = ""
-    stock: str = ""
-    larvae: tuple[str, ...] = ()
-    stored: bool = False
-    cut_not_known: bool = False
 
 
 class Fed(Struct):
@@ -166,27 +149,6 @@ class BatchLosses:
         self._in.setdefault(one.container, []).append((cutting, fed))
 
 
-def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
-    """Stems put in, and what they feed.
-
-    Args:
-        bench: as it stood before the entry.
-    """
-    container = bench.at(entry.container)
-    yield StemsIn(
-        entry.at,
-        entry.container,
-        entry.batch,
-        entry.plant,
-        entry.cut or entry.at,
-        entry.source,
-        _stock(container) if container else "",
-        tuple(dict.fromkeys(lot.brood for lot in container.lots_of("larva"))) if container else (),
-        container is None or container.purpose == "host store",
-        entry.cut_not_known,
-    )
-
-
 def _is_out(line: k.HostOut | k.Closed, cutting: Cutting) -> bool:
     return isinstance(line, k.Closed) or (
         line.batch in ("", cutting.batch) and line.plant in ("", cutting.plant)
@@ -198,17 +160,6 @@ def _is_of(cutting: Cutting, one: StemsIn) -> bool:
     since."""
     newest = cutting.newest or cutting.cut
     return bool(cutting.stores) or cutting.cut - SAME_CUTTING <= one.cut <= newest + SAME_CUTTING
-
-
-def _stock(container: Container) -> str:
-    """What stood in a container, in words."""
-    numbers = Counter[tuple[str, int]]()
-    for lot in container.lots:
-        numbers[lot.stage, lot.instar if lot.stage == "larva" else 0] += lot.number
-    return ", ".join(
-        of_stage(number, f"L{instar}" if instar else stage)
-        for (stage, instar), number in numbers.items()
-    )
 
 
 def _died(given: dict[str, list[tuple[Cutting, Fed]]], ended: Ended) -> None:

@@ -35,8 +35,10 @@ from rounds.bench.movements import (
     INSTAR_KNOWN,
     INSTAR_UNKNOWN,
     MISCOUNTED,
+    MOULTED,
     NOT_DATED,
     NOT_SEEN,
+    PUPATED,
     RENAMED,
     Carried,
     Group,
@@ -46,6 +48,9 @@ from rounds.bench.movements import (
 )
 from rounds.bench.state import Bench
 from rounds.entries.base import Sex
+from rounds.entries.registry import Closed, HostOut
+from rounds.tallies.plants_had import PlantsHad
+from rounds.tallies.stems_in import StemsIn
 
 
 class Stay(Struct, frozen=True):
@@ -74,6 +79,7 @@ class Cohort(Struct, frozen=True):
     rested: tuple[str, ...] = ()  # the stages in which they were in diapause
     may_be: tuple[str, ...] = ()  # in which instars, where nobody knows
     by_hatching: bool = False  # nobody knew of them as eggs before they had hatched
+    ate: tuple[str, ...] = ()  # the host plants that they had in the stages before, as larvae
 
     @property
     def came(self) -> datetime:
@@ -110,7 +116,7 @@ class Passage(Struct, frozen=True):
     at: datetime
     evidence: str = "seen"
     entry: str = ""  # the line that said so
-    plants: tuple[str, ...] = ()  # the host plants that stood with them then
+    plants: tuple[str, ...] = ()  # those that larvae had in the stage, else that stood there then
     at_least: bool = False
 
 
@@ -323,16 +329,19 @@ class Cohorts:
         self._ended: list[Ended] = []
         self._mixed: list[Mixed] = []
         self._here: dict[Group, list[Cohort]] = {}  # on the bench, or not seen
+        self._plants = PlantsHad()
         self._apart: set[str] = (
             set()
         )  # those that were told apart again from those they were mixed with
 
-    def take(self, one: Movement | Carried) -> None:
-        """Follow one movement, or a container that was carried elsewhere."""
+    def take(self, one: Movement | Carried | StemsIn | HostOut | Closed) -> None:
+        """Follow one movement, a container that was carried elsewhere, or stems that come or go."""
         if isinstance(one, Movement):
             self._follow(one)
-        else:
+        elif isinstance(one, Carried):
             self._carried(one)
+        else:
+            self._plants.take(one)
 
     def course(self, bench: Bench) -> Course:
         """What became of every animal up to now."""
@@ -382,6 +391,7 @@ class Cohorts:
             elif movement.how in GROWN:
                 if movement.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
+                plants = self._plants_had(cohort, movement)
                 self._passages.append(
                     Passage(
                         cohort,
@@ -389,7 +399,7 @@ class Cohorts:
                         movement.at,
                         movement.evidence,
                         movement.entry,
-                        movement.plants,
+                        plants,
                         movement.at_least,
                     )
                 )
@@ -402,6 +412,9 @@ class Cohorts:
                     hatched=_hatched_at(movement, cohort),
                     begin_known=movement.evidence != NOT_DATED,
                     may_be=(),
+                    ate=tuple(dict.fromkeys((*cohort.ate, *plants)))
+                    if movement.how in (MOULTED, PUPATED)
+                    else cohort.ate,
                 )
             elif movement.how == INSTAR_KNOWN:
                 now = replace(cohort, stage=after.stage_name, may_be=())
@@ -420,6 +433,12 @@ class Cohorts:
             self._here.setdefault(after, []).append(now)
         if movement.how == RENAMED and movement.before and movement.after:
             self._told_apart(movement.before.brood, movement.after.brood, movement.number)
+
+    def _plants_had(self, cohort: Cohort, movement: Movement) -> tuple[str, ...]:
+        """What larvae had in the stage that they end; of others what stands with them then."""
+        if movement.how not in (MOULTED, PUPATED):
+            return movement.plants
+        return self._plants.during(cohort.stays, cohort.begun_from, movement.at, movement.plants)
 
     def _those(self, movement: Movement) -> list[Cohort]:
         """The cohorts that a movement is of."""

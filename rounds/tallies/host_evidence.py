@@ -7,20 +7,18 @@ wild stands apart.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Literal
 
 from msgspec import Struct
 
-from rounds.bench.movements import EMERGED, MOULTED, PUPATED, Movement
 from rounds.bench.state import Bench
 from rounds.entries.registry import FounderIntake, Searched, Stocked
-from rounds.tallies.batch_losses import StemsIn
+from rounds.tallies.cohorts import Passage
 from rounds.tallies.egg_finds import sprigs_of
 
 Grade = Literal["laid on", "fed on", "pupated", "adult reared on", "egg found on", "larva found on"]
-_GRADES: dict[str, Grade] = {MOULTED: "fed on", PUPATED: "pupated", EMERGED: "adult reared on"}
 # Where eggs may be found that were not laid on the plant.
 OFF_THE_PLANT = frozenset(
     {"gauze", "wall", "paper", "feeder", "pot", "lid", "floor", "net", "lining", "swab"}
@@ -31,7 +29,8 @@ class Evidence(Struct, frozen=True, tag_field="what", tag="evidence", omit_defau
     """One grade of evidence for one plant.
 
     ``alone`` is false where several plants were there, so that it is not known which of them it
-    was; ``field`` is true only of what was found on a plant in the wild.
+    was, or an adult had several before; ``field`` is true only of what was found on a plant in the
+    wild.
     """
 
     entry: str
@@ -44,58 +43,28 @@ class Evidence(Struct, frozen=True, tag_field="what", tag="evidence", omit_defau
     field: bool = False
 
 
-class HostEvidence:
-    """Which plants the larvae in each container were given, by brood, and what became of them on
-    these."""
+def evidence_of(passages: Iterable[Passage]) -> Iterator[Evidence]:
+    """What animals that passed a stage say of the plants that they had: larvae of those of the
+    instar that they ended, adults of all that they had before.
 
-    def __init__(self) -> None:
-        self.found: list[Evidence] = []  # in the order in which things happened
-        self._eaten: dict[tuple[str, str], set[str]] = {}  # by container and brood
-
-    def take(self, one: Movement | StemsIn | Evidence) -> None:
-        """Add what was seen, stems that are put in, or animals that move or pass a stage."""
-        if isinstance(one, Evidence):
-            self.found.append(one)
-        elif isinstance(one, StemsIn):
-            for brood in one.larvae:
-                self._eaten.setdefault((one.container, brood), set()).add(one.plant)
-        else:
-            self._moved(one)
-
-    def _moved(self, movement: Movement) -> None:
-        before, after = movement.before, movement.after
-        if before and movement.how in _GRADES:
-            self._passed(movement, sorted(self._eaten.get((before.container, before.brood), ())))
-        if after is None:
-            return
-        eaten: set[str] = set()
-        if before and (before.container, before.brood) != (after.container, after.brood):
-            eaten |= self._eaten.get((before.container, before.brood), set())
-        if after.stage == "larva":
-            eaten |= set(movement.plants)
-        if eaten:
-            self._eaten.setdefault((after.container, after.brood), set()).update(eaten)
-
-    def _passed(self, movement: Movement, plants: list[str]) -> None:
-        """What several lots of a brood say in one line is one piece of evidence."""
-        assert movement.before is not None
-        grade, brood = _GRADES[movement.how], movement.before.brood
+    What several of a brood say in one line of the same plants is one piece of evidence.
+    """
+    numbers: dict[tuple[str, datetime, str, Grade, tuple[str, ...]], int] = {}
+    for one in passages:
+        if grade := _grade(one):
+            plants = one.cohort.ate if grade == "adult reared on" else one.plants
+            key = one.entry, one.at, one.cohort.brood, grade, tuple(sorted(plants))
+            numbers[key] = numbers.get(key, 0) + one.cohort.number
+    for (entry, at, brood, grade, plants), number in numbers.items():
         for plant in plants:
-            number = movement.number
-            for known in self.found[-len(plants) :]:
-                if (known.entry, known.brood, known.plant, known.grade) == (
-                    movement.entry,
-                    brood,
-                    plant,
-                    grade,
-                ):
-                    number += known.number
-                    self.found.remove(known)
-            self.found.append(
-                Evidence(
-                    movement.entry, movement.at, brood, plant, grade, number, alone=len(plants) == 1
-                )
-            )
+            yield Evidence(entry, at, brood, plant, grade, number, alone=len(plants) == 1)
+
+
+def _grade(passage: Passage) -> Grade | None:
+    if passage.cohort.stage == "egg":
+        return None
+    ended: dict[str, Grade] = {"pupa": "pupated", "adult": "adult reared on"}
+    return ended.get(passage.to, "fed on")
 
 
 def evidence_seen(bench: Bench, entry: FounderIntake | Searched | Stocked) -> Iterator[Evidence]:

@@ -18,10 +18,11 @@ from rounds.bench.movements import Event
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.tallies.batch_losses import SIGNS, StemsIn, stems_in
+from rounds.tallies.batch_losses import SIGNS
 from rounds.tallies.egg_finds import EggSearch, egg_search
 from rounds.tallies.host_evidence import Evidence, evidence_seen
 from rounds.tallies.laying_changes import LayingChange, laying_changes, plants_there
+from rounds.tallies.stems_in import StemsIn, stems_in
 
 Record: TypeAlias = (
     Event | EggSearch | StemsIn | Evidence | LayingChange | k.HostOut | k.Closed | k.Looked | k.Air

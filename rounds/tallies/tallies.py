@@ -11,17 +11,18 @@ from rounds.bench.movements import AdultsWithStems, Carried, Movement
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.tallies.batch_losses import BatchLosses, Cutting, StemsIn
+from rounds.tallies.batch_losses import BatchLosses, Cutting
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohorts, Course
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, OnHost
-from rounds.tallies.host_evidence import Evidence, HostEvidence
+from rounds.tallies.host_evidence import Evidence, evidence_of
 from rounds.tallies.journal import Journal, Record
 from rounds.tallies.laying_changes import LayingChange
 from rounds.tallies.laying_days import Day, LayingDays
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.replay import effective_entries
+from rounds.tallies.stems_in import StemsIn
 from rounds.tallies.warmth import Series
 
 
@@ -43,22 +44,23 @@ class Tallies:
         self._done = 0
         self.airs: dict[str, list[k.Air]] = {}  # what was read by hand, by place, in order
         self._cohorts = Cohorts()
-        self._evidence = HostEvidence()
+        self._seen: list[Evidence] = []  # what lines themselves say of animals and their plants
+        self._evidence: tuple[Evidence, ...] | None = None
         self._batches = BatchLosses()
         self._days = LayingDays(self._zone, self._free)
         self._on_hosts = FemaleDays(self._free)
         self._course: Course | None = None
         self._cuttings: list[Cutting] | None = None
         self._folds: dict[type[Record], tuple[Callable[[Any], None], ...]] = {
-            Movement: (self._cohorts.take, self._evidence.take),
+            Movement: (self._cohorts.take,),
             Carried: (self._cohorts.take,),
             AdultsWithStems: (self._on_hosts.take, self._days.take),
             EggSearch: (self._on_hosts.take, self._days.take),
             LayingChange: (self._days.take,),
-            StemsIn: (self._batches.take, self._evidence.take),
-            Evidence: (self._evidence.take,),
-            k.HostOut: (self._batches.take,),
-            k.Closed: (self._batches.take,),
+            StemsIn: (self._batches.take, self._cohorts.take),
+            Evidence: (self._seen.append,),
+            k.HostOut: (self._batches.take, self._cohorts.take),
+            k.Closed: (self._batches.take, self._cohorts.take),
             k.Looked: (self._batches.take,),
             k.Air: (self._read,),
         }
@@ -94,7 +96,7 @@ class Tallies:
                 take(record)
         self._done = whole if most is None else min(whole, before + most)
         if self._done > before or (self._course and self._course.bench is not bench):
-            self._course = self._cuttings = None
+            self._course = self._cuttings = self._evidence = None
         return self._done / whole if whole else 1.0
 
     @property
@@ -107,7 +109,10 @@ class Tallies:
     @property
     def evidence(self) -> tuple[Evidence, ...]:
         """What is known of animals and their plants, in the order in which things happened."""
-        return tuple(self._evidence.found)
+        if self._evidence is None:
+            found = [*self._seen, *evidence_of(self.course.passages)]
+            self._evidence = tuple(sorted(found, key=lambda one: one.at))
+        return self._evidence
 
     @property
     def cuttings(self) -> list[Cutting]:

@@ -123,8 +123,8 @@ def test_what_each_plant_is_known_to_be(reared: Lookback, desk: Desk) -> None:
         HostRecord(
             "violet", "fed on", 28, False
         ),  # 15 moults on it alone, 13 after sorrel was given
-        HostRecord("violet", "pupated", 12, False),
-        HostRecord("sorrel", "pupated", 12, False),
+        HostRecord("sorrel", "fed on", 13, False),
+        HostRecord("sorrel", "pupated", 12, True),  # the violet went out an instar ago
     }
     assert (
         brood_record(reared.course, BROOD).alive == 11

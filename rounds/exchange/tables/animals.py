@@ -411,7 +411,13 @@ ANIMALS = (
             Column("cause", "of death, as the keeper saw it; none was diagnosed", "not recorded"),
             Column("evidence", "of going on: seen, inferred, or not dated", "they did not go on"),
             Column("container", "where they were then", NOT_KNOWN),
-            Column("plant", "host plants that stood with them then, a semicolon between", "none"),
+            Column(
+                "plant",
+                "host plants that stood with them then, a semicolon between; of larvae that went on"
+                " those that they had in the stage, without what stood there for a few hours beside"
+                " another",
+                "none",
+            ),
             SEX,
             Column("laid from", "as an egg laid not before", "not laid here, or not known"),
             Column("laid to", "as an egg laid not after", "not laid here, or not known"),
