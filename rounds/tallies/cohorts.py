@@ -36,10 +36,12 @@ from rounds.bench.movements import (
     INSTAR_UNKNOWN,
     MISCOUNTED,
     MOULTED,
+    MOVED,
     NOT_DATED,
     NOT_SEEN,
     PUPATED,
     RENAMED,
+    SEEN_AGAIN,
     Carried,
     Group,
     Movement,
@@ -51,6 +53,9 @@ from rounds.entries.base import Sex
 from rounds.entries.registry import Closed, HostOut
 from rounds.tallies.plants_had import PlantsHad
 from rounds.tallies.stems_in import StemsIn
+
+IN_HAND = (MOVED, SEEN_AGAIN, BACK)  # who goes thus, and stays in its stage, is seen alive
+NOT_KNOWN = "not known"  # the fate of those whose record ends
 
 
 class Stay(Struct, frozen=True):
@@ -80,6 +85,12 @@ class Cohort(Struct, frozen=True):
     may_be: tuple[str, ...] = ()  # in which instars, where nobody knows
     by_hatching: bool = False  # nobody knew of them as eggs before they had hatched
     ate: tuple[str, ...] = ()  # the host plants that they had in the stages before, as larvae
+    seen: datetime | None = None  # when a line last saw them all alive, in this stage or before
+
+    @property
+    def last_known(self) -> datetime:
+        """Until when it is known that they were alive: of those that are not seen any more."""
+        return max(self.begun_to, self.seen or self.begun_to)
 
     @property
     def came(self) -> datetime:
@@ -129,6 +140,14 @@ class Ended(Struct, frozen=True):
     cause: str = ""
     entry: str = ""  # the line that said so
     plants: tuple[str, ...] = ()  # the host plants that stood with them then
+
+
+class SeenAlive(Struct, frozen=True, tag_field="what", tag="seen alive"):
+    """All animals of these groups were seen alive: a count found them, or those of an answer were
+    all there are."""
+
+    at: datetime
+    groups: tuple[Group, ...]
 
 
 class Mixed(Struct, frozen=True):
@@ -334,12 +353,17 @@ class Cohorts:
             set()
         )  # those that were told apart again from those they were mixed with
 
-    def take(self, one: Movement | Carried | StemsIn | HostOut | Closed) -> None:
-        """Follow one movement, a container that was carried elsewhere, or stems that come or go."""
+    def take(self, one: Movement | Carried | SeenAlive | StemsIn | HostOut | Closed) -> None:
+        """Follow one movement, a container carried elsewhere, animals that were seen, or stems that
+        come or go."""
         if isinstance(one, Movement):
             self._follow(one)
         elif isinstance(one, Carried):
             self._carried(one)
+        elif isinstance(one, SeenAlive):
+            for group in one.groups:
+                cohorts = self._here.get(group, [])
+                self._here[group] = [replace(cohort, seen=one.at) for cohort in cohorts]
         else:
             self._plants.take(one)
 
@@ -364,18 +388,19 @@ class Cohorts:
             if movement.how == MISCOUNTED and self._never_came(cohort):
                 continue
             if after is None:
+                is_lost = movement.how == NOT_KNOWN and movement.before and movement.before.missing
                 self._ended.append(
                     Ended(
                         cohort,
                         movement.how,
-                        movement.at,
+                        cohort.last_known if is_lost else movement.at,
                         movement.cause,
                         movement.entry,
                         movement.plants,
                     )
                 )
                 continue
-            now = cohort
+            now = replace(cohort, seen=movement.at) if movement.how in IN_HAND else cohort
             if movement.how == RENAMED:
                 now = self._renamed(cohort, after, movement.at)
             elif _is_known_by_hatching(movement, cohort):

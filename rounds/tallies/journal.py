@@ -19,13 +19,24 @@ from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.tallies.batch_losses import SIGNS
+from rounds.tallies.cohorts import SeenAlive
 from rounds.tallies.egg_finds import EggSearch, egg_search
 from rounds.tallies.host_evidence import Evidence, evidence_seen
 from rounds.tallies.laying_changes import LayingChange, laying_changes, plants_there
+from rounds.tallies.seen_alive import last_written_up, seen_alive
 from rounds.tallies.stems_in import StemsIn, stems_in
 
 Record: TypeAlias = (
-    Event | EggSearch | StemsIn | Evidence | LayingChange | k.HostOut | k.Closed | k.Looked | k.Air
+    Event
+    | SeenAlive
+    | EggSearch
+    | StemsIn
+    | Evidence
+    | LayingChange
+    | k.HostOut
+    | k.Closed
+    | k.Looked
+    | k.Air
 )
 CHUNK = 1_000  # records that are kept together as text
 
@@ -126,6 +137,7 @@ _BEFORE: dict[type[Entry], Callable[[Bench, Any], Iterable[Record]]] = {
     k.Stocked: _one_after_another(egg_search, evidence_seen),
     k.HostIn: _one_after_another(stems_in, plants_there),
     k.HostOut: plants_there,
+    k.Missing: last_written_up,
 }
 # Lines that are records themselves.
 _ITSELF: dict[type[Entry], Callable[[Any], bool]] = {
@@ -137,4 +149,5 @@ _ITSELF: dict[type[Entry], Callable[[Any], bool]] = {
 _AFTER: dict[type[Entry], Callable[[Bench, Any], Iterable[Record]]] = {
     k.HostIn: plants_there,
     k.HostOut: plants_there,
+    **dict.fromkeys((k.Counted, k.Drank, k.FoodRefused, k.Weighed, k.Looked), seen_alive),
 }

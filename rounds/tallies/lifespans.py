@@ -45,7 +45,7 @@ def female_lives(course: Course, now: datetime) -> list[Life]:
         if _is_female(cohort)
     ]
     lifes += [
-        _life(course, one, one.begun, died=False, end="not seen")
+        _life(course, one, one.last_known, died=False, end="not seen")
         for one in course.not_seen
         if _is_female(one)
     ]

@@ -11,7 +11,7 @@ from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import SurvivalCurve, kaplan_meier
-from rounds.tallies.cohorts import Cohort, Course, CourseShare, Passage, Stay
+from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course, CourseShare, Passage, Stay
 from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
@@ -20,7 +20,6 @@ DEAD = (
     "missing",
     "dead",
 )  # fates that count as dead; a missing one that was given up on is taken for dead
-NOT_KNOWN = "not known"  # the fate of those whose record ends
 IN_DIAPAUSE = ", in diapause"  # behind the name of a stage
 _RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
 
@@ -432,7 +431,7 @@ def survival_to_adult(
             else:
                 young.append((_age(cohort, now), False, cohort.number))
     young += [
-        (_age(cohort, cohort.begun_to), False, cohort.number)
+        (_age(cohort, cohort.last_known), False, cohort.number)
         for cohort in mine.not_seen
         if counts(cohort)
     ]

@@ -13,7 +13,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.tallies.batch_losses import BatchLosses, Cutting
 from rounds.tallies.broods import Lookback
-from rounds.tallies.cohorts import Cohorts, Course
+from rounds.tallies.cohorts import Cohorts, Course, SeenAlive
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, OnHost
 from rounds.tallies.host_evidence import Evidence, evidence_of
@@ -54,6 +54,7 @@ class Tallies:
         self._folds: dict[type[Record], tuple[Callable[[Any], None], ...]] = {
             Movement: (self._cohorts.take,),
             Carried: (self._cohorts.take,),
+            SeenAlive: (self._cohorts.take,),
             AdultsWithStems: (self._on_hosts.take, self._days.take),
             EggSearch: (self._on_hosts.take, self._days.take),
             LayingChange: (self._days.take,),

@@ -138,7 +138,7 @@ def _course_rows(source: Source, mine: CourseShare) -> Iterator[tuple[Value, ...
     for cohort in mine.alive:
         yield _event(source, cohort, cohort.stage, source.moment.now, "in it now", "")
     for cohort in mine.not_seen:
-        yield _event(source, cohort, cohort.stage, cohort.begun_to, "not seen", "")
+        yield _event(source, cohort, cohort.stage, cohort.last_known, "not seen", "")
     for mixed in mine.mixed:
         yield _event(
             source, mixed.cohort, mixed.cohort.stage, mixed.at, "not known which any more", ""
@@ -400,7 +400,11 @@ ANIMALS = (
             Column("number", "how many animals the row is of"),
             Column("from", "the stage began not before; of what came in, when it came"),
             Column("from (latest)", "the stage began not after; the middle of both is its begin"),
-            Column("to", "when they left the stage, or were last known in it"),
+            Column(
+                "to",
+                "when they left the stage, or were last known in it: a count, a move or an answer"
+                " of as many as there are saw them alive",
+            ),
             Column(
                 "fate",
                 "went on; died, missing (given up on) and dead are deaths; released, escaped,"
