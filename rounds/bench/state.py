@@ -282,16 +282,40 @@ class Depth(Struct):
     anew: bool = False
 
 
+WANTING = frozenset({"low", "dirty"})  # states of a barrier that wants a hand
+FAILED_STATES = frozenset({"dry", "bridged", "breached", "ants"})  # those that ants can pass
+
+
 class Moat(Struct):
-    """The ant barrier of a container or shelf, as last seen."""
+    """The ant barrier of a container or shelf, as last seen.
+
+    ``wants_since`` is when it was first seen to want a hand, failed or not, ``failed_since`` when
+    ants were first seen past it or able to pass; both last until it is seen in order.
+    """
 
     state: str = ""
     seen: datetime | None = None
+    last: "AnyEntry | None" = None
+    wants_since: datetime | None = None
+    failed_since: datetime | None = None
     topped: datetime | None = None
     washed: datetime | None = None
     ants_below: int = 0
     ants_above: int = 0
     depths: list[Depth] = field(default_factory=list)
+
+    @property
+    def is_passed(self) -> bool:
+        """Whether the last look saw ants past it, or that they can come past it."""
+        return bool(self.ants_above) or self.state in FAILED_STATES
+
+    def look(self, entry: "AnyEntry", state: str) -> None:
+        """What a look saw, once its ants are noted; the same seen again is no younger for that."""
+        self.state, self.seen, self.last = state, entry.at, entry
+        failed = self.is_passed
+        wants = failed or state in WANTING
+        self.failed_since = (self.failed_since or entry.at) if failed else None
+        self.wants_since = (self.wants_since or entry.at) if wants else None
 
 
 class CardNote(Struct):
@@ -431,6 +455,7 @@ class Container(Struct):
     unsearched: dict[str, Unsearched] = field(default_factory=dict)  # by plant; see ``searches``
     unsure: list[Unsure] = field(default_factory=list)
     emptied: datetime | None = None
+    feeder_failed: datetime | None = None  # when the feeder was first seen dry, sour or mouldy
     bare_since: datetime | None = None  # when the last host plant was taken out
     sign: str = "as usual"
     sign_since: datetime | None = None

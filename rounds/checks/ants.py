@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Container, Moat
+from rounds.bench.state import WANTING, Bench, Container, Moat
 from rounds.checks.answer_entries import counted_or_one, say
 from rounds.checks.base import Check, Helped, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
@@ -21,14 +21,12 @@ from rounds.checks.rule import COMMON, DANGER, Rule
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier, Entry
+from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier
 from rounds.forecasts.moats import (
     ANTS_PAST,
-    WANTING,
     BarrierStanding,
     MoatDuration,
     barrier_standing,
-    is_passed,
     lasting,
     state_at,
 )
@@ -96,8 +94,8 @@ def _barrier(
 ) -> Due | None:
     seen = _guarded_since(reckoning.bench, where, kind, moat, container)
     own = container if kind == "container" else None
-    last = _last_seen(container) if own is not None and not whose else None
-    bad = is_passed(moat)
+    last = moat.last
+    bad = moat.is_passed
     rule = rule_of((FAILED if bad else BARRIER).words, own)
     if rule is None:
         return None
@@ -107,14 +105,20 @@ def _barrier(
     due = next_asked(reckoning, rule, seen)
     if moat.seen is None:  # nobody knows yet how it stands
         due = min(due, reckoning.moment.next_unserved(seen))
-    amber, red = after(seen, rule.amber), after(seen, rule.red)
-    reason, pressing = "", None
-    as_seen = f"{barrier} {moat.state}, seen {local(seen, reckoning.moment)}"
+    start, reason, pressing = seen, "", None
+    wrong = moat.failed_since if bad else moat.wants_since
+    if wrong is not None:
+        start, pressing = (
+            max(utc(wrong), _there_since(reckoning.bench, where, kind, container)),
+            seen,
+        )
+        again = f", again {local(seen, reckoning.moment)}" if start < seen else ""
+        as_seen = f"{barrier} {moat.state}, seen {local(start, reckoning.moment)}{again}"
+    amber, red = after(start, rule.amber), after(start, rule.red)
     if bad:
         reason = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else as_seen
-        pressing = seen
     elif moat.state in WANTING:
-        due, amber, reason, pressing = seen, seen, as_seen, seen
+        due, amber, reason = start, start, as_seen
     elif (
         barrier == "moat"
         and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None
@@ -139,7 +143,7 @@ def _barrier(
     ):
         reason = f"not washed for a week; {reason}".removesuffix("; ")
     return make_place_due(
-        reckoning, rule, kind, where, seen, last, due, whose, reason, pressing, amber, red
+        reckoning, rule, kind, where, start, last, due, whose, reason, pressing, amber, red
     )
 
 
@@ -153,7 +157,7 @@ def _at_large(
 ) -> Due | None:
     """Ants that were seen where nothing keeps them out: urgent until they are seen gone, or
     something does."""
-    if moat.seen is None or not is_passed(moat) or (rule := rule_of(FAILED.words, own)) is None:
+    if moat.seen is None or not moat.is_passed or (rule := rule_of(FAILED.words, own)) is None:
         return None
     seen = utc(moat.seen)
     return make_place_due(
@@ -161,8 +165,8 @@ def _at_large(
         rule,
         kind,
         where,
-        seen,
-        _last_seen(own) if own is not None else None,
+        utc(moat.failed_since or seen),
+        moat.last,
         next_asked(reckoning, rule, seen),
         reason=f"{count(ants, 'ant')} seen" if (ants := moat.ants_above) else "ants seen",
         seen=seen,
@@ -179,21 +183,14 @@ def _guarded_since(
 ) -> datetime:
     """When a barrier was last seen; or, where that is later or never was, when it came to be
     there."""
+    since = _there_since(bench, where, kind, container)
+    return max(utc(moat.seen) if moat.seen is not None else _on_shelf(container), since)
+
+
+def _there_since(bench: Bench, where: str, kind: PlaceKind, container: Container) -> datetime:
+    """When a barrier came to be there; the beginning of time where nobody said."""
     since = bench.shelves[where].barrier_since if kind == "shelf" else container.barrier_since
-    seen = utc(moat.seen) if moat.seen is not None else _on_shelf(container)
-    return seen if since is None else max(seen, utc(since))
-
-
-def _last_seen(container: Container) -> Entry | None:
-    seen, topped = container.last.get("barrier"), container.last.get("topped up")
-    if seen is None or topped is None:
-        return seen or topped
-    return max(seen, topped, key=lambda entry: entry.at)
-
-
-def last_seen(bench: Bench, due: Due) -> datetime | None:
-    """Of a shelf's barrier, when it was last seen."""
-    return bench.shelves[due.where].moat.seen if due.place_kind == "shelf" else None
+    return datetime.min.replace(tzinfo=UTC) if since is None else utc(since)
 
 
 def lasts(bench: Bench, due: Due) -> MoatDuration | None:
@@ -351,7 +348,7 @@ def ask(
 
 def _of_no_barrier(moat: Moat) -> Question:
     """Whether ants are there; of those that were seen the usual answer is that they are."""
-    if not is_passed(moat):
+    if not moat.is_passed:
         return _NO_BARRIER
     number = {"ants_above": moat.ants_above} if moat.ants_above else {}
     as_before = say(k.BarrierSeen, state="ants", **number)
@@ -409,7 +406,6 @@ CHECK = Check(
     elsewhere=is_elsewhere,
     glance=glance,
     asked_of=asked_of,
-    last_seen=last_seen,
     lasts=lasts,
     question=Question(
         "The ant barrier?",

@@ -136,7 +136,6 @@ class Check(Struct, frozen=True):
         elsewhere: whether one is asked of another place in the walk.
         asked_of: of which place it is asked if a keeper asks for it at a container.
         last_words: what 'last' says besides the entry.
-        last_seen: when it was last answered, where no entry tells.
         lasts: how long it lasts once it is put right on leaving, where something else than its
             hours tells.
         uses: what is used up when it is done in a round.
@@ -181,7 +180,6 @@ class Check(Struct, frozen=True):
     elsewhere: Callable[[Due], bool] | None = None
     asked_of: Callable[[Bench, Container], tuple[PlaceKind, str]] | None = None
     last_words: Callable[[Bench, Container, Moment], str] | None = None
-    last_seen: Callable[[Bench, Due], datetime | None] | None = None
     lasts: Callable[[Bench, Due], MoatDuration | None] | None = None
     uses: Callable[[Bench, Container, Due, datetime], list[SupplyUse]] | None = None
     done_at: Callable[[Container, Due, list[datetime]], list[datetime]] | None = None

@@ -44,7 +44,7 @@ from rounds.checks.reckon import TimedRule, asked_since_known, known_since
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment, WatchedMoment
 from rounds.checks.rule import Rule
-from rounds.checks.why import Why, because, last_answered, why
+from rounds.checks.why import Why, because, why
 from rounds.entries.registry import PutOff
 from rounds.forecasts.foresight import Forecasts
 
@@ -59,7 +59,6 @@ __all__ = [
     "because",
     "comes",
     "dues_of",
-    "last_answered",
     "past_limit",
     "pressing",
     "standing",

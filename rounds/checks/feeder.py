@@ -32,12 +32,10 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when it was changed; late at once where it was seen dry, sour or mouldy since."""
     due = plain(reckoning, context, rule)
-    seen = context.container.last.get("feeder seen")
-    if not isinstance(seen, k.FeederSeen) or seen.state == "fresh":
+    failed, seen = context.container.feeder_failed, context.container.last.get("feeder seen")
+    if failed is None or not isinstance(seen, k.FeederSeen):
         return due
-    at, changed = utc(seen.at), due.last
-    if changed is not None and (changed.at, changed.id) > (seen.at, seen.id):
-        return due
+    at = utc(failed)
     return replace(due, due=min(due.due, at), amber=at, reason=f"feeder seen {seen.state}")
 
 

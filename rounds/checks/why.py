@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from msgspec import Struct
 
@@ -152,14 +152,6 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
         since = max(since, known)
     missed = moment.missed_since(since)
     return f"{count(missed, 'round')} missed" if missed else ""
-
-
-def last_answered(due: Due, bench: Bench) -> datetime | None:
-    """When a check was last answered, or what it asks about was last seen."""
-    if due.last is not None:
-        return due.last.at
-    last_seen = CHECKS[due.check].last_seen
-    return last_seen(bench, due) if last_seen is not None else None
 
 
 def because(due: Due, bench: Bench, moment: Moment) -> str:

@@ -73,8 +73,8 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
         moat = _moat(bench, self)
         if moat is None:
             return
-        moat.state, moat.seen = "" if self.state == "no ants" else self.state, self.at
         moat.ants_below, moat.ants_above = self.ants_below, self.ants_above
+        moat.look(self, "" if self.state == "no ants" else self.state)
         depth = 0.0 if self.state == "dry" and not self.depth_mm else self.depth_mm
         if depth is not None and bench.barrier_named(self.container, self.shelf) not in STICKY:
             _read_depth(moat, Depth(self.at, depth, full=self.state == "full"))
@@ -128,9 +128,10 @@ class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
         moat = _moat(bench, self)
         if moat is None:
             return
-        moat.state, moat.seen, moat.topped = "sound" if self.renewed else "full", self.at, self.at
         if self.renewed:
             moat.ants_above = 0
+        moat.look(self, "sound" if self.renewed else "full")
+        moat.topped = self.at
         if self.washed:
             moat.washed = self.at
         if self.depth_mm is not None:

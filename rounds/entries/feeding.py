@@ -135,6 +135,9 @@ class FeederChanged(ContainerEntry, frozen=True, kw_only=True, tag="feeder chang
         ),
     )
 
+    def effect(self, bench: Bench) -> None:
+        container_for(bench, self.container, self).feeder_failed = None
+
 
 class FeederSeen(ContainerEntry, frozen=True, kw_only=True, tag="feeder seen"):
     """The swab, tissue or sponge looked at; dry, sour or mouldy it wants changing."""
@@ -155,6 +158,12 @@ class FeederSeen(ContainerEntry, frozen=True, kw_only=True, tag="feeder seen"):
             | say("feeder ok, swab ok, feeder wet, swab wet, feeder fine", state="fresh")
         ),
     )
+
+    def effect(self, bench: Bench) -> None:
+        """What was seen to fail goes on from when that was first seen."""
+        container = container_for(bench, self.container, self)
+        failed = None if self.state == "fresh" else container.feeder_failed or self.at
+        container.feeder_failed = failed
 
     def wording(self, measures: Measures) -> str:
         return f"feeder {self.state}"

@@ -443,3 +443,4 @@ def _no_ants_yet(moat: Moat) -> None:
     """Of another barrier than before it is not known how it holds: ants seen before it stood are no
     sign."""
     moat.state, moat.ants_below, moat.ants_above = "", 0, 0
+    moat.wants_since = moat.failed_since = None

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench, Depth, Moat
+from rounds.bench.state import FAILED_STATES, WANTING, Bench, Depth, Moat
 from rounds.entries.base import Barrier
 from rounds.forecasts.kept_stems import number_setting
 from rounds.surroundings.moat import (
@@ -21,8 +21,6 @@ from rounds.surroundings.moat import (
 from rounds.tallies.warmth import day_of
 
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source
-WANTING = frozenset({"low", "dirty"})
-FAILED_STATES = frozenset({"dry", "bridged", "breached", "ants"})
 ANTS_PAST = "ants past it"
 
 
@@ -50,21 +48,16 @@ def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:
 
 
 def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
-    """None where its depth was never read."""
-    if not moat.depths:
-        return None
-    last = _last_depth(moat)
-    loss = _loss(bench, moat)
+    """None where its depth was never read, or is not known since it was filled."""
     low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
+    last = _last_depth(moat, low_mm) if moat.depths else None
+    if last is None:
+        return None
+    loss = _loss(bench, moat)
     gone = max(0.0, (now - last.at) / timedelta(days=1))
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
     return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
-
-
-def is_passed(moat: Moat) -> bool:
-    """Whether the last look saw ants past it, or that they can come past it."""
-    return bool(moat.ants_above) or moat.state in FAILED_STATES
 
 
 class BarrierStanding(Struct, frozen=True):
@@ -137,14 +130,16 @@ def lasting(bench: Bench, moat: Moat) -> MoatDuration | None:
     return MoatDuration(full, _span(full, low_mm, loss), _span(full, DRY_MM, loss), loss)
 
 
-def _last_depth(moat: Moat) -> Depth:
-    """The last depth read; a later look that found it full means as deep as it was last filled."""
+def _last_depth(moat: Moat, low_mm: float) -> Depth | None:
+    """The last depth read; a later look that found it full means as deep as it was last filled,
+    which nobody knows where it was only ever read low."""
     last = moat.depths[-1]
     if moat.state != "full" or moat.seen is None or moat.seen <= last.at:
         return last
     deepest = max(depth.mm for depth in moat.depths)
     filled = next((depth.mm for depth in reversed(moat.depths) if depth.filled), deepest)
-    return Depth(moat.seen, max(filled, last.mm), filled=True)
+    full = max(filled, last.mm)
+    return Depth(moat.seen, full, filled=True) if full >= low_mm else None
 
 
 def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | None:

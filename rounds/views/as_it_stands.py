@@ -19,7 +19,7 @@ from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.moats import ANTS_PAST, barrier_standing, is_passed
+from rounds.forecasts.moats import ANTS_PAST, barrier_standing
 from rounds.views.species import Form, SpeciesNames, own_words
 from rounds.views.words import age, clock, literal
 
@@ -279,7 +279,7 @@ def _barrier(
     """The barrier that guards it, where it has failed, or else where it is not in order."""
     _, barrier, moat = bench.moat_of(container)
     if barrier not in BARRIERS_LOOKED_AT:
-        if is_broken and is_passed(moat):
+        if is_broken and moat.is_passed:
             yield ("ants in",)
         return
     stands = barrier_standing(bench, barrier, moat, moment.now)

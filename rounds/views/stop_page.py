@@ -11,7 +11,7 @@ from rounds.bench.folding.signs import QUIET_SIGNS, SIGNS_IN_FULL
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, comes, last_answered
+from rounds.checks.due import Due, comes
 from rounds.checks.due_state import container_of, place_name
 from rounds.checks.facts import STAGE_BITS, left_be_until, others_move
 from rounds.checks.registry import CHECKS
@@ -155,10 +155,9 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
         CHECKS[due.check],
         container_of(bench, due),
     )
-    last = last_answered(due, bench)
     text = (
-        f"{_said(due.last, bench) if due.last is not None else 'seen'}, {ago(last, moment.now)}"
-        if last
+        f"{_said(due.last, bench)}, {ago(due.last.at, moment.now)}"
+        if due.last is not None
         else "not yet"
     )
     if check.last_words is not None and container is not None:
