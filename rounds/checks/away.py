@@ -112,7 +112,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
     check = CHECKS[due.check]
     if check.own_end:
         amber, red, harm = due.amber, due.red, due.harm
-        arithmetic = "ends by itself"
+        arithmetic = due.reason or "its time comes, whatever was done before"
     elif check.closes == "gone":
         return None
     elif due.reason or due.since is None:

@@ -263,24 +263,36 @@ def _danger_words(danger: Danger, zone: tzinfo) -> str:
 def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
     """What is due or worse on leaving: a line each, and how many more there are.
 
-    First what comes into danger before anybody comes, by the hour of danger; all else as ``rounds
-    due`` has it.
+    First what comes into danger before anybody comes, or before the keeper is back where no helper
+    may do it, by the hour of danger; all else as ``rounds due`` has it.
     """
     leave, first = plan.leave, next(iter(plan.visits.at), plan.back)
 
     def is_early(due: Due) -> bool:
-        return due.harm is not None and due.harm < first
+        seen_to = first if CHECKS[due.check].helped else plan.back
+        return due.harm is not None and due.harm < seen_to
 
     def order(due: Due) -> tuple[object, ...]:
-        return (due.harm if is_early(due) else first, *urgency(due, leave), due.where, due.check)
+        return (
+            not is_early(due),
+            due.harm if is_early(due) else first,
+            *urgency(due, leave),
+            due.where,
+            due.check,
+        )
 
     texts = []
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > leave)]
     result = sorted((due for due in held if due.due <= leave + SOON or is_early(due)), key=order)
     for due in result[:MAX_BEFORE]:
         state: str = "due" if pressing(due, leave) == "ahead" else pressing(due, leave)
-        if due.harm is not None and leave < due.harm < first:
-            state = f"in danger from about {day_and_time(due.harm, zone)}"
+        if due.harm is not None and due.harm > leave and is_early(due):
+            harm = day_and_time(due.harm, zone)
+            state = f"in danger from about {harm}"
+            if CHECKS[due.check].own_end:
+                state = (
+                    f"{literal(due.subject)} by {harm} at the latest, no helper does it".lstrip()
+                )
         texts.append(
             f"before you leave: {literal(due.where) or f'the {due.place_kind}'}"
             f" {CHECKS[due.check].label}, {state}"

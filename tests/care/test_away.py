@@ -69,7 +69,7 @@ def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(
     found = gone(desk, clock, 72)
     release = next(one for one in found.breaks if one.check == "release")
 
-    assert release.arithmetic == "ends by itself"
+    assert release.arithmetic == "its time comes, whatever was done before"
     assert release.harm is not None
     assert "release" in [due.check for due in found.before]
 
