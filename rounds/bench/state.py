@@ -664,6 +664,13 @@ class Bench(Struct):
     mixed: dict[str, int] = field(
         default_factory=dict
     )  # by brood: how many of it nobody can tell from others
+    given_twice: dict[str, list[str]] = field(
+        default_factory=dict
+    )  # by a code that two animals got: the own codes of the later ones
+    begun_of_either: "dict[str, BroodBegun]" = field(
+        default_factory=dict
+    )  # by code, as said: of which of two mothers with one code it is, its animals will tell
+    relabel: list[str] = field(default_factory=list)  # own codes that no label has yet
     shortfalls: list[Shortfall] = field(default_factory=list)
     escaped: list[Shortfall] = field(default_factory=list)  # which may be found again
     marks: dict[str, str] = field(
@@ -722,6 +729,8 @@ class Bench(Struct):
         for name in (
             "founders",
             "broods",
+            "given_twice",
+            "begun_of_either",
             "related",
             "marks",
             "permits",

@@ -110,6 +110,7 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     mark: Mark = ""
 
     cautions = ("protected",)
+    gives_code = True
     changes_company = True
     names_species = "taxon"
     names_plant = "found_on"
@@ -153,8 +154,6 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         return _known_of_founder(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        if self.code in bench.founders or self.code in bench.broods:
-            note_inconsistency(bench, self, f"code {self.code} was used before")
         bench.founders.setdefault(self.code, self)
         if self.mark:
             bench.marks[self.code] = self.mark
@@ -188,6 +187,7 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
     laid_from: datetime | None = None
     laid_to: datetime | None = None
 
+    gives_code = True
     names_species = "taxon"
     changes_company = True
     slots = Slots(
@@ -216,8 +216,6 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
             yield "laid-from is after laid-to; the first must be the earlier"
 
     def effect(self, bench: Bench) -> None:
-        if self.code in bench.founders or self.code in bench.broods:
-            note_inconsistency(bench, self, f"code {self.code} was used before")
         for parent in (*self.mothers, *self.fathers):
             came_in(bench, self, parent)
         foreign = foreign_mother(bench, self)

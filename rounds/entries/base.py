@@ -132,6 +132,9 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     lead = ""  # with what its wording begins, and what is left away under a heading that says it
     finds = False  # as an answer: something was found that wants a hand
 
+    gives_code = False  # brings in a founder or a brood under a code that is its own from then on
+    names_animals: ClassVar[tuple[str, ...]] = ("brood", "among")  # fields with their codes
+
     id: Code
     at: datetime
     logged: datetime

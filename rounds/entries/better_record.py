@@ -13,6 +13,7 @@ from typing import Any
 
 import msgspec
 
+from rounds.bench.folding.codes_given_twice import first_given
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -35,8 +36,8 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     """
     founder = bench.founders[str(fields["code"])]
     others = without(bench, founder.id)
-    better = {name: value for name, value in fields.items() if name != "container"}
-    new = _fields_of(founder) | with_known_names(others, k.FounderIntake, better)
+    better = {name: value for name, value in fields.items() if name not in ("code", "container")}
+    new = _said_of(bench, founder) | with_known_names(others, k.FounderIntake, better)
     broods = list(_that_change(bench, founder, str(new["taxon"])))
     return [
         *(
@@ -47,7 +48,7 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
         *(
             (
                 k.BroodBegun,
-                _fields_of(brood_begun)
+                _said_of(bench, brood_begun)
                 | {
                     "taxon": taxon,
                     "at": brood_begun.at,
@@ -59,8 +60,15 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     ]
 
 
-def _fields_of(entry: Entry) -> dict[str, Any]:
-    return {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}
+def _said_of(bench: Bench, entry: k.FounderIntake | k.BroodBegun) -> dict[str, Any]:
+    """What a line says, under the codes with which it was said."""
+    fields = msgspec.structs.asdict(entry)
+    said = {name: value for name, value in fields.items() if name not in OWN}
+    said["code"] = first_given(bench, entry.code)
+    if isinstance(entry, k.BroodBegun):
+        said["mothers"] = tuple(first_given(bench, mother) for mother in entry.mothers)
+        said["fathers"] = tuple(first_given(bench, father) for father in entry.fathers)
+    return said
 
 
 def _that_change(

@@ -443,6 +443,7 @@ class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
 
     of_now = True
+    names_animals = ("code",)
     changes_company = True
     slots = Slots(words=("code",), leading={"until": "until", "by": "until"})
 

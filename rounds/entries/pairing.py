@@ -30,6 +30,7 @@ class Related(Entry, frozen=True, kw_only=True, tag="related"):
         Meta(description="how they are related"),
     ] = "full sibs"
 
+    names_animals = ("first", "second")
     changes_company = True
     slots = Slots(words=("first", "second"), leading={"with": "second", "as": "how"})
 
@@ -60,6 +61,7 @@ class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
     ]
     why: Words = ""
 
+    names_animals = ("female", "male")
     changes_company = True
     slots = Slots(words=("female", "male"), leading={"with": "male"})
 
@@ -87,6 +89,7 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
     until: datetime | None = None
     sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 
+    names_animals = ("female", "male")
     changes_company = True
     slots = Slots(
         words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled")

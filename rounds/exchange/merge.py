@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 
 from msgspec import Struct, field
 
-from rounds.bench.state import Oddity
+from rounds.bench.folding.codes_given_twice import relabelled
 from rounds.daybook import Daybook
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
@@ -86,16 +86,14 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
             else:
                 _put_beside(copies, path, other / path, merged)
     after = _oddities(book.folder, progress)
-    merged.conflicts = [f"{at:%Y-%m-%d %H:%M} {text}" for at, _, text in sorted(after - before)]
+    merged.conflicts = sorted(after - before)
     return merged
 
 
-def _oddities(folder: Path, progress: Progress) -> set[tuple[object, str, str]]:
-    return {_plain(oddity) for oddity in history_of(FullRead(folder, progress)).bench.oddities}
-
-
-def _plain(oddity: Oddity) -> tuple[object, str, str]:
-    return oddity.at, oddity.entry, oddity.text
+def _oddities(folder: Path, progress: Progress) -> set[str]:
+    bench = history_of(FullRead(folder, progress)).bench
+    told = (f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text}" for oddity in bench.oddities)
+    return {*told, *relabelled(bench)}
 
 
 class _Known:

@@ -13,7 +13,8 @@ from typing import Any, TypeAlias
 
 import msgspec
 
-from rounds.bench.folding import apply
+from rounds.bench.folding import apply_as_meant
+from rounds.bench.folding.codes_given_twice import as_meant
 from rounds.bench.movements import Event
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
@@ -68,11 +69,12 @@ class Journal:
 
     def add(self, bench: Bench, entry: Entry) -> None:
         """Add an entry that counts to the bench, and here what went by with it."""
+        entry = as_meant(bench, entry)
         kind = type(entry)
         before, after, is_record = _BEFORE.get(kind), _AFTER.get(kind), _ITSELF.get(kind)
         newest = self._newest()
         seen = list(before(bench, entry)) if before else None
-        newest += apply(bench, entry)
+        newest += apply_as_meant(bench, entry)
         if seen:
             newest += seen
         if after:

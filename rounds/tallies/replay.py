@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from rounds.bench.folding import apply, effective_strikes
+from rounds.bench.folding import apply_as_meant, effective_strikes
+from rounds.bench.folding.codes_given_twice import as_meant
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
@@ -24,5 +25,6 @@ def replay(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
     is asked for."""
     bench = Bench()
     for entry in effective_entries(entries):
+        entry = as_meant(bench, entry)
         yield bench, entry
-        apply(bench, entry)
+        apply_as_meant(bench, entry)

@@ -6,6 +6,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from rounds.bench.folding.codes_given_twice import relabelled
 from rounds.bench.old_records import rival_words
 from rounds.bench.state import Bench
 from rounds.views.words import literal
@@ -67,9 +68,11 @@ def unsaved_words(is_kept: bool) -> str:
 
 def misfit_words(bench: Bench) -> str:
     """What does not fit together, in one line; empty where all does: a table of which several
-    versions came in, else lines that do not fit what came before them."""
+    versions came in, a code that two animals got, else lines that do not fit what came before."""
     for rivals in rival_words(bench.imports):
         return literal(rivals)
+    for told in relabelled(bench):
+        return literal(told.replace("two", "TWO", 1))
     misfits = bench.misfits
     if not misfits:
         return ""

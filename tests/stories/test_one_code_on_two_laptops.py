@@ -18,7 +18,7 @@ def merged(story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Sto
     other.at("2027-05-02 20:00").type("C2 10 eggs")
     story.at("2027-05-03 08:00")
     told = story.shell("merge", str(other.folder)).out
-    assert "code W2 was used before" in told
+    assert "two animals had the code W2" in told
     story.reopen()
     for line in story.on_disk():
         if line.get("what") in ("set up", "founder") and line["at"] > "2027-05-01T20:30":

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 import msgspec
 
+from rounds.bench.folding.codes_given_twice import as_meant
 from rounds.bench.folding.female_days import accrue_female_days
 from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
@@ -80,6 +81,11 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
         Returns:
             Who stood with plants up to then, and what the entry moved.
     """
+    return apply_as_meant(bench, as_meant(bench, entry))
+
+
+def apply_as_meant(bench: Bench, entry: Entry) -> list[Event]:
+    """As ``apply``, of an entry with the codes by which the bench knows its animals."""
     bench.entries += 1
     bench.newest = entry.at
     bench.began = entry.logged if bench.began is None else min(bench.began, entry.logged)
