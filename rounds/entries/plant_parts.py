@@ -19,6 +19,12 @@ _BESIDE_PARTS: Final = each(
     " sides surface under upper lower outer inner young tender terminal flowering"
     " new fresh same whole"
 )
+# Where eggs are found beside a plant.
+_OFF_THE_PLANT: Final = each(
+    "gauze net netting mesh wall walls paper tissue towel feeder sponge swab pot soil lid lids rim"
+    " floor bottom glass lining zip vial bottle tube cage cup box"
+)
+_WHERE_OFF: Final = each("at in inside outside side sides corner edge top upper lower near by back")
 _JOIN_PARTS: Final = each("of the a and & or on")
 _ALONE: Final = PARTS | each("underside undersides upperside tip tips axil axils")
 
@@ -43,6 +49,15 @@ def is_part(words: list[str]) -> bool:
     """Whether words name a part of a plant and nothing else."""
     said = {_bare(word) for word in words}
     return bool(said & _ALONE) and all(map(_is_of_parts, words))
+
+
+def is_off_the_plant(where: str) -> bool:
+    """Whether words name a place beside the plants and nothing else: ``lid``, ``the side of the
+    cup``."""
+    said = [_bare(word) for word in where.split()]
+    return bool({*said} & _OFF_THE_PLANT) and all(
+        word in _OFF_THE_PLANT | _WHERE_OFF | _JOIN_PARTS for word in said
+    )
 
 
 def goes_with_a_part(word: str) -> bool:

@@ -26,6 +26,7 @@ from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.defaults import with_lots
 from rounds.entries.hosts import plant_there
 from rounds.entries.names import species_named
+from rounds.entries.plant_parts import is_off_the_plant
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import (
@@ -96,6 +97,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         tuple[str, ...],
         Meta(description="females one of which laid them, nobody knows which: W2,W3"),
     ] = ()
+    sure: Annotated[bool, Meta(description="on a plant that is not on record there")] = False
 
     answers = "eggs"
     changes_company = True
@@ -160,6 +162,8 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
                 f" {_whose(bench, self)}"
             )
         yield from which_refusals(bench, self)
+        if not (species or self.sure):
+            yield from _stands_not(bench, self)
         if (
             self.found
             and not self.lots
@@ -431,6 +435,20 @@ def _no_such_cup(entry: Searched) -> str:
     )
 
 
+def _stands_not(bench: Bench, entry: Searched) -> Iterator[str]:
+    """A plant that is named and not on record where others are: it was never put in, or came
+    later."""
+    container = bench.containers[entry.container]
+    stems: list[Host | KeptLot] = [*container.hosts, *container.held]
+    there = dict.fromkeys(stem.plant for stem in stems)
+    if entry.plant and there and entry.plant not in there:
+        yield (
+            f"{entry.plant} does not stand in {entry.container} on record, but"
+            f" {' and '.join(there)}; first say when it came, as: {entry.container} host in"
+            f" {entry.plant} {entry.at:%H:%M}; if it was so, add 'sure'"
+        )
+
+
 def _whose(bench: Bench, entry: Searched) -> str:
     """How to say whose eggs are."""
     container = bench.containers[entry.container]
@@ -550,7 +568,9 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
 
 def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str:
     """The plant that eggs were found on: the one named, or the only one there; empty where it may
-    be of several."""
+    be of several, or they were beside the plants."""
+    if is_off_the_plant(entry.where) and not entry.plant:
+        return ""
     plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
 
@@ -570,7 +590,7 @@ def _looked_for(
             if stood_in is not None:
                 search_wait(stood_in, one, search_made)
             search_stems(bench, one, search_made, tells=not entry.found or bool(plant))
-        if plant in ("", one.plant):
+        if plant == one.plant or not (plant or is_off_the_plant(entry.where)):
             one.eggs += entry.found
 
 

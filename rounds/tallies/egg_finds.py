@@ -17,6 +17,9 @@ from rounds.bench.folding.kept_stems import hidden_on, hosts_searched, lots_sear
 from rounds.bench.movements import Stems
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.entries import registry as k
+from rounds.entries.plant_parts import is_off_the_plant
+
+NOT_SAID = "host not known"
 
 
 class OnKept(Struct, frozen=True):
@@ -117,7 +120,7 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
             (taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ()))
             for taxon, eggs in _found(bench, females, entry)
         ),
-        entry.plant,
+        entry.plant or (NOT_SAID if entry.found and is_off_the_plant(entry.where) else ""),
         tuple(dict.fromkeys(host.plant for host in container.hosts)),
         tuple(Stems(host.plant, host.put_in) for host in hosts_searched(container, entry)),
         container.females_left or entry.at,

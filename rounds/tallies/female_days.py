@@ -26,9 +26,8 @@ from rounds.bench.movements import Adults, AdultsWithStems, Stems
 from rounds.bench.state import Bench
 from rounds.biology.laying import Rate, laying_rate
 from rounds.tallies.detection import SharesFound
-from rounds.tallies.egg_finds import EggSearch, KeptStemsSearched
+from rounds.tallies.egg_finds import NOT_SAID, EggSearch, KeptStemsSearched
 
-NOT_SAID = "host not known"
 NO_PLANT = "no plant"
 MAX_COUNTED = 200  # stretches of a part that stay open to doubt: no stems are kept for longer
 LEAST_TIME = 0.05  # female-days that are told as 0.1: of less no rate is made

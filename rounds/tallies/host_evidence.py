@@ -14,15 +14,12 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.state import Bench
+from rounds.entries.plant_parts import is_off_the_plant
 from rounds.entries.registry import FounderIntake, Searched, Stocked
 from rounds.tallies.cohorts import Passage
 from rounds.tallies.egg_finds import sprigs_of
 
 Grade = Literal["laid on", "fed on", "pupated", "adult reared on", "egg found on", "larva found on"]
-# Where eggs may be found that were not laid on the plant.
-OFF_THE_PLANT = frozenset(
-    {"gauze", "wall", "paper", "feeder", "pot", "lid", "floor", "net", "lining", "swab"}
-)
 
 
 class Evidence(Struct, frozen=True, tag_field="what", tag="evidence", omit_defaults=True):
@@ -100,7 +97,7 @@ def _laid(bench: Bench, entry: Searched) -> Iterator[Evidence]:
     """Eggs found on the plant that was named, or on the only one there; none where they were found
     beside it."""
     container = bench.containers.get(entry.container)
-    if container is None or entry.where.strip().casefold() in OFF_THE_PLANT:
+    if container is None or is_off_the_plant(entry.where):
         return
     there = {held.plant for held in sprigs_of(bench, container, entry)} or {
         host.plant for host in container.hosts

@@ -9,11 +9,13 @@ from copy import copy
 from datetime import datetime, timedelta
 from typing import Any
 
+from rounds.bench.codes import like_codes
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import PURPOSE_OF, matching
 from rounds.bench.folding.unsure import unsexed
-from rounds.bench.kept_lots import came_out_just_now
+from rounds.bench.kept_lots import came_out_just_now, kept_by_words
+from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host, KeptLot
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Stage
@@ -24,15 +26,12 @@ from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
-from rounds.entries.plant_parts import name_and_part
+from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
-PLACES = frozenset(
-    {"gauze", "wall", "paper", "feeder", "net"}
-)  # where eggs are found beside a plant
 # What is said of stems that come out for others, behind the plant's name.
 _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "held": {"fate": "held"},
@@ -62,8 +61,12 @@ SUITS_ANY: frozenset[Purpose] = frozenset(
 )
 YOUNG = 2  # the last instar of young larvae, that are kept as hatchlings
 _ANOTHER_PLANT = re.compile(
-    r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE
+    r",?\s*(?:\b(?:and|but)\s+)?\b(\d+|none|no|nothing)\s+(?:more\s+)?(?:eggs?\s+)?on\s+",
+    re.IGNORECASE,
 )
+# Said of what stands there, or of one of them; with nothing but a part no plant is named.
+_WHICHEVER_PLANT = frozenset({"", "host", "hosts", "plant", "plants", "host plant", "food", "it"})
+_ASIDE = "aside"  # of a find, the words behind its plant
 
 
 def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | UnclearTime:
@@ -132,6 +135,8 @@ def _of_one_container(
     result = _on_the_bench(draft, fields, container, bench, at)
     if isinstance(result, UnclearTime):
         return result
+    if draft.kind is k.Counted and draft.fields.get("number") == ALL:
+        return _all_are(result, container)
     if result.get("plant") == PLANT_THERE or result.get("changed"):
         return _fresh_host(result, container)
     if draft.kind is k.Searched:
@@ -474,7 +479,7 @@ def _finds(
     first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
     finds = [fields | ({"where": first} if first else {})]
     finds += [
-        fields | {"found": int(result), "where": where}
+        fields | {"found": int(result) if result.isdecimal() else 0, "where": where}
         for result, where in zip(others[::2], others[1::2], strict=True)
     ]
     finds = [_brought_to(find, bench) for find in finds]
@@ -528,9 +533,10 @@ def _found(
     for find in finds:
         if asked := _on_which(find, container, bench, at):
             return asked
-        to = find.pop(_GOES_TO, None)
+        to, aside = find.pop(_GOES_TO, None), find.pop(_ASIDE, "")
         if to is None or container is None or to is container or not find.get("found"):
             to_record.append((k.Searched, find))
+            to_record += [(k.Note, {"text": aside, "container": find["container"]})] * bool(aside)
             continue
         number, here = find["found"], container.code
         moved = f"{here} moved {number} eggs to {to.code}"
@@ -550,7 +556,8 @@ def _on_a_plant(
 ) -> dict[str, Any]:
     """A search 'on violet' names the plant, where one that stands or is kept there has that name,
     or a word of it; of 'violet buds' the buds are where on it, and 'flower buds' are those of the
-    only one that stands there.
+    only one that stands there. Words behind the plant are a note; what is no plant there, and no
+    place beside one, is taken for a plant that the keeper has to say more about.
 
     Raises:
         InvalidField: it fits several of them, or is one slip away from one.
@@ -571,14 +578,36 @@ def _on_a_plant(
     spelt = (bare.casefold(), name.casefold())
     known = (one for one in known_plants(bench) if one.casefold() in spelt)
     plant = plant or next(known, "")
-    if not plant and len(name) > SHORT_PLACE and name.casefold() not in PLACES:
+    rest = {name: value for name, value in fields.items() if name != "where"}
+    if not plant and (
+        is_off_the_plant(bare) or kept_by_words(bare, there) or name.casefold() in _WHICHEVER_PLANT
+    ):
+        return rest | {"where": bare}
+    if not plant and (begun := _begins_with(bare, there, bench)):
+        return _on_a_plant(fields | {"where": begun[0], _ASIDE: begun[1]}, container, bench, at)
+    if not plant and len(name) > SHORT_PLACE:
         genera = (one.split()[0] for one in there)
         resolved(name, {**there, **dict.fromkeys(genera)}, "plant", bench)  # a slip is asked about
-    rest = {name: value for name, value in fields.items() if name != "where"}
     if not plant:
-        return rest | {"where": bare}
+        is_plant = there and not like_codes(bare)
+        return rest | {"plant" if is_plant else "where": bare}
     is_of_its_name = part.casefold() in plant.casefold().split()
     return rest | {"plant": plant} | ({"where": part} if part and not is_of_its_name else {})
+
+
+def _begins_with(words: str, there: Mapping[str, None], bench: Bench) -> tuple[str, str] | None:
+    """The longest beginning of some words that names a plant, one there or one of the book, and
+    what stands behind it; None where none does, or where another plant or a container is behind."""
+    said = words.split()
+    known = {one.casefold() for one in known_plants(bench)}
+    for end in range(len(said) - 1, 0, -1):
+        name, rest = " ".join(said[:end]).rstrip(","), said[end:]
+        if not (named_there(name, there) or name.casefold() in known):
+            continue
+        behind = [word.strip(",.") for word in rest]
+        others = [word for word in behind if like_codes(word) or named_there(word, there)]
+        return None if others else (name, " ".join(rest))
+    return None
 
 
 def _plants_near(container: Container | None, bench: Bench, at: datetime) -> dict[str, None]:
@@ -674,6 +703,30 @@ def _all_of(
             f" {stages[0]}"
         )
     return fields | {"number": sum(lot.number for lot in lots)}
+
+
+_GREW_FROM: dict[str, tuple[Stage, type[Entry]]] = {
+    "larva": ("egg", k.Hatched),
+    "pupa": ("larva", k.Pupated),
+    "adult": ("pupa", k.Emerged),
+}
+
+
+def _all_are(fields: dict[str, Any], container: Container | None) -> list[Saying] | UnclearTime:
+    """All are larvae, pupae or adults: those that were not hatched, pupated or emerged; a count of
+    all that are so on record where none was of the stage before."""
+    stage, code = str(fields.get("stage", "")), str(fields.get("container", ""))
+    before, grew = _GREW_FROM.get(stage, (None, k.Counted))
+    there = container.count(before) if container and before else 0
+    if there:
+        rest = {name: value for name, value in fields.items() if name not in ("stage", "method")}
+        return [(grew, rest | {"number": there})]
+    if not fields.get("number"):
+        what = PLURALS.get(stage, "animals")
+        return UnclearTime(
+            f"no {what} on record in {code}; say how many, as: {code} counted 4 {what}"
+        )
+    return [(k.Counted, fields)]
 
 
 def _note(draft: Draft) -> dict[str, Any]:

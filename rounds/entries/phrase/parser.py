@@ -52,6 +52,7 @@ from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
 from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time, weekday_in_full
 from rounds.entries.phrase.tokens import Word, cut, named_value
+from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
@@ -84,6 +85,7 @@ def read_phrase(
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     try:
         read_new_cups(reader)
+        unsure_eggs(reader)
         stems_moved(reader)
         stems_kept_there(reader)
         eggs_cut_off(reader)
