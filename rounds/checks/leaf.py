@@ -49,16 +49,18 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Due at the round before the first may hatch, which it does later in 95 of 100; late when the
     first is expected."""
-    moment = reckoning.moment
+    moment, container = reckoning.moment, context.container
+    leaf_is_in = container.food_since is not None
     near = [
         (change.first, change)
-        for change in reckoning.foresight.coming(context.container)
-        if change.change == "hatch" and change.first and not _is_long_past(change, moment)
+        for change in reckoning.foresight.coming(container)
+        if change.change == "hatch"
+        and change.first
+        and not (leaf_is_in and _is_long_past(change, moment))
     ]
     if not near:
         return None
     first, coming = min(near, key=lambda one: one[0])
-    container = context.container
     if container.has_food_enough and (container.food_since is None or container.count("larva")):
         return None  # it grows, or is renewed by the hours of those that eat
     may = coming.not_before or first
@@ -98,7 +100,8 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
 
 
 def _is_long_past(change: ComingChange, moment: Moment) -> bool:
-    """Whether the last of them was expected days ago: a look shows if any darkens all the same."""
+    """Whether the last of them was expected days ago: a leaf that is in is not renewed for these,
+    and a look shows if any darkens all the same."""
     return change.last is not None and moment.passed(utc(change.last) + NO_LONGER)
 
 
