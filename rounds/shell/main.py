@@ -338,8 +338,8 @@ def _add_temperatures(to: _Parsers) -> None:
     parser.add_argument(
         "--unit",
         default="",
-        choices=("c", "f"),
-        help="Celsius or Fahrenheit, where the file does not tell",
+        choices=("c", "f", "k"),
+        help="Celsius, Fahrenheit or Kelvin, where the file does not tell",
     )
     parser.add_argument(
         "--temperature",

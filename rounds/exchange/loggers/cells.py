@@ -27,7 +27,7 @@ _EPOCH = re.compile(r"^(?:[1-4]\d{9}|\d{9})(?:[.,]\d+)?$|^(?:[1-4]\d{12})$")
 _SERIAL = re.compile(r"^[3-6]\d{4}[.,]\d+$")  # a spreadsheet's days since 1899-12-30
 _NUMBER = re.compile(r"^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?$")
 _UNIT = re.compile(
-    r"\s*(?:(?:°|º|˚|deg\.?\s?)\s*[CFcf]?|(?<=[\d.,\s])[CF]|℃|℉|%\s*(?:[rR]\.?[hH]\.?)?)$"
+    r"\s*(?:(?:°|º|˚|deg\.?\s?)\s*[CFcf]?|(?<=[\d.,\s])[CFK]|℃|℉|%\s*(?:[rR]\.?[hH]\.?)?)$"
 )
 _SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u2212": "-"})
 
@@ -75,20 +75,22 @@ def _naming(letter: str, words: str) -> re.Pattern[str]:
     anything else."""
     return re.compile(
         rf"[°º˚\ufffd]\s*{letter}\b|\bdeg\.?\s?{letter}\b|{words}|[(\[]\s*{letter}\s*[)\]]"
-        rf"|_{letter}$|temp{letter}$|\btemp\w*[\s,/]+{letter}$|(?<=\d)\s*{letter}$|^{letter}$"
+        rf"|_{letter}$|temp{letter}$|\btemp\w*[\s,/]+{letter}\b(?![-.\w])|(?<=\d)\s*{letter}$|^{letter}$"
     )
 
 
-_CELSIUS, _FAHRENHEIT = _naming("c", "℃|celsius"), _naming("f", "℉|fahrenheit")
+_UNITS = {
+    "c": _naming("c", "℃|celsius"),
+    "f": _naming("f", "℉|fahrenheit"),
+    "k": _naming("k", "kelvin"),
+}
 
 
 def unit_in(text: str) -> str:
-    """The unit that a cell or heading names: c, f, or nothing."""
+    """The unit that a cell or heading names: c, f, k, or nothing where it names two or none."""
     text = plain(text).casefold()
-    celsius, fahrenheit = _CELSIUS.search(text), _FAHRENHEIT.search(text)
-    if celsius and fahrenheit:
-        return ""
-    return "c" if celsius else "f" if fahrenheit else ""
+    named = [unit for unit, pattern in _UNITS.items() if pattern.search(text)]
+    return named[0] if len(named) == 1 else ""
 
 
 def number_of(cell: str) -> float | None:

@@ -8,19 +8,18 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rounds.exchange.loggers.cells import unit_in
+from rounds.exchange.loggers.headings import (
+    loggers_in,
+    measured,
+    says_humidity,
+    says_something_else,
+    says_temperature,
+    unit_of,
+)
 from rounds.exchange.loggers.table import LoggerTable
 from rounds.exchange.loggers.unclear import UnclearFile
 
-# Headings as loggers of several countries write them; common practice, no source.
-_TEMPERATURE = re.compile(
-    r"temp|celsius|fahrenheit|°|º|℃|℉|\bt\d*\b|\bdeg\.? ?[cf]\b|lämpötila|hőmérséklet"
-)
-_HUMIDITY = re.compile(
-    r"hum|\brh\b|\br\.h|%|feucht|\brf\b|\brel\b|vocht|umid|fukt|fugt|kosteus|wilgotno|vlhkost"
-)
-_OTHER = re.compile(
-    r"dew|dauw|tau|ros[ée]e|roc[íi]o|rugiada|wet|feels|index|\bmin|\bmax|high|low|alarm|batt|volt|lux|light|press|hpa|mbar|vpd|co2|ppm|absol"
-)
+# As loggers of several countries write it; common practice, no source.
 _NUMBERED = re.compile(
     r"^(#|no\.?|nr\.?|n°|nº|id|index|record|sample|serial|line|row|lfd\.?|pos\.?)\b|^#"
 )
@@ -34,7 +33,7 @@ class ReadingOptions:
         time, temperature, humidity: a column's heading, a part of it that no other has, or its
         number from 1.
         date_order: dmy, mdy or ymd.
-        unit: c or f.
+        unit: c, f or k.
         device: the name or serial number of one of several loggers.
     """
 
@@ -59,20 +58,24 @@ class Columns:
     told: tuple[str, ...]
 
 
-def choose(table: LoggerTable, wishes: ReadingOptions) -> Columns:
+def choose(table: LoggerTable, wishes: ReadingOptions, device: int | None) -> Columns:
     """The columns to read, and how each was told.
+
+    Args:
+        device: the column of the loggers' names.
 
     Raises:
         Unclear: several could be meant, or none of that name.
     """
-    time, clock, half = _time(table, wishes.time)
-    taken = {time, clock, half}
-    humidity_wish = _wished(table, wishes.humidity, "humidity") if wishes.humidity else None
+    time, clock, half = _time(table, wishes.time, device)
+    taken: set[int | None] = {time, clock, half, device}
+    humidity_wish = wished(table, wishes.humidity, "humidity") if wishes.humidity else None
     if humidity_wish is not None:
         taken.add(humidity_wish)
-    temperature, how = _temperature(table, wishes.temperature, taken)
+    numbers = _numbers(table, taken, wishes.device)
+    temperature, how = _temperature(table, wishes.temperature, numbers)
     if humidity_wish is None:
-        humidity, humidity_told = _humidity(table, {*taken, temperature})
+        humidity, humidity_told = _humidity(table, [one for one in numbers if one != temperature])
     else:
         humidity, humidity_told = humidity_wish, f"humidity: {table.named(humidity_wish)}, as given"
     times = " and ".join(table.named(one) for one in (time, clock, half) if one is not None)
@@ -80,7 +83,7 @@ def choose(table: LoggerTable, wishes: ReadingOptions) -> Columns:
     return Columns(time, clock, half, temperature, humidity, told)
 
 
-def _wished(table: LoggerTable, wish: str, option: str) -> int:
+def wished(table: LoggerTable, wish: str, option: str) -> int:
     """The column that the keeper named."""
     if wish.isdecimal() and 1 <= int(wish) <= table.width and wish not in table.headings:
         return int(wish) - 1
@@ -112,10 +115,10 @@ def _choices(table: LoggerTable, columns: Sequence[int]) -> tuple[str, ...]:
     return tuple(str(one + 1) for one in columns[:12])
 
 
-def _time(table: LoggerTable, wish: str) -> tuple[int, int | None, int | None]:
-    kinds = [table.mostly(column) for column in range(table.width)]
+def _time(table: LoggerTable, wish: str, device: int | None) -> tuple[int, int | None, int | None]:
+    kinds = ["text" if column == device else table.mostly(column) for column in range(table.width)]
     if wish:
-        chosen = _wished(table, wish, "time")
+        chosen = wished(table, wish, "time")
         clock = _clock_for(table, chosen) if kinds[chosen] == "date" else None
         return chosen, clock, _half_for(table, clock)
     for kind in ("both", "epoch"):
@@ -175,19 +178,38 @@ def _half_for(table: LoggerTable, clock: int | None) -> int | None:
     )
 
 
-def _numbers(table: LoggerTable, taken: set[int | None]) -> list[int]:
-    return [
+def _numbers(table: LoggerTable, taken: set[int | None], device: str) -> list[int]:
+    """The columns of readings, of the logger that the keeper named where headings name one."""
+    numbers = [
         column
         for column in range(table.width)
         if column not in taken
         and table.mostly(column) == "number"
         and not _counts_lines(table, column)
     ]
+    others = [one for one in numbers if _is_of_another(table.headings[one], device)]
+    return numbers if others == numbers else [one for one in numbers if one not in others]
+
+
+def _is_of_another(heading: str, device: str) -> bool:
+    named = [one.casefold() for one in loggers_in(heading)]
+    return bool(device and named) and device.casefold().strip() not in named
+
+
+def may_be_temperature(table: LoggerTable, column: int) -> bool:
+    """Whether a column's numbers can be temperatures, as far as they and their heading tell."""
+    heading = table.headings[column]
+    return (
+        table.mostly(column) == "number"
+        and not _counts_lines(table, column)
+        and (says_temperature(heading) or not says_something_else(heading))
+    )
 
 
 def _counts_lines(table: LoggerTable, column: int) -> bool:
     """Whether a column only numbers the lines."""
-    if _NUMBERED.search(table.headings[column].casefold()):
+    heading = table.headings[column]
+    if _NUMBERED.search(heading.casefold()) and not says_temperature(heading):
         return True
     cells = [row[column] for row in table.sample if len(row) > column]
     if (
@@ -200,24 +222,17 @@ def _counts_lines(table: LoggerTable, column: int) -> bool:
     return steps == {1}
 
 
-def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple[int, str]:
+def _temperature(table: LoggerTable, wish: str, numbers: Sequence[int]) -> tuple[int, str]:
     if wish:
-        return _wished(table, wish, "temperature"), "as given"
-    numbers = _numbers(table, taken)
-    names = {column: table.headings[column].casefold() for column in numbers}
-    called = [
-        column
-        for column in numbers
-        if _TEMPERATURE.search(names[column]) and not _OTHER.search(names[column])
-    ]
-    called = [column for column in called if not re.search(r"hum|\brh\b|%", names[column])]
+        return wished(table, wish, "temperature"), "as given"
+    called = [column for column in numbers if says_temperature(table.headings[column])]
     if len(called) == 1:
         return called[0], "by its heading"
-    in_celsius = [column for column in called if unit_in(table.headings[column]) == "c"]
+    in_celsius = [column for column in called if unit_of(table.headings[column]) == "c"]
     if (
         len(called) == 2
         and len(in_celsius) == 1
-        and len({_bare(names[column]) for column in called}) == 1
+        and len({_bare(measured(table.headings[column])) for column in called}) == 1
     ):
         return in_celsius[0], "by its heading, which is also there in Fahrenheit"
     beside = [
@@ -228,9 +243,7 @@ def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple
     if len(beside) == 1:
         return beside[0], "by the unit beside its numbers"
     left = called or [
-        number
-        for number in numbers
-        if not _HUMIDITY.search(names[number]) and not _OTHER.search(names[number])
+        number for number in numbers if not says_something_else(table.headings[number])
     ]
     if len(left) == 1:
         return left[0], "the only numbers that can be one"
@@ -256,14 +269,8 @@ def _bare(name: str) -> str:
     )
 
 
-def _humidity(table: LoggerTable, taken: set[int | None]) -> tuple[int | None, str]:
-    numbers = _numbers(table, taken)
-    called = [
-        column
-        for column in numbers
-        if _HUMIDITY.search(table.headings[column].casefold())
-        and not _OTHER.search(table.headings[column].casefold())
-    ]
+def _humidity(table: LoggerTable, numbers: Sequence[int]) -> tuple[int | None, str]:
+    called = [column for column in numbers if says_humidity(table.headings[column])]
     if len(called) == 1:
         return called[0], f"humidity: {table.named(called[0])}, by its heading"
     if called:

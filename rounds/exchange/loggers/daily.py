@@ -9,19 +9,25 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, tzinfo
 from statistics import median
 
-from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain, split, unit_in
+from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain, split
 from rounds.exchange.loggers.columns import ReadingOptions
 from rounds.exchange.loggers.dates import day_reader, find_order
+from rounds.exchange.loggers.headings import unit_of
 from rounds.exchange.loggers.reading import (
     COLDEST_C,
-    ONLY_FAHRENHEIT,
     WARMEST_C,
     LinesLeftOut,
-    refuse_too_hot,
 )
 from rounds.exchange.loggers.table import LOOKED_AT, reads
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile
+from rounds.exchange.loggers.units import (
+    TO_CELSIUS,
+    UNIT_NAMES,
+    refuse_too_hot,
+    unit_by_size,
+    unit_not_told,
+)
 
 END_OF_DAY = time(23, 59)  # a day's lowest and highest are known at its end
 _EPOCH_DAY = date(1970, 1, 1).toordinal()
@@ -140,7 +146,7 @@ def _unit(
     wish: str,
 ) -> tuple[Callable[[float], float], str]:
     """What makes a number Celsius, and how the unit was told."""
-    named = {unit_in(headings[column]) for column in columns} - {""}
+    named = {unit_of(headings[column]) for column in columns} - {""}
     numbers = [
         number
         for _, cells in table
@@ -150,17 +156,10 @@ def _unit(
     highest = max(numbers, default=0.0)
     if not wish and len(named) == 1:
         refuse_too_hot(min(named), median(numbers) if numbers else 0.0)
-    unit = wish or (named.pop() if len(named) == 1 else "f" if highest > ONLY_FAHRENHEIT else "")
+    unit = wish or (named.pop() if len(named) == 1 else unit_by_size(highest)[0])
     if not unit:
-        raise UnclearFile(
-            f"the file does not say whether {min(numbers, default=0.0):g} to {highest:g} are"
-            " Celsius or Fahrenheit; say which with --unit c or f",
-            "unit",
-            ("c", "f"),
-        )
-    if unit == "f":
-        return (lambda value: round((value - 32) / 1.8, 3)), "Fahrenheit"
-    return (lambda value: value), "Celsius"
+        raise unit_not_told(min(numbers, default=0.0), highest)
+    return TO_CELSIUS[unit], UNIT_NAMES[unit]
 
 
 def _day(

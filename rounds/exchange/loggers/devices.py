@@ -7,49 +7,102 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from rounds.exchange.loggers.cells import plain, split
+from rounds.exchange.loggers.cells import number_of, plain, split
+from rounds.exchange.loggers.columns import ReadingOptions, may_be_temperature, wished
+from rounds.exchange.loggers.headings import (
+    NAMES,
+    loggers_in,
+    says_something_else,
+    says_temperature,
+)
 from rounds.exchange.loggers.table import LoggerTable, reads
 from rounds.exchange.loggers.unclear import UnclearFile
 
 MAX_TOLD = 12
-# As loggers of several countries write it; common practice, no source.
-_NAMES = r"device|serial|logger|sensor|probe|station|s/n|mac\b|ger[äa]t|appareil|capteur|sonde|enregistreur|seriennummer"  # noqa: E501
 _HEADING = re.compile(
-    rf"(?:{_NAMES})(?!.*(?:temp|celsius|fahrenheit|°|hum|time|date|type|status|batt))",
+    rf"(?:{NAMES})(?!.*(?:temp|celsius|fahrenheit|°|hum|time|date|type|status|batt))",
     re.IGNORECASE,
 )
 _LINE = re.compile(
-    rf"^\W*(?P<what>[^:;,=\t]{{0,20}}\b(?:{_NAMES})[^:;,=\t]{{0,20}}?)(?:\s*[:;,=\t]\s*|\s+(?=\S+$))(?P<name>[^;,\t]*?\w)\W*$",
+    rf"^\W*(?P<what>[^:;,=\t]{{0,20}}\b(?:{NAMES})[^:;,=\t]{{0,20}}?)(?:\s*[:;,=\t]\s*|\s+(?=\S+$))(?P<name>[^;,\t]*?\w)\W*$",
     re.IGNORECASE,
 )
 
 
-def of_one_device(lines: Sequence[str], table: LoggerTable, wish: str) -> tuple[list[str], str]:
+def device_column(table: LoggerTable, wishes: ReadingOptions) -> int | None:
+    """The column of the loggers' names or serial numbers, where there is one.
+
+    It is headed so, is not read as a measure, and what stands in it is few and repeated: no numbers
+    that can be readings, and others that can be.
+    """
+    measures = {
+        wished(table, wish, option)
+        for option, wish in (
+            ("time", wishes.time),
+            ("temperature", wishes.temperature),
+            ("humidity", wishes.humidity),
+        )
+        if wish
+    }
+    headed = [
+        column
+        for column, heading in enumerate(table.headings)
+        if column not in measures and _HEADING.search(heading) and _holds_names(table, column)
+    ]
+    others = [
+        column
+        for column in range(table.width)
+        if column not in headed and (column in measures or may_be_temperature(table, column))
+    ]
+    return headed[0] if headed and others else None
+
+
+def _holds_names(table: LoggerTable, column: int) -> bool:
+    """Whether what stands in it is few and repeated, and no numbers that can be readings."""
+    names = [row[column] for row in table.sample if len(row) > column and row[column]]
+    if not names or len(set(names)) > max(MAX_TOLD, len(names) // 2):
+        return False
+    numbers = [name for name in names if number_of(name) is not None]
+    heading = table.headings[column]
+    if says_temperature(heading) or says_something_else(heading):
+        return not numbers
+    return all(number.isdecimal() for number in numbers)
+
+
+def of_one_device(
+    lines: Sequence[str], table: LoggerTable, wishes: ReadingOptions, column: int | None
+) -> tuple[list[str], str]:
     """The file with the lines of one logger alone, the others' left empty, and how it was told;
-    empty where there is only one.
+    empty where there is only one, and where headings name the one that the keeper named.
 
     Args:
-        wish: the logger that the keeper named.
+        column: that of the loggers' names.
 
     Raises:
         Unclear: there are several and none was named, or none of that name.
     """
-    whose = _by_column(lines, table)
+    wish = wishes.device
+    whose = [] if column is None else list(_in_column(lines, table, column))
+    headed = [name for heading in table.headings for name in loggers_in(heading)]
+    if not whose and wish.casefold().strip() in (name.casefold() for name in headed):
+        return list(lines), ""
     if not whose and (wish or _is_named_later(lines, table)):
         whose = list(_by_lines(lines, table))
     readings = Counter(one for one, is_reading in whose if one and is_reading)
     named = [reading for reading in readings if reading.casefold() == wish.casefold().strip()]
     if wish and len(named) != 1:
-        known = f"there are {_listed(readings)}" if readings else "the file names none"
+        names = tuple(readings) or tuple(dict.fromkeys(headed))
+        are = "are" if len(names) > 1 else "is"
+        known = f"there {are} {_listed(names)}" if names else "the file names none"
         raise UnclearFile(
-            f"no logger in it is called '{wish}'; {known}", "device", tuple(readings)[:MAX_TOLD]
+            f"no logger in it is called '{wish}'; {known}", "device", names[:MAX_TOLD]
         )
     if len(readings) < 2:
         return list(lines), f"logger: {named[0]}, as given" if named else ""
     if not wish:
         raise UnclearFile(
-            f"it holds readings of {len(readings)} loggers: {_listed(readings)}; say which with"
-            " --device, and take in each at its place",
+            f"it holds readings of {len(readings)} loggers: {_listed(tuple(readings))}; say which"
+            " with --device, and take in each at its place",
             "device",
             tuple(readings)[:MAX_TOLD],
         )
@@ -60,21 +113,12 @@ def of_one_device(lines: Sequence[str], table: LoggerTable, wish: str) -> tuple[
     return kept, f"logger: {named[0]}, as given; not taken in: {others}"
 
 
-def _listed(readings: Counter[str]) -> str:
-    names = ", ".join(list(readings)[:MAX_TOLD])
-    return f"{names} and more" if len(readings) > MAX_TOLD else names
-
-
-def _by_column(lines: Sequence[str], table: LoggerTable) -> list[tuple[str, bool]]:
-    """Whose each line is by a column that names the logger, and whether it is a reading; nothing
-    where there is no such column."""
-    for column, heading in enumerate(table.headings):
-        if _HEADING.search(heading) and table.mostly(column) in ("text", "number", "epoch"):
-            return list(_in_column(lines, table, column))
-    return []
+def _listed(names: Sequence[str]) -> str:
+    return f"{', '.join(names[:MAX_TOLD])}{' and more' if len(names) > MAX_TOLD else ''}"
 
 
 def _in_column(lines: Sequence[str], table: LoggerTable, column: int) -> Iterator[tuple[str, bool]]:
+    """Whose each line is by a column of loggers' names, and whether it is a reading."""
     for number, line in enumerate(lines):
         cells = split(line, table.separator) if number >= table.first else []
         name = plain(cells[column]) if len(cells) > column else ""

@@ -10,25 +10,30 @@ from datetime import tzinfo
 from itertools import pairwise
 from statistics import median
 
-from rounds.bench.measures import TOO_HOT_C, too_hot
 from rounds.exchange.loggers.cells import BOTH, SEPARATORS, number_of, plain, split, unit_in
 from rounds.exchange.loggers.clocks import A_DAY, LocalClock, offset_of, said_offset, seconds_of
 from rounds.exchange.loggers.columns import Columns, ReadingOptions, choose
 from rounds.exchange.loggers.dates import DayReader, day_reader, find_order
-from rounds.exchange.loggers.devices import of_one_device
+from rounds.exchange.loggers.devices import device_column, of_one_device
+from rounds.exchange.loggers.headings import loggers_in, unit_of
 from rounds.exchange.loggers.table import LoggerTable, find_table
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile
+from rounds.exchange.loggers.units import (
+    TO_CELSIUS,
+    UNIT_NAMES,
+    refuse_too_hot,
+    unit_by_size,
+    unit_not_told,
+)
 
 COLDEST_C, WARMEST_C = -40.0, 60.0  # as at the door
-ONLY_FAHRENHEIT = 60.0  # a usual reading above this is no room in Celsius
 NOT_SET = 631_152_000  # 1990-01-01 in UTC: a logger whose clock was never set starts before that
 AHEAD_ALLOWED = 120  # seconds
 TOLD_LINES = 5  # line numbers told for each reason
 TELL_EVERY = 20_000  # lines between two words of progress
 SERIAL_EPOCH = 25_569  # a spreadsheet's day number of 1970-01-01, counted from 1899-12-30
 NO_WISHES = ReadingOptions()
-_UNITS = {"c": "Celsius", "f": "Fahrenheit"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +108,11 @@ def read_log(
     """
     lines, encoding = lines_of(raw)
     table = find_table(lines)
-    lines, device_told = of_one_device(lines, table, wishes.device)
+    device = device_column(table, wishes)
+    lines, device_told = of_one_device(lines, table, wishes, device)
     table = find_table(lines) if device_told else table
-    columns = choose(table, wishes)
+    columns = choose(table, wishes, device)
+    device_told = device_told or _device_told(table.headings[columns.temperature], wishes.device)
     in_heading = (
         None if zone_said else said_offset([table.headings[columns.time], *table.above[:200]])
     )
@@ -130,7 +137,7 @@ def read_log(
         columns.told[0],
         f"dates: {order_told}",
         f"zone: {zone_told}",
-        f"{columns.told[1]}, {_UNITS[unit]}{unit_told}",
+        f"{columns.told[1]}, {UNIT_NAMES[unit]}{unit_told}",
         columns.told[2],
         *([device_told] if device_told else []),
     )
@@ -142,6 +149,13 @@ def read_log(
     return Log(log.seconds, log.temperatures_c, log.humidities, taken, log.not_taken)
 
 
+def _device_told(heading: str, wish: str) -> str:
+    names = loggers_in(heading)
+    if not names:
+        return ""
+    return f"logger: {wish.strip()}, as given" if wish else f"logger: {names[0]}, by its heading"
+
+
 def _zone_told(reader: _Reader, local: str) -> str:
     if reader.own_offsets and not reader.local_times:
         return "each time has its offset from UTC"
@@ -149,46 +163,27 @@ def _zone_told(reader: _Reader, local: str) -> str:
 
 
 def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
-    """C or f, and how it was told."""
+    """C, f or k, and how it was told."""
     if wish:
         return wish, ", as given"
     cells = [row[columns.temperature] for row in table.sample if len(row) > columns.temperature]
     numbers = [number for number in map(number_of, cells) if number is not None]
     middle = median(numbers) if numbers else 0.0
-    by_heading = unit_in(table.headings[columns.temperature])
+    by_heading = unit_of(table.headings[columns.temperature])
     if by_heading:
         refuse_too_hot(by_heading, middle)
         return by_heading, ""
     beside = {unit_in(cell) for cell in cells if cell}
     if len(beside) == 1 and beside != {""}:
         return beside.pop(), " beside each number"
-    above = {unit_in(line) for line in table.above} - {""}
+    above = {unit_of(line) for line in table.above} - {""}
     if len(above) == 1:
         return above.pop(), " as a line above the table says"
-    if middle > ONLY_FAHRENHEIT:
-        return "f", f", for {middle:g} C would be no room"
+    by_size, why = unit_by_size(middle)
+    if by_size:
+        return by_size, f", {why}"
     low, high = (min(numbers), max(numbers)) if numbers else (0.0, 0.0)
-    raise UnclearFile(
-        f"the file does not say whether {low:g} to {high:g} in {table.named(columns.temperature)}"
-        " are Celsius or Fahrenheit; say which with --unit c or f",
-        "unit",
-        ("c", "f"),
-    )
-
-
-def refuse_too_hot(by_heading: str, middle: float) -> None:
-    """Ask about readings whose heading says C, where nothing would live.
-
-    Raises:
-        UnclearFile: half of them are as hot as that.
-    """
-    if by_heading == "c" and too_hot(middle):
-        raise UnclearFile(
-            f"its heading says Celsius, but half of them are above {TOO_HOT_C:g} C; say which they"
-            " are with --unit c or f",
-            "unit",
-            ("c", "f"),
-        )
+    raise unit_not_told(low, high, f" in {table.named(columns.temperature)}")
 
 
 def _dates(lines: Sequence[str], table: LoggerTable, columns: Columns) -> list[str]:
@@ -234,7 +229,7 @@ class _Reader:
             set()
         )  # dates met before a space: with a time of day met before they need no looking apart
         self._is_epoch = table.mostly(columns.time) == "epoch"
-        self._fahrenheit = unit == "f"
+        self._celsius = TO_CELSIUS[unit]
         self._latest = now + AHEAD_ALLOWED
         self._left_out = _LeftOut()
         self._clock = LocalClock(zone)
@@ -298,8 +293,7 @@ class _Reader:
                 if not plain(cells[self._columns.temperature])
                 else "its temperature is no number"
             )
-        if self._fahrenheit:
-            temperature = round((temperature - 32) / 1.8, 3)
+        temperature = self._celsius(temperature)
         if not COLDEST_C <= temperature <= WARMEST_C:
             return f"its temperature is not between {COLDEST_C:g} and {WARMEST_C:g} C"
         if at > self._latest:
