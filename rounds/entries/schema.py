@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any, Literal
 
 import msgspec
-from msgspec import Struct, inspect
+from msgspec import Struct, inspect, structs
 
 from rounds.entries.base import Entry
 from rounds.entries.slots import Slots
@@ -18,7 +18,11 @@ OWN = frozenset({"id", "at", "logged", "by", "round", "part_of"})
 
 
 class FieldSchema(Struct, frozen=True):
-    """One field of a kind."""
+    """One field of a kind.
+
+    ``ahead``, of a time: without a year or day it is the next such one, as of a deadline, not the
+    last.
+    """
 
     name: str
     shape: Shape
@@ -26,6 +30,7 @@ class FieldSchema(Struct, frozen=True):
     help: str
     choices: tuple[str, ...] = ()
     default: Any = None
+    ahead: bool = False
 
 
 class KindSchema(Struct, frozen=True):
@@ -47,6 +52,14 @@ def describe(kind: type[Entry]) -> KindSchema:
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
     fields = tuple(_field(field) for field in info.fields if field.name not in OWN)
+    # a kind that must say a time says what is coming
+    says_coming = any(field.required and field.shape == "time" for field in fields)
+    fields = tuple(
+        structs.replace(
+            field, ahead=field.shape == "time" and (says_coming or field.name == "expires")
+        )
+        for field in fields
+    )
     return KindSchema(
         str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots
     )

@@ -252,7 +252,9 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
     )
     weekday = weekday or is_date(reader, 0)
     if word.quoted or not (
-        weekday or is_time_word(word.text) or (wanted and SPAN.match(word.text))
+        weekday
+        or is_time_word(word.text)
+        or (wanted and (SPAN.match(word.text) or is_weekday(word.text)))
     ):
         return False
     if wanted and SPAN.match(word.text):
@@ -262,7 +264,7 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.place += 1
             return True
     if wanted:
-        reader.fields[wanted.name] = time_here(reader, ahead=wanted.required)
+        reader.fields[wanted.name] = time_here(reader, ahead=wanted.ahead)
     else:
         read_when(reader)
     return True
@@ -300,7 +302,10 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
     if following and CLOCK.match(following.lower) and ":" not in text:
         text = f"{text} {following.lower}"
         reader.place += 1
-    result = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
+    # the last of what is coming comes after its first: 'Tuesday until Friday' on a Friday
+    said = [value for value in reader.fields.values() if isinstance(value, datetime)]
+    since = max([reader.now, *said]) if ahead and text[0] not in "+-" else reader.now
+    result = read_time(text, now=since, zone=reader.zone, ahead=ahead)
     if isinstance(result, UnclearTime):
         raise PhraseProblem(result.message, word)
     return result

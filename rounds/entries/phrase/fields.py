@@ -18,7 +18,6 @@ from rounds.entries.phrase.values import (
     field_like,
     known_code,
     longer_choice,
-    looks_ahead,
     value_of,
 )
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
@@ -68,7 +67,7 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field.shape == "time" and value and not _in_quotes(word):
         reader.place -= 1
         reader.words[reader.place] = Word(value, word.at)
-        reader.fields[field.name] = time_here(reader, ahead=looks_ahead(field))
+        reader.fields[field.name] = time_here(reader, ahead=field.ahead)
         return True
     if field.shape == "choice":
         value = longer_choice(reader, described, field, value)
@@ -139,14 +138,14 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field.shape == "count" and not _as_figure(field, target).isdecimal():
         return False
     is_time = is_time_word(target.text) or is_weekday(target.text) or date_length(reader, length)
-    if field.shape == "time" and not (is_time or looks_ahead(field)):
+    if field.shape == "time" and not (is_time or field.ahead):
         reader.place += length  # 'caught at Tannmoos' says where, not when
         reader.flow, reader.awaited = "", name
         return True
     reader.place += length
     reader.flow = ""
     if field.shape == "time":
-        reader.fields[name] = time_here(reader, ahead=looks_ahead(field))
+        reader.fields[name] = time_here(reader, ahead=field.ahead)
         return True
     if field.shape == "number":
         number = NUMBER.match(target.text)

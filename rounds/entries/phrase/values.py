@@ -77,11 +77,6 @@ def choice_at(
     return None
 
 
-def looks_ahead(field: FieldSchema) -> bool:
-    """Whether a time without a year or day is the next such one, as of a deadline, not the last."""
-    return field.required or field.name == "expires"
-
-
 def text_of(word: Word | None) -> str:
     return word.text if word and not word.quoted else ""
 
@@ -106,7 +101,7 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
                 )
             return said
         case "time":
-            result = read_time(text, now=reader.now, zone=reader.zone, ahead=looks_ahead(field))
+            result = read_time(text, now=reader.now, zone=reader.zone, ahead=field.ahead)
             if isinstance(result, UnclearTime):
                 raise PhraseProblem(f"{field.name}: {result.message}", word)
             return result
