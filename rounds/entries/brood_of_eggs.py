@@ -130,6 +130,9 @@ def _eggs_of(
     one_animal = (
         len(mothers) == 1 and mothers[0] in bench.founders
     )  # what she lays is hers, whoever comes or leaves
+    if not lots and not bench.founders.keys() & set(mothers):
+        # sisters that nobody can tell apart may lay elsewhere too, with others
+        running = [code for code in running if _is_by_these(bench.broods[code], fathers)]
     changed = None if lots or one_animal else _females_changed(container)
     if changed is not None:
         running = [code for code in running if bench.broods[code].at >= changed]
@@ -205,6 +208,11 @@ def _is_by_others(brood: Any, fathers: Fathers) -> bool:
         return False
     all_others = bool(brood.fathers) and not {WILD, *fathers.codes} & set(brood.fathers)
     return all_others or (fathers.newest is not None and fathers.newest > brood.at)
+
+
+def _is_by_these(brood: Any, fathers: Fathers) -> bool:
+    """Whether a brood's fathers, where they are on record, are these."""
+    return not brood.fathers or set(brood.fathers) == set(fathers.codes)
 
 
 def _has_new_father(bench: Bench, container: Container, code: str) -> bool:
