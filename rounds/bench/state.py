@@ -642,6 +642,13 @@ class Oddity(Struct):
         return f"{self.said} ({self.text})"
 
 
+class CutSpan(Struct):
+    """Between when the stems of one cutting were cut."""
+
+    first: datetime
+    newest: datetime
+
+
 class Bench(Struct):
     """What the entries add up to."""
 
@@ -714,9 +721,9 @@ class Bench(Struct):
     notes: list[CardNote] = field(default_factory=list)
     imports: "list[Imported]" = field(default_factory=list)  # old tables that were taken in
     last_batch: str = ""
-    cuttings: dict[str, datetime] = field(
+    cuttings: dict[str, list[CutSpan]] = field(
         default_factory=dict
-    )  # when each was cut, by plant and letter, the newest last
+    )  # when each was cut, by plant and letter, the newest last; several where two have it
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes
     oddities: list[Oddity] = field(default_factory=list)
     entries: int = 0

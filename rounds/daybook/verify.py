@@ -9,6 +9,7 @@ from pathlib import Path, PurePosixPath
 
 import msgspec
 
+from rounds.bench.cuttings import letters_given_twice
 from rounds.bench.folding.codes_given_twice import relabelled
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
@@ -152,6 +153,7 @@ def examine(
     ]
     bench = history.bench
     report.found += [Finding("one code for two", words) for words in relabelled(bench)]
+    report.found += [Finding("one letter for two", words) for words in letters_given_twice(bench)]
     if unknown := zone_not_known(bench.settings.get("zone", ""), bench.newest, zone):
         report.told.append(Finding("zone", unknown))
     report.found += _series(folder, bench, seen.told_of)

@@ -1,13 +1,20 @@
 """Host plants and their stems: put in, looked at, taken out or kept."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Annotated, Any, Literal, TypeVar
 
 from msgspec import Meta
 from msgspec.structs import replace
 
 from rounds.bench.codes import LETTERS
+from rounds.bench.cuttings import (
+    SAME_CUTTING,
+    cutting_key,
+    remember_cut,
+    standing_of,
+    twice_given,
+)
 from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept
@@ -21,6 +28,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot
 from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
+from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import named_there
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import PLANT_THERE, RENEWED, Slots, each, say
@@ -34,8 +42,6 @@ AnyStems = TypeVar("AnyStems", Host, KeptLot)
 Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
 Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
-SAME_CUTTING = timedelta(hours=6)
-MAX_CUTTINGS = 50  # that are remembered by their letter, the newest
 
 
 class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
@@ -132,12 +138,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         if (len(self.batch), self.batch) > (len(bench.last_batch), bench.last_batch):
             bench.last_batch = self.batch
         if self.batch:
-            cutting = batch_key(self.plant, self.batch)
-            bench.cuttings = {
-                **{key: cut for key, cut in bench.cuttings.items() if key != cutting},
-                cutting: self.cut or self.at,
-            }
-            bench.cuttings = dict(list(bench.cuttings.items())[-MAX_CUTTINGS:])
+            remember_cut(bench, self.plant, self.batch, self.cut or self.at)
         container = container_for(bench, self.container, self)
         plant_comes(container, self.plant, self.at)
         container.hosts.append(
@@ -561,15 +562,27 @@ def _stems_of(standing: Sequence[Host], plant: str, batch: str) -> int | None:
     return None if None in stems else sum(number for number in stems if number)
 
 
-def batch_key(plant: str, batch: str) -> str:
-    """What a cutting is remembered by."""
-    return f"{plant.casefold()}|{batch}"
-
-
 def cut_of(bench: Bench, plant: str, batch: str, at: datetime) -> datetime:
-    """When the cutting of a letter that is named was cut; of a new letter, or none, then."""
-    known = bench.cuttings.get(batch_key(plant, batch), at)
-    return min(known, at)
+    """When the cutting of a letter that is named was cut; of a new letter, or none, then.
+
+    Raises:
+        InvalidField: stems of several cuttings stand under it, or it is another plant's.
+    """
+    there = standing_of(bench, batch, plant) if batch else []
+    others = standing_of(bench, batch) if batch else []
+    known = bench.cuttings.get(cutting_key(plant, batch), [])
+    if len(there) > 1:
+        raise InvalidField(
+            f"{twice_given(there)}; say which, as: host in {plant} batch {batch} cut"
+            f" {there[0].cut:%Y-%m-%d %H:%M}"
+        )
+    if others and not known:
+        raise InvalidField(
+            f"batch {batch} is {others[0].words}; say host in {others[0].plant} batch {batch}, or"
+            f" leave the letter away: {plant} has its own"
+        )
+    cut = there[0].cut if there else known[-1].newest if known else at
+    return min(cut, at)
 
 
 def batch_letter(bench: Bench, plant: str, at: datetime) -> str:

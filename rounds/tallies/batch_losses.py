@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
+from rounds.bench.cuttings import SAME_CUTTING
 from rounds.entries import registry as k
-from rounds.entries.hosts import SAME_CUTTING
 from rounds.tallies.stems_in import StemsIn
 
 if TYPE_CHECKING:

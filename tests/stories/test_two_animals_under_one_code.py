@@ -157,7 +157,7 @@ def test_it_is_told_until_the_label_says_it(apart: tuple[Story, Story]) -> None:
     b.later(minutes=1).type("R6 note MEL-27-01b is on her label")
     synchronise(a, b)
     for laptop in apart:
-        assert "nothing wrong was found" in laptop.shell("check").out
+        assert "MEL-27-01b now" not in laptop.shell("check").out
         assert "MEL-27-01b now" not in laptop.shell("due").out
 
 

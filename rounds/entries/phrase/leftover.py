@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from itertools import pairwise
 
 from rounds.bench.codes import like_codes, some_of
+from rounds.bench.cuttings import standing_of, twice_given
 from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.names import known_plants, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
@@ -226,6 +227,17 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
     code = str(reader.fields.get("container", ""))
     container = reader.bench.at(code)
     plants = list(dict.fromkeys(host.plant for host in container.hosts)) if container else []
+    letter = str(reader.fields.get("batch") or "")
+    of_letter = standing_of(reader.bench, letter) if letter else []
+    if len(dict.fromkeys(one.plant for one in of_letter)) > 1:
+        raise PhraseProblem(
+            f"{twice_given(of_letter)}; say which plant, as: {code} host in {of_letter[0].plant}"
+            f" batch {letter}",
+            Word("", end),
+        )
+    if of_letter:
+        reader.fields["plant"] = of_letter[0].plant
+        return
     if len(plants) == 1:
         reader.fields["plant"] = PLANT_THERE
         return
