@@ -28,6 +28,7 @@ from rounds.views.bench_page import without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
+from rounds.views.day_parts import roughly
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
 from rounds.views.words import age, ago, clock, literal
@@ -41,8 +42,6 @@ WARMER_C = 2.0  # a change of warmth since the last look that is told; our estim
 SEEN = "host seen"  # a kind of entry
 LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
 CLEAN_ROUND = "Clean round those that do not move; touch, move, count or mist none."
-TO_THE_HOUR = timedelta(hours=12)  # a forecast whose window is no longer is told by its hour
-DAY_PARTS = ("night", "morning", "afternoon", "evening")  # each a quarter of the day, from midnight
 _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
 
 
@@ -287,19 +286,6 @@ def _coming_words(change: ComingChange, moment: Moment) -> str:
             f"; at the earliest {earliest}" if earliest != first else "",
         )
     )
-
-
-def roughly(at: datetime, span: timedelta, moment: Moment) -> str:
-    """An instant as certain as its forecast is: to the hour within half a day, else to a quarter of
-    the day."""
-    local = at.astimezone(moment.zone)
-    if span <= TO_THE_HOUR:
-        local = (at + timedelta(minutes=30)).astimezone(moment.zone)
-    part = f"{local:%H}:00" if span <= TO_THE_HOUR else DAY_PARTS[local.hour // 6]
-    if local.date() == moment.today:
-        return part if span <= TO_THE_HOUR else f"today {part}"
-    year = f" {local.year}" if local.year != moment.today.year else ""
-    return f"{local:%a} {local.day} {local:%b}{year} {part}"
 
 
 def changed_lines(
