@@ -41,6 +41,7 @@ STAGES = {
 }
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
 SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
+OF_A_FEMALE = frozenset({"gravid", "worn", "unmated", "mated", "fresh"})  # before a sex: a note
 SIGNS = {
     "dark": "darkening",
     "darkening": "darkening",
@@ -188,8 +189,8 @@ def _begins_kind(words: Sequence[str]) -> bool:
     kinds = [
         word for word in words[1:3] if word.casefold() in {*STAGES, *SHORT} or _INSTAR.match(word)
     ]
-    says_nothing = len(words) > 1 and words[1].casefold() in SAYS_NOTHING
-    return bool(number_of(words[0]) and kinds and (says_nothing or kinds[0] == words[1]))
+    passed_over = len(words) > 1 and words[1].casefold() in SAYS_NOTHING | OF_A_FEMALE
+    return bool(number_of(words[0]) and kinds and (passed_over or kinds[0] == words[1]))
 
 
 def _may_begin_kind(words: Sequence[str]) -> bool:
@@ -251,6 +252,7 @@ def read_animals(text: str) -> Holding | NotHeld:
         if digits and rest and rest[0].casefold() in SHORT
         else rest
     )
+    condition, rest = _condition(rest)
     if not rest:
         return NotHeld(f"{text} of what? As: 41 eggs; 2 females; 5 L5")
     stage, sex, instar, used = _stage(rest)
@@ -303,7 +305,18 @@ def read_animals(text: str) -> Holding | NotHeld:
     if stage != "adult" and len(codes) > 1:
         return NotHeld(f"{' and '.join(codes)}: one brood a line")
     about = words[0].startswith(_ESTIMATE)
+    behind = ", ".join(filter(None, (condition, behind)))
     return Holding(number, stage, sex, instar, taxon, codes, sign, about, behind)
+
+
+def _condition(words: list[str]) -> tuple[str, list[str]]:
+    """How adults are, said before what they are, as ``gravid`` of a female; and the words behind
+    it."""
+    if len(words) > 1 and words[0].casefold() in OF_A_FEMALE:
+        kind = words[1].casefold()
+        if STAGES.get(SHORT.get(kind, kind), ("",))[0] == "adult":
+            return words[0], words[1:]
+    return "", words
 
 
 def _is_no_name(word: str) -> bool:

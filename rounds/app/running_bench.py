@@ -149,6 +149,7 @@ class CupRow:
         places = [
             f"{self.shelf} {position}".strip() if position else self.shelf
             for position in self.places
+            if self.shelf or position
         ]
         parts = [
             self.purpose,
@@ -190,10 +191,12 @@ def aligned(text: str, row: int, table: CupTable) -> str:
     """A line that was understood, its fields under the page's headings, an empty one with what it
     was understood as."""
     understood = table.row_at(row)
-    if understood is None or table.columns != COLUMNS or len(understood.given) < 2:
+    bare = understood is not None and understood.first and len(understood.given) < 2
+    if understood is None or table.columns != COLUMNS or bare:
         return text
     line = ""
-    last = max(COLUMNS.index(name) for name in understood.given)
+    repeats_all = len(understood.given) < 2  # it shows what it repeats
+    last = max(map(COLUMNS.index, COLUMNS if repeats_all else understood.given))
     for name, start in zip(COLUMNS[: last + 1], STARTS, strict=False):
         line = f"{line}  " if line and len(line) + 2 > start else line.ljust(start)
         line += understood.given.get(name) or understood.empty(name)
@@ -268,6 +271,7 @@ class _Reading:
         self._bench, self._now, self._zone = bench, now, zone
         self._columns: tuple[str, ...] = ()
         self._above: dict[str, str] = {}
+        self._plant_of: set[str] = set()  # the species of the line that said the plant last
         self._before: CupRow | None = None
         self._table = CupTable()
         self._species = dict(known_species(bench))
@@ -448,6 +452,14 @@ class _Reading:
             return
         if not value or value.casefold() in NONE:
             return
+        taxa = {holding.taxon for holding in row.held}
+        if repeats and not given.get("plant") and self._plant_of and not taxa <= self._plant_of:
+            raise NotUnderstood(
+                f"{' and '.join(sorted(taxa - self._plant_of))}: on which plant? {value} was said"
+                " of another species; say the plant, 'same' or '-'"
+            )
+        if not repeats:
+            self._plant_of = taxa
         read = read_phrase(
             f"{row.codes[0]} host in {value}",
             now=self._now,

@@ -90,7 +90,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         yield Static("", id="head", markup=False)
         yield Static("", id="headings", markup=False)
         yield TableOfCups(
-            self._begun, id="table", tab_behavior="indent", soft_wrap=False, compact=True
+            self._begun, id="table", tab_behavior="indent", soft_wrap=True, compact=True
         )
         with VerticalScroll(id="understood", can_focus=False):
             yield Lines(id="asked", markup=False)

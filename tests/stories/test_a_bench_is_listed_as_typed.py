@@ -1,0 +1,74 @@
+"""The page of a bench that runs shows what each line repeats, and keeps its code in sight."""
+
+from __future__ import annotations
+
+import pytest
+
+from rounds.screens.running_bench_screen import TableOfCups
+from tests.stories.telling import Screen, Story
+
+
+async def _typed(screen: Screen, text: str) -> None:
+    await screen.pilot.press(*("space" if letter == " " else letter for letter in text))
+
+
+async def test_a_plant_is_not_carried_to_another_species(story: Story) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, "K2  2 females Boloria dia  violet  Mon  sill 1")
+        await screen.press("enter")
+        await _typed(screen, "K3  2 females Agrotis ipsilon")
+        assert "Agrotis ipsilon: on which plant?" in screen.words
+        await _typed(screen, "  clover")
+        assert "on which plant?" not in screen.words
+        assert "K3: laying; 2 females Agrotis ipsilon; clover" in screen.words
+
+
+async def test_a_bare_code_shows_what_it_repeats(story: Story) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, "K2  2 females Boloria dia  violet  Mon  sill 1")
+        await screen.press("enter")
+        await _typed(screen, "K3")
+        assert "K3: laying; 2 females Boloria dia; violet" in screen.words
+        await screen.press("enter")
+        row = screen.app.screen.query_one(TableOfCups).document[1]
+        assert row.split() == ["K3", "same", "same", "same", "same"]
+
+
+async def test_several_codes_without_a_place_show_no_commas_of_nothing(story: Story) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, "E1-E4  20 eggs Boloria dia")
+        assert "since 07:10" in screen.words
+        assert ", ," not in screen.words
+        assert "07:10;" not in screen.words
+
+
+async def test_the_code_of_a_long_row_stays_in_sight(story: Story) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, f"K2  2 females Boloria dia  {'sweet violet ' * 4} Mon  window sill 1")
+        table = screen.text.split("code")[1]
+        assert any(row.startswith(" K2") for row in table.splitlines())
+
+
+@pytest.mark.parametrize("said", ["gravid", "worn"])
+def test_what_is_said_of_a_female_before_her_sex_is_a_note(story: Story, said: str) -> None:
+    story.at("2027-05-26 07:10").type(f"L4 1 {said} female Boloria dia on violet")
+    kinds = {entry["what"]: entry for entry in story.on_disk()}
+    assert kinds["founder"]["taxon"] == "Boloria dia"
+    assert kinds["note"]["text"] == said
+
+
+async def test_a_gravid_female_is_listed_with_her_note(story: Story) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, "K2  1 gravid female Boloria dia  violet  Mon  sill 1")
+        await screen.press("f10")
+    assert any(entry.get("text") == "gravid" for entry in story.on_disk())
