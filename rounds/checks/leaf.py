@@ -63,6 +63,11 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     first, coming = min(near, key=lambda one: one[0])
     if container.has_food_enough and (container.food_since is None or container.count("larva")):
         return None  # it grows, or is renewed by the hours of those that eat
+    hatched = arrived(container, "larva")
+    if hatched is not None and not container.has_food:
+        at = utc(hatched)
+        reason = "some have hatched and no leaf is in"
+        return make_due(reckoning, context, rule, at, None, at, coming.brood, reason, at, at, at)
     may = coming.not_before or first
     likely = f", likely from {local(first, moment)}" if may < first else ""
     reason = (
@@ -108,7 +113,8 @@ def _is_long_past(change: ComingChange, moment: Moment) -> bool:
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """Before any was seen dark, that none needs a leaf yet."""
     ahead = due.rule is not None and due.rule.when == MAY_HATCH
-    return "none needs a leaf yet" if ahead and container.sign != "darkening" else ""
+    none_yet = ahead and container.sign != "darkening" and not container.count("larva")
+    return "none needs a leaf yet" if none_yet else ""
 
 
 def _put_in(context: AnswerContext) -> list[Saying]:
@@ -142,8 +148,10 @@ _AHEAD = Question(
 def ask(
     bench: Bench, due: Due, container: Container | None, now: datetime | None = None
 ) -> Question:
-    """Before they darken, whether they do."""
-    return _AHEAD if due.rule is not None and due.rule.when == MAY_HATCH else CHECK.question
+    """Before they darken, whether they do; not where some have hatched."""
+    ahead = due.rule is not None and due.rule.when == MAY_HATCH
+    hatched = container is not None and container.count("larva")
+    return _AHEAD if ahead and not hatched else CHECK.question
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
