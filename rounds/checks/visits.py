@@ -46,6 +46,7 @@ from rounds.checks.walking_order import (
 from rounds.entries.base import ROOTED
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import full_mm
+from rounds.forecasts.stage_ends import Change
 from rounds.forecasts.tonight import is_open_lid
 
 DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (
@@ -442,6 +443,8 @@ class _Walk:
             found.pop(leaf.CHECK.name, None)
             if host.POT not in found:
                 found[leaf.CHECK.name if is_dark else leaf.HATCH] = unfed
+        if emerging := self._may_emerge(container, every):
+            found[LOOK] = sorted({*found.get(LOOK, ()), *emerging})
         return self._tasks(found, container, checks.get(FOOD))
 
     def _may_hatch(self, container: Container, open_: range) -> list[int]:
@@ -459,17 +462,35 @@ class _Walk:
         fed = container.hosts and (with_females or container.count("larva"))
         if not awake or fed:
             return []
-        first = [
-            change.not_before or change.first
-            for change in self._foresight.coming(container)
-            if change.change == "hatch"
-        ]
+        first = self._first_of(container, "hatch")
         if container.sign == "darkening" or not first or None in first:
             return [*open_]
-        begins = self._moment.previous_anchor(
-            min(instant for instant in first if instant is not None)
-        )
-        return [number for number in open_ if self._at[number] >= begins]
+        return self._from_before(first, open_)
+
+    def _may_emerge(self, container: Container, every: range) -> list[int]:
+        """The visits from the one before the first adult may emerge, which it does later in 95 of
+        100; all once a pupa colours. Where no date can be told its usual looks are enough."""
+        if not container.count("pupa"):
+            return []
+        if container.sign == "colouring":
+            return [*every]
+        return self._from_before(self._first_of(container, "emergence"), every)
+
+    def _first_of(self, container: Container, change: Change) -> list[datetime | None]:
+        """From when on each lot's change may come; None where no date can be told."""
+        return [
+            coming.not_before or coming.first
+            for coming in self._foresight.coming(container)
+            if coming.change == change
+        ]
+
+    def _from_before(self, first: Iterable[datetime | None], allowed: range) -> list[int]:
+        """The visits from the round before the earliest of these times."""
+        known = [instant for instant in first if instant is not None]
+        if not known:
+            return []
+        begins = self._moment.previous_anchor(min(known))
+        return [number for number in allowed if self._at[number] >= begins]
 
     def _once_a_day(self, numbers: list[int]) -> list[int]:
         result: list[int] = []
