@@ -387,7 +387,7 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
             {
                 "female": story.code(80, "/A"),
                 "male": story.code(80, "/A"),
-                "why": "the only fresh ones of both sexes now",
+                "why": "the only young adults of both sexes now",
             },
         ),
         (

@@ -79,8 +79,8 @@ METRIC_WORDS = ("1", "c", "celsius", "metric", "ml", "mm")
 IMPERIAL_WORDS = ("2", "f", "fahrenheit", "imperial", "us", "fl oz", "in")
 WELCOME = (
     (
-        "This book is empty. Three questions lead to your first round, the first with place and"
-        " units; every answer can be undone or changed later."
+        "This book is empty. Three questions lead to your first round; the first also asks your"
+        " place and units. Every answer can be undone or changed later."
     ),
     (
         "Or type: list, where a bench already runs; demo, to look at an invented one first; from"

@@ -74,8 +74,8 @@ LONGEST_HELD = timedelta(days=3 * 365)
 
 HOW_TO_TYPE = (
     (
-        "A line a container: code, what it holds, plant, since when, place. Tab or two spaces stand"
-        " between."
+        "One line per container: code, what it holds, plant, since when, place. Tab or two spaces"
+        " stand between."
     ),
     (
         "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2"
@@ -225,7 +225,7 @@ def record(desk: Desk, table: CupTable) -> Outcome:
     """Say all of it or nothing: one that waits for an answer keeps back the rest."""
     if table.troubles:
         first = table.troubles[0]
-        return Refusal(f"{first.code or f'line {first.row + 1}'} waits for an answer: {first.line}")
+        return Refusal(f"{first.code or f'line {first.row + 1}'}: please answer: {first.line}")
     if not table.rows:
         return Refusal(
             "no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat"
@@ -244,7 +244,7 @@ def heading() -> str:
 
 def head_of(table: CupTable) -> str:
     """How many were understood, how many lines wait, and that nothing is recorded."""
-    waits = f", {len(table.troubles)} to mend" if table.troubles else ""
+    waits = f", {len(table.troubles)} to correct" if table.troubles else ""
     number = table.containers
     return f"a bench that already runs   {count(number, 'container')}{waits}; nothing is recorded"
 

@@ -248,9 +248,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     it."""
     if due.subject or barrier_standing(bench, container.barrier, container.moat, now).wants:
         return ""
-    return (
-        "the moat is full" if container.barrier == "moat" else f"the {container.barrier} is sound"
-    )
+    return "moat full" if container.barrier == "moat" else f"{container.barrier} sound"
 
 
 def _seen(state: str) -> Callable[[AnswerContext], list[Saying]]:

@@ -145,6 +145,7 @@ class Check(Struct, frozen=True):
         value: what it takes and what is lost without it, before this book has answers of its own.
         undone: what animals have not had while it was not done, said of several and of one, and
             what is not on record where it never was: 'not drunk', 'has not drunk', 'drink'.
+        not_yet: what stands for the last answer where there is none.
         coming: what its end is called among all that is coming; None where it is not told there.
     """
 
@@ -186,6 +187,7 @@ class Check(Struct, frozen=True):
     before_leaving: Literal["", "always", "if it comes"] = ""
     value: Value = Value()
     undone: tuple[str, str, str] | None = None
+    not_yet: str = "not yet"
     coming: What | None = None
 
     def __post_init__(self) -> None:

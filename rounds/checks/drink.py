@@ -161,7 +161,7 @@ _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
     name="drink",
     undone=("not drunk", "has not drunk", "drink"),
-    help="Time since she drank decides, not since food was offered.",
+    help="Counted from when she last drank, not from when food was offered.",
     value=Value(100, 1.0, 0.005, "females"),
     severity=3,
     place=80,
@@ -179,7 +179,7 @@ CHECK = Check(
                 "fed morning and evening, once a day at the least: wild silverspots once "
                 "a day (Oregon Zoo 1999, 2001); blues on water alone lived shorter and "
                 "laid fewer eggs (King & Schultz 2024); hours after the first our "
-                "estimate, sooner than a female dies, for eggs are lost before her life"
+                "estimate, set early: she stops laying before she dies"
             ),
         ),
         Rule(

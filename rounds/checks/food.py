@@ -240,7 +240,7 @@ _PLENTY = Answer("space", "plenty", say(k.HostSeen, left="plenty"), usual=True)
 _LOW = Answer("k", "low", say(k.HostSeen, left="little"))
 _BARE = Answer("e", "bare", say(k.HostSeen, state="eaten", left="none"))
 _SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", takes=None, touches=False)
-_NONE_IN = none_in("No food is in, on record. Put some in?")
+_NONE_IN = none_in("No food recorded here. Put some in?")
 _THAT_GROWS = Question(
     "What is left to eat?",
     (
@@ -268,7 +268,7 @@ def ask(
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """That there is plenty, where some is in and nothing was seen to fail."""
     fails = due.reason and due.reason != GROWING_WORDS
-    return "" if fails or not container.hosts else "there is plenty of food"
+    return "" if fails or not container.hosts else "plenty of food"
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:

@@ -130,8 +130,8 @@ CHECK = Check(
         "Is there frass (droppings) under the kept stems?",
         (
             Answer("0", "none", say(k.FrassSeen, level="none"), usual=True),
-            Answer("r", "a trace", say(k.FrassSeen, level="trace")),
-            Answer("p", "plain", say(k.FrassSeen, level="plain")),
+            Answer("r", "a little", say(k.FrassSeen, level="trace")),
+            Answer("p", "clearly there", say(k.FrassSeen, level="plain")),
         ),
     ),
     ask=ask,

@@ -13,6 +13,7 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
+from rounds.bench.plurals import of_stage
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due, container_of, pressing
 from rounds.checks.facts import left_be_until
@@ -92,12 +93,24 @@ def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Questio
     usual = _usual(bench, asked, now)
     answers = {usual.key: usual} | _differing(asked)
     first = CHECKS[asked[0][0].check]
-    text = (
-        asked[0][1].text if first.leads or _is_left_be(bench, dues[0], now) else "Is all as usual?"
-    )
+    quiet = _is_left_be(bench, dues[0], now)
+    text = asked[0][1].text if first.leads else "Is all as before?" if quiet else "Is all as usual?"
     sights = [_sight(bench, due, now) for due, _ in asked]
-    seen = f"{', '.join(sights[:-1])} and {sights[-1]}"
+    seen = ", ".join(sights)
     return Question(text, tuple(answers.values()), seen=f"{seen[0].upper()}{seen[1:]}.")
+
+
+def _meant(bench: Bench, due: Due) -> str:
+    """What a check is about, by name: of a look the animals, if all are in one stage."""
+    container = container_of(bench, due)
+    stages = {lot.stage for lot in container.lots} if container is not None else set()
+    if due.check != "look" or len(stages) != 1:
+        return CHECKS[due.check].label
+    return of_stage(2, stages.pop()).removeprefix("2 ")
+
+
+def _listed(words: Sequence[str]) -> str:
+    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
@@ -136,7 +149,7 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
     due, question = asked[0]
     own = question.usual
     leads = own is not None and CHECKS[due.check].leads
-    label = "yes, both" if len(asked) == 2 else "yes, all"
+    label = f"yes, {_listed([_meant(bench, due) for due, _ in asked])}"
     if _is_left_be(bench, due, now):
         label = "as before, nothing changed"
     return Answer(
@@ -168,9 +181,11 @@ def _about(answer: Answer, due: Due, *, is_named: bool) -> Answer:
     def of_it(says: Callable[[AnswerContext], T]) -> Callable[[AnswerContext], T]:
         return lambda context: says(replace(context, due=due))
 
+    label = CHECKS[due.check].label
+    says_itself = answer.label.startswith(f"{label} ")  # leaf put in
     return replace(
         answer,
-        label=f"{CHECKS[due.check].label}: {answer.label}" if is_named else answer.label,
+        label=answer.label if not is_named or says_itself else f"{label}: {answer.label}",
         says=of_it(answer.says),
         none=of_it(answer.none) if answer.none else None,
         prompt=of_it(answer.prompt) if answer.prompt else None,

@@ -155,7 +155,7 @@ def _taken_out(context: AnswerContext) -> list[Saying]:
 _FRESH = Answer("space", "fresh", say(k.HostSeen, state="fresh"), usual=True)
 _CHANGED = Answer("c", "changed, old kept", changed("held"), STEMS, touches=True)
 _YELLOW = Answer("y", "yellow", say(k.HostSeen, state="yellow"))
-_NONE_IN = none_in("No host plant is in, on record. Put one in?")
+_NONE_IN = none_in("No host plant recorded here. Put one in?")
 # A living tree or planted host stays: nothing is changed; a sleeve on it comes to another branch.
 _THAT_GROWS = Question("The plant?", (_FRESH, LIMP, _YELLOW, ANOTHER_PLANT))
 _STEMS_LEFT = Question(
@@ -181,7 +181,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """That what stands there is fresh, where it was not seen to fail and is not long past its
     time."""
     is_old = due.red is not None and due.red <= now
-    return "" if due.reason or is_old or not container.hosts else "the host plant is fresh"
+    return "" if due.reason or is_old or not container.hosts else "host plant fresh"
 
 
 def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[datetime]:
@@ -214,7 +214,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
         ]
         words = (
             f"{container.code} {number}"
-            f" {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"
+            f" {'as now' if all(host.sprigs for host in of_it) else 'estimated'}"
         )
         result += stems_used(at, plant, number, words, of_it[-1].kept == "water")
     return result

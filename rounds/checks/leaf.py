@@ -169,6 +169,7 @@ CHECK = Check(
     severity=3,
     place=140,
     answered_by=("host in",),
+    not_yet="no leaf put in yet",
     closes="gone",
     before_leaving="if it comes",
     rules=(
@@ -182,8 +183,7 @@ CHECK = Check(
             harm_h=30,
             basis=(
                 "a leaf before they hatch: a silkworm's head shows 48 hours before at 25 "
-                "C (Indian sericulture extension); twelve are taken, on the safe side: "
-                "hours our estimate"
+                "C (Indian sericulture extension); 12 h used, to be safe; our estimate"
             ),
         ),
         Rule(

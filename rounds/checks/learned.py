@@ -246,8 +246,8 @@ def _easing_wants(bench: Bench, known: set[str]) -> Iterator[Open]:
         if looks.made and name not in known and not looks.found and looks.made < LEAST_LOOKS:
             yield Open(
                 CHECKS[name].label,
-                f"nothing found in {looks.made} of {looks.made}",
-                f"{LEAST_LOOKS - looks.made} more times",
+                f"nothing found {looks.made} times of {looks.made}",
+                f"{LEAST_LOOKS - looks.made} more needed",
             )
 
 

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.bench.folding.signs import SIGN_WORDS
+from rounds.bench.plurals import of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import grown, say, with_number
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
@@ -47,10 +48,10 @@ KEPT_APART = has("kept apart", CROWDED)
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
 LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
 _USUAL_SIGHT: dict[Stage, str] = {
-    "egg": "no egg is dark or hatched",
-    "larva": "the larvae move",
-    "pupa": "the pupae are as before",
-    "adult": "the adults are well",
+    "egg": "no egg dark or hatched",
+    "larva": "larvae moving",
+    "pupa": "pupae as before",
+    "adult": "adults well",
 }
 # What is likely seen next, by the sign that lasts; our estimate.
 _NEXT: dict[str, tuple[str, ...]] = {
@@ -177,10 +178,12 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
         return ""
     if container.sign in LASTING_SIGNS and container.lots:
         number = sum(lot.number for lot in container.lots)
+        stages = {lot.stage for lot in container.lots}
+        kind = of_stage(number, stages.pop()) if len(stages) == 1 else "animals"
         words = SIGN_WORDS.get(container.sign, container.sign)
-        return f"{'it is' if number == 1 else 'they are'} {words}, as before"
-    stages = [stage for stage in _USUAL_SIGHT if container.count(stage)]
-    return ", ".join(_USUAL_SIGHT[stage] for stage in stages) or "no mould, nothing odd"
+        return f"{kind.removeprefix(f'{number} ')} {words}"
+    usual = [sight for stage, sight in _USUAL_SIGHT.items() if container.count(stage)]
+    return ", ".join(usual) or "no mould, nothing odd"
 
 
 def ask(
@@ -205,8 +208,8 @@ CHECK = Check(
     name="look",
     undone=("not been looked at", "has not been looked at", "look"),
     help=(
-        "A look without touching, at the animals and at mould, wet walls and intruders: of these a"
-        " feed or a search says nothing, and is no look."
+        "A look without touching, at the animals and at mould, wet walls and intruders;"
+        " feeding or searching does not count as a look."
     ),
     value=Value(20, 0.1, 0.02),
     severity=2,

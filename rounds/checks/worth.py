@@ -98,7 +98,7 @@ class Worth(Struct, frozen=True):
         looked = (
             f"{self.found} of {count(self.looks, 'look')} found something"
             if self.looks
-            else "no look like this yet"
+            else "no earlier look to judge by"
         )
         stake = "" if self.of == "nothing" else f"{self._at_stake} at stake"
         return "; ".join(

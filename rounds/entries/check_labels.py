@@ -20,12 +20,11 @@ LABELS = {
     "heat": "warmth",
     "keep": "discard?",
     "lamp": "lamp off",
-    "leaf": "leaf in",
     "quarantine": "clear?",
     "still": "moult?",
     "turn": "hatched",
 }
-_NAMES = {label: name for name, label in LABELS.items()}
+_NAMES = {label: name for name, label in LABELS.items()} | {"leaf in": "leaf"}  # as it was called
 
 
 def label_of(name: str) -> str:

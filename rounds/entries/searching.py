@@ -252,9 +252,13 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         return not (self.found or self.unsure or self.confirmed or kept)
 
 
+# How much frass is called on the screen.
+_SHOWN_LEVELS = {"trace": "a little", "plain": "clearly there"}
+
+
 class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
-    """Looked for frass (droppings): under which kept lots; seen without a lot where several are
-    kept, none of them ends."""
+    """Looked for frass (droppings): under which kept lots; if you
+    name no lot, all stay kept."""
 
     level: Literal["none", "trace", "plain"]
     lots: KeptLots = ()
@@ -268,6 +272,7 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             "no": "none",
             "0": "none",
             "a little": "trace",
+            "clearly there": "plain",
             "much": "plain",
             "lots": "plain",
             "plenty": "plain",
@@ -312,7 +317,8 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             del held.frass_looks[:-MAX_LOOKS]
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"frass: {self.level}", lots_words(self.lots))
+        level = _SHOWN_LEVELS.get(self.level, self.level)
+        return comma_joined(f"frass: {level}", lots_words(self.lots))
 
     def unusual(self, bench: Bench) -> bool:
         return self.level in SHOWN

@@ -324,7 +324,7 @@ class Weighed(ContainerEntry, frozen=True, kw_only=True, tag="weighed"):
 
 
 def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
-    evidence = {"inferred": "by signs", NOT_DATED: NOT_DATED}.get(entry.evidence, "")
+    evidence = entry.evidence if entry.evidence in ("inferred", NOT_DATED) else ""
     brood = one_of(entry.among) or entry.brood
     of_brood = f" of {brood}" if brood else ""
     crippled = f"{entry.crippled} crippled" if isinstance(entry, Emerged) and entry.crippled else ""

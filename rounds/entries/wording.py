@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping
-from datetime import datetime
+from contextlib import suppress
+from datetime import date, datetime
 from typing import Any
 
 from rounds.bench.codes import one_of
@@ -14,6 +16,8 @@ from rounds.bench.plurals import of_stage
 from rounds.entries.base import Entry
 from rounds.entries.schema import FieldSchema, describe
 
+_NAMED_BY_DAY = re.compile(r"\b(\d\d)-(\d\d)(?= \d\d:\d\d)")  # in a kept lot's name
+LEAP_YEAR = 2000  # has every day that a name can say
 MAX_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
 
 
@@ -167,7 +171,16 @@ def animals(number: int, stage: str | None, brood: str, instar: int | None = Non
 
 
 def lots_words(names: tuple[str, ...]) -> str:
-    return f"{'lot' if len(names) == 1 else 'lots'} {', '.join(names)}" if names else ""
+    shown = ", ".join(_NAMED_BY_DAY.sub(_day_of_name, name) for name in names)
+    return f"{'lot' if len(names) == 1 else 'lots'} {shown}" if names else ""
+
+
+def _day_of_name(match: re.Match[str]) -> str:
+    """The day in a lot's name as everywhere: ``18 Nov`` for ``11-18``."""
+    with suppress(ValueError):
+        day = date(LEAP_YEAR, int(match[1]), int(match[2]))
+        return f"{day.day} {day:%b}"
+    return match[0]
 
 
 def taken_words(entry: Any) -> str:

@@ -378,7 +378,7 @@ def _favoured(
     if favours is not None:
         return "another plant", f"Your records favour {favours.plant}: change the host plant."
     if before.eggs:
-        return "wait", f"{plant} was accepted: {they} may be laid out, or pause."
+        return "wait", f"{plant} was accepted: {_laid_out(they)}, or pause."
     if not several and searched.days >= SECOND_PLANT_DAYS:
         return (
             "second plant",
@@ -401,13 +401,13 @@ def _plant_words(
     if not searched.any:
         none = f"not searched in the {days}"
     elif searched.days < waited.female_days - LEAST_DAYS:
-        none = f"none found in {searched.days:.1f} of {days}, the rest is not searched"
+        none = f"none found in {searched.days:.1f} of {days}. The rest was not searched"
     text = f"{plant}: {none}"
     if before.eggs:
         accepted = "accepted" if before.sure else "accepted here"
-        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; {none}"
+        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}. {none[0].upper()}{none[1:]}"
     if searched.any:
-        text = f"{text}, searches find {searched.share_found:.0%}".replace("%", " %")
+        text = f"{text}; searches find {searched.share_found:.0%}".replace("%", " %")
     if before.eggs:
         return text
     if elsewhere is None or not elsewhere.eggs:
@@ -448,7 +448,11 @@ def _mating_point(
 
 
 def _age_points(before: LaidBefore, they: str) -> tuple[PossibleReason, ...]:
-    return (PossibleReason("age", f"{they} may be laid out", "possible"),) if before.eggs else ()
+    return (PossibleReason("age", _laid_out(they), "possible"),) if before.eggs else ()
+
+
+def _laid_out(they: str) -> str:
+    return f"{they} may have laid all {'her' if they == 'she' else 'their'} eggs"
 
 
 def _warmth_point(waited: WithoutEggs, whole: float) -> PossibleReason:

@@ -19,7 +19,7 @@ from rounds.screens.prompt import Pasted
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
 
-KEYS = "Enter answers, alone it takes what is usual   Esc to the empty bench"
+KEYS = "Enter on an empty line takes the usual answer   Esc to the empty bench"
 SET_IN = 3  # where the words of a question begin, behind its number
 
 

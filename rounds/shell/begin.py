@@ -72,7 +72,7 @@ def _list(desk: Desk, file: str) -> int:
     outcome = record(desk, table)
     if not isinstance(outcome, Recorded):
         desk.give_up()
-        line = f"{len(table.troubles)} to mend" if table.troubles else literal(outcome.line)
+        line = f"{len(table.troubles)} to correct" if table.troubles else literal(outcome.line)
         print(f"rounds: {line}; nothing is recorded", file=sys.stderr)
         return 1
     for row in table.rows:

@@ -89,7 +89,7 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
     stands = bool(table.problems) and not table.leaves_out
     if stands:
         return _refused(
-            f"{count(len(table.problems), 'line')} to mend in {table.file}; {NOTHING};"
+            f"{count(len(table.problems), 'line')} to correct in {table.file}; {NOTHING};"
             " --leave-out takes the others"
         )
     if options.dry_run:

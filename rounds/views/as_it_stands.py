@@ -208,7 +208,7 @@ def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
         drank = f"{part or there - never} of {there} drank"
         yield f"{drank} {age(moment.now - then)}" if container.drank_part else drank, drank
     elif never:
-        yield "not yet drunk here", "not drunk"
+        yield "has not drunk here yet", "not drunk"
     else:
         yield (f"drank {age(moment.now - min(hunger.since for hunger in hungry))}",)
 

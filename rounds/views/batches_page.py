@@ -14,7 +14,7 @@ COLUMNS = (
     Column("plant", 14, grows=1),
     Column("cut", 13),
     Column("fed", 18, grows=2),
-    Column("died in a day", 13, right=True),
+    Column("died within a day", 13, right=True),
     Column("since", 5, right=True),
 )
 

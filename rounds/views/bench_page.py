@@ -609,7 +609,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
     container = container_of(bench, coming)
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
-    order = f"All is in order until {at}."
+    order = f"Nothing is due until {at}."
     return (
         f"{order} Then {what}{held}{more}.",
         f"{order} Then {what}{more}.",

@@ -44,7 +44,7 @@ def laying_lines(
     lines = [
         line(
             Cell("who laid on what", "strong"),
-            Cell(f"   until {day_and_time(now, zone)}; limits exact, two-sided 95 %", "quiet"),
+            Cell(f"   up to {day_and_time(now, zone)}; 95 % limits", "quiet"),
         )
     ]
     if not record:

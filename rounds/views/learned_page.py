@@ -19,7 +19,7 @@ COLUMNS = (
     Column("plan", 6, right=True),
     Column("may be", 7, right=True),
 )
-NOT_ENOUGH = "Not enough on record, or never eased by what was not seen:"
+NOT_ENOUGH = "Not enough on record, or never relaxed because nothing was seen:"
 
 
 class LearnedPage(Struct, frozen=True):

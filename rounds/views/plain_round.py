@@ -31,6 +31,8 @@ _SIGN_NAMES = {
 }
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
 _GAPS = re.compile(r"\s{2,}")
+_LABEL_GAP = re.compile(r"(?<=[a-z])([:?])\s{2,}")  # behind a label: no comma
+_CHECK_LABEL = re.compile(r"^[a-z ]+?\s{2,}[a-z ]+[:?]\s")  # a state, then a check by its label
 _AMOUNT = r"-?[0-9][0-9.,/-]*|\.(?=\s|$|[a-z])|all(?=\s|$)"
 _TYPED = re.compile(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
 _NUMBER_LAST = re.compile(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNORECASE)
@@ -52,7 +54,7 @@ ON_A_LINE: tuple[tuple[str, str, str], ...] = (
         "sets when the next answers happened; alone, now again",
     ),
     ("note", "and words", "keeps a note of this container"),
-    ("one_by_one", "", "asks each check here by itself, or again at once what one look answers"),
+    ("one_by_one", "", "asks the checks here one by one; again: together"),
     ("photo", "and a path, or newest", "copies a picture into the book"),
     ("prompt", "and a line, as K7 drank 2 -20m", "records anything at all"),
     ("help", "", "shows what is asked here, why, and what can be typed"),
@@ -78,7 +80,9 @@ def spoken(line: Line) -> str:
         is_labelled, text = True, text[2:]
     text = text.strip()
     if is_labelled:
-        text = _GAPS.sub(": ", text, count=1)
+        names_check = _CHECK_LABEL.search(text)
+        text = _GAPS.sub(", " if names_check else ": ", text, count=1)
+        text = _LABEL_GAP.sub(r"\1 ", text)
     text = _GAPS.sub(", ", text)
     return f"{text[:1].upper()}{text[1:]}{'' if text[-1:] in '.?!:' else '.'}"
 

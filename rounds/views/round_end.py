@@ -158,7 +158,7 @@ def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Li
     has = any(one is not None for one in stored)
     when = clock(result.round_begins, moment.now, moment.zone)
     have = f"{'have':>6}" if has else ""
-    lines = [line(Cell(f"  {f'for {when}, a guess':<{THING}}{'needed':>8}{have}   so", "quiet"))]
+    lines = [line(Cell(f"  {f'for {when}, estimated':<{THING}}{'needed':>8}{have}   so", "quiet"))]
     for need, there in zip(result.coming, stored, strict=True):
         lines.append(_need_line(bench, need, there, has=has))
     return tuple(lines)

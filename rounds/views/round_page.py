@@ -195,8 +195,8 @@ def _below(
     hints: tuple[str, ...] = ()
     if len(dues) > 1:
         key = key_label(bench.settings, "round", "one_by_one")
-        number = "A number goes first, as 2 m. " if question.takers else ""
-        hints = (f"{number}Others stay as usual. {key} asks each alone.",)
+        number = "Type the number first: 2 m. " if question.takers else ""
+        hints = (f"{number}Others stay as usual. Key {key} asks one by one.",)
     return Below(
         tuple(Line((Cell(f"  {words}"),), hang=2) for words in cautions),
         hints,

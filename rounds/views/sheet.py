@@ -593,7 +593,7 @@ def _known(place: VisitPlace) -> Iterator[str]:
                 f" {SIGN_WORDS[sign][number != 1]}: normal."
             )
     if sign == "darkening" and animals.get("egg"):
-        yield "Dark eggs are known, hatch soon."
+        yield "Some eggs are dark; they hatch soon."
     winged = animals.get("adult", 0)
     if animals.get("pupa"):
         known = (

@@ -31,7 +31,7 @@ from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.day_parts import roughly
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
-from rounds.views.words import age, ago, clock, literal
+from rounds.views.words import age, clock, days_ago, literal
 
 LABEL = 12  # cells of a label, so that the texts begin in one line
 MAX_BEFORE = 3  # answers of before
@@ -119,7 +119,7 @@ def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     """A check with its state, what was answered last and how long ago, since when it is worse than
     due and from when worse."""
     text = last_words(due, bench, moment)
-    label = f"{CHECKS[due.check].label:<7} "
+    label = f"{asked_label(due.check):<8} "
     if due.check in stop.skipped:
         passed = "left out" if due.check in stop.left_out else "skipped"
         return Line(
@@ -138,6 +138,12 @@ def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     )
 
 
+def asked_label(check: str) -> str:
+    """What a check is called before what is said of it: ``clean:``, ``moult?``."""
+    label = CHECKS[check].label
+    return label if label.endswith("?") else f"{label}:"
+
+
 def done_lines(stop: Stop) -> list[Line]:
     """The checks that were answered in this round."""
     done = ", ".join(CHECKS[due.check].label for due in stop.checks if due.check in stop.answered)
@@ -149,16 +155,12 @@ def done_lines(stop: Stop) -> list[Line]:
 
 
 def last_words(due: Due, bench: Bench, moment: Moment) -> str:
-    """What was answered last and how long ago; of plants, how long ago they were cut too."""
+    """How long ago it was answered last, and what; of plants, how long ago they were cut too."""
     check, container = (
         CHECKS[due.check],
         container_of(bench, due),
     )
-    text = (
-        f"{_said(due.last, bench)}, {ago(due.last.at, moment.now)}"
-        if due.last is not None
-        else "not yet"
-    )
+    text = _last_answer(due.last, bench, moment) if due.last is not None else check.not_yet
     if check.last_words is not None and container is not None:
         text = check.last_words(bench, container, moment) or text
     if container is not None and container.hosts and SEEN in check.answered_by:
@@ -167,6 +169,15 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
         seen = f"; {text}" if isinstance(due.last, HostSeen) else ""
         text = f"{literal(oldest.plant)}{grows}{seen}"
     return text
+
+
+def _last_answer(entry: Entry, bench: Bench, moment: Moment) -> str:
+    """``last done 4 days ago`` where it says no more; else ``last 25 h ago, as usual``."""
+    when = days_ago(entry.at, moment.now)
+    said = _said(entry, bench)
+    if said == entry.what:
+        return f"last {'drank' if isinstance(entry, Drank) else 'done'} {when}"
+    return f"last {when}, {said}"
 
 
 def _said(entry: Entry, bench: Bench) -> str:
@@ -181,7 +192,8 @@ def _said(entry: Entry, bench: Bench) -> str:
             f" in{f', batch {literal(entry.batch)}' if entry.batch else ''}"
         )
     if isinstance(entry, HostOut):
-        return f"{literal(entry.plant)} out{', kept' if entry.fate == 'held' else ''}"
+        plant = literal(entry.plant) or ("kept stems" if entry.lots else "plants")
+        return f"{plant} out{', kept' if entry.fate == 'held' else ''}"
     text = (
         literal(saying(entry, measures_of(bench.settings)))
         .removeprefix(literal(entry.whereabouts))

@@ -41,7 +41,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     lines = [
         line(
             Cell("supplies", "strong"),
-            Cell("   a guess; what it was reckoned from stands beside it", "quiet"),
+            Cell("   an estimate, with the sums", "quiet"),
         )
     ]
     for heading, needs in (

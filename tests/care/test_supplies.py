@@ -53,7 +53,7 @@ def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clo
     clock.on(hours=22)
 
     assert [need.arithmetic for need in reckoned(desk).coming if need.what == "sprigs"] == [
-        "L2 1 at a guess"
+        "L2 1 estimated"
     ]
 
 

@@ -113,7 +113,7 @@ async def test_each_line_names_and_does_what_it_wants(demo_desk: Desk, opened: O
         await pilot.press("full_stop")
         rows, keys = app.screen.query_one(RowList), app.screen.query_one(KeysLine)
         for end, wanted in (
-            ("E7 hatch", "leaf in"),
+            ("E7 hatch", "leaf"),
             (" pupation", "look"),
             (" moat low", "barrier"),
             ("R4 host old", "food"),

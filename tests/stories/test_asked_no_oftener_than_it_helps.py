@@ -105,7 +105,7 @@ async def test_what_one_look_answers_is_asked_in_one_round_of_the_day(story: Sto
     story.at("2027-05-01 18:05").type("R4 looked")
     async with story.at("2027-05-02 08:05").screens() as screen:
         await screen.press("r", *"20/24", "enter")
-        assert "The larvae move and there is plenty of food." in " ".join(screen.text.split())
+        assert "Larvae moving, plenty of food." in " ".join(screen.text.split())
         await screen.press("space")
     story.at("2027-05-02 18:05")
     assert standing(story, "R4", "look") == "ahead"  # nobody comes again for it alone

@@ -169,10 +169,10 @@ async def test_twelve_cups_take_at_most_eight_keys_a_cup_beyond_their_names(even
 async def test_a_line_to_mend_keeps_back_the_rest_and_f2_says_yes(evening: Story) -> None:
     async with evening.screens() as screen:
         await screen.press("l", *keys("K2\t1 female Leptidea sinapis\nP2\t6 pupea L. sinapis"))
-        assert "1 container, 1 to mend; nothing is recorded" in screen.text
+        assert "1 container, 1 to correct; nothing is recorded" in screen.text
         assert "P2: 'pupea' is not known. Is it pupae?" in screen.text, screen.text
         await screen.press("f10")
-        assert "P2 waits for an answer" in screen.text
+        assert "P2: please answer" in screen.text
         assert evening.on_disk() == []
         await screen.press("f2")
         assert "2 containers; nothing is recorded" in screen.text
@@ -208,7 +208,7 @@ async def test_what_was_typed_is_there_again_after_leaving(evening: Story) -> No
         assert typed(screen).endswith("qq"), "the same letter twice is text"
         assert "2 females Leptidea sinapis" in typed(screen)
         await screen.press("f1")
-        assert "A line a container" in screen.text
+        assert "One line per container" in screen.text
 
 
 async def test_a_bench_that_stands_takes_more_by_the_word_list(evening: Story) -> None:

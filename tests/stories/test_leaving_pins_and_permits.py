@@ -161,7 +161,7 @@ async def test_none_found_has_the_same_limit_on_the_page_in_the_note_and_in_the_
         f"none found in 5.0 female-days, searches find 60 %: under {upper / share:.2f} laid a day"
         in shown
     )
-    assert "limits exact, two-sided 95 %" in shown
+    assert "; 95 % limits" in shown
     row = laying_row(note, "cress")
     assert row["eggs a female-day, exact two-sided 95 % limits"] == f"none: under {upper:.2f}"
     assert (

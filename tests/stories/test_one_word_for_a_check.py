@@ -54,7 +54,7 @@ def test_the_plan_is_changed_by_the_word_that_is_shown(kept: Story, word: str) -
 
 
 def test_a_word_of_two_is_quoted(kept: Story) -> None:
-    assert kept.type('plan "leaf in" off=yes why=enough') == ["plan: leaf in, switched off, enough"]
+    assert kept.type('plan "leaf in" off=yes why=enough') == ["plan: leaf, switched off, enough"]
     assert "there are drink, " in kept.refused("plan nibbling every_h=3")
 
 

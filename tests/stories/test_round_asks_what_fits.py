@@ -82,7 +82,7 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter", "space")
         assert screen.check == "food"
-        assert "No food is in, on record. Put some in?" in screen.text
+        assert "No food recorded here. Put some in?" in screen.text
         assert "Space" not in screen.text
         assert "a new added" in screen.words
         assert "another plant" in screen.text
@@ -94,7 +94,7 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
 def test_fresh_is_no_answer_where_no_host_plant_is_in_on_record(bench: Story) -> None:
     printed = bench.plain(["20/24", *[" "] * 6, "0", " ", " "])
     host = asked(printed, "host")[0]
-    assert "No host plant is in, on record. Put one in?" in host
+    assert "No host plant recorded here. Put one in?" in host
     assert "fresh" not in host
 
 

@@ -52,7 +52,7 @@ async def test_what_is_only_due_makes_no_noise(bench: Story) -> None:
 def test_on_lines_too(bench: Story) -> None:
     bench.at("2027-05-03 08:00")
     told = "\n".join(bench.plain(["20/24"]))
-    assert "In danger: food, plantain, cut 2 d ago; in danger since 07:00." in told
+    assert "In danger, food: plantain, cut 2 d ago; in danger since 07:00." in told
     assert "Why: plan, rearing, L3-L4: every 24 h; late after 30 h" in told
 
 
@@ -109,7 +109,7 @@ def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> 
     tell(bench, "shelf set up sill barrier=moat\nK2 changed shelf=sill\nsill barrier low")
     bench.at("2027-05-01 18:05")
     told = "\n".join(bench.plain(["20/24", "?"]))
-    assert "Late: barrier seen, 10 h ago; late since 08:00" in told
+    assert "Late, barrier: last seen 10 h ago; late since 08:00" in told
     assert told.count("Why: moat low, seen 08:00; plan, barrier: once a day") == 1, (
         "said once, not each time"
     )

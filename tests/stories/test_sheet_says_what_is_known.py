@@ -118,7 +118,7 @@ def test_specks_are_no_news_where_caterpillars_feed(story: Story) -> None:
 def test_eggs_known_to_be_dark_are_told(story: Story) -> None:
     listed = "E3\t12 eggs Aglais io\t-\t6 Jun\tsill 2\n"
     words = sheet(story, listed, "E3 darkening")[0]["E3"][0]
-    assert "Dark eggs are known, hatch soon." in words
+    assert "Some eggs are dark; they hatch soon." in words
 
 
 async def test_half_by_gives_the_time_of_half(story: Story) -> None:

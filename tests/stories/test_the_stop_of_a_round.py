@@ -76,7 +76,7 @@ async def test_a_stop_with_danger_is_seen_at_once(bench: Story) -> None:
         above = "\n".join(rows[: RULE - 1])
         assert "K3   2 females Leptidea sinapis   ASH-27-03 and ASH-27-04" in above
         assert rows[1].endswith("sill, place 3"), rows[1]
-        assert "# in danger   drink   hand-fed, 33 h ago; in danger since 17:04" in above
+        assert "# in danger   drink:   last 33 h ago, hand-fed; in danger since 17:04" in above
         assert "changed   the room rose to 28.2 C since Mon 08:00" in above
         before = next(place for place, row in enumerate(rows) if row.startswith("   before"))
         assert rows[before].split() == [
@@ -271,8 +271,8 @@ def test_the_short_mode_says_only_what_is_not_as_usual(bench: Story) -> None:
     short = bench.shell("round", "--short", typed="\n".join(["- no time"] * 9)).out.splitlines()
     assert len(short) < len(long)
     assert not any(
-        line.startswith(("Due: ", "Waits: ", "Before: ", "Expected: ")) for line in short
+        line.startswith(("Due, ", "Due: ", "Waits: ", "Before: ", "Expected: ")) for line in short
     )
-    assert any(line.startswith("In danger: ") for line in short)
+    assert any(line.startswith("In danger, ") for line in short)
     kept = [line for line in long if line.startswith("Lot 1, ")]
     assert kept == [] or kept[0].endswith(".")

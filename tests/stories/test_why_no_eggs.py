@@ -173,10 +173,10 @@ async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(
         text = screen.words
         assert "No new eggs since 3 May (26 eggs before, on vetchling)" in text, text
         assert (
-            "vetchling accepted: 26 eggs; none found in 18.0 warm, fed female-days since" in text
+            "vetchling accepted: 26 eggs. None found in 18.0 warm, fed female-days since" in text
         ), text
         assert "mating 13 of their eggs have hatched: at least one has mated: unlikely" in text
-        assert "age they may be laid out: possible" in text
+        assert "age they may have laid all their eggs: possible" in text
         assert "Too early to say" not in text
     lines = " ".join(story.plain(["-", "m"] * 30))
     assert "No eggs." not in lines
@@ -227,7 +227,7 @@ async def test_what_nobody_has_searched_for_is_not_said_to_be_missing(story: Sto
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         assert "Nobody has searched since the last egg." in screen.words
-        assert "accepted: 6 eggs; not searched in the 4.0 warm, fed female-days since" in (
+        assert "accepted: 6 eggs. Not searched in the 4.0 warm, fed female-days since" in (
             screen.words
         )
     story.type("K2 searched 0 lens")
@@ -282,7 +282,7 @@ async def test_only_days_before_the_last_search_count(story: Story) -> None:
         await screen.press("i")
         text = screen.words
     told = (
-        "dog violet: none found in 1.0 of 4.0 warm, fed female-days, the rest is not searched,"
+        "dog violet: none found in 1.0 of 4.0 warm, fed female-days. The rest was not searched;"
         " searches find 40 %"
     )
     assert told in text, text
@@ -341,7 +341,7 @@ async def test_a_plant_on_which_they_laid_has_one_verdict(story: Story) -> None:
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = screen.words
-    assert "dog violet was accepted: she may be laid out, or pause." in text, text
+    assert "dog violet was accepted: she may have laid all her eggs, or pause." in text, text
     assert "change the host plant" not in text
     assert "If they laid here" not in text
     assert "accepted: 5 eggs; none found in 4.0 warm, fed female-days since" in text, text

@@ -86,4 +86,4 @@ async def test_an_empty_cup_stands_on_the_bench(story: Story) -> None:
 
 def test_the_first_start_says_what_it_asks(story: Story) -> None:
     ran = story.shell("begin", typed="My bench\n49.2N 0.4W Europe/Paris\n1\nL2 laying\n\n\n")
-    assert "the first with place and units" in " ".join((ran.out + ran.err).split())
+    assert "the first also asks your place and units" in " ".join((ran.out + ran.err).split())
