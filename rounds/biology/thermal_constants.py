@@ -126,10 +126,10 @@ class SpeciesConstants(Struct, frozen=True):
                 if len(self.species) == 1
                 else f"{len(self.species)} species of its genus"
             )
-            return f"NOT its own: those of {whom}, {constants.source}"
+            return f"a guess from {whom}, {constants.source}"
         return (
-            f"NOT its own: assumed, the median of {len(self.species)} species of all families"
-            f" ({self.lines} lines)"
+            f"a guess from {len(self.species)} other species of all families"
+            f" (median of {self.lines} lines)"
         )
 
 

@@ -213,8 +213,8 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
             host for host in container.hosts if host.plant == plant and host.kept not in ROOTED
         ]
         words = (
-            f"{container.code} {number}"
-            f" {'as now' if all(host.sprigs for host in of_it) else 'estimated'}"
+            f"{container.code} holds"
+            f" {number if all(host.sprigs for host in of_it) else f'about {number}'} now"
         )
         result += stems_used(at, plant, number, words, of_it[-1].kept == "water")
     return result

@@ -100,6 +100,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     sure: Annotated[bool, Meta(description="on a plant that is not on record there")] = False
 
     answers = "eggs"
+    lead = "searched, "
     changes_company = True
     names_plant = "plant"
     slots = Slots(

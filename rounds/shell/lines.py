@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
+import textwrap
 from collections.abc import Iterator
 
 from rounds.views.words import literal
 
+LEAST_WIDTH = 20  # columns; a narrower terminal breaks lines itself
+
 
 def tell(text: str) -> None:
-    """Say one line at once."""
+    """Say one line at once; in a terminal it goes on at a word where it is wider."""
+    if sys.stdout.isatty():
+        width = max(LEAST_WIDTH, shutil.get_terminal_size().columns - 1)
+        text = textwrap.fill(text, width, break_long_words=False, break_on_hyphens=False)
     print(text, flush=True)
 
 

@@ -29,6 +29,7 @@ from rounds.views.keys import handed
 from rounds.views.plain_round import (
     TypedAnswer,
     answer_lines,
+    answers_as_before,
     command_lines,
     keys_on_a_line,
     opening_line,
@@ -170,8 +171,10 @@ class PlainRound:
         )
         if page.question is not None:
             answers = list(answer_lines(page.question))
-            if not self._short or again or answers != self._answers.get(page.question.text):
+            if again or answers != self._answers.get(page.question.text):
                 self._say_all(answers)
+            elif not self._short:
+                self._told(answers_as_before(page.question, self.desk.bench.settings))
             self._answers[page.question.text] = answers
 
     def _hear(self, line: str, page: RoundPage) -> None:
@@ -269,6 +272,7 @@ class PlainRound:
             self._say_all(
                 why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else []
             )
+            self._say_all(answer_lines(page.question) if page.question else [])
             self._say_all(command_lines(self.desk.bench.settings))
         else:
             self.leave()

@@ -189,7 +189,17 @@ def item_line(item: Item, moment: Moment) -> str:
         return f"{what}: no date{f', {why_not}' if why_not else ''}"
     was = "should have been " if is_past(item, moment.now) else ""
     first, half, last = (dated(at, moment) for at in (item.first, item.at, item.last))
+    if first == last:
+        return f"{what}: {was}about {half}"
     return f"{what}: {was}first {first}, half by {half}, last {last}"
+
+
+def span_words(change: ComingChange, moment: Moment) -> str:
+    """When the first, half and the last of them will; of one alone, about when."""
+    first, half, last = (dated(at, moment) for at in (change.first, change.half, change.last))
+    if change.number == 1 or first == last:
+        return f"about {half}"
+    return f"first {first}, half {half}, last {last}"
 
 
 def legend_line(width: int) -> Line:
@@ -294,7 +304,7 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
     lines = [
         labelled(
             "when",
-            f"first {said(change.first)}, half {said(change.half)}, last {said(change.last)}; 9 in"
+            f"{span_words(change, moment)}; 9 in"
             f" 10 animals {said(change.low)} to {said(change.high)}",
         ),
         labelled("who", whose),
@@ -302,7 +312,8 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
             "why",
             f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above"
             f" {number(need.lower_c)} C gathered{to}; animals differ by"
-            f" {need.spread:.0%}, the figure by {need.uncertainty:.0%}".replace("%", " %"),
+            f" {need.spread:.0%}; the {need.constant_dd:.0f} may be off by"
+            f" {need.uncertainty:.0%}".replace("%", " %"),
         ),
         labelled(
             "warm",

@@ -206,11 +206,11 @@ def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
     never = sum(one.number for one in hungry if not one.drank)
     if 0 < part < there or 0 < never < there:
         drank = f"{part or there - never} of {there} drank"
-        yield f"{drank} {age(moment.now - then)}" if container.drank_part else drank, drank
+        yield f"{drank} {_age(then, moment)}" if container.drank_part else drank, drank
     elif never:
         yield "has not drunk here yet", "not drunk"
     else:
-        yield (f"drank {age(moment.now - min(hunger.since for hunger in hungry))}",)
+        yield (f"drank {_age(min(hunger.since for hunger in hungry), moment)}",)
 
 
 def _plant(container: Container, moment: Moment) -> Iterator[Fact]:
@@ -270,7 +270,7 @@ def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -
 def _misted(container: Container, moment: Moment) -> Iterator[Fact]:
     entry = container.last.get("misted")
     if entry is not None and any(lot.stage == "pupa" for lot in container.lots):
-        yield (f"misted {age(moment.now - entry.at)}",)
+        yield (f"misted {_age(entry.at, moment)}",)
 
 
 def _barrier(
@@ -289,7 +289,11 @@ def _barrier(
 
 
 def _age(since: datetime | None, moment: Moment) -> str:
-    return "" if since is None else age(moment.now - since)
+    """How long ago: ``12 h``, ``just now``."""
+    if since is None:
+        return ""
+    gone = moment.now - since
+    return "just now" if timedelta(0) <= gone < timedelta(minutes=1) else age(gone)
 
 
 def _day(at: datetime, moment: Moment) -> str:

@@ -14,8 +14,8 @@ COLUMNS = (
     Column("plant", 14, grows=1),
     Column("cut", 13),
     Column("fed", 18, grows=2),
-    Column("died within a day", 13, right=True),
-    Column("since", 5, right=True),
+    Column("died in 24 h", 13, right=True),
+    Column("since", 6, right=True),
 )
 
 

@@ -591,9 +591,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     )
     begin = f"{key_label(bench.settings, 'bench', 'round')} begins the round"
     if late:
-        named = [
-            f"{place_name(due).removeprefix('the ')} {CHECKS[due.check].label}" for due in late
-        ]
+        named = [f"{_where(due)} {_what(due)}".strip() for due in late]
         number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
         return (*(f"{number}: {_listed(named, most)}." for most in (4, 3, 2, 1)), f"{number}.")
     due_now = sum(1 for due in dues if pressing(due, now) == "due")
@@ -605,7 +603,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
         return ("Nothing is due, and nothing is to come.",)
     at = clock(comes(coming, now), now, moment.zone)
     same = [due for due in dues if comes(due, now) == comes(coming, now)]
-    what = f"{place_name(coming).removeprefix('the ')}: {CHECKS[coming.check].label}"
+    what = f"{_where(coming)}: {_what(coming)}"
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
     container = container_of(bench, coming)
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
@@ -616,6 +614,16 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
         f"{order} Then {what}.",
         order,
     )
+
+
+def _where(due: Due) -> str:
+    return place_name(due).removeprefix("the ")
+
+
+def _what(due: Due) -> str:
+    """The check by its label; of the room, which is called as its place, what is read there."""
+    label = CHECKS[due.check].label
+    return "temperature" if label == _where(due) else label
 
 
 def _listed(named: Sequence[str], most: int) -> str:

@@ -24,7 +24,7 @@ from rounds.entries.registry import Weighed
 from rounds.entries.wording import animals
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.about import why_lines
-from rounds.views.ahead_page import dated
+from rounds.views.ahead_page import span_words
 from rounds.views.bench_page import stock_words, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
@@ -201,8 +201,7 @@ def _ahead(container: Container, moment: Moment, foresight: Forecasts) -> list[L
     return [
         labelled(
             "ahead",
-            f"{change.change} of {change.number}: first {dated(change.first, moment)}, half"
-            f" {dated(change.half, moment)}, last {dated(change.last, moment)}{guessed}",
+            f"{change.change} of {change.number}: {span_words(change, moment)}{guessed}",
         )
         for change in foresight.coming(container)
         if change.half is not None

@@ -121,6 +121,8 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     alone = wrong[0]
     if _counts_from(due):
         alone = _predicate(due, container, moment, one).removeprefix(":").lstrip()
+        came = [alone.replace(who, "since ") for who in ("since she came, ", "since they came, ")]
+        return (*texts, alone, *came, *wrong[1:], CHECKS[due.check].label)
     return (*texts, alone, *wrong[1:], CHECKS[due.check].label)
 
 
@@ -138,7 +140,7 @@ def _predicate(due: Due, container: Container, moment: Moment, one: bool) -> str
     if due.last is None:
         since = clock(due.since, moment.now, moment.zone)
         came = f"{'she' if one else 'they'} came, " if _never_drank(due, container) else ""
-        return f": no {noun} on record since {came}{since}"
+        return f": no {noun} recorded since {came}{since}"
     verb = single if one else f"have {several}"
     return f" {verb} for {age(moment.now - due.since)}"
 
@@ -158,4 +160,4 @@ def _wrong(due: Due, moment: Moment) -> Fact:
         return (text, reason.split(",")[0])
     label = CHECKS[due.check].label
     since = clock(due.due, moment.now, moment.zone)
-    return (f"{label}, due since {since}", f"{label} since {since}", label)
+    return (f"{label}, due since {since}", f"{label} due since {since}", label)

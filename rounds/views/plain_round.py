@@ -151,7 +151,8 @@ def question_lines(
     names = f"{', '.join(first)} and {last}" if first else last
     pressing = f" {since[0].upper()}{since[1:]}." if since and not arrived else ""
     seen = f" {page.question.seen}" if page.question.seen else ""
-    yield f"{names[0].upper()}{names[1:]}.{pressing} {page.question.text}{seen}"
+    dot = "" if names.endswith("?") else "."
+    yield f"{names[0].upper()}{names[1:]}{dot}{pressing} {page.question.text}{seen}"
     if (since or due.reason) and not again:
         yield f"Why: {literal(because(due, bench, moment))}."
     for care in () if again else page.below.care:
@@ -178,6 +179,18 @@ def answer_lines(question: Question) -> Iterator[str]:
         begin = "number, then Enter" if question.by_enter else "number before its key"
         texts.append(f"{'Or a' if texts else 'A'} {begin}: {words}")
     yield f"{'. '.join(texts)}."
+
+
+def answers_as_before(question: Question, settings: Mapping[str, str]) -> str:
+    """In place of answers that were all said before: the usual one, and the key that says all."""
+    usual = question.usual
+    key = _SIGN_NAMES.get(name := keys_on_a_line(settings)["help"], name)
+    begins = (
+        f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}. Others"
+        if usual is not None
+        else "Answers"
+    )
+    return f"{begins} as before; key {key} says them."
 
 
 def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:

@@ -218,7 +218,7 @@ def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
     if text and pressing(worst.due, moment.now) in CANNOT_WAIT:
         return text
     lost = sum(weighed_check.worth.lost for weighed_check in group)
-    saved = "" if lost < RARE else f"else {_chance(lost, group).replace(' such', '')}"
+    saved = "" if lost < RARE else f"if left: {_chance(lost, group, ' lost').replace(' such', '')}"
     return "; ".join(part for part in (text, saved) if part) or "due"
 
 
@@ -248,12 +248,12 @@ def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
     return sum(looks for _, looks, _ in kinds), sum(number for _, _, number in kinds)
 
 
-def _chance(lost: float, group: Sequence[WeighedCheck]) -> str:
+def _chance(lost: float, group: Sequence[WeighedCheck], done: str = "") -> str:
     kinds = {weighed_check.worth.of for weighed_check in group if weighed_check.worth.lost > 0}
     name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
     if 1 / lost < 1.5:
-        return f"about {count(round(max(1.0, lost)), name, MANY[name])}"
-    return f"1 {name} in {1 / lost:.0f} such rounds"
+        return f"about {count(round(max(1.0, lost)), name, MANY[name])}{done}"
+    return f"1 {name}{done} in {1 / lost:.0f} such rounds"
 
 
 def _in_all(plan: ShortRound) -> str:

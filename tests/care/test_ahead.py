@@ -89,7 +89,7 @@ def test_eggs_of_which_nothing_is_known_get_an_assumed_window_told_as_assumed(
 
     assert coming.need is not None
     assert coming.half is not None
-    assert "NOT its own: assumed, the median of 34 species" in coming.need.words
+    assert "a guess from 34 other species" in coming.need.words
     assert due_of(desk, "leaf", "E3") is not None
     tell(desk, clock, f"constants {coming.taxon} stage=egg lower=8 constant=70 source=own")
     given = ahead(desk).coming(desk.bench.containers["E3"])[0]
@@ -109,7 +109,7 @@ def test_a_relatives_constants_never_pass_for_the_species_own(desk: Desk, clock:
     (coming,) = ahead(desk).coming(desk.bench.containers["E2"])
 
     assert coming.need is not None
-    assert coming.need.words.startswith("NOT its own: those of Shijimiaeoides divinus")
+    assert coming.need.words.startswith("a guess from Shijimiaeoides divinus")
 
 
 def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(

@@ -45,7 +45,7 @@ def test_laying_host_is_cut_anew_as_much_as_stands_there(desk: Desk, clock: Cloc
 
     found = reckoned(desk)
     assert needed(found.coming)["sprigs", "violet"] == needed(found.coming)["tubes", ""] == 3
-    assert found.coming[0].arithmetic == "L2 3 as now"
+    assert found.coming[0].arithmetic == "L2 holds 3 now"
 
 
 def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clock) -> None:
@@ -53,7 +53,7 @@ def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clo
     clock.on(hours=22)
 
     assert [need.arithmetic for need in reckoned(desk).coming if need.what == "sprigs"] == [
-        "L2 1 estimated"
+        "L2 holds about 1 now"
     ]
 
 

@@ -56,7 +56,7 @@ def test_constants_of_other_species_stand_apart_and_in_no_plot_of_it(
     )
     assert "Pieris brassicae" in other
     assert "Nothing here was measured on this species" in other
-    assert "NOT its own" not in own
+    assert "a guess" not in own
     assert "published" not in own
 
 

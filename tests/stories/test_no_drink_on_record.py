@@ -25,7 +25,7 @@ async def test_a_female_of_whom_no_drink_was_recorded(story: Story) -> None:
         """,
     )
     row = next(row for row in await top(story.at("2027-05-10 08:00")) if " K2 " in row)
-    assert "1 female Boloria dia: no drink on record since she came, 1 May 18:00" in row
+    assert "1 female Boloria dia: no drink recorded since she came, 1 May 18:00" in row
     assert "has not drunk" not in row
 
 
@@ -57,4 +57,4 @@ async def test_larvae_that_were_never_looked_at(story: Story) -> None:
     )
     story.at("2027-05-03 07:00").type("R4 host in Viola water")
     row = next(row for row in await top(story.at("2027-05-03 19:05")) if " R4 " in row)
-    assert "4 L3 Boloria dia: no look on record since Sat 18:00" in row
+    assert "4 L3 Boloria dia: no look recorded since Sat 18:00" in row

@@ -81,11 +81,11 @@ async def test_one_key_takes_them_out_and_keeps_them(laid: Story) -> None:
 async def test_nothing_is_cut_for_an_empty_cup(laid: Story) -> None:
     async with laid.screens((100, 40)) as screen:
         await screen.press("k")
-        assert "K4 3 as now" in screen.text
+        assert "K4 holds 3 now" in screen.text
     laid.type("K4 died")
     async with laid.screens((100, 40)) as screen:
         await screen.press("k")
-        assert "K4 3 as now" not in screen.text
+        assert "K4 holds 3 now" not in screen.text
 
 
 def test_stems_on_which_no_female_sat_are_not_asked_for(story: Story) -> None:

@@ -17,9 +17,9 @@ async def test_each_plant_has_its_own_number(story: Story) -> None:
         """,
     )
     said = await page(story.later(hours=30))
-    assert "3 stems Plantago: K2 3 as now" in said
-    assert "2 stems Veronica: K2 2 as now" in said
-    assert "5 tubes: K2 3 as now, K2 2 as now" in said
+    assert "3 stems Plantago: K2 holds 3 now" in said
+    assert "2 stems Veronica: K2 holds 2 now" in said
+    assert "5 tubes: K2 holds 3 now, K2 holds 2 now" in said
 
 
 async def test_only_what_stands_in_water_wants_tubes(story: Story) -> None:
@@ -35,9 +35,9 @@ async def test_only_what_stands_in_water_wants_tubes(story: Story) -> None:
         """,
     )
     said = await page(story.later(hours=30))
-    assert "4 stems Plantago: K2 4 as now" in said
-    assert "2 stems Veronica: K2 2 as now" in said
-    assert "4 tubes: K2 4 as now" in said
+    assert "4 stems Plantago: K2 holds 4 now" in said
+    assert "2 stems Veronica: K2 holds 2 now" in said
+    assert "4 tubes: K2 holds 4 now" in said
 
 
 def test_the_helpers_sheet_names_each_with_its_own_number(story: Story) -> None:

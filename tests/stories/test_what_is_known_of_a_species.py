@@ -70,7 +70,7 @@ def test_one_command_lists_what_is_known_of_a_species_and_its_relatives(story: S
     assert {"egg", "larva", "pupa", "egg to adult"} <= {one["label"] for one in figures["figures"]}
     unknown = story.shell("calc", "constants", "--species", "Fictus nullus").out
     assert "no line of it or of its genus: assumed throughout" in unknown
-    assert "egg: NOT its own: assumed" in unknown
+    assert "egg: a guess from" in unknown
 
 
 def test_a_species_that_winters_as_larva_still_has_a_summer(story: Story) -> None:
