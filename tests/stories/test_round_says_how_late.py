@@ -109,7 +109,7 @@ def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> 
     tell(bench, "shelf set up sill barrier=moat\nK2 changed shelf=sill\nsill barrier low")
     bench.at("2027-05-01 18:05")
     told = "\n".join(bench.plain(["20/24", "?"]))
-    assert "Late, barrier: last seen 10 h ago; late since 08:00" in told
+    assert "Late, barrier: last 10 h ago, barrier low; late since 08:00" in told
     assert told.count("Why: moat low, seen 08:00; plan, barrier: once a day") == 1, (
         "said once, not each time"
     )
