@@ -353,6 +353,8 @@ def line_at(file: str, number: int, raw: bytes) -> FileLine | Problem | None:
 def _unreadable(line: bytes) -> str:
     if len(line) > MAX_BYTES_A_LINE:
         return f"is {len(line)} bytes long; an entry has at most {MAX_BYTES_A_LINE}"
+    if len(line) <= 3 * line.count(b"\0") and line.strip(b"\0"):
+        return "is UTF-16 text, which this book is not; save the file again as UTF-8"
     if b"\0" in line:
         return "holds zero bytes, as a disk leaves after a crash"
     if not line.startswith(b"{"):

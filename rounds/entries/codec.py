@@ -9,10 +9,13 @@ from typing import Any
 import msgspec
 
 from rounds.bench.instants import wrong_instant
+from rounds.entries.entry_factory import in_plain_words
 from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
 from rounds.entries.schema import describe
 
 _MISSING = re.compile(r"^Object missing required field `(\w+)`$")
+_BYTE = re.compile(r"\(byte (\d+)\)")
+_NOT_JSON = "a quote, comma or bracket is missing there, or stands there too many"
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)
 
 
@@ -36,12 +39,31 @@ def read(line: bytes) -> Entry | None:
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as trouble:
         if _is_of_a_newer_version(line):
             return None
-        text = "is no UTF-8 text" if isinstance(trouble, UnicodeDecodeError) else str(trouble)
-        raise NotRead(_MISSING.sub(r"has no '\1'", text)) from None
+        raise NotRead(_why_not(line, trouble)) from None
     wrong = wrong_instant(entry)
     if wrong:
         raise NotRead(wrong)
     return entry
+
+
+def _why_not(line: bytes, trouble: Exception) -> str:
+    """Why a line is no entry, in the words of a keeper."""
+    if isinstance(trouble, UnicodeDecodeError):
+        return "is no UTF-8 text"
+    if isinstance(trouble, RecursionError):
+        return "holds one thing within another too often to be an entry"
+    missing = _MISSING.match(str(trouble))
+    if missing:
+        return f"has no '{missing[1]}'"
+    try:
+        values: dict[str, Any] = msgspec.json.decode(line, type=dict[str, Any])
+    except msgspec.MsgspecError:
+        place = _BYTE.search(str(trouble))
+        return f"is broken{f' at byte {place[1]}' if place else ''}: {_NOT_JSON}"
+    kind = KIND_BY_NAME.get(str(values.get("what")))
+    if kind is None:
+        return f"is of no kind of entry: '{values.get('what')}'"
+    return in_plain_words(kind, values, str(trouble))
 
 
 def write(entry: Entry) -> dict[str, Any]:

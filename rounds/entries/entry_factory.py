@@ -84,7 +84,7 @@ def build(
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:
-        raise InvalidField(_in_plain_words(kind, values, str(trouble))) from None
+        raise InvalidField(in_plain_words(kind, values, str(trouble))) from None
     wrong = wrong_instant(entry)
     if wrong:
         raise InvalidField(wrong)
@@ -114,7 +114,9 @@ def _plain(value: Any) -> Any:
     return value.strip() if isinstance(value, str) else value
 
 
-def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) -> str:
+def in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) -> str:
+    """What is wrong with a value of an entry and what would be right, from the words of the
+    reader."""
     missing = re.match(r"Object missing required field `(\w+)`", trouble)
     if missing:
         return (
