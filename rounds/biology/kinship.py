@@ -123,24 +123,25 @@ def effective_number(*, males: int, females: int) -> float:
 
 def inbreeding_after(*, generations: int, effective: float) -> float:
     """Mean inbreeding after generations of an ideal population, in which an animal may pair with
-    itself: 1 - (1 - 1 / (2 Ne))^t. Wright 1931."""
+    itself: 1 - (1 - 1 / (2 Ne))^t, the first being the children of founders. Wright 1931."""
     within("generations", generations, 0, 10_000)
     within("effective number", effective, 0.5, 1e9)
     return float(1 - (1 - 1 / (2 * effective)) ** generations)
 
 
 def inbreeding_of_two_sexes(*, generations: int, effective: float) -> float:
-    """Mean inbreeding after generations of random pairing of two sexes, from founders that are
-    unrelated.
+    """Mean inbreeding of a generation that comes of random pairing of two sexes; the first are the
+    children of unrelated founders, who are not inbred.
 
-    F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne), for no animal pairs with itself: Wright 1931,
-    Genetics 16:97-159 (from memory); one pair a generation (Ne = 2) gives the series of brother
-    with sister, 0.25, 0.375, 0.5, as the pedigree does.
+    F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne) from F(0) = F(1) = 0, for no animal pairs with
+    itself: Wright 1931, Genetics 16:97-159 (from memory). One pair a generation (Ne = 2) gives the
+    series of brother with sister, 0.25, 0.375, 0.5, from the second generation on, as the pedigree
+    does; tables of that series count from the first brother and sister, one less.
     """
     within("generations", generations, 0, 10_000)
     within("effective number", effective, 1, 1e9)
     before = now = 0.0
-    for _ in range(generations):
+    for _ in range(generations - 1):
         before, now = now, now + (1 - 2 * now + before) / (2 * effective)
     return now
 

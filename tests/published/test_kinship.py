@@ -54,16 +54,23 @@ def test_effective_number(check: Row) -> None:
 
 
 def test_a_line_of_brother_with_sister_is_one_pair_a_generation() -> None:
-    """Falconer & Mackay 1996, table 5.1 (from memory): 0.25, 0.375, 0.5, 0.594, 0.672; by pedigree and by Ne alike."""
+    """Falconer & Mackay 1996, table 5.1 (from memory): 0.25, 0.375, 0.5, 0.594, 0.672, counted there
+    from the first brother and sister, here from their parents; by pedigree and by Ne alike."""
     pedigree = {"A": ("f", "m"), "B": ("A", "A"), "C": ("B", "B"), "D": ("C", "C"), "E": ("D", "D")}
     for generations, (brood, expected) in enumerate(
-        zip("ABCDE", (0.25, 0.375, 0.5, 0.59375, 0.671875), strict=True), start=1
+        zip("ABCDE", (0.25, 0.375, 0.5, 0.59375, 0.671875), strict=True), start=2
     ):
         assert kin.inbreeding_of_pairing(pedigree, brood, brood) == pytest.approx(expected)
         effective = kin.effective_number(males=1, females=1)
         assert kin.inbreeding_of_two_sexes(
             generations=generations, effective=effective
         ) == pytest.approx(expected)
+
+
+def test_children_of_unrelated_founders_are_not_inbred() -> None:
+    """Wright 1922 (from memory): F of an animal is the kinship of its parents."""
+    assert kin.inbreeding_of_pairing({}, "f", "m") == 0
+    assert kin.inbreeding_of_two_sexes(generations=1, effective=2) == 0
 
 
 def test_selfing_halves_what_is_left() -> None:

@@ -159,7 +159,13 @@ def test_what_cannot_be_is_refused_and_what_would_be_right_said(typed: str, line
             "kinship --pedigree A=f1xm1 --mother A --father A",
             "founders are taken to be unrelated and not inbred",
         ),
-        ("effective-number --males 1 --females 1", "mean inbreeding after 5 generations 0.672"),
+        ("effective-number --males 1 --females 1", "mean inbreeding after 5 generations 0.594"),
+        ("effective-number --males 1 --females 1 --generations 2", "after 2 generations 0.25"),
+        ("effective-number --males 1 --females 1 --generations 1", "after 1 generation 0"),
+        (
+            "kinship --pedigree A=f1xf1 --mother A --father A",
+            "A: one founder paired with itself (selfing), a check value",
+        ),
         (
             "life-table --stages 10:3,9:1",
             "9 entered stage 2, but 7 came through stage 1: count again",

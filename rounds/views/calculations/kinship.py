@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rounds.bench.plurals import count
 from rounds.biology.kinship import (
     effective_number,
     inbreeding_after,
@@ -68,6 +69,15 @@ def _kinship(given: Mapping[str, Any]) -> CalculationResult:
         for code in dict.fromkeys((given["mother"], given["father"]))
         if code not in known
     ]
+    selfed = [
+        code for code, (mother, father) in pedigree.items() if mother == father not in pedigree
+    ]
+    if given["mother"] == given["father"] not in pedigree:
+        selfed.append("their offspring")
+    words += [
+        f"{code}: one founder paired with itself (selfing), a check value and no pairing"
+        for code in selfed
+    ]
     words.append("founders are taken to be unrelated and not inbred")
     if is_too_close(value, given["limit"]):
         words.append(f"too close: at your limit of {given['limit']:g} or above it")
@@ -88,14 +98,16 @@ def _effective(given: Mapping[str, Any]) -> CalculationResult:
     return CalculationResult(
         (
             Figure("effective number", number, digits=1),
-            Figure(f"mean inbreeding after {generations} generations", after),
+            Figure(f"mean inbreeding after {count(generations, 'generation')}", after),
         ),
         (
-            "by random pairing of so many in each generation, from unrelated founders",
+            "by random pairing of so many in each generation; generation 1 are the children of"
+            " unrelated founders, generation 2 the first that brother and sister may have",
             f"in an ideal population, where one may pair with itself, {ideal:.3f}: 1 - (1 - 1 / (2"
             " Ne))^t",
         ),
-        "Ne = 4 m f / (m + f); F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne)",
+        "Ne = 4 m f / (m + f); F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne) from"
+        " F(0) = F(1) = 0",
         "Wright 1931, Genetics 16:97-159",
     )
 
