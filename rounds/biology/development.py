@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
+from rounds.biology.distributions import student_t_quantile
 from rounds.limits import within
 
 
@@ -25,6 +26,22 @@ class ThermalFit(Struct, frozen=True):
     se_intercept: float | None
     se_slope: float | None
     points: int
+
+    @property
+    def limits_lower_c(self) -> tuple[float, float] | None:
+        """95 % limits of the threshold [C], by Student's t; None where points are too few."""
+        return self._limits(self.lower_c, self.se_lower_c)
+
+    @property
+    def limits_constant_dd(self) -> tuple[float, float] | None:
+        """95 % limits of the constant [C day], by Student's t; None where points are too few."""
+        return self._limits(self.constant_dd, self.se_constant_dd)
+
+    def _limits(self, value: float, se: float | None) -> tuple[float, float] | None:
+        if se is None:
+            return None
+        t = student_t_quantile(0.975, self.points - 2)
+        return value - t * se, value + t * se
 
 
 def _checked(points: Sequence[tuple[float, float]]) -> None:

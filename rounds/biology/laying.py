@@ -17,6 +17,8 @@ from rounds.limits import within
 
 LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estimate
 SETTLED_P = 0.05  # a difference that chance gives less often is told as one
+FEMALES_VARY = 2.0  # eggs counted that leave a rate as open as females differ; our estimate
+LEAST_FEMALES = 3  # on each of two plants, before a difference is said of the plants; our estimate
 
 
 class Rate(Struct, frozen=True):
@@ -109,11 +111,19 @@ class HostComparison(Struct, frozen=True):
     p_two_sided: float
     enough: bool
     more_female_days: float
+    p_of_plants: float | None = None
 
     @property
     def settled(self) -> bool:
-        """Whether the two differ more than chance gives, with enough time on both to say so."""
+        """Whether these females laid more on one than chance gives, with enough time on both to say
+        so."""
         return self.enough and self.p_two_sided < SETTLED_P
+
+    @property
+    def is_of_plants(self) -> bool:
+        """Whether it is more than females differ among themselves, so that it says something of the
+        plants: never of fewer than three females on each."""
+        return self.settled and self.p_of_plants is not None and self.p_of_plants < SETTLED_P
 
 
 def hosts_compared(
@@ -123,13 +133,19 @@ def hosts_compared(
     eggs_second: int,
     female_days_second: float,
     confidence: float = 0.95,
+    females_first: int = 0,
+    females_second: int = 0,
 ) -> HostComparison:
-    """Exact comparison of two laying rates, given their sum.
+    """Exact comparison of two laying rates, given their sum; and whether females, who differ, would
+    give as much by themselves.
 
     Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with
         share
     t1 / (t1 + t2); two-sided by summing outcomes no likelier. Limits of the ratio from the exact
-    limits of that share.
+    limits of that share. The eggs of one female are no independent choices: see ``p_of_plants``.
+
+    Args:
+        females_first, females_second: how many laid, or could have, on each; 0 if not known.
 
     Raises:
         ValueError: eggs without exposure, or out of range.
@@ -154,7 +170,31 @@ def hosts_compared(
         more_female_days_for_two_fold(
             eggs=total, female_days=female_days_first + female_days_second
         ),
+        p_of_plants(
+            ratio=(max(eggs_first, 0.5) / max(eggs_second, 0.5)) * scale,
+            eggs=(eggs_first, eggs_second),
+            females=(females_first, females_second),
+        ),
     )
+
+
+def p_of_plants(*, ratio: float, eggs: tuple[int, int], females: tuple[int, int]) -> float | None:
+    """How likely females that differ from each other give such a ratio of two rates by themselves,
+    two-sided; None of fewer than three females on one of them, of whom nothing can be said.
+
+    Each female's rate is gamma distributed about that of the plant, of shape ``FEMALES_VARY``; that
+    of n females together then of shape n times that, and the variance of its logarithm is the
+    trigamma function of it, 1 / (shape - 1/2) nearly (Abramowitz & Stegun 1964, 6.4.12; from
+    memory). With the Poisson variance 1 / eggs of both the logarithm of the ratio is taken as
+    normal.
+    """
+    if min(females) < LEAST_FEMALES:
+        return None
+    variance = sum(
+        1 / max(found, 0.5) + 1 / (FEMALES_VARY * number - 0.5)
+        for found, number in zip(eggs, females, strict=True)
+    )
+    return math.erfc(abs(math.log(ratio)) / math.sqrt(2 * variance))
 
 
 def more_female_days_for_two_fold(

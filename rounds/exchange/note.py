@@ -29,6 +29,7 @@ from rounds.exchange.note_rearing import (
     voucher_section,
 )
 from rounds.exchange.source import Source
+from rounds.views.laying_page import OF_THESE_FEMALES
 
 METHODS = (
     "Shares have exact limits (Clopper & Pearson 1934, Biometrika 26:404-413).",
@@ -37,7 +38,10 @@ METHODS = (
         " Greenwood's variance; animals that were released, kept, or are still alive count as out"
         " of sight, not as dead."
     ),
-    "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442).",
+    (
+        "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442)."
+        f" {OF_THESE_FEMALES}"
+    ),
     (
         "A duration runs from when a stage was seen to begin to when it was seen to end, eggs from"
         " the middle of the time between which they were laid. The animals are not told apart: who"

@@ -17,7 +17,7 @@ from rounds.exchange.source import Source
 from rounds.tallies.broods import brood_record
 from rounds.tallies.development import development
 from rounds.tallies.stages import DEAD, stage_counts
-from rounds.views.laying_page import limits
+from rounds.views.laying_page import OF_THESE_FEMALES, in_no_rate, limits
 from rounds.views.words import day_in_words, number
 
 
@@ -143,9 +143,18 @@ def _laying(source: Source, taxon: str) -> Iterator[Part]:
         "eggs a female-day, exact two-sided 95 % limits",
     )
     yield DocumentTable(heads, rows)
+    yield from in_no_rate(hosts)
+    yield OF_THESE_FEMALES
     plot = laying_plot(source, taxon)
     if plot is not None:
         yield plot
+
+
+def _limits(limits: tuple[float, float] | None, digits: int) -> str:
+    """95 % limits behind a number, or that there are none."""
+    if limits is None:
+        return " (too few for limits)"
+    return f" (95 % {limits[0]:.{digits}f} to {limits[1]:.{digits}f})"
 
 
 def _taught(source: Source) -> Section:
@@ -157,8 +166,9 @@ def _taught(source: Source) -> Section:
             if fit := stage.fit:
                 parts.append(
                     f"{source.name_in_full(taxon)}, {stage.stage}:"
-                    f" {count(fit.points, 'brood')} give a lower threshold"
-                    f" of {fit.lower_c:.1f} C and {fit.constant_dd:.0f} degree-days."
+                    f" {count(fit.points, 'brood')} give a lower threshold of {fit.lower_c:.1f} C"
+                    f"{_limits(fit.limits_lower_c, 1)} and {fit.constant_dd:.0f} degree-days"
+                    f"{_limits(fit.limits_constant_dd, 0)}."
                 )
     rows = [(one.rule, one.records, one.plan, one.may_be) for one in offers(source.bench, moment)]
     if rows:

@@ -24,13 +24,13 @@ from rounds.biology.hidden_eggs import (
     learned_laying,
     none_found,
 )
+from rounds.biology.laying import FEMALES_VARY
 from rounds.tallies.detection import on_record, shares_found
 from rounds.tallies.warmth import day_of
 
 # eggs per female-day of those that lay, until the bench's own tell; a setting; our estimate
 USUAL_EGGS_A_DAY = 1.0
 USUAL_WEIGHS = 1.0  # eggs counted that the usual rate is worth; our estimate
-FEMALES_VARY = 2.0  # eggs counted that leave a rate as open as females differ; our estimate
 DAYS_VARY = 4.0  # the same of one female's days; our estimate
 # Of wild females 39 of 48 laid (Schultz, Dzurisin & Russell 2009, J. Insect Conservation
 # 13:309-315), and 7 of 8 (Wells

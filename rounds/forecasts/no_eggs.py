@@ -17,8 +17,7 @@ from rounds.bench.folding.without_eggs import up_to
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
-from rounds.biology.laying import hosts_compared
-from rounds.forecasts.kept_stems import FEMALES_VARY
+from rounds.biology.laying import FEMALES_VARY, hosts_compared
 from rounds.tallies.detection import SharesFound
 
 UNLIKELY = 0.05  # a chance under this favours another plant

@@ -96,9 +96,9 @@ class SharesFound:
             self._groups[key], self._of_code[key] = found, of_code
         return self._groups[key]
 
-    def of_days(self, taxon: str, plant: str, mothers: Collection[str] = ()) -> float:
-        """The share of eggs that the searches found, over the days that they looked at; 1 where
-        none is on record.
+    def of_days(self, taxon: str, plant: str, mothers: Collection[str] = ()) -> float | None:
+        """The share of eggs that the searches found, over the days that they looked at; None where
+        no search told anything of it.
 
         Args:
             mothers: only the days in which one of these stood there; all if there are none.
@@ -109,7 +109,7 @@ class SharesFound:
             places = {place for code in mothers for place in of_code.get(code, ())}
             groups = [groups[place] for place in sorted(places)]
         days = sum(one.days for one in groups)
-        return min(1.0, sum(one.found_days for one in groups) / days) if days > 0 else 1.0
+        return min(1.0, sum(one.found_days for one in groups) / days) if days > 0 else None
 
 
 class _Group(NamedTuple):

@@ -49,11 +49,11 @@ class HostShare(Struct):
     came after all of them were gone are another. ``by_code`` are the female-days by founder or
     brood code; ``waiting`` is the time that no search looked at; ``unsaid`` are eggs found where
     several plants stood, nobody knows on which; ``either`` those that may be of another species,
-    and ``doubtful`` the time in which these were laid, which is in no rate either; ``counted`` is
+    and ``doubtful`` the time in which either were laid, which is in no rate; ``counted`` is
     the newest time that is in a rate, ``doubted`` what eggs that showed later took out of it.
     ``beside`` are the females of other species that stood there at the same time. ``share_found``
-    is how much of the eggs laid in the days the searches found; ``most_counted`` how many stretches
-    of time are remembered.
+    is how much of the eggs laid in the days the searches found, None where none told of any;
+    ``most_counted`` how many stretches of time are remembered.
     """
 
     container: str
@@ -72,7 +72,7 @@ class HostShare(Struct):
     counted: list[StemSpan] = field(default_factory=list)
     doubted: list[StemSpan] = field(default_factory=list)
     beside: set[str] = field(default_factory=set)
-    share_found: float = 1.0
+    share_found: float | None = None
     most_counted: int = MAX_COUNTED
 
     @property
@@ -93,7 +93,7 @@ class HostShare(Struct):
     @property
     def found_days(self) -> float:
         """The female-days, each times the share of its eggs that the searches found."""
-        return self.female_days * self.share_found
+        return self.female_days * (self.share_found or 1.0)
 
     @property
     def rate(self) -> Rate | None:
@@ -113,10 +113,9 @@ class HostShare(Struct):
         self.waiting = [stem_span for stem_span in self.waiting if id(stem_span) not in looked_at]
         self.counted = [*self.counted, *spans][-self.most_counted :]
 
-    def doubt(self, spans: list[StemSpan], eggs: int) -> None:
-        """What a search found may be of another species: the time that it looked at is of no use
-        for a rate."""
-        self.either += eggs
+    def doubt(self, spans: list[StemSpan]) -> None:
+        """What a search found may be of another species, or on another plant: the time that it
+        looked at is of no use for a rate."""
         meant = {id(span) for span in spans}
         spans = [stem_span for stem_span in self.counted if id(stem_span) in meant]
         for one in spans:
@@ -134,7 +133,7 @@ class OnHost(Struct):
     ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in
     no sum. Where it is ``in_doubt`` these are eggs that may be of females of several species; a
     female entered as ``A or B`` has her own beside it. ``share_found`` is how much of the eggs laid
-    in the days the searches found.
+    in the days the searches found, None where none told of any.
     """
 
     taxon: str
@@ -142,7 +141,7 @@ class OnHost(Struct):
     parts: list[HostShare] = field(default_factory=list)
     sex_not_known: float = 0.0
     in_doubt: bool = False
-    share_found: float = 1.0
+    share_found: float | None = None
 
     @property
     def female_days(self) -> float:
@@ -153,6 +152,18 @@ class OnHost(Struct):
     def eggs(self) -> int:
         """Eggs found on it."""
         return sum(part.eggs for part in self.parts)
+
+    @property
+    def females(self) -> int:
+        """How many females stood with it in time that counts; of those that nobody can tell apart
+        no more than stood there at once."""
+        codes: set[str] = set()
+        alike = 0
+        for part in self.parts:
+            theirs = {one for code, days in part.by_code.items() if days for one in members(code)}
+            codes |= theirs
+            alike += max(0, part.most - len(theirs)) if theirs else 0
+        return len(codes) + alike
 
     @property
     def searches(self) -> int:
@@ -177,7 +188,7 @@ class OnHost(Struct):
     @property
     def found_days(self) -> float:
         """The female-days, each times the share of its eggs that the searches found."""
-        return self.female_days * self.share_found
+        return self.female_days * (self.share_found or 1.0)
 
     @property
     def rate(self) -> Rate | None:
@@ -314,8 +325,9 @@ class FemaleDays:
             for whose, other, spans in looked_at:
                 if whose in (of or (taxon, *members(taxon))):
                     other.unsaid += eggs if plant == NOT_SAID else 0
-                    if in_doubt:
-                        other.doubt(spans, eggs)
+                    other.either += eggs if in_doubt else 0
+                    if eggs and (in_doubt or plant == NOT_SAID):
+                        other.doubt(spans)
 
     def _searched_kept(self, egg_search: EggSearch) -> None:
         looked_at = [found for stems in egg_search.kept for found in self._count_kept(stems)]
@@ -345,9 +357,10 @@ class FemaleDays:
                 }.values():
                     other.unsaid += kept_eggs.eggs
                     other.searches += not egg_search.hidden
-            if in_doubt:
-                for _, other, spans in theirs:
-                    other.doubt(spans, kept_eggs.eggs)
+            for _, other, spans in theirs if kept_eggs.eggs else ():
+                other.either += kept_eggs.eggs if in_doubt else 0
+                if in_doubt or (not kept_eggs.plant and other is not part):
+                    other.doubt(spans)
 
     def _count_standing(self, egg_search: EggSearch) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of the stems that a search looked at where they stand; the parts and

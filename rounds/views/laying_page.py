@@ -8,7 +8,13 @@ from datetime import date, datetime, tzinfo
 from rounds.bench.codes import members
 from rounds.bench.plurals import count
 from rounds.bench.state import KeptLot
-from rounds.biology.laying import HostComparison, Rate, chance_of_none_seen, hosts_compared
+from rounds.biology.laying import (
+    LEAST_FEMALES,
+    HostComparison,
+    Rate,
+    chance_of_none_seen,
+    hosts_compared,
+)
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import Chance
@@ -24,6 +30,10 @@ LEFT_OF_BAR = 62  # what stands before the drawing
 LEAST_BAR, MAX_BAR = 12, 50
 MAX_CODES = 4  # females of one part that are named
 MAX_DAYS = 21
+OF_THESE_FEMALES = (
+    "The limits are of these females: eggs of one female are no independent choices, and another"
+    " may lay otherwise."
+)
 
 
 def laying_lines(
@@ -122,6 +132,7 @@ def _species(
             "quiet",
         )
     )
+    lines.append(labelled("", OF_THESE_FEMALES, "quiet"))
     for one in hosts:
         if one.sex_not_known >= LEAST_TIME:
             words = (
@@ -145,9 +156,17 @@ def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:
     if part.not_searched >= LEAST_TIME:
         text = f"{text}, and {part.not_searched:.1f} not searched yet, which do not count"
     if part.doubtful >= LEAST_TIME:
+        of_which = [
+            f"{count(eggs, 'egg')} {which}"
+            for eggs, which in (
+                (part.unsaid, "on one of several plants"),
+                (part.either, "of one or another"),
+            )
+            if eggs
+        ]
+        were = "was" if of_which[0].startswith("1 egg ") and len(of_which) == 1 else "were"
         more = (
-            f"and {part.doubtful:.1f} when {count(part.either, 'egg')} of one or another were laid,"
-            " which do not count"
+            f"and {part.doubtful:.1f} when {' and '.join(of_which)} {were} laid, which do not count"
         )
         text = f"{text}, {more}"
     if not part.begun or not part.ended:
@@ -289,6 +308,16 @@ def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple
     return tuple(lines)
 
 
+def in_no_rate(hosts: list[OnHost]) -> list[str]:
+    """Eggs that were found on one of several plants, nobody knows on which."""
+    return [
+        f"{literal(one.plant)}: {count(one.unsaid, 'egg')} more may be on it, on one of several"
+        " plants, nobody knows which: they and their time are in no rate."
+        for one in hosts
+        if one.unsaid
+    ]
+
+
 def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
     tried = [
@@ -296,14 +325,9 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
         for host_share in hosts
         if host_share.female_days > 0 and not host_share.unsaid and not host_share.either
     ]
-    words = []
+    words = in_no_rate(hosts)
     for one in hosts:
-        if one.unsaid:
-            words.append(
-                f"{literal(one.plant)}: {count(one.unsaid, 'egg')} on one of several plants, nobody"
-                " knows which."
-            )
-        elif limits(one) == NOT_SEARCHED:
+        if not one.unsaid and limits(one) == NOT_SEARCHED:
             words.append(
                 f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows."
             )
@@ -311,17 +335,17 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
         laid = one.laid
         if laid and not laid.enough:
             words.append(
-                f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days,"
-                f" searches find {_percent(one.share_found)}."
+                f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days"
+                f"{_find(one.share_found)}."
             )
         elif laid and not one.eggs:
-            share = f"searches find {_percent(one.share_found)}"
             words.append(
-                f"{literal(one.plant)}: none found in {one.female_days:.1f} female-days, {share}:"
+                f"{literal(one.plant)}: none found in {one.female_days:.1f} female-days"
+                f"{_find(one.share_found)}:"
                 f" under {laid.high:.2f} laid a day (two-sided 95 %)."
             )
             chance = chance_of_none_seen(
-                usual_rate=usual_rate, female_days=one.female_days, share_found=one.share_found
+                usual_rate=usual_rate, female_days=one.found_days, share_found=1.0
             )
             words.append(
                 f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)}, the chance of"
@@ -335,22 +359,50 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
         female_days_first=best.found_days,
         eggs_second=other.eggs,
         female_days_second=other.found_days,
+        females_first=best.females,
+        females_second=other.females,
     )
     mean_share = (best.found_days + other.found_days) / (best.female_days + other.female_days)
-    return [*words, _comparison(literal(best.plant), literal(other.plant), compared, mean_share)]
+    females = best.females, other.females
+    names = literal(best.plant), literal(other.plant)
+    return [*words, _comparison(*names, compared, mean_share, females)]
 
 
-def _percent(share: float) -> str:
-    return f"{share:.0%}".replace("%", " %")
+def _percent(share: float | None) -> str:
+    """``-`` where no search told anything of it."""
+    return "-" if share is None else f"{share:.0%}".replace("%", " %")
 
 
-def _comparison(best: str, other: str, compared: HostComparison, share_found: float) -> str:
+def _find(share: float | None) -> str:
+    return "" if share is None else f", searches find {_percent(share)}"
+
+
+def _comparison(
+    best: str,
+    other: str,
+    compared: HostComparison,
+    share_found: float,
+    females: tuple[int, int],
+) -> str:
     p = f"p = {compared.p_two_sided:.4f}" if compared.p_two_sided >= 0.0001 else "p under 0.0001"
     if not compared.enough:
         return f"{best} against {other}: not enough to say yet ({p}, exact)."
-    if compared.settled:
+    if compared.is_of_plants:
         return (
-            f"{best} against {other}: {p} (exact): on {best} more was laid than chance gives; a"
+            f"{best} against {other}: {p} (exact): on {best} more was laid than chance gives, and"
+            f" than females differ (p = {compared.p_of_plants:.2g}); a change is yours to decide,"
+            " one at a time."
+        )
+    if compared.settled:
+        few = min(females) < LEAST_FEMALES
+        of = f"{count(females[0], 'female')} and {females[1]}"
+        little = (
+            f"of so few ({of}) that says little about the plants"
+            if few
+            else f"but females differ as much by themselves (p = {compared.p_of_plants:.2g})"
+        )
+        return (
+            f"{best} against {other}: {p} (exact): these females laid more on {best}; {little}. A"
             " change is yours to decide, one at a time."
         )
     more = (

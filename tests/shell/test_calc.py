@@ -276,7 +276,14 @@ def test_two_hosts_have_one_verdict() -> None:
         *shlex.split("--eggs-1 0 --female-days-1 10 --eggs-2 12 --female-days-2 2"),
     )
     assert "not enough to say" not in told
-    assert "more than chance gives" in told
+    assert "says little about the plants" in told
+    assert "eggs of one female are no independent choices" in told
+    _, told, _ = run(
+        "hosts-compared",
+        *shlex.split("--eggs-1 0 --female-days-1 10 --eggs-2 12 --female-days-2 2"),
+        *shlex.split("--females-1 4 --females-2 4"),
+    )
+    assert "the difference is more than chance gives, and than females differ" in told
 
 
 def test_a_relatives_constants_are_never_shown_as_its_own() -> None:

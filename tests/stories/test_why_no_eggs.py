@@ -357,7 +357,10 @@ async def test_the_page_gives_one_verdict_on_the_plants(story: Story) -> None:
         await screen.press("i")
         text = screen.words
     assert "marsh violet against dog violet: p = 0.00" in text, text
-    assert "on marsh violet more was laid than chance gives" in text
+    assert (
+        "these females laid more on marsh violet; of so few (1 female and 1) that says little"
+        in text
+    )
     assert "Your records favour marsh violet: change the host plant." in text
     assert "Nothing speaks against dog violet" not in text
     assert "is reasonable" not in text

@@ -38,7 +38,8 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
                 " ".join(sorted(part.beside)),
                 part.either,
                 round(part.doubtful, 4),
-                round(part.share_found, 4),
+                None if part.share_found is None else round(part.share_found, 4),
+                part.unsaid,
             )
 
 
@@ -193,7 +194,12 @@ LAYING = (
                 "left out of effort",
                 unit="female-days",
             ),
-            Column("share of eggs that searches find, as reckoned", "by aid and earlier finds"),
+            Column(
+                "share of eggs that searches find, as reckoned",
+                "by aid and earlier finds",
+                "no search told of any",
+            ),
+            Column("eggs on one of several plants", "found while it stood with others, in no rate"),
         ),
         _laying,
     ),

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.development import days_at, ikemoto_takai_fit, x_intercept_fit
-from rounds.biology.distributions import student_t_quantile
 from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
 
 
@@ -14,20 +13,22 @@ def _development(given: Mapping[str, Any]) -> CalculationResult:
     points = given["points"]
     fit = x_intercept_fit(points)
     lower, constant = ikemoto_takai_fit(points)
-    t = student_t_quantile(0.975, fit.points - 2) if fit.points > 2 else None
-
-    def limits(value: float, se: float | None) -> tuple[float | None, float | None]:
-        return (None, None) if t is None or se is None else (value - t * se, value + t * se)
-
+    none: tuple[float | None, float | None] = (None, None)
+    lower_limits, constant_limits = fit.limits_lower_c or none, fit.limits_constant_dd or none
     figures = [
         Figure(
-            "lower threshold", fit.lower_c, "C", *limits(fit.lower_c, fit.se_lower_c), "95 %", 2
+            "lower threshold",
+            fit.lower_c,
+            "C",
+            *lower_limits,
+            "95 %",
+            2,
         ),
         Figure(
             "thermal constant",
             fit.constant_dd,
             "C day",
-            *limits(fit.constant_dd, fit.se_constant_dd),
+            *constant_limits,
             "95 %",
             1,
         ),
@@ -35,7 +36,9 @@ def _development(given: Mapping[str, Any]) -> CalculationResult:
         Figure("threshold by the reduced axis", lower, "C", digits=2),
         Figure("constant by the reduced axis", constant, "C day", digits=1),
     ]
-    words = ["two temperatures give a line but no standard error"] if t is None else []
+    words = (
+        ["two temperatures give a line but no standard error"] if fit.limits_lower_c is None else []
+    )
     if given["at"] is not None:
         days = days_at(temperature_c=given["at"], lower_c=fit.lower_c, constant_dd=fit.constant_dd)
         figures.append(Figure(f"at {given['at']:g} C", days, "days", digits=1))

@@ -70,9 +70,11 @@ def _kinship(given: Mapping[str, Any]) -> CalculationResult:
         if code not in known
     ]
     selfed = [
-        code for code, (mother, father) in pedigree.items() if mother == father not in pedigree
+        code
+        for code, (mother, father) in pedigree.items()
+        if mother and mother == father not in pedigree
     ]
-    if given["mother"] == given["father"] not in pedigree:
+    if given["mother"] and given["mother"] == given["father"] not in pedigree:
         selfed.append("their offspring")
     words += [
         f"{code}: one founder paired with itself (selfing), a check value and no pairing"

@@ -8,6 +8,7 @@ from typing import Any
 from rounds.biology.choice import preferences
 from rounds.biology.laying import (
     LEAST_FEMALE_DAYS,
+    LEAST_FEMALES,
     chance_of_none_seen,
     hosts_compared,
     laying_rate,
@@ -21,6 +22,8 @@ from rounds.views.calculations.frame import (
     InputRefused,
 )
 
+OF_THESE_FEMALES = "of these females: eggs of one female are no independent choices"
+MAX_EGGS = 1e9
 GARWOOD = "Garwood 1936, Biometrika 28:437-442"
 
 
@@ -43,6 +46,7 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
             f"if they laid {given['usual-rate']:g} a day and searches find {share:.0%}, "
             f"the chance of having seen none by now is {chance:.1%}"
         )
+    words.append(OF_THESE_FEMALES)
     return CalculationResult(
         (
             Figure(
@@ -68,6 +72,8 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
         female_days_first=given["female-days-1"] * given["share-found-1"],
         eggs_second=given["eggs-2"],
         female_days_second=given["female-days-2"] * given["share-found-2"],
+        females_first=given["females-1"],
+        females_second=given["females-2"],
     )
     words = []
     if not host_comparison.enough:
@@ -82,11 +88,22 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
         )
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
+    elif host_comparison.is_of_plants:
+        words.append(
+            "the difference is more than chance gives, and than females differ; what follows is the"
+            " keeper's to decide, one change at a time"
+        )
+    elif host_comparison.p_of_plants is None:
+        words.append(
+            "these females laid more on one than chance gives; of fewer than"
+            f" {LEAST_FEMALES} females on each that says little about the plants"
+        )
     else:
         words.append(
-            "the difference is more than chance gives; what follows is the keeper's to decide, one"
-            " change at a time"
+            "these females laid more on one than chance gives, but females differ as much by"
+            " themselves"
         )
+    words.append(OF_THESE_FEMALES)
     return CalculationResult(
         (
             Figure(
@@ -117,16 +134,24 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
                 2,
             ),
             Figure("p, two-sided", host_comparison.p_two_sided, digits=4),
+            *(
+                (Figure("p, as females differ", host_comparison.p_of_plants, digits=4),)
+                if host_comparison.p_of_plants is not None
+                else ()
+            ),
         ),
         tuple(words),
         "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
-        " share found; outcomes no likelier are summed",
+        " share found; outcomes no likelier are summed; as females differ: ln of the ratio over the"
+        " root of 1 / eggs + 1 / (2 x females - 1/2), summed over both",
         f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
     )
 
 
 def _choice(given: Mapping[str, Any]) -> CalculationResult:
     used, there = given["used"], given["available"]
+    if sum(used) > MAX_EGGS:
+        raise InputRefused(f"used has {sum(used):g} eggs in all; give at most {MAX_EGGS:g}")
     result = preferences(used, there)
     figures = []
     for position, preference in enumerate(result, start=1):
@@ -202,6 +227,8 @@ CALCULATIONS = (
                 default=1.0,
             ),
             Input("share-found-2", "of the eggs on the second", low=0.001, high=1, default=1.0),
+            Input("females-1", "that could lay on the first", "count", low=1, high=1e6, default=1),
+            Input("females-2", "on the second", "count", low=1, high=1e6, default=1),
         ),
         _hosts,
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
