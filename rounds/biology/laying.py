@@ -73,7 +73,8 @@ def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> R
     within("confidence", confidence, 0.5, 0.9999)
     if female_days == 0:
         raise ValueError(
-            f"{eggs} eggs in 0 female-days; give the time that females were with the host"
+            f"{eggs} {'egg' if eggs == 1 else 'eggs'} in 0 female-days; give the time that females"
+            " were with the host"
         )
     tail = (1 - confidence) / 2
     low = gamma_quantile(tail, eggs) if eggs else 0.0

@@ -72,7 +72,8 @@ def weight_percent_from_volume_percent(*, grams_per_100_ml: float) -> float:
 
     Found by halving: w x density(w) = grams per 100 ml rises with w.
     """
-    within("grams per 100 ml", grams_per_100_ml, 0, 77.2, "g")
+    if within("grams per 100 ml", grams_per_100_ml, 0, 77.2, "g") == 0:
+        return 0.0
     low, high = 0.0, 60.0
     for _ in range(60):
         middle = (low + high) / 2

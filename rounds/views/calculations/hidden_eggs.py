@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from rounds.bench.plurals import count
 from rounds.biology.hidden_eggs import (
     Hatching,
     Laying,
@@ -74,13 +75,17 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         )
     needed = searches_needed(detection=learned.share)
     if needed:
-        words.append(f"{needed} searches would make it 95 % certain that an egg had been found")
+        words.append(
+            f"{count(needed, 'search', 'searches')} would make it 95 % certain that an egg had been"
+            " found"
+        )
     until = searches_until_under(
         laying=laying, female_days=female_days, detection=learned.share, chance=aim
     )
     if until is not None:
         words.append(
-            f"{until} searches in all that find none make any egg on it less likely than {aim:g}"
+            f"{count(until, 'search', 'searches')} in all that find none make any egg on it less"
+            f" likely than {aim:g}"
         )
     return CalculationResult(
         (
@@ -92,7 +97,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
                 "",
                 learned.low,
                 learned.high,
-                f"95 %, {learned.eggs} own eggs",
+                f"95 %, {count(learned.eggs, 'own egg')}",
             ),
             Figure("keep until", keep, "C day", digits=0),
             Figure("chance of eggs before any search", known.before),
@@ -113,6 +118,10 @@ def _laying(given: Mapping[str, Any]) -> tuple[Laying, float]:
     if (given["rate"] is None) != (given["female-days"] is None):
         raise InputRefused("--rate and --female-days belong together; give both, or --prior")
     counted = given["rate-eggs"] if given["rate-eggs"] is not None else math.inf
+    if given["rate"] is None and given["lays"] < 1:
+        raise InputRefused(
+            "--lays goes with --rate and --female-days; --prior is the chance of eggs with it in"
+        )
     if given["rate"] is None:
         return Laying(-math.log1p(-given["prior"])), 1.0
     return Laying(given["rate"], counted, given["lays"]), given["female-days"]

@@ -27,17 +27,21 @@ MAX_EGGS = 1e9
 GARWOOD = "Garwood 1936, Biometrika 28:437-442"
 
 
+def _female_days(days: float) -> str:
+    return f"{days:g} {'female-day' if days == 1 else 'female-days'}"
+
+
 def _laying(given: Mapping[str, Any]) -> CalculationResult:
     share, days = given["share-found"], given["female-days"]
     rate = laying_rate(eggs=given["eggs"], female_days=days * share)
     words = []
     if not rate.enough:
-        counted = f"{days:g} female-days"
+        counted = _female_days(days)
         if share < 1:
             counted = f"{counted} x share found {share:g} = {days * share:g}"
         words.append(f"not enough to say: {counted}, under {LEAST_FEMALE_DAYS:g}")
     elif rate.eggs == 0:
-        words.append(f"none in {days:g} female-days: under {rate.high:.2f} a day (two-sided 95 %)")
+        words.append(f"none in {_female_days(days)}: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
         chance = chance_of_none_seen(
             usual_rate=given["usual-rate"], female_days=days, share_found=share

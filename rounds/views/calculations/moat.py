@@ -38,12 +38,17 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
         moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
         for rate in (loss.mm_a_day, loss.high, loss.low)
     ]
+    again = (
+        "it loses nothing in such air: look again when the air changes"
+        if times[1] is None
+        else "look again before the earlier limit"
+    )
     return CalculationResult(
         (
             Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {rests_on}", 1),
             Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
         ),
-        (*words, f"rests on {rests_on}", "look again before the earlier limit"),
+        (*words, f"rests on {rests_on}", again),
         "own readings: lost between toppings-up, gamma distributed with the mean loss x days, read"
         " to the millimetre; a moat that reads 0 was dry by then; median and 95 % limits by Bayes'"
         " rule; else E = 6.43 D / lambda in still air",

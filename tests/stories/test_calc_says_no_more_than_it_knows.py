@@ -1,0 +1,62 @@
+"""The calculator: what is contradictory is refused, nought is nought, one is no plural, and no limit is pointed at that is not there."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.stories.telling import Story
+
+
+def figures(story: Story, *words: str) -> dict[str, float]:
+    ran = story.shell("calc", *words, "--json")
+    assert ran.status == 0, ran.err
+    return {one["label"]: one["value"] for one in json.loads(ran.out)["figures"]}
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("laying --eggs 0 --female-days 1", "not enough to say: 1 female-day, under 2"),
+        ("laying --eggs 3 --female-days 4", "eggs of one female are no independent choices"),
+        ("moat --depth 20 --temperature 20 --humidity 100", "look again when the air changes"),
+        ("moat --depth 20 --temperature 20 --humidity 50", "look again before the earlier limit"),
+        ("effective-number --males 1 --females 1 --generations 1", "after 1 generation 0"),
+    ],
+)
+def test_words_fit_the_numbers(story: Story, line: str, words: str) -> None:
+    ran = story.shell("calc", *line.split())
+    assert words in ran.out, ran.out + ran.err
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("laying --eggs 1 --female-days 0", "1 egg in 0 female-days"),
+        ("hidden-eggs --prior 0.4 --lays 0", "--lays goes with --rate and --female-days"),
+        ("choice-trial --used 1000000000,5 --available 1,1", "used has 1e+09 eggs in all"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_its_own_words(story: Story, line: str, words: str) -> None:
+    ran = story.shell("calc", *line.split())
+    assert ran.status == 1
+    assert words in ran.err
+
+
+def test_no_sugar_is_no_strength(story: Story) -> None:
+    assert figures(story, "strength-by-weight", "--grams", "0")["strength by weight"] == 0
+
+
+def test_one_pair_is_a_pedigree_of_one_pair(story: Story) -> None:
+    """Wright 1922 (from memory): children of unrelated founders 0, of brother with sister 0.25, then 0.375."""
+    pedigree, pair = "A=f1xm1,B=AxA,C=BxB", ["--males", "1", "--females", "1"]
+    for generation, (mother, father) in enumerate(
+        [("f1", "m1"), ("A", "A"), ("B", "B"), ("C", "C")], start=1
+    ):
+        kin = figures(
+            story, "kinship", "--pedigree", pedigree, "--mother", mother, "--father", father
+        )
+        ahead = figures(story, "effective-number", *pair, "--generations", str(generation))
+        (mean,) = (value for label, value in ahead.items() if label.startswith("mean inbreeding"))
+        assert mean == pytest.approx(kin["inbreeding of their offspring"])
