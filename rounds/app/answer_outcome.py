@@ -19,6 +19,7 @@ from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.defaults import completed_by_those_here
+from rounds.entries.searching import on_one_of
 from rounds.entries.which_animals import NOT_KNOWN, tells_animals, which
 from rounds.entries.wording import animals
 
@@ -131,7 +132,7 @@ def _which(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Que
         (0, []),
     )
     if not groups:
-        return None
+        return _on_which_plant(sayings, context)
     kind, fields = sayings[place]
     about = "which?"
     if kind is k.Counted:
@@ -191,6 +192,22 @@ def _on_which_stems(sayings: list[Saying], context: AnswerContext) -> Question |
         return Question(
             f"{fields['found']} found: on which of those that came out?", tuple(choices)
         )
+    return None
+
+
+def _on_which_plant(sayings: list[Saying], context: AnswerContext) -> Question | None:
+    """On which of several plants that stand there eggs were; of some, where nobody knows."""
+    for position, (kind, fields) in enumerate(sayings):
+        plants = (
+            on_one_of(context.container, fields) if kind is k.Searched and context.container else []
+        )
+        if plants:
+            choices = [
+                Answer(key, plant, _with(sayings, position, {"plant": plant}))
+                for key, plant in zip(CHOICE_KEYS, plants, strict=False)
+            ]
+            choices.append(Answer("k", NOT_KNOWN, _with(sayings, position, {"which": NOT_KNOWN})))
+            return Question(f"{fields['found']} found: on which plant?", tuple(choices))
     return None
 
 

@@ -9,6 +9,7 @@ from msgspec import Meta
 from msgspec.structs import replace
 
 from rounds.bench.codes import like_codes
+from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.searches import plants_searched, was_searched
@@ -650,6 +651,15 @@ def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
     if not all(lot.isdecimal() and number.isdecimal() for lot, _, number in shares):
         return []
     return [said | {"lots": (lot,), "found": int(number)} for lot, _, number in shares]
+
+
+def on_one_of(container: Container, said: Mapping[str, Any]) -> list[str]:
+    """The plants on one of which eggs were that a search found where females lay; empty where it
+    was said, or only one stands there."""
+    told = any(said.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
+    plants = dict.fromkeys(host.plant for host in container.hosts)
+    asks = said.get("found") and not told and container.purpose in LAYS_IN and len(plants) > 1
+    return list(plants) if asks else []
 
 
 def _on_kept_stems(bench: Bench, said: dict[str, Any]) -> dict[str, Any]:

@@ -107,7 +107,7 @@ async def test_a_search_that_names_no_plant_and_finds_none_is_of_all_that_stand_
 async def test_eggs_on_nobody_knows_which_plant_are_no_none_on_either(story: Story) -> None:
     tell(story, HERS + "K2 host in charlock leaf water")
     story.later(days=5)
-    tell(story, "K2 searched 7 lens")
+    tell(story, "K2 searched 7 lens not known")
     shown = await page(story)
     assert "none: under" not in shown
     assert "none found in 5.0 female-days" not in shown

@@ -144,7 +144,7 @@ async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note
 ) -> None:
     tell(story, BEGIN)
     story.later(days=1)
-    tell(story, "K2 host in charlock leaf water\nK2 searched 5 lens")
+    tell(story, "K2 host in charlock leaf water\nK2 searched 5 lens not known")
     shown = await page(story)
     row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "host not known")
 

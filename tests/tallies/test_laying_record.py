@@ -42,7 +42,7 @@ def test_hosts_side_by_side_each_get_the_time_and_eggs_need_their_plant(
 ) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host in sorrel leaf")
     clock.on(days=2)
-    tell(desk, clock, "L2 searched 5 plant=violet\nL2 searched 2")
+    tell(desk, clock, "L2 searched 5 plant=violet\nL2 searched 2 not known")
     record = {one.plant: one for one in tallies_of(desk.entries(whole=True)).on_hosts(clock.now)}
 
     times = {

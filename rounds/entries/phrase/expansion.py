@@ -28,6 +28,7 @@ from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.schema import describe
+from rounds.entries.searching import on_one_of
 from rounds.entries.slots import PLANT_THERE
 
 Saying = tuple[type[Entry], dict[str, Any]]
@@ -509,11 +510,17 @@ def _brought_to(find: dict[str, Any], bench: Bench) -> dict[str, Any]:
 def _on_which(
     find: Mapping[str, Any], container: Container | None, bench: Bench, at: datetime
 ) -> UnclearTime | None:
-    """On which plant eggs were, where several came out just now."""
+    """On which plant eggs were, where several came out just now, or stand there."""
     told = any(find.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
     out = came_out_just_now(bench, container, at) if container and not told else None
     keeper, lots = out or (container, [])
     plants = list(dict.fromkeys(held.plant for held in lots))
+    if out is None and container and (standing := on_one_of(container, find)):
+        ways = " or ".join(f"on {plant}" for plant in standing)
+        return UnclearTime(
+            f"{find['found']} found: on which plant? {container.code} has {' and '.join(standing)};"
+            f" add {ways}, or not known"
+        )
     if not find.get("found") or len(plants) < 2 or container is None or keeper is None:
         return None
     code, found = container.code, find["found"]
@@ -632,7 +639,7 @@ def _only_plant(
     if container and len(plants) > 1:
         here = f"{container.code} searched {found}"
         ways = ", or ".join(f"{here} on {plant} {part}" for plant in plants)
-        raise InvalidField(f"{part} of which plant? As: {ways}; if nobody knows: {here}")
+        raise InvalidField(f"{part} of which plant? As: {ways}; if nobody knows: {here} not known")
     return plants[0] if plants else ""
 
 
