@@ -204,7 +204,7 @@ CHECK = Check(
     through_lid=or_opened,
     helped=(
         Helped(
-            "No fresh leaf in? Lay in one small leaf of {}.",
+            "No fresh leaf in? Open, lay in one small leaf of {}.",
             opens=True,
             touches=True,
             plant=True,
@@ -212,7 +212,7 @@ CHECK = Check(
             also_by=(HATCH, food.CHECK.name),
         ),
         Helped(
-            "Dark or hatched, no fresh leaf in? Lay in one small leaf of {}.",
+            "Dark or hatched, no fresh leaf in? Open, lay in one small leaf of {}.",
             HATCH,
             opens=True,
             touches=True,

@@ -358,7 +358,8 @@ class _Walk:
             irritant=any(
                 self._irritates(one) for one in {*plants, *(stem.plant for stem in container.hosts)}
             ),
-            cannibals=any(taxon.cannibalistic for taxon in taxa) and container.count("larva") > 0,
+            cannibals=any(taxon.cannibalistic for taxon in taxa)
+            and bool(container.count("larva") or self._may_hatch(container, range(len(self._at)))),
             closed_until=closed,
             opens=opens,
             plant=plants[-1] if plants else "",

@@ -462,8 +462,10 @@ class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
 
 
 def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
+    cause = getattr(entry, "cause", "")
     rest = [
-        str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")
+        "cause not known" if cause == "unknown" else cause,
+        *(str(getattr(entry, name, "") or "") for name in ("place", "voucher", "depository")),
     ]
     others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
     return comma_joined(

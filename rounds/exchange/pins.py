@@ -218,7 +218,7 @@ def _caught(
         where = place.place or (place.withheld and WITHHELD) or "place not recorded"
         region = ", ".join(part for part in (place.country, place.province) if part)
         by = source.full_name(founder.collector or founder.by)
-        ways.append((region, where, coordinates(place), day, f"leg. {by}"))
+        ways.append((region, where, coordinates(place), day, f"leg. {by}" if by else ""))
     ways = list(dict.fromkeys(ways))
     if len(ways) > MAX_PLACES:
         return [f"from one of {len(ways)} catches, not known which"]

@@ -421,9 +421,13 @@ class _Words:
         if place.stinging or (place.irritant and any(HELPED[name].touches for name in checks)):
             yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
         if place.cannibals:
-            alone = sum(number for stage, number in place.animals if stage == "larva") == 1
+            larvae = dict(place.animals).get("larva", 0)
             yield (
-                "It eats others: add none." if alone else "May eat each other: move none, add none."
+                "Those that hatch eat each other and eggs: telephone once some are out."
+                if not larvae
+                else "It eats others: add none."
+                if larvae == 1
+                else "May eat each other: move none, add none."
             )
         yield from _known(place)
         if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(

@@ -29,7 +29,7 @@ def row(out: str, code: str) -> str:
 
 def test_the_sheet_names_both_and_the_eggs_get_their_own(mixed: Story) -> None:
     out = mixed.shell("sheet", "--to", "+2d").out
-    assert "Lay in one small leaf of bramble from" in row(out, "E2")
+    assert "Open, lay in one small leaf of bramble from" in row(out, "E2")
     assert "plantain" not in row(out, "E2")
     assert "fresh bramble from ____________: 2 stems and plantain from ____________: 1 stem" in row(
         out, "R2"

@@ -123,7 +123,7 @@ def test_eggs_get_their_leaf_at_every_visit_after_which_they_may_hatch(
     story.type("E5 stocked 12 eggs N1")
     story.at(f"2027-06-{day} 07:10").type("room 20C")
     words, rows = sheet_of(story, "--to", "+49h")[0]["E5"]
-    assert "Dark or hatched, no fresh leaf in? Lay in one small leaf of" in words
+    assert "Dark or hatched, no fresh leaf in? Open, lay in one small leaf of" in words
     assert boxes in rows
     if day > 16:  # as it is asked of the keeper
         assert story.due("E5")["leaf"]["due"] == "2027-06-16T18:00:00+02:00"
@@ -140,7 +140,7 @@ def test_eggs_that_came_in_begun_may_hatch_any_time(story: Story) -> None:
         "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota\nE5 stocked 12 eggs N1",
     )
     words, rows = sheet_of(story, "--to", "+2d")[0]["E5"]
-    assert "Dark or hatched, no fresh leaf in? Lay in one small leaf of" in words
+    assert "Dark or hatched, no fresh leaf in? Open, lay in one small leaf of" in words
     assert rows[0] == [True] * 3
 
 

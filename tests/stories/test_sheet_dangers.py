@@ -219,7 +219,9 @@ def test_light_eggs_of_which_nobody_knows_when_they_hatch_are_looked_at_at_every
         "S1 set up host store shelf A\nS1 host in nettle leaf fridge\nE5 set up eggs shelf A\nE5 stocked 12 eggs A2",
     )
     words, rows = sheet_of(bench)[0]["E5"]
-    assert "Dark or hatched, no fresh leaf in? Lay in one small leaf of nettle from S1." in words
+    assert (
+        "Dark or hatched, no fresh leaf in? Open, lay in one small leaf of nettle from S1." in words
+    )
     assert [True] * 4 in rows
     assert "normal" not in words
 
@@ -238,7 +240,7 @@ def test_eggs_that_are_forecast_are_looked_at_once_a_day_until_the_first_may_hat
     words, rows = sheet_of(bench, "--from", "now", "--to", "2027-05-18 12:00")[0]["E5"]
     assert [True] * 4 in rows
     assert (
-        f"Dark or hatched, no fresh leaf in? Lay in one small leaf of {BLANK} from {BLANK}."
+        f"Dark or hatched, no fresh leaf in? Open, lay in one small leaf of {BLANK} from {BLANK}."
         in words
     )
 
@@ -246,7 +248,7 @@ def test_eggs_that_are_forecast_are_looked_at_once_a_day_until_the_first_may_hat
 def test_dark_eggs_get_their_leaf_at_the_first_visit(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 looked darkening")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert f"No fresh leaf in? Lay in one small leaf of {BLANK} from {BLANK}." in words
+    assert f"No fresh leaf in? Open, lay in one small leaf of {BLANK} from {BLANK}." in words
     assert rows[0] == [True] * 4
 
 
@@ -255,7 +257,7 @@ def test_eggs_with_a_leaf_in_get_a_fresh_one_beside_it_once_any_is_out(
 ) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 22 eggs A2\nE5 host in nettle leaf dry")
     words, rows = sheet_of(bench, "--from", "2027-05-08 07:30", "--to", "2027-05-12 08:30")[0]["E5"]
-    assert "Dark or hatched, no fresh leaf in? Lay in one small leaf of nettle from" in words
+    assert "Dark or hatched, no fresh leaf in? Open, lay in one small leaf of nettle from" in words
     assert rows[0] == [True] * 8
 
 

@@ -186,7 +186,7 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
         (
             "E5 looked darkening",
             "E5",
-            "No fresh leaf in? Lay in one small leaf of vetchling",
+            "No fresh leaf in? Open, lay in one small leaf of vetchling",
         ),
         ("P2 looked colouring", "P2", "Wings out? Do not touch, telephone."),
         ("R2 looked still", "R2", "It changes its skin, does not move: normal."),
@@ -208,7 +208,7 @@ def test_darkening_eggs_get_a_leaf_and_are_looked_at_at_every_visit(story: Story
     story.at("2027-05-02 07:30").type("E5 looked darkening")
     words, rows = places(told(story)[0])["E5"]
     assert all(any(boxes) for boxes in zip(*rows, strict=True))
-    assert "No fresh leaf in? Lay in one small leaf of vetchling" in words
+    assert "No fresh leaf in? Open, lay in one small leaf of vetchling" in words
 
 
 def test_what_is_asked_follows_from_what_falls_due_by_each_visit(story: Story) -> None:

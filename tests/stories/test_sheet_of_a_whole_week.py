@@ -28,7 +28,7 @@ def test_caterpillars_out_of_dark_eggs_get_a_leaf_at_whatever_visit_they_are_fou
 ) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 looked darkening")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert "No fresh leaf in? Lay in one small leaf of" in words
+    assert "No fresh leaf in? Open, lay in one small leaf of" in words
     assert words.count("leaf of") == 1
     assert rows[0] == [True] * 4
 
@@ -36,7 +36,7 @@ def test_caterpillars_out_of_dark_eggs_get_a_leaf_at_whatever_visit_they_are_fou
 def test_a_leaf_is_no_leaf_a_day_where_two_boxes_a_day_ask_for_one(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert "Dark or hatched, no fresh leaf in? Lay in one small leaf of" in words
+    assert "Dark or hatched, no fresh leaf in? Open, lay in one small leaf of" in words
     assert "a day" not in words
     assert rows[0] == [True] * 4
 
@@ -49,7 +49,7 @@ def test_eggs_in_the_cup_of_a_female_that_died_are_looked_after_as_any_others(
     bench.later(hours=1).type("K2 died W1", "K2 looked darkening")
     words, rows = sheet_of(bench, "--to", "+2d")[0]["K2"]
     assert "9 eggs" in words
-    assert "No fresh leaf in? Lay in one small leaf of nettle" in words
+    assert "No fresh leaf in? Open, lay in one small leaf of nettle" in words
     assert [True] * 4 in rows
     assert "limp" not in words
 

@@ -13,7 +13,7 @@ __all__ = ["bench"]  # the fixture
 def test_dark_eggs_are_told_one_leaf_in_one_line(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 looked darkening")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert f"No fresh leaf in? Lay in one small leaf of {BLANK} from {BLANK}." in words
+    assert f"No fresh leaf in? Open, lay in one small leaf of {BLANK} from {BLANK}." in words
     assert words.count("leaf of") == 1
     assert rows[0] == [True] * 4
 
@@ -21,7 +21,7 @@ def test_dark_eggs_are_told_one_leaf_in_one_line(bench: Story) -> None:
 def test_eggs_that_may_darken_get_a_leaf_once_they_do(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2")
     words, _ = sheet_of(bench)[0]["E5"]
-    assert f"Lay in one small leaf of {BLANK} from {BLANK}." in words
+    assert f"Open, lay in one small leaf of {BLANK} from {BLANK}." in words
 
 
 def test_a_door_opened_for_the_heat_is_shut_before_a_cup_is_opened(bench: Story) -> None:

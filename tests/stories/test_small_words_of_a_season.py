@@ -1,0 +1,47 @@
+"""Small words: what nobody knows is said as that, what hatches to eat each other is warned of, a label has no bare sign."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.stories.telling import Story, tell
+
+
+def test_a_death_whose_cause_is_not_known_says_so(story: Story) -> None:
+    tell(story, "K3 2 males 'Melitaea celans'")
+    (told,) = story.type("K3 found dead 2 male voucher=MBM-4")
+    assert told.startswith("K3 preserved 2 adults, male, cause not known, MBM-4 (")
+    assert story.on_disk()[-1]["cause"] == "unknown"
+
+
+def test_eggs_that_hatch_to_eat_each_other_are_warned_of_on_the_sheet(story: Story) -> None:
+    tell(
+        story,
+        """
+        taxon 'Anthocharis vella' cannibalistic=yes
+        E3 set up eggs
+        E3 6 eggs 'Anthocharis vella'
+        E3 expected hatch on 8 May until 9 May
+        """,
+    )
+    story.reopen()
+    words = " ".join(story.shell("sheet", "--to", "+10d").out.split())
+    assert "Those that hatch eat" in words
+    assert "Open, lay in one small leaf" in words
+    story.reopen()
+    soon = " ".join(story.shell("sheet", "--to", "+2d").out.split())
+    assert "Those that hatch" not in soon
+
+
+def test_a_label_without_a_collector_has_no_bare_leg(story: Story, tmp_path: Path) -> None:
+    ran = story.shell(  # without anybody's initials
+        "log",
+        "-",
+        typed="K2 set up laying\nK2 founder W-1, 'Melitaea celans' female\nK2 preserved W-1 voucher=V1\n",
+    )
+    assert ran.status == 0, ran.err
+    ran = story.shell("export", "pins", str(tmp_path / "p.html"))
+    assert ran.status == 0, ran.err
+    label = (tmp_path / "p.html").read_text()
+    assert "V1" in label
+    assert "leg." not in label
