@@ -52,8 +52,8 @@ QUESTIONS: tuple[StartQuestion, ...] = (
     StartQuestion("1  Where is the bench? Its name first.", "as: Weir House bench"),
     StartQuestion(
         "   And where is it on the map? It tells sunrise, sun on the sill and the local hours.",
-        "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; a town alone finds its time"
-        " zone",
+        "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; for the zone alone the city"
+        " it is named after, as: Paris",
     ),
     StartQuestion(
         "   In which units?",

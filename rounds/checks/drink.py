@@ -23,7 +23,7 @@ from rounds.checks.facts import (
     has,
     purpose_began,
 )
-from rounds.checks.question import HOW_MANY, Answer, Question
+from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
@@ -128,7 +128,11 @@ def ask(
     nothing is usual."""
     if container is None:
         return CHECK.question
-    question = replace(CHECK.question, text=f"Did {_who(fed_lots(bench, container))} drink?")
+    fed = fed_lots(bench, container)
+    question = replace(CHECK.question, text=f"Did {_who(fed)} drink?")
+    taxa = {bench.taxon_of(lot.brood) for lot in fed}
+    if not any(one.drank for lot in fed for one in lot.hunger) and len(taxa) == 1 and all(taxa):
+        question = replace(question, answers=(*question.answers, _NONE_OF_THEM))
     tried = [container.last[kind].at for kind in CHECK.closed_by if kind in container.last]
     drank = container.last.get("drank")
     if not tried or (drank is not None and drank.at >= max(tried)):
@@ -153,11 +157,20 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     return [solution, SupplyUse(at, "swabs", "", 1, container.code)]
 
 
+def _species_takes_none(context: AnswerContext) -> list[Saying]:
+    """What is so of the species, said once: no container of it is asked for a drink any more."""
+    assert context.container is not None
+    fed = fed_lots(context.bench, context.container)
+    taxon = context.bench.taxon_of(fed[0].brood)
+    return [(k.Taxon, {"name": taxon, "no_adult_food": True})]
+
+
 _HAND_FED = Answer(
     "h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none
 )
 _REFUSED = Answer("r", "refused", with_number(k.FoodRefused), HOW_MANY)
 _OFFERED = Answer("o", "only offered", say(k.Offered))
+_NONE_OF_THEM = Answer("f", "adults of this species take no food", _species_takes_none)
 CHECK = Check(
     name="drink",
     undone=("not drunk", "has not drunk", "drink"),

@@ -8,7 +8,7 @@ import os
 import signal
 import sys
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import ClassVar
@@ -293,11 +293,16 @@ class RoundsApp(OneKeyAtATime):
         if page is not None and event.is_printable and event.key not in page.active_bindings:
             page.no_key(event.key)
 
-    def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
+    def open_help(
+        self,
+        scopes: Sequence[Scope],
+        about: Sequence[Line] = (),
+        only: Mapping[str, str] | None = None,
+    ) -> None:
         """Open the help; first what is highlighted or asked."""
         from rounds.screens.help_screen import HelpScreen
 
-        self.push_screen(HelpScreen(scopes, about, self.desk.bench.settings))
+        self.push_screen(HelpScreen(scopes, about, self.desk.bench.settings, only))
 
     def open_list(self) -> None:
         """List a bench that already runs, or more containers of this one."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar, get_args
 
 from msgspec.structs import replace
@@ -40,7 +41,7 @@ from rounds.views.bench_page import (
 from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
-from rounds.views.empty_bench import is_empty, is_new
+from rounds.views.empty_bench import is_empty, is_new, ways_in
 from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import shelves_of
 from rounds.views.words import clock, literal
@@ -202,8 +203,10 @@ class BenchScreen(QuestionPage):
 
     def action_open_card(self) -> None:
         """Open the card of the highlighted line; again, on a screen of its own with what is drawn
-        of it."""
-        if self._is_card_open and self.here():
+        of it. A line that is no container's has none."""
+        if not self.here():
+            return
+        if self._is_card_open:
             self.host.open_page("card", self.here())
             return
         self._opened = True
@@ -331,6 +334,18 @@ class BenchScreen(QuestionPage):
             for action in known
             if action.id in ON_AN_EMPTY_BENCH
         )
+
+    def only_keys(self) -> Mapping[str, str] | None:
+        """Where nothing stands, the ways in and what any page has."""
+        if not is_empty(self.desk.bench):
+            return None
+        ways = ways_in(self.desk.bench, is_whole=not self.desk.gaps).values()
+        return {
+            "answer_next": "does what is highlighted",
+            "prompt": "type anything",
+            "help": "these keys; words",
+            "quit": "quit, all is saved",
+        } | {way.action: way.does for way in ways}
 
     @property
     def _is_new(self) -> bool:

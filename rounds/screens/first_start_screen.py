@@ -65,6 +65,12 @@ class FirstStartScreen(ModalScreen[str]):
         self.query_one("#page", Lines).show(lines)
         self.query_one("#reading", VerticalScroll).scroll_end(animate=False)
 
+    @on(Input.Changed, "#wanted")
+    def _typed(self, event: Input.Changed) -> None:
+        """What was wrong with an answer goes once another is typed."""
+        if event.value:
+            self.query_one("#message", Static).update("")
+
     @on(Input.Submitted, "#wanted")
     def _answered(self, event: Input.Submitted) -> None:
         wrong = self._start.take(event.value)

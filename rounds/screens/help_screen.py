@@ -45,12 +45,17 @@ class HelpScreen(ModalScreen[None]):
     MAY_REPEAT: ClassVar[frozenset[str]] = frozenset({"space", "b", "j", "k"})
 
     def __init__(
-        self, scopes: Sequence[Scope], about: Sequence[Line], settings: Mapping[str, str]
+        self,
+        scopes: Sequence[Scope],
+        about: Sequence[Line],
+        settings: Mapping[str, str],
+        only: Mapping[str, str] | None = None,
     ) -> None:
         super().__init__()
         self._scopes = scopes
         self._about = about
         self._settings = settings
+        self._only = only
         self._shown: Literal["keys", "words", "found"] = "keys"
         self._wanted = ""
 
@@ -73,7 +78,9 @@ class HelpScreen(ModalScreen[None]):
 
     def _show(self) -> None:
         title = f"keys {SCOPE_WORDS[self._scopes[-1]]}"
-        lines: Sequence[Line] = key_page(self._scopes, self._settings, self.size.width - 2)
+        lines: Sequence[Line] = key_page(
+            self._scopes, self._settings, self.size.width - 2, self._only
+        )
         if self._shown != "keys":
             title = "what is highlighted, and every key, check and word"
             pages = chain.from_iterable(page_lines(page(topic)) for topic in topics())

@@ -3,7 +3,7 @@ them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import ClassVar, Literal, cast
 
@@ -294,7 +294,12 @@ class Page(Screen[None]):
 
     def action_help(self) -> None:
         """Open the help."""
-        self.host.open_help(self.scopes, self.about())
+        self.host.open_help(self.scopes, self.about(), self.only_keys())
+
+    def only_keys(self) -> Mapping[str, str] | None:
+        """The actions that do something here now, with what each does; None where all of the page
+        do."""
+        return None
 
     def about(self) -> tuple[Line, ...]:
         """What is highlighted or asked here: what it is, why it is due, what the rule is."""

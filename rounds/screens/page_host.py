@@ -3,7 +3,7 @@ page."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Protocol
 
@@ -32,8 +32,13 @@ class PageHost(Protocol):
         """Open a page over the bench, by its name in the registry; at a container, where it shows
         containers."""
 
-    def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
-        """Open the help; first what is highlighted or asked."""
+    def open_help(
+        self,
+        scopes: Sequence[Scope],
+        about: Sequence[Line] = (),
+        only: Mapping[str, str] | None = None,
+    ) -> None:
+        """Open the help; first what is highlighted or asked; ``only`` as ``Page.only_keys``."""
 
     def open_list(self) -> None:
         """Open the page where a running bench is listed."""

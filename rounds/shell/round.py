@@ -180,6 +180,9 @@ class PlainRound:
     def _hear(self, line: str, page: RoundPage) -> None:
         word, _, rest = line.strip().partition(" ")
         name = self._keys.get(word)
+        if name is None and word[1:2].isalpha() and not word[0].isalnum():
+            word, rest = word[0], line.strip()[1:]  # a sign and its words, with no space between
+            name = self._keys.get(word)
         if self.desk.unsaved and name != "quit":
             self._try_again()
             return

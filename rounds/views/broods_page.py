@@ -87,7 +87,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
     )
     head = [Cell("broods", "strong"), Cell(f"   {', '.join(parts)}", "quiet")]
     if close:
-        head.append(Cell(f"   {close} TOO CLOSE by your limit", "late"))
+        head.append(Cell(f"   {close} TOO CLOSE by {_whose_limit(bench)}", "late"))
     return BroodsPage((line(*head), *not_counted(bench)), tuple(rows), panes)
 
 
@@ -169,6 +169,10 @@ def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float)
             Cell(""),
         ),
     )
+
+
+def _whose_limit(bench: Bench) -> str:
+    return "your limit" if inbreeding_limit(bench)[1] else "the default limit"
 
 
 def is_too_close(found: Inbreeding, limit: float) -> bool:
@@ -314,7 +318,7 @@ def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
     result = inbreeding(bench, female, male)
     limit, own = inbreeding_limit(bench)
     close = is_too_close(result, limit)
-    whose = "your limit" if own else f"the default limit, yours to change: setting {LIMIT_SETTING}"
+    whose = _whose_limit(bench) + ("" if own else f", yours to change: setting {LIMIT_SETTING}")
     verdict = (
         f"TOO CLOSE by {whose} {number(limit, 4)}" if close else f"under {whose} {number(limit, 4)}"
     )

@@ -104,13 +104,24 @@ _SHORT = {
 }
 
 
-def key_page(scopes: Sequence[Scope], settings: Mapping[str, str], width: int) -> tuple[Line, ...]:
-    """The keys that do something on a page, under the word of their group."""
+def key_page(
+    scopes: Sequence[Scope],
+    settings: Mapping[str, str],
+    width: int,
+    only: Mapping[str, str] | None = None,
+) -> tuple[Line, ...]:
+    """The keys that do something on a page, under the word of their group.
+
+    Args:
+        only: the actions that do something now, with what each does; None where all do.
+    """
     own = actions_in(dict(settings), *scopes_of(scopes[-1]))
     groups: dict[str, list[tuple[str, Cell]]] = {}
     for action in own:
-        name = _group(action)
-        groups.setdefault(name, []).append((sign_of(action.key), Cell(_words(action))))
+        if only is None or action.id in only:
+            name = _group(action) if only is None else HERE
+            words = _words(action) if only is None else only[action.id]
+            groups.setdefault(name, []).append((sign_of(action.key), Cell(words)))
     groups[STATES_SHOWN] = [
         (SIGNS[state], Cell(state, TONES[state] if state != "due" else "plain"))
         for state in SIGNS

@@ -45,7 +45,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
         )
     ]
     for heading, needs in (
-        (f"for the round {'that is on since' if begun else 'at'} {when}", result.coming),
+        (f"for the round {'of' if begun else 'at'} {when}", result.coming),
         ("for tomorrow", result.tomorrow),
     ):
         lines += [line(""), line(Cell(heading, "strong"))]
