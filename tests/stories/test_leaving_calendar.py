@@ -348,7 +348,7 @@ def test_where_constants_are_crossed_out_the_change_moves_to_where_any_species_h
     (after,) = phone.titled(f"R7: {change} 12")
     assert after.uid.value == before.uid.value
     assert after.dtend.value != before.dtend.value
-    assert "a guess from 34 other species" in after.description.value
+    assert "other species of all families" in after.description.value
 
 
 @pytest.mark.parametrize("struck", ["stocked", "moved"])
