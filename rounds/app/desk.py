@@ -65,7 +65,7 @@ from rounds.entries.registry import (
     RoundStarted,
     Setting,
 )
-from rounds.entries.validation import AHEAD_ALLOWED, refusal
+from rounds.entries.validation import AHEAD_ALLOWED, refusal, told_later
 from rounds.entries.wording import saying_among
 from rounds.forecasts.foresight import Forecasts, last_look, warm_until
 from rounds.tallies.journal import Journal
@@ -344,10 +344,11 @@ class Desk:
                 if self.bench.at(code)
                 else f"{code} did not stand then ({when}); give a time when it did"
             )
-        line = self._refusal(then, entries, now)
+        line = self._refusal(then, entries, now) or told_later(self.bench, last, now)
         if isinstance(last, Closed) and not line:
             return today
-        return f"{line} (as it stood {when})" if line and line != today else line
+        is_of_then = line and line not in (today, told_later(self.bench, last, now))
+        return f"{line} (as it stood {when})" if is_of_then else line
 
     def _refusal(self, bench: Bench, entries: Sequence[Entry], now: datetime) -> str | None:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""

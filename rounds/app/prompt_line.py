@@ -10,6 +10,7 @@ from typing import Any
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, purpose_of, says_kinds
+from rounds.app.larvae_on_stems import larvae_on_stems
 from rounds.app.photos import attach
 from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.plurals import PLURALS
@@ -121,6 +122,8 @@ def _line(
     desk: Desk, text: str, at: datetime | None = None
 ) -> tuple[Draft, list[Saying]] | Refusal:
     """A typed line as it was read, and what it says."""
+    if on_stems := larvae_on_stems(desk, text):
+        return Refusal(on_stems) if isinstance(on_stems, str) else on_stems
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)

@@ -3,12 +3,13 @@ brood of their own."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.kept_lots import found_at
 from rounds.bench.mates import possible_fathers
-from rounds.bench.state import Container, KeptLot
+from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks import frass
 from rounds.checks.answer_entries import counted_or_one, put_off
 from rounds.checks.answers import or_opened
@@ -24,6 +25,7 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
 from rounds.entries.brood_of_eggs import began_before, next_brood_code
+from rounds.forecasts.foresight import Forecasts
 
 LIKELY = (
     0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
@@ -47,28 +49,46 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
 
 
 def _young_larvae(context: AnswerContext) -> list[Saying]:
-    """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood
-    with the stems.
+    if context.container is None:
+        return []
+    return young_larvae(
+        context.bench,
+        context.container,
+        counted_or_one(context),
+        foresight_of(context),
+        context.now,
+    )
+
+
+def young_larvae(
+    bench: Bench,
+    container: Container,
+    number: int,
+    foresight: Forecasts,
+    now: datetime,
+    seen_on: Sequence[KeptLot] = (),
+) -> list[Saying]:
+    """Lots that showed frass, or on which larvae were seen, become young larvae: a brood of their
+    mothers, laid while they stood with the stems.
 
     Where the lot is not known the likeliest give the brood, and every lot stays.
     """
-    container = context.container
-    shown = [held for held in container.held if held.frass in SHOWN] if container else []
-    likely = shown or (_likely(context, container) if container else [])
-    if container is None or not likely:
+    here = {"container": container.code}
+    shown = list(seen_on) or [held for held in container.held if held.frass in SHOWN]
+    likely = shown or _likely(foresight, container, now)
+    if not likely:
         return []
-    number = counted_or_one(context)
     to_record: list[Saying] = []
     mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
     taxa = {held.taxon for held in likely}
-    brood = _running_brood(context, mothers, likely)
+    brood = _running_brood(bench, mothers, likely)
     if not brood:
-        brood = next_brood_code(context.bench, mothers) if mothers else ""
+        brood = next_brood_code(bench, mothers) if mothers else ""
         offered, taken_out = (
             min(held.offered for held in likely),
             max(held.taken_out for held in likely),
         )
-        fathers = possible_fathers(context.bench, mothers, until=taken_out, since=offered)
+        fathers = possible_fathers(bench, mothers, until=taken_out, since=offered)
         to_record.append(
             (
                 k.BroodBegun,
@@ -82,7 +102,7 @@ def _young_larvae(context: AnswerContext) -> list[Saying]:
                 },
             )
         )
-    known = _on_record(context, shown, brood, number)
+    known = _on_record(bench, shown, brood, number)
     to_record += [
         (
             k.Moved,
@@ -101,7 +121,7 @@ def _young_larvae(context: AnswerContext) -> list[Saying]:
         to_record.append(
             (
                 k.Stocked,
-                context.here
+                here
                 | {
                     "brood": brood,
                     "stage": "egg",
@@ -110,31 +130,27 @@ def _young_larvae(context: AnswerContext) -> list[Saying]:
                 },
             )
         )
-    to_record.append(
-        (k.Hatched, context.here | {"number": number, "brood": brood, "evidence": "inferred"})
-    )
+    to_record.append((k.Hatched, here | {"number": number, "brood": brood, "evidence": "inferred"}))
     if shown:
         to_record.append(
             (
                 k.HostOut,
-                context.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)},
+                here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)},
             )
         )
     if container.purpose == "eggs" and not container.count("egg"):
-        to_record.append((k.Changed, context.here | {"purpose": "hatchlings"}))
+        to_record.append((k.Changed, here | {"purpose": "hatchlings"}))
     return to_record
 
 
-def _on_record(
-    context: AnswerContext, shown: list[KeptLot], brood: str, number: int
-) -> dict[str, int]:
+def _on_record(bench: Bench, shown: list[KeptLot], brood: str, number: int) -> dict[str, int]:
     """How many of those that hatched on lots are of the eggs that were found on these before, by
     where they are on record."""
     found: dict[str, int] = {}
     for code in dict.fromkeys(
         search.place for held in shown for search in held.searches if search.found
     ):
-        container = context.bench.at(code)
+        container = bench.at(code)
         eggs = container.count("egg", brood) if container else 0
         share = min(number - sum(found.values()), eggs, sum(found_at(held, code) for held in shown))
         if share > 0:
@@ -142,12 +158,11 @@ def _on_record(
     return found
 
 
-def _likely(context: AnswerContext, container: Container) -> list[KeptLot]:
+def _likely(foresight: Forecasts, container: Container, now: datetime) -> list[KeptLot]:
     """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older
     ones, as a rule."""
-    foresight = foresight_of(context)
     unknown = [held for held in container.held if held.frass == PERHAPS]
-    weights = [foresight.chance(container, held, context.now).hatched_by_now for held in unknown]
+    weights = [foresight.chance(container, held, now).hatched_by_now for held in unknown]
     return [
         held
         for held, weight in zip(unknown, weights, strict=True)
@@ -155,19 +170,15 @@ def _likely(context: AnswerContext, container: Container) -> list[KeptLot]:
     ]
 
 
-def _running_brood(context: AnswerContext, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
+def _running_brood(bench: Bench, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
     """The brood of the same mothers that was laid while these stems stood with them, where there is
     one."""
     offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
     theirs = [
-        code
-        for code, brood in context.bench.broods.items()
-        if tuple(sorted(brood.mothers)) == mothers
+        code for code, brood in bench.broods.items() if tuple(sorted(brood.mothers)) == mothers
     ]
-    laid = [code for code in theirs if began_before(context.bench.broods[code], taken_out)]
-    return next(
-        (code for code in reversed(laid) if _went_on(context.bench.broods[code], offered)), ""
-    )
+    laid = [code for code in theirs if began_before(bench.broods[code], taken_out)]
+    return next((code for code in reversed(laid) if _went_on(bench.broods[code], offered)), "")
 
 
 def _went_on(brood: BroodBegun, offered: datetime) -> bool:

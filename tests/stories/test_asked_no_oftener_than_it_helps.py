@@ -146,10 +146,14 @@ def test_a_cup_in_which_little_is_eaten_is_cleaned_every_other_day(story: Story)
     assert standing(story, "R4", "clean") == "due"
 
 
-def test_a_leaf_is_not_asked_for_days_after_the_last_was_to_hatch(story: Story) -> None:
+def test_a_leaf_is_not_renewed_days_after_the_last_was_to_hatch(story: Story) -> None:
     tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 stocked 20 eggs B1")
     story.type("E3 expected hatch on 2027-05-10 until 2027-05-12")
     story.at("2027-05-11 07:00")
+    assert "leaf" in story.due("E3")
+    story.type("E3 host in violet leaf")
+    assert "leaf" not in story.due("E3")
+    story.at("2027-05-13 20:00")
     assert "leaf" in story.due("E3")
     story.at("2027-05-15 07:00")
     assert "leaf" not in story.due("E3")

@@ -147,8 +147,23 @@ def test_a_cut_host_alone_is_asked_about(story: Story) -> None:
 
 
 @pytest.mark.parametrize("line", ["K7 1 larva on old stems", "K7 2 larvae on the kept stems"])
-def test_a_larva_on_old_stems_is_led_to_the_frass(story: Story, line: str) -> None:
-    told = kept(story).refused(line)
+def test_a_larva_on_old_stems_hatched_there_of_an_egg_that_nobody_found(
+    story: Story, line: str
+) -> None:
+    kept(story).type(line)
+    recorded = story.on_disk()
+    assert [one["lots"] for one in recorded if one["what"] == "frass"] == [["K7 A 06-02 08:30"]]
+    assert recorded[-1]["what"] == "host out"
+    assert recorded[-1]["fate"] == "hatched"
+    assert story.desk.bench.at("K7").count("larva") == int(line[3])
+
+
+@pytest.mark.parametrize("line", ["K7 1 larva on old stems", "K7 2 larvae on the kept stems"])
+def test_a_larva_on_old_stems_where_eggs_are_on_record_is_led_to_the_frass(
+    story: Story, line: str
+) -> None:
+    kept(story).type("K7 searched 4 on gorse")
+    told = story.refused(line)
     assert "K7 frass plain lot=1" in told
     assert "K7 hatched" in told
     story.type("K7 frass plain lot=1")

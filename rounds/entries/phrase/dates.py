@@ -72,6 +72,7 @@ _PARTS_OF_DAY = {
         ("night", "22:10"),
     )
 }
+_ISO_DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")
 _DAY_AFTER = dict(zip(WHOLE_WEEKDAYS, (*WHOLE_WEEKDAYS[1:], WHOLE_WEEKDAYS[0]), strict=True))
 _WHICH_WEEK = frozenset({"last", "next", "this"})
 # The light of a day comes at another hour each week: its hour is asked.
@@ -161,7 +162,43 @@ def _clock_first(words: list[Word]) -> bool:
 
 def words_of(spoken: str) -> list[Word]:
     """The words of a line, its times written as they are read."""
-    return as_times_of_day(as_spans([without_at(word) for word in cut(spoken)]))
+    words = as_times_of_day(as_spans([without_at(word) for word in cut(spoken)]))
+    return _days_before_clocks(words)
+
+
+def _days_before_clocks(words: list[Word]) -> list[Word]:
+    """The words with ``14:10 13 May`` and ``14:10 on Monday`` as ``13 May 14:10``, the way in which
+    a day and its hour are read."""
+    result: list[Word] = []
+    place = 0
+    while place < len(words):
+        word, behind = words[place], words[place + 1 :]
+        on = 1 if behind and behind[0].lower in ("on", "of") and not behind[0].quoted else 0
+        is_clock = not word.quoted and CLOCK.match(word.lower) and ":" in word.text
+        length = _day_length(behind[on:]) if is_clock else 0
+        after = behind[on + length :]
+        if not length or (after and CLOCK.match(after[0].lower)):
+            result.append(word)
+            place += 1
+            continue
+        day = [*behind[on : on + length]]
+        texts = [*(one.text for one in day), word.text.rstrip(STOPS)]
+        if day[-1].text.endswith(","):  # it ends the day, and then its hour
+            texts[-2:] = [texts[-2].rstrip(","), f"{texts[-1]},"]
+        places = [word.at, *(one.at for one in day)]
+        result += [Word(text, at) for text, at in zip(texts, places, strict=True)]
+        place += 1 + on + length
+    return result
+
+
+def _day_length(words: list[Word]) -> int:
+    """How many words of a day stand first: ``yesterday``, ``Monday``, ``13 May 2027``."""
+    if not words or words[0].quoted:
+        return 0
+    first = words[0].lower
+    if first in ("today", "yesterday") or weekday_in_full(first) or _ISO_DAY.match(first):
+        return 1
+    return _date_length(words[:3])
 
 
 def part_of_day(words: list[Word]) -> tuple[str, int]:
@@ -281,7 +318,12 @@ def is_date(reader: Reader, steps: int) -> bool:
 def date_length(reader: Reader, steps: int) -> int:
     """How many words of a date stand where only a time can: ``21 Jun 2027``, ``Jun 21``, ``21.6.``;
     0 where none does."""
-    first, second, third = (reader.ahead(steps + step) for step in range(3))
+    ahead = (reader.ahead(steps + step) for step in range(3))
+    return _date_length([word for word in ahead if word is not None])
+
+
+def _date_length(words: list[Word]) -> int:
+    first, second, third = [*words, None, None, None][:3]
     if first is None or first.quoted:
         return 0
     if second is not None and not second.quoted:
