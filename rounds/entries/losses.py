@@ -61,6 +61,8 @@ Cause = Literal[
     "disease suspected",
     "parasitised",
     "crippled",
+    "infertile",
+    "unhatched",
     "unknown",
 ]
 
@@ -186,6 +188,8 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
             say("collapsed, collapse", cause="collapsed")
             | say("drowned", cause="drowned")
             | say("starved", cause="starved")
+            | say("unhatched", cause="unhatched", stage="egg")
+            | say("infertile", cause="infertile", stage="egg")
             | say("dead, death")
         ),
     )

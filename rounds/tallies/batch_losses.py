@@ -30,7 +30,18 @@ SIGNS = ("weak", "mould")
 
 # What animals are known to have died of that no plant did.
 NOT_OF_FOOD: frozenset[str] = frozenset(
-    {"parasitised", "old age", "injury", "ants", "eaten", "drowned", "heat", "cold"}
+    {
+        "parasitised",
+        "old age",
+        "injury",
+        "ants",
+        "eaten",
+        "drowned",
+        "heat",
+        "cold",
+        "infertile",
+        "unhatched",
+    }
 )
 
 

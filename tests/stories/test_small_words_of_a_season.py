@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tests.stories.telling import Story, tell
 
 
@@ -45,3 +47,22 @@ def test_a_label_without_a_collector_has_no_bare_leg(story: Story, tmp_path: Pat
     label = (tmp_path / "p.html").read_text()
     assert "V1" in label
     assert "leg." not in label
+
+
+@pytest.mark.parametrize(
+    ("line", "cause"),
+    [
+        ("E4 died 2 eggs infertile", "infertile"),
+        ("E4 died 2 eggs unhatched", "unhatched"),
+        ("E4 unhatched 2", "unhatched"),
+        ("E4 died 2 eggs cause=infertile", "infertile"),
+    ],
+)
+def test_eggs_that_never_hatch_have_a_cause_of_their_own(
+    story: Story, line: str, cause: str
+) -> None:
+    tell(story, "E4 set up eggs\nE4 9 eggs 'Melitaea celans'")
+    story.type(line)
+    newest = story.on_disk()[-1]
+    assert (newest["what"], newest["number"], newest["stage"]) == ("died", 2, "egg")
+    assert newest["cause"] == cause
