@@ -962,7 +962,7 @@ class Desk:
         said = (
             f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries
         )
-        return "; ".join(dict.fromkeys(said) if strikes else said)
+        return "; ".join(dict.fromkeys(said) if strikes else said) + _taken_back(entries, known)
 
     def say_beside(self, entry: Entry, words: str) -> None:
         """Tell something beside an entry that was just recorded, when it is told."""
@@ -1021,6 +1021,21 @@ class Desk:
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
         return self.record(RoundFinished)
+
+
+def _taken_back(entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:
+    """That several lines of one crossing out, or bringing back, go at once, and whose; empty where
+    no more than one does."""
+    of_one: dict[str, list[Entry]] = {}
+    for entry in entries:
+        turned = known.get(entry.crosses_out)
+        if turned is not None and turned.crosses_out:
+            of_one.setdefault(turned.crosses_out, []).append(turned)
+    several = [one for lines in of_one.values() if len(lines) > 1 for one in lines]
+    if not several:
+        return ""
+    who = " and ".join(dict.fromkeys(one.by for one in several if one.by)) or "nobody named"
+    return f" ({len(several)} lines said otherwise, by {who}; all of them go)"
 
 
 def _together(entries: Sequence[Entry]) -> list[Entry]:

@@ -127,8 +127,8 @@ def _species(
     lines.append(
         labelled(
             "",
-            "found: the share of its eggs that the searches of a host find; eggs laid are those"
-            " found over it",
+            "female-days: those that a search looked at; finds: the share of its eggs that the"
+            " searches of a host find; eggs laid are those found over it",
             "quiet",
         )
     )
@@ -329,7 +329,8 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     for one in hosts:
         if not one.unsaid and limits(one) == NOT_SEARCHED:
             words.append(
-                f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows."
+                f"{literal(one.plant)}: {one.not_searched:.1f} female-days not searched: whether"
+                " eggs are on it nobody knows."
             )
     for one in tried:
         laid = one.laid

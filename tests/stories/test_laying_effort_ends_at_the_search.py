@@ -49,7 +49,9 @@ async def test_a_plant_never_searched_says_so_everywhere(story: Story, tmp_path:
     assert "none found in 5.0 female-days" not in shown
     assert "not searched" in row(shown, "charlock")
     assert "1.80" in row(shown, "cress")
-    assert "charlock: not searched: whether eggs are on it nobody knows." in shown
+    words = " ".join(shown.split())
+    assert "charlock: 5.0 female-days not searched: whether eggs are on it nobody knows." in words
+    assert "female-days: those that a search looked at" in words
     assert pd.isna(rows.loc["charlock", UPPER])
     assert rows.loc["cress", UPPER] == pytest.approx(
         chi2.ppf(0.975, 20) / 2 / 5, abs=0.01
