@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import datetime
 
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink, food, host, store
 from rounds.checks.due import Due
 from rounds.checks.due_state import container_of, how_bad, past_limit, place_name, pressing
+from rounds.checks.facts import arrived
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.views.as_it_stands import Fact, holds_words
@@ -142,7 +144,17 @@ def _predicate(due: Due, container: Container, moment: Moment, one: bool) -> str
         came = f"{'she' if one else 'they'} came, " if _never_drank(due, container) else ""
         return f": no {noun} recorded since {came}{since}"
     verb = single if one else f"have {several}"
-    return f" {verb} for {age(moment.now - due.since)}"
+    return f" {verb} for {age(moment.now - _not_done_since(due, container))}"
+
+
+def _not_done_since(due: Due, container: Container) -> datetime:
+    """Since when they have not had it: since it was done last, as the card says it, or since they
+    came. The hours may count from later, as from a moult."""
+    assert due.since is not None
+    here = arrived(container, "")
+    if due.last is None or here is None or CHECKS[due.check].last_words is not None:
+        return due.since
+    return min(due.since, max(utc(due.last.at), here))
 
 
 def _never_drank(due: Due, container: Container) -> bool:
