@@ -921,6 +921,11 @@ class Desk:
         ours = [self._built(kind, fields, now, now) for kind, fields in (*said, *strikes)]
         return self._keep(_together([*ours, *entries]))
 
+    @property
+    def undoes(self) -> tuple[str, ...]:
+        """The ids of the lines that an undo would cross out; none where they were already."""
+        return tuple(one for one in (self._mine or [()])[-1] if one not in self.struck)
+
     def strike_last(self, why: str = "") -> Outcome:
         """Strike what was said last at this desk; where others did so meanwhile, that is told and
         nothing older is struck."""

@@ -64,7 +64,8 @@ class Page(Screen[None]):
 
     GOES_BY_SIZE: ClassVar[bool] = False  # whether what is drawn depends on the room there is
 
-    _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
+    _stands: Literal["", "refused", "unsaved", "saved", "caution"] = ""  # what is said, while true
+    _undoes: tuple[str, ...] = ()  # the lines of which it says that they can be undone
     _gaps = ""  # what is shown of them
     _shown_at: Size | None = None  # for which size it was drawn last
     _said = Cell("")
@@ -197,7 +198,10 @@ class Page(Screen[None]):
             self.tell("")
 
     def settle(self) -> None:
-        """What was not saved and is saved by now is said to be."""
+        """What was not saved and is saved by now is said to be; an offer to undo goes where undo
+        would take back something else."""
+        if self._stands == "saved" and self._undoes != self.desk.undoes:
+            self.tell("")
         if self._stands == "unsaved" and not self.desk.unsaved:
             self.tell("what was not saved is saved now", "good")
 
@@ -215,6 +219,8 @@ class Page(Screen[None]):
             self.tell(
                 f"{before}{text}; {literal(advised)}" if advised else f"{before}{text}", "good"
             )
+            if text == undo:
+                self._stands, self._undoes = "saved", self.desk.undoes
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()

@@ -73,6 +73,7 @@ class QuestionPage(Page):
         cautions = cautions_at(due.check, self.desk.open_round)
         if cautions:
             self.tell(" ".join(cautions), "strong")
+            self._stands = "caution"
 
     def put(self, question: Question, due: Due, about: str, below: Below = NOTHING_BELOW) -> None:
         """Put a question whose keys are the keeper's; what the last answer still wants told goes
@@ -89,8 +90,10 @@ class QuestionPage(Page):
         self.show_keys()
 
     def stop_asking(self) -> None:
-        """Close the question and go back to work."""
+        """Close the question and go back to work; its caution goes with it."""
         self._first = None
+        if self._stands == "caution":
+            self.tell("")
         self.bar.clear()
         self.bar.display = False
         self.remove_class("-asking")

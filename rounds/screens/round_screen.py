@@ -88,6 +88,7 @@ class RoundScreen(QuestionPage):
             self._place = place
             self._part = 0
             self.moved_on()
+            self.show_keys()
         self._show_question()
         self._lay_out()
 
@@ -186,12 +187,11 @@ class RoundScreen(QuestionPage):
             self.show()
 
     def show_keys(self) -> None:
-        """The keys, those that a hand wants most first; reading on only where there is more."""
-        known = {
-            action.id: action
-            for action in self.actions()
-            if self._parts > 1 or action.id not in ("more", "less")
-        }
+        """The keys, those that a hand wants most first; reading on only where there is more, and
+        passing over only where something is asked."""
+        idle = set() if self._parts > 1 else {"more", "less"}
+        idle |= set() if self._place[1] else {"skip_check", "skip_stop"}
+        known = {action.id: action for action in self.actions() if action.id not in idle}
         first = [known[name] for name in FOOTER if name in known]
         self.query_one(KeysLine).show(
             [*first, *(action for action in known.values() if action.id not in FOOTER)]

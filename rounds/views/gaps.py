@@ -78,7 +78,8 @@ def misfit_words(bench: Bench) -> str:
         return ""
     counted = "1 LINE DOES" if len(misfits) == 1 else f"{len(misfits):,} LINES DO"
     more = f" (and {len(misfits) - 1:,} more)" if len(misfits) > 1 else ""
+    it, rests = ("it", "it rests") if len(misfits) == 1 else ("them", "they rest")
     return (
-        f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; the daybook marks it: cross it out,"
-        " or bring back what it rests on"
+        f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; the daybook marks {it}: cross {it}"
+        f" out, or bring back what {rests} on"
     )

@@ -10,6 +10,7 @@ from datetime import tzinfo
 from itertools import pairwise
 from statistics import median
 
+from rounds.bench.plurals import count
 from rounds.exchange.loggers.cells import BOTH, SEPARATORS, number_of, plain, split, unit_in
 from rounds.exchange.loggers.clocks import A_DAY, LocalClock, offset_of, said_offset, seconds_of
 from rounds.exchange.loggers.columns import Columns, ReadingOptions, choose
@@ -128,7 +129,7 @@ def read_log(
     reader = _Reader(table, columns, read_day, in_heading or zone, unit, now)
     log = reader.read(lines, progress)
     zone_told = _zone_told(reader, f"{in_heading}, as the file says" if in_heading else zone_name)
-    above = f", {len(table.above)} lines above it" if table.above else ""
+    above = f", {count(len(table.above), 'line')} above it" if table.above else ""
     taken = (
         (
             f"table: from line {table.first + 1}{above}, {SEPARATORS[table.separator]} between"
