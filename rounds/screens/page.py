@@ -17,7 +17,8 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal, Unsaved
-from rounds.entries.registry import CrossedOut
+from rounds.entries.base import Entry
+from rounds.entries.registry import CrossedOut, SetUp
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
@@ -212,7 +213,10 @@ class Page(Screen[None]):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
             words = literal(self.desk.told(outcome.entries))
-            undo = f"saved {words} {at}, {self.sign('strike_last')} undo"
+            key, many = self.sign("strike_last"), _containers_set_up(outcome.entries)
+            undo = f"saved {words} {at}, {key} undo"
+            if many > 1:  # all their words would be cut off
+                undo = f"saved {many} containers, {key} takes all back"
             text = (
                 f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo
             )  # itself what undoes
@@ -448,3 +452,7 @@ class Page(Screen[None]):
     def back_to_work(self) -> None:
         """Give the keys back to the screen's own list or question."""
         self.set_focus(self.work())
+
+
+def _containers_set_up(entries: Sequence[Entry]) -> int:
+    return len({entry.container for entry in entries if isinstance(entry, SetUp)})

@@ -72,3 +72,14 @@ async def test_a_gravid_female_is_listed_with_her_note(story: Story) -> None:
         await _typed(screen, "K2  1 gravid female Boloria dia  violet  Mon  sill 1")
         await screen.press("f10")
     assert any(entry.get("text") == "gravid" for entry in story.on_disk())
+
+
+async def test_a_long_list_says_how_many_were_saved_and_how_to_undo(story: Story) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, "E1-E12  20 eggs Boloria dia")
+        await screen.press("f10")
+        assert "saved 12 containers, u takes all back" in screen.words
+        await screen.press("u")
+    assert "E1" not in story.desk.bench.containers
