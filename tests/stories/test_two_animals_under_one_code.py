@@ -196,6 +196,13 @@ def test_a_permit_returns_both(apart: tuple[Story, Story], tmp_path: Path) -> No
     synchronise(a, b)
     for laptop in apart:
         assert [one.permit for one in laptop.desk.bench.founders.values()] == ["P7", "P7"]
+        out = tmp_path / "return.md"
+        ran = laptop.shell("export", "permit", "P7", str(out), "--replace")
+        assert ran.status == 0, ran.err
+        caught = [
+            row.split("|")[1].strip() for row in out.read_text().splitlines() if FEMALE in row
+        ]
+        assert caught == ["W1", "W1b"]
 
 
 def test_two_who_search_one_cup_apart_say_nothing_wrong(apart: tuple[Story, Story]) -> None:
