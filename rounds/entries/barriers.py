@@ -109,7 +109,8 @@ class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
         idle=each("deep moat water"),
         verbs=("topped",),
         synonyms=say(
-            "filled, filled up, refilled, moat filled, filled moat, fill moat, top up, "
+            "filled, filled up, refilled, moat filled, moat filled up, moat refilled, filled moat, "
+            "fill moat, top up, "
             "moat topped, top up moat, moat topped up, topped up moat, renewed, band renewed, "
             "grease renewed"
         ),

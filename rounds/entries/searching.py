@@ -374,7 +374,11 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
                 "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs", sign="darkening"
             )
             | say("hanging up, prepupa, prepupae, prepupal", sign="hanging")
-            | say("not moving, moulting, motionless", sign="still")
+            | say(
+                "not moving, moulting, motionless, some still, still before moult, some still"
+                " before moult",
+                sign="still",
+            )
             | say("fresh pupa", sign="soft pupa")
         ),
     )

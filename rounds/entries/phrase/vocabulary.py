@@ -80,6 +80,9 @@ OF_SEVERAL_WORDS: Final = frozenset(
 
 # Short forms of choices.
 SHORT: Final[dict[str, str]] = {
+    "not known which": "not known",
+    "nobody knows which": "not known",
+    "not told apart": "not known",
     "eggs": "egg",
     "larvae": "larva",
     "caterpillars": "larva",
