@@ -344,7 +344,7 @@ async def test_a_plant_on_which_they_laid_has_one_verdict(story: Story) -> None:
     assert "dog violet was accepted: she may have laid all her eggs, or pause." in text, text
     assert "change the host plant" not in text
     assert "If they laid here" not in text
-    assert "accepted: 5 eggs; none found in 4.0 warm, fed female-days since" in text, text
+    assert "accepted: 5 eggs. None found in 4.0 warm, fed female-days since" in text, text
 
 
 async def test_the_page_gives_one_verdict_on_the_plants(story: Story) -> None:
