@@ -60,6 +60,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         },
         verbs=("setup",),
         synonyms=say("stands, new container"),
+        short=dict.fromkeys(("incubation", "incubating", "incubator"), "eggs"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:

@@ -277,7 +277,10 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             if position:
                 segments.append(Segment(" " * GAP, between))
             segments += self._inked(cell, _fitted(cell, size, right=column.right), under)
-        return Strip(segments).adjust_cell_length(width, between)
+        drawn = Strip(segments)
+        if cell_len(drawn.text.rstrip()) > width:  # columns that had no room end in a sign
+            drawn = Strip([*drawn.crop(0, width - 1), Segment("…", between)])
+        return drawn.adjust_cell_length(width, between)
 
     def _inked(self, cell: Cell, text: str, under: Style) -> list[Segment]:
         """A cell's words in its tone; where only its last words have it, the rest is plain."""
