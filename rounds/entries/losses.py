@@ -301,6 +301,7 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
     ] = ""
     brood: BroodCode = ""
     stage: Stage | None = None
+    instar: Instar | None = None
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()

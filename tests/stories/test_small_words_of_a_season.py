@@ -66,3 +66,10 @@ def test_eggs_that_never_hatch_have_a_cause_of_their_own(
     newest = story.on_disk()[-1]
     assert (newest["what"], newest["number"], newest["stage"]) == ("died", 2, "egg")
     assert newest["cause"] == cause
+
+
+def test_a_larva_of_an_instar_is_released(story: Story) -> None:
+    tell(story, "R2 6 L3 'Melitaea celans'\nR2 3 L4 'Melitaea celans'")
+    assert story.type("R2 released 1 L3") == ["R2 released 1 larva L3"]
+    lots = {lot.instar: lot.number for lot in story.desk.bench.containers["R2"].lots}
+    assert lots == {3: 5, 4: 3}
