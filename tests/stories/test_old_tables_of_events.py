@@ -69,7 +69,7 @@ def test_the_dead_of_a_row_that_tells_of_the_dead_are_told_once(
         f"""Date;Cage;Event;Number;Species;Deaths
         2024-05-03;X1;laid;20;{SPECIES};
         2024-05-05;X1;died;3;{SPECIES};3
-        2024-05-07;X1;hatched;;{SPECIES};1
+        2024-05-07;X1;all hatched;;{SPECIES};1
         2024-05-09;X1;dead;;{SPECIES};4""",
     )
     assert stages(story, tmp_path) == {"egg": (20, 4), "larva": (16, 4)}

@@ -31,7 +31,7 @@ def test_a_death_without_a_number_is_asked(story: Story, tmp_path: Path) -> None
         "line 4, 20.5.2020 T1 tot: how many died is not written; by the lines before 20 larvae are"
         " there. 1, all, or how many?" in ran.err
     )
-    assert "--as 'tot=1 died'" in ran.err
+    assert "--as 'tot without a number=1 each'" in ran.err
     assert story.on_disk() == []
     ran = imported(story, tmp_path, "alt.csv", notebook("tot"), "--as", "20.5.2020 T1 tot=all")
     assert ran.status == 1
@@ -155,7 +155,7 @@ def test_some_dead_beside_what_else_happened(story: Story, tmp_path: Path, what:
 
 
 def test_several_numbers_are_none(story: Story, tmp_path: Path) -> None:
-    table = notebook("L3").replace("Raupen geschlüpft;20", "18 von 20 geschlüpft;")
+    table = notebook("1 tot").replace("Raupen geschlüpft;20", "18 von 20 geschlüpft;")
     ran = imported(story, tmp_path, "alt.csv", table)
     assert ran.status == 1
     assert "line 3 cannot be read: '18 von 20 geschlüpft' holds several numbers" in ran.out

@@ -1,14 +1,15 @@
 """Rows that tell one event each: on a day, in a container, so many did something.
 
 ``egg 30`` or ``laid 30`` are new eggs; the name of a later stage, or of what begins it, are so many
-that reached it, all that can where no number stands beside.
+that reached it. Where no number stands beside what counts animals, words of one mean one; else it
+is asked.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from rounds.bench.old_records import place_note
@@ -22,13 +23,14 @@ from rounds.exchange.tables_in.events import (
     moults_told,
     moved_to,
     name_of,
+    number_in,
     words_of,
 )
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD, LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import STAGES, sex_in, whole
+from rounds.exchange.tables_in.values import STAGES, sex_in, stage_in, whole
 from rounds.exchange.tables_in.vocabulary import ALL, bare, code_key, has
 
 PAUSE = timedelta(days=90)  # after which new ones are another brood; our choice
@@ -39,7 +41,8 @@ _LEFT_AS = {
     "kept": "were kept",
     "not known": "are missing",
 }
-_MEANT = {"kept": "kept as specimen", "not known": "missing"}
+_BECAME = {"egg": "were laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+ONE_EACH, EVERY, ONE_BY_ONE = "1 each", "all", "one by one"  # of all lines of a word
 OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 
 
@@ -174,7 +177,8 @@ class EventTeller:
         number = event.number
         match event.action:
             case "reached":
-                self._reach(code, name, event, event.stage, number)
+                for one in event.of_each_sex():
+                    self._reach(code, name, one, event.stage, one.number)
             case "comes out":
                 self._reach(code, name, event, self._came_out(code, event), number)
             case "moulted":
@@ -258,6 +262,8 @@ class EventTeller:
             self._stock(code, name, event, stage, number)
             return
         source = earlier[-1]
+        if number is None:
+            number = self._how_many(code, event, source, _BECAME[stage])
         for reached in STAGES[STAGES.index(source) + 1 : STAGES.index(stage) + 1]:
             self.reached.setdefault(code, {})[reached] = event.at
         between = STAGES[STAGES.index(source) + 1 : STAGES.index(stage)]
@@ -384,43 +390,87 @@ class EventTeller:
 
     def _leave(self, code: str, event: EventRow, fate: str, number: int | None) -> None:
         if number is None:
-            number = self._how_many(code, event, fate)
+            event = self._of_stage(code, event, fate)
+            number = event.number
         stage = event.stage or self._likely_stage(code, event, number)
+        if number is None:
+            number = self._how_many(code, event, stage, _LEFT_AS[fate])
         self._lose(code, event, fate, stage, number)
 
-    def _how_many(self, code: str, event: EventRow, fate: str) -> int | None:
-        """How many left where no number is written: the one that is there, so many as the keeper
-        answered; all, where it says so, or where they were let go; None for all.
+    def _of_stage(self, code: str, event: EventRow, fate: str) -> EventRow:
+        """A line without a number, with the stage of those that left and how many, as the keeper
+        answered where several stages are there.
 
         Raises:
-            NotSo: there are several stages, or later lines tell that some live on.
             UnclearTable: it must be asked.
         """
-        stage = event.stage or self._likely_stage(code, event, None)
-        here = self._here(code, event, stage)
+        stages = self._stages_here(code, event)
+        adults = event.action == "released" and stages[0] == "adult"
+        if event.stage or len(stages) == 1 or adults:
+            return event
         said = self.answers.get(words_of(event.row), "")
+        if (stage := stage_in(said)) in stages:
+            return replace(event, stage=stage, number=number_in(said))
+        here = " and ".join(
+            f"{self._here(code, event, stage)} {_plural(stage)}" for stage in reversed(stages)
+        )
+        choices = tuple(f"1 {stage}" for stage in stages)
+        raise UnclearTable(
+            f"line {event.row.number}, {words_of(event.row)}: of which stage, and how many"
+            f" {_LEFT_AS[fate]} is not written; by the lines before {here} are there. Which?",
+            "names",
+            words_of(event.row),
+            choices,
+            f"say it of this line with --as '{words_of(event.row)}={choices[0]}'",
+        )
+
+    def _how_many(self, code: str, event: EventRow, stage: str, became: str) -> int | None:
+        """How many of a stage left or went on where no number is written: the one that is there, so
+        many as the keeper answered; all, where it says so, or where they were let go; None for all.
+
+        Raises:
+            NotSo: later lines tell that some of those that left live on.
+            UnclearTable: it must be asked.
+        """
+        here = self._here(code, event, stage)
+        what = _says(event)
+        of_word = f"{what} without a number"
+        said_of_word = self.answers.get(of_word, "")
+        said = self.answers.get(words_of(event.row), "") or said_of_word
         if (number := whole(said)) is not None:
             return number
         others = {lot.stage for lot in self._lots(code, event)} - {stage}
-        later = self._ahead.goes_on(event, stage, others)
+        leaves = event.action in LEAVING
+        later = self._ahead.goes_on(event, stage, others) if leaves else None
         is_all = has(ALL, bare(said)) or event.says_all
         if is_all and later is not None and here > 1:
             raise NotSo(
-                f"all {here} {_plural(stage)} of {code} {_LEFT_AS[fate]}, but line"
+                f"all {here} {_plural(stage)} of {code} {became}, but line"
                 f" {later.row.number} tells that some live on; write how many"
             )
-        if here <= 1 or is_all or (fate in ("released", "kept") and later is None):
+        let_go = event.action in ("released", "kept") and later is None
+        if here <= 1 or is_all or let_go:
             return None
-        what = event.row.text("what happened") or fate
+        alike = [one for one in self.events if one.number is None and _says(one) == what]
+        if len(alike) > 1 and said_of_word != ONE_BY_ONE:
+            raise UnclearTable(
+                f"{len(alike)} lines say '{what}' without a number, as line {event.row.number},"
+                f" {words_of(event.row)}, where {here} {_plural(stage)} are there: how many"
+                f" {became} in each ({ONE_EACH}, {EVERY} that are there, or asked {ONE_BY_ONE})?",
+                "names",
+                of_word,
+                (ONE_EACH, EVERY, ONE_BY_ONE),
+                f"say it with --as '{of_word}={ONE_EACH}' (or {EVERY}, or {ONE_BY_ONE})",
+            )
         raise UnclearTable(
-            f"line {event.row.number}, {words_of(event.row)}: how many {_LEFT_AS[fate]} is not"
+            f"line {event.row.number}, {words_of(event.row)}: how many {became} is not"
             f" written; by the lines before {here} {_plural(stage)} are there. 1, all, or how"
             " many?",
             "names",
             words_of(event.row),
             ("1", "all"),
             f"say it of this line with --as '{words_of(event.row)}=1' (or all, or how many), or of"
-            f" each '{what}' without a number with --as '{what}=1 {_MEANT.get(fate, fate)}'",
+            f" each '{what}' without a number with --as '{of_word}={ONE_EACH}'",
         )
 
     def _bury(self, code: str, event: EventRow) -> None:
@@ -435,7 +485,8 @@ class EventTeller:
         if not shares:
             raise NotSo(f"{code} holds no {_plural(stage)} by the lines before; mend one of them")
         for brood, share in shares:
-            self.record.leave(code, brood, fate, stage, share, event.at, cause)
+            sex = sex_in(event.row.text("sex"))
+            self.record.leave(code, brood, fate, stage, share, event.at, cause, sex)
 
     def _stages_here(self, code: str, event: EventRow) -> list[str]:
         """The stages that are here, the oldest first.
@@ -453,17 +504,12 @@ class EventTeller:
         leave so many; of the dead it is said that nobody wrote it.
 
         Raises:
-            NotSo: there are no animals, or several stages and no number.
+            NotSo: there are no animals.
         """
         stages = self._stages_here(code, event)
-        if len(stages) == 1 or (event.action == "released" and stages[0] == "adult"):
+        adults = event.action == "released" and stages[0] == "adult"
+        if number is None or len(stages) == 1 or adults:
             return stages[0]
-        if number is None:
-            names = " and ".join(_plural(stage) for stage in reversed(stages))
-            raise NotSo(
-                f"{code} holds {names} by the lines before; write which, as: larva died, or how"
-                " many"
-            )
         here = {stage: self._here(code, event, stage) for stage in stages}
         pupae = bool(here.get("pupa"))
         left = {
@@ -540,7 +586,7 @@ class EventTeller:
 
     def _note_words(self, code: str, event: EventRow, number: str) -> None:
         """What the row says happened, where nothing else comes of it."""
-        words = event.row.text("what happened") or event.row.text("stage") or event.action
+        words = _says(event)
         self.record.note(code, event.at, f"{words}: {number}" if number else words)
 
     def _note(self, code: str, event: EventRow) -> None:
@@ -564,6 +610,11 @@ class EventTeller:
 
 def _is_other(record: PastRecord, broods: set[str], taxon: str) -> bool:
     return bool(taxon) and any(record.past.bench.taxon_of(brood) != taxon for brood in broods)
+
+
+def _says(event: EventRow) -> str:
+    """What a row says happened."""
+    return event.row.text("what happened") or event.row.text("stage") or event.action
 
 
 def _plural(stage: str) -> str:

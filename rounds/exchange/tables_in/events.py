@@ -4,15 +4,15 @@ lines behind it tell of the same."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from difflib import get_close_matches
 
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import short_name
 from rounds.exchange.tables_in.rows import TableRow
-from rounds.exchange.tables_in.values import instar_in, sex_in, stage_in
+from rounds.exchange.tables_in.values import instar_in, is_one, sex_in, sexes_in, stage_in
 from rounds.exchange.tables_in.vocabulary import (
     ALL,
     BEGINNINGS,
@@ -112,6 +112,14 @@ class EventRow:
     number: int | None
     dead: int = 0  # that died beside what happened
     says_all: bool = False  # all that are there, by its words
+    sexes: tuple[tuple[str, int], ...] = ()  # how many of each sex, where it says so
+
+    def of_each_sex(self) -> Iterator[EventRow]:
+        """The event of those of each sex alone; it itself where it does not tell them apart."""
+        for sex, number in self.sexes:
+            yield replace(self, row=self.row.with_text("sex", sex), number=number, sexes=())
+        if not self.sexes:
+            yield self
 
 
 def action_of(text: str) -> tuple[str, str, int]:
@@ -180,12 +188,15 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
             action, stage = "reached", _out_of(stage)
         if not action:
             action = "moulted" if instar > 1 else "reached"
-    if action == "comes out" and sex_in(row.text("sex")):
+    if action == "comes out" and sex_in(row.text("sex") or what):
         action, stage = "reached", "adult"
     in_cell = row.text("number")
+    says_all = has(ALL, bare(f"{what} {in_cell}"))
     number = None if has(ALL, bare(in_cell)) else row.number_of("number")
     if number is None and what:
         number = number_in(what)
+    if number is None and not says_all and _is_of_one(action, what):
+        number = 1
     if number is None and action not in ("died", *_OF_NO_NUMBER) and len(_numbers_in(what)) > 1:
         raise NotSo(f"'{what}' holds several numbers; write how many in a column of their own")
     dead = (row.number_of("deaths") or 0) if action else 0  # of counts alone they are reckoned
@@ -204,8 +215,18 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
                 " them"
             )
         number, dead = dead, 0
-    says_all = has(ALL, bare(f"{what} {in_cell}"))
-    return EventRow(row, at, action, stage, instar, taxon, plant, number, dead, says_all)
+    sexes = sexes_in(in_cell) or sexes_in(what)
+    if not row.text("sex") and sex_in(what):
+        row = row.with_text("sex", sex_in(what))
+    of_each = tuple(sexes.items()) if stage == "adult" and action == "reached" else ()
+    return EventRow(row, at, action, stage, instar, taxon, plant, number, dead, says_all, of_each)
+
+
+def _is_of_one(action: str, what: str) -> bool:
+    """Whether words without a number tell of one: who died or left, or became what it began."""
+    begins = ", ".join((*BEGINNINGS.values(), COMES_OUT))
+    of_one = action in LEAVING or (action in ("reached", "comes out") and has(begins, bare(what)))
+    return of_one and is_one(what)
 
 
 def number_in(words: str) -> int | None:
@@ -215,7 +236,10 @@ def number_in(words: str) -> int | None:
 
 
 def _numbers_in(words: str) -> list[int]:
-    text = with_numbers(words.removesuffix(_target_in(words))) if words else ""
+    if sexes := sexes_in(words):
+        return [sum(sexes.values())]
+    goes = words and has(MOVED, bare(words))
+    text = with_numbers(words.removesuffix(_target_in(words)) if goes else words)
     return [int(number) for number in _NUMBER.findall(text)]
 
 

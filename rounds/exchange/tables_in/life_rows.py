@@ -531,7 +531,7 @@ def tell_life(
     _tell_rest(record, one, code, brood)
     if life.fate in ("escaped", "released", "kept"):
         for lot in list(record.container(code).lots):
-            record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended)
+            record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended, sex=lot.sex)
     return record.finish(code, life.ended)
 
 

@@ -345,24 +345,33 @@ class PastRecord:
         number: int,
         at: datetime,
         cause: str = "",
+        sex: str = "",
     ) -> None:
         """Animals leave by a fate; of none that is known, they are not seen and not known.
 
         Args:
             stage: in which they are; an instar where it is known of larvae, as L3.
+            sex: where adults of both are there; empty where nobody wrote it.
         """
         about: dict[str, Any] = {"brood": brood, "number": number}
         about["stage"] = stage if stage not in INSTARS else "larva"
-        gone = about | self._of_instar(code, brood, stage)
+        of_sex = self._of_sex(code, brood, stage, sex)
+        gone = about | self._of_instar(code, brood, stage) | of_sex
         if fate in ("died", "escaped"):
             number -= self._settle(code, about | {"cause": cause}, fate, at)
             gone |= {"number": number, "cause": cause if fate == "died" else ""}
             gone |= {"whose": "others"} if self._missing(code) else {}
         if number and fate in FATES:
-            self.say(FATES[fate], code, at, **(about if fate == "released" else gone))
+            self.say(FATES[fate], code, at, **(about | of_sex if fate == "released" else gone))
         elif number:
             self.say(Missing, code, at, **gone)
             self.say(Settled, code, at, **about, fate="not known")
+
+    def _of_sex(self, code: str, brood: str, stage: str, sex: str) -> dict[str, Any]:
+        """Of which sex they are, where adults of several are there."""
+        lots = [lot for lot in self.container(code).lots if brood in ("", *lot.codes)]
+        sexes = {lot.sex for lot in lots if lot.stage == stage == "adult"}
+        return {} if len(sexes) < 2 else {"sex": sex} if sex else {"which": NOT_KNOWN}
 
     def _missing(self, code: str) -> list[Shortfall]:
         """What a count has shown to be missing from a container."""
@@ -434,12 +443,12 @@ class PastRecord:
         for short in self._missing(code):
             about = {"brood": short.brood, "stage": short.stage, "number": short.number}
             self.say(Settled, code, at, **about, fate="not known")
-        lots = sorted(self.container(code).lots, key=lambda lot: -lot.instar)
-        for lot in lots:  # those of no known instar last, when no others are left
+        lots = sorted(self.container(code).lots, key=lambda lot: (-lot.instar, not lot.sex))
+        for lot in lots:  # those of no known instar or sex last, when no others are left
             left[lot.stage] = left.get(lot.stage, 0) + lot.number
             brood = "" if OR in lot.brood else lot.brood
             stage = f"L{lot.instar}" if lot.instar > 1 else lot.stage
-            self.leave(code, brood, "not known", stage, lot.number, at)
+            self.leave(code, brood, "not known", stage, lot.number, at, sex=lot.sex)
         if self.container(code).hosts:
             self.say(HostOut, code, at, fate="binned", sure=True)
         self.say(Closed, code, at)

@@ -43,6 +43,7 @@ from rounds.exchange.tables_in.dates import (
 )
 from rounds.exchange.tables_in.event_rows import EventTeller
 from rounds.exchange.tables_in.events import (
+    LEAVING,
     MEANINGS,
     action_of,
     event_of,
@@ -63,7 +64,14 @@ from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import amount, is_nothing
+from rounds.exchange.tables_in.values import (
+    amount,
+    is_nothing,
+    is_one,
+    sex_in,
+    sexes_in,
+    stage_in,
+)
 from rounds.exchange.tables_in.vocabulary import SUM, bare, code_key, has
 
 AnyRead = TypeVar("AnyRead")
@@ -602,9 +610,8 @@ class _Reading:
             return row
         meaning = self._names.get(what, what)
         meaning = self._names.get(meaning, meaning)
-        found = number_in(what)
-        if meaning != what and found is not None and number_in(meaning) is None:
-            meaning = f"{found} {meaning}"
+        if meaning != what:
+            meaning = _with_what_it_says(meaning, what, has_number=bool(row.text("number")))
         if not action_of(meaning)[0]:
             often = Counter(self._sheet.column(self._position("what happened")))[what]
             likely = nearest_meaning(what)
@@ -723,6 +730,28 @@ class _Reading:
         back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
         result.crossed_out += [strike for ids in back for strike in ids]
+
+
+def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
+    """What words mean, as the keeper said, with how many, of which sex and stage they tell where
+    that does not say it; no number beside one in a column of its own."""
+    sexes = sexes_in(what)
+    number = number_in(what)
+    if number is None and not has_number and is_one(what):
+        number = 1
+    if has_number:
+        meaning = re.sub(r"^\d+\s+(?=\D)", "", meaning)
+    parts = [meaning]
+    if sexes and number_in(meaning) is None:
+        parts = [*(f"{many} {sex}" for sex, many in sexes.items()), meaning]
+    elif number is not None and number_in(meaning) is None:
+        parts = [str(number), meaning]
+    if not sexes and sex_in(what) and not sex_in(meaning):
+        parts.append(sex_in(what))
+    action, stage, _ = action_of(meaning)
+    if stage_in(what) and not stage and action in LEAVING:
+        parts.append(stage_in(what))
+    return " ".join(parts)
 
 
 def _sum_in(row: TableRow, name: str) -> str:

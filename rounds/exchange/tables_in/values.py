@@ -9,6 +9,7 @@ from unicodedata import category
 from rounds.exchange.loggers.cells import number_of
 from rounds.exchange.tables_in.vocabulary import (
     ABOUT,
+    BEGINNINGS,
     ENDINGS,
     FEMALE,
     MALE,
@@ -16,6 +17,7 @@ from rounds.exchange.tables_in.vocabulary import (
     NOT,
     NOTHING,
     NUMBER_WORDS,
+    ONE_ANIMAL,
     SAME_CELL,
     STAGE_WORDS,
     UNKNOWN,
@@ -24,6 +26,7 @@ from rounds.exchange.tables_in.vocabulary import (
     all_of,
     bare,
     has,
+    with_numbers,
 )
 
 STAGES = ("egg", "larva", "pupa", "adult")
@@ -71,8 +74,10 @@ def says_same(cell: str) -> bool:
 
 def amount(cell: str) -> Amount | None:
     """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, as a word, a sum ``30+5`` or
-    a product ``2x15``; None where there is none."""
+    a product ``2x15``, of each sex ``2 f + 10 m``; None where there is none."""
     text = cell.strip()
+    if sexes := sexes_in(text):
+        return Amount(sum(sexes.values()))
     if _SUM.fullmatch(text):
         return Amount(sum(map(int, text.split("+"))), about=True)
     if product := _PRODUCT.fullmatch(text):
@@ -159,6 +164,34 @@ def sex_in(cell: str) -> str:
     if "♀" in cell or has(FEMALE, text):
         return "female"
     return "male" if "♂" in cell or has(MALE, text) else ""
+
+
+def sexes_in(cell: str) -> dict[str, int]:
+    """How many of each sex, as in ``2 females and 1 male``, ``3♀ 1♂``, ``f 2, m 10``; empty where
+    no number stands beside a sex."""
+    if not sex_in(cell):
+        return {}
+    words = [word for word in bare(with_numbers(cell)).split() if word.isdecimal() or sex_in(word)]
+    if len(words) % 2:
+        return {}
+    pairs = [(words[at], words[at + 1]) for at in range(0, len(words), 2)]
+    found: dict[str, int] = {}
+    for one, other in pairs:
+        number, sex = (one, other) if words[0].isdecimal() else (other, one)
+        if not number.isdecimal() or not (which := sex_in(sex)) or which in found:
+            return {}
+        found[which] = int(number)
+    return found
+
+
+def is_one(words: str) -> bool:
+    """Whether words tell of one animal: ``a larva pupated``, ``female emerged``."""
+    said = bare(words).split()
+    animals = ", ".join((*STAGE_WORDS.values(), FEMALE, MALE))
+    begins = ", ".join(BEGINNINGS.values())
+    named = [word for word in said if has(animals, word) and not has(begins, word)]
+    is_single = bool(named) and all(has(ONE_ANIMAL, word) for word in named)
+    return is_single and len(said) > len(named)
 
 
 def is_about_spans(cell: str) -> bool:

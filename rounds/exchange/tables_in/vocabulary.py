@@ -68,7 +68,7 @@ def with_numbers(text: str) -> str:
         str(NUMBER_WORDS[bare(word)])
         if bare(word) in NUMBER_WORDS and (not then or has(COUNTABLE, bare(then)))
         else word
-        for word, then in zip(words, [*words[1:], ""], strict=True)
+        for word, then in zip(words, [*words, ""][1:], strict=True)
     )
 
 
@@ -140,7 +140,8 @@ BEGINNINGS: Mapping[str, str] = {
 # hatched means of eggs, where nothing tells.
 HATCHES = "hatch*"
 COMES_OUT = (
-    "hatch*, *schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*, nacim*, uitkom*, uitgekomen"
+    "came out, come out, comes out, hatch*, *schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*,"
+    " nacim*, salio, salier*, uitkom*, uitgekomen"
 )
 IN_ALL = (
     "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
@@ -212,6 +213,13 @@ ABOUT = (
 )
 FEMALE = "f, female*, weib*, w, femelle*, hembra*, vrouw*"
 MALE = "m, male, males, mann*, macho*, mannet*, man"
+# One animal; German has many words that are one and several alike, which are not among them.
+ONE_ANIMAL = (
+    "female, male, adult, imago, butterfly, moth, larva, caterpillar, pupa, chrysalis, cocoon,"
+    " egg, femelle, papillon, larve, chenille, chrysalide, oeuf, hembra, macho, mariposa,"
+    " oruga, crisalida, huevo, raupe, puppe, schmetterling, ei, rups, pop, vlinder, wijfje,"
+    " vrouwtje, mannetje, eitje"
+)
 SAME_CELL = frozenset(
     {
         "same",
@@ -234,7 +242,17 @@ SAME_CELL = frozenset(
 
 # What a number in words may stand before.
 COUNTABLE = ", ".join(
-    (*STAGE_WORDS.values(), *BEGINNINGS.values(), COMES_OUT, ENDINGS, MOVED, MOULTED, COUNTED)
+    (
+        *STAGE_WORDS.values(),
+        *BEGINNINGS.values(),
+        COMES_OUT,
+        ENDINGS,
+        MOVED,
+        MOULTED,
+        COUNTED,
+        FEMALE,
+        MALE,
+    )
 )
 
 # Headings whose meaning is one field, whatever is below them; the first that fits holds.
