@@ -313,7 +313,7 @@ def test_own_broods_draw_the_constant_toward_them(own: list[float], published: f
 
 REFUSALS: list[tuple[Callable[[], object], str]] = [
     (lambda: laying.female_days([(2.0, 1.0, 3)]), "an interval ends at 1 before it begins at 2; the first must be the earlier"),
-    (lambda: laying.laying_rate(eggs=1, female_days=0), "1 eggs in 0 female-days; give the time that females were with the host"),
+    (lambda: laying.laying_rate(eggs=1, female_days=0), "1 egg in 0 female-days; give the time that females were with the host"),
     (lambda: laying.laying_rate(eggs=1, female_days=1, confidence=2), "confidence is 2; it must be at most 0.9999"),
     (lambda: proportions.exact_share(3, 2), "count is 3; it must be at most 2"),
     (lambda: proportions.exact_share(0, 0), "whole is 0; it must be at least 1"),
