@@ -341,6 +341,9 @@ class Page(Screen[None]):
 
         first, *rest = lines_in(text) or [text]
         told, can_be = preview(self.desk, self._as_meant(first), self.when())
+        if not can_be and event.value == self.query_one(Prompt).begun:
+            self.tell("")  # nothing was typed yet that could be wrong
+            return
         lines = f"{len(rest) + 1} lines, taken one after the other; the first: " if rest else ""
         self.tell(
             f"{lines}will write  {literal(told)}" if can_be else f"{lines}{literal(told)}",
