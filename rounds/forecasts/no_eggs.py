@@ -375,7 +375,7 @@ def _favoured(
             f"Nobody has searched{of_it} {'since the last egg' if before.eggs else 'yet'}.",
         )
     if favours is not None:
-        return "another plant", f"Your records favour {favours.plant}: change the host plant."
+        return "another plant", f"More was laid on {favours.plant} here: change the host plant."
     if before.eggs:
         return "wait", f"{plant} was accepted: {_laid_out(they)}, or pause."
     if not several and searched.days >= SECOND_PLANT_DAYS:

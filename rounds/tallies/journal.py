@@ -151,5 +151,5 @@ _ITSELF: dict[type[Entry], Callable[[Any], bool]] = {
 _AFTER: dict[type[Entry], Callable[[Bench, Any], Iterable[Record]]] = {
     k.HostIn: plants_there,
     k.HostOut: plants_there,
-    **dict.fromkeys((k.Counted, k.Drank, k.FoodRefused, k.Weighed, k.Looked), seen_alive),
+    **dict.fromkeys((k.Counted, k.Drank, k.FoodRefused, k.Looked), seen_alive),
 }

@@ -67,10 +67,6 @@ def _fed(
     return lots, entry.number or sum(lot.number for lot in lots)
 
 
-def _weighed(bench: Bench, container: Container, entry: k.Weighed) -> tuple[list[Lot], int]:
-    return matching(container, brood=entry.brood, stage=entry.stage), entry.number
-
-
 def _looked(bench: Bench, container: Container, entry: k.Looked) -> tuple[list[Lot], int]:
     stage = SHOWN_BY.get(entry.sign)
     return (matching(container, stage=stage), entry.number) if stage else ([], 0)
@@ -80,6 +76,5 @@ _SEEN: dict[type[Entry], Callable[[Bench, Container, Any], tuple[list[Lot], int]
     k.Counted: _counted,
     k.Drank: _fed,
     k.FoodRefused: _fed,
-    k.Weighed: _weighed,
     k.Looked: _looked,
 }

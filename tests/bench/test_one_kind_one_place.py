@@ -70,6 +70,7 @@ ALLOWED: dict[str, str] = {
     "exchange/tables_in/fates.py": "what became of them, by the words of old tables",
     "exchange/tables_in/record.py": "what became of them, by the words of old tables",
     "tallies/journal.py": "of which kinds looking back keeps the line itself",
+    "tallies/seen_alive.py": "of which lines looking back knows who was alive",
     "tallies/tallies.py": "which tally follows which of those lines",
     "views/key_page.py": "actions in their order on a page, of which some record what they are called",
     "views/keys.py": "keys of actions, of which some record what they are called",

@@ -97,13 +97,13 @@ async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("r")
         await screen.walk_to("change", "K2")
-        assert "Your records favour marsh violet: change the host plant." in " ".join(
+        assert "More was laid on marsh violet here: change the host plant." in " ".join(
             screen.text.split()
         )
         await screen.press("space")
         assert "K2 host in 'marsh violet'" in screen.text
     lines = " ".join(story.plain(["-", "m"] * 30))  # and so on lines
-    assert "No eggs. Your records favour marsh violet: change the host plant." in lines
+    assert "No eggs. More was laid on marsh violet here: change the host plant." in lines
     assert "Space or key p: another plant. Key 0: nothing yet." in lines
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
@@ -213,7 +213,7 @@ async def _favours_nothing_but_to_wait(story: Story) -> None:
         await screen.press("i")
         text = " ".join(screen.text.split())
     assert "why no eggs? K2, dog violet" in text
-    assert "Your records favour" not in text
+    assert "change the host plant" not in text
 
 
 async def test_what_nobody_has_searched_for_is_not_said_to_be_missing(story: Story) -> None:
@@ -361,7 +361,7 @@ async def test_the_page_gives_one_verdict_on_the_plants(story: Story) -> None:
         "these females laid more on marsh violet; of so few (1 female and 1) that says little"
         in text
     )
-    assert "Your records favour marsh violet: change the host plant." in text
+    assert "More was laid on marsh violet here: change the host plant." in text
     assert "Nothing speaks against dog violet" not in text
     assert "is reasonable" not in text
 
