@@ -96,11 +96,11 @@ def test_a_sum_is_no_cup_and_no_brood(story: Story, tmp_path: Path) -> None:
 """
     ran = imported(story, tmp_path, "alt.csv", table)
     assert ran.status == 1
-    assert "line 4: 'Summe Eier' reads as a sum of other lines" in ran.err
+    assert "line 4: 'Summe Eier' reads as a sum or a mean of other lines" in ran.err
     said = ("--as", "Summe Eier=sum", "--as", "gesamt=sum")
     ran = imported(story, tmp_path, "alt.csv", table, *said)
     assert ran.status == 0, ran.err
-    assert "left out, for they are sums of others: lines 4, 5" in ran.out
+    assert "left out, for they are sums or means of others: lines 4, 5" in ran.out
     assert stages(story, tmp_path)["egg"][0] == 32
     assert len(broods(story)) == 1
 

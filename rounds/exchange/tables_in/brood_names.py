@@ -11,6 +11,7 @@ from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.life_rows import Life, LifeRow
 from rounds.exchange.tables_in.record import LONGEST_LAYING, is_code, short_name
 from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.values import amount
 from rounds.exchange.tables_in.vocabulary import code_key
 
 
@@ -24,24 +25,29 @@ def named_rows(
     """Each row with its brood and its container, as the table names them; else a row of several
     animals is a brood, called by its mother, its container, or its species and year.
 
-    Animals without a brood are one where species, year and temperature are the same.
+    Animals without a brood are one where species, mother and day of laying are the same, the year
+    where that is not told; at each temperature, where those of a day were kept at several.
 
     Args:
         taken: codes, in small letters, that none may be called that is made up here.
     """
-    groups: dict[tuple[str, int, str], str] = {}
+    groups: dict[tuple[object, ...], str] = {}
     in_year: Counter[tuple[str, int]] = Counter()
     own = _BroodNames()
     is_of_animals = any(row.text("animal") for row in rows)
     names: dict[int, str] = {}
     read = list(zip(rows, lives, taxa, plants, strict=True))
+    regimes: dict[tuple[object, ...], set[float | None]] = {}
+    for row, life, taxon, _ in read:
+        regimes.setdefault(_laying(row, life, taxon), set()).add(_kept_at(row))
     for row, life, taxon, _ in sorted(read, key=lambda one: one[1].begun):
         brood, year = row.text("brood"), life.begun.year
         is_brood = not is_of_animals and (life.number != 1 or any(map(row.text, CENSUS)))
         if not brood and is_brood:
             brood = own.name(row, life, taxon)
         if not brood:
-            key = taxon, year, "" if is_brood else row.text("temperature")
+            laying = _laying(row, life, taxon)
+            key = laying if None in regimes[laying] else (*laying, _kept_at(row))
             if is_brood or key not in groups:
                 groups[key] = _made_up(taxon, year, in_year, taken)
             brood = groups[key]
@@ -57,6 +63,18 @@ def named_rows(
         )
         for row, life, taxon, plant in read
     ]
+
+
+def _laying(row: TableRow, life: Life, taxon: str) -> tuple[object, ...]:
+    """Of whose eggs of which day an animal is, as far as it is told."""
+    day = life.begun.date() if life.laid else life.begun.year
+    return taxon, code_key(row.text("mother")), day
+
+
+def _kept_at(row: TableRow) -> float | None:
+    """At which temperature [C] it was kept; None where nobody wrote it as a number."""
+    found = amount(row.text("temperature"))
+    return found.value if found else None
 
 
 class _BroodNames:

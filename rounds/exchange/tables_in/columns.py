@@ -17,6 +17,7 @@ from rounds.exchange.tables_in.values import (
     begins_with_number,
     instar_in,
     is_nothing,
+    says_all,
     says_fate,
     says_same,
     sex_in,
@@ -202,7 +203,7 @@ _TESTS = {
     "serial": is_serial,
     "number": lambda cell: amount(cell) is not None,
     "whole": lambda cell: (found := amount(cell)) is not None and found.value == int(found.value),
-    "numeric": begins_with_number,
+    "numeric": lambda cell: begins_with_number(cell) or says_all(cell),
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
@@ -263,7 +264,7 @@ def _take_numbers_for_animals(
 ) -> None:
     """In a table of animals without another code the numbers of its lines are theirs."""
     for column in columns:
-        is_number = first_of(HEADINGS, column.bare) == "line number"
+        is_number = first_of(HEADINGS, column.bare) == "line number" or _counts_rows(column)
         if is_number and len(set(column.cells)) == len(column.cells) and column.mostly("whole"):
             chosen[column.position] = "animal", "by its name, in a table of animals"
             taken.add("animal")
@@ -455,7 +456,7 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
         return "mother"
     if fits == "line number":
         return LEFT_OUT if column.mostly("whole") else "brood"
-    if fits in AMOUNTS and not column.mostly("number"):
+    if fits in AMOUNTS and column.kinds["numeric"] < HALF:
         return ""
     if fits == "sex" and not column.mostly("sex"):
         return ""
@@ -495,9 +496,10 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
 
 
 def _counts_rows(column: _Column) -> bool:
-    """Whether a column only numbers the rows: 1, 2, 3 ..."""
-    return len(column.cells) > 2 and all(
-        cell == str(place) for place, cell in enumerate(column.cells, start=1)
+    """Whether a column only numbers the rows: 1, 2, 3 ..., a row of sums or means aside."""
+    numbers = [cell for cell in column.cells if cell.isdecimal()]
+    return len(numbers) > 2 and all(
+        cell == str(place) for place, cell in enumerate(numbers, start=1)
     )
 
 

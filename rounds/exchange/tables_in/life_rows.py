@@ -23,8 +23,10 @@ from rounds.exchange.tables_in.values import (
     INSTARS,
     STAGES,
     amount,
+    says_all,
     says_not_known,
     sex_in,
+    sexes_in,
     spans_in,
     stage_in,
 )
@@ -96,7 +98,7 @@ class _LifeReader:
         self._row = row
         self._chain = _chain(row)
         self._begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
-        self._counts = {stage: row.number_of(name) for stage, name in _REACHED_IN.items()}
+        self._counts = self._counted()
         for instar in INSTARS:
             self._read_instar(instar)
         self._came_as = ""  # the stage in which the day of the row begins
@@ -109,6 +111,16 @@ class _LifeReader:
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._fill_backwards()
+
+    def _counted(self) -> dict[str, int | None]:
+        """How many reached each stage; as many as the one before where it says all."""
+        counts: dict[str, int | None] = {}
+        before = self._row.number_of("number")
+        for stage, name in _REACHED_IN.items():
+            is_all = before is not None and says_all(self._row.text(name))
+            counts[stage] = before if is_all else self._row.number_of(name)
+            before = before if counts[stage] is None else counts[stage]
+        return counts
 
     def _read_instar(self, instar: str) -> None:
         """A cell under an instar is the day on which it was reached, or how many did."""
@@ -432,7 +444,8 @@ def _fate(row: TableRow, *, marks_only: bool) -> str:
     """
     cell = row.text("fate")
     if not cell:
-        return "died" if row.text("died") else NO_MORE if marks_only else ""
+        died = row.text("died") or (row.text("cause") and "fate" not in row.headings)
+        return "died" if died else NO_MORE if marks_only else ""
     found = fate_in(cell, row.headings["fate"])
     if found is None:
         raise NotSo(f"{row.headings['fate']} is '{cell}'; it can be {', '.join(FATES)}")
@@ -513,17 +526,19 @@ def tell_life(
         record.say(Counted, code, life.laid_to, number=0, stage=life.stage, brood=brood)
     stage, moults_told = life.stage, any(step.stage in INSTARS for step in life.steps)
     for step in life.steps:
-        record.grow(
-            code,
-            brood,
-            step.stage,
-            step.number,
-            step.at,
-            dated=step.dated,
-            sex=sex,
-            moults_told=moults_told,
-            at_least=step.at_least,
-        )
+        sexes = sexes_in(row.text("adults")) if step.stage == "adult" else {}
+        for which, number in (sexes or {sex: step.number}).items():
+            record.grow(
+                code,
+                brood,
+                step.stage,
+                number,
+                step.at,
+                dated=step.dated,
+                sex=which,
+                moults_told=moults_told,
+                at_least=step.at_least,
+            )
         _tell_deaths(record, one, code, brood, stage)
         stage = step.stage
     _tell_deaths(record, one, code, brood, stage)

@@ -100,7 +100,7 @@ def sum_lines(table: TableImport) -> Iterator[str]:
     if len(table.taken_for) > MAX_LEFT:
         yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
     if table.sums:
-        yield f"left out, for they are sums of others: {_lines(table.sums)}"
+        yield f"left out, for they are sums or means of others: {_lines(table.sums)}"
     if table.nowhere:
         yield (
             "moved, but where to is not written, so that they are told as where they were, with a"

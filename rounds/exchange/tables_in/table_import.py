@@ -72,15 +72,16 @@ from rounds.exchange.tables_in.values import (
     sexes_in,
     stage_in,
 )
-from rounds.exchange.tables_in.vocabulary import SUM, bare, code_key, has
+from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
 
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
 AS_ABOVE, NO_DATE = "as above", "no date"  # what an empty date may mean
-SUM_LINE = "sum"  # what a line means that only adds others up
-OF_SUMS = ("what happened", "container", "brood", "animal", "species", "mother", "date", "laid")
+SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
+NO_SUM = "no sum"  # the answer that it is none
+MEAN_SIGNS = ("Ø", "ø", "⌀")
 ANOTHER = "new"  # the answer that they are not
 
 
@@ -355,6 +356,7 @@ class _Reading:
         self._desk, self._file, self._sheet, self._options = desk, file, sheet, options
         self._own, self._its_strikes = own, its_strikes
         self._names = {**_pairs(before.names if before else ()), **options.names}
+        self._names = {name: name if one == NO_SUM else one for name, one in self._names.items()}
         self._uses = columns_of(sheet, options.columns, _pairs(before.columns if before else ()))
         self._fields = {use.field for use in self._uses}
         self._cells = [(row.number, self._dated(row.cells)) for row in sheet.rows]
@@ -587,15 +589,15 @@ class _Reading:
         """
         kept = []
         for row in rows:
-            cell = next(filter(None, (_sum_in(row, name) for name in OF_SUMS)), "")
+            cell = next(filter(None, (_sum_in(row, name) for name in row.cells)), "")
             if cell and cell not in self._names:
                 raise UnclearTable(
-                    f"line {row.number}: '{cell}' reads as a sum of other lines, which is left"
-                    f" out; is it one ({SUM_LINE})?",
+                    f"line {row.number}: '{cell}' reads as a sum or a mean of other lines, which"
+                    f" is left out; is it one ({SUM_LINE}), or a line of its own ({NO_SUM})?",
                     "names",
                     cell,
-                    (SUM_LINE, cell),
-                    f"say it with --as '{cell}={SUM_LINE}', or --as '{cell}={cell}' if it is none",
+                    (SUM_LINE, NO_SUM),
+                    f"say it with --as '{cell}={SUM_LINE}', or --as '{cell}={NO_SUM}'",
                 )
             if cell and self._names[cell] == SUM_LINE:
                 self._sums.append(row.number)
@@ -755,11 +757,13 @@ def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
 
 
 def _sum_in(row: TableRow, name: str) -> str:
-    """What a row says of a field, where that reads as a sum of other rows: by its words for what
-    happened, or by a name that is nothing else."""
+    """What a row says of a field, where that reads as a sum or a mean of other rows: by its words
+    for what happened, or by a name that is nothing else."""
     cell = row.text(name)
     words = [word for word in bare(cell).split() if not word.isdecimal()]
-    is_sum = bool(words) and all(has(SUM, word) for word in words)
+    is_sum = (bool(words) and all(has(SUM, word) or has(MEAN, word) for word in words)) or (
+        cell.strip() in MEAN_SIGNS
+    )
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
 
 

@@ -9,6 +9,7 @@ from unicodedata import category
 from rounds.exchange.loggers.cells import number_of
 from rounds.exchange.tables_in.vocabulary import (
     ABOUT,
+    ALL,
     BEGINNINGS,
     ENDINGS,
     FEMALE,
@@ -127,6 +128,12 @@ def whole(cell: str) -> int | None:
     if found is None or found.value < 0 or found.value != int(found.value):
         return None
     return int(found.value)
+
+
+def says_all(cell: str) -> bool:
+    """Whether a cell says nothing but all: as many as were there."""
+    words = bare(cell).split()
+    return bool(words) and all(has(ALL, word) for word in words)
 
 
 def yes_or_no(cell: str) -> bool | None:

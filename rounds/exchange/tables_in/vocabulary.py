@@ -208,6 +208,10 @@ ALL = (
     " rest, remaining, restliche*, reste, restant*, resto, overige"
 )
 SUM = "total*, in all, sum, sums, summe*, gesamt*, insgesamt, en tout, totaal*, suma, zusammen"
+MEAN = (
+    "mean, means, average*, avg, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
+    " durchschnitt*, gemiddeld*"
+)
 ABOUT = (
     "ca, circa, about, approx*, around, etwa, ungefahr, environ, env, aprox*, unos, ongeveer, rond"
 )
@@ -283,7 +287,10 @@ HEADINGS: Mapping[str, str] = {
         " vindplaats*, herkomst*, rek, plank"
     ),
     "sex": "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*",
-    "cause": "cause*, ursache*, todesursache*, grund, causa*, oorzaak*, reason*",
+    "cause": (
+        "died how, how died, died of, cause*, ursache*, todesursache*, grund, causa*, oorzaak*,"
+        " reason*"
+    ),
     "what happened": (
         "what, event*, action*, happening*, was, ereignis*, vorgang, tatigkeit*, was geschah,"
         " evenement*, action*, quoi, evento*, que, suceso*, accion*, wat, gebeurtenis*, actie*,"
