@@ -15,6 +15,7 @@ from rounds.app.holdings import (
     brood_codes,
     free_codes,
     number_of,
+    numbered,
     parts_of,
     read_kinds,
     sayings,
@@ -180,7 +181,7 @@ def read_holding(
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
-    animals, _, plant = _plant_apart(f" {text} ", now)
+    animals, _, plant = _plant_apart(f" {numbered(text)} ", now)
     to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):

@@ -7,6 +7,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 from difflib import get_close_matches
+from itertools import takewhile
 from typing import Any, get_args
 
 from msgspec import Struct
@@ -16,7 +17,7 @@ from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
-from rounds.entries.names import name_and_rest
+from rounds.entries.names import CONDITIONS, name_and_rest
 from rounds.entries.phrase.foreign_words import foreign_to_species
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
@@ -41,7 +42,7 @@ STAGES = {
 }
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
 SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
-OF_A_FEMALE = frozenset({"gravid", "worn", "unmated", "mated", "fresh"})  # before a sex: a note
+BEFORE_KIND = SAYS_NOTHING | CONDITIONS  # a condition is a note
 SIGNS = {
     "dark": "darkening",
     "darkening": "darkening",
@@ -53,6 +54,7 @@ SIGNS = {
     "weak": "weak",
 }
 PURPOSES: tuple[str, ...] = get_args(Purpose)
+MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
@@ -158,7 +160,7 @@ def parts_of(text: str) -> list[str]:
         between = word.casefold() in _BETWEEN
         if between and position + 1 < len(words) and _may_begin_kind(words[position + 1 :]):
             parts.append([])
-        elif parts[-1] and _begins_kind(words[position : position + 3]):
+        elif parts[-1] and _begins_kind(words[position : position + MOST_BEFORE]):
             parts.append([word])
         else:
             parts[-1].append(word)
@@ -186,11 +188,20 @@ def _apart(text: str) -> list[str]:
 
 def _begins_kind(words: Sequence[str]) -> bool:
     """Whether a number and a kind of animal stand first: ``4 L4``, ``1 m``, ``one wild female``."""
-    kinds = [
-        word for word in words[1:3] if word.casefold() in {*STAGES, *SHORT} or _INSTAR.match(word)
-    ]
-    passed_over = len(words) > 1 and words[1].casefold() in SAYS_NOTHING | OF_A_FEMALE
-    return bool(number_of(words[0]) and kinds and (passed_over or kinds[0] == words[1]))
+    before = list(takewhile(lambda word: word.casefold() in BEFORE_KIND, words[1:]))
+    kind = words[len(before) + 1 :][:1]
+    known = [word for word in (*before, *kind) if word.casefold() in STAGES]
+    short = [word for word in kind if word.casefold() in SHORT or _INSTAR.match(word)]
+    return bool(number_of(words[0]) and (known or short))
+
+
+def numbered(text: str) -> str:
+    """The text with the number that goes without saying: ``gravid female`` is one."""
+    words = words_in(text)
+    before = list(takewhile(lambda word: word.casefold() in BEFORE_KIND, words))
+    kind = words[len(before) :][:1]
+    is_one = bool(before and kind) and kind[0].casefold() in ("female", "male")
+    return f"1 {text.lstrip()}" if is_one else text
 
 
 def _may_begin_kind(words: Sequence[str]) -> bool:
@@ -199,14 +210,21 @@ def _may_begin_kind(words: Sequence[str]) -> bool:
     return bool(
         number_of(words[0])
         and not _YEAR.match(words[0])
-        and (words[0][:1].isdecimal() or _begins_kind(words[:3]))
+        and (words[0][:1].isdecimal() or _begins_kind(words[:MOST_BEFORE]))
     )
 
 
 def says_kinds(text: str) -> bool:
     """Whether a number of animals is said anywhere in a text."""
     words = _apart(text)
-    return any(_begins_kind(words[position : position + 3]) for position in range(len(words)))
+    return any(
+        _begins_kind(words[position : position + MOST_BEFORE]) for position in range(len(words))
+    )
+
+
+def begins_with_kind(text: str) -> bool:
+    """Whether a text begins with a number of animals."""
+    return _begins_kind(_apart(text)[:MOST_BEFORE])
 
 
 def tells_of_adults(text: str) -> bool:
@@ -242,17 +260,12 @@ def read_animals(text: str) -> Holding | NotHeld:
     words = _apart(text)
     digits = number_of(words[0]) if words else ""
     rest = words[1:] if digits else words
-    rest = (
-        rest[1:]
-        if len(rest) > 1 and rest[0].casefold() in SAYS_NOTHING and _begins_kind(["1", *rest[1:]])
-        else rest
-    )
+    condition, rest = _condition(rest)
     rest = (
         [SHORT[rest[0].casefold()], *rest[1:]]
         if digits and rest and rest[0].casefold() in SHORT
         else rest
     )
-    condition, rest = _condition(rest)
     if not rest:
         return NotHeld(f"{text} of what? As: 41 eggs; 2 females; 5 L5")
     stage, sex, instar, used = _stage(rest)
@@ -310,13 +323,13 @@ def read_animals(text: str) -> Holding | NotHeld:
 
 
 def _condition(words: list[str]) -> tuple[str, list[str]]:
-    """How adults are, said before what they are, as ``gravid`` of a female; and the words behind
-    it."""
-    if len(words) > 1 and words[0].casefold() in OF_A_FEMALE:
-        kind = words[1].casefold()
-        if STAGES.get(SHORT.get(kind, kind), ("",))[0] == "adult":
-            return words[0], words[1:]
-    return "", words
+    """How they are, said before what they are, as ``gravid`` of a wild gravid female; and the words
+    from what they are on."""
+    said: list[str] = []
+    while words and words[0].casefold() in BEFORE_KIND and _begins_kind(["1", *words[1:]]):
+        first, *words = words
+        said += [first] if first.casefold() in CONDITIONS else []
+    return " ".join(said), words
 
 
 def _is_no_name(word: str) -> bool:

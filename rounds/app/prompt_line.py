@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import count
 from typing import Any
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
-from rounds.app.holdings import Holding, purpose_of, says_kinds
+from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
 from rounds.app.larvae_on_stems import larvae_on_stems
 from rounds.app.photos import attach
 from rounds.bench.codes import like_codes, names_of, some_of
@@ -137,6 +138,10 @@ def _line(
 def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | None:
     """What ``B3 2 females Boloria dia on violet`` says: animals that are new, and their cup where
     it does not stand yet; nothing where it is no such line, what is not clear where it is one."""
+    if asked := _which_cup(desk, text.strip()):
+        return asked
+    first, _, behind = text.strip().partition(" ")
+    text = f"{first} {numbered(behind)}"
     if not says_kinds(text):
         return None
     timed = time_of_line(text.strip(), desk.now())
@@ -172,6 +177,19 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     ]
     set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_of(held)} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
+
+
+def _which_cup(desk: Desk, text: str) -> str:
+    """What is asked where the animals stand first, as ``1 wild female Boloria dia on violet``, and
+    no cup; '' where the line does not begin with animals that are new."""
+    if not begins_with_kind(numbered(text)):
+        return ""
+    free = next(code for n in count(1) if (code := f"K{n}") not in desk.bench.containers)
+    said = read_holding(time_of_line(text, desk.now()).text, free, desk.now(), set())
+    taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
+    if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
+        return ""
+    return f"into which container? Say it first, as: {free} {text}"
 
 
 def _of_the_bench(desk: Desk, said: Sequence[Saying], to: str) -> str:

@@ -23,8 +23,18 @@ LONG_WORD = 8  # letters; from here on two letters may be wrong
 _NAME_ENDS = re.compile(r"\s*,(?!\s*\(?[12]\d{3}\b)\s+|\s+(?:--?|[\u2013\u2014])\s+")
 
 
+# So does, behind an epithet, how she is: ``Boloria dia worn``.
+CONDITIONS = frozenset({"gravid", "worn", "unmated", "mated", "fresh"})
+_HOW_SHE_IS = re.compile(
+    rf"^([A-Z]\S* [^\s,]+) ((?:very )?(?:{'|'.join(sorted(CONDITIONS))})\b.*)$"
+)
+
+
 def name_and_rest(typed: str) -> tuple[str, str]:
-    """The name of a species, and what stands behind it: ``Boloria dia, carried cool``."""
+    """The name of a species, and what stands behind it: ``Boloria dia, carried cool``, ``Boloria
+    dia worn``."""
+    if found := _HOW_SHE_IS.match(typed):
+        return found[1], found[2].strip(" ,")
     name, *rest = _NAME_ENDS.split(typed, maxsplit=1)
     return name.strip(" ,"), " ".join(rest).strip(" ,")
 

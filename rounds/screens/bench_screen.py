@@ -82,7 +82,7 @@ class BenchScreen(QuestionPage):
         with Horizontal(id="sides"):
             yield RowList(id="rows")
             yield ShelfMap(id="map")
-        yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False, reads_on="Right all")
         yield self.bar
 
     def on_mount(self) -> None:

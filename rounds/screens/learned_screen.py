@@ -31,7 +31,7 @@ class LearnedScreen(Page):
     def body(self) -> ComposeResult:
         """The list, and the evidence of the highlighted line."""
         yield RowList(id="rows")
-        yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False, reads_on="?? all")
 
     def show(self) -> None:
         """Draw from the desk."""

@@ -22,6 +22,7 @@ from rounds.views.cells import Cell, Line, Tone
 from rounds.views.words import is_obeyed, literal
 
 GAP = "   "  # between what was said and the keys
+MORE = " …"  # ends a pane that has no room for all
 # Styles are names from the stylesheet's palette, so that every theme has its own.
 STYLE_OF_TONE: dict[Tone, str] = {
     "plain": "",
@@ -98,7 +99,8 @@ def _harmless(text: str) -> str:
 class PageOfLines(Visual):
     """Lines of which only those are drawn that are seen: of a page of thousands some twenty."""
 
-    def __init__(self, lines: Sequence[Line]) -> None:
+    def __init__(self, lines: Sequence[Line], mark: str = MORE) -> None:
+        self._mark = mark
         self._lines = [(content_of(line), line.hang) for line in lines]
         self._width = 0  # for which rows were asked for last
         self._rows_at: tuple[int, list[tuple[int, int]]] = (-1, [])  # at which width
@@ -154,7 +156,12 @@ class PageOfLines(Visual):
                 for strip in part.render_strips(width, None, style, options)
             ]
 
-        return DrawnWhenSeen(rows[:height], drawn)
+        if height is None or len(rows) <= height or height < 1:
+            return DrawnWhenSeen(rows, drawn)
+        last_line, last_row = rows[height - 1]
+        last = _wrapped_rows(*self._lines[last_line], width)[last_row]
+        end = _with_mark(last, self._mark, width).render_strips(width, None, style, options)
+        return [*DrawnWhenSeen(rows[: height - 1], drawn), *end]
 
 
 def _height(whole: Content, hang: int, rules: RulesMap, width: int) -> int:
@@ -164,6 +171,20 @@ def _height(whole: Content, hang: int, rules: RulesMap, width: int) -> int:
     if hang and _beside(hang, width) == width - hang:
         return rows_of(whole.plain[hang:], _beside(hang, width))
     return sum(max(1, part.get_height(rules, width)) for part in wrapped(whole, hang, width))
+
+
+def _wrapped_rows(whole: Content, hang: int, width: int) -> list[Content]:
+    """Every row of a line."""
+    return [row for part in wrapped(whole, hang, width) for row in part.wrap(width) or [part]]
+
+
+def _with_mark(row: Content, mark: str, width: int) -> Content:
+    """The last row that has room, ended at a word by the mark that there is more, and where."""
+    room = width - cell_len(mark)
+    kept = row.rstrip()
+    while kept.cell_length > room and " " in kept.plain.strip():
+        kept = kept[: kept.plain.rindex(" ")].rstrip()
+    return kept[:room] + Content(mark)
 
 
 class DrawnWhenSeen(list[Strip]):
@@ -193,17 +214,25 @@ class DrawnWhenSeen(list[Strip]):
 
 
 class Lines(Static):
-    """Some lines of running text."""
+    """Some lines of running text; what has no room ends in a mark, with the keys that show all.
+
+    Args:
+        reads_on: those keys and what they show, as ``?? all``.
+    """
 
     auto_links = False  # there are none, and looking for them would draw all of it
     _lines: Sequence[Line] = ()
+
+    def __init__(self, *content: str, reads_on: str = "", **static: Any) -> None:
+        super().__init__(*content, **static)
+        self._mark = f"{MORE} {reads_on}".rstrip()
 
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines."""
         if lines != self._lines:
             self._lines = lines
             is_as_high_as_it_is_long = self.styles.height is None or self.styles.height.is_auto
-            self.update(PageOfLines(lines), layout=is_as_high_as_it_is_long)
+            self.update(PageOfLines(lines, self._mark), layout=is_as_high_as_it_is_long)
 
     def row_of(self, position: int) -> int:
         """In which row a line begins."""

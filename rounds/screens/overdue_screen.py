@@ -46,7 +46,7 @@ class OverdueScreen(QuestionPage):
     def body(self) -> ComposeResult:
         """The list, and the why of the highlighted check."""
         yield RowList(id="rows")
-        yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False, reads_on="?? all")
         yield self.bar
 
     def show(self) -> None:

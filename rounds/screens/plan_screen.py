@@ -34,7 +34,7 @@ class PlanScreen(Page):
     def body(self) -> ComposeResult:
         """The list, and what the highlighted rule rests on."""
         yield RowList(id="rows")
-        yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False, reads_on="?? all")
 
     def show(self) -> None:
         """Draw the list from the desk."""

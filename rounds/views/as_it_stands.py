@@ -14,8 +14,9 @@ from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.folding.signs import SIGN_WORDS, SIGNS_IN_FULL
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.checks import ants, heat
+from rounds.checks import ants, drink, heat
 from rounds.checks.due import Due
+from rounds.checks.plan import Plan
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
@@ -137,10 +138,12 @@ def facts(
     moment: Moment,
     permits: Mapping[str, str],
     foresight: Forecasts | None,
+    plan: Plan,
 ) -> Iterator[Fact]:
     """How a container stands, what decides there first.
 
-    ``due`` is its most urgent check, ``permits`` what those of founders say.
+    ``due`` is its most urgent check, ``permits`` what those of founders say; what ``plan`` has
+    switched off is not told either.
     """
     yield from _out_of_order(bench, container, permits, moment)
     yield from _barrier(bench, container, moment, is_broken=True)
@@ -152,7 +155,7 @@ def facts(
         yield f"{dark}, {leaf}", dark
     elif container.sign not in AS_USUAL:
         yield _sign(container.sign)
-    yield from _fed(bench, container, moment)
+    yield from _fed(bench, container, moment, plan)
     yield from _plant(container, moment)
     yield from _coming(container, moment, foresight)
     yield from _misted(container, moment)
@@ -195,11 +198,12 @@ def _out_of_order(
             yield PERMIT_WORDS[state]
 
 
-def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
+def _fed(bench: Bench, container: Container, moment: Moment, plan: Plan) -> Iterator[Fact]:
     lots = [lot for lot in fed_lots(bench, container) if bench.is_fed(lot)]
     hungry = [one for lot in lots for one in lot.hunger]
-    if not hungry:
-        return
+    rules = plan.rules_for(container) if hungry else ()
+    if not any(rule.check == drink.CHECK.name for rule in rules):
+        return  # nobody is hungry, or it is not asked here: switched off in the plan
     there = sum(one.number for one in hungry)
     then = container.drank_part[-1][0] if container.drank_part else moment.now
     part = of_this_feed(bench, container, then)

@@ -24,6 +24,7 @@ from rounds.checks.due_state import (
     urgency,
 )
 from rounds.checks.facts import left_be_until
+from rounds.checks.plan import Plan, plan_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.walking_order import walking_order
@@ -129,7 +130,7 @@ def bench_page(
     )
     if shown.sort == "urgency":
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
-    names = SpeciesNames(bench)
+    names, plan = SpeciesNames(bench), plan_of(bench)
     permits = pressing_of_founders(bench, moment.now)
     kept = kept or KeptLines(lambda code: None)
     kept.begin(permits)
@@ -141,7 +142,7 @@ def bench_page(
         return kept.of(code, due, state, moment.now) or kept.keep(
             code,
             due,
-            _told(bench, container, due, state, moment, permits, foresight, names),
+            _told(bench, container, due, state, moment, permits, foresight, names, plan),
             moment.now,
         )
 
@@ -247,6 +248,7 @@ def _told(
     permits: Mapping[str, str],
     foresight: Forecasts | None,
     names: SpeciesNames,
+    plan: Plan,
 ) -> _Told:
     checks, word = _next(due, moment, state)
     return _Told(
@@ -254,7 +256,7 @@ def _told(
         literal(container.code),
         state,
         _Holds(lambda form: holds_words(container, names, form)),
-        tuple(facts(bench, container, due, moment, permits, foresight)),
+        tuple(facts(bench, container, due, moment, permits, foresight, plan)),
         checks,
         word,
         *_time_left(due, moment),

@@ -430,8 +430,7 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
     Where not all fits the species goes, then what it holds is said shorter; the code and what is to
     be done stay.
     """
-    whole = [way for way in cup.needs if cell_len(way) <= width]
-    need = whole[:1] or _wrapped((cup.needs or ("",))[-1].split(), width)
+    need = _need_rows(cup.needs or ("",), width)
     room = WORD_ROWS - len(need)
     ways = (_wrapped([cup.code, *_units(way)], width) for way in cup.holds)
     holds = next(
@@ -444,6 +443,18 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
     )
     name = [cup.name] if cup.name and cell_len(cup.name) <= width and len(holds) < room else []
     return [*((row, False) for row in [*holds, *name]), *((row, True) for row in need)]
+
+
+def _need_rows(ways: tuple[str, ...], width: int) -> list[str]:
+    """What is to be done, in a row; where that has no room the check over its state, ``search``
+    over ``late``, and only where neither fits the state alone."""
+    longest, *shorter = ways
+    state = next((way for way in shorter if longest.endswith(f" {way}")), "")
+    apart = [longest.removesuffix(state).rstrip(), state] if state else shorter[:1]
+    for rows in ([longest], apart, *([way] for way in shorter)):
+        if rows and all(cell_len(row) <= width for row in rows):
+            return rows
+    return _wrapped(ways[-1].split(), width)
 
 
 def _units(text: str) -> list[str]:

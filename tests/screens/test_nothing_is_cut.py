@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rounds.app.desk import Desk
+from rounds.screens.lines import Lines
 from rounds.screens.rowlist import RowList
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
@@ -42,3 +43,26 @@ async def test_a_search_shows_all_of_the_highlighted_row(demo_desk: Desk, opened
         shown = " ".join(str(app.screen.query_one("#line").render()).split())
         assert "strobilanthes" in about
         assert shown == about
+
+
+@pytest.mark.parametrize(
+    ("key", "mark"), [("p", "… ?? all"), ("v", "… ?? all"), ("right", "… Right all")]
+)
+async def test_a_pane_without_room_for_all_ends_in_a_mark_at_a_word(
+    demo_desk: Desk, opened: Opened, clock: Clock, key: str, mark: str
+) -> None:
+    """The mark says which keys show the rest, and they do."""
+    clock.on(hours=30)
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press(key)
+        pane = app.screen.query_one("#card", Lines)
+        drawn = [pane.render_line(row).text for row in range(pane.size.height)]
+        whole = str(pane.visual).split()
+        shown = " ".join(drawn).split()
+        assert len(shown) - len(mark.split()) < len(whole)
+        assert drawn[-1].rstrip().endswith(mark)
+        assert shown[: -len(mark.split())] == whole[: len(shown) - len(mark.split())]
+        await pilot.press(*(["question_mark"] * 2 if "?" in mark else ["right"]))
+        rest = " ".join(" ".join(str(one.visual) for one in app.screen.query(Lines)).split())
+        assert whole[-1] in rest
+        assert "…" not in rest

@@ -246,7 +246,6 @@ def test_the_day_is_that_of_the_line(keeper: Story, line: str, day: str) -> None
         ("D2 host in spurge wilted", "wilted"),
         ("D2 host in spurge soaked yesterday", "soaked"),
         ("D2 host in spurge since it rained", "since"),
-        ("D2 founder W1 Zerynthia montana mated", "mated"),
         ("D2 founder W1 Zerynthia montana female at Mill ditch until the rain", "until"),
         ("R4 host in spurge washed", "washed"),
         ("R4 host in spurge same as before", "before"),
@@ -271,3 +270,60 @@ def test_a_name_that_has_such_a_word_in_it_is_a_name(keeper: Story, name: str) -
     assert {entry["plant"] for entry in keeper.on_disk() if entry["what"] == "host in"} == {
         f"{name} wet"
     }
+
+
+@pytest.mark.parametrize(
+    ("line", "note"),
+    [
+        ("W6 1 wild gravid female Zerynthia montana on spurge", "gravid"),
+        ("W6 1 gravid wild female Zerynthia montana on spurge", "gravid"),
+        ("W6 wild gravid female Zerynthia montana on spurge", "gravid"),
+        ("W6 gravid female Zerynthia montana on spurge", "gravid"),
+        ("W6 1 female Zerynthia montana worn on spurge", "worn"),
+        ("W6 1 female Zerynthia montana very worn on spurge", "very worn"),
+        ("W6 1 wild female Zerynthia montana fresh, mated on spurge", "fresh, mated"),
+    ],
+)
+def test_how_she_is_is_said_of_her_and_is_no_part_of_a_name(
+    keeper: Story, line: str, note: str
+) -> None:
+    entries = recorded(keeper, line)
+    check(entries, "founder", taxon=SPECIES)
+    assert entries["founder"]["sex"] == "female"
+    assert entries["host in"]["plant"] == "spurge"
+    assert entries["note"]["text"] == note
+    assert {entry.get("container", "W6") for entry in entries.values()} == {"W6"}
+
+
+@pytest.mark.parametrize(
+    ("state", "wear", "note"),
+    [
+        ("worn", "worn", ""),
+        ("fresh", "fresh", ""),
+        ("gravid", "", "gravid"),
+        ("mated", "", "mated"),
+    ],
+)
+def test_also_where_she_comes_in_by_her_code(
+    keeper: Story, state: str, wear: str, note: str
+) -> None:
+    entries = recorded(keeper, f"D2 founder W1 Zerynthia montana {state}")
+    check(entries, "founder", taxon=SPECIES, **({"wear": wear} if wear else {}))
+    assert entries.get("note", {}).get("text", "") == note
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "1 wild gravid female Zerynthia montana on spurge",
+        "gravid female Zerynthia montana on spurge",
+        "1 female Zerynthia montana worn on spurge",
+        "20 eggs Zerynthia montana",
+    ],
+)
+def test_animals_without_a_container_are_asked_for_it(keeper: Story, line: str) -> None:
+    asked = keeper.refused(line)
+    assert asked == f"into which container? Say it first, as: K1 {line}"
+    keeper.type(asked.partition("as: ")[2])
+    came = [one for one in keeper.on_disk() if one["what"] in ("founder", "stocked")]
+    assert [one["container"] for one in came] == ["K1"]

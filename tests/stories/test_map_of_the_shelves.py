@@ -338,3 +338,23 @@ async def test_the_foot_of_the_list_names_no_other_cup_after_the_map(bench: Stor
         await screen.press("down", "down")
         assert screen.text.splitlines()[-1] == told
         assert not told.strip().startswith(("R2", "R3", "R4", "K2", "E2")), told
+
+
+async def test_narrow_cups_say_which_check_is_late(story: Story) -> None:
+    """Seven cups side by side have ten cells each, and 'search late' is eleven."""
+    story.at("2027-05-01 08:00")
+    codes = [f"K{number}" for number in range(2, 9)]
+    tell(story, "shelf set up sill")
+    for place, code in enumerate(codes, 1):
+        tell(story, f"{code} set up laying shelf=sill place={place}")
+        tell(story, f"{code} founder W{place} 'Melitaea cinxia'")
+        tell(story, f"{code} host in Plantago lanceolata water")
+    story.later(hours=47)
+    for code in codes:
+        story.type(f"{code} drank", f"{code} looked", f"{code} host fresh")
+    async with story.screens() as screen:
+        await screen.press("m")
+        rows = screen.text.splitlines()
+    at = next(place for place, row in enumerate(rows) if "K2" in row and "K8" in row)
+    assert re.findall(r"\S+", rows[at + 1]) == ["search"] * 7
+    assert re.findall(r"\S+", rows[at + 2]) == ["late"] * 7
