@@ -50,7 +50,7 @@ async def test_drank_is_one_key_and_on_disk(demo_desk: Desk, opened: Opened) -> 
         assert message(app).startswith("saved K7 drank")
         assert message(app).endswith("u undo")
         row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
-        assert row.cells[2].text.startswith("drank 0 min")
+        assert row.cells[2].text.startswith("drank just now")
 
 
 async def test_offered_is_another_key(demo_desk: Desk, opened: Opened) -> None:
@@ -331,7 +331,7 @@ async def test_another_laptops_line_appears(
         await pilot.pause()
 
         row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
-        assert row.cells[2].text.startswith("drank 0 min")
+        assert row.cells[2].text.startswith("drank just now")
 
 
 REFUSED = [
