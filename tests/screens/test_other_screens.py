@@ -144,7 +144,7 @@ async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(
         assert app.screen.query_one(Prompt).value == "plan drink stage=adult every_h="
         await pilot.press("escape", "t", *"plan drink purpose=laying stage=adult every_h=10")
         await pilot.press("enter", "slash", *"drink laying yours", "enter")
-        assert "2 with 'drink laying yours'; Esc shows all" in str(
+        assert "3 with 'drink laying yours'; Esc shows all" in str(
             app.screen.query_one("#head", Lines).render()
         )
         await pilot.pause()
