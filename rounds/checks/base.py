@@ -107,6 +107,7 @@ class Check(Struct, frozen=True):
             makes it red leaves it open until it is put right; or only when it is 'gone'.
         disturbs: not asked while the container is not to be disturbed.
         along: takes a moment where somebody stands there anyway: asked along a round early.
+        by_animals: called by its animals where one look answers several checks: larvae and food.
         around: asked then all the same where other larvae move: it is done round those that do not.
         discards: its answers may throw away plants or paper, on which one that is missing may sit.
         of_unseen: asked also for animals that a count did not see, which may sit in the plant.
@@ -160,6 +161,7 @@ class Check(Struct, frozen=True):
     closes: Literal["answered", "better", "gone"] = "answered"
     disturbs: bool = False
     along: bool = False
+    by_animals: bool = False
     around: bool = False
     discards: bool = False
     of_unseen: bool = False

@@ -101,10 +101,10 @@ def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Questio
 
 
 def _meant(bench: Bench, due: Due) -> str:
-    """What a check is about, by name: of a look the animals, if all are in one stage."""
+    """What a check is about, by name; of some their animals, if all are in one stage."""
     container = container_of(bench, due)
     stages = {lot.stage for lot in container.lots} if container is not None else set()
-    if due.check != "look" or len(stages) != 1:
+    if not CHECKS[due.check].by_animals or len(stages) != 1:
         return CHECKS[due.check].label
     return of_stage(2, stages.pop()).removeprefix("2 ")
 

@@ -206,6 +206,7 @@ def _likely(container: Container | None) -> tuple[str, ...]:
 
 CHECK = Check(
     name="look",
+    by_animals=True,
     undone=("not been looked at", "has not been looked at", "look"),
     help=(
         "A look without touching, at the animals and at mould, wet walls and intruders;"

@@ -57,6 +57,10 @@ def _why_not(line: bytes, trouble: Exception) -> str:
         return f"has no '{missing[1]}'"
     try:
         values: dict[str, Any] = msgspec.json.decode(line, type=dict[str, Any])
+    except UnicodeDecodeError:
+        return "is no UTF-8 text"
+    except RecursionError:
+        return "holds one thing within another too often to be an entry"
     except msgspec.MsgspecError:
         place = _BYTE.search(str(trouble))
         return f"is broken{f' at byte {place[1]}' if place else ''}: {_NOT_JSON}"

@@ -134,7 +134,9 @@ def _last_depth(moat: Moat, low_mm: float) -> Depth | None:
     """The last depth read; a later look that found it full means as deep as it was last filled,
     which nobody knows where it was only ever read low."""
     last = moat.depths[-1]
-    if moat.state != "full" or moat.seen is None or moat.seen <= last.at:
+    if moat.state != "full" or moat.seen is None or moat.seen < last.at:
+        return last
+    if moat.seen == last.at and (last.filled or last.full or last.mm >= low_mm):
         return last
     deepest = max(depth.mm for depth in moat.depths)
     filled = next((depth.mm for depth in reversed(moat.depths) if depth.filled), deepest)

@@ -74,4 +74,4 @@ def test_eggs_of_any_species_have_a_date(story: Story) -> None:
     )
     found = coming(story, "E2", "hatch")
     assert found.half is not None
-    assert "assumed" in found.need.words
+    assert "a guess from" in found.need.words

@@ -87,7 +87,9 @@ def test_a_place_stays_a_place(cup: Story, where: str) -> None:
 
 
 def test_more_is_no_place(cup: Story) -> None:
-    cup.type("L3 searched 7 more", "L3 7 more eggs", "L3 searched again 2")
+    cup.type(
+        "L3 searched 7 more not known", "L3 7 more eggs not known", "L3 searched again 2 not known"
+    )
     assert [one.get("where", "") for one in cup.on_disk() if one["what"] == "searched"] == [
         "",
         "",

@@ -57,7 +57,9 @@ PRESSING = ("in danger", "urgent", "late")
 
 def of_word(told: str) -> str:
     """The state that the words of a line tell."""
-    return next((state for word, state in WORDS if re.search(rf"\b{word}\b", told)), "in order")
+    return next(
+        (state for word, state in WORDS if re.search(rf"(?<!just )\b{word}\b", told)), "in order"
+    )
 
 
 def drawn(screen: Screen) -> Iterator[tuple[str, str, list[Segment]]]:
