@@ -113,3 +113,16 @@ def test_a_return_has_parasitoids_apart_from_the_permits_animals(
     wasps = found["Parasitoids kept, of another species"]
     assert {row["parasitoid"] for row in wasps} == {"Cotesia fulva"}
     assert {row["out of"] for row in wasps} == {"larva of W-1/A"}
+
+
+def test_wild_females_let_go_or_kept_together_leave_as_wild(story: Story, tmp_path: Path) -> None:
+    tell(story, "K2 set up laying\nK2 3 females Boloria dia on violet")
+    story.later(days=2)
+    tell(story, "K2 preserved 2 not known voucher=V-1\nK2 released 1")
+    rows = rows_of(story, tmp_path)
+    assert not [row for row in rows if "reared" in row["eventRemarks"]]
+    kept = [row for row in rows if row["catalogNumber"].startswith("V-1")]
+    assert len(kept) == 2
+    assert {row["degreeOfEstablishment"] for row in kept} == {""}
+    assert {row["locality"] for row in kept} == {""}
+    assert all(row["verbatimEventDate"].startswith("not said; on or before") for row in kept)

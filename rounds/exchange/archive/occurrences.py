@@ -405,15 +405,32 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
     return make
 
 
+def _as_caught(told: _Told, codes: str, stage: str | None) -> list[k.FounderIntake]:
+    """The founders that a line's animals are, all in the stage in which they were caught; none
+    where one of them may be reared."""
+    found = [told.bench.founders.get(code) for code in members(codes)]
+    caught = [one for one in found if one is not None and one.stage == stage]
+    return caught if len(caught) == len(found) else []
+
+
+def _agreed(rows: Iterable[Row]) -> Row:
+    """What the records of several have in common; empty where they differ."""
+    first, *others = rows
+    return {
+        name: value if all(other.get(name) == value for other in others) else ""
+        for name, value in first.items()
+    }
+
+
 def _preserved(told: _Told, entry: k.Preserved) -> Row:
     brood = told.source.whose(entry)
-    founder = told.bench.founders.get(brood)
     stage = told.source.stage_of(entry)
-    wild = founder is not None and stage == founder.stage
+    wild = _as_caught(told, brood, stage)
+    sexes = {founder.sex for founder in wild}
     row = told.row(
         entry,
         lifeStage=stage,
-        sex=entry.sex or (founder.sex if founder else ""),
+        sex=entry.sex or (sexes.pop() if len(sexes) == 1 else ""),
         institutionCode=entry.depository,
         disposition="in collection",
         eventDate=iso(entry.at),
@@ -422,7 +439,7 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
     )
     # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of
     # the bench.
-    place = _wild(told, founder) if wild and founder else told.captive(brood)
+    place = _agreed(_wild(told, founder) for founder in wild) if wild else told.captive(brood)
     return row | told.organism(brood) | place | {"basisOfRecord": t.PRESERVED, "vitality": "dead"}
 
 
@@ -452,7 +469,7 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
 
 def _released(told: _Told, entry: k.Released) -> Row | None:
     brood = told.source.whose(entry)
-    if brood in told.bench.founders and told.bench.founders[brood].stage == "adult":
+    if _as_caught(told, brood, "adult"):
         return None  # she is where she was: her catch is her record
     row = told.row(
         entry,
