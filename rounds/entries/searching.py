@@ -453,7 +453,19 @@ def _stands_not(bench: Bench, entry: Searched) -> Iterator[str]:
     container = bench.containers[entry.container]
     stems: list[Host | KeptLot] = [*container.hosts, *container.held]
     there = dict.fromkeys(stem.plant for stem in stems)
-    if entry.plant and there and entry.plant not in there:
+    named = [plant for plant in there if plant.casefold() in entry.plant.casefold()]
+    if not entry.plant or entry.plant in there:
+        return
+    if named:
+        each = " and ".join(named)
+        as_said = ", ".join(
+            f"{'4 eggs' if n == 0 else 'none'} on {one}" for n, one in enumerate(named)
+        )
+        yield (
+            f"'{entry.plant}' is not read as {each}; say how many were on each, as:"
+            f" {entry.container} {as_said}; or {entry.container} searched {entry.found} not known"
+        )
+    elif there:
         yield (
             f"{entry.plant} does not stand in {entry.container} on record, but"
             f" {' and '.join(there)}; first say when it came, as: {entry.container} host in"

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.stories.telling import Story
+from tests.stories.telling import Story, tell
 
 
 @pytest.fixture
@@ -115,3 +115,23 @@ def test_all_that_have_grown_are_never_none(bench: Story) -> None:
 
 def test_all_of_what_is_not_there_asks_how_many(bench: Story) -> None:
     assert "L2 counted 4 larvae" in bench.refused("L2 all larvae")
+
+
+def test_eggs_on_two_plants_that_stand_there_are_asked_for_each(story: Story) -> None:
+    tell(story, "K4 1 female Boloria dia on violet\nK4 host in bramble")
+    story.later(hours=10)
+    for typed in ("K4 searched 4 on violet and bramble", "K4 5 eggs on violet, some on bramble"):
+        asked = story.refused(typed)
+        assert "say how many were on each, as: K4 4 eggs on violet, none on bramble" in asked
+        assert "host in" not in asked
+    story.type("K4 4 eggs on violet, none on bramble", "K4 searched 5 not known")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["searched 7 on violet and thyme", "7 eggs on violet, lid 3", "7 eggs on violet or lid"],
+)
+def test_another_place_behind_the_plant_is_no_note(story: Story, typed: str) -> None:
+    tell(story, "K5 1 female Boloria dia on violet")
+    story.later(hours=10)
+    assert "say how many were on each, as: K5 4 eggs on violet" in story.refused(f"K5 {typed}")

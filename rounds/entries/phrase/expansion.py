@@ -67,6 +67,7 @@ _ANOTHER_PLANT = re.compile(
 )
 # Said of what stands there, or of one of them; with nothing but a part no plant is named.
 _WHICHEVER_PLANT = frozenset({"", "host", "hosts", "plant", "plants", "host plant", "food", "it"})
+_AND = frozenset({"and", "or", "plus", "&", "+"})
 _ASIDE = "aside"  # of a find, the words behind its plant
 
 
@@ -613,8 +614,15 @@ def _begins_with(words: str, there: Mapping[str, None], bench: Bench) -> tuple[s
             continue
         behind = [word.strip(",.") for word in rest]
         others = [word for word in behind if like_codes(word) or named_there(word, there)]
-        return None if others else (name, " ".join(rest))
+        return None if others or _goes_on(behind) else (name, " ".join(rest))
     return None
+
+
+def _goes_on(behind: Sequence[str]) -> bool:
+    """Whether words behind a plant begin another plant or place, or count on: ``and thyme``, ``lid
+    3``; never ``in batches of 2 and 1``."""
+    first = behind[0].casefold()
+    return first in _AND or (first != "in" and any(word.isdigit() for word in behind))
 
 
 def _plants_near(container: Container | None, bench: Bench, at: datetime) -> dict[str, None]:
