@@ -17,29 +17,34 @@ from rounds.entries.phrase.synonyms import NUMBER_WORDS
 _LARVAE = r"(?:young\s+|new\s+|tiny\s+)*(?:larvae?|caterpillars?|hatchlings?|l1)"
 _STEMS = r"(?:\s+on\s+(?:the\s+)?(?:kept|old)\s+stems)?"
 _SEEN = re.compile(
-    rf"(?:(?P<hatched>hatched)|counted|found|seen)?\s*(?P<number>\w+)\s*(?P<larvae>{_LARVAE})?"
-    rf"(?:\s+(?P<did>hatched|seen|found))?{_STEMS}",
+    rf"(?:(?P<hatched>hatched)|counted|found|seen)?\s*(?P<number>\w+)\s*(?P<more>more\b)?\s*"
+    rf"(?P<larvae>{_LARVAE})?(?:\s+(?P<did>hatched|seen|found))?{_STEMS}",
     re.IGNORECASE,
 )
 _MOVED = re.compile(rf"moved?\s+(?P<number>\w+)\s+{_LARVAE}\s+.*", re.IGNORECASE)
 
 
 def larvae_on_stems(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | None:
-    """What such a line says where kept stems stand and no egg or larva is on record: hidden eggs
-    hatched, as the stop says it; a string where it must be said otherwise, None for any other
-    line."""
+    """What such a line says where kept stems stand and no egg is on record: hidden eggs hatched, as
+    the stop says it; a string where it must be said otherwise, None for any other line. Where
+    larvae are on record too, only those said to have hatched, or to be more, are not these."""
     timed = time_of_line(text.strip(), desk.now())
     code, _, rest = timed.text.strip().partition(" ")
     known = next((one for one in desk.codes if one.casefold() == code.casefold()), "")
     container = desk.bench_of(timed.at).at(known) if known else None
-    if container is None or not container.held or container.count("egg") + container.count("larva"):
+    if container is None or not container.held or container.count("egg"):
         return None
-    if (moved := _MOVED.fullmatch(rest)) and _number(moved["number"]):
+    are_known = container.count("larva") > 0
+    if not are_known and (moved := _MOVED.fullmatch(rest)) and _number(moved["number"]):
         seen = f"first {known} {moved['number']} larvae"
         return f"{known} holds no larvae on record, but kept stems; {seen}, then {known} {rest}"
     seen_here = _SEEN.fullmatch(rest)
     number = _number(seen_here["number"]) if seen_here else 0
     if not seen_here or not number or not (seen_here["hatched"] or seen_here["larvae"]):
+        return None
+    if are_known and not (
+        seen_here["hatched"] or seen_here["did"] == "hatched" or seen_here["more"]
+    ):
         return None
     if timed.asked:
         return timed.asked

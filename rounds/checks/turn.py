@@ -71,7 +71,8 @@ def young_larvae(
     """Lots that showed frass, or on which larvae were seen, become young larvae: a brood of their
     mothers, laid while they stood with the stems.
 
-    Where the lot is not known the likeliest give the brood, and every lot stays.
+    Where the lot is not known the likeliest give the brood. Every lot stays on watch: the rest of
+    its eggs may hatch yet.
     """
     here = {"container": container.code}
     shown = list(seen_on) or [held for held in container.held if held.frass in SHOWN]
@@ -130,14 +131,10 @@ def young_larvae(
                 },
             )
         )
-    to_record.append((k.Hatched, here | {"number": number, "brood": brood, "evidence": "inferred"}))
-    if shown:
-        to_record.append(
-            (
-                k.HostOut,
-                here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)},
-            )
-        )
+    hatched = here | {"number": number, "brood": brood, "evidence": "inferred"}
+    to_record.append(
+        (k.Hatched, hatched | ({"lots": tuple(held.lot for held in shown)} if shown else {}))
+    )
     if container.purpose == "eggs" and not container.count("egg"):
         to_record.append((k.Changed, here | {"purpose": "hatchlings"}))
     return to_record
@@ -196,7 +193,6 @@ CHECK = Check(
     place=180,
     answered_by=("hatched", "host out"),
     closes="gone",
-    discards=True,
     goes_before=lambda other: other.name == frass.CHECK.name,
     rules=(
         Rule(

@@ -8,7 +8,7 @@ from msgspec import Meta
 
 from rounds.bench.codes import names_of
 from rounds.bench.dates import beside, dated
-from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on
+from rounds.bench.folding.kept_stems import SHOWN, hidden_on, larvae_found_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
 from rounds.bench.folding.stage_completions import laid_as_said
@@ -18,7 +18,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.movements import CAUGHT, PUT_IN
 from rounds.bench.parents import foreign_mother
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import NO_MARK, STAGES, Bench, Container, KeptLot
+from rounds.bench.state import NO_MARK, STAGES, Bench, Container
 from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries.base import (
     Code,
@@ -410,7 +410,7 @@ def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> Non
     lots = hidden_on(bench, container, entry)
     if len(lots) == 1:  # the frass itself told of one
         learn_missed(bench, lots[0], entry.number - (lots[0].frass in SHOWN))
-    _larvae_found(container, lots)
+    larvae_found_on(container, lots)
 
 
 def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
@@ -418,24 +418,9 @@ def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
     of."""
     brood = bench.broods.get(entry.brood)
     if entry.stage == "larva" and brood:
-        _larvae_found(
+        larvae_found_on(
             container, [held for held in container.held if set(held.mothers) & set(brood.mothers)]
         )
-
-
-def _larvae_found(container: Container, lots: list[KeptLot]) -> None:
-    """Frass that was seen has its larvae; that of a lot not known for all of them.
-
-    The stems stay on watch.
-    """
-    perhaps = any(held.frass == PERHAPS for held in lots)
-    for held in container.held:
-        if (held in lots and held.frass in SHOWN) or (perhaps and held.frass == PERHAPS):
-            held.frass_unknown = max(
-                [*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])],
-                default=None,
-            )
-            held.frass, held.frass_since = "none", None
 
 
 def _young_of(

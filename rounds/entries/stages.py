@@ -9,6 +9,7 @@ from msgspec import Meta
 from rounds.bench.codes import one_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
+from rounds.bench.folding.kept_stems import larvae_found_on
 from rounds.bench.folding.lots import chosen, container_for, matching, move, part_of
 from rounds.bench.folding.signs import SHOWN_BY
 from rounds.bench.folding.stage_completions import look_before, passed
@@ -21,6 +22,7 @@ from rounds.bench.folding.unsure import (
     tell_sex,
     unsexed,
 )
+from rounds.bench.kept_lots import named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import NOT_DATED
 from rounds.bench.plurals import PLURALS
@@ -30,6 +32,7 @@ from rounds.entries.base import (
     BroodCode,
     ContainerEntry,
     Entry,
+    KeptLots,
     Number,
     Saying,
     Sex,
@@ -57,7 +60,8 @@ AtLeast = Annotated[bool, Meta(description="more may have: how many did in all, 
 
 class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     """Eggs become first-instar larvae; larvae of no known instar where none of their moults is on
-    record."""
+    record. Of kept stems that are named, frass that was seen has its larvae; they stay on
+    watch."""
 
     number: Number
     brood: BroodCode = ""
@@ -69,6 +73,7 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     instar_not_known: Annotated[
         bool, Meta(description="nobody wrote down their moults: their instar is not known")
     ] = False
+    lots: KeptLots = ()
 
     answers = "look"
     finds = True
@@ -84,6 +89,7 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
         instar = 0 if self.instar_not_known else 1
+        larvae_found_on(container, [held for _, held in named(bench, container, self.lots)])
         return regroup(bench, self) + _grow(bench, self, meant(container, self), "larva", instar)
 
     def wording(self, measures: Measures) -> str:

@@ -284,7 +284,8 @@ def test_droppings_turn_the_holding_into_hatchlings_of_the_right_mother(
     assert isinstance(outcome, Recorded), outcome
     cup = desk.bench.containers["H2"]
     brood = desk.bench.broods["DIV-26-01/A"]
-    assert (cup.purpose, cup.count("larva"), cup.held) == ("hatchlings", 3, [])
+    assert (cup.purpose, cup.count("larva"), len(cup.held)) == ("hatchlings", 3, 1)
+    assert due_of(desk, "turn", "H2") is None
     assert brood.mothers == ("DIV-26-01",)
     assert brood.laid_from is not None
     assert brood.laid_to is not None

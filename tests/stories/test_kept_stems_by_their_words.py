@@ -153,8 +153,9 @@ def test_a_larva_on_old_stems_hatched_there_of_an_egg_that_nobody_found(
     kept(story).type(line)
     recorded = story.on_disk()
     assert [one["lots"] for one in recorded if one["what"] == "frass"] == [["K7 A 06-02 08:30"]]
-    assert recorded[-1]["what"] == "host out"
-    assert recorded[-1]["fate"] == "hatched"
+    assert recorded[-1]["what"] == "hatched"
+    assert recorded[-1]["lots"] == ["K7 A 06-02 08:30"]
+    assert story.desk.bench.at("K7").held, "the rest may hatch yet"
     assert story.desk.bench.at("K7").count("larva") == int(line[3])
 
 

@@ -33,7 +33,7 @@ def test_they_are_of_the_females_that_stood_there(stems: Story, line: str) -> No
     stems.type(line)
     (lot,) = stems.desk.bench.at("S2").lots
     assert (lot.number, lot.stage, lot.brood) == (3, "larva", "PAP-27-01/A")
-    assert not stems.desk.bench.at("S2").held
+    assert stems.desk.bench.at("S2").held, "the rest may hatch yet"
     stems.type("S2 moved 3 larvae to new R5")
     assert stems.desk.bench.at("R5").count("larva") == 3
 
@@ -65,9 +65,88 @@ def test_under_which_of_several_is_asked_and_each_line_that_is_named_works(stems
     assert "then S2 3 larvae" in asked
     stems.type("S2 frass trace lot=1", "S2 3 larvae")
     assert stems.desk.bench.at("S2").count("larva") == 3
-    assert len(stems.desk.bench.at("S2").held) == 1
+    assert len(stems.desk.bench.at("S2").held) == 2
 
 
 def test_a_count_of_larvae_on_record_stays_a_count(stems: Story) -> None:
     stems.type("S2 3 larvae", "S2 2 larvae")
     assert stems.on_disk()[-1]["what"] == "counted"
+
+
+@pytest.fixture
+def first_larvae(story: Story) -> Story:
+    """Stems of two females kept in S3, and the first three larvae of them moved into R6."""
+    story.at("2027-05-14 07:10").type("L3 2 females Boloria dia on violet")
+    story.at("2027-05-16 07:11").type("L3 host changed violet", "L3 kept stems to new S3")
+    story.at("2027-05-24 07:41").type("S3 3 larvae")
+    story.at("2027-05-24 07:42").type("S3 moved 3 larvae to new R6")
+    return story
+
+
+async def card(story: Story, code: str) -> str:
+    async with story.screens(size=(160, 50)) as screen:
+        screen.highlight(code)
+        await screen.pilot.pause()
+        return screen.text
+
+
+async def test_the_rest_stays_on_watch(first_larvae: Story) -> None:
+    assert "turn" not in first_larvae.due("S3"), "what showed has its larvae"
+    shown = await card(first_larvae, "S3")
+    assert "keep until" in shown
+    assert "S3, empty" not in str(first_larvae.shell("shelves").out)
+    for day in (25, 27):
+        first_larvae.at(f"2027-05-{day} 19:30")
+        assert "frass" in first_larvae.due("S3")
+        first_larvae.type("S3 frass none")
+    first_larvae.at("2027-05-27 19:40").type("S3 frass trace")
+    assert "turn" in first_larvae.due("S3"), "frass seen again asks for larvae again"
+    assert "has shown frass" in first_larvae.refused("S3 kept stems discarded")
+
+
+@pytest.mark.parametrize("line", ["S3 2 larvae", "S3 hatched 2", "S3 2 more larvae"])
+def test_later_ones_join_the_brood(first_larvae: Story, line: str) -> None:
+    first_larvae.at("2027-05-27 07:40").type(line)
+    (lot,) = first_larvae.desk.bench.at("S3").lots
+    (earlier,) = first_larvae.desk.bench.at("R6").lots
+    assert (lot.number, lot.stage, lot.brood) == (2, "larva", earlier.brood)
+    assert len(first_larvae.desk.bench.at("S3").held) == 1
+    first_larvae.type("S3 moved 2 larvae to R6")
+    assert first_larvae.desk.bench.at("R6").count("larva") == 5
+
+
+@pytest.mark.parametrize("line", ["S2 1 more larva", "S2 hatched 1", "S2 one more larva"])
+def test_one_more_of_the_same_morning_is_added(stems: Story, line: str) -> None:
+    stems.type("S2 3 larvae", line)
+    assert stems.desk.bench.at("S2").count("larva") == 4
+    assert {lot.brood for lot in stems.desk.bench.at("S2").lots} == {"PAP-27-01/A"}
+
+
+async def test_the_key_of_the_stop_says_it_twice(story: Story) -> None:
+    story.at("2027-05-14 07:10").type("L3 2 females Boloria dia on violet")
+    story.at("2027-05-16 07:11").type("L3 host changed violet", "L3 kept stems to new S3")
+    for day in (24, 27):
+        story.at(f"2027-05-{day} 07:41").type("S3 frass trace")
+        async with story.screens() as screen:
+            await screen.press("r")
+            await screen.walk_to("turn", "S3")
+            await screen.press("2", "y")
+        assert "turn" not in story.due("S3")
+        story.type("S3 moved 2 larvae to new R6" if day == 24 else "S3 moved 2 larvae to R6")
+    assert len(story.desk.bench.at("S3").held) == 1
+    assert story.desk.bench.at("R6").count("larva") == 4
+    assert len({lot.brood for lot in story.desk.bench.at("R6").lots}) == 1
+
+
+async def test_larvae_of_eggs_that_were_found_end_the_alarm_and_not_the_watch(story: Story) -> None:
+    story.at("2027-05-14 07:10").type("L3 2 females Boloria dia on violet")
+    story.at("2027-05-16 07:11").type("L3 host changed violet", "L3 kept stems to new S3")
+    story.at("2027-05-16 07:30").type("S3 searched 4 on violet")
+    story.at("2027-05-24 07:41").type("S3 frass trace")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S3")
+        await screen.press("2", "y")
+    assert "turn" not in story.due("S3")
+    bench = story.desk.bench.at("S3")
+    assert (bench.count("egg"), bench.count("larva"), len(bench.held)) == (2, 2, 1)

@@ -143,7 +143,7 @@ async def test_frass_is_asked_lot_by_lot_and_an_unknown_lot_ends_none(story: Sto
     assert "turn" not in story.due("E2")
 
 
-async def test_a_digit_says_which_lot_and_it_alone_ends(story: Story) -> None:
+async def test_a_digit_says_which_lot_and_it_alone_has_its_larvae(story: Story) -> None:
     two_lots(story)
     story.at("2027-06-07 07:20")
     async with story.screens(size=(100, 40)) as screen:
@@ -154,5 +154,8 @@ async def test_a_digit_says_which_lot_and_it_alone_ends(story: Story) -> None:
         await screen.press("3", "y")
     text = await shown(story, "E2")
     assert "plantago A from K2, 9 stems" in text
-    assert "from K3" not in text
+    assert "plantago A from K3, 4 stems" in text, "the rest of its eggs may hatch yet"
     assert "3 L1" in text
+    (hatched,) = (line for line in story.on_disk() if line["what"] == "hatched")
+    assert [lot.partition(" ")[0] for lot in hatched["lots"]] == ["K3"]
+    assert "turn" not in story.due("E2")

@@ -70,3 +70,18 @@ def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLo
     return [held for held in theirs if held.frass in SHOWN] or [
         held for held in theirs if held.frass == PERHAPS
     ]
+
+
+def larvae_found_on(container: Container, lots: list[KeptLot]) -> None:
+    """Frass that was seen has its larvae; that of a lot not known for all of them.
+
+    The stems stay on watch: where some hatched more may.
+    """
+    perhaps = any(held.frass == PERHAPS for held in lots)
+    for held in container.held:
+        if (held in lots and held.frass in SHOWN) or (perhaps and held.frass == PERHAPS):
+            held.frass_unknown = max(
+                [*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])],
+                default=None,
+            )
+            held.frass, held.frass_since = "none", None
