@@ -327,3 +327,17 @@ def test_animals_without_a_container_are_asked_for_it(keeper: Story, line: str) 
     keeper.type(asked.partition("as: ")[2])
     came = [one for one in keeper.on_disk() if one["what"] in ("founder", "stocked")]
     assert [one["container"] for one in came] == ["K1"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "word"),
+    [
+        ("R5 1 female Melitaea cinxia permit=P7", "permit=P7"),
+        ("E8 20 eggs Papilio machaon laid=28May", "laid=28May"),
+        ("R2 6 L3 Vanessa borealis on Trifolium sure", "sure"),
+    ],
+)
+def test_a_field_or_a_word_of_the_tool_ends_no_name(story: Story, typed: str, word: str) -> None:
+    refused = story.refused(typed)
+    assert f"'{word}'".casefold() in refused.casefold()
+    assert story.on_disk() == []

@@ -28,7 +28,7 @@ _NEVER = _ANOTHER | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
 _NEVER_LAST = each(
     "wet dry damp moist cold cool warm hot fresh freshly healthy weak sunny rainy raining cloudy"
     " underground windy overcast humid inside outside indoors outdoors home again already"
-    " before still now"
+    " before still now sure"
 )
 
 
@@ -41,7 +41,7 @@ def foreign_word(name: str) -> str:
         (
             word
             for place, word in enumerate(words)
-            if place and (word in _NEVER or (place == last and word in _NEVER_LAST))
+            if place and (word in _NEVER or "=" in word or (place == last and word in _NEVER_LAST))
         ),
         "",
     )
@@ -92,6 +92,12 @@ def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
         return PhraseProblem(
             f"'{odd.text}' is another thing that happened: one thing a line; in double quotes it is"
             f' part of the name: "{name}"',
+            odd,
+        )
+    if "=" in odd.text:
+        return PhraseProblem(
+            f"'{odd.text}' does not fit this line; leave it out, and say it afterwards of the code"
+            f' that comes of it; in double quotes it is part of the name: "{name}"',
             odd,
         )
     if odd.text[:1].isupper():
