@@ -344,10 +344,11 @@ class Desk:
                 if self.bench.at(code)
                 else f"{code} did not stand then ({when}); give a time when it did"
             )
-        line = self._refusal(then, entries, now) or told_later(self.bench, last, now)
+        of_later = told_later(self.bench, last, now)
+        line = self._refusal(then, entries, now) or of_later
         if isinstance(last, Closed) and not line:
             return today
-        is_of_then = line and line not in (today, told_later(self.bench, last, now))
+        is_of_then = line and line not in (today, of_later)
         return f"{line} (as it stood {when})" if is_of_then else line
 
     def _refusal(self, bench: Bench, entries: Sequence[Entry], now: datetime) -> str | None:

@@ -509,6 +509,11 @@ class Container(Struct):
         )
 
     @property
+    def stems(self) -> "list[Host | KeptLot]":
+        """All that stands in it, then all that is kept in it."""
+        return [*self.hosts, *self.held]
+
+    @property
     def is_made_up(self) -> bool:
         """Whether it was never set up: a line that rests on it was kept all the same."""
         return self.logged is None

@@ -139,12 +139,9 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
     larvae = container.lots_of("larva")
     alike: dict[tuple[str, ...], list[Lot]] = {}
     for lot in larvae:
-        of_it = (
-            _newest_of_each(_eaten_by(bench, container, bench.taxon_of(lot.brood)))
-            if container.hosts
-            else _newest_of_each(_elsewhere(bench, bench.taxon_of(lot.brood)))
-        )
-        plants = tuple(host.plant for host in of_it) or (UNKNOWN_PLANT,)
+        taxon = bench.taxon_of(lot.brood)
+        eaten = _eaten_by(bench, container, taxon) if container.hosts else _elsewhere(bench, taxon)
+        plants = tuple(host.plant for host in _newest_of_each(eaten)) or (UNKNOWN_PLANT,)
         alike.setdefault(plants, []).append(lot)
     found = []
     for plants, lots in alike.items():

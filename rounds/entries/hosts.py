@@ -503,7 +503,6 @@ def plant_there(
     """Which plant of this container a word of its name means, also with the letter of its batch
     behind it, its part or how it is kept."""
     typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
-    there: list[Host | KeptLot] = [*container.hosts, *container.held]
     before, _, last = typed.rpartition(" ")
     ways = (
         [(typed, batch), (before.strip(), last.upper())]
@@ -513,7 +512,7 @@ def plant_there(
     ways += [(before.strip(), batch)] if last.casefold() in FORMS else []
     for name, letter in ways:
         meant = named_there(
-            name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch))
+            name, dict.fromkeys(one.plant for one in container.stems if letter in ("", one.batch))
         )
         batches = {host.batch for host in container.hosts if host.plant == meant}
         if meant and with_batch:

@@ -451,8 +451,7 @@ def _stands_not(bench: Bench, entry: Searched) -> Iterator[str]:
     """A plant that is named and not on record where others are: it was never put in, or came
     later."""
     container = bench.containers[entry.container]
-    stems: list[Host | KeptLot] = [*container.hosts, *container.held]
-    there = dict.fromkeys(stem.plant for stem in stems)
+    there = dict.fromkeys(stem.plant for stem in container.stems)
     named = [plant for plant in there if plant.casefold() in entry.plant.casefold()]
     if not entry.plant or entry.plant in there:
         return

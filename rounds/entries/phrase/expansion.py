@@ -16,7 +16,7 @@ from rounds.bench.folding.lots import PURPOSE_OF, matching
 from rounds.bench.folding.unsure import unsexed
 from rounds.bench.kept_lots import came_out_just_now, kept_by_words
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import Bench, Container, Host, KeptLot
+from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Stage
 from rounds.entries.better_record import bettered
@@ -629,9 +629,8 @@ def _plants_near(container: Container | None, bench: Bench, at: datetime) -> dic
     """The plants that stand in a container, then those kept in it or just taken out of it."""
     if container is None:
         return {}
-    stems: list[Host | KeptLot] = [*container.hosts, *container.held]
     out = came_out_just_now(bench, container, at)
-    return dict.fromkeys(stem.plant for stem in [*stems, *(out[1] if out else ())])
+    return dict.fromkeys(stem.plant for stem in [*container.stems, *(out[1] if out else ())])
 
 
 def _only_plant(
