@@ -5,9 +5,12 @@ It counts what the daybook says; what it means is for the body that issued the p
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
+from functools import partial
 
+from rounds.bench.codes import members
 from rounds.bench.permits import expires_on
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
@@ -26,10 +29,24 @@ from rounds.exchange.permits import DEFERS, permit_words
 from rounds.exchange.pins import coordinates
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
-from rounds.tallies.broods import Balance, balance
-from rounds.tallies.rearing import line_of
+from rounds.tallies.broods import Balance, balance, brood_record
+from rounds.tallies.rearing import line_of, plain_stage
 from rounds.tallies.stages import stage_counts
+from rounds.views.broods_page import mixture_words
 from rounds.views.words import day_in_words
+
+FATES = {  # in the order of the columns; whatever else became of them is not known
+    "released": "released",
+    "preserved": "kept as specimens",
+    "died": "died",
+    "escaped": "escaped",
+    "alive": "alive now",
+}
+FATE_HEADS = (*FATES.values(), "not known")
+NOT_KNOWN_MEANS = (
+    "Those taken are the sum of these. Not known: missing, or of whom nobody can tell whether they"
+    " are of this permit's."
+)
 
 
 def permit_return(source: Source, typed: str) -> Document:
@@ -48,6 +65,7 @@ def permit_return(source: Source, typed: str) -> Document:
         (
             Section("The permit", tuple(_permit(source, permit))),
             Section("Taken from the wild", _taken(source, taken)),
+            *_became(source, taken),
             Section("Reared from them", _reared(source, permit, broods)),
             Section("Released", tuple(_released(source, {*codes, *broods}))),
             Section("Kept as specimens", _kept(source, {*codes, *broods})),
@@ -72,14 +90,6 @@ def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
     rows, withheld = [], []
     for one in taken:
         place = source.guard.of_founder(one)
-        mine = source.tallies.course.told_apart(one.code)
-        fate = (
-            f"{mine.ended[-1].fate} {_day(source, mine.ended[-1].at)}"
-            if mine.ended
-            else "on the bench"
-            if mine.alive
-            else "not known"
-        )
         rows.append(
             (
                 one.code,
@@ -89,13 +99,45 @@ def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
                 _where(place),
                 coordinates(place) or NOT_SAID,
                 source.full_name(one.collector) or NOT_SAID,
-                fate,
+                _fate(source, one.code),
             )
         )
         withheld.append(place.withheld)
     heads = ("code", "species", "what", "caught", "place", "coordinates", "by", "fate")
     reserve = [f"{why.capitalize()}." for why in dict.fromkeys(withheld) if why]
     return (DocumentTable(heads, tuple(rows)), *reserve)
+
+
+def _fate(source: Source, code: str) -> str:
+    """What became of one that was taken; of one that nobody can tell from others, of them all."""
+    course = source.tallies.course
+    mine = course.told_apart(code)
+    if mine.ended:
+        return f"{mine.ended[-1].fate} {_day(source, mine.ended[-1].at)}"
+    if mine.alive:
+        return "on the bench"
+    return mixture_words(brood_record(course, code)) or "not known"
+
+
+def _became(source: Source, taken: list[FounderIntake]) -> Iterator[Section]:
+    """How many of each species were taken, and what became of so many: the numbers add up."""
+    species: dict[str, list[str]] = {}
+    for one in taken:
+        species.setdefault(source.name_of(one.code), []).append(one.code)
+    rows = []
+    for name, codes in species.items():
+        became = balance(source.tallies.course, codes)
+        rows.append((name, str(became.in_all), *_fates(became)))
+    if rows:
+        table = DocumentTable(("species", "taken", *FATE_HEADS), tuple(rows))
+        yield Section("What became of them", (table, NOT_KNOWN_MEANS))
+
+
+def _fates(became: Balance) -> Iterator[str]:
+    """How many met each fate, in the order of the columns; together they are all that came."""
+    numbers = {fate: sum(stages.values()) for fate, stages in became.became.items()}
+    yield from (str(numbers.get(fate, 0)) for fate in FATES)
+    yield str(sum(number for fate, number in numbers.items() if fate not in FATES))
 
 
 def _where(place: Locality) -> str:
@@ -110,23 +152,9 @@ def _reared(source: Source, permit: Permit, broods: list[str]) -> tuple[Part, ..
     rows = []
     balances = [balance(source.tallies.course, [code]) for code in broods]
     for code, became in zip(broods, balances, strict=True):
-        fates = {fate: sum(stages.values()) for fate, stages in became.became.items()}
-        shown = ("died", "released", "preserved", "alive")
-        other = sum(number for fate, number in fates.items() if fate not in shown)
-        eggs = became.came.get("egg", 0)
-        numbers = (eggs, became.in_all, *(fates.get(fate, 0) for fate in shown), other)
-        rows.append((code, source.name_of(code), *map(str, numbers)))
-    heads = (
-        "brood",
-        "species",
-        "eggs found",
-        "eggs and animals",
-        "died",
-        "released",
-        "kept as specimens",
-        "alive now",
-        "escaped, missing, or not known",
-    )
+        came = (str(became.came.get("egg", 0)), str(became.in_all))
+        rows.append((code, source.name_of(code), *came, *_fates(became)))
+    heads = ("brood", "species", "eggs found", "eggs and animals", *FATE_HEADS)
     by_hatching = sum(
         count.by_hatching
         for code in broods
@@ -176,23 +204,28 @@ def _were(number: int) -> str:
 
 
 def _released(source: Source, codes: set[str]) -> Iterator[Part]:
-    ends = {
-        ended.entry: ended.cohort
-        for code in codes
-        for ended in source.tallies.course.told_apart(code).ended
-        if ended.fate == "released"
-    }
+    """A row for each line and for whom it let go; of those too of whom nobody knows which of
+    several they are."""
+    numbers: Counter[tuple[str, str, str]] = Counter()
+    course = source.tallies.course
+    for code in filter(partial(_may_be_of, codes), course.codes):
+        for ended in course.told_apart(code).ended:
+            if ended.fate == "released":
+                numbers[ended.entry, code, plain_stage(ended.cohort.stage)] += ended.cohort.number
+    lines = {one.id: one for one in source.counting if isinstance(one, Released)}
+    order = {line: position for position, line in enumerate(lines)}
     rows = tuple(
-        (
-            _day(source, entry.at),
-            entry.brood or ends[entry.id].brood,
-            of_stage(entry.number, entry.stage or ends[entry.id].stage),
-            entry.place or NOT_SAID,
+        (_day(source, lines[line].at), code, of_stage(number, stage), lines[line].place or NOT_SAID)
+        for (line, code, stage), number in sorted(
+            numbers.items(), key=lambda pair: (order[pair[0][0]], pair[0])
         )
-        for entry in source.counting
-        if isinstance(entry, Released) and entry.id in ends
     )
     yield DocumentTable(("day", "of", "number", "place"), rows) if rows else "None."
+
+
+def _may_be_of(codes: set[str], code: str) -> bool:
+    """Whether those of a code, which may name several, are of one of these."""
+    return not codes.isdisjoint(members(code))
 
 
 def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
@@ -200,7 +233,7 @@ def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
     kept = [
         (one, one.entry)
         for one in specimens(source)
-        if one.code in codes and isinstance(one.entry, Preserved)
+        if _may_be_of(codes, one.code) and isinstance(one.entry, Preserved)
     ]
     rows = tuple(
         (
@@ -216,10 +249,10 @@ def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
     if not rows:
         return ("None.",)
     heads = ("catalogue number", "of", "stage", "taken", "day", "kept at")
-    dead = [one for one, entry in kept if entry.cause and one.code not in source.bench.founders]
+    dead = [one for one, entry in kept if entry.cause]
     words = (
-        f"{len(dead)} of these {_were(len(dead))} found dead: in 'Reared from them' they count as"
-        " died, not as kept as specimens."
+        f"{len(dead)} of these {_were(len(dead))} found dead: above they count as died, not as kept"
+        " as specimens."
     )
     return (DocumentTable(heads, rows), *([words] if dead else []))
 
@@ -235,7 +268,7 @@ def _parasitoids(source: Source, codes: set[str]) -> Iterator[Section]:
             one.entry.depository or NOT_SAID,
         )
         for one in specimens(source)
-        if one.code in codes and isinstance(one.entry, Parasitoid)
+        if _may_be_of(codes, one.code) and isinstance(one.entry, Parasitoid)
     )
     if rows:
         heads = ("catalogue number", "parasitoid", "out of", "day", "kept at")

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.stories.telling import Story
+from tests.stories.test_leaving_season_plots_and_permit import tables_in
 
 FEMALE = "Melitaea cinxia"
 
@@ -199,10 +200,9 @@ def test_a_permit_returns_both(apart: tuple[Story, Story], tmp_path: Path) -> No
         out = tmp_path / "return.md"
         ran = laptop.shell("export", "permit", "P7", str(out), "--replace")
         assert ran.status == 0, ran.err
-        caught = [
-            row.split("|")[1].strip() for row in out.read_text().splitlines() if FEMALE in row
-        ]
-        assert caught == ["W1", "W1b"]
+        found = tables_in(out.read_text())
+        assert [row["code"] for row in found["Taken from the wild"]] == ["W1", "W1b"]
+        assert [row["taken"] for row in found["What became of them"]] == ["2"]
 
 
 def test_two_who_search_one_cup_apart_say_nothing_wrong(apart: tuple[Story, Story]) -> None:
