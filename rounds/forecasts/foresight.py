@@ -287,7 +287,7 @@ class Forecasts:
         """
         key = taxon, stage, brood
         if key not in self._needs:
-            known = self._known_need(taxon, stage) or self._part_of_larva(taxon, stage, brood)
+            known = self._before_broods(taxon, stage, brood)
             if known is None:
                 self._needs[key] = None
             else:
@@ -299,6 +299,15 @@ class Forecasts:
                     left_out = self._left_out.get((taxon, stage), 0)
                     self._needs[key] = bettered(known, stage, list(broods.values()), this, left_out)
         return self._needs[key]
+
+    def own_broods(self, taxon: str, stage: str) -> Mapping[str, tuple[StageEnds, ...]]:
+        """What each brood of the bench says of the warmth that a stage or instar takes, above the
+        threshold of ``need``."""
+        known = self._before_broods(taxon, stage, "")
+        return {} if known is None else self._seen_of(taxon, stage, known.need.lower_c)
+
+    def _before_broods(self, taxon: str, stage: str, brood: str) -> PriorConstants | None:
+        return self._known_need(taxon, stage) or self._part_of_larva(taxon, stage, brood)
 
     def _known_need(self, taxon: str, stage: str) -> PriorConstants | None:
         key = taxon, stage

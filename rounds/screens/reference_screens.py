@@ -211,7 +211,7 @@ class CalculatorScreen(ReadingScreen):
         self.fill(
             (
                 line(Cell("calculator", "strong"), f"   {self._asked}"),
-                *asked_lines(words, measures_of(self.desk.bench.settings)),
+                *asked_lines(words, measures_of(self.desk.bench.settings), self.desk.foresight),
             )
         )
 

@@ -6,10 +6,14 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rounds.app.book_folder import book_folder
-from rounds.bench.measures import METRIC, Measures, measures_of
-from rounds.views.calculations.report import calc
+from rounds.bench.measures import measures_of
+from rounds.views.calculations.report import asks_bench, calc
+
+if TYPE_CHECKING:
+    from rounds.app.desk import Desk
 
 OPTIONS = ("--book", "--by")  # of every command
 
@@ -34,18 +38,28 @@ def run(book: str | None, words: Sequence[str]) -> int:
     Raises:
         OSError: the book that is named cannot be read, or is none.
     """
-    return calc(words, out=sys.stdout, err=sys.stderr, measures=_measures(book, words))
+    desk = _desk(book, words)
+    if desk is None:
+        return calc(words, out=sys.stdout, err=sys.stderr)
+    return calc(
+        words,
+        out=sys.stdout,
+        err=sys.stderr,
+        measures=measures_of(desk.bench.settings),
+        foresight=desk.foresight if asks_bench(words[0]) else None,
+    )
 
 
-def _measures(book: str | None, words: Sequence[str]) -> Measures:
-    if not words or "--json" in words:
-        return METRIC
+def _desk(book: str | None, words: Sequence[str]) -> Desk | None:
+    """The book that is named, or the usual one if there is one; None where it is not asked."""
+    if not words or ("--json" in words and not asks_bench(words[0])):
+        return None
     folder = book_folder(book, os.environ)
     if book is None and not folder.is_dir():
-        return METRIC
+        return None
     from rounds.daybook.files import holds_book
     from rounds.shell.open_book import open_desk
 
     if book is None and not holds_book(folder):
-        return METRIC
-    return measures_of(open_desk(folder, may_begin=False).bench.settings)
+        return None
+    return open_desk(folder, may_begin=False)

@@ -6,6 +6,7 @@ import io
 from collections.abc import Sequence
 
 from rounds.bench.measures import METRIC, Measures
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.report import calc
 from rounds.views.cells import Cell, Line, labelled, line
@@ -24,12 +25,14 @@ def calculator_lines() -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def asked_lines(words: Sequence[str], measures: Measures = METRIC) -> tuple[Line, ...]:
-    """What one calculation says, in the keeper's units, or the one line that refuses it; a name
-    alone shows its inputs."""
+def asked_lines(
+    words: Sequence[str], measures: Measures = METRIC, foresight: Forecasts | None = None
+) -> tuple[Line, ...]:
+    """What one calculation says, in the keeper's units and beside what the bench knows, or the one
+    line that refuses it; a name alone shows its inputs."""
     out, err = io.StringIO(), io.StringIO()
     asked = list(words) if len(words) > 1 else [*words, "--help"]
-    calc(asked, out=out, err=err, measures=measures)
+    calc(asked, out=out, err=err, measures=measures, foresight=foresight)
     refused = err.getvalue().strip().removeprefix("rounds: ")
     if refused:
         return (line(""), line(Cell(literal(refused), "late")))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from math import exp
-from typing import Any
+from collections.abc import Iterator, Mapping
+from datetime import UTC
+from math import exp, inf
+from typing import TYPE_CHECKING, Any
 
 from rounds.bench.plurals import count
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
@@ -18,6 +19,7 @@ from rounds.biology.thermal_constants import (
 )
 from rounds.biology.thermal_time import StageEnds
 from rounds.views.calculations.frame import (
+    FORESIGHT,
     Calculation,
     CalculationResult,
     Figure,
@@ -25,11 +27,15 @@ from rounds.views.calculations.frame import (
     InputRefused,
 )
 
+if TYPE_CHECKING:
+    from rounds.bench.state import Bench
+    from rounds.forecasts.foresight import Forecasts
+
+INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
 # What knows of a bench is loaded by the calculation that asks for it: the others begin sooner.
 
 
 def _forecast(given: Mapping[str, Any]) -> CalculationResult:
-    from rounds.bench.state import Bench
     from rounds.bench.thermal_needs import (
         LEARNING,
         USUAL_INSTARS,
@@ -50,7 +56,8 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         raise InputRefused("--readings and --temperature are both given; give one of them")
     stage = given["stage"]
     if constant is None or lower is None:
-        bench, species = Bench(), (given["species"] or "").strip()
+        foresight = _foresight(given)
+        bench, species = foresight.bench, _as_written(foresight.bench, given["species"] or "")
         why_not = pauses(bench, species, stage)
         if why_not:
             raise InputRefused(f"{why_not}; give --lower and --constant of what follows winter")
@@ -60,16 +67,19 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
                 f"'{stage}' is no stage of which anything is known; give egg, larva, pupa, L1 to"
                 f" L{USUAL_INSTARS} or egg to adult, or --lower and --constant"
             )
+        on_bench = foresight.need(species, stage)
     else:
         known = PriorConstants(ThermalNeed(lower, constant, SPREAD, UNCERTAINTY, "given"), LEARNING)
+        on_bench = None
     if given["upper"] is not None and given["upper"] <= known.need.lower_c:
         raise InputRefused(
             f"upper cutoff {given['upper']:g} C is not above the lower threshold"
             f" {known.need.lower_c:g} C; raise it"
         )
-    # as the forecasts of a bench have it, each brood as if its one animal had been watched
+    # as the forecasts of a bench have it: by its own broods, or by those that are given instead,
+    # each as if its one animal had been watched
     broods = [(StageEnds(one, one),) for one in given["own"] or ()]
-    need = bettered(known, stage, broods)
+    need = bettered(known, stage, broods) if broods or on_bench is None else on_bench
     words = [f"constants: {need.words}"]
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=need.lower_c, upper_c=given["upper"])
@@ -128,16 +138,31 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     )
 
 
-def _constants(given: Mapping[str, Any]) -> CalculationResult:
+def _foresight(given: Mapping[str, Any]) -> Forecasts:
+    """What the bench knows; without a book that of an empty one."""
     from rounds.bench.state import Bench
-    from rounds.bench.thermal_needs import known_need, pauses
+    from rounds.forecasts.foresight import Forecasts
 
-    species = given["species"].strip()
+    known: Forecasts | None = given[FORESIGHT]
+    return Forecasts(Bench(), UTC) if known is None else known
+
+
+def _as_written(bench: Bench, species: str) -> str:
+    """The name as the book has it, which may be in another case."""
+    name = species.strip()
+    names = {*bench.taxa, *(bench.taxon_of(brood) for brood in bench.broods)}
+    return next((one for one in sorted(names) if one.casefold() == name.casefold()), name)
+
+
+def _constants(given: Mapping[str, Any]) -> CalculationResult:
+    from rounds.bench.thermal_needs import pauses
+
+    foresight = _foresight(given)
+    species = _as_written(foresight.bench, given["species"])
     figures, words = [], []
     for stage in WHOLE:
-        known, why_not = known_need(Bench(), species, stage), pauses(Bench(), species, stage)
-        if known is not None and not why_not:
-            one = known.need
+        one, why_not = foresight.need(species, stage), pauses(foresight.bench, species, stage)
+        if one is not None and not why_not:
             off = (
                 f"9 in 10 from {exp(-Z90 * one.uncertainty):.2f} to"
                 f" {exp(Z90 * one.above):.2f} of it"
@@ -145,7 +170,8 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
             figures.append(
                 Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1)
             )
-        words += [f"{stage}: {why_not or known.need.words}"] if known is not None else []
+        words += [f"{stage}: {why_not or one.words}"] if one is not None else []
+    words += _own_broods(foresight, species)
     lines = every_line(species)
     words.append(
         f"{count(len(lines), 'line')} of it and its genus:"
@@ -167,19 +193,42 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
     return CalculationResult(
         tuple(figures),
         tuple(words),
-        "its own lines combined, else its genus', else any species'; how far off: each study or"
-        " species left out and foretold",
-        "as listed",
+        "the keeper's constants, else its own lines combined, else its genus', else any species';"
+        " drawn towards own broods, the more the more there are; how far off: each study or species"
+        " left out and foretold",
+        "as listed; own broods DerSimonian & Laird 1986",
     )
+
+
+def _own_broods(foresight: Forecasts, species: str) -> Iterator[str]:
+    """What each brood of the book took in each stage and instar, a line each."""
+    for stage in (*WHOLE, *INSTARS):
+        need = foresight.need(species, stage)
+        for brood, ends in foresight.own_broods(species, stage).items() if need else ():
+            done = [one for one in ends if one.high < inf]
+            waiting = [one for one in ends if one.high == inf]
+            parts = []
+            if done:
+                low, high = min(one.low for one in done), max(one.high for one in done)
+                parts.append(
+                    f"{sum(one.number for one in done)} took {low:.1f} to {high:.1f} C day"
+                )
+            if waiting:
+                most = max(one.low for one in waiting)
+                parts.append(f"{sum(one.number for one in waiting)} not yet after {most:.1f} C day")
+            assert need is not None
+            above = f"above {need.lower_c:.1f} C"
+            yield f"own brood {brood}, {stage} {above}: {', '.join(parts)}"
 
 
 CALCULATIONS = (
     Calculation(
         "constants",
-        "what is known of the warmth that a species needs, and of its relatives",
+        "what is known of the warmth that a species needs, by own broods, papers and relatives",
         (Input("species", "scientific name, in any case", "text", example="orthosia hibisci"),),
         _constants,
         "--species 'Orthosia hibisci'",
+        of_bench=True,
     ),
     Calculation(
         "forecast",
@@ -225,5 +274,6 @@ CALCULATIONS = (
         ),
         _forecast,
         "--species 'Orthosia hibisci' --stage egg --temperature 15 --begun-to 0.5 --number 40",
+        of_bench=True,
     ),
 )

@@ -9,13 +9,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from msgspec import Struct
 
 from rounds.limits import within
 from rounds.surroundings.units import in_unit
 
+if TYPE_CHECKING:
+    from rounds.forecasts.foresight import Forecasts
+
+FORESIGHT = "foresight"  # under which ``work`` is given what a bench knows; None without a book
 Shape = Literal["number", "count", "text", "choice", "yes or no", "numbers", "pairs", "time"]
 
 
@@ -70,6 +74,7 @@ class Calculation(Struct, frozen=True):
     inputs: tuple[Input, ...]
     work: Callable[[Mapping[str, Any]], CalculationResult]
     example: str = ""  # the options of a run that works, shown in help and run by the tests
+    of_bench: bool = False  # goes by the bench too: ``work`` is given its forecasts as FORESIGHT
 
 
 class InputRefused(ValueError):
@@ -150,9 +155,9 @@ def _number(one: Input, typed: str, *, bounded: bool = True, unit: str | None = 
 
 
 def work_out(
-    calculation: Calculation, given: Mapping[str, str]
+    calculation: Calculation, given: Mapping[str, str], foresight: Forecasts | None = None
 ) -> tuple[dict[str, Any], CalculationResult]:
-    """Read the typed inputs and run the calculation.
+    """Read the typed inputs and run the calculation, beside what a bench knows.
 
     Raises:
         InputRefused: with one line, also where the pure function itself refuses (its ValueError's
@@ -160,7 +165,8 @@ def work_out(
     """
     values = read_inputs(calculation, given)
     try:
-        return values, calculation.work(values)
+        known = {FORESIGHT: foresight} if calculation.of_bench else {}
+        return values, calculation.work(values | known)
     except InputRefused:
         raise
     except (ValueError, OverflowError, ZeroDivisionError) as trouble:

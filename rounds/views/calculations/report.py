@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, TextIO
+from itertools import takewhile
+from typing import TYPE_CHECKING, Any, TextIO
 
 from msgspec.structs import replace
 
@@ -20,10 +21,20 @@ from rounds.views.calculations.frame import (
 from rounds.views.json_out import as_json
 from rounds.views.words import literal
 
+if TYPE_CHECKING:
+    from rounds.forecasts.foresight import Forecasts
 
-def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO, measures: Measures = METRIC) -> int:
-    """Do it, told in the keeper's units, data and what was published as they are; 0 done, 1
-    refused, 2 wrong use."""
+
+def calc(
+    arguments: Sequence[str],
+    *,
+    out: TextIO,
+    err: TextIO,
+    measures: Measures = METRIC,
+    foresight: Forecasts | None = None,
+) -> int:
+    """Do it, told in the keeper's units, data and what was published as they are, beside what a
+    bench knows; 0 done, 1 refused, 2 wrong use."""
     words = list(arguments)
     if not words or words[0] in ("-h", "--help"):
         print("\n".join(listing(all_calculations())), file=out)
@@ -42,7 +53,7 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO, measures: Measur
         print(f"rounds: {literal(trouble)}", file=err)
         return 2
     try:
-        values, worked = work_out(calculation, given)
+        values, worked = work_out(calculation, given, foresight)
     except InputRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=err)
         return 1
@@ -55,10 +66,25 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO, measures: Measur
     return 0
 
 
+def asks_bench(name: str) -> bool:
+    """Whether the calculation of that name goes by what a bench knows too."""
+    return any(one.of_bench for one in all_calculations() if one.name == name)
+
+
 def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], str]:
+    """The inputs by name; words before any name are the one text that must be given."""
     given: dict[str, str] = {}
     names = {one.name for one in calculation.inputs}
+    texts = [
+        one.name
+        for one in calculation.inputs
+        if one.shape == "text" and one.default is None and not one.optional
+    ]
     position = 0
+    if len(texts) == 1:
+        before = list(takewhile(lambda word: not word.startswith("--"), words))
+        position = len(before)
+        given |= {texts[0]: " ".join(before)} if before else {}
     while position < len(words):
         word = words[position]
         name, equals, value = word.removeprefix("--").partition("=")
