@@ -11,7 +11,7 @@ from rounds.bench.codes import catalogue_numbers
 from rounds.entries import registry as k
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
-from rounds.tallies.cohorts import Cohort, Course
+from rounds.tallies.interchangeable import Trail, may_have_been, trails
 from rounds.tallies.rearing import first_stages, reared
 
 
@@ -41,7 +41,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
     """Every specimen kept, parasitoids with a number or a depository too, in the order in which
     they were kept."""
     course = source.tallies.course
-    stages = first_stages(course)
+    stages, known = first_stages(course), trails(course)
     for entry in source.counting:
         if isinstance(entry, k.Preserved):
             code = source.whose(entry)
@@ -49,7 +49,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
             founder = source.bench.founders.get(code)
             sex = entry.sex or (founder.sex if founder and founder.stage == stage else "")
             how = reared(stages, code, stage)
-            emerged = _emerged(course, entry, code) if how and stage == "adult" else None
+            emerged = _emerged(known, entry) if how and stage == "adult" else None
         elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
             code, stage, sex = entry.brood, entry.stage or "adult", ""
             how, emerged = reared(stages, code, stage), (entry.at, entry.at)
@@ -59,23 +59,10 @@ def specimens(source: Source) -> Iterator[Specimen]:
             yield Specimen(entry, number, position, code, stage, sex, how, emerged)
 
 
-def _emerged(course: Course, entry: k.Preserved, code: str) -> tuple[datetime, datetime] | None:
-    """Between when those emerged that it may be: all adults of the brood that stood in that
-    container then."""
-    mine = course.told_apart(code)
-    there = [ended.cohort for ended in mine.ended if ended.at >= entry.at]
-    there += [*mine.alive, *mine.not_seen]
-    begun = [
-        cohort.begun
-        for cohort in there
-        if cohort.stage == "adult"
-        and cohort.begin_known
-        and (not entry.sex or cohort.sex in ("", entry.sex))
-        and _stood_in(cohort, entry)
-    ]
+def _emerged(known: list[Trail], entry: k.Preserved) -> tuple[datetime, datetime] | None:
+    """Between when those emerged that it may be; None where that is not known of one of them."""
+    cohorts = may_have_been(known, entry.id)
+    if not all(cohort.begin_known for cohort in cohorts):
+        return None
+    begun = [cohort.begun for cohort in cohorts]
     return (min(begun), max(begun)) if begun else None
-
-
-def _stood_in(cohort: Cohort, entry: k.Preserved) -> bool:
-    before = [stay.container for stay in cohort.stays if stay.since <= entry.at]
-    return cohort.begun <= entry.at and before[-1:] == [entry.container]

@@ -86,6 +86,8 @@ class Cohort(Struct, frozen=True):
     by_hatching: bool = False  # nobody knew of them as eggs before they had hatched
     ate: tuple[str, ...] = ()  # the host plants that they had in the stages before, as larvae
     seen: datetime | None = None  # when a line last saw them all alive, in this stage or before
+    was_brood: str = ""  # of those that nobody could tell from others: the brood they were known as
+    was_sex: Sex = ""  # and the sex
 
     @property
     def last_known(self) -> datetime:
@@ -474,7 +476,11 @@ class Cohorts:
             return self._not_escaped(before, movement.number)
         waiting = sorted(
             self._here.pop(before, []),
-            key=lambda cohort: (not _is_known_by_hatching(movement, cohort), cohort.begun),
+            key=lambda cohort: (
+                not _is_known_by_hatching(movement, cohort),
+                _is_told_otherwise(movement, cohort),
+                cohort.begun,
+            ),
         )
         of_any = not before.missing and (
             movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN)
@@ -598,7 +604,13 @@ class Cohorts:
         """Under another code from now on: mixed with others, or told apart again."""
         if OR not in cohort.brood and now.brood != cohort.brood:
             self._mixed.append(Mixed(cohort, at))
-        return replace(cohort, brood=now.brood, sex=now.sex)
+        return replace(
+            cohort,
+            brood=now.brood,
+            sex=now.sex,
+            was_brood=cohort.was_brood or (cohort.brood if OR in now.brood else ""),
+            was_sex=cohort.was_sex or ("" if now.sex else cohort.sex),
+        )
 
     def _told_apart(self, before: str, brood: str, number: int) -> None:
         """So many of a brood are told apart again."""
@@ -654,6 +666,19 @@ def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:
     hatched."""
     is_inferred = movement.how == HATCHED and movement.evidence == "inferred"
     return is_inferred and movement.at - cohort.came < SAME_LOOK
+
+
+def _is_told_otherwise(movement: Movement, cohort: Cohort) -> int:
+    """Of animals that are told apart again: 0 for those that were known as that sex and brood
+    before, 2 for those of another, 1 where it was never known."""
+    after = movement.after
+    if movement.how != RENAMED or after is None:
+        return 0
+    pairs = ((cohort.was_sex, after.sex), (cohort.was_brood, after.brood))
+    return max(
+        (0 if was == now else 2 if was else 1 for was, now in pairs if now and OR not in now),
+        default=0,
+    )
 
 
 def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:

@@ -94,7 +94,7 @@ def test_a_return_tells_specimens_found_dead_from_those_taken_alive(
     (brood,) = found["Reared from them"]
     assert (brood["died"], brood["kept as specimens"]) == ("5", "1")
     assert [row["taken"] for row in found["Kept as specimens"]] == ["found dead"] * 5 + ["alive"]
-    assert "5 of these were found dead: in 'Reared from them' they count as died" in text
+    assert "5 of these were found dead: above they count as died" in text
 
 
 def test_a_return_has_parasitoids_apart_from_the_permits_animals(
