@@ -55,7 +55,8 @@ class EggSearch(Struct, frozen=True, tag_field="what", tag="egg search", omit_de
             mothers of the brood that
             was named, else the females there; those of one of several species are of ``A or B``.
         offered: the plants that stood there; ``plant`` the one that was named.
-        searched: the stems that it looked at where they stand.
+        searched: the stems that it looked at where they stand; none where eggs were found beside
+            the plants, of which nothing is said then.
         laid_by: the last time at which a female can have laid them.
         on_kept, kept: what it found on kept stems, and which these were.
     """
@@ -113,6 +114,9 @@ def females_of(bench: Bench, container: Container) -> dict[str, tuple[str, ...]]
 
 def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSearch:
     females, mothers = females_of(bench, container), tuple(sorted(_laid_by(bench, entry.brood)))
+    is_beside = bool(
+        entry.found and not entry.plant and container.hosts and is_off_the_plant(entry.where)
+    )
     return EggSearch(
         entry.at,
         entry.container,
@@ -120,9 +124,12 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
             (taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ()))
             for taxon, eggs in _found(bench, females, entry)
         ),
-        entry.plant or (NOT_SAID if entry.found and is_off_the_plant(entry.where) else ""),
+        entry.plant or (NOT_SAID if is_beside else ""),
         tuple(dict.fromkeys(host.plant for host in container.hosts)),
-        tuple(Stems(host.plant, host.put_in) for host in hosts_searched(container, entry)),
+        tuple(
+            Stems(host.plant, host.put_in)
+            for host in (() if is_beside else hosts_searched(container, entry))
+        ),
         container.females_left or entry.at,
     )
 

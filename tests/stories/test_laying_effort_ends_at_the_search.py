@@ -128,3 +128,47 @@ def test_the_archive_tells_the_same_effort(story: Story, tmp_path: Path) -> None
         facts = pd.read_csv(io.BytesIO(archive.read(name)), sep="\t", dtype=str)
     effort = facts[facts["measurementType"].str.startswith("laying effort")]
     assert [float(one) for one in effort["measurementValue"]] == [pytest.approx(4, abs=0.01)]
+
+
+LID_AND_PLANT = ("2 eggs on lid, 20 on cress", "20 eggs on cress, 2 on lid")
+
+
+@pytest.mark.parametrize("line", LID_AND_PLANT)
+def test_eggs_beside_the_plant_leave_its_day_in_the_rate_in_either_order(
+    story: Story, line: str
+) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, "K2 set up laying\nK2 founder W1 'Pieris orata' female\nK2 host in cress")
+    story.later(days=1).type(f"K2 {line}")
+    rows = pd.read_csv(io.StringIO(story.shell("export", "csv", "-", "--table", "laying").out))
+    rows = rows.set_index("host")
+    assert rows.loc["cress", "effort (female-days)"] == 1
+    assert rows.loc["cress", ["eggs", "searches", "eggs per female-day"]].tolist() == [20, 1, 20]
+    assert rows.loc["host not known", ["eggs", "searches"]].tolist() == [2, 1]
+    assert rows["time in which these were laid, in no rate (female-days)"].sum() == 0
+
+
+def test_eggs_beside_the_plant_alone_leave_its_day_to_the_next_search(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, "K2 set up laying\nK2 founder W1 'Pieris orata' female\nK2 host in cress")
+    story.later(days=1).type("K2 2 eggs on lid")
+    story.later(days=1).type("K2 9 eggs on cress")
+    rows = pd.read_csv(io.StringIO(story.shell("export", "csv", "-", "--table", "laying").out))
+    rows = rows.set_index("host")
+    assert rows.loc["cress", ["effort (female-days)", "eggs"]].tolist() == [2, 9]
+
+
+def test_eggs_on_the_gauze_of_one_that_needs_no_plant_count_in_its_rate(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(
+        story,
+        """
+        taxon 'Pieris orata' lays_without_plant
+        K2 set up laying
+        K2 founder W1 'Pieris orata' female
+        """,
+    )
+    story.later(days=1).type("K2 12 eggs on gauze")
+    rows = pd.read_csv(io.StringIO(story.shell("export", "csv", "-", "--table", "laying").out))
+    rows = rows.set_index("host")
+    assert rows.loc["no plant", ["effort (female-days)", "eggs"]].tolist() == [1, 12]
