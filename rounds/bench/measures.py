@@ -124,9 +124,27 @@ def meant_in_f(number: float, measures: Measures = METRIC) -> str:
     """What a number taken for C is if it was meant in F; empty where that is not likely."""
     if measures.temperature == "F" or not TOO_HOT_C < number <= WARMEST_F:
         return ""
-    if round(number, 1) != number:
-        return ""  # it comes from F already
-    return f"; if F was meant, {number:g}F ({round(celsius_of(number), 1):g} C)"
+    return if_meant(number, measures)
+
+
+def in_other_unit(celsius: float, measures: Measures) -> float | None:
+    """How warm it was [C] if the number was meant in the unit that is not the keeper's; None where
+    it was typed with its unit, as far as its digits tell."""
+    if measures.temperature == "C":
+        return celsius_of(celsius) if round(celsius, 1) == celsius else None
+    number = round(celsius * 9 / 5 + 32, 1)
+    return number if number.is_integer() or round(celsius, 1) != celsius else None
+
+
+def if_meant(celsius: float, measures: Measures) -> str:
+    """What is right if a number was meant in the unit that is not the keeper's, as it ends a
+    question; empty where it was typed with its unit."""
+    other = in_other_unit(celsius, measures)
+    if other is None:
+        return ""
+    unit = "F" if measures.temperature == "C" else "C"
+    told = measures.warmth(round(other, 1))
+    return f"; if {unit} was meant, {measures.warmth_number(celsius)}{unit} ({told})"
 
 
 CUSTOMARY = Measures("F", "fl oz", "in")

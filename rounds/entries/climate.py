@@ -8,7 +8,7 @@ from msgspec import Meta
 
 from rounds.bench.dates import dated
 from rounds.bench.folding.lots import container_for
-from rounds.bench.measures import Measures, measures_of, too_hot
+from rounds.bench.measures import Measures, if_meant, in_other_unit, measures_of, too_hot
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.entries.base import Celsius, ContainerEntry, Entry, Percent
@@ -19,6 +19,7 @@ SAME_READING, MAX_APART_C = (
     timedelta(seconds=90),
     5.0,
 )  # no air changes by more C so soon; our estimate
+ROOM_C = 10.0, 40.0  # how warm a room can be; our choice
 MAX_AIR = 2_000
 LONGEST_MEAN = timedelta(days=1_100)  # no brood takes longer; our limit
 _MOVED_INTO = {
@@ -76,6 +77,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
             if (read := _span_read(self)) and (odd := too_hot(read[1], measures)):
                 yield f"{measures.warmth(read[1])} is {odd}; if it was read so, add 'sure'"
             yield from _contradicts(bench, self)
+            yield from _of_other_unit(bench, self)
 
     def effect(self, bench: Bench) -> None:
         readings = bench.air.setdefault(self.container or self.shelf, [])
@@ -229,19 +231,42 @@ def _contradicts(bench: Bench, entry: Air) -> Iterator[str]:
     place, new = entry.container or entry.shelf, _span_read(entry)
     for other in reversed(bench.air.get(place, [])):
         old, apart = _span_read(other), abs(entry.at - other.at)
-        if (
-            new
-            and old
-            and apart <= SAME_READING
-            and max(new[0] - old[1], old[0] - new[1]) > MAX_APART_C
-        ):
+        if new and old and apart <= SAME_READING and _apart(new, old) > MAX_APART_C:
             measures = measures_of(bench.settings)
-            read = measures.warmth(old[0]) if old[0] == old[1] else measures.span(*old)
+            read = _told(old, measures)
             when = "1 min" if apart >= timedelta(minutes=1) else "0 min"
             yield (
                 f"{place or 'the room'} was read {read} {when} ago; if that was wrong, cross that"
                 " out, and if both were read, add 'sure'"
             )
+
+
+def _of_other_unit(bench: Bench, entry: Air) -> Iterator[str]:
+    """Frost, or heat that no room has, that is as warm as was read there before if the number was
+    meant in the unit that is not the keeper's; as warm as a room where nothing was read."""
+    measures, read = measures_of(bench.settings), _span_read(entry)
+    meant = [in_other_unit(one, measures) for one in read or ()]
+    other = [one for one in meant if one is not None]
+    if read is None or len(other) < len(meant) or (read[1] >= 0 and read[0] <= ROOM_C[1]):
+        return
+    place = entry.container or entry.shelf
+    before = [one for one in bench.air.get(place, []) if one.at <= entry.at and _span_read(one)]
+    old = _span_read(before[-1]) if before else None
+    fits = old is None or _apart((other[0], other[-1]), old) <= MAX_APART_C
+    if fits and (old or ROOM_C[0] <= other[-1] <= ROOM_C[1]):
+        odd = "below freezing" if read[1] < 0 else "hotter than a room"
+        told = f"{measures.warmth(read[1])} is {odd}"
+        told += f", {_told(old, measures)} was read there before" if old else ""
+        yield f"{told}{if_meant(read[1], measures)}; if it was read so, add 'sure'"
+
+
+def _told(span: tuple[float, float], measures: Measures) -> str:
+    return measures.warmth(span[0]) if span[0] == span[1] else measures.span(*span)
+
+
+def _apart(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """How far one span lies from another; under nought where they meet."""
+    return max(one[0] - other[1], other[0] - one[1])
 
 
 def _span_read(entry: Air) -> tuple[float, float] | None:
