@@ -13,6 +13,7 @@ from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
 from rounds.app.larvae_on_stems import larvae_on_stems
 from rounds.app.photos import attach
+from rounds.app.told_again import told_again
 from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
@@ -123,6 +124,15 @@ def _line(
     desk: Desk, text: str, at: datetime | None = None
 ) -> tuple[Draft, list[Saying]] | Refusal:
     """A typed line as it was read, and what it says."""
+    line = _read_line(desk, text, at)
+    if isinstance(line, Refusal):
+        return line
+    draft, sayings = line
+    asked = told_again(desk, text, sayings, draft.at or at or desk.now())
+    return Refusal(asked) if asked else line
+
+
+def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
     if on_stems := larvae_on_stems(desk, text):
         return Refusal(on_stems) if isinstance(on_stems, str) else on_stems
     draft = read_typed(desk, text)

@@ -209,19 +209,20 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
 
 def told_later(bench: Bench, entry: Any, now: datetime) -> str | None:
     """That animals of which it is told late how they grew did so on record by a later line, which
-    would take others for them then; asked on the bench as it stands. None where nothing is in
-    doubt."""
+    would take others for them then, and give that line fewer. None where so many are left for
+    it on the bench as it stands."""
     container = bench.at(getattr(entry, "container", ""))
-    if container is None or not entry.grows_from or entry.moults or getattr(entry, "sure", False):
+    if container is None or not entry.grows_from or entry.moults:
         return None
     later = container.last.get(entry.what)
     left = container.count(entry.grows_from, entry.brood)
     if later is None or later.at <= entry.at or entry.number <= left:
         return None
+    of_them = f"give {left} or fewer" if left else "count again first"
     return (
         f"{container.code} {entry.what} {getattr(later, 'number', '')} on {dated(later.at, now)}"
         f" already, and holds {left} {PLURALS[entry.grows_from]} since; the same ones? Then cross"
-        " that line out in the daybook first; if others, add 'sure'"
+        f" that line out in the daybook first; if others, {of_them}"
     )
 
 
