@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -18,6 +17,8 @@ from rounds.app.desk import Desk, Outcome, Recorded
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.columns import FIELDS
+from rounds.exchange.tables_in.dialogue import TableDialogue
+from rounds.exchange.tables_in.kept_answers import Answer
 from rounds.exchange.tables_in.report import (
     column_rows,
     left_out_words,
@@ -28,7 +29,7 @@ from rounds.exchange.tables_in.report import (
     sum_lines,
 )
 from rounds.exchange.tables_in.sheet import Sheet, read_sheet
-from rounds.exchange.tables_in.table_import import ImportOptions, TableImport, read_table
+from rounds.exchange.tables_in.table_import import TableImport, said_of_all
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
@@ -37,7 +38,7 @@ from rounds.views.words import literal
 HELP = (
     "Each column of the table becomes what stands beside it. Up and Down choose a column; type"
     " another meaning and press Enter. What is asked stands above the answer: type it, or F2 takes"
-    " the first that is proposed. Of all lines can be typed: year 2019, species NAME, laid DAY."
+    " the first proposed; F5 goes back. Of all lines: year 2019, species NAME, laid DAY."
     " Page Down reads on. F3 shows what each line becomes, those that cannot be read first;"
     " F4 leaves these out. F10 records all of it or nothing. Taken in again, nothing is doubled."
 )
@@ -65,6 +66,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         Binding("f2", "propose", "yes", priority=True),
         Binding("f3", "each_line", "each line", priority=True),
         Binding("f4", "leave_out", "leave out", priority=True),
+        Binding("f5", "back", "back", priority=True),
         Binding("question_mark,f1", "explain", "help", priority=True),
         Binding("up", "move(-1)", "column above", priority=True),
         Binding("down", "move(1)", "column below", priority=True),
@@ -77,9 +79,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         self._desk = desk
         self._path = Path(file).expanduser()
         self._sheet: Sheet | None = None
-        self._options = ImportOptions()
-        self._table: TableImport | None = None
-        self._unclear: UnclearTable | None = None
+        self._dialogue: TableDialogue | None = None
         self._at = 0
         self._row_of_chosen = 0
         self._shows_lines = self._explains = False
@@ -103,17 +103,22 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._tell(unclear.line)
         except OSError as trouble:
             self._tell(f"{self._path} cannot be read: {trouble.strerror or trouble}")
-        self._read()
-
-    def _read(self) -> None:
-        """Read the table anew by what was said so far."""
-        self._unclear = None
         if self._sheet is not None:
-            try:
-                self._table = read_table(self._desk, self._path.name, self._sheet, self._options)
-            except UnclearTable as unclear:
-                self._unclear = unclear
+            book = self._desk.book.folder
+            self._dialogue = TableDialogue(self._desk, book, self._path.name, self._sheet)
+            if kept := self._dialogue.kept:
+                self._tell(f"{count(kept, 'answer')} kept from the last time; F5 takes one back")
         self._show()
+
+    @property
+    def _table(self) -> TableImport | None:
+        """What the table becomes; None as long as something is asked."""
+        return self._dialogue.table if self._dialogue else None
+
+    @property
+    def _unclear(self) -> UnclearTable | None:
+        """What is asked."""
+        return self._dialogue.unclear if self._dialogue else None
 
     def _show(self) -> None:
         self.query_one("#head", Static).update(literal(self._head()))
@@ -132,6 +137,8 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             keys += ["F4 leave out"] if self._table.problems else []
         else:
             keys = []
+        if self._dialogue is not None and self._dialogue.can_go_back:
+            keys.append("F5 back")
         return "  ".join([*keys, "Esc leave", "? help"])
 
     def _head(self) -> str:
@@ -179,7 +186,9 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _asked(self) -> list[Line]:
         """What is not clear, with what may be answered; else the column that is chosen."""
         if self._unclear is not None:
-            said = [Line((Cell(literal(self._unclear.line), "late"),), hang=2)]
+            assert self._dialogue is not None
+            place = f"{self._dialogue.place()}: " if self._unclear.option else ""
+            said = [Line((Cell(literal(f"{place}{self._unclear.line}"), "late"),), hang=2)]
             choices = ", ".join(self._unclear.choices[:8])
             if choices:
                 said.append(line(Cell(literal(f"  F2 {choices}"), "quiet")))
@@ -202,22 +211,24 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._take(text)
 
     def _take(self, text: str) -> None:
-        before = self._options
-        self._tell("")
-        if self._unclear is not None:
-            self._options = before.answered(self._unclear, text)
-        elif said := before.of_all(text):
-            self._options = said
-        elif self._table is not None:
-            self._options = before.mapped(self._table.uses[self._at].heading, text)
-        self._read()
-        wrong = self._unclear
-        if wrong is not None and not wrong.option:  # what was typed is no answer
-            self._options = before
-            self._read()
-            self._tell(wrong.line)
+        dialogue, why = self._dialogue, ""
+        if dialogue is None:
             return
-        self.query_one(Input).value = ""
+        if dialogue.unclear is not None:
+            why = dialogue.answer(text)
+        elif dialogue.table is not None:
+            column = dialogue.table.uses[self._at].heading
+            why = dialogue.say(said_of_all(text) or Answer("map", column, text))
+        self._tell(as_typed(why))
+        self._show()
+        if not why:  # what cannot be stays to be mended
+            self.query_one(Input).value = ""
+
+    def action_back(self) -> None:
+        """The question before, its answer taken back."""
+        if self._dialogue is not None:
+            self._tell("" if self._dialogue.back() else "nothing was answered yet")
+            self._show()
 
     def action_propose(self) -> None:
         """The first answer that is proposed."""
@@ -262,9 +273,12 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
 
     def action_leave_out(self) -> None:
         """Leave out the lines that cannot be read, or no longer."""
-        self._options = replace(self._options, leave_out=not self._options.leave_out)
-        self._read()
-        self._tell("lines that cannot be read are left out" if self._options.leave_out else "")
+        if self._dialogue is None or self._table is None:
+            return
+        leaves = not self._table.leaves_out
+        self._dialogue.leave_out(leaves=leaves)
+        self._show()
+        self._tell("lines that cannot be read are left out" if leaves else "")
 
     def action_record(self) -> None:
         """All of it, or nothing."""
@@ -277,6 +291,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             return
         outcome = table.record(self._desk)
         if isinstance(outcome, Recorded):
+            self._keep(recorded=True)
             self.dismiss((outcome, "; ".join(recorded_words(table, outcome))))
         else:
             self._tell(
@@ -291,4 +306,10 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._explains = self._shows_lines = False
             self._turn()
             return
+        self._keep()
         self.dismiss((None, ""))
+
+    def _keep(self, *, recorded: bool = False) -> None:
+        """What was answered is not asked again the next time."""
+        if self._dialogue is not None:
+            self._dialogue.keep(recorded=recorded)

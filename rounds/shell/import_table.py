@@ -14,6 +14,8 @@ from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
+from rounds.exchange.tables_in.dialogue import TableDialogue
+from rounds.exchange.tables_in.kept_answers import Answer
 from rounds.exchange.tables_in.report import (
     left_out_words,
     mapping_lines,
@@ -23,18 +25,21 @@ from rounds.exchange.tables_in.report import (
     standing_words,
     sum_lines,
 )
-from rounds.exchange.tables_in.sheet import Sheet, read_sheet
+from rounds.exchange.tables_in.sheet import read_sheet
 from rounds.exchange.tables_in.table_import import (
     ImportOptions,
     TableImport,
-    read_table,
+    said_of_all,
     to_take_back,
 )
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal
 
-STOP = "stop"  # what ends the questions
+STOP, BACK = "stop", "back"  # what ends the questions, and takes the last answer back
+LINES, LEAVE_OUT = "lines", "leave out"  # what can be typed of a table that is understood
+YES, AGAIN = "yes", "again"  # what came of that
+ADD_YES = "add --yes where it is right, or --dry-run for what would be done"
 MAX_BYTES = 100_000_000
 MAX_PROBLEMS = 20  # told without a dry run
 NOTHING = "nothing is recorded"
@@ -56,10 +61,16 @@ def import_table(options: argparse.Namespace) -> int:
         with _book(options) as folder:
             desk = open_desk(folder, keeper=options.by)
             tell_gaps(desk)
-            table = _understood(desk, path.name, sheet, said)
-            if table is None:
-                return _refused(f"stopped; {NOTHING}")
-            return _recorded(desk, table, options)
+            book = book_folder(options.book, os.environ)
+            asked = TableDialogue(desk, book, path.name, sheet, said)
+            if asked.unclear is not None and not asked.unclear.option:
+                raise asked.unclear
+            status = 1
+            try:
+                status = _taken_in(desk, asked, options)
+            finally:
+                asked.keep(recorded=status == 0 and not options.dry_run)
+            return status
     except UnclearTable as unclear:
         return _refused(f"{unclear.shell_line}; {NOTHING}")
 
@@ -75,7 +86,37 @@ def _book(options: argparse.Namespace) -> Iterator[Path]:
         yield Path(name)
 
 
-def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> int:
+def _taken_in(desk: Desk, asked: TableDialogue, options: argparse.Namespace) -> int:
+    """Ask what is not clear, tell what it becomes, and record it where the keeper says yes.
+
+    Raises:
+        UnclearTable: something is not clear, and nobody is there to ask.
+    """
+    asks = sys.stdin.isatty() and not (options.yes or options.dry_run)
+    if asked.kept:
+        back = f"; {BACK} takes the last one back" if sys.stdin.isatty() else ""
+        _print([f"{count(asked.kept, 'answer')} kept from the last time{back}"])
+    while (table := _understood(asked)) is not None:
+        _tell(table, desk, options)
+        stands = bool(table.problems) and not table.leaves_out
+        if asks and (stands or not table.is_known):
+            says = _says_next(asked, table, desk)
+            if says == AGAIN:
+                continue
+            if says != YES:
+                print(f"{NOTHING}{_kept_words(asked)}")
+                return 1
+        return _recorded(desk, table, options, says_yes=asks or options.yes)
+    return _refused(f"stopped; {NOTHING}{_kept_words(asked)}")
+
+
+def _kept_words(asked: TableDialogue) -> str:
+    """That what was answered is kept, where it is."""
+    return "; what was answered is kept for the next time" if asked.keep() else ""
+
+
+def _tell(table: TableImport, desk: Desk, options: argparse.Namespace) -> None:
+    """What each column becomes, what cannot be read, and what the table is in all."""
     _print(mapping_lines(table))
     if options.dry_run:
         _print(row_lines(table, desk.measures))
@@ -86,8 +127,13 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
             _print([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run tells all"])
     _print(sum_lines(table))
     _print([standing_words(table), *filter(None, [left_out_words(table)])])
-    stands = bool(table.problems) and not table.leaves_out
-    if stands:
+
+
+def _recorded(
+    desk: Desk, table: TableImport, options: argparse.Namespace, *, says_yes: bool
+) -> int:
+    """Record it, where it can be and the keeper says so; 1 where not."""
+    if table.problems and not table.leaves_out:
         return _refused(
             f"{count(len(table.problems), 'line')} to correct in {table.file}; {NOTHING};"
             " --leave-out takes the others"
@@ -97,8 +143,8 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
         return 0
     if table.is_known:
         return 0
-    if not options.yes and not _says_yes("Record it?", NOTHING):
-        return 1
+    if not says_yes:
+        return _refused(f"{NOTHING}; {ADD_YES}")
     outcome = table.record(desk)
     if not isinstance(outcome, Recorded):
         desk.give_up()
@@ -107,10 +153,46 @@ def _recorded(desk: Desk, table: TableImport, options: argparse.Namespace) -> in
     return 0
 
 
+def _says_next(asked: TableDialogue, table: TableImport, desk: Desk) -> str:
+    """What the keeper says to what the table becomes: yes, or that it is to be read again; empty
+    where nothing is to be recorded."""
+    stands = bool(table.problems) and not table.leaves_out
+    ways = f"{BACK} for the question before, {LINES} for each line, COLUMN=MEANING, year 2019"
+    if stands:
+        print(
+            f"{count(len(table.problems), 'line')} to correct in {literal(table.file)}; call it"
+            f" again then. Else {LEAVE_OUT} takes the others; {ways}; Enter ends: ",
+            end="",
+            flush=True,
+        )
+    else:
+        print(f"Or {ways}; Enter ends.\nRecord it? Type yes: ", end="", flush=True)
+    while typed := sys.stdin.readline().strip():
+        pair = typed.rpartition("=")
+        answer = Answer("map", pair[0].strip(), pair[2].strip()) if all(pair) else None
+        if why := asked.say(said) if (said := said_of_all(typed) or answer) else "":
+            print(f"{literal(why)}: ", end="", flush=True)
+        elif said:
+            return AGAIN
+        elif typed.casefold() in ("yes", "y") and not stands:
+            return YES
+        elif typed == LEAVE_OUT and stands:
+            asked.leave_out(leaves=True)
+            return AGAIN
+        elif typed == BACK and asked.back():
+            return AGAIN
+        elif typed == LINES:
+            _print(row_lines(table, desk.measures))
+            print("yes, or as before: ", end="", flush=True)
+        else:
+            break
+    return ""
+
+
 def _says_yes(question: str, nothing: str) -> bool:
     """Whether the keeper says yes to it; else it is told that nothing was done."""
     if not sys.stdin.isatty():
-        _refused(f"{nothing}; add --yes where it is right, or --dry-run for what would be done")
+        _refused(f"{nothing}; {ADD_YES}")
         return False
     print(f"{question} Type yes: ", end="", flush=True)
     if sys.stdin.readline().strip().casefold() in ("yes", "y"):
@@ -119,34 +201,37 @@ def _says_yes(question: str, nothing: str) -> bool:
     return False
 
 
-def _understood(desk: Desk, file: str, sheet: Sheet, said: ImportOptions) -> TableImport | None:
-    """What the table becomes; in a terminal what is not clear is asked, one thing after another.
+def _understood(asked: TableDialogue) -> TableImport | None:
+    """What the table becomes; in a terminal what is not clear is asked, one thing after another,
+    until the keeper stops.
 
     Raises:
         UnclearTable: something is not clear, and nobody is there to ask.
     """
-    while True:
-        try:
-            return read_table(desk, file, sheet, said)
-        except UnclearTable as unclear:
-            if not unclear.option or not sys.stdin.isatty():
-                raise
-            answer = _answer_to(unclear)
-            if answer == STOP:
-                return None
-            said = said.answered(unclear, answer)
+    while asked.unclear is not None:
+        if not asked.unclear.option or not sys.stdin.isatty():
+            raise asked.unclear
+        typed = _answer_to(asked.unclear, asked.place())
+        if typed == STOP:
+            return None
+        if typed == BACK:
+            if not asked.back():
+                print("this is the first question")
+        elif why := asked.answer(typed):
+            print(literal(why))
+    return asked.table
 
 
-def _answer_to(unclear: UnclearTable) -> str:
+def _answer_to(unclear: UnclearTable, place: str) -> str:
     """What the keeper types; Enter alone asks again, the end of the input stops."""
     choices = f" ({', '.join(unclear.choices)})" if unclear.choices else ""
-    print(literal(unclear.line))
+    print(f"{place}: {literal(unclear.line)}")
     while True:
         print(f"{literal(unclear.about) or unclear.option}{literal(choices)}: ", end="", flush=True)
         typed = sys.stdin.readline()
         if typed.strip() or not typed:
             return typed.strip() or STOP
-        print(f"Enter alone is no answer; type one, or {STOP}")
+        print(f"Enter alone is no answer; type one, {BACK} for the question before, or {STOP}")
 
 
 def _options_of(options: argparse.Namespace) -> ImportOptions:

@@ -104,7 +104,7 @@ def test_in_a_terminal_it_asks_and_waits_for_yes(tmp_path: Path) -> None:
     )
     child.expect("can be day first or month first.*: ")
     child.sendline("")
-    child.expect("Enter alone is no answer; type one, or stop")
+    child.expect("Enter alone is no answer; type one, back for the question before, or stop")
     child.expect("month-first.*: ")
     child.sendline("day-first")
     child.expect("no column says the species.*: ")

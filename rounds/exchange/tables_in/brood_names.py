@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Container, Sequence
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 
 from rounds.bench.codes import LETTERS
 from rounds.exchange.tables_in.columns import CENSUS
@@ -75,6 +76,50 @@ def _kept_at(row: TableRow) -> float | None:
     """At which temperature [C] it was kept; None where nobody wrote it as a number."""
     found = amount(row.text("temperature"))
     return found.value if found else None
+
+
+@dataclass
+class _Called:
+    """A brood that goes by a name of the table; ``since`` is its latest instant so far."""
+
+    taxon: str
+    since: datetime
+    line: int
+    name: str
+
+
+def called_again(
+    rows: Sequence[tuple[TableRow, datetime, str]], apart: timedelta
+) -> dict[int, tuple[str, int]]:
+    """The rows of broods that go by the name of an earlier one, of another species or so long
+    after it: by their line, a name of their own and the first line of the earlier one.
+
+    Args:
+        rows: each with its instant and its species; the last may be empty.
+    """
+    called: dict[str, list[_Called]] = {}
+    others: dict[int, tuple[str, int]] = {}
+    for row, at, taxon in sorted(rows, key=lambda one: one[1]):
+        name = row.text("brood")
+        if not name:
+            continue
+        known = called.setdefault(code_key(name), [])
+        own = next(
+            (
+                one
+                for one in reversed(known)
+                if taxon in ("", one.taxon) and at - one.since <= apart
+            ),
+            None,
+        )
+        if own is None:
+            again = f".{len(known) + 1}" if known else ""
+            own = _Called(taxon, at, row.number, f"{name}{again}")
+            known.append(own)
+        if own is not known[0]:
+            others[row.number] = own.name, known[0].line
+        own.taxon, own.since = own.taxon or taxon, at
+    return others
 
 
 class _BroodNames:

@@ -60,6 +60,7 @@ class EventTeller:
         reached: when animals of each container reached a stage last, eggs as they came.
         likely: of how many dead no stage was written, by the stage that they were taken for.
         nowhere: lines of moves that do not say where to.
+        no_instar: lines of moults that do not say to which instar.
         wrong: by line, what cannot have been so at the end.
     """
 
@@ -73,6 +74,7 @@ class EventTeller:
     reached: dict[str, dict[str, datetime]] = field(default_factory=dict)
     likely: Counter[str] = field(default_factory=Counter)
     nowhere: list[int] = field(default_factory=list)
+    no_instar: list[int] = field(default_factory=list)
     wrong: dict[int, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -369,7 +371,9 @@ class EventTeller:
 
     def _moult(self, code: str, name: str, event: EventRow, number: int | None) -> None:
         if not event.instar:
-            raise NotSo("moulted to which instar is not said; write it as L3")
+            self.no_instar.append(event.row.number)
+            self._note_words(code, event, event.row.text("number"))
+            return
         larvae = self._lots(code, event, "larva")
         if not larvae and not self._lots(code, event, "egg"):
             self._stock(code, name, event, "larva", number)
@@ -422,6 +426,7 @@ class EventTeller:
             words_of(event.row),
             choices,
             f"say it of this line with --as '{words_of(event.row)}={choices[0]}'",
+            f"no {_plural(other)} are there" if (other := stage_in(said)) else "it names no stage",
         )
 
     def _how_many(self, code: str, event: EventRow, stage: str, became: str) -> int | None:

@@ -93,7 +93,12 @@ _NUMBER = re.compile(
     r"(?<![\w.,/–-])(\d{1,5})(?![\w.,/]|\s*(?:%|°|-\s*\d|(?:tag|day|jour|dia|día|dag|uhr|std|cm|mm|h\b)))",
     re.IGNORECASE,
 )  # of animals: no share, span, time, range
-_AND = re.compile(r"\s*(?:[,;+&]|(?<!\w)(?:und|and|et|y|en)(?!\w))\s*")  # between two things
+_AND = re.compile(r"\s*(?:[,;+&()]|(?<!\w)(?:und|and|et|y|en)(?!\w))\s*")  # between two things
+# What is told once of a row that tells several events.
+_OF_THE_ROW = (
+    *("deaths", "temperature", "mean temperature", "humidity", "note", "place", "fate", "stage"),
+    *("caught", "caught at"),
+)
 _OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
@@ -166,6 +171,40 @@ def nearest_meaning(words: str) -> str:
 def _out_of(stage: str) -> str:
     """Who came out where a stage is named: out of eggs or pupae, or those that are named."""
     return {"egg": "larva", "pupa": "adult"}.get(stage, stage)
+
+
+def events_of(row: TableRow, taxon: str, plant: str) -> list[EventRow]:
+    """What a row tells: one event, or one of each thing that its words tell with a number of its
+    own, as in ``12 pupated, 1 escaped``.
+
+    Raises:
+        NotSo: it has no date, its stage is none, or its numbers contradict each other.
+    """
+    parts = _several_in(row)
+    if not parts:
+        return [event_of(row, taxon, plant)]
+    return [event_of(part, taxon, plant) for part in parts]
+
+
+def _several_in(row: TableRow) -> list[TableRow]:
+    """A row as one for each of the things that its words tell, where several beside the dead do and
+    each has its number; empty where not.
+
+    Raises:
+        NotSo: a column has another number than all of them.
+    """
+    what = row.text("what happened")
+    acts = [(part, action_of(part)) for part in _AND.split(what) if part]
+    acts = [(part, act) for part, act in acts if act[0] not in ("", *_OF_NO_NUMBER)]
+    others = {act for _, act in acts if act[0] != "died"}
+    numbers = [number_in(part) for part, _ in acts]
+    if len(others) < 2 or len({act for _, act in acts}) < len(acts) or None in numbers:
+        return []
+    in_all, given = sum(filter(None, numbers)), row.number_of("number")
+    if given not in (None, in_all):
+        raise NotSo(f"'{what}', but {row.headings['number']} is {given}; mend one of them")
+    first, *rest = (row.with_text("what happened", part).without("number") for part, _ in acts)
+    return [first, *(part.without(*_OF_THE_ROW) for part in rest)]
 
 
 def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
@@ -259,7 +298,12 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
     dead = [number_in(part) for part, action in acts if action == "died"]
     if len(others) > 1 or None in dead:
         raise NotSo(f"'{what}' tells several things; write a line for each, with how many")
-    return row.with_text("what happened", next(iter(others))), sum(filter(None, dead))
+    (other,), died = others, sum(filter(None, dead))
+    row = row.with_text("what happened", other)
+    number = number_in(other)
+    if number is not None and row.number_of("number") == died + number:
+        row = row.without("number")  # which is that of both
+    return row, died
 
 
 def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:

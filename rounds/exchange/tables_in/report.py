@@ -106,6 +106,11 @@ def sum_lines(table: TableImport) -> Iterator[str]:
             "moved, but where to is not written, so that they are told as where they were, with a"
             f" note: {_lines(table.nowhere)}"
         )
+    if table.no_instar:
+        yield (
+            "moulted, but to which instar is not written, so that they are told by a note alone:"
+            f" {_lines(table.no_instar)}"
+        )
     if table.likely:
         stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
         yield (

@@ -38,6 +38,11 @@ class TableRow:
         """The row, saying another text of a field."""
         return replace(self, cells={**self.cells, field: text})
 
+    def without(self, *fields: str) -> TableRow:
+        """The row, saying nothing of some fields."""
+        cells = {name: text for name, text in self.cells.items() if name not in fields}
+        return replace(self, cells=cells)
+
     def date(self, field: str) -> datetime | None:
         """The instant in a field.
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 from typing import Any, TypeVar
 
@@ -21,7 +21,7 @@ from rounds.daybook import content_of, tag_for
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
-from rounds.exchange.tables_in.brood_names import named_rows
+from rounds.exchange.tables_in.brood_names import called_again, named_rows
 from rounds.exchange.tables_in.columns import (
     CENSUS,
     DATES,
@@ -35,22 +35,24 @@ from rounds.exchange.tables_in.columns import (
     columns_of,
 )
 from rounds.exchange.tables_in.dates import (
+    ORDER_NAMES,
     DateReader,
     date_order,
     order_named,
     with_year,
     year_in,
 )
-from rounds.exchange.tables_in.event_rows import EventTeller
+from rounds.exchange.tables_in.event_rows import PAUSE, EventTeller
 from rounds.exchange.tables_in.events import (
     LEAVING,
     MEANINGS,
     action_of,
-    event_of,
+    events_of,
     nearest_meaning,
     number_in,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
+from rounds.exchange.tables_in.kept_answers import Answer
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -59,6 +61,7 @@ from rounds.exchange.tables_in.life_rows import (
     marks_for_the_dead_alone,
     tell_life,
 )
+from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
@@ -77,11 +80,14 @@ from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
+_NAME = re.compile(r"[^\W\d_]{3,}\.?(?: [^\W\d_]+\.?){0,2}")  # of a species, it may be
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
 AS_ABOVE, NO_DATE = "as above", "no date"  # what an empty date may mean
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
 NO_SUM = "no sum"  # the answer that it is none
 MEAN_SIGNS = ("Ø", "ø", "⌀")
+# Of broods that are called as an earlier one: the answers, and under what these are remembered.
+OTHER_BROOD, SAME_BROOD, TWICE = "other", "same", "broods called alike"
 ANOTHER = "new"  # the answer that they are not
 
 
@@ -109,33 +115,45 @@ class ImportOptions:
     same_as: str = ""
     leave_out: bool = False
 
-    def answered(self, unclear: UnclearTable, answer: str) -> ImportOptions:
-        """With what the keeper answered to what was not clear."""
-        match unclear.option:
+    def answered(self, option: str, about: str, said: str) -> ImportOptions:
+        """With what the keeper said: of a column, of a word, or of all lines."""
+        match option:
             case "map":
-                return self.mapped(unclear.about, answer)
+                return replace(self, columns={**self.columns, about: said})
             case "names":
-                return replace(self, names={**self.names, unclear.about: answer})
+                return replace(self, names={**self.names, about: said})
             case "dates":
-                order = order_named(answer)
-                return replace(self, dates=order) if order in unclear.choices else self
-            case "species":
-                return replace(self, species=answer)
+                order = order_named(said)
+                return replace(self, dates=order) if order in ORDER_NAMES else self
             case "same":
-                return replace(self, same_as=answer) if answer in unclear.choices else self
-        return replace(self, laid=answer)
-
-    def of_all(self, text: str) -> ImportOptions | None:
-        """With what a keeper types of all lines, as ``year 2019``; None where it is none such."""
-        name, _, value = text.partition(" ")
-        if text in FIELDS or name not in ("year", "species", "laid") or not value.strip():
-            return None
-        changed: dict[str, Any] = {name: value.strip()}
+                return replace(self, same_as=said)
+        changed: dict[str, Any] = {option: said}
         return replace(self, **changed)
 
-    def mapped(self, heading: str, field_name: str) -> ImportOptions:
-        """With a column of another meaning."""
-        return replace(self, columns={**self.columns, heading: field_name})
+    def answers(self) -> Iterator[Answer]:
+        """What was said, one thing after another; not what is left out, which is said each time."""
+        for option, pairs in (("map", self.columns), ("names", self.names)):
+            yield from (Answer(option, about, said) for about, said in pairs.items())
+        all_lines = {
+            "dates": self.dates,
+            "species": self.species,
+            "laid": self.laid,
+            "year": self.year,
+            "same": self.same_as,
+        }
+        yield from (Answer(option, "", said) for option, said in all_lines.items() if said)
+
+    def leaving_out(self, leaves: bool) -> ImportOptions:
+        """With lines that cannot be read left out, or not."""
+        return replace(self, leave_out=leaves)
+
+
+def said_of_all(text: str) -> Answer | None:
+    """What a keeper types of all lines, as ``year 2019``; None where it is none such."""
+    name, _, value = text.partition(" ")
+    if text in FIELDS or name not in ("year", "species", "laid") or not value.strip():
+        return None
+    return Answer(name, "", value.strip())
 
 
 @dataclass
@@ -177,6 +195,7 @@ class TableImport:
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
     nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
+    no_instar: list[int] = field(default_factory=list)  # lines of moults that do not say to which
     sums: list[int] = field(default_factory=list)  # lines that only add others up, left out
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
@@ -217,6 +236,15 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
     Raises:
         UnclearTable: something must be said of it first.
     """
+    try:
+        return _table(desk, file, sheet, options)
+    except UnclearTable as unclear:
+        if unclear.option == "names" and unclear.about in options.names:
+            unclear.refuse(options.names[unclear.about])
+        raise
+
+
+def _table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> TableImport:
     _refuse_name(file)
     book = desk.entries(whole=True)
     before = last_import(book, file, sheet)
@@ -357,12 +385,20 @@ class _Reading:
         self._own, self._its_strikes = own, its_strikes
         self._names = {**_pairs(before.names if before else ()), **options.names}
         self._names = {name: name if one == NO_SUM else one for name, one in self._names.items()}
-        self._uses = columns_of(sheet, options.columns, _pairs(before.columns if before else ()))
+        self._wish, columns = self._species_said()
+        self._uses = columns_of(sheet, columns, _pairs(before.columns if before else ()))
         self._fields = {use.field for use in self._uses}
         self._cells = [(row.number, self._dated(row.cells)) for row in sheet.rows]
         self._order, self._order_told = self._date_order(before)
         self._dates = DateReader(self._order, desk.zone)
         self._species_told = ""
+
+    def _species_said(self) -> tuple[str, Mapping[str, str]]:
+        """The species that the keeper said of all lines, and the columns: one of them where it is
+        its name that was said."""
+        said, columns = self._options.species, self._options.columns
+        heading = next((one for one in self._sheet.headings if bare(one) == bare(said)), "")
+        return ("", {**columns, heading: "species"}) if said and heading else (said, columns)
 
     def _dated(self, cells: Sequence[str]) -> tuple[str, ...]:
         """A row whose dates without a year have that of its column of years, of all rows, or of
@@ -504,7 +540,7 @@ class _Reading:
         """The species of each row, by its line."""
         bench = self._desk.bench
         cells = [cell for row in rows if (cell := row.text("species"))]
-        wish = self._options.species
+        wish = self._wish
         known = known_species(bench)
         if wish:
             said = names_of([wish], known, "species", bench, self._names, "--species")[wish]
@@ -515,12 +551,21 @@ class _Reading:
             said = ""
         if not cells and not said:
             raise UnclearTable(
-                "no column says the species; of all lines it is",
+                "no column says the species; which column is it, or of which are all lines?",
                 "species",
+                choices=(*self._may_be_species(), *known),
                 command="say --species NAME, or name the column with --map COLUMN=species",
             )
         meanings = names_of(cells, known, "species", bench, self._names, "species")
         return {row.number: meanings.get(row.text("species"), said) for row in rows}
+
+    def _may_be_species(self) -> Iterator[str]:
+        """The names of columns that nothing else is known of and that hold names."""
+        for use in self._uses:
+            cells = self._sheet.column(use.position)
+            names = [cell for cell in cells if _NAME.fullmatch(cell) and not is_nothing(cell)]
+            if use.field in (LEFT_OUT, "note") and 2 * len(names) > len(cells):
+                yield use.heading
 
     def _plants(self, rows: Sequence[TableRow]) -> dict[int, str]:
         """The plant of each row, by its line."""
@@ -538,9 +583,15 @@ class _Reading:
         plants: Mapping[int, str],
     ) -> None:
         rows = [self._in_our_words(row) for row in self._dated_as_above(rows)]
-        events = _read(
-            result, rows, lambda row: event_of(row, taxa[row.number], plants[row.number])
-        )
+        read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
+        events = [event for events in read for event in events]
+        others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
+        events = [
+            replace(one, row=one.row.with_text("brood", others[one.row.number]))
+            if one.row.number in others
+            else one
+            for one in events
+        ]
         result.spellings = _spellings(rows)
         record.expect_layings(
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
@@ -549,7 +600,8 @@ class _Reading:
         teller = EventTeller(record, events, self._names)
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
-        result.likely, result.nowhere = dict(teller.likely), teller.nowhere
+        result.likely = dict(teller.likely)
+        result.nowhere, result.no_instar = teller.nowhere, teller.no_instar
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
             result.problems |= teller.wrong
@@ -590,7 +642,7 @@ class _Reading:
         kept = []
         for row in rows:
             cell = next(filter(None, (_sum_in(row, name) for name in row.cells)), "")
-            if cell and cell not in self._names:
+            if cell and self._names.get(cell) not in (SUM_LINE, cell):
                 raise UnclearTable(
                     f"line {row.number}: '{cell}' reads as a sum or a mean of other lines, which"
                     f" is left out; is it one ({SUM_LINE}), or a line of its own ({NO_SUM})?",
@@ -662,7 +714,12 @@ class _Reading:
         result.spellings = _spellings(rows)
         marks_only = marks_for_the_dead_alone(rows)
         lives = _read(result, rows, lambda row: (row, life_of(row, laid, marks_only=marks_only)))
-        good = [row for row, _ in lives]
+        begun = [(row, life.begun, taxa[row.number]) for row, life in lives]
+        others = self._other_broods(begun, PAUSE)
+        good = [
+            row.with_text("brood", others[row.number]) if row.number in others else row
+            for row, _ in lives
+        ]
         named = named_rows(
             good,
             [life for _, life in lives],
@@ -685,6 +742,39 @@ class _Reading:
                 result, record, one.row.number, partial(_tell_and_keep, result, record, one, spans)
             )
 
+    def _other_broods(
+        self, rows: Sequence[tuple[TableRow, datetime, str]], apart: timedelta
+    ) -> dict[int, str]:
+        """What broods are called by line that go by the name of another, by the keeper's answer.
+
+        Args:
+            rows: each with its instant and its species.
+            apart: so long behind another, one of that name may be another brood.
+
+        Raises:
+            UnclearTable: it must be asked whether they are others.
+        """
+        again = called_again(rows, apart)
+        answer = self._names.get(TWICE, "")
+        if not again or answer == SAME_BROOD:
+            return {}
+        names = {line: name for line, (name, _) in again.items()}
+        if answer == OTHER_BROOD:
+            return names
+        line = min(names)
+        row, at, taxon = next(one for one in rows if one[0].number == line)
+        first = again[line][1]
+        raise UnclearTable(
+            f"{row.headings['brood']} {row.text('brood')} of line {line} ({taxon}, {at:%d %b %Y})"
+            f" is called as that of line {first}, of another time or species;"
+            f" {count(len(set(names.values())), 'brood')} so in all: are they others"
+            f" ({OTHER_BROOD}, as {names[line]}), or do they go on ({SAME_BROOD})?",
+            "names",
+            TWICE,
+            (OTHER_BROOD, SAME_BROOD),
+            f"say it with --as '{TWICE}={OTHER_BROOD}' or --as '{TWICE}={SAME_BROOD}'",
+        )
+
     def _laid(self) -> datetime | None:
         if not self._options.laid:
             return None
@@ -706,8 +796,8 @@ class _Reading:
         except NotSo as wrong:
             result.problems[number] = str(wrong)
             return
-        result.told[number] = record.past.entries[before:]
-        if len(record.past.entries) == before:
+        result.told.setdefault(number, []).extend(record.past.entries[before:])
+        if not result.told[number]:
             result.problems[number] = (
                 "nothing in it is understood; say which columns are what happened and how many"
             )
@@ -811,4 +901,12 @@ def _pairs(said: Sequence[str]) -> dict[str, str]:
     return {name: meaning for name, _, meaning in pairs if name and meaning}
 
 
-__all__ = ["LEFT_OUT", "ImportOptions", "TableImport", "last_import", "read_table", "to_take_back"]
+__all__ = [
+    "LEFT_OUT",
+    "ImportOptions",
+    "TableImport",
+    "last_import",
+    "read_table",
+    "said_of_all",
+    "to_take_back",
+]

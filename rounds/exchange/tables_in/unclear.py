@@ -13,6 +13,8 @@ class UnclearTable(ValueError):
         about: the column or word that it is about.
         choices: what the answer can be, the likeliest first; empty where any text is one.
         command: the words of the shell's command that settle it.
+        why: why what was answered last cannot be, where that was an answer.
+        refused: that it cannot be, in words; empty where nothing was answered yet.
     """
 
     def __init__(
@@ -22,6 +24,7 @@ class UnclearTable(ValueError):
         about: str = "",
         choices: tuple[str, ...] = (),
         command: str = "",
+        why: str = "",
     ) -> None:
         super().__init__(line)
         self.line = line
@@ -29,12 +32,24 @@ class UnclearTable(ValueError):
         self.about = about
         self.choices = choices
         self.command = command
+        self.why = why
+        self.refused = ""
+
+    def asks_as(self, other: UnclearTable) -> bool:
+        """Whether it asks the same again."""
+        return bool(self.option) and (self.option, self.about) == (other.option, other.about)
+
+    def refuse(self, said: str) -> None:
+        """Tell that what was said does not settle it."""
+        why = f", for {self.why}" if self.why else ""
+        self.refused = f"'{said}' does not fit{why}"
 
     @property
     def shell_line(self) -> str:
         """What is wrong, and what would settle it at the shell."""
+        line = f"{self.refused}: {self.line}" if self.refused else self.line
         if not self.command:
-            return self.line
-        if self.line.endswith("?"):
-            return f"{self.line} {self.command[0].upper()}{self.command[1:]}"
-        return f"{self.line}; {self.command}"
+            return line
+        if line.endswith("?"):
+            return f"{line} {self.command[0].upper()}{self.command[1:]}"
+        return f"{line}; {self.command}"

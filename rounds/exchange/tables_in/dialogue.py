@@ -1,0 +1,167 @@
+"""A table that is asked about, one thing after another, until it is clear what it becomes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from rounds.app.desk import Desk
+from rounds.exchange.tables_in.kept_answers import Answer, answers_kept, keep_answers
+from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.table_import import ImportOptions, TableImport, read_table
+from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.vocabulary import bare
+
+MOST_ROWS = 1_000  # of a table that is read ahead for how many questions come; our choice
+MOST_AHEAD = 20  # questions that are looked for; our choice
+ANY_SPECIES, ANY_DAY = "Aus bus", "2000-05-03"  # answers that are tried where none is proposed
+
+
+class TableDialogue:
+    """What is known of a table so far, and what is asked next.
+
+    Attributes:
+        table: what it becomes; None as long as something is asked.
+        unclear: what is asked; None once it is clear.
+        kept: how many answers were kept from the last time.
+
+    Args:
+        book: the book's folder, by which answers are kept.
+        said: what the keeper says of it at the beginning; it goes before what was kept.
+
+    Raises:
+        UnclearTable: what was said at the beginning cannot be.
+    """
+
+    def __init__(
+        self, desk: Desk, book: Path, file: str, sheet: Sheet, said: ImportOptions | None = None
+    ) -> None:
+        self._desk, self._book, self._file, self._sheet = desk, book, file, sheet
+        options = said or ImportOptions()
+        self._leaves_out = options.leave_out
+        headings = {bare(heading) for heading in sheet.headings}
+        kept = [
+            one
+            for one in answers_kept(book, file, sheet)
+            if one.option != "map" or bare(one.about) in headings
+        ]
+        self.kept = len(kept)
+        self._answers = [*kept, *options.answers()]
+        self._asked = 0
+        self.table: TableImport | None
+        self.unclear: UnclearTable | None
+        self.table, self.unclear = self._read()
+        if kept and self.unclear is not None and not self.unclear.option:
+            self._answers, self.kept = list(options.answers()), 0  # it fits no more what is there
+            self.table, self.unclear = self._read()
+
+    @property
+    def options(self) -> ImportOptions:
+        """All that was said of it."""
+        options = ImportOptions()
+        for one in self._answers:
+            options = options.answered(one.option, one.about, one.said)
+        return options.leaving_out(self._leaves_out)
+
+    def _read(self) -> tuple[TableImport | None, UnclearTable | None]:
+        try:
+            return read_table(self._desk, self._file, self._sheet, self.options), None
+        except UnclearTable as unclear:
+            return None, unclear
+
+    def answer(self, text: str) -> str:
+        """Take an answer to what is asked; why it does not fit where it is none, and what is asked
+        stays so."""
+        asked = self.unclear
+        if asked is None:
+            return ""
+        if asked.option == "same" and text not in asked.choices:
+            return _does_not_fit(text, asked)
+        about = asked.about if asked.option in ("map", "names") else ""
+        why = self._take(Answer(asked.option, about, text), asked)
+        self._asked += not why
+        return why
+
+    def say(self, answer: Answer) -> str:
+        """Take what the keeper says without being asked, of a column or of all lines; why it cannot
+        be where it is none."""
+        return self._take(answer, None)
+
+    def _take(self, answer: Answer, asked: UnclearTable | None) -> str:
+        before, about = self._answers, (answer.option, answer.about)
+        self._answers = [one for one in before if (one.option, one.about) != about]
+        self._answers.append(answer)
+        self.table, self.unclear = self._read()
+        wrong = self.unclear
+        same = asked is not None and wrong is not None and wrong.asks_as(asked)
+        if wrong is None or (wrong.option and not same):
+            return ""
+        self._answers = before
+        self.table, self.unclear = self._read()
+        return _does_not_fit(answer.said, wrong) if same else wrong.line
+
+    @property
+    def can_go_back(self) -> bool:
+        """Whether something was answered that can be taken back."""
+        return bool(self._answers)
+
+    def back(self) -> bool:
+        """Take back the answer that was given last, be it the last time; whether there was one."""
+        if not self._answers:
+            return False
+        self._answers.pop()
+        self._asked = max(0, self._asked - 1)
+        self.kept = min(self.kept, len(self._answers))
+        self.table, self.unclear = self._read()
+        return True
+
+    def leave_out(self, *, leaves: bool) -> None:
+        """Leave out the lines that cannot be read, or no longer."""
+        self._leaves_out = leaves
+        self.table, self.unclear = self._read()
+
+    def place(self) -> str:
+        """Which question this is, and how many there seem to be: ``question 2 of 5``; what is
+        answered can bring more."""
+        ahead = self._ahead()
+        return f"question {self._asked + 1}" + (f" of {self._asked + ahead}" if ahead else "")
+
+    def _ahead(self) -> int:
+        """How many questions come, this one too, where each has the answer that is proposed first;
+        0 where that takes too long to find out."""
+        if self.unclear is None or len(self._sheet.rows) > MOST_ROWS:
+            return 0
+        unclear, options, number = self.unclear, self.options, 0
+        while number < MOST_AHEAD:
+            number += 1
+            usual = ANY_DAY if unclear.option == "laid" else ANY_SPECIES
+            said = unclear.choices[0] if unclear.choices else usual
+            options = options.answered(unclear.option, unclear.about, said)
+            try:
+                read_table(self._desk, self._file, self._sheet, options)
+            except UnclearTable as another:
+                if not another.option or another.asks_as(unclear):
+                    break
+                unclear = another
+            else:
+                break
+        return number
+
+    def keep(self, *, recorded: bool = False) -> bool:
+        """Keep what was said of it for the next time; whether there was something that could be
+        kept.
+
+        Args:
+            recorded: the table is in the book, which remembers what its columns and words mean.
+        """
+        in_book = ("map", "names", "dates") if recorded else ()
+        said = {(one.option, one.about): one for one in self._answers}
+        answers = [one for one in said.values() if one.option not in in_book]
+        if answers == answers_kept(self._book, self._file, self._sheet):
+            return bool(answers)
+        return keep_answers(self._book, self._file, self._sheet, answers) and bool(answers)
+
+
+def _does_not_fit(said: str, asked: UnclearTable) -> str:
+    """That an answer settles nothing, and what would."""
+    why = asked.refused or f"'{said}' does not fit"
+    return f"{why}; it can be {', '.join(asked.choices)}" if asked.choices else why

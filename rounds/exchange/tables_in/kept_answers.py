@@ -1,0 +1,77 @@
+"""What was answered about a table, kept on this machine for the next time: outside of the book, for
+a table that is not recorded leaves nothing in it."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterable
+from pathlib import Path
+
+import msgspec
+
+from rounds.daybook.safe_files import put_lines, read_plain
+from rounds.daybook.writer import remembered_at
+from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.vocabulary import bare
+
+ENDING = ".tables"
+MAX_TABLES = 40  # that are remembered, the newest; our choice
+
+
+class Answer(msgspec.Struct, frozen=True):
+    """One answer: the option that it settles, the column or word it is about, what was said."""
+
+    option: str
+    about: str
+    said: str
+
+
+class _Answered(msgspec.Struct):
+    file: str
+    headings: list[str]
+    answers: list[Answer]
+
+
+def answers_kept(book: Path, file: str, sheet: Sheet) -> list[Answer]:
+    """What was answered about the table of that file and those headings, the first answer first;
+    about another with these headings, what its columns and words mean."""
+    headings = _headings(sheet)
+    alike = [one for one in reversed(_read(book)) if one.headings == headings]
+    for one in alike:
+        if one.file == file:
+            return one.answers
+    newest = alike[0].answers if alike else []
+    return [one for one in newest if one.option in ("map", "names")]
+
+
+def keep_answers(book: Path, file: str, sheet: Sheet, answers: Iterable[Answer]) -> bool:
+    """Keep them in the place of those that were kept of that table; whether that could be done."""
+    path = _path(book)
+    if path is None:
+        return False
+    headings = _headings(sheet)
+    others = [one for one in _read(book) if (one.file, one.headings) != (file, headings)]
+    kept = [*others, _Answered(file, headings, list(answers))][-MAX_TABLES:]
+    with contextlib.suppress(OSError):
+        put_lines(path, [msgspec.json.encode(kept)])
+        return True
+    return False
+
+
+def _path(book: Path) -> Path | None:
+    beside = remembered_at(book)
+    return beside.with_suffix(ENDING) if beside else None
+
+
+def _read(book: Path) -> list[_Answered]:
+    path = _path(book)
+    if path is None:
+        return []
+    try:
+        return msgspec.json.decode(read_plain(path), type=list[_Answered])
+    except (OSError, msgspec.MsgspecError):
+        return []
+
+
+def _headings(sheet: Sheet) -> list[str]:
+    return [bare(heading) for heading in sheet.headings]

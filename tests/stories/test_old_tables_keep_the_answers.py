@@ -1,0 +1,176 @@
+"""What was answered about an old table is not asked again, though nothing was recorded; an answer that does not fit is told why, and can be taken back."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import pexpect
+import pytest
+
+from tests.stories.telling import Story
+from tests.stories.test_old_tables_on_the_screen import typed
+from tests.stories.test_old_tables_taken_in_again import broods, imported
+
+SPECIES = "Pieris verrina"
+YES = "Record it. Type yes: "
+
+
+def run(folder: Path, *options: str) -> pexpect.spawn:
+    return pexpect.spawn(
+        sys.executable,
+        ["-m", "rounds", "import", "alt.csv", "--book", "book", *options],
+        cwd=str(folder),
+        dimensions=(40, 200),
+        env=os.environ | {"TZ": "Europe/Paris", "PYTHONPATH": os.getcwd()},
+        encoding="utf-8",
+        timeout=60,
+    )
+
+
+def end(child: pexpect.spawn) -> None:
+    child.expect(pexpect.EOF)
+    child.close()
+
+
+HEAD = f"Date;Cup;Species;What;Number\n3.5.2019;C1;{SPECIES};eggsies;20\n"
+
+
+@pytest.mark.parametrize("options", [(), ("--dry-run",)])
+def test_answers_outlast_a_run_that_ends_in_lines_to_mend(
+    tmp_path: Path, options: tuple[str, ...]
+) -> None:
+    (tmp_path / "alt.csv").write_text(f"{HEAD}9.5.2019;C1;;hatched;30\n", encoding="utf-8")
+    child = run(tmp_path, *options)
+    child.expect("question 1 of 1: What: 'eggsies' in 1 line is not known.*: ")
+    child.sendline("laid")
+    child.expect("1 line to correct in alt.csv")
+    if not options:
+        child.expect("Enter ends: ")
+        child.sendline("")
+    child.expect("nothing is recorded")
+    end(child)
+    assert (
+        list((tmp_path / "book").glob("entries-*") if not options else tmp_path.glob("book")) == []
+    )
+    (tmp_path / "alt.csv").write_text(f"{HEAD}9.5.2019;C1;;hatched;18\n", encoding="utf-8")
+    child = run(tmp_path)
+    child.expect("1 answer kept from the last time")
+    assert child.expect([YES, "is not known"]) == 0
+    child.sendline("yes")
+    child.expect("recorded: ")
+    end(child)
+
+
+def test_answers_outlast_a_stop_and_go_back(tmp_path: Path) -> None:
+    table = "Date;Cup;What;Number\n3/5/2019;C1;eggsies;20\n"
+    (tmp_path / "alt.csv").write_text(table, encoding="utf-8")
+    child = run(tmp_path)
+    child.expect("question 1 of 3: Date: .*can be day first or month first.*: ")
+    child.sendline("yesterday first")
+    child.expect("'yesterday first' does not fit; it can be day-first, month-first")
+    child.expect("question 1 of 3")
+    child.sendline("month")
+    child.expect("question 2 of 3: no column says the species.*: ")
+    child.sendline("back")
+    child.expect("question 1 of 3: Date.*: ")
+    child.sendline("day")
+    child.expect("question 2 of 3.*: ")
+    child.sendline(SPECIES)
+    child.expect("question 3 of 3: What: 'eggsies' in 1 line is not known.*: ")
+    child.sendline("stop")
+    end(child)
+    child = run(tmp_path)
+    child.expect("2 answers kept from the last time; back takes the last one back")
+    assert (
+        child.expect(["'eggsies' in 1 line is not known.*: ", "no column says", "Date: can"]) == 0
+    )
+    child.sendline("back")
+    child.expect("no column says the species.*: ")
+    child.sendline("Pieris orata")
+    child.expect("'eggsies'.*: ")
+    child.sendline("laid")
+    child.expect(YES)
+    child.sendline("lines")
+    child.expect("line 2: 3 May 2019: .*Pieris orata")
+    child.sendline("yes")
+    child.expect("recorded: ")
+    end(child)
+
+
+def test_another_table_is_asked_anew(story: Story, tmp_path: Path) -> None:
+    table = "Date;Cup;What;Number\n3.5.2019;C1;laid;20\n"
+    first = imported(story, tmp_path, "alt.csv", table, "--species", SPECIES, "--dry-run")
+    assert first.status == 0, first.err
+    assert story.on_disk() == []
+    other = imported(story, tmp_path, "other.csv", table)
+    assert "no column says the species" in other.err
+    again = imported(story, tmp_path, "alt.csv", table)
+    assert "1 answer kept from the last time" in again.out
+    assert again.status == 0, again.err
+    assert {one.taxon for one in story.desk.bench.broods.values()} == {SPECIES}
+
+
+@pytest.mark.parametrize("said", ["Bête", "bete"])
+def test_a_column_that_is_named_for_the_species_says_it(
+    story: Story, tmp_path: Path, said: str
+) -> None:
+    table = f"Bête;Ponte;Œufs;Élevage\n{SPECIES};3.5.2019;20;K1\nPieris orata;4.5.2019;12;K2\n"
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert "no column says the species" in ran.err
+    ran = imported(story, tmp_path, "alt.csv", table, "--species", said)
+    assert ran.status == 0, ran.err + ran.out
+    assert broods(story) == ["K1", "K2"]
+    assert {one.taxon for one in story.desk.bench.broods.values()} == {SPECIES, "Pieris orata"}
+
+
+async def test_the_columns_that_may_be_the_species_are_offered(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    table = f"Bête;Ponte;Œufs;Élevage\n{SPECIES};3.5.2019;20;K1\nPieris orata;4.5.2019;12;K2\n"
+    (tmp_path / "old.csv").write_text(table, encoding="utf-8")
+    async with story.screens((80, 24)) as screen:
+        await screen.type("import old.csv")
+        assert "question 1 of 1: no column says the species" in screen.words
+        assert "F2 Bête" in screen.words
+        await screen.press("f2")
+        assert "2 lines are understood" in screen.words
+        await screen.press("f5")
+        assert "no column says the species" in screen.words
+        await screen.press("f2")
+        await screen.press("escape")
+        assert story.on_disk() == []
+        await screen.type("import old.csv")
+        assert "1 answer kept from the last time; F5 takes one back" in screen.words
+        await screen.press("f10")
+    assert broods(story) == ["K1", "K2"]
+
+
+async def test_an_answer_that_does_not_fit_is_told_why(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    rows = f"""Date;Cup;What;Number;Species
+3.5.2020;T1;eggs laid;20;{SPECIES}
+8.5.2020;T1;larvae hatched;20;
+1.6.2020;T1;pupated;8;
+3.6.2020;T1;escaped;;
+"""
+    ran = imported(story, tmp_path, "old.csv", rows, "--as", "3.6.2020 T1 escaped=1 eggs")
+    assert "'1 eggs' does not fit, for no eggs are there" in ran.err
+    async with story.screens((80, 24)) as screen:
+        await screen.type("import old.csv")
+        assert "of which stage, and how many" in screen.words
+        await typed(screen, "1 eggs")
+        assert (
+            "'1 eggs' does not fit, for no eggs are there; it can be 1 pupa, 1 larva"
+            in screen.words
+        )
+        await screen.press(*["backspace"] * 6)
+        await typed(screen, "few")
+        assert "'few' does not fit, for it names no stage" in screen.words
+        await screen.press(*["backspace"] * 3)
+        await typed(screen, "2 larvae")
+        assert "4 lines are understood" in screen.words
