@@ -18,6 +18,7 @@ from msgspec.structs import asdict
 
 from rounds.bench.dates import dated
 from rounds.bench.folding import apply, says_the_same, stands_for, strikes_that_turn
+from rounds.bench.folding.cups_set_up_twice import means_others, with_cups
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
@@ -442,10 +443,13 @@ class Desk:
             except InvalidField as misfit:
                 return Refusal(str(misfit), position)
             for entry in prepare:
+                is_whole = entry is prepare[-1]
+                if not instead_of:
+                    entry = with_cups(late or bench, entry)
                 asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None
-                if entry is prepare[-1] and not instead_of:
+                if is_whole and not instead_of:
                     line = (
                         self._refused_late(late, entries, now)
                         if late
@@ -456,7 +460,7 @@ class Desk:
                     return Refusal(line, position)
                 for until, stood in earlier.items():
                     _apply_until(stood, [entry], until)
-                is_last = position == len(sayings) - 1 and entry is prepare[-1]
+                is_last = position == len(sayings) - 1 and is_whole
                 alone = len(prepare) == 1 and said_of[getattr(entry, "container", "")] == 1
                 if is_last or (alone and entry.stays_here(bench)):
                     continue  # it decides nothing of what is said after it
@@ -664,6 +668,8 @@ class Desk:
             code = getattr(entry, "container", "")
             container = self.bench.at(code) if code else None
             if newest is None or entry.at < newest or not entry.stays_here(self.bench):
+                return None
+            if means_others(self.bench, entry):
                 return None
             if container is not None:
                 seen[code] = last_look(container)

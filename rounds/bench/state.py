@@ -417,6 +417,8 @@ class Container(Struct):
     logged: datetime | None = (
         None  # when it was written down that it stands here: it could not be asked about before
     )
+    set_up: str = ""  # the id of the line that set it up
+    said: str = ""  # the code that line gave it, where another container had that already
     purpose_since: datetime | None = None  # where another purpose went before
     purpose_before: Purpose | None = None
     shelf: str = ""
@@ -476,6 +478,24 @@ class Container(Struct):
         datetime, ...
     ] = ()  # when something was last written of it, and the time before that
     answered: dict[str, Look] = field(default_factory=dict)  # by question
+
+    def washed(self) -> "Container":
+        """What stands again where it was closed by one and used on by another: what it was set up
+        as, empty."""
+        return Container(
+            code=self.code,
+            purpose=self.purpose,
+            since=self.since,
+            logged=self.logged,
+            set_up=self.set_up,
+            said=self.said,
+            shelf=self.shelf,
+            place=self.place,
+            volume_ml=self.volume_ml,
+            lid=self.lid,
+            lining=self.lining,
+            barrier=self.barrier,
+        )
 
     def count(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> int:
         """How many animals of that stage, brood and sex are here on record."""
@@ -659,6 +679,9 @@ class Bench(Struct):
 
     containers: dict[str, Container] = field(default_factory=dict)
     closed: dict[str, datetime] = field(default_factory=dict)
+    washed: dict[str, Container] = field(
+        default_factory=dict
+    )  # by the line that set it up: what was closed last, as another laptop may know it still
     shelves: dict[str, Shelf] = field(default_factory=dict)
     founders: "dict[str, FounderIntake]" = field(default_factory=dict)
     broods: "dict[str, BroodBegun]" = field(default_factory=dict)

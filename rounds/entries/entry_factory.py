@@ -80,6 +80,7 @@ def build(
         "by": by,
         "round": round_id,
         "part_of": "",
+        "cups": (),
     }
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)

@@ -98,6 +98,8 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         bench.closed.pop(self.container, None)
         bench.containers[self.container] = Container(
             code=self.container,
+            set_up=self.id,
+            said=next((one for one, by in self.cups if by == self.id != one != self.container), ""),
             purpose=self.purpose,
             since=self.at,
             logged=self.logged,
@@ -111,7 +113,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         )
 
     def _fill_in(self, container: Container) -> None:
-        container.logged = self.logged
+        container.logged, container.set_up = self.logged, self.id
         if not (container.lots or container.hosts or container.held):
             container.since = self.at  # a line of long before was all that there was of it
         for name in ("volume_ml", *_MAY_CHANGE):
@@ -129,6 +131,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         )
 
 
+MAX_WASHED = 200  # containers that were closed last, by which another laptop may mean them still
 _MAY_CHANGE = ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier")
 
 
@@ -249,6 +252,11 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
             return
         bench.closed[container.code] = self.at
         del bench.containers[container.code]
+        bench.relabel = [own for own in bench.relabel if own != container.code]
+        if container.set_up:
+            bench.washed[container.set_up] = container.washed()
+            while len(bench.washed) > MAX_WASHED:
+                del bench.washed[next(iter(bench.washed))]
         bench.put_off = [
             put_off for put_off in bench.put_off if put_off.container != container.code
         ]

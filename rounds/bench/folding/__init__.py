@@ -120,7 +120,9 @@ def says_the_same(entry: Entry, other: Entry) -> bool:
     no matter who did so when."""
     if entry == other:
         return True
-    alike = msgspec.structs.replace(other, logged=entry.logged, by=entry.by, part_of=entry.part_of)
+    alike = msgspec.structs.replace(
+        other, logged=entry.logged, by=entry.by, part_of=entry.part_of, cups=entry.cups
+    )
     return is_written_up(entry) and is_written_up(other) and entry == alike
 
 

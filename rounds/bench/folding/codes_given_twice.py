@@ -7,25 +7,26 @@ they fold the same lines in the same order.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from string import ascii_lowercase
 from typing import TYPE_CHECKING, Any
 
 from msgspec.structs import astuple, replace
 
 from rounds.bench.codes import members, one_of
+from rounds.bench.folding.cups_set_up_twice import LONGEST, as_it_stands, free_code, told_of
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import BroodBegun
 
-LONGEST = 24  # letters of a code
-
 
 def as_meant(bench: Bench, entry: Entry) -> Entry:
-    """An entry with the codes by which the bench knows its animals; on the bench before it."""
+    """An entry with the codes by which the bench knows its containers and animals; on the bench
+    before it."""
     if bench.relabel:
         _is_on_the_label(bench, entry)
+    if entry.cups:
+        entry = as_it_stands(bench, entry)
     if entry.gives_code:
         entry = _with_own_code(bench, entry)
     elif bench.given_twice:
@@ -51,9 +52,12 @@ def first_given(bench: Bench, code: str) -> str:
 
 
 def relabelled(bench: Bench) -> Iterator[str]:
-    """Which animals go by another code than their label has, in words, each until a line says that
-    it was written there."""
+    """Which animals and containers go by another code than their label has, in words, each until a
+    line says that it was written there."""
     for own in bench.relabel:
+        if (cup := bench.containers.get(own)) is not None:
+            yield told_of(cup)
+            continue
         first = first_given(bench, own)
         where = next((one.code for one in bench.standing() if _is_in(bench, own, one.code)), "")
         what = "animals" if own in bench.founders else "broods"
@@ -73,9 +77,15 @@ def _named(taxon: str) -> str:
 
 
 def _is_on_the_label(bench: Bench, entry: Entry) -> None:
-    """A line that says a new code itself was written by one who knows of it."""
+    """A line that says a new code itself was written by one who knows of it; of a container, which
+    every answer names, a note."""
     said = [text for text in astuple(entry) if isinstance(text, str)]
-    bench.relabel = [own for own in bench.relabel if not any(own in text for text in said)]
+    noted = [getattr(entry, "text", "")]
+    bench.relabel = [
+        own
+        for own in bench.relabel
+        if not any(own in text for text in (noted if own in bench.containers else said))
+    ]
 
 
 def _with_own_code(bench: Bench, entry: Any) -> Entry:
@@ -93,7 +103,7 @@ def _with_own_code(bench: Bench, entry: Any) -> Entry:
             bench.begun_of_either[code] = entry
         known = bench.founders.get(own) or bench.broods.get(own)
     if known is not None and known.id != entry.id and not _is_same_brood(bench, own, entry):
-        own = _free(bench, own)
+        own = free_code(bench, own)
         bench.relabel.append(own)
     return _given(bench, code, own, entry)
 
@@ -111,14 +121,6 @@ def _given(bench: Bench, code: str, own: str, entry: Any) -> Entry:
     if own not in own_codes:
         own_codes.append(own)
     return replace(entry, code=own)  # type: ignore[no-any-return]
-
-
-def _free(bench: Bench, code: str) -> str:
-    """The code with a letter behind it that nobody else has."""
-    used = bench.founders.keys() | bench.broods.keys() | bench.containers.keys()
-    letters = (one + two for one in ("", *ascii_lowercase) for two in ascii_lowercase[1:])
-    tried = (f"{code[: LONGEST - len(letter)]}{letter}" for letter in letters)
-    return next(one for one in tried if one not in used)
 
 
 def _of_mothers(code: str, mothers: Iterable[str], own: Iterable[str]) -> str:
@@ -167,7 +169,7 @@ def _begin(bench: Bench, begun: BroodBegun, mothers: tuple[str, ...]) -> None:
     own = _of_mothers(begun.code, begun.mothers, mothers)
     entry: Any = replace(begun, mothers=mothers)
     if own in bench.broods and not _is_same_brood(bench, own, entry):
-        own = _free(bench, own)
+        own = free_code(bench, own)
     bench.broods.setdefault(own, _given(bench, begun.code, own, entry))  # type: ignore[arg-type]
 
 

@@ -23,7 +23,7 @@ def as_kept(
 ) -> KeptLot:
     """The lot that a plant becomes if it is taken out and kept, or so many of its stems."""
     return KeptLot(
-        lot=new_name(bench, container.code, host.batch, at),
+        lot=new_name(bench, container.said or container.code, host.batch, at),
         searches=[search_made for search_made in host.searches if at - search_made.at <= SAME_STOP],
         female_days=host.female_days,
         sex_not_known=host.sex_not_known,

@@ -1,0 +1,119 @@
+"""One code that two laptops apart gave to two containers: the later stands under a code of its own.
+
+Each line says which set-up the containers that it names had when it was written (``cups``), so that
+it means the same one under whatever code that goes now, on every laptop alike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from string import ascii_lowercase
+from typing import Any
+
+from msgspec.structs import replace
+
+from rounds.bench.state import Bench, Container
+from rounds.entries.base import Entry
+
+LONGEST = 24  # letters of a code
+NAMES = ("container", "to", "into", "sources", "held_in", "inside")  # fields with codes of them
+
+
+def with_cups(bench: Bench, entry: Entry) -> Entry:
+    """An entry that says by which set-up its containers stand; on the bench before it."""
+    cups = [(code, entry.id) for code in entry.containers] if entry.sets_up else []
+    for code in dict.fromkeys(_named(entry)):
+        there = bench.containers.get(code)
+        if there is not None and there.set_up:
+            cups.append((code, there.set_up))
+    return replace(entry, cups=tuple(cups)) if cups else entry
+
+
+def as_it_stands(bench: Bench, entry: Entry) -> Entry:
+    """An entry with the codes under which the containers that it means stand; on the bench before
+    it."""
+    for code, set_up in entry.cups:
+        there = bench.containers.get(code)
+        if there is None or there.set_up != set_up:
+            own = _own_code(bench, entry, code, set_up)
+            if own != code:
+                entry = _renamed(entry, code, own)
+    return entry
+
+
+def means_others(bench: Bench, entry: Entry) -> bool:
+    """Whether an entry means a container that stands under another code than it says, or not."""
+    return any(
+        there.set_up != set_up
+        for code, set_up in entry.cups
+        if (there := bench.containers.get(code)) is not None
+    )
+
+
+def told_of(container: Container) -> str:
+    """That a container goes by another code than its label has, in words."""
+    code, number = container.code, container.count()
+    what = ", ".join(
+        (
+            container.purpose,
+            *([f"shelf {container.shelf}"] if container.shelf else []),
+            f"{number} {'animal' if number == 1 else 'animals'}",
+        )
+    )
+    return (
+        f"two containers had the code {container.said}: the one set up later ({what}) is {code}"
+        f" now; write it on the label and say so, as: {code} note {code} is on the label; or take"
+        f" another, as: X1 set up {container.purpose}, then {code} moved all to X1"
+    )
+
+
+def free_code(bench: Bench, code: str) -> str:
+    """The code with a letter behind it that nobody else has."""
+    used = bench.founders.keys() | bench.broods.keys() | bench.containers.keys()
+    letters = (one + two for one in ("", *ascii_lowercase) for two in ascii_lowercase[1:])
+    tried = (f"{code[: LONGEST - len(letter)]}{letter}" for letter in letters)
+    return next(one for one in tried if one not in used)
+
+
+def _own_code(bench: Bench, entry: Entry, code: str, set_up: str) -> str:
+    """Under which code the container stands, or comes to stand, that was set up by that line."""
+    if set_up == entry.id:
+        there = bench.containers.get(code)
+        return code if there is None or there.is_made_up else _told(bench, code)
+    for one in bench.containers.values():
+        if one.set_up == set_up:
+            return one.code
+    washed = bench.washed.pop(set_up, None)
+    if washed is None:
+        return code  # its set-up was crossed out
+    # One laptop closed it while another went on with it.
+    said = washed.said or washed.code
+    own = said if said not in bench.containers else _told(bench, said)
+    bench.closed.pop(own, None)
+    bench.containers[own] = replace(
+        washed, code=own, said=said if own != said else "", since=entry.at
+    )
+    return own
+
+
+def _told(bench: Bench, code: str) -> str:
+    own = free_code(bench, code)
+    bench.relabel.append(own)
+    return own
+
+
+def _named(entry: Entry) -> Iterator[str]:
+    for name in NAMES:
+        said = getattr(entry, name, "")
+        yield from (said,) if isinstance(said, str) else said or ()
+
+
+def _renamed(entry: Entry, code: str, own: str) -> Entry:
+    meant: dict[str, Any] = {}
+    for name in NAMES:
+        said = getattr(entry, name, "")
+        if said == code:
+            meant[name] = own
+        elif isinstance(said, tuple) and code in said:
+            meant[name] = tuple(own if one == code else one for one in said)
+    return replace(entry, **meant)
