@@ -14,6 +14,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.folding import apply
+from rounds.bench.folding.cups_set_up_twice import with_cups
 from rounds.bench.instants import impossible, is_possible
 from rounds.bench.state import Bench
 from rounds.daybook import id_of_content
@@ -97,6 +98,7 @@ class PastEntries:
         line = refusal(self.bench, entry, self._now)
         if line:
             raise NotSo(line)
+        entry = with_cups(self.bench, entry)
         apply(self.bench, entry)
         self.entries.append(entry)
         return entry
