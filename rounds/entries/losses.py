@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import catalogue_numbers, members, one_of
+from rounds.bench.dates import dated
 from rounds.bench.folding.lots import clear_empty_founders, container_for, move, note_inconsistency
 from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_here, turn_up
 from rounds.bench.folding.stock import Moves, emptied, lose
@@ -450,7 +451,11 @@ class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
     of_now = True
     names_animals = ("code",)
     changes_company = True
-    slots = Slots(words=("code",), leading={"until": "until", "by": "until"})
+    slots = Slots(
+        words=("code",),
+        leading={"until": "until", "by": "until"},
+        verbs=("release until", "release before"),
+    )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.code and self.code not in bench.founders:
@@ -464,6 +469,10 @@ class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
         codes = [self.code] if self.code else list(dict.fromkeys(here))
         for code in codes or [self.container]:
             bench.release_by[code] = self
+
+    def wording(self, measures: Measures) -> str:
+        permit = f"permit {self.permit}" if self.permit else ""
+        return comma_joined(f"release by {dated(self.until, self.at)}", self.code, permit)
 
 
 def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:

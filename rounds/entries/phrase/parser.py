@@ -8,11 +8,13 @@ from datetime import datetime, tzinfo
 
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
+from rounds.entries.phrase.as_shown import as_shown
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.carriage import set_carriage_aside
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
     asked_hour,
+    is_date,
     read_time_word,
     read_when,
     words_of,
@@ -50,7 +52,13 @@ from rounds.entries.phrase.same_again import same_again
 from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
-from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time, weekday_in_full
+from rounds.entries.phrase.times import (
+    UnclearTime,
+    is_time_word,
+    is_weekday,
+    read_time,
+    weekday_in_full,
+)
 from rounds.entries.phrase.tokens import Word, cut, named_value
 from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
@@ -84,6 +92,7 @@ def read_phrase(
         spoken, after = "", text[3:]
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     try:
+        as_shown(reader)
         read_new_cups(reader)
         unsure_eggs(reader)
         stems_moved(reader)
@@ -253,6 +262,7 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
         reader.flow = ""
         reader.place += 1
         return
+    _refuse_an_end(reader, described, word)
     before = reader.words[reader.place - 1] if reader.place else None
     is_behind = before is not None and before.quoted and before is not _last(reader.loose)
     if word.text == "," and is_behind:
@@ -273,6 +283,20 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
         _name_has_ended(reader, described)
         reader.loose.append(word)
     reader.place += 1
+
+
+def _refuse_an_end(reader: Reader, described: KindSchema, word: Word) -> None:
+    """A time behind 'until' is no time at which it happened, and what has no field for it has no
+    end."""
+    following = reader.ahead(1)
+    if word.lower != "until" or word.quoted or following is None or following.quoted:
+        return
+    if is_time_word(following.lower) or is_weekday(following.lower) or is_date(reader, 1):
+        raise PhraseProblem(
+            f"'{described.name}' has no end to be said before; say what ends it when it comes, or"
+            " this behind --",
+            word,
+        )
 
 
 def _last(words: list[Word]) -> Word | None:
