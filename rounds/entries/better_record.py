@@ -9,12 +9,14 @@ brings the old lines back.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 from typing import Any
 
 import msgspec
 
 from rounds.bench.folding.codes_given_twice import first_given
 from rounds.bench.state import Bench
+from rounds.bench.taxon_names import full_name
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.names import with_known_names
@@ -39,24 +41,40 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     better = {name: value for name, value in fields.items() if name not in ("code", "container")}
     new = _said_of(bench, founder) | with_known_names(others, k.FounderIntake, better)
     broods = list(_that_change(bench, founder, str(new["taxon"])))
+    return _written_anew(
+        [(founder, new), *((one, _said_of(bench, one) | taxon) for one, taxon in broods)]
+    )
+
+
+def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[Saying]:
+    """What is said for the founders and broods whose shorter name means a taxon from now on: its
+    line says which name is theirs in full.
+
+    Args:
+        said: the fields of the taxon's line.
+    """
+    name = str(said["name"]).strip()
+    new = k.Taxon(id="new", at=at, logged=at, name=name, short=str(said.get("short") or ""))
+    known = [*(one for one in bench.taxa.values() if one.name != name), new]
+    lines: list[k.FounderIntake | k.BroodBegun] = [
+        *bench.founders.values(),
+        *bench.broods.values(),
+    ]
+    meant = [
+        one
+        for one in lines
+        if one.taxon not in ("", name, *bench.taxa) and full_name(one.taxon, known) == name
+    ]
+    return _written_anew([(one, _said_of(bench, one) | {"taxon": name}) for one in meant])
+
+
+def _written_anew(
+    lines: list[tuple[k.FounderIntake | k.BroodBegun, dict[str, Any]]],
+) -> list[Saying]:
+    """Cross out lines and say each anew at its time: first all that are crossed out."""
     return [
-        *(
-            (k.CrossedOut, {"entry": entry.id})
-            for entry in (founder, *(brood for brood, _ in broods))
-        ),
-        (k.FounderIntake, new | {"at": founder.at, INSTEAD_OF: founder.id}),
-        *(
-            (
-                k.BroodBegun,
-                _said_of(bench, brood_begun)
-                | {
-                    "taxon": taxon,
-                    "at": brood_begun.at,
-                    INSTEAD_OF: brood_begun.id,
-                },
-            )
-            for brood_begun, taxon in broods
-        ),
+        *((k.CrossedOut, {"entry": line.id}) for line, _ in lines),
+        *((type(line), said | {"at": line.at, INSTEAD_OF: line.id}) for line, said in lines),
     ]
 
 
@@ -73,7 +91,7 @@ def _said_of(bench: Bench, entry: k.FounderIntake | k.BroodBegun) -> dict[str, A
 
 def _that_change(
     bench: Bench, founder: k.FounderIntake, taxon: str
-) -> Iterator[tuple[k.BroodBegun, str]]:
+) -> Iterator[tuple[k.BroodBegun, dict[str, str]]]:
     """The broods that go by a founder's name, and theirs, each with its new name: that of its
     mothers, '' where they differ."""
     renamed = {founder.code: taxon}
@@ -86,7 +104,7 @@ def _that_change(
             continue
         names = {renamed.get(mother, bench.taxon_of(mother)) for mother in brood.mothers}
         renamed[code] = names.pop() if len(names) == 1 else ""
-        yield brood, renamed[code]
+        yield brood, {"taxon": renamed[code]}
 
 
 def without(bench: Bench, entry_id: str) -> Bench:

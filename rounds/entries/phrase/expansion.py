@@ -19,7 +19,7 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Stage
-from rounds.entries.better_record import bettered
+from rounds.entries.better_record import bettered, named_in_full
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_plants, named_there, resolved
@@ -102,6 +102,8 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
         return asked
     if like is not None and draft.new:
         to_record[:0] = _new_cups(draft.new, like, bench, to_record)
+    if draft.kind is k.Taxon:
+        to_record[:0] = named_in_full(bench, draft.fields, draft.at or now)
     if draft.note:
         to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
     return to_record
