@@ -230,7 +230,9 @@ class KeptLot(Struct):
     ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more:
     then frass was seen under one of several lots, nobody knows which, or the larvae were found.
     ``stays`` is where they were kept before. ``sought`` are the days by the searches made since
-    (``folding.sought``), ``eggs`` those that they found.
+    (``folding.sought``), ``eggs`` those that they found; ``larvae`` those that hatched of eggs
+    nobody had found, its share where they were of several lots, seen between ``larvae_from``, the
+    last look that saw none, and ``larvae_at``.
     """
 
     plant: str
@@ -253,6 +255,9 @@ class KeptLot(Struct):
     stays: tuple[EarlierPlace, ...] = ()
     sought: dict[str, float] = field(default_factory=dict)
     eggs: int = 0
+    larvae: float = 0.0
+    larvae_from: datetime | None = None
+    larvae_at: datetime | None = None
 
 
 class Unsure(Struct, frozen=True):

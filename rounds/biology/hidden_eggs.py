@@ -18,6 +18,7 @@ from rounds.limits import within
 # estimate, no source.
 USUAL_DETECTION = {"naked eye": 0.4, "lens": 0.6, "macro photo": 0.7}
 LEAST_GONE = 0.1  # of the warmth that eggs need; less than that is told alike
+LEAST_SHARE = 1e-12  # that has hatched, where larvae were seen all the same
 ERRORS, ERRORS_APART = (
     17,
     0.4,
@@ -145,7 +146,8 @@ def _log_growth(laying: Laying, days: float) -> float:
 
 
 class Hatching(Struct, frozen=True):
-    """When eggs hatch, and what looks for frass saw of it by now: none.
+    """When eggs hatch, and what looks for frass saw of it by now: larvae that were taken off, and
+    none but these.
 
     Attributes:
         degree_days: from when the last can have been laid up to the last look [C day].
@@ -156,6 +158,9 @@ class Hatching(Struct, frozen=True):
         share it.
         looks: looks made once half should have hatched; each shows a hatch with the chance
             ``seen_by_a_look``.
+        larvae: how many hatched of eggs that no search had found, were seen and taken off.
+        larvae_from: degree-days as above, up to the last look before them, which saw none.
+        larvae_at: the same, up to when the last of them were seen.
     """
 
     degree_days: float = 0.0
@@ -166,6 +171,9 @@ class Hatching(Struct, frozen=True):
     looks: int = 1
     seen_by_a_look: float = 0.9
     laid_over: float = 0.0
+    larvae: float = 0.0
+    larvae_from: float = 0.0
+    larvae_at: float = 0.0
 
     def shares(self) -> list[tuple[float, float]]:
         """How large a share has hatched, over errors of ``hatch_dd``, with the weight of each."""
@@ -174,12 +182,29 @@ class Hatching(Struct, frozen=True):
         within("spread of hatch", self.spread, 1e-6, 2)
         within("shorter", self.shorter, 0, 2)
         within("longer", self.longer, 0, 2)
+        return self._shares_at(self.degree_days)
+
+    def logs_of_larvae(self) -> list[float]:
+        """Ln of how likely so many larvae are by then, over the same errors of ``hatch_dd``, up to
+        a constant: larvae x ln(share that hatched between the two looks)."""
+        within("larvae", self.larvae, 0, 1e7)
+        within("larvae seen at", self.larvae_at, 0, 1e5, "degree-days")
+        if not self.larvae:
+            return [0.0 for _ in _errors(self.shorter, self.longer)]
+        within("larvae from", self.larvae_from, 0, 1e5, "degree-days")
+        before, then = self._shares_at(self.larvae_from), self._shares_at(self.larvae_at)
+        return [
+            self.larvae * math.log(max(share - (none if self.larvae_from else 0), LEAST_SHARE))
+            for (share, _), (none, _) in zip(then, before, strict=True)
+        ]
+
+    def _shares_at(self, degree_days: float) -> list[tuple[float, float]]:
         within("laid over", self.laid_over, 0, 1e5, "degree-days")
         parts = (
             [(part + 0.5) / LAID_PARTS for part in range(LAID_PARTS)] if self.laid_over else [0.0]
         )
         gone = [
-            math.log(max((self.degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE))
+            math.log(max((degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE))
             for part in parts
         ]
         errors = _errors(self.shorter, self.longer)
@@ -241,7 +266,13 @@ def hidden_viable(
     weighed by how well it
     explains what was seen (Bayes' rule): the rate, whether they lay there at all, and by how much
     the time to hatching is
-    off.
+    off. Larvae that hatched on it, L of them while the share h of its eggs hatched, are one more
+    such count: with the gamma of shape k and mean r the weight of a case is
+    h^L (1 + r d / k)^-(k + found + L), d the female-days whose eggs were found, or hatched and
+    seen, by now, and of a days left there is none with the chance
+    ((1 + r d / k) / (1 + r (d + a) / k))^(k + found + L). They raise the number; that they also
+    tell the time to hatching never brings the chance below what it is without them, for not all of
+    a stem need hatch at one time: our estimate.
 
     Args:
         female_days: how long females stood with it.
@@ -257,27 +288,38 @@ def hidden_viable(
     within("found", found, 0, 1e7)
     within("viable share", viable_share, 0, 1)
     shares, would_show = hatching.shares(), hatching.would_show
-    there = female_days * missed * viable_share
+    there, counted = female_days * missed * viable_share, found + hatching.larvae
     logs, lefts = [], []
-    for share, weight in shares:
+    for (share, weight), of_larvae in zip(shares, hatching.logs_of_larvae(), strict=True):
         shown = share * would_show
         seen, left = female_days * (1 - missed) + there * shown, there * (1 - shown)
-        logs.append(math.log(weight) - _none(laying, seen, found))
-        lefts.append(-math.expm1(_none(laying, seen, found) - _none(laying, seen + left, found)))
+        none = _none(laying, seen, counted)
+        logs.append(math.log(weight) + of_larvae - none)
+        lefts.append(-math.expm1(none - _none(laying, seen + left, counted)))
     top = max(logs)
     weights = [laying.willing * math.exp(value - top) for value in logs]
-    idle = 0.0 if found else (1 - laying.willing) * math.exp(min(-top, 700.0))
+    idle = 0.0 if counted else (1 - laying.willing) * math.exp(min(-top, 700.0))
     whole = sum(weights) + idle
     chance = (
         sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole
         if whole > 0
         else 0.0
     )
+    if hatching.larvae:
+        without = hidden_viable(
+            laying=laying,
+            female_days=female_days,
+            missed=missed,
+            found=found,
+            viable_share=viable_share,
+            hatching=replace(hatching, larvae=0.0),
+        )
+        chance = max(chance, without.chance)
     before = -laying.willing * math.expm1(-_none(laying, female_days, 0))
     return HiddenEggs(min(1.0, chance), before, sum(share * weight for share, weight in shares))
 
 
-def _none(laying: Laying, days: float, found: int) -> float:
+def _none(laying: Laying, days: float, found: float) -> float:
     """-ln of the chance of no egg in so many female-days, after so many were found, up to a
     constant."""
     if laying.counted == math.inf:

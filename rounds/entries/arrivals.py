@@ -8,7 +8,7 @@ from msgspec import Meta
 
 from rounds.bench.codes import names_of
 from rounds.bench.dates import beside, dated
-from rounds.bench.folding.kept_stems import SHOWN, hidden_on, larvae_found_on
+from rounds.bench.folding.kept_stems import SHOWN, hidden_hatched, hidden_on, larvae_found_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
 from rounds.bench.folding.stage_completions import laid_as_said
@@ -410,6 +410,7 @@ def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> Non
     lots = hidden_on(bench, container, entry)
     if len(lots) == 1:  # the frass itself told of one
         learn_missed(bench, lots[0], entry.number - (lots[0].frass in SHOWN))
+    hidden_hatched(lots, entry.number, entry.at)
     larvae_found_on(container, lots)
 
 
@@ -418,9 +419,9 @@ def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
     of."""
     brood = bench.broods.get(entry.brood)
     if entry.stage == "larva" and brood:
-        larvae_found_on(
-            container, [held for held in container.held if set(held.mothers) & set(brood.mothers)]
-        )
+        theirs = [held for held in container.held if set(held.mothers) & set(brood.mothers)]
+        hidden_hatched([held for held in theirs if held.frass in SHOWN], entry.number, entry.at)
+        larvae_found_on(container, theirs)
 
 
 def _young_of(

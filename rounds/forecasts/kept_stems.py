@@ -188,7 +188,10 @@ def chance_of(
     now: datetime,
     winter_over: datetime | None = None,
 ) -> Chance:
-    """The chance for one lot of kept stems, now.
+    """The chance for one lot of kept stems, now: ``hidden_viable`` of all that is known of the lot.
+
+    Larvae that hatched on it of eggs nobody had found raise it, by how many they are and how early
+    they came (the formula is there); they were seen by a look of that time.
 
     Args:
         need: how much warmth the eggs need.
@@ -208,16 +211,32 @@ def chance_of(
     start = trace.heat_at(day_of(held.taken_out))
     laid_over = max(0.0, start - trace.heat_at(day_of(held.offered)))
     looks = _looks_that_count(held, now)
+    seen_at = [held.larvae_at] if held.larvae_at is not None else []
+    larvae_from, larvae_at = (
+        max(0.0, trace.heat_at(day_of(instant)) - start) if instant is not None else 0.0
+        for instant in (held.larvae_from, held.larvae_at)
+    )
     # Warmth up to the last look speaks: frass that came since then could not have been seen.
-    looked = max([held.taken_out, *looks])
+    looked = max([held.taken_out, *looks, *seen_at])
     after = sum(trace.heat_at(day_of(instant)) - start >= need.constant_dd for instant in looks)
     by_now = max(0.0, trace.heat_at(day_of(now)) - start)
 
-    def hatching(heat: float, looks_after: int, over: float = laid_over) -> Hatching:
+    def hatching(
+        heat: float, looks_after: int, over: float = laid_over, larvae: float = held.larvae
+    ) -> Hatching:
         gone = max(0.0, heat - start)
         off = need.uncertainty, need.above
         return Hatching(
-            gone, need.constant_dd, need.spread, *off, max(1, looks_after), SEEN_BY_A_LOOK, over
+            gone,
+            need.constant_dd,
+            need.spread,
+            *off,
+            max(1, looks_after),
+            SEEN_BY_A_LOOK,
+            over,
+            larvae,
+            larvae_from,
+            larvae_at,
         )
 
     def known(at: Hatching) -> HiddenEggs:
@@ -249,8 +268,8 @@ def chance_of(
             max(now, looked + A_DAY),
             trace.day_of(start + need.constant_dd),
         )
-    unlooked = known(hatching(start, 0))
-    due = known(hatching(start + by_now, 0, over=0.0)).hatched_share
+    unlooked = known(hatching(start, 0, larvae=0.0))
+    due = known(hatching(start + by_now, 0, over=0.0, larvae=0.0)).hatched_share
     shown = held.frass in SHOWN
     return Chance(
         chance=1.0 if shown else present.chance,

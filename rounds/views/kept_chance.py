@@ -122,8 +122,9 @@ def _frass(chance: Chance) -> str:
         f"{count(chance.looks_after, 'look')} since half should have, each shows"
         f" {_percent(at.seen_by_a_look)}"
     )
+    but = f", but {count(round(at.larvae), 'larva')} that hatched on it," if at.larvae else ""
     return (
-        f"none up to the last look, {gone}: {_percent(chance.hatched_share)} hatched by then;"
+        f"none{but} up to the last look, {gone}: {_percent(chance.hatched_share)} hatched by then;"
         f" {looks}"
     )
 
@@ -146,6 +147,9 @@ def calculated_as(chance: Chance) -> str:
         "hatch-longer": at.longer,
         "looks": at.looks,
         "laid-over": at.laid_over,
+        "larvae": at.larvae,
+        "larvae-from": at.larvae_from,
+        "larvae-at": at.larvae_at,
     }
     return " ".join(f"--{name} {value:.5g}" for name, value in given.items())
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.views.kept_chance import calculated_as
 from tests.stories.telling import Story
 
 
@@ -150,3 +151,37 @@ async def test_larvae_of_eggs_that_were_found_end_the_alarm_and_not_the_watch(st
     assert "turn" not in story.due("S3")
     bench = story.desk.bench.at("S3")
     assert (bench.count("egg"), bench.count("larva"), len(bench.held)) == (2, 2, 1)
+
+
+def chance_told(story: Story, code: str) -> tuple[float, str]:
+    """The chance of live eggs on the one lot that is kept there, and until when to keep it."""
+    bench = story.desk.bench
+    (held,) = bench.at(code).held
+    chance = story.desk.foresight.chance(bench.at(code), held, story.clock.now)
+    return chance.chance, str(chance.keep_until)
+
+
+def test_the_first_larvae_make_more_likelier(story: Story) -> None:
+    story.at("2027-05-14 07:10").type("room air 20C", "L3 2 females Boloria dia on violet")
+    story.at("2027-05-15 07:11").type("L3 host changed violet", "L3 kept stems to new S3")
+    story.at("2027-05-21 07:40").type("S3 frass none")
+    story.at("2027-05-22 07:40")
+    before, keep_before = chance_told(story, "S3")
+    story.type("S3 3 larvae", "S3 moved 3 larvae to new R6")
+    after, keep_after = chance_told(story, "S3")
+    assert after > before + 0.1
+    assert keep_after >= keep_before
+    for day in range(23, 32):
+        story.at(f"2027-05-{day} 07:40").type("S3 frass none")
+    for day in range(1, 9):
+        story.at(f"2027-06-0{day} 07:40").type("S3 frass none")
+    assert chance_told(story, "S3")[0] < 0.05, "looks that see nothing more bring it down"
+
+
+def test_the_calculator_says_the_same(first_larvae: Story) -> None:
+    bench = first_larvae.desk.bench
+    (held,) = bench.at("S3").held
+    chance = first_larvae.desk.foresight.chance(bench.at("S3"), held, first_larvae.clock.now)
+    assert "--larvae 3 " in calculated_as(chance)
+    told = first_larvae.shell("calc", "hidden-eggs", *calculated_as(chance).split()).out
+    assert f"{chance.chance:.3g}" in told

@@ -72,6 +72,18 @@ def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLo
     ]
 
 
+def hidden_hatched(lots: list[KeptLot], number: int, at: datetime) -> None:
+    """So many hatched of eggs that no search of these lots had found; of several lots a share each,
+    for nobody knows how many on which."""
+    for held in lots:
+        if not held.larvae:
+            seen = held.frass_since or at
+            none = [look for look in held.frass_looks if look < seen and held.frass in SHOWN]
+            held.larvae_from = max(none, default=None)
+        held.larvae += number / len(lots)
+        held.larvae_at = max(held.larvae_at or at, at)
+
+
 def larvae_found_on(container: Container, lots: list[KeptLot]) -> None:
     """Frass that was seen has its larvae; that of a lot not known for all of them.
 

@@ -185,6 +185,8 @@ def divided(stems: Host | KeptLot, of: Host | KeptLot, share: float) -> None:
     """Some of the stems bear their share; of eggs found not less than that."""
     stems.sought = {searches: days * share for searches, days in of.sought.items()}
     stems.eggs = ceil(of.eggs * share)
+    if isinstance(stems, KeptLot) and isinstance(of, KeptLot):
+        stems.larvae = of.larvae * share
 
 
 def learn_missed(bench: Bench, held: KeptLot, missed: int) -> None:

@@ -44,6 +44,9 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         longer=given["hatch-longer"],
         looks=given["looks"],
         laid_over=given["laid-over"],
+        larvae=given["larvae"],
+        larvae_from=given["larvae-from"],
+        larvae_at=given["larvae-at"],
     )
     viable, found, aim = given["viable"], given["found"], given["aim"]
     known = hidden_viable(
@@ -212,6 +215,30 @@ CALCULATIONS = (
             Input(
                 "laid-over",
                 "degree-days before that over which they were laid",
+                unit="C day",
+                low=0,
+                high=1e5,
+                default=0.0,
+            ),
+            Input(
+                "larvae",
+                "that hatched on it of eggs nobody had found",
+                "count",
+                low=0,
+                high=1_000_000,
+                default=0,
+            ),
+            Input(
+                "larvae-from",
+                "degree-days as above up to the last look before them, which saw none",
+                unit="C day",
+                low=0,
+                high=1e5,
+                default=0.0,
+            ),
+            Input(
+                "larvae-at",
+                "the same, up to when the last of them were seen",
                 unit="C day",
                 low=0,
                 high=1e5,
