@@ -11,7 +11,7 @@ from typing import Any
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
-from rounds.app.larvae_on_stems import larvae_on_stems
+from rounds.app.larvae_seen import larvae_seen
 from rounds.app.photos import attach
 from rounds.app.told_again import told_again
 from rounds.bench.codes import like_codes, names_of, some_of
@@ -133,8 +133,8 @@ def _line(
 
 
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
-    if on_stems := larvae_on_stems(desk, text):
-        return Refusal(on_stems) if isinstance(on_stems, str) else on_stems
+    if seen := larvae_seen(desk, text):
+        return Refusal(seen) if isinstance(seen, str) else seen
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
