@@ -115,7 +115,9 @@ CHECK = Check(
             severity=2,
             basis=(
                 "damp frass and warmth bring disease: cleaned at once where mould or wet walls were"
-                f" seen: {COMMON}; hours our estimate"
+                f" seen: {COMMON}; hours our estimate; first"
+                " and second instars only then: silkworms once or twice an instar (Tamil Nadu"
+                " Agricultural University), but each cleaning may lose some so small"
             ),
         ),
         Rule(

@@ -39,7 +39,8 @@ CHECK = Check(
             amber_h=5 * DAY,
             basis=(
                 "counted at cleaning, for the first instar loses most (Mattoni et al. "
-                "2003, of the Palos Verdes blue): no interval is published, our estimate"
+                "2003, of the Palos Verdes blue): no interval is published, our estimate; not"
+                " oftener, for counting disturbs"
             ),
         ),
     ),

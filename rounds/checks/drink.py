@@ -191,8 +191,9 @@ CHECK = Check(
             basis=(
                 "fed morning and evening, once a day at the least: wild silverspots once "
                 "a day (Oregon Zoo 1999, 2001); blues on water alone lived shorter and "
-                "laid fewer eggs (King & Schultz 2024); hours after the first our "
-                "estimate, set early: she stops laying before she dies"
+                "laid fewer eggs (King & Schultz 2024); no death hour is "
+                "published; hours after the first our estimate, set early: she stops "
+                "laying before she dies"
             ),
         ),
         Rule(
@@ -210,12 +211,14 @@ CHECK = Check(
             "adult",
             FIRST_FEED,
             every_h=24,
-            amber_h=24,
-            red_h=36,
-            harm_h=47,
+            amber_h=48,
+            red_h=60,
+            harm_h=72,
             basis=(
-                "first food the day after emergence: monarchs feed little on their second"
-                " day (University of Kansas monarch programme); later hours our estimate"
+                "first food the day after emergence: monarchs seldom feed on the first and little"
+                " on the second day unless it is over 24 C (University of Kansas monarch programme,"
+                " reposted), Agraulis vanillae on three of its first five (May 1993); later hours"
+                " our estimate"
             ),
         ),
         Rule(

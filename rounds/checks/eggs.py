@@ -180,6 +180,11 @@ def ask(
     return replace(CHECK.question, text=text, answers=(*CHECK.question.answers, *more))
 
 
+EXCHANGED = (
+    "plants with eggs are exchanged daily for large whites (a production sheet, its maker not"
+    " shown), eggs of regal fritillaries sorted within a week (ZooAmerica and Fort Indiantown Gap"
+    " 2025)"
+)
 CHECK = Check(
     name="eggs",
     undone=("not been searched", "has not been searched", "search"),
@@ -196,11 +201,7 @@ CHECK = Check(
             amber_h=24,
             red_h=48,
             daily=True,
-            basis=(
-                "searched every day: plants exchanged daily for regal fritillaries, eggs "
-                "sorted within a week (ZooAmerica and Fort Indiantown Gap 2025); hours "
-                "our estimate"
-            ),
+            basis=(f"searched every day: {EXCHANGED}; hours our estimate"),
         ),
         Rule(
             LAYING,
@@ -210,9 +211,8 @@ CHECK = Check(
             amber_h=54,
             red_h=72,
             basis=(
-                "once she has laid on what stands there, every other day as it is exchanged: plants"
-                " exchanged, eggs sorted within a week (ZooAmerica and Fort Indiantown Gap 2025);"
-                " hours our estimate"
+                f"once she has laid on what stands there, every other day as cut host is:"
+                f" {EXCHANGED}; hours our estimate"
             ),
         ),
         Rule(

@@ -16,6 +16,7 @@ from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     FIRST,
+    KEPT_APART,
     L3_L4,
     LAST_INSTAR,
     YOUNG,
@@ -48,6 +49,11 @@ UNFED_BASIS = (
     "one to four (study of satyrid eggs, Ecological Entomology); gypsy and "
     "nun moths lived a few days at 30 C (US Forest Service); hours our "
     "estimate, for the weakest"
+)
+LAST_BASIS = "the last instars eat nearly all that a larva eats: silkworms four meals a day"
+CANNIBALS = Condition(
+    "last instar, several that eat each other",
+    lambda facts: LAST_INSTAR.holds(facts) and KEPT_APART.holds(facts),
 )
 GROWING_WORDS = "plenty seen on a growing plant"
 LONGEST_H = 24  # food by number is asked about once a day at least
@@ -320,12 +326,12 @@ CHECK = Check(
             Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)),
             every_h=24,
             amber_h=36,
-            red_h=48,
-            harm_h=62,
+            red_h=40,
+            harm_h=48,
             basis=(
                 "young larvae left alone a day or two: a day unfed killed few and made "
                 "growth late (Barros-Bellanda & Zucoloto 2002, second instar of Ascia "
-                "monuste); later hours our estimate"
+                "monuste); the youngest endure hunger least: later hours our estimate"
             ),
             stems_a_day=STEMS_A_DAY["L1-L2"],
         ),
@@ -344,6 +350,20 @@ CHECK = Check(
             ),
             stems_a_day=STEMS_A_DAY["L3-L4"],
         ),
+        Rule(  # of two that ask as often the first holds
+            AWAKE,
+            "larva",
+            CANNIBALS,
+            every_h=12,
+            amber_h=14,
+            red_h=16,
+            harm_h=21,
+            basis=(
+                f"{LAST_BASIS}; of a blue they eat each other as they grow (Daniels, Florida Museum"
+                " of Natural History), the sooner when hungry: danger our estimate"
+            ),
+            stems_a_day=STEMS_A_DAY["last instar"],
+        ),
         Rule(
             AWAKE,
             "larva",
@@ -351,10 +371,9 @@ CHECK = Check(
             every_h=12,
             amber_h=14,
             red_h=16,
-            harm_h=21,
+            harm_h=36,
             basis=(
-                "the last instars eat nearly all that a larva eats: silkworms four meals "
-                "a day; heavier larvae endure hunger longer (Stockhoff 1991, of the gypsy"
+                f"{LAST_BASIS}; heavier larvae endure hunger longer (Stockhoff 1991, of the gypsy"
                 " moth): late is when the leaf is gone, danger our estimate"
             ),
             stems_a_day=STEMS_A_DAY["last instar"],

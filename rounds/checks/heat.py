@@ -371,7 +371,7 @@ CHECK = Check(
                 "30 C and above, or under 18 C where females are to lay, where the place "
                 "has no limit of its own: large whites laid at 20 C, more at 30 (David & "
                 "Gardiner 1962), speckled woods at 24 to 30 (Shreeve 1986); limits our "
-                "estimate"
+                "estimate, for many a room is under 20 C by night"
             ),
         ),
         Rule(
@@ -428,7 +428,7 @@ CHECK = Check(
             basis=(
                 "20 C in winter did more harm to resting larvae than 41 C in summer: Heatwaves and"
                 " novel host consumption, Frontiers in Ecology and Evolution 2019 7:193, Euphydryas"
-                " phaeton"
+                " phaeton; at once: our estimate"
             ),
         ),
         Rule(

@@ -252,8 +252,9 @@ CHECK = Check(
             when=Condition("host potted", lambda facts: facts.kept in ROOTED),
             each_round=True,
             basis=(
-                "a potted or living host stays: changed weekly with its eggs (Houston "
-                "Museum of Natural Science 2008); looked at each round: our estimate"
+                "a potted or living host stays: changed daily (production sheet of the large"
+                " white) or weekly with its eggs (Houston Museum of Natural Science 2008); looked"
+                " at each round: our estimate"
             ),
         ),
         Rule(

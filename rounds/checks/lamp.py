@@ -9,7 +9,7 @@ from rounds.checks.facts import LAMP, ContainerContext, DueContext, has
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import Rule
+from rounds.checks.rule import COMMON, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -37,7 +37,7 @@ CHECK = Check(
             every_h=1,
             amber_h=2,
             red_h=4,
-            basis="lamps are timed and never left alone; hours our estimate",
+            basis=f"lamps are timed and never left alone: {COMMON}; hours our estimate",
         ),
     ),
     reckon=reckon,

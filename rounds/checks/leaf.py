@@ -194,7 +194,10 @@ CHECK = Check(
             severity=2,
             computed=True,
             only_forecast=True,
-            basis=("a leaf at the round before the first is expected; what is coming shows when"),
+            basis=(
+                "a leaf at the round before the first is expected, our choice, no source; what is"
+                " coming shows when"
+            ),
         ),
     ),
     reckon=reckon,

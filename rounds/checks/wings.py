@@ -29,8 +29,8 @@ CHECK = Check(
             amber_h=2,
             red_h=4,
             basis=(
-                "wings full in 20 minutes and dry in half an hour to two hours: Reiman "
-                "Gardens (Iowa State University); late hours our estimate"
+                "wings full in 20 minutes (monarchjourney.com), dry in half an hour to two hours"
+                " (Reiman Gardens, Iowa State University); late hours our estimate"
             ),
         ),
     ),

@@ -51,9 +51,9 @@ def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -
         if one.harm
     ]
 
-    # Hours of the starter plan after leaving: last instar 21, a female 31, young larvae 62.
-    assert harmed == [("R4", "food", 21), ("L2", "drink", 31), ("R7", "food", 62)]
-    assert found.breaks[0].arithmetic == "done on leaving, then urgent after 16 h"
+    # Hours of the starter plan after leaving: a female 31, the last instar 36, young larvae 48.
+    assert harmed == [("L2", "drink", 31), ("R4", "food", 36), ("R7", "food", 48)]
+    assert found.breaks[1].arithmetic == "done on leaving, then urgent after 16 h"
 
 
 def test_a_short_absence_breaks_nothing(desk: Desk, clock: Clock) -> None:

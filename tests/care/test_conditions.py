@@ -203,7 +203,7 @@ def test_resting_first_instars_and_half_grown_larvae_are_asked_at_their_own_pace
     tell(desk, clock, "W3 stocked 8 L3 QUE-26-02/A")
 
     assert checks_of(desk, "W2") == {"look"}
-    assert condition(due_of(desk, "look", "W2")) == "first instar"
+    assert condition(due_of(desk, "look", "W2")) == "first instar, late winter"
     assert checks_of(desk, "W3") == {"look", "mist"}
     assert condition(due_of(desk, "look", "W3")) == "half-grown"
 

@@ -38,7 +38,7 @@ def test_larvae_that_hatch_on_one_cut_yesterday_are_fed_from_the_cut(story: Stor
     assert "food" not in story.due("E3")
     story.later(hours=12, minutes=5)
     assert story.due("E3")["food"]["state"] == "due", "a day after the cut, not after the hatch"
-    assert at(story, "food", "harm") == datetime.fromisoformat("2027-06-08T10:00:00+02:00")
+    assert at(story, "food", "harm") == datetime.fromisoformat("2027-06-07T20:00:00+02:00")
 
 
 def test_a_growing_plant_has_no_age(story: Story) -> None:

@@ -146,7 +146,7 @@ def test_plenty_on_a_living_tree_is_no_danger_the_next_day_and_plenty_of_a_cut_b
         R3 host fresh plenty
         """,
     )
-    story.later(hours=22)
+    story.later(hours=37)
     assert story.due("S2")["food"]["hours_until_harm"] > 24
     assert story.due("R3")["food"]["hours_until_harm"] < 0
 
