@@ -9,13 +9,13 @@ import contextlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time, tzinfo
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import msgspec
 from msgspec import Struct
 from msgspec.structs import asdict
 
+from rounds import late
 from rounds.bench.dates import dated
 from rounds.bench.folding import apply, says_the_same, stands_for, strikes_that_turn
 from rounds.bench.folding.cups_set_up_twice import means_others, with_cups
@@ -358,7 +358,7 @@ class Desk:
         check = getattr(last, "check", "")
         if check and check not in CHECKS:
             labels = [known_check.label for known_check in CHECKS.values()]
-            near = get_close_matches(check, labels, n=3)
+            near = late.nearest(check, labels, 3)
             perhaps = f"perhaps {' or '.join(near)}" if near else f"there are {', '.join(labels)}"
             return f"no check is called {check}; {perhaps}"
         if isinstance(last, CrossedOut) and not self._is_known(last.entry, entries):
@@ -514,11 +514,12 @@ class Desk:
         An id of another form, or of a clock that is far ahead, steers nothing.
         """
         latest = round((now + AHEAD_ALLOWED).timestamp() * 1000)
-        for entry in entries:
-            if entry.id > self._last_id:
-                made = time_of_id(entry.id)
-                if made is not None and made <= latest:
-                    self._last_id = entry.id
+        later = (entry.id for entry in entries if entry.id > self._last_id)
+        for one in sorted(later, reverse=True):
+            made = time_of_id(one)
+            if made is not None and made <= latest:
+                self._last_id = one
+                return
 
     def _round_for(self, at: datetime, now: datetime) -> str:
         walk = self.bench.open_round

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding, time_of_line
 from rounds.app.holdings import PURPOSES
@@ -29,9 +30,9 @@ from rounds.views.settings import BY_NAME, nearest_zones
 from rounds.views.states import place_words
 from rounds.views.words import clock, literal
 
-_DEGREES = re.compile(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
-_PLACE = re.compile(r"\s(?:on|at)\s+(?:the\s+)?(.+)$", re.IGNORECASE)
-_NUMBER = re.compile(
+_DEGREES = late.pattern(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
+_PLACE = late.pattern(r"\s(?:on|at)\s+(?:the\s+)?(.+)$", re.IGNORECASE)
+_NUMBER = late.pattern(
     r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
 )
 

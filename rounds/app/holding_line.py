@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
+from msgspec import Struct
+from msgspec.structs import replace
+
+from rounds import late
 from rounds.app.holdings import (
     STAGES,
     Holding,
@@ -47,19 +50,18 @@ from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _DAYS = frozenset({"yesterday", "today"})
-_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
+_CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 _LONGEST_TIME = 5  # words of it: Fri 21 May 2027 18:00
-_BEFORE_TIME = re.compile(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
+_BEFORE_TIME = late.pattern(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
 # What these say happened has a time of its own.
-_OWN_TIME = re.compile(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
-_CUT_OR_LAID = re.compile(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
+_OWN_TIME = late.pattern(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
+_CUT_OR_LAID = late.pattern(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
 _UP = frozenset({"up", "out", "off"})  # dug up, picked off
 _OF_ANIMALS = each("worn fresh slight gravid unmated wing wings antenna leg them she he it they")
 _KIND_AND_GENUS = 3  # words before one that may end the name: 2 females Boloria
 
 
-@dataclass(frozen=True, slots=True)
-class TimedLine:
+class TimedLine(Struct, frozen=True):
     """A line without the time that holds for all of it, that time, and what is asked of it; and
     without how the animals were carried, which is a note."""
 
@@ -238,8 +240,7 @@ def read_holding(
     return to_record
 
 
-@dataclass(frozen=True, slots=True)
-class _Origin:
+class _Origin(Struct, frozen=True):
     """Where animals come from, on which plant they were found, when and by whom they were
     caught, on which plant they are now, and what else is told; or why the time is not clear."""
 

@@ -6,13 +6,13 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
-from difflib import get_close_matches
 from itertools import takewhile
 from typing import Any, get_args
 
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rounds import late
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
@@ -56,15 +56,15 @@ SIGNS = {
 PURPOSES: tuple[str, ...] = get_args(Purpose)
 MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
-_INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
-_TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
-_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
-_YEAR = re.compile(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
+_INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
+_TOGETHER = late.pattern(r"^(\d+)([^\W\d]\w*)$")
+_CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
+_YEAR = late.pattern(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
 _ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
 _ESTIMATE = "~"  # before a number that is one
 _BETWEEN = frozenset({"and", "+", ","})
-_WORD = re.compile(r"""(?:"[^"]*"|'[^'\s][^']*')(?=[\s,]|$)|\S+""")  # quotes hold words together
-_CODE = re.compile(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
+_WORD = late.pattern(r"""(?:"[^"]*"|'[^'\s][^']*')(?=[\s,]|$)|\S+""")  # quotes hold words together
+_CODE = late.pattern(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
 
 
 class Holding(Struct, frozen=True):
@@ -271,7 +271,7 @@ def read_animals(text: str) -> Holding | NotHeld:
     stage, sex, instar, used = _stage(rest)
     if not stage:
         forms = [form for form in STAGES if digits in ("", "1") or form.endswith(("s", "ae"))]
-        near = get_close_matches(rest[0].casefold(), forms, n=1, cutoff=0.6)
+        near = late.nearest(rest[0].casefold(), forms, 1, 0.6)
         question = (
             f" Is it {near[0]}?"
             if near

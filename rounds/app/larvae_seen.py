@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from rounds import late
 from rounds.app.desk import Desk
 from rounds.app.holding_line import time_of_line
 from rounds.bench.plurals import count
@@ -18,12 +19,12 @@ from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 _LARVAE = r"(?:young\s+|new\s+|tiny\s+)*(?:larvae?|caterpillars?|hatchlings?|l1)"
 _STEMS = r"(?:\s+on\s+(?:the\s+)?(?:kept|old)\s+stems)?"
-_SEEN = re.compile(
+_SEEN = late.pattern(
     rf"(?:(?P<hatched>hatched)|counted|found|seen)?\s*(?P<number>\w+)\s*(?P<more>more\b)?\s*"
     rf"(?P<larvae>{_LARVAE})?(?:\s+(?P<did>hatched|seen|found))?{_STEMS}",
     re.IGNORECASE,
 )
-_MOVED = re.compile(rf"moved?\s+(?P<number>\w+)\s+{_LARVAE}\s+.*", re.IGNORECASE)
+_MOVED = late.pattern(rf"moved?\s+(?P<number>\w+)\s+{_LARVAE}\s+.*", re.IGNORECASE)
 
 
 def larvae_seen(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import datetime
 from itertools import count
 from typing import Any
 
+from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
@@ -34,7 +34,7 @@ from rounds.views.cautions import cautions_before
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 
-_GENUS = re.compile(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
+_GENUS = late.pattern(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
 
 
 def read_typed(desk: Desk, text: str) -> Draft | UnclearTime:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
 
+from rounds import late
 from rounds.app.holding_line import tells_own_time, time_at
 from rounds.entries.phrase.dates import words_of
 from rounds.entries.phrase.times import (
@@ -29,12 +30,12 @@ SAME = frozenset({"same", "same again", '"', "''", "ditto"})
 NONE = frozenset({"-", "none", "nothing", "empty"})
 UNKNOWN = "?"
 _BLANK = frozenset({"", "-", *SAME})
-_GAP = re.compile(r" {2,}")
-PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
-_LETTER = re.compile(r"^[A-Z] \d{1,3}$")
-_SINCE = re.compile(r"(?:^|[\s,]+)(?:since|from|at|as of)[\s,]*$", re.IGNORECASE)
-_SINCE_FIRST = re.compile(r"^(?:since|from)\s+", re.IGNORECASE)
-_ON = re.compile(r"\s+on\s+", re.IGNORECASE)
+_GAP = late.pattern(r" {2,}")
+PLACE = late.pattern(r"^(.*?)\s*(\d{1,4})$")
+_LETTER = late.pattern(r"^[A-Z] \d{1,3}$")
+_SINCE = late.pattern(r"(?:^|[\s,]+)(?:since|from|at|as of)[\s,]*$", re.IGNORECASE)
+_SINCE_FIRST = late.pattern(r"^(?:since|from)\s+", re.IGNORECASE)
+_ON = late.pattern(r"\s+on\s+", re.IGNORECASE)
 
 
 class NotUnderstood(Exception):

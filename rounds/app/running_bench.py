@@ -16,6 +16,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rounds import late
 from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.app.holdings import (
     PURPOSES,
@@ -65,8 +66,8 @@ WITH_PURPOSE = ("code", "purpose", "holds", "number", "plant", "since", "place")
 STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
 # The space beside a '-' that is a field by itself, typed as between words.
 # One alone before words begins a note.
-_DASHES = re.compile(r"\s-(?:\s+-(?=\s|$)|\s*$)")
-_BESIDE_DASH = re.compile(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
+_DASHES = late.pattern(r"\s-(?:\s+-(?=\s|$)|\s*$)")
+_BESIDE_DASH = late.pattern(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
 _LONG_NAME = 3  # words of a species: genus, species, subspecies
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
 LONGEST_HELD = timedelta(days=3 * 365)

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
+from rounds import late
 from rounds.app.desk import Desk
 from rounds.bench.dates import dated
 from rounds.checks.question import Saying
 from rounds.entries.base import Entry
 
 WITHIN = timedelta(days=1)  # the same number after that is the next of a series; our estimate
-_MORE = re.compile(r"\bmore\b", re.IGNORECASE)
+_MORE = late.pattern(r"\bmore\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:

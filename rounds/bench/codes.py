@@ -6,16 +6,17 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Sequence
 from functools import lru_cache
-from string import ascii_uppercase
 
-LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
+from rounds import late
+
+LETTERS = list("ABCDEFGHJKLMNPQRSTUVWXYZ")  # no O and I, never mistaken for 0 and 1
 # with the letters again behind the dash nothing but a range, without them perhaps a year or a date
-_RANGE = re.compile(
+_RANGE = late.pattern(
     r"^([A-Za-z]{1,6})(?:(?=(\d{1,9})[-\u2013]\1(\d{1,9})$)|(?=(\d{1,4})[-\u2013](\d{1,4}|[1-9]\d{4})$))",
     re.IGNORECASE,
 )
-_LIKE_A_CODE = re.compile(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
-_PARTS = re.compile(r"(\D*)(\d*)")
+_LIKE_A_CODE = late.pattern(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
+_PARTS = late.pattern(r"(\D*)(\d*)")
 MAX_AT_ONCE = 200  # containers named by one line
 
 OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space

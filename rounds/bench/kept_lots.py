@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from rounds import late
 from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 ALL = "all"
 KEPT = "kept"  # the kept stems, said without a number; 'kept violet' are those of one plant
 MAX_AT_ONCE = 100
-_RANGE = re.compile(r"^(\d{1,3})[-\u2013](\d{1,3})$")
+_RANGE = late.pattern(r"^(\d{1,3})[-\u2013](\d{1,3})$")
 KEPT_WORDS = ("old", "kept", "held")
 _STEMS = ("stem", "stems", "sprig", "sprigs", "cutting", "cuttings", "shoot", "shoots")
 _ARTICLES = ("the", "her", "its", "their", "all")

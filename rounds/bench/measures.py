@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import Literal
 
 from msgspec import Struct
 
+from rounds import late
 from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH, celsius_of
 
-_WARMTH = re.compile(r"(-?\d+(?:\.\d+)?) C\b(?! days?\b)")  # degree-days stay those of C
-_BULK = re.compile(r"(\d+(?:\.\d+)?) ml\b")
+_WARMTH = late.pattern(r"(-?\d+(?:\.\d+)?) C\b(?! days?\b)")  # degree-days stay those of C
+_BULK = late.pattern(r"(\d+(?:\.\d+)?) ml\b")
 
 
 class Measures(Struct, frozen=True):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from shlex import quote
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
@@ -56,6 +55,8 @@ def rival_imports(imports: Sequence[Imported]) -> list[list[Imported]]:
 def rival_words(imports: Sequence[Imported]) -> Iterator[str]:
     """That several versions of a table stand in the book, and what heals it."""
     for same in rival_imports(imports):
+        from shlex import quote
+
         file, who = same[0].file, dict.fromkeys(one.by for one in same if one.by)
         by = f", by {' and '.join(who)}" if len(who) > 1 else ""
         yield (

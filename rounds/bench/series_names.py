@@ -5,8 +5,10 @@ from __future__ import annotations
 
 import re
 
+from rounds import late
+
 FOLDER = "series"
-_NAME = re.compile(rf"^{FOLDER}/[A-Za-z0-9_-]{{1,40}}-[0-9a-f]{{12}}\.csv$")
+_NAME = late.pattern(rf"^{FOLDER}/[A-Za-z0-9_-]{{1,40}}-[0-9a-f]{{12}}\.csv$")
 
 
 def is_series_name(name: str) -> bool:

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from rounds import late
 from rounds.bench.codes import members
 
 if TYPE_CHECKING:
@@ -18,13 +19,13 @@ _OPEN = frozenset(
 )  # open nomenclature and ranks: no part of a name
 # What makes a name less than that of one species: it is only like it, or it is that of several that
 # nobody tells apart.
-_LIKE = re.compile(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w*)|\?", re.IGNORECASE)
-_SEVERAL = re.compile(
+_LIKE = late.pattern(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w*)|\?", re.IGNORECASE)
+_SEVERAL = late.pattern(
     r"[\s-]+(?:agg|aggr|aggregate|(?:species[\s-]+)?(?:complex|group|grp)|komplex|gruppe|complexe|groupe"
     r"|s\.?\s*l(?:at)?\.|s\.?l|sensu\s+lato|sensu\s+lat\.?)(?=\W|$)\.?",
     re.IGNORECASE,
 )
-_APART = re.compile(
+_APART = late.pattern(
     r"[/+\N{MULTIPLICATION SIGN}]"
 )  # stands between two names, with or without spaces
 CROSS = frozenset({"x", "\u00d7"})  # between the names of a cross

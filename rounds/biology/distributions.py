@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import lru_cache
-from statistics import NormalDist
 
 _TINY = 1e-300
 _MAX_STEPS = 10_000
@@ -140,6 +139,8 @@ def chi_square_survival(x: float, df: float) -> float:
 @lru_cache(1024)
 def normal_quantile(p: float) -> float:
     """Where the standard normal has the share p below."""
+    from statistics import NormalDist
+
     return NormalDist().inv_cdf(p)
 
 

@@ -15,13 +15,11 @@ Soc. B 36:111-147, from memory).
 
 from __future__ import annotations
 
-import csv
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from math import inf, log
 from pathlib import Path
-from statistics import median
 from typing import Literal
 
 from msgspec import Struct
@@ -138,6 +136,8 @@ def published() -> tuple[Constants, ...]:
     """Every row that ships, in the order of the file; a row of durations alone has a constant of
     nought."""
     text = Path(__file__).with_suffix(".csv").read_text(encoding="utf-8")
+    import csv
+
     return tuple(_row(row) for row in csv.DictReader(text.splitlines()))
 
 
@@ -198,6 +198,12 @@ def _same(constants: Constants, other: Constants) -> bool:
     )
 
 
+def _middle(ordered: Sequence[float]) -> float:
+    """The median of numbers in their order."""
+    middle = len(ordered) // 2
+    return ordered[middle] if len(ordered) % 2 else (ordered[middle - 1] + ordered[middle]) / 2
+
+
 def combined(lines: Sequence[Constants]) -> Constants:
     """The line through the median rates of some lines at 18 and 26 C, under the name of the first.
 
@@ -208,7 +214,8 @@ def combined(lines: Sequence[Constants]) -> Constants:
         raise ValueError("no line to combine; give one or more")
     if len(lines) == 1:
         return lines[0]
-    lower, constant = _through(*(median(one.rate(at) for one in lines) for at in (LOW_C, HIGH_C)))
+    middles = (_middle(sorted(one.rate(at) for one in lines)) for at in (LOW_C, HIGH_C))
+    lower, constant = _through(*middles)
     first, others = lines[0], len({constants.source for constants in lines}) - 1
     source = f"{first.source} and {others} more" if others else first.source
     # of several species only what is usual can be said: one of them may bear what others do not
@@ -316,8 +323,7 @@ def _of_any(stage: str, *but: str) -> Constants | None:
         rest = rates.copy()
         for one in missing:
             del rest[bisect_left(rest, one.rate(at))]
-        middle = len(rest) // 2
-        medians.append(rest[middle] if len(rest) % 2 else (rest[middle - 1] + rest[middle]) / 2)
+        medians.append(_middle(rest))
     return Constants("", "", stage, *_through(*medians), "")
 
 
@@ -444,7 +450,7 @@ def _from_days(name: str, stage: str) -> Constants | None:
     if not pairs:
         return None
     first, lower = rows[0], combined(list(_own_lines(stage).values())).lower_c
-    constant = median(days * (at - lower) for at, days in pairs)
+    constant = _middle(sorted(days * (at - lower) for at, days in pairs))
     span = (min(at for at, _ in pairs), max(at for at, _ in pairs))
     note = f"{first.note}; durations at {', '.join(f'{at:g}' for at, _ in pairs)} C, threshold assumed".removeprefix(  # noqa: E501
         "; "

@@ -7,7 +7,6 @@ time is turned into an instant here and nowhere else, and every instant that lea
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import cached_property
 
@@ -31,7 +30,6 @@ def instant(day: date, at: time, zone: tzinfo) -> datetime:
     return datetime.combine(day, at, tzinfo=zone).astimezone(UTC)
 
 
-@dataclass(frozen=True)
 class Moment:
     """A present instant.
 
@@ -41,9 +39,13 @@ class Moment:
         anchors: the rounds of the day by name and local time, in the order of the day.
     """
 
-    now: datetime
-    zone: tzinfo
-    anchors: tuple[tuple[str, time], ...]
+    def __init__(self, now: datetime, zone: tzinfo, anchors: tuple[tuple[str, time], ...]) -> None:
+        self._now, self.zone, self.anchors = now, zone, anchors
+
+    @property
+    def now(self) -> datetime:
+        """The present instant."""
+        return self._now
 
     @cached_property
     def today(self) -> date:
@@ -52,7 +54,7 @@ class Moment:
 
     def passed(self, at: datetime) -> bool:
         """Whether an instant has come."""
-        return at <= self.now
+        return at <= self._now
 
     @cached_property
     def _near(self) -> dict[date, tuple[datetime, ...]]:
@@ -160,29 +162,19 @@ class WatchedMoment(Moment):
     asked what time it is, which holds at no other instant.
     """
 
-    until: datetime | None
-    asked: bool
-    _moment: Moment
-    _midnight: datetime
-
     def __init__(self, moment: Moment) -> None:
-        midnight = instant(moment.today + timedelta(days=1), time(0), moment.zone)
-        vars(self).update(
-            zone=moment.zone,
-            anchors=moment.anchors,
-            _near=moment._near,
-            _names=moment._names,
-            _moment=moment,
-            _midnight=midnight,
-            until=None,
-            asked=False,
-        )
+        super().__init__(moment.now, moment.zone, moment.anchors)
+        self._near, self._names = moment._near, moment._names
+        self._moment = moment
+        self._midnight = instant(moment.today + timedelta(days=1), time(0), moment.zone)
+        self.until: datetime | None = None
+        self.asked = False
 
     @property
     def now(self) -> datetime:
         """The present instant."""
         self.asked = True
-        return self._moment.now
+        return self._now
 
     @property
     def today(self) -> date:
@@ -192,15 +184,12 @@ class WatchedMoment(Moment):
 
     def begin(self) -> None:
         """Nothing was asked yet."""
-        vars(self).update(until=None, asked=False)
+        self.until, self.asked = None, False
 
     def passed(self, at: datetime) -> bool:
         """Whether an instant has come; where it has not, the answer holds until then."""
-        if at <= self._moment.now:
+        if at <= self._now:
             return True
         if self.until is None or at < self.until:
             self.until = at
         return False
-
-    def __setattr__(self, name: str, value: object) -> None:
-        vars(self)[name] = value

@@ -6,7 +6,6 @@ All of it follows from the bench, so that a walk that was broken off goes on whe
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
@@ -114,7 +113,7 @@ def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
     if not walks or walks[0].finished is not None or goes_on(walks[0], moment.now):
         return None
     # As it was when the walk ended, by what is known now: what was answered since is not open.
-    then = replace(moment, now=walks[0].ended)
+    then = Moment(walks[0].ended, moment.zone, moment.anchors)
     result = stops(bench, then, walks[0])
     return LeftRound(walks[0], tuple(stop for stop in result if _was_open(stop, then.now)))
 

@@ -4,16 +4,16 @@ mount point."""
 from __future__ import annotations
 
 import contextlib
-import re
 from collections.abc import Collection
 from pathlib import Path
 
 import msgspec
 
+from rounds import late
 from rounds.daybook.lines import FileLine, ReadMark, entry_files, lines_of, lines_under
 from rounds.daybook.safe_files import NOT_DECODED
 
-_MONTH = re.compile(r"-\d{4}-\d{2}\.jsonl$")
+_MONTH = late.pattern(r"-\d{4}-\d{2}\.jsonl$")
 
 
 class WithId(msgspec.Struct):

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import secrets
 import time
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
@@ -239,7 +238,7 @@ class LineCounts:
         """Put in place at once; where it cannot be nothing is remembered, and nothing lost."""
         if self._path is None:
             return
-        beside = self._path.with_name(f".{self._path.name}.{secrets.token_hex(4)}")
+        beside = self._path.with_name(f".{self._path.name}.{os.urandom(4).hex()}")
         with contextlib.suppress(OSError):
             self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             descriptor = os.open(beside, os.O_WRONLY | NEW, 0o600)

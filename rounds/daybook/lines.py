@@ -9,12 +9,14 @@ import os
 import re
 import time
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from fnmatch import fnmatch
 from pathlib import Path
 from typing import Any
 
 import msgspec
 from msgspec import Struct, field
 
+from rounds import late
 from rounds.daybook.safe_files import (
     NO_FILE,
     NOT_DECODED,
@@ -26,12 +28,12 @@ from rounds.daybook.safe_files import (
 from rounds.daybook.systems import read_at
 
 ENTRY_FILES = "entries-*.jsonl"
-_NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
-_NO_COPY = re.compile(
+_NAMED = late.pattern(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
+_NO_COPY = late.pattern(
     r"^(\.|checkpoint-)|\.(part|partial|te?mp|crdownload|download)$", re.IGNORECASE
 )  # not, or not yet
-_CANONICAL = re.compile(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
-_ID = re.compile(rb'"id":"[^"]+"')
+_CANONICAL = late.pattern(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
+_ID = late.pattern(rb'"id":"[^"]+"')
 MAX_BYTES_A_LINE = 1_000_000
 BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
@@ -135,7 +137,8 @@ def entry_files(folder: Path) -> list[Path]:
         paths = [
             Path(dir_entry.path)
             for dir_entry in things
-            if dir_entry.is_file(follow_symlinks=False) and is_entry_file(Path(dir_entry.path))
+            if dir_entry.is_file(follow_symlinks=False)
+            and (_is_named_so(dir_entry.name) or is_entry_file(Path(dir_entry.path)))
         ]
     return sorted(paths, key=lambda path: (is_copy(path), path.name))
 
@@ -155,13 +158,17 @@ def in_the_place_of_files(folder: Path) -> list[Problem]:
     return [
         Problem(name, 0, NOT_FOLLOWED if is_link else NO_FILE, gap=True)
         for name, is_link in sorted(odd.items())
-        if Path(name).match(ENTRY_FILES)
+        if _is_named_so(name)
     ]
 
 
 def is_entry_file(path: Path) -> bool:
     """Whether a file of a book's folder holds entries, by its name or by what is in it."""
-    return path.match(ENTRY_FILES) or (_NO_COPY.search(path.name) is None and holds_entries(path))
+    return _is_named_so(path.name) or (_NO_COPY.search(path.name) is None and holds_entries(path))
+
+
+def _is_named_so(name: str) -> bool:
+    return fnmatch(name, ENTRY_FILES)
 
 
 class _Whole(Struct):

@@ -5,13 +5,13 @@ from __future__ import annotations
 
 import contextlib
 import os
-import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
 import msgspec
 
+from rounds import late
 from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.lines import entry_files, missing_ids
@@ -20,7 +20,7 @@ from rounds.daybook.systems import read_at
 
 ENDING = ".said.jsonl"
 MAX_BYTES = 1 << 18  # that are kept, some hundreds of lines; beyond that the older half is let go
-_ROW = re.compile(rb"(?P<file>\S+) (?P<offset>\d+) (?P<line>\{.*\})")
+_ROW = late.pattern(rb"(?P<file>\S+) (?P<offset>\d+) (?P<line>\{.*\})")
 
 
 class Row(NamedTuple):

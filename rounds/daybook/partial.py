@@ -7,7 +7,6 @@ synchroniser brought, or a kill left, is known for one.
 from __future__ import annotations
 
 from collections.abc import Collection, Container, Iterable, Iterator, Sequence
-from shlex import quote
 
 from rounds.bench.old_records import tag_of
 from rounds.daybook.ids import tag_for
@@ -102,6 +101,8 @@ def missed_words(lines: Sequence[Entry]) -> str:
     if not file and all(isinstance(one, CrossedOut) for one in lines):
         return f"a crossing out of many lines is not whole: {here}; {until}, or it is said again"
     what = f"the import of {file}" if file else "an import"
+    from shlex import quote
+
     again = f"rounds import {quote(file)}" if file else "rounds import"
     return (
         f"{what} is not whole: {here}; {until}, or the table is taken in again ({again}); --undo"

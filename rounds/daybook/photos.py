@@ -11,11 +11,11 @@ import contextlib
 import hashlib
 import os
 import re
-import secrets
 import stat
 from pathlib import Path
 from typing import NamedTuple
 
+from rounds import late
 from rounds.daybook.safe_files import flush_folder, make_below
 from rounds.daybook.systems import NEW
 
@@ -29,7 +29,7 @@ LONGEST_SIGNATURE = 12
 # 5.2; GIF89a; TIFF 6.0 (DNG is
 # TIFF) and BigTIFF; RIFF WebP container; BMP; ISO/IEC 14496-12 'ftyp', which HEIF begins with. From
 # memory.
-_SIGNATURES = re.compile(
+_SIGNATURES = late.pattern(
     rb"\xff\xd8\xff|\x89PNG\r\n\x1a\n|GIF8[79]a|II[*+]\0|MM\0[*+]|RIFF....WEBP|BM|....ftyp",
     re.DOTALL,
 )
@@ -67,7 +67,7 @@ def keep(book: Path, source: Path, stem: str) -> Picture:
         raise NoPicture(f"{source} is no file")
     folder = make_below(book, FOLDER)
     clean = re.sub(r"[^A-Za-z0-9+-]+", "-", stem).strip("-") or "photo"
-    part = folder / f".{clean}.{secrets.token_hex(4)}.part"
+    part = folder / f".{clean}.{os.urandom(4).hex()}.part"
     try:
         digest = _copy(source, part)
         name = _free_name(folder, f"{clean}-{digest[:8]}", source.suffix.lower())

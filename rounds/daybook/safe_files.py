@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
-import secrets
 import stat
 from collections.abc import Iterable
 from pathlib import Path, PurePosixPath
@@ -141,7 +140,7 @@ def put_lines(path: Path, lines: Iterable[bytes]) -> None:
         OSError: they cannot be written; nothing is left of them then.
     """
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    part = path.with_name(f".{path.name}.{os.urandom(4).hex()}")
     descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
     try:
         with os.fdopen(descriptor, "wb") as file:

@@ -10,7 +10,6 @@ import contextlib
 import hashlib
 import math
 import os
-import secrets
 from array import array
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -74,7 +73,7 @@ def write_series(folder: Path, place: str, text: bytes) -> StoredFile:
     name = series_name(place, digest)
     path = folder / name
     make_below(folder, FOLDER)
-    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
     descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
     try:
         with os.fdopen(descriptor, "wb") as file:

@@ -13,7 +13,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import secrets
 import stat
 import sys
 import time
@@ -135,6 +134,8 @@ def _cannot_be_read(beside: Path | None) -> str:
 
 def new_name() -> str:
     """A name that nobody else has."""
+    import secrets  # once for a book, and it loads much
+
     return "".join(secrets.choice(ALPHABET) for _ in range(NAME_LENGTH))
 
 
@@ -328,7 +329,7 @@ class Writer:
         """Go on from what is remembered: another process of this machine may have written since."""
         kept = self._read()
         if kept is None:
-            self._kept.secret = self._kept.secret or secrets.token_bytes(32)
+            self._kept.secret = self._kept.secret or os.urandom(32)
             return
         self._kept = kept
         self._mine = (

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from functools import cache
 from typing import Any
 
 import msgspec
 
+from rounds import late
 from rounds.bench.instants import wrong_instant
 from rounds.entries.entry_factory import in_plain_words
 from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
 from rounds.entries.schema import describe
 
-_MISSING = re.compile(r"^Object missing required field `(\w+)`$")
-_BYTE = re.compile(r"\(byte (\d+)\)")
+_MISSING = late.pattern(r"^Object missing required field `(\w+)`$")
+_BYTE = late.pattern(r"\(byte (\d+)\)")
 _NOT_JSON = "a quote, comma or bracket is missing there, or stands there too many"
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)
 

@@ -10,26 +10,27 @@ from typing import Any
 
 import msgspec
 
+from rounds import late
 from rounds.bench.instants import impossible, is_possible, wrong_instant
 from rounds.bench.measures import meant_in_f
 from rounds.entries.base import Entry
 from rounds.entries.schema import OWN
 
-_TROUBLE = re.compile(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
+_TROUBLE = late.pattern(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
 _PLAIN = (
-    (re.compile(r"Expected `int` >= (\S+)"), r"a whole number of at least \1"),
-    (re.compile(r"Expected `int` <= (\S+)"), r"a whole number of at most \1"),
-    (re.compile(r"Expected `float` >= (\S+)"), r"at least \1"),
-    (re.compile(r"Expected `float` <= (\S+)"), r"at most \1"),
-    (re.compile(r"Expected `float` > (\S+)"), r"more than \1"),
-    (re.compile(r"Expected `str` of length >= \S+"), "some text"),
-    (re.compile(r"Expected `str` of length <= (\S+)"), r"at most \1 characters long"),
-    (re.compile(r"Expected `array` of length >= \S+"), "at least one"),
-    (re.compile(r"Expected `int(?: \| null)?`, got .*"), "a whole number"),
-    (re.compile(r"Expected `float(?: \| null)?`, got .*"), "a number"),
-    (re.compile(r"Expected `(?:str|object)(?: \| null)?`, got .*"), "text"),
-    (re.compile(r"Expected `datetime(?: \| null)?`, got .*"), "a time"),
-    (re.compile(r"Expected `bool(?: \| null)?`, got .*"), "yes or no"),
+    (late.pattern(r"Expected `int` >= (\S+)"), r"a whole number of at least \1"),
+    (late.pattern(r"Expected `int` <= (\S+)"), r"a whole number of at most \1"),
+    (late.pattern(r"Expected `float` >= (\S+)"), r"at least \1"),
+    (late.pattern(r"Expected `float` <= (\S+)"), r"at most \1"),
+    (late.pattern(r"Expected `float` > (\S+)"), r"more than \1"),
+    (late.pattern(r"Expected `str` of length >= \S+"), "some text"),
+    (late.pattern(r"Expected `str` of length <= (\S+)"), r"at most \1 characters long"),
+    (late.pattern(r"Expected `array` of length >= \S+"), "at least one"),
+    (late.pattern(r"Expected `int(?: \| null)?`, got .*"), "a whole number"),
+    (late.pattern(r"Expected `float(?: \| null)?`, got .*"), "a number"),
+    (late.pattern(r"Expected `(?:str|object)(?: \| null)?`, got .*"), "text"),
+    (late.pattern(r"Expected `datetime(?: \| null)?`, got .*"), "a time"),
+    (late.pattern(r"Expected `bool(?: \| null)?`, got .*"), "yes or no"),
 )
 
 

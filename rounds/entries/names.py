@@ -7,10 +7,10 @@ epithet alone, an abbreviated genus. One slip of the fingers is asked about.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from rounds import late
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import InvalidField
@@ -20,12 +20,12 @@ LONG_WORD = 8  # letters; from here on two letters may be wrong
 
 
 # A comma ends a name, but before the year of whoever gave it; so does a dash between spaces.
-_NAME_ENDS = re.compile(r"\s*,(?!\s*\(?[12]\d{3}\b)\s+|\s+(?:--?|[\u2013\u2014])\s+")
+_NAME_ENDS = late.pattern(r"\s*,(?!\s*\(?[12]\d{3}\b)\s+|\s+(?:--?|[\u2013\u2014])\s+")
 
 
 # So does, behind an epithet, how she is: ``Boloria dia worn``.
 CONDITIONS = frozenset({"gravid", "worn", "unmated", "mated", "fresh"})
-_HOW_SHE_IS = re.compile(
+_HOW_SHE_IS = late.pattern(
     rf"^([A-Z]\S* [^\s,]+) ((?:very )?(?:{'|'.join(sorted(CONDITIONS))})\b.*)$"
 )
 

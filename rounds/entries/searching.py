@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 from msgspec.structs import replace
 
+from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
@@ -41,7 +42,7 @@ from rounds.entries.validation import (
 from rounds.entries.which_animals import or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
-INSTAR = re.compile(r"^L\d{1,2}$", re.IGNORECASE)
+INSTAR = late.pattern(r"^L\d{1,2}$", re.IGNORECASE)
 MAX_LOOKS = 100
 MAX_HOST_SEARCHES = 10
 MAX_FINDS = 40  # as many as are made between two rounds

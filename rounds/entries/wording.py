@@ -8,6 +8,7 @@ from contextlib import suppress
 from datetime import date, datetime
 from typing import Any
 
+from rounds import late
 from rounds.bench.codes import one_of
 from rounds.bench.dates import dated
 from rounds.bench.measures import METRIC, Measures
@@ -16,7 +17,7 @@ from rounds.bench.plurals import of_stage
 from rounds.entries.base import Entry
 from rounds.entries.schema import FieldSchema, describe
 
-_NAMED_BY_DAY = re.compile(r"\b(\d\d)-(\d\d)(?= \d\d:\d\d)")  # in a kept lot's name
+_NAMED_BY_DAY = late.pattern(r"\b(\d\d)-(\d\d)(?= \d\d:\d\d)")  # in a kept lot's name
 LEAP_YEAR = 2000  # has every day that a name can say
 MAX_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import secrets
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -68,7 +67,7 @@ def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
         Refused: a file came to be there meanwhile and it is not to be replaced.
         OSError: it cannot be written; nothing is left of it.
     """
-    part = path.with_name(f".{path.name[:100]}.{secrets.token_hex(4)}.part")
+    part = path.with_name(f".{path.name[:100]}.{os.urandom(4).hex()}.part")
     try:
         descriptor = os.open(part, os.O_RDWR | NEW, 0o600)
     except OSError as trouble:

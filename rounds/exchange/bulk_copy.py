@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import secrets
 import shutil
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path, PurePosixPath
@@ -68,7 +67,7 @@ class Copies:
             folder = make_below(self._folder, path.parent)
         except OSError as trouble:
             raise ExportRefused(f"{trouble.filename} {trouble.strerror}") from trouble
-        part = folder / f".{path.name[:100]}.{secrets.token_hex(4)}.part"
+        part = folder / f".{path.name[:100]}.{os.urandom(4).hex()}.part"
         with open_plain(source) as out:
             descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
             self._waiting.append(_OnItsWay(descriptor, part, folder / path.name))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
-from statistics import fmean
 
 from msgspec.structs import replace
 
@@ -558,7 +558,7 @@ class Forecasts:
             readings = self._warmth_of(places).readings
             since = readings[-1][0] - LATELY_DAYS
             told = [temperature for day, temperature in readings[-MAX_LATELY:] if day >= since]
-            self._mean_and_warmest[places] = fmean(told), max(told)
+            self._mean_and_warmest[places] = math.fsum(told) / len(told), max(told)
         return self._mean_and_warmest[places]
 
     def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:

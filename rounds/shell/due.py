@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 import os
-import re
 import sys
 from datetime import timedelta
 
+from rounds import late
 from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
 from rounds.checks.due import Due, standing, time_left, why
@@ -20,7 +20,7 @@ from rounds.views.states import state_of
 from rounds.views.words import literal
 
 MAX_AHEAD = timedelta(days=3_660)
-_SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
+_SPAN = late.pattern(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
 
 def due(options: argparse.Namespace) -> int:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 import sys
-from difflib import get_close_matches
 
+from rounds import late
 from rounds.app.guide import page, title, topics
 from rounds.views.words import literal
 
@@ -21,7 +21,7 @@ def guide(options: argparse.Namespace) -> int:
             print(f"  {topic:<14} {title(topic)}")
         return DONE
     if options.topic not in topics():
-        near = get_close_matches(options.topic, topics(), n=1)
+        near = late.nearest(options.topic, topics(), 1)
         perhaps = f"; perhaps {near[0]}" if near else ""
         print(
             f"rounds: no page '{literal(options.topic)}'{perhaps}; there are {', '.join(topics())}",

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
-import re
 import sys
 from datetime import datetime
 
+from rounds import late
 from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.app.prompt_line import read_typed, say_phrase
@@ -17,7 +18,7 @@ from rounds.entries.validation import advice
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import day_and_time, literal
 
-_OPTION = re.compile(r"--(book|by)(=|$)")
+_OPTION = late.pattern(r"--(book|by)(=|$)")
 
 
 def log(options: argparse.Namespace) -> int:
@@ -38,6 +39,7 @@ def log(options: argparse.Namespace) -> int:
     folder = book_folder(options.book, os.environ)
     is_new = not folder.is_dir()
     desk = open_desk(folder, keeper=options.by)
+    gc.enable()  # any number of lines may follow
     tell_gaps(desk)
     if is_new:
         print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)

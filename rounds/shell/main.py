@@ -521,10 +521,9 @@ def _shelves(options: argparse.Namespace) -> int:
 
 
 def _log(options: argparse.Namespace) -> int:
-    gc.disable()  # loading leaves no garbage
+    gc.disable()  # loading and opening a book leave no garbage
     from rounds.shell.log import log
 
-    gc.enable()
     return log(options)
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import argparse
 import os
-import re
 import sys
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta, timezone, tzinfo
 from pathlib import Path
 
+from rounds import late
 from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.bench.plurals import count
@@ -29,7 +29,7 @@ from rounds.views.words import age, literal
 
 MAX_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
-_OFFSET = re.compile(r"^([+-])(\d{2}):?(\d{2})$")
+_OFFSET = late.pattern(r"^([+-])(\d{2}):?(\d{2})$")
 _WISHED = {
     "date-order": "date_order",
     "unit": "unit",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import statistics
 from bisect import bisect_left
 from collections.abc import Collection, Sequence
 from functools import lru_cache
@@ -196,7 +195,8 @@ def _share_under(mm: float, days: float, rate: float, differ: float) -> float:
         return 0.0
     shape = days / differ**2
     root = math.cbrt(mm / (rate * days))
-    return _NORMAL.cdf(3 * math.sqrt(shape) * (root - 1 + 1 / (9 * shape)))
+    normal = 3 * math.sqrt(shape) * (root - 1 + 1 / (9 * shape))
+    return 0.5 * (1 + math.erf(normal / math.sqrt(2)))
 
 
 def _at_share(logs: list[float], sums: list[float], share: float) -> float:
@@ -205,9 +205,6 @@ def _at_share(logs: list[float], sums: list[float], share: float) -> float:
     after = min(max(1, bisect_left(sums, wanted)), len(sums) - 1)
     part = (wanted - sums[after - 1]) / max(sums[after] - sums[after - 1], 1e-300)
     return math.exp(logs[after - 1] + min(1.0, max(0.0, part)) * (logs[after] - logs[after - 1]))
-
-
-_NORMAL = statistics.NormalDist()
 
 
 def days_until(*, depth_mm: float, low_mm: float, loss_mm_a_day: float) -> float | None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
+
+from rounds import late
 
 ML_PER_FLUID_OUNCE = 29.5735295625  # US, exactly: 231 cubic inches / 128
 MM_PER_INCH = 25.4  # exactly
@@ -19,7 +20,7 @@ _OTHERS: dict[str, dict[str, Callable[[float], float]]] = {
     "mm": {"mm": float, "in": lambda inches: inches * MM_PER_INCH},
     "ml": {"ml": float, "fl oz": lambda ounces: ounces * ML_PER_FLUID_OUNCE},
 }
-_WITH_UNIT = re.compile(r"\s*(-?[\d.]+)\s*(C|F|mm|in|ml|fl oz)\s*")
+_WITH_UNIT = late.pattern(r"\s*(-?[\d.]+)\s*(C|F|mm|in|ml|fl oz)\s*")
 
 
 def in_unit(typed: str, unit: str) -> float | None:

@@ -4,10 +4,10 @@ keeper's changes."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from difflib import get_close_matches
 
 from msgspec.structs import replace
 
+from rounds import late
 from rounds.checks.answers import DEAD_KEY
 from rounds.checks.look import LOOKS
 from rounds.checks.question import Answer, Question
@@ -147,7 +147,7 @@ def key_refusal(settings: Mapping[str, str], name: str, value: str) -> str | Non
     action_id = name.removeprefix(KEY_SETTING)
     known = {action.id for action in ACTIONS}
     if action_id not in known:
-        near = get_close_matches(action_id, known, n=3, cutoff=0.4)
+        near = late.nearest(action_id, known, 3, 0.4)
         return f"no action is called {literal(action_id)}; {_perhaps(near)}"
     if not value:
         return None
@@ -164,7 +164,7 @@ def key_refusal(settings: Mapping[str, str], name: str, value: str) -> str | Non
     return None
 
 
-def _perhaps(near: list[str]) -> str:
+def _perhaps(near: tuple[str, ...]) -> str:
     return f"perhaps {', '.join(near)}" if near else "the plan page lists all"
 
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from rounds import late
 from rounds.bench.state import Bench
 from rounds.checks.due import Due, because, why
 from rounds.checks.question import ALL, Amount, Answer, Question
@@ -30,12 +31,12 @@ _SIGN_NAMES = {
     "'": "apostrophe",
 }
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
-_GAPS = re.compile(r"\s{2,}")
-_LABEL_GAP = re.compile(r"(?<=[a-z])([:?])\s{2,}")  # behind a label: no comma
-_CHECK_LABEL = re.compile(r"^[a-z ]+?\s{2,}[a-z ]+[:?]\s")  # a state, then a check by its label
+_GAPS = late.pattern(r"\s{2,}")
+_LABEL_GAP = late.pattern(r"(?<=[a-z])([:?])\s{2,}")  # behind a label: no comma
+_CHECK_LABEL = late.pattern(r"^[a-z ]+?\s{2,}[a-z ]+[:?]\s")  # a state, then a check by its label
 _AMOUNT = r"-?[0-9][0-9.,/-]*|\.(?=\s|$|[a-z])|all(?=\s|$)"
-_TYPED = re.compile(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
-_NUMBER_LAST = re.compile(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNORECASE)
+_TYPED = late.pattern(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
+_NUMBER_LAST = late.pattern(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNORECASE)
 
 # What a line can do besides answering: the same keys as on the screen, what may follow on the line,
 # and what it does.

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from datetime import time
-from difflib import get_close_matches
 
 from msgspec import Struct
 
+from rounds import late
 from rounds.bench.zones import zone_named
 from rounds.checks.eggs import AIDS, SEARCH_AID
 from rounds.checks.learned import OFFER_SETTING
@@ -74,7 +74,7 @@ def nearest_zones(typed: str, most: int = 5) -> list[str]:
     )
     has = [zone for zone in zones if wanted and wanted in zone.casefold()]
     by_town = {zone.rsplit("/", 1)[-1].casefold(): zone for zone in zones}
-    near = [by_town[town] for town in get_close_matches(wanted, by_town, n=most, cutoff=0.7)]
+    near = [by_town[town] for town in late.nearest(wanted, by_town, most, 0.7)]
     return list(dict.fromkeys([*has, *near]))[:most]
 
 
@@ -251,7 +251,7 @@ def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str |
         return wrong if value and not value.isdecimal() else None
     known = BY_NAME.get(name)
     if known is None:
-        near = get_close_matches(name, BY_NAME, n=3, cutoff=0.4)
+        near = late.nearest(name, BY_NAME, 3, 0.4)
         return (
             f"no setting is called {literal(name)};"
             f" {f'perhaps {near[0]}' if near else 'the plan page lists all'}"

@@ -7,7 +7,6 @@ be done, never.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import groupby
@@ -15,6 +14,7 @@ from itertools import groupby
 from msgspec import Struct
 from rich.cells import cell_len, set_cell_size
 
+from rounds import late
 from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
@@ -48,7 +48,7 @@ WORD_ROWS = 3  # rows of words under the edge
 NOT_PLACED = "not placed"
 COUNTED: tuple[State, ...] = ("in danger", "urgent", "late")
 LEGEND = ("# in danger", "= urgent", ": late", ". due", "~ do not disturb", "edge: no time = full")
-_UNIT = re.compile(r"(?:\d[\d,]*|\+) \S+|\S+")
+_UNIT = late.pattern(r"(?:\d[\d,]*|\+) \S+|\S+")
 COLUMNS = (
     Column("shelf", 10, grows=1, least=6),
     Column("place", 5, right=True, gives=2),

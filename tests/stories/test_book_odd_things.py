@@ -217,7 +217,7 @@ def test_a_half_written_file_of_others_is_never_written_through(
     story: Story, monkeypatch: pytest.MonkeyPatch, outside: Path
 ) -> None:
     """A link laid where the program writes beside: each such file is made anew, or not at all."""
-    monkeypatch.setattr("secrets.token_hex", lambda size=4: "0" * 8)
+    monkeypatch.setattr("os.urandom", bytes)  # names of zeros
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0

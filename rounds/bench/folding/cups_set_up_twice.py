@@ -7,7 +7,6 @@ it means the same one under whatever code that goes now, on every laptop alike.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from string import ascii_lowercase
 from typing import Any
 
 from msgspec.structs import replace
@@ -17,6 +16,8 @@ from rounds.entries.base import Entry
 
 LONGEST = 24  # letters of a code
 NAMES = ("container", "to", "into", "sources", "held_in", "inside")  # fields with codes of them
+
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
 def with_cups(bench: Bench, entry: Entry) -> Entry:
@@ -70,7 +71,7 @@ def told_of(container: Container) -> str:
 def free_code(bench: Bench, code: str) -> str:
     """The code with a letter behind it that nobody else has."""
     used = bench.founders.keys() | bench.broods.keys() | bench.containers.keys()
-    letters = (one + two for one in ("", *ascii_lowercase) for two in ascii_lowercase[1:])
+    letters = (one + two for one in ("", *_LETTERS) for two in _LETTERS[1:])
     tried = (f"{code[: LONGEST - len(letter)]}{letter}" for letter in letters)
     return next(one for one in tried if one not in used)
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 
+from rounds import late
 from rounds.bench.codes import like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -34,7 +34,7 @@ from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE, RENEWED
 
-_MEASURED = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
+_MEASURED = late.pattern(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
 _DEGREES = frozenset({"c", "f", "%", "\u00b0c", "\u00b0f"})
 _IS = frozenset(
     {
@@ -53,8 +53,8 @@ _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
 
 
-_FELT = re.compile(r"\b(?:hot|warm|cold|cool)$")
-_FROM_TO = re.compile(r"^(\d+(?:[.,]\d+)?)[-\u2013](\d+(?:[.,]\d+)?)\u00b0?c?$", re.IGNORECASE)
+_FELT = late.pattern(r"\b(?:hot|warm|cold|cool)$")
+_FROM_TO = late.pattern(r"^(\d+(?:[.,]\d+)?)[-\u2013](\d+(?:[.,]\d+)?)\u00b0?c?$", re.IGNORECASE)
 
 
 def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
@@ -205,8 +205,8 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     ):
         return k.Air
     near: tuple[str, ...] = everyday_number(place.what) if word.text[:1].isdigit() else ()
-    near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.6))
-    near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.6))
+    near = near or late.nearest(word.lower, VERBS, 3, 0.6)
+    near = near or late.nearest(word.lower, [*reader.codes.values()], 3, 0.6)
     noted = " ".join(one.text for one in reader.words[reader.place :])
     if like_codes(word.text) and not near:
         raise PhraseProblem(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
+from rounds import late
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import (
     WHOLE_WEEKDAYS,
@@ -24,12 +25,12 @@ from rounds.entries.schema import KindSchema
 
 # A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma
 # behind it.
-_DAY_LIKE = re.compile(
+_DAY_LIKE = late.pattern(
     r"^(?:\d{1,2}[./-](?:\d{1,2}|[a-z]{3,9}|[ivx]{1,4})(?:[./-](?:\d{2,4})?)?"
     r"|\d{4}[./-]\d{1,2}[./-]\d{1,2})[,.]?$",
     re.IGNORECASE,
 )
-_AGO = re.compile(
+_AGO = late.pattern(
     r"^(?:(?:about|around|roughly|some) )?"
     r"(half an|half|an|a|one|two|three|four|five|six|ten|\d+(?:[.,]\d+)?)"
     r"( and a half)? ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)( and a half)?$"
@@ -72,13 +73,13 @@ _PARTS_OF_DAY = {
         ("night", "22:10"),
     )
 }
-_ISO_DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")
+_ISO_DAY = late.pattern(r"^\d{4}-\d{2}-\d{2}$")
 _DAY_AFTER = dict(zip(WHOLE_WEEKDAYS, (*WHOLE_WEEKDAYS[1:], WHOLE_WEEKDAYS[0]), strict=True))
 _WHICH_WEEK = frozenset({"last", "next", "this"})
 # The light of a day comes at another hour each week: its hour is asked.
 _LIGHT = {"dusk": "21:40", "dawn": "5:10", "sunset": "21:20", "sunrise": "5:40"}
 _EARLY_OR_LATE = frozenset({"early", "late"})
-_HOUR = re.compile(r"^(\d{1,2})(?::([0-5]\d))?$")
+_HOUR = late.pattern(r"^(\d{1,2})(?::([0-5]\d))?$")
 _BEFORE_AN_HOUR = frozenset({"at", "about", "around", "by"})
 _BEFORE_A_CLOCK = frozenset({"at", "about", "around", "ca"})
 _NIGHT_ENDS_H = 6  # an hour of the night before it is of the next morning

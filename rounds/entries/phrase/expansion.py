@@ -9,6 +9,7 @@ from copy import copy
 from datetime import datetime, timedelta
 from typing import Any
 
+from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
@@ -61,7 +62,7 @@ SUITS_ANY: frozenset[Purpose] = frozenset(
     {"overwintering", "quarantine", "isolation", "host store"}
 )
 YOUNG = 2  # the last instar of young larvae, that are kept as hatchlings
-_ANOTHER_PLANT = re.compile(
+_ANOTHER_PLANT = late.pattern(
     r",?\s*(?:\b(?:and|but)\s+)?\b(\d+|none|no|nothing)\s+(?:more\s+)?(?:eggs?\s+)?on\s+",
     re.IGNORECASE,
 )

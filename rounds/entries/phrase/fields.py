@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from difflib import get_close_matches
-
+from rounds import late
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
@@ -30,7 +28,7 @@ OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows
 NOT_KNOWN = "not known"
 _OF_ONE_MOMENT = frozenset({"searched", "counted"})
 _ARTICLES = frozenset({"a", "an", "the"})
-_BATCH = re.compile(r"^[A-Za-z]{1,2}$")
+_BATCH = late.pattern(r"^[A-Za-z]{1,2}$")
 
 
 def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
@@ -47,7 +45,7 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         field = described.field(KIND_BY_NAME[described.name].names_plant)
     if field is None:
         names = [known.name for known in described.fields]
-        near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
+        near = late.nearest(name, names, 3, 0.4)
         raise PhraseProblem(
             f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near
         )
@@ -177,7 +175,7 @@ def _as_figure(field: FieldSchema, word: Word) -> str:
 
 
 # Who caught her, behind a place whose name may have a 'by' of its own: 'at Mill lane by KM'.
-INITIALS = re.compile(r"^[A-Z]{2,4},?$")
+INITIALS = late.pattern(r"^[A-Z]{2,4},?$")
 
 
 def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:

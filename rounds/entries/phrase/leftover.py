@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from itertools import pairwise
 
+from rounds import late
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.cuttings import standing_of, twice_given
 from rounds.bench.plurals import PLURALS as PLURAL_OF
@@ -52,7 +52,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" {some_of(sorted(reader.codes.values()))}",
                 word,
             )
-        near = tuple(get_close_matches(word.lower, all_choices(described), n=3, cutoff=0.5))
+        near = late.nearest(word.lower, all_choices(described), 3, 0.5)
         here = reader.fields.get("container", "K4")
         if begins_what_happened(reader, reader.words.index(word) - reader.place):
             raise PhraseProblem(

@@ -3,8 +3,7 @@ of lot 2 to B2``, ``K2 host out kept in the fridge``."""
 
 from __future__ import annotations
 
-import re
-
+from rounds import late
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
@@ -18,7 +17,7 @@ _JOINS = frozenset(
 )
 # Lots have numbers in the order in which they came.
 _NTH = {"first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5"}
-_REST = re.compile(r"^(?:lots?|(?:lots?=)?\d{1,3}(?:[-,]\d{1,3})*|[A-Z]{1,2})$")
+_REST = late.pattern(r"^(?:lots?|(?:lots?=)?\d{1,3}(?:[-,]\d{1,3})*|[A-Z]{1,2})$")
 
 
 def stems_moved(reader: Reader) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from rounds import late
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
@@ -22,7 +23,7 @@ from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
 from rounds.entries.schema import FieldSchema, KindSchema
 from rounds.surroundings.units import celsius_of
 
-_LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
+_LOW_AND_HIGH = late.pattern(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 
 
 def read_low_and_high(reader: Reader, described: KindSchema, word: Word) -> bool:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 from datetime import datetime, tzinfo
 
+from rounds import late
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.as_shown import as_shown
@@ -65,8 +65,8 @@ from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 
-_AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
-_BEHIND_A_NAME = re.compile(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
+_AGO = late.pattern(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
+_BEHIND_A_NAME = late.pattern(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
 _NOTHING = Bench()
 _COMES_IN = (FounderIntake, Stocked)
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 
 import msgspec
 
+from rounds import late
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema
@@ -27,7 +27,7 @@ _OF_THE_CATCH = (
     "permit",
     "found_on",
 )
-_LAST_NUMBER = re.compile(r"^(.*?)(\d+)(\D*)$")
+_LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 
 
 def same_again(reader: Reader, described: KindSchema) -> None:

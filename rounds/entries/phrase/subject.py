@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
-
 from msgspec import Struct
 
+from rounds import late
 from rounds.bench.codes import MAX_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import ContainerEntry, Entry
@@ -90,7 +89,7 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Subject | None
             return Subject("shelf", (reader.shelves[name],), word=word)
     if named and following and begins_what_happened(reader, 2) and not head_at(reader, 0):
         known = ", ".join(sorted(reader.shelves.values())) or "none yet"
-        near = tuple(get_close_matches(following.lower, reader.shelves.values(), n=3, cutoff=0.4))
+        near = late.nearest(following.lower, reader.shelves.values(), 3, 0.4)
         raise PhraseProblem(
             f"no shelf is called {following.text}; there is {known}", following, near
         )
@@ -180,7 +179,7 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
             (one for one in place.codes if one.casefold() not in reader.codes), place.codes[0]
         )
         if has_container:
-            near = tuple(get_close_matches(code, reader.codes.values(), n=3, cutoff=0.4))
+            near = late.nearest(code, reader.codes.values(), 3, 0.4)
             known = some_of(sorted(reader.codes.values()))
             raise PhraseProblem(
                 f"no container is called {code}; there are {known}", place.word, near

@@ -4,26 +4,26 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
-from difflib import get_close_matches
 
 from msgspec import Struct
 
+from rounds import late
 from rounds.bench.instants import impossible, is_possible
 
-_SPAN = re.compile(
+_SPAN = late.pattern(
     r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$"
 )
-_CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
+_CLOCK = late.pattern(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 A_LITTLE_AHEAD = timedelta(
     hours=3
 )  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
 SOON = timedelta(days=60)  # a date so near is not taken for last year's; our choice
-_ISO = re.compile(r"^\d{4}-\d{2}-\d{2}$")
-_DAY = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
-_YEAR = re.compile(r"^(?:19|2\d)\d{2}$")
-_IN_FIGURES = re.compile(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
-_YEAR_FIRST = re.compile(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
+_ISO = late.pattern(r"^\d{4}-\d{2}-\d{2}$")
+_DAY = late.pattern(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
+_YEAR = late.pattern(r"^(?:19|2\d)\d{2}$")
+_IN_FIGURES = late.pattern(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
+_YEAR_FIRST = late.pattern(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
 _WHOLE_MONTHS = (
     "january",
     "february",
@@ -83,7 +83,7 @@ def is_month(word: str) -> bool:
 
 def misspelt_month(word: str) -> str:
     """The short name of the month that a word is a slip of: ``Juno``; '' where it is none."""
-    near = get_close_matches(word.lower(), _WHOLE_MONTHS + _MONTHS, n=1, cutoff=0.75)
+    near = late.nearest(word.lower(), _WHOLE_MONTHS + _MONTHS, 1, 0.75)
     return (
         near[0][:3].title()
         if near and not is_month(word) and near[0][0] == word[:1].lower()

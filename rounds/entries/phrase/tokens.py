@@ -6,10 +6,12 @@ import re
 
 from msgspec import Struct
 
+from rounds import late
+
 _DOUBLE = (  # a quote after a backslash is one of the text, unless the line ends there
     r'"(?:\\"(?!\s*$)|[^"])*"'
 )
-_WORD = re.compile(rf"""\w+=(?:{_DOUBLE}|'[^']*'|\S*)|{_DOUBLE}|'[^'\s][^']*'(?=[\s,]|$)|\S+""")
+_WORD = late.pattern(rf"""\w+=(?:{_DOUBLE}|'[^']*'|\S*)|{_DOUBLE}|'[^'\s][^']*'(?=[\s,]|$)|\S+""")
 
 
 STOPS = ",.;:!"

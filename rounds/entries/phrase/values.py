@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 from typing import Any
 
+from rounds import late
 from rounds.bench.codes import names_of
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import UnclearTime, read_time
@@ -14,11 +14,11 @@ from rounds.entries.phrase.vocabulary import SHORT
 from rounds.entries.plant_parts import PARTS
 from rounds.entries.schema import FieldSchema, KindSchema
 
-NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
-LIKE_A_CODE = re.compile(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
-SPAN = re.compile(r"^\d+(?:h|d|m|min)$")
-CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
-INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
+NUMBER = late.pattern(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
+LIKE_A_CODE = late.pattern(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
+SPAN = late.pattern(r"^\d+(?:h|d|m|min)$")
+CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
+INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
 PLURALS = frozenset({"eggs", "larvae", "caterpillars", "pupae", "adults", "females", "males"})
 NONE_FOUND = frozenset({"none", "nothing", "no"})
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
@@ -95,7 +95,7 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
             as_written = {choice.casefold(): choice for choice in field.choices}
             said = as_written.get(said) or {**SHORT, **reader.slots.short}.get(said, said)
             if said not in field.choices and (said or field.required):
-                near = tuple(get_close_matches(said, field.choices, n=3, cutoff=0.4))
+                near = late.nearest(said, field.choices, 3, 0.4)
                 raise PhraseProblem(
                     f"{field.name} is '{text}'; it can be {', '.join(field.choices)}", word, near
                 )

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from rounds import late
 from rounds.bench.plurals import PLURALS
 from rounds.entries import registry as k
 from rounds.entries.phrase.reader import Reader
@@ -26,10 +27,10 @@ NO_NAMES = frozenset(
 )
 EGGS = frozenset({"egg", "eggs"})
 NONE = frozenset({"no", "none", "zero", "0"})
-FIGURES = re.compile(
+FIGURES = late.pattern(
     r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)?(?:/-?\d+(?:[.,]\d+)?)?$", re.IGNORECASE
 )
-INSTAR = re.compile(r"^l\d{1,2}$")
+INSTAR = late.pattern(r"^l\d{1,2}$")
 LAYS_IN = frozenset({"laying", "pairing", "trial"})
 
 

@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from difflib import get_close_matches
 
+from rounds import late
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import short_name
 from rounds.exchange.tables_in.rows import TableRow
@@ -162,7 +162,7 @@ def nearest_meaning(words: str) -> str:
         for word in f"{table}, {meaning}".split(", ")
     }
     for word in bare(with_numbers(words)).split():
-        near = get_close_matches(word, known, n=1, cutoff=LIKE)
+        near = late.nearest(word, known, 1, LIKE)
         if near:
             return known[near[0]]
     return "note"
