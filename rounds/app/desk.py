@@ -444,8 +444,7 @@ class Desk:
                 return Refusal(str(misfit), position)
             for entry in prepare:
                 is_whole = entry is prepare[-1]
-                if not instead_of:
-                    entry = with_cups(late or bench, entry)
+                entry = with_cups(late or bench, entry)
                 asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None

@@ -710,6 +710,9 @@ class Bench(Struct):
     begun_of_either: "dict[str, BroodBegun]" = field(
         default_factory=dict
     )  # by code, as said: of which of two mothers with one code it is, its animals will tell
+    said_anew: dict[str, list[str]] = field(
+        default_factory=dict
+    )  # by founder or brood: the lines that stand for the same one, and count less than a later one
     relabel: list[str] = field(default_factory=list)  # own codes that no label has yet
     shortfalls: list[Shortfall] = field(default_factory=list)
     escaped: list[Shortfall] = field(default_factory=list)  # which may be found again
@@ -771,6 +774,7 @@ class Bench(Struct):
             "broods",
             "given_twice",
             "begun_of_either",
+            "said_anew",
             "related",
             "marks",
             "permits",

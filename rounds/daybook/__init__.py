@@ -1,5 +1,6 @@
 """The append-only store: TinyDB over JSON Lines."""
 
+from rounds.bench.entry_ids import time_of_id
 from rounds.daybook.book import Daybook
 from rounds.daybook.full_read import Progress
 from rounds.daybook.gaps import Gaps
@@ -9,7 +10,6 @@ from rounds.daybook.ids import (
     id_of_content,
     new_id,
     tag_for,
-    time_of_id,
 )
 from rounds.daybook.kept_aside import kept_words
 from rounds.daybook.lines import NEWER, Batch, FileLine, Position, Problem, says_otherwise

@@ -5,13 +5,9 @@ from __future__ import annotations
 import hashlib
 from typing import Final
 
+from rounds.bench.entry_ids import ALPHABET, CHANCE_LENGTH, TIME_LENGTH, time_of_id
 from rounds.bench.old_records import CONTENT_LENGTH, TAG_LENGTH, tag_of
 
-# Digits and lower-case letters in the order of their code points, without those that are easily
-# mistaken.
-ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
-TIME_LENGTH: Final = 10
-CHANCE_LENGTH: Final = 6
 MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
 
@@ -70,31 +66,6 @@ def id_instead_of(old: str, made: str) -> str:
     """
     begun = old[: TIME_LENGTH + 1 + CHANCE_LENGTH]
     return f"{begun}-{made[-CHANCE_LENGTH:]}" if time_of_id(begun) is not None else made
-
-
-def first_id(entry_id: str) -> str:
-    """The id of the line that was there first, of one that stands where others stood; else the id
-    itself."""
-    first = entry_id[: TIME_LENGTH + 1 + CHANCE_LENGTH]
-    return (
-        first
-        if time_of_id(first) is not None and entry_id[len(first) : len(first) + 1] in ("", "-")
-        else entry_id
-    )
-
-
-def time_of_id(text: str) -> int | None:
-    """The time in an id, in ms since 1970, or None where it is not one of these ids."""
-    time_part, dash, chance = text.partition("-")
-    if not dash or len(time_part) != TIME_LENGTH or len(chance) != CHANCE_LENGTH:
-        return None
-    value = 0
-    for sign in time_part:
-        position = ALPHABET.find(sign)
-        if position < 0:
-            return None
-        value = value * len(ALPHABET) + position
-    return value
 
 
 def _written(value: int, length: int) -> str:

@@ -10,6 +10,7 @@ from pathlib import Path, PurePosixPath
 import msgspec
 
 from rounds.bench.cuttings import letters_given_twice
+from rounds.bench.entry_ids import time_of_id
 from rounds.bench.folding.codes_given_twice import relabelled
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
@@ -24,7 +25,6 @@ from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, readable_by_others
 from rounds.daybook.full_read import FullRead, Progress
 from rounds.daybook.identity import Identity, WithId
-from rounds.daybook.ids import time_of_id
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (

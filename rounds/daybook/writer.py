@@ -21,7 +21,7 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.daybook.ids import ALPHABET
+from rounds.bench.entry_ids import ALPHABET
 from rounds.daybook.lines import print_before
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 from rounds.daybook.systems import PLAINLY, lock, read_at, write_at

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 from msgspec import Meta
 
 from rounds.bench.codes import names_of
 from rounds.bench.dates import beside, dated
+from rounds.bench.entry_ids import first_id
+from rounds.bench.folding.codes_given_twice import is_written_anew
 from rounds.bench.folding.kept_stems import SHOWN, hidden_hatched, hidden_on, larvae_found_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
@@ -36,6 +38,7 @@ from rounds.entries.base import (
     kinds,
 )
 from rounds.entries.brood_of_eggs import is_mother, next_brood_code
+from rounds.entries.schema import OWN
 from rounds.entries.slots import SAME_AGAIN, Slots, say
 from rounds.entries.validation import (
     alike_in,
@@ -76,9 +79,39 @@ _MEAN_SOMETHING = frozenset(
 Mark = Annotated[
     str, Meta(max_length=24, description="one word by which it is known again: red, A7")
 ]
+Record = TypeVar("Record", "FounderIntake", "BroodBegun")
 # The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own
 # words, no place.
 HIDDEN_ON_STEMS = "hidden on held sprigs"
+
+
+def last_said(bench: Bench, one: Record, other: Record) -> Record:
+    """Of two lines that stand for the same one the one that was said later; where they say another
+    thing of a founder, that is told."""
+    first, last = sorted((one, other), key=lambda line: (line.logged, line.id))
+    bench.said_anew.setdefault(one.code, []).append(first.id)
+    if not isinstance(last, FounderIntake) or first_id(first.id) == first.id:
+        return last  # the first record of all was bettered
+    code = one.code
+    if first.taxon != last.taxon:
+        note_inconsistency(
+            bench,
+            first,
+            f"{code} was called {first.taxon} on one laptop and {last.taxon} on another; say which,"
+            f" as: {code} is {last.taxon}",
+        )
+    elif other_fields := [
+        name
+        for name in type(last).__struct_fields__
+        if name not in OWN and getattr(first, name) != getattr(last, name)
+    ]:
+        note_inconsistency(
+            bench,
+            first,
+            f"the {', '.join(other_fields)} of {code} was said on two laptops, and the later record"
+            f" counts; say it again, as: {code} at PLACE caught TIME wear fresh",
+        )
+    return last
 
 
 class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
@@ -154,7 +187,11 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         return _known_of_founder(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        bench.founders.setdefault(self.code, self)
+        known = bench.founders.get(self.code)
+        if known is not None:
+            bench.founders[self.code] = last_said(bench, known, self)
+            return []  # the same animal, whose record two laptops apart wrote anew
+        bench.founders[self.code] = self
         if self.mark:
             bench.marks[self.code] = self.mark
         container = container_for(bench, self.container, self)
@@ -219,9 +256,11 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
         for parent in (*self.mothers, *self.fathers):
             came_in(bench, self, parent)
         foreign = foreign_mother(bench, self)
-        if foreign:
+        if foreign and not any(mother in bench.said_anew for mother in self.mothers):
             note_inconsistency(bench, self, foreign)
-        bench.broods.setdefault(self.code, self)
+        known = bench.broods.setdefault(self.code, self)
+        if is_written_anew(known, self):
+            bench.broods[self.code] = last_said(bench, known, self)
 
 
 class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):

@@ -42,7 +42,7 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     new = _said_of(bench, founder) | with_known_names(others, k.FounderIntake, better)
     broods = list(_that_change(bench, founder, str(new["taxon"])))
     return _written_anew(
-        [(founder, new), *((one, _said_of(bench, one) | taxon) for one, taxon in broods)]
+        bench, [(founder, new), *((one, _said_of(bench, one) | taxon) for one, taxon in broods)]
     )
 
 
@@ -65,15 +65,22 @@ def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[S
         for one in lines
         if one.taxon not in ("", name, *bench.taxa) and full_name(one.taxon, known) == name
     ]
-    return _written_anew([(one, _said_of(bench, one) | {"taxon": name}) for one in meant])
+    return _written_anew(bench, [(one, _said_of(bench, one) | {"taxon": name}) for one in meant])
 
 
 def _written_anew(
+    bench: Bench,
     lines: list[tuple[k.FounderIntake | k.BroodBegun, dict[str, Any]]],
 ) -> list[Saying]:
-    """Cross out lines and say each anew at its time: first all that are crossed out."""
+    """Cross out lines and say each anew at its time: first all that are crossed out, with
+    those that stand for the same."""
     return [
         *((k.CrossedOut, {"entry": line.id}) for line, _ in lines),
+        *(
+            (k.CrossedOut, {"entry": one})
+            for line, _ in lines
+            for one in bench.said_anew.get(line.code, ())
+        ),
         *((type(line), said | {"at": line.at, INSTEAD_OF: line.id}) for line, said in lines),
     ]
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec.structs import astuple, replace
 
 from rounds.bench.codes import members, one_of
+from rounds.bench.entry_ids import first_id
 from rounds.bench.folding.cups_set_up_twice import LONGEST, as_it_stands, free_code, told_of
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
@@ -49,6 +50,11 @@ def first_given(bench: Bench, code: str) -> str:
     """The code under which an animal came in, as its lines have it: of one that got a code of its
     own the one that it shares."""
     return next((first for first, own in bench.given_twice.items() if code in own), code)
+
+
+def is_written_anew(one: Entry, other: Entry) -> bool:
+    """Whether two lines stand for one, as where two laptops apart bettered the same record."""
+    return one.id != other.id and first_id(one.id) == first_id(other.id)
 
 
 def relabelled(bench: Bench) -> Iterator[str]:
@@ -91,6 +97,10 @@ def _is_on_the_label(bench: Bench, entry: Entry) -> None:
 def _with_own_code(bench: Bench, entry: Any) -> Entry:
     """One that comes in, or a brood that is begun, under a code that is another's gets its own."""
     code = str(entry.code)
+    for one in (code, *bench.given_twice.get(code, ())):
+        there = bench.founders.get(one) or bench.broods.get(one)
+        if there is not None and is_written_anew(there, entry):
+            return replace(entry, code=one) if one != code else entry  # type: ignore[no-any-return]
     known = bench.founders.get(code) or bench.broods.get(code)
     mothers: tuple[str, ...] = getattr(entry, "mothers", ())
     own = code

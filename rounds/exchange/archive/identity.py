@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rounds.daybook.ids import first_id
+from rounds.bench.entry_ids import first_id
 from rounds.entries.base import Entry
 from rounds.entries.registry import BroodBegun, FounderIntake
 
