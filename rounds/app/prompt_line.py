@@ -14,6 +14,7 @@ from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of,
 from rounds.app.larvae_seen import larvae_seen
 from rounds.app.photos import attach
 from rounds.app.told_again import told_again
+from rounds.app.unsure_said import unsure_said
 from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
@@ -133,6 +134,7 @@ def _line(
 
 
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
+    text = unsure_said(desk.bench, text)
     if seen := larvae_seen(desk, text):
         return Refusal(seen) if isinstance(seen, str) else seen
     draft = read_typed(desk, text)

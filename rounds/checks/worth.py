@@ -64,7 +64,8 @@ class Worth(Struct, frozen=True):
         start: the chance before any of them; ``chance`` is what both give.
         other_found, other_looks: those of them with other plants, which draw the start before the
         others do.
-        stake: how many are at stake, ``of`` what.
+        stake: how many are at stake, ``of`` what; ``sex_known`` unless nobody knows of some that
+            count as females whether they are.
         each: the chance that one of them is lost until the next round, the answer not being as
             usual.
         seconds: that it takes; ``timed`` so many answers of this book in rounds.
@@ -81,6 +82,7 @@ class Worth(Struct, frozen=True):
     timed: int
     other_found: int = 0
     other_looks: int = 0
+    sex_known: bool = True
 
     @property
     def lost(self) -> float:
@@ -100,7 +102,7 @@ class Worth(Struct, frozen=True):
             if self.looks
             else "no earlier look to judge by"
         )
-        stake = "" if self.of == "nothing" else f"{self._at_stake} at stake"
+        stake = "" if self.of == "nothing" or not self.stake else f"{self._at_stake} at stake"
         return "; ".join(
             part for part in (looked, stake, f"about {duration(self.seconds)}") if part
         )
@@ -108,7 +110,10 @@ class Worth(Struct, frozen=True):
     @property
     def _at_stake(self) -> str:
         """How many of what."""
-        return f"{self.stake:.3g} {ONE.get(self.of, self.of) if self.stake == 1 else self.of}"
+        one, several = ONE.get(self.of, self.of), str(self.of)
+        if not self.sex_known:
+            one, several = "adult that may be a female", "adults that may be females"
+        return f"{self.stake:.3g} {one if self.stake == 1 else several}"
 
     @property
     def arithmetic(self) -> str:
@@ -180,6 +185,7 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
         timed,
         others.found,
         others.made,
+        not (value.at_stake == "females" and container and container.count("adult", sex="")),
     )
 
 

@@ -1,0 +1,35 @@
+"""What may be eggs, said in short: ``L2 maybe 6``, ``L2 6?``, and ``L2 6 more unsure`` beside those
+seen before."""
+
+from __future__ import annotations
+
+import re
+
+from rounds.bench.state import Bench
+
+_MAYBE = re.compile(
+    r"(\S+)\s+(?:(?:maybe|perhaps|possibly)\s+(\d+)(?:\s+eggs?)?|(\d+)(?:\s+eggs?)?\s*\?)(?=\s|$)",
+    re.IGNORECASE,
+)
+_MORE = re.compile(
+    r"(\S+)\s+(?:searched\s+)?(?:(\d+)\s+more\s+unsure|(\d+)\s+unsure\s+more)(?=\s|$)",
+    re.IGNORECASE,
+)
+
+
+def unsure_said(bench: Bench, text: str) -> str:
+    """The line as a search that is not sure; those said to be more are added to the ones that wait,
+    on the plant that the line names or on the only one."""
+    text = text.strip()
+    if maybe := _MAYBE.match(text):
+        text = f"{maybe[1]} {maybe[2] or maybe[3]} unsure{text[maybe.end() :]}"
+    more = _MORE.match(text)
+    if more is None:
+        return text
+    container = bench.at(next((c for c in bench.containers if c.lower() == more[1].lower()), ""))
+    rest = text[more.end() :]
+    waiting = container.unsure if container else []
+    named = [one for one in waiting if one.plant and one.plant.lower() in rest.lower()]
+    only = waiting if len(waiting) == 1 and " on " not in rest else []
+    before = sum(one.number for one in named or only)
+    return f"{more[1]} searched {int(more[2] or more[3]) + before} unsure{rest}"
