@@ -41,6 +41,7 @@ from rounds.exchange.tables_in.vocabulary import (
     IN_ALL,
     MOVED,
     NEW,
+    SHARE,
     STAGE_HEADING,
     STAGE_WORDS,
     STAGES_HEADING,
@@ -243,6 +244,8 @@ def columns_of(
         _take_numbers_for_animals(open_columns, chosen, taken)
     if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *CENSUS)):
         _ask_of_codes(open_columns, chosen)
+    if "stage" not in taken:
+        _find_stages(open_columns, chosen)
     if "to" not in taken:
         _find_where_to(sheet, open_columns, chosen)
     uses = tuple(
@@ -289,6 +292,16 @@ def _ask_of_codes(columns: Sequence[_Column], chosen: Mapping[int, tuple[str, st
                 (*WHO, LEFT_OUT),
                 f"say it with --map '{column.heading}=brood', or {', '.join((*WHO[1:], LEFT_OUT))}",
             )
+
+
+def _find_stages(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]) -> None:
+    """A second column of fates that holds stages tells in which they died."""
+    for column in columns:
+        if chosen[column.position] == (LEFT_OUT, IS_ANOTHER.format("fate")) and column.mostly(
+            "stage"
+        ):
+            chosen[column.position] = "stage", "by what is in it, beside a column of fates"
+            return
 
 
 def _find_where_to(
@@ -411,7 +424,10 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     is_date = _is_date(column, stage or own in DATES or instar in (*INSTARS, "L1"))
     if instar == "L1" and (is_date or column.mostly("whole")):
         return "hatched" if is_date else "larvae"
-    if own == "number" and _counts_rows(column):
+    is_share = has(SHARE, name) and column.mostly("numeric") and own != "humidity"
+    if (own == "number" and _counts_rows(column)) or (
+        is_share and first_of(HEADINGS, name) != "humidity"
+    ):
         return LEFT_OUT
     if own and (own not in DATES or is_date or column.mostly("serial")):
         return own
@@ -420,7 +436,7 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     if instar in INSTARS and (is_date or column.mostly("whole")):
         return instar
     is_date = is_date or (column.mostly("serial") and has(DATE_HEADING, name))
-    if column.mostly("spans"):
+    if column.mostly("spans") and not (stage and column.mostly("whole")):  # not 40 eggs, 38 eggs
         return "stages"
     if is_date or (column.mostly("serial") and stage):
         if stage == "egg" and has(ENDED_HEADING, name):

@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
+from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
@@ -40,6 +41,7 @@ _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "eme
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
+_TOLD_BY = (*_TOOK_IN.values(), "hatched", "pupated", "emerged", "stages")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,17 +77,21 @@ class Life:
         return (self.begun, self.laid_to) if self.stage == "egg" else None
 
 
-def life_of(row: TableRow, laid: datetime | None, *, marks_only: bool = False) -> Life:
+def life_of(
+    row: TableRow, laid: datetime | None, *, marks_only: bool = False, days_are_whole: bool = False
+) -> Life:
     """What a row tells; of a laying that failed, that there were none.
 
     Args:
         laid: from when days count in a row without any date, as the keeper said.
         marks_only: the column of fates has marks for the dead alone; without one it lives.
+        days_are_whole: days stand under stages alone that were gone through; who died did so in the
+            one after.
 
     Raises:
         NotSo: in one line, what cannot be so.
     """
-    return _LifeReader(row, laid, marks_only=marks_only).life()
+    return _LifeReader(row, laid, marks_only=marks_only, days_are_whole=days_are_whole).life()
 
 
 class _LifeReader:
@@ -94,8 +100,10 @@ class _LifeReader:
     Its chain are the stages one after another, with those instars that the table has columns for.
     """
 
-    def __init__(self, row: TableRow, laid: datetime | None, *, marks_only: bool) -> None:
-        self._row = row
+    def __init__(
+        self, row: TableRow, laid: datetime | None, *, marks_only: bool, days_are_whole: bool
+    ) -> None:
+        self._row, self._days_are_whole = row, days_are_whole
         self._chain = _chain(row)
         self._begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
         self._counts = self._counted()
@@ -252,9 +260,10 @@ class _LifeReader:
         furthest = max([first, *reached[-1:], *lasted[-1:]], key=place)
         if said:
             return max([said, *(one for one in reached if one in INSTARS)], key=place)
-        if self._in_all is not None and lasted and furthest == lasted[-1] and furthest != "adult":
-            left = self._in_all - sum(self._took[stage] for stage in lasted)
-            if left > AT_ONCE:
+        if lasted and furthest == lasted[-1] and furthest != "adult":
+            took = sum(self._took[stage] for stage in lasted)
+            left = self._in_all - took if self._in_all is not None else 0
+            if left > AT_ONCE or (self._in_all is None and self._days_are_whole):
                 return STAGES[STAGES.index(furthest) + 1]
         return furthest
 
@@ -575,6 +584,22 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
         *(likely_words(number, stage) for stage, number in one.life.likely.items()),
     )
+
+
+def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
+    """The rows of dead animals whose last days may be those of the stage in which they died, or of
+    the one before: without days in all or another sign, in a table that gives others of the dead no
+    days at all, as if only days of stages stood there that were gone through."""
+    dead = [
+        row
+        for row in rows
+        if not any(map(row.text, ("stage", "days in all", "died", "ended", *CENSUS)))
+        and fate_in(row.text("fate"), row.headings.get("fate", "")) == "died"
+        and not stage_in(row.text("fate"))
+    ]
+    with_days = [row for row in dead if any(map(row.text, _TOOK_IN.values()))]
+    none_told = any(not any(map(row.text, _TOLD_BY)) for row in dead)
+    return with_days if none_told else []
 
 
 def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:

@@ -101,6 +101,8 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
     if table.sums:
         yield f"left out, for they are sums or means of others: {_lines(table.sums)}"
+    if table.remarks:
+        yield f"left out, for they hold a remark alone: {_lines(table.remarks)}"
     if table.nowhere:
         yield (
             "moved, but where to is not written, so that they are told as where they were, with a"

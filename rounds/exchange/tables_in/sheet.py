@@ -246,6 +246,8 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
     below = filled[start + 1 :]
     width = min(MAX_COLUMNS, max(_width(row) for row in filled[start:]))
     headings = [*filled[start].cells[:width], *[""] * width][:width]
+    if len(below) > 1 and _names_below(headings, below[0]):
+        headings = list(_joined(headings, [*below.pop(0).cells, *[""] * width]))
     named = [name or f"column {position + 1}" for position, name in enumerate(headings)]
     rows = tuple(
         SheetRow(row.number, tuple([*row.cells[:width], *[""] * width][:width])) for row in below
@@ -253,6 +255,22 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     return Sheet(tuple(_each_once(named)), rows, read_as)
+
+
+def _names_below(headings: Sequence[str], row: SheetRow) -> bool:
+    """Whether the row below the names of the columns names them further, as date and number of what
+    is named above both: words alone, one of them where no name is above."""
+    cells = list(zip(headings, row.cells, strict=False))
+    are_words = all(kind_of(cell) in ("text", "empty") for _, cell in cells)
+    return are_words and any(cell and not heading for heading, cell in cells)
+
+
+def _joined(above: Sequence[str], below: Sequence[str]) -> Iterator[str]:
+    """Names in two lines as one; one above holds for the columns to the right that have none."""
+    last = ""
+    for name, further in zip(above, below, strict=False):
+        last = name or last
+        yield f"{last if further else name} {further}".strip()
 
 
 def _each_once(names: Sequence[str]) -> Iterator[str]:

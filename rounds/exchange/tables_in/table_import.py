@@ -57,6 +57,7 @@ from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
     broods_laid,
+    dead_in_or_after,
     life_of,
     marks_for_the_dead_alone,
     tell_life,
@@ -82,12 +83,16 @@ ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
 _NAME = re.compile(r"[^\W\d_]{3,}\.?(?: [^\W\d_]+\.?){0,2}")  # of a species, it may be
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
-AS_ABOVE, NO_DATE = "as above", "no date"  # what an empty date may mean
+# What an empty cell may mean.
+AS_ABOVE, NO_DATE, NO_SPECIES = "as above", "no date", "no species"
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
+SEVERAL = 3  # columns, and words, where one cell alone is a remark; our choice
 NO_SUM = "no sum"  # the answer that it is none
 MEAN_SIGNS = ("Ø", "ø", "⌀")
 # Of broods that are called as an earlier one: the answers, and under what these are remembered.
 OTHER_BROOD, SAME_BROOD, TWICE = "other", "same", "broods called alike"
+# Of the dead: the last of their days are of the stage before, or of that in which they died.
+AFTER_IT, IN_IT, LAST_DAYS = "after it", "in it", "last days of the dead"
 ANOTHER = "new"  # the answer that they are not
 
 
@@ -197,6 +202,7 @@ class TableImport:
     nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
     no_instar: list[int] = field(default_factory=list)  # lines of moults that do not say to which
     sums: list[int] = field(default_factory=list)  # lines that only add others up, left out
+    remarks: list[int] = field(default_factory=list)  # lines of one remark alone, left out
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
     species_told: str = ""  # of all lines, and how it is known
@@ -434,8 +440,12 @@ class _Reading:
     def table(self) -> TableImport:
         """What the table becomes, the rows that cannot be read aside."""
         self._sums: list[int] = []
+        self._remarks: list[int] = []
         rows = [row for row in rows_of(self._uses, self._cells, self._dates) if row.cells]
         rows = self._without_sums(rows)
+        of_events = self._is_of_events()
+        if not of_events and not self._wish:
+            rows = self._as_above(rows, "species", NO_SPECIES)
         taxa, plants = self._species(rows), self._plants(rows)
         self._ask_of_generation(rows, taxa)
         result = TableImport(
@@ -447,7 +457,6 @@ class _Reading:
             dict(self._names),
             self._options.leave_out,
         )
-        of_events = self._is_of_events()
         tell = self._tell_events if of_events else self._tell_lives
         unused = NOT_OF_EVENTS if of_events else NOT_OF_LIVES
         result.unused = tuple(use.heading for use in self._uses if use.field in unused)
@@ -475,6 +484,7 @@ class _Reading:
         ]
         result.entries, result.unhatched = past.entries, record.unhatched
         result.species_told, result.sums = self._species_told, self._sums
+        result.remarks = self._remarks
         self._compare(result)
         result.new_species = tuple(
             name
@@ -563,7 +573,11 @@ class _Reading:
         """The names of columns that nothing else is known of and that hold names."""
         for use in self._uses:
             cells = self._sheet.column(use.position)
-            names = [cell for cell in cells if _NAME.fullmatch(cell) and not is_nothing(cell)]
+            names = [
+                cell
+                for cell in cells
+                if _NAME.fullmatch(cell) and not is_nothing(cell) and not stage_in(cell)
+            ]
             if use.field in (LEFT_OUT, "note") and 2 * len(names) > len(cells):
                 yield use.heading
 
@@ -582,7 +596,7 @@ class _Reading:
         taxa: Mapping[int, str],
         plants: Mapping[int, str],
     ) -> None:
-        rows = [self._in_our_words(row) for row in self._dated_as_above(rows)]
+        rows = [self._in_our_words(row) for row in self._as_above(rows, "date", NO_DATE)]
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
@@ -606,41 +620,49 @@ class _Reading:
             result.left = teller.finish()
             result.problems |= teller.wrong
 
-    def _dated_as_above(self, rows: Sequence[TableRow]) -> list[TableRow]:
-        """The rows, those without a date having that of the row above, where the keeper said so.
+    def _as_above(self, rows: Sequence[TableRow], field: str, none: str) -> list[TableRow]:
+        """The rows, those that say nothing of a field saying what the row above does, where the
+        keeper said so.
+
+        Args:
+            none: the answer that they say nothing.
 
         Raises:
             UnclearTable: it must be asked.
         """
-        undated = [row for row in rows if not row.text("date")]
-        if not undated or len(undated) == len(rows):
+        empty = [row for row in rows if not row.text(field)]
+        if not empty or len(empty) == len(rows):
             return list(rows)
-        heading = rows[0].headings["date"]
+        heading = rows[0].headings[field]
         about = f"empty {heading}"
         answer = self._names.get(about, "")
-        if answer not in (AS_ABOVE, NO_DATE):
+        if answer not in (AS_ABOVE, none):
             raise UnclearTable(
-                f"{count(len(undated), 'line')} without a {heading}, as line {undated[0].number}:"
-                f" is it that of the line above ({AS_ABOVE}), or is there none ({NO_DATE})?",
+                f"{count(len(empty), 'line')} without a {heading}, as line {empty[0].number}:"
+                f" is it that of the line above ({AS_ABOVE}), or is there none ({none})?",
                 "names",
                 about,
-                (AS_ABOVE, NO_DATE),
-                f"say it with --as '{about}={AS_ABOVE}' or --as '{about}={NO_DATE}'",
+                (AS_ABOVE, none),
+                f"say it with --as '{about}={AS_ABOVE}' or --as '{about}={none}'",
             )
-        dated, above = [], ""
+        filled, above = [], ""
         for row in rows:
-            above = row.text("date") or above
-            dated.append(row.with_text("date", above) if answer == AS_ABOVE else row)
-        return dated
+            above = row.text(field) or above
+            filled.append(row.with_text(field, above) if answer == AS_ABOVE else row)
+        return filled
 
     def _without_sums(self, rows: Sequence[TableRow]) -> list[TableRow]:
-        """The rows without those that only add others up, by the keeper's answer.
+        """The rows without remarks below the table, and without those that only add others up, by
+        the keeper's answer.
 
         Raises:
             UnclearTable: it must be asked whether one does.
         """
         kept = []
         for row in rows:
+            if _is_remark(row, len(self._uses)):
+                self._remarks.append(row.number)
+                continue
             cell = next(filter(None, (_sum_in(row, name) for name in row.cells)), "")
             if cell and self._names.get(cell) not in (SUM_LINE, cell):
                 raise UnclearTable(
@@ -713,7 +735,15 @@ class _Reading:
         laid = self._laid()
         result.spellings = _spellings(rows)
         marks_only = marks_for_the_dead_alone(rows)
-        lives = _read(result, rows, lambda row: (row, life_of(row, laid, marks_only=marks_only)))
+        is_whole = self._days_are_whole(rows)
+        lives = _read(
+            result,
+            rows,
+            lambda row: (
+                row,
+                life_of(row, laid, marks_only=marks_only, days_are_whole=is_whole),
+            ),
+        )
         begun = [(row, life.begun, taxa[row.number]) for row, life in lives]
         others = self._other_broods(begun, PAUSE)
         good = [
@@ -741,6 +771,29 @@ class _Reading:
             self._tell(
                 result, record, one.row.number, partial(_tell_and_keep, result, record, one, spans)
             )
+
+    def _days_are_whole(self, rows: Sequence[TableRow]) -> bool:
+        """Whether days stand under stages alone that an animal went through, by the keeper's
+        answer where the dead leave that open.
+
+        Raises:
+            UnclearTable: it must be asked.
+        """
+        unsure = dead_in_or_after(rows)
+        answer = self._names.get(LAST_DAYS, "")
+        if unsure and answer not in (AFTER_IT, IN_IT):
+            row = unsure[0]
+            stage = [name for name in row.cells if name.startswith("days as ")][-1]
+            raise UnclearTable(
+                f"{count(len(unsure), 'line')} of dead animals end with days of a stage, as line"
+                f" {row.number} ({row.headings[stage]}: {row.text(stage)}): did they die in the"
+                f" stage behind it ({AFTER_IT}), or so many days old in it ({IN_IT})?",
+                "names",
+                LAST_DAYS,
+                (AFTER_IT, IN_IT),
+                f"say it with --as '{LAST_DAYS}={AFTER_IT}' or --as '{LAST_DAYS}={IN_IT}'",
+            )
+        return bool(unsure) and answer == AFTER_IT
 
     def _other_broods(
         self, rows: Sequence[tuple[TableRow, datetime, str]], apart: timedelta
@@ -844,6 +897,16 @@ def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
     if stage_in(what) and not stage and action in LEAVING:
         parts.append(stage_in(what))
     return " ".join(parts)
+
+
+def _is_remark(row: TableRow, columns: int) -> bool:
+    """Whether a row of several columns is nothing but words in one cell, of which no event is
+    known."""
+    if columns < SEVERAL or len(row.cells) != 1:
+        return False
+    (text,) = row.cells.values()
+    words = [word for word in bare(text).split() if not word.isdecimal()]
+    return len(words) >= SEVERAL and "what happened" not in row.cells
 
 
 def _sum_in(row: TableRow, name: str) -> str:

@@ -159,7 +159,8 @@ HOW_MANY = (
 DEAD = (
     "dead, die, died, death*, mort*, tot, tote, toten, gestorben*, *verlust*, gest, eingegangen,"
     " verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*, *sterbe*, loss*,"
-    " lost, perte*, perdid*, perdu*, verlies*"
+    " lost, perte*, perdid*, perdu*, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
+    " taube, tauben, unbefruchtet*"
 )
 ESCAPED = "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, flew off"
 RELEASED = (
@@ -180,6 +181,11 @@ GONE = (
 UNKNOWN = "unknown, not known, unbekannt, unklar, inconnu*, desconocid*, onbekend"
 NOT = "not, nicht, pas, no, niet"
 ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
+# Shares of animals, which their numbers tell.
+SHARE = (
+    "rate, *rate, %, percent*, share, *quote, prozent*, *anteil, taux, pourcent*, tasa*, porcent*,"
+    " procent*, *percentage"
+)
 COUNTED = (
     "count*, census, tally, gezahlt, zahlung, bestand, compt*, recuento, contad*, "
     "conteo, geteld, telling"
