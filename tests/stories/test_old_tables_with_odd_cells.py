@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -228,3 +229,34 @@ def test_in_a_column_of_fates_no_death_is_guessed(story: Story, tmp_path: Path, 
         f"'{cell}' in 1 line is not known; what became of it? Say it as: --as '{cell}={likely}'"
         in ran.err
     )
+
+
+@pytest.mark.parametrize(
+    ("written", "options"),
+    [
+        ("KW {} 2021", ()),
+        ("KW{}/21", ()),
+        ("week {} 2021", ()),
+        ("semaine {}", ("--year", "2021")),
+    ],
+)
+def test_a_week_is_taken_for_its_middle_and_that_is_told(
+    story: Story, tmp_path: Path, written: str, options: tuple[str, ...]
+) -> None:
+    """Week 20 of 2021 is that of Monday 17 May to Sunday 23 May (ISO 8601)."""
+    weeks = [written.format(week) for week in (20, 21)]
+    table = f"brood;species;laid;eggs;hatched;larvae\nA;{SPECIES};{weeks[0]};40;{weeks[1]};38\n"
+    ran = imported(story, tmp_path, "alt.csv", table, *options)
+    assert ran.status == 0, ran.err + ran.out
+    assert f"is taken for {date.fromisocalendar(2021, 20, 4):%d %b %Y}, its middle" in ran.out
+    (brood,) = [line for line in story.on_disk() if line["what"] == "brood"]
+    assert brood["laid_from"][:10] == "2021-05-20"
+    (hatched,) = [line for line in story.on_disk() if line["what"] == "hatched"]
+    assert hatched["at"][:10] == "2021-05-27"
+    assert any("laid: " in line.get("text", "") for line in story.on_disk())
+
+
+def test_a_week_that_no_year_has_is_told(story: Story, tmp_path: Path) -> None:
+    table = f"brood;species;laid;eggs\nA;{SPECIES};KW 20 2021;40\nB;{SPECIES};KW 54 2021;40\n"
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert "line 3 cannot be read: laid is 'KW 54 2021'; it must be a date" in ran.out

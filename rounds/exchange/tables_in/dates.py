@@ -28,6 +28,12 @@ _ROMAN = re.compile(
     re.IGNORECASE,
 )
 _ROMAN_MONTHS = ("", *["i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"])
+# A week of a year, as people number them by ISO 8601: KW 20, KW 20/2021, week 20 2021.
+_WEEK = re.compile(
+    r"^(?:kw|(?:kalender)?woche|week|wk|semaine|sem|semana)\.? ?(\d{1,2})"
+    r"(?:[ ,/.-]+((?:19|20)\d{2}|\d{2}))?$",
+    re.IGNORECASE,
+)
 _OF = re.compile(r"\s+(?:de|of|del)\s+")
 
 
@@ -69,9 +75,29 @@ def _day_of(text: str, read: Callable[[str], int | None]) -> tuple[int, timedelt
     return None if day is None else (day, timedelta(0))
 
 
+def is_week(cell: str) -> bool:
+    """Whether a cell is a week, with its year or without."""
+    return _WEEK.match(" ".join(cell.split())) is not None
+
+
+def middle_of_week(cell: str) -> date | None:
+    """The Thursday of a week with its year, by ISO 8601, from which no day of it is further than
+    three; None where it is none."""
+    match = _WEEK.match(" ".join(cell.split()))
+    if match is None or not match[2]:
+        return None
+    year = int(match[2]) + (2000 if len(match[2]) == 2 else 0)
+    try:
+        return date.fromisocalendar(year, int(match[1]), 4)
+    except ValueError:
+        return None
+
+
 def looks_like_date(cell: str) -> bool:
     """Whether a cell can be a date in any order, its year left away perhaps; a spreadsheet's bare
     number is not enough."""
+    if middle_of_week(with_year(cell, "2000")) is not None:
+        return True
     text, _ = parts_of(with_year(cell, "2000"))
     return not _SERIAL.match(text) and any(
         _day_of(text, day_reader(order)) is not None for order in ORDERS
@@ -176,6 +202,9 @@ def year_in(cell: str) -> str:
 def with_year(cell: str, year: str) -> str:
     """A date that has no year, with one; any other cell as it is. ``3.5`` alone is a number."""
     text = _in_roman(" ".join(cell.split()))
+    week = _WEEK.match(text)
+    if week and year and not week[2]:
+        return f"{text} {year}"
     match = _NO_YEAR.match(text)
     if not match or not year:
         return cell
@@ -199,7 +228,10 @@ class DateReader:
         self._zone = zone
 
     def read(self, cell: str) -> datetime | None:
-        """The instant of a cell; None where it is no date."""
+        """The instant of a cell; None where it is no date. A week is its middle."""
+        week = middle_of_week(cell)
+        if week is not None:
+            return noon_of(week, self._zone)
         text, clock = parts_of(cell)
         found = _day_of(text, self._read)
         if found is None:

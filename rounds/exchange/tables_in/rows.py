@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from rounds.exchange.tables_in.columns import AMOUNTS, TEXTS, ColumnUse
-from rounds.exchange.tables_in.dates import DateReader
+from rounds.exchange.tables_in.columns import AMOUNTS, DATES, TEXTS, ColumnUse
+from rounds.exchange.tables_in.dates import DateReader, middle_of_week
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
     about_days,
@@ -101,6 +101,9 @@ class TableRow:
                     f"{one} {days:g} d" for one, days in (spans_in(cell) or {}).items()
                 )
                 yield self.headings[field], cell, spans
+            week = middle_of_week(cell) if field in DATES else None
+            if week is not None:
+                yield self.headings[field], cell, f"{week:%d %b %Y}, its middle"
             found = amount(cell) if field not in TEXTS else None
             if found is None and field in AMOUNTS:
                 found = about_days(cell)

@@ -38,6 +38,7 @@ from rounds.exchange.tables_in.dates import (
     ORDER_NAMES,
     DateReader,
     date_order,
+    is_week,
     order_named,
     with_year,
     year_in,
@@ -423,7 +424,9 @@ class _Reading:
             use.heading: [
                 cell
                 for _, cells in self._cells
-                if not is_nothing(cell := cells[use.position]) and amount(cell) is None
+                if not is_nothing(cell := cells[use.position])
+                and amount(cell) is None
+                and not is_week(cell)
             ]
             for use in self._uses
             if use.field in DATES
