@@ -444,7 +444,8 @@ class Desk:
                 return Refusal(str(misfit), position)
             for entry in prepare:
                 is_whole = entry is prepare[-1]
-                entry = with_cups(late or bench, entry)
+                if not instead_of:  # which says the codes as they were given
+                    entry = with_cups(late or bench, entry)
                 asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None

@@ -100,7 +100,8 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     ``id`` sorts by time and is unique across laptops; ``at`` is when it happened and ``logged``
     when it was typed, both with their offset from UTC; ``by`` is the keeper's initials; ``round``
     names the round it was said in; ``part_of`` the set of lines of which all count or none, with
-    their number; ``cups`` says of containers that it names, by code, which line set each up.
+    their number; ``cups`` says of containers and animals that it names, by code, which
+    line set each up, or brought them in.
     """
 
     slots = Slots()

@@ -216,3 +216,41 @@ def test_two_who_search_one_cup_apart_say_nothing_wrong(apart: tuple[Story, Stor
         assert stock(laptop, "R5") == {"W1 adult": 1, "W1/A egg": 12}
         assert list(laptop.desk.bench.broods) == ["W1/A"]
         assert "nothing wrong was found" in laptop.shell("check").out
+
+
+def test_in_one_cup_each_line_means_the_one_it_was_written_of(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    a.later(minutes=1).type(f"R5 founder W1 '{FEMALE}' female")
+    b.later(minutes=1).type(f"R5 founder W1 '{FEMALE}' female", "R5 W1 died")
+    synchronise(a, b)
+    for laptop in apart:
+        assert stock(laptop, "R5") == {"W1 adult": 1}
+        assert list(laptop.desk.bench.founders) == ["W1", "W1b"]
+
+
+def test_lines_with_the_second_code_follow_where_the_first_is_crossed_out(
+    apart: tuple[Story, Story],
+) -> None:
+    a, b = apart
+    a.later(minutes=1).type(f"R5 founder W1 '{FEMALE}' female")
+    b.later(minutes=1).type(f"R6 founder W1 '{FEMALE}' female", "R6 7 eggs")
+    synchronise(a, b)
+    b.later(minutes=1).type("R6 W1b moved to N2", "N2 note W1b is on the label")
+    (first,) = [one["id"] for one in a.on_disk() if one.get("container") == "R5" and "code" in one][
+        :1
+    ]
+    a.desk.strike(first, "no such")
+    synchronise(a, b)
+    for laptop in apart:
+        assert stock(laptop, "N2") == {"W1 adult": 1}
+        assert stock(laptop, "R6") == {"W1/A egg": 7}
+        assert not laptop.desk.bench.misfits
+
+
+def test_a_brood_named_without_a_cup_is_of_the_mother_meant(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    a.later(minutes=1).type(f"R5 founder W1 '{FEMALE}' female")
+    b.later(minutes=1).type(f"R6 founder W1 '{FEMALE}' female", "brood X9 mothers=W1")
+    synchronise(a, b)
+    for laptop in apart:
+        assert laptop.desk.bench.broods["X9"].mothers == ("W1b",)

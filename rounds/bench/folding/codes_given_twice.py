@@ -13,7 +13,13 @@ from msgspec.structs import astuple, replace
 
 from rounds.bench.codes import members, one_of
 from rounds.bench.entry_ids import first_id
-from rounds.bench.folding.cups_set_up_twice import LONGEST, as_it_stands, free_code, told_of
+from rounds.bench.folding.cups_set_up_twice import (
+    LONGEST,
+    as_it_stands,
+    code_of_animals,
+    free_code,
+    told_of,
+)
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 
@@ -104,12 +110,17 @@ def _with_own_code(bench: Bench, entry: Any) -> Entry:
     known = bench.founders.get(code) or bench.broods.get(code)
     mothers: tuple[str, ...] = getattr(entry, "mothers", ())
     own = code
-    if bench.given_twice and mothers and entry.id != getattr(known, "id", ""):
-        decided = tuple(_by_taxon(bench, mother, entry.taxon) for mother in mothers)
+    if (bench.given_twice or entry.cups) and mothers and entry.id != getattr(known, "id", ""):
+        lines = dict(entry.cups)
+        decided = tuple(
+            (code_of_animals(bench, mother, lines[mother]) if mother in lines else "")
+            or _by_taxon(bench, mother, entry.taxon)
+            for mother in mothers
+        )
         if decided != mothers:
             own = _of_mothers(code, mothers, decided)
             entry = replace(entry, mothers=decided)
-        elif any(mother in bench.given_twice for mother in mothers):
+        elif any(mother in bench.given_twice and mother not in lines for mother in mothers):
             bench.begun_of_either[code] = entry
         known = bench.founders.get(own) or bench.broods.get(own)
     if known is not None and known.id != entry.id and not _is_same_brood(bench, own, entry):

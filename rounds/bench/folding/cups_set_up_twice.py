@@ -6,27 +6,33 @@ it means the same one under whatever code that goes now, on every laptop alike.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from msgspec.structs import replace
 
+from rounds.bench.entry_ids import first_id
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry
 
 LONGEST = 24  # letters of a code
+PARENTS = ("mothers", "fathers")  # fields of a brood
 NAMES = ("container", "to", "into", "sources", "held_in", "inside")  # fields with codes of them
 
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
 def with_cups(bench: Bench, entry: Entry) -> Entry:
-    """An entry that says by which set-up its containers stand; on the bench before it."""
+    """An entry that says which line set its containers up and which one its animals came in by;
+    on the bench before it."""
     cups = [(code, entry.id) for code in entry.containers] if entry.sets_up else []
     for code in dict.fromkeys(_named(entry)):
         there = bench.containers.get(code)
         if there is not None and there.set_up:
             cups.append((code, there.set_up))
+    for code in dict.fromkeys(_animals_named(entry)):
+        if begun := _begun(bench, code):
+            cups.append((code, begun.id))
     return replace(entry, cups=tuple(cups)) if cups else entry
 
 
@@ -35,10 +41,14 @@ def as_it_stands(bench: Bench, entry: Entry) -> Entry:
     it."""
     for code, set_up in entry.cups:
         there = bench.containers.get(code)
+        if there is None and (one := code_of_animals(bench, code, set_up)):
+            if one != code:
+                entry = _renamed(entry, code, one, entry.names_animals)
+            continue
         if there is None or there.set_up != set_up:
             own = _own_code(bench, entry, code, set_up)
             if own != code:
-                entry = _renamed(entry, code, own)
+                entry = _renamed(entry, code, own, NAMES)
     return entry
 
 
@@ -109,9 +119,30 @@ def _named(entry: Entry) -> Iterator[str]:
         yield from (said,) if isinstance(said, str) else said or ()
 
 
-def _renamed(entry: Entry, code: str, own: str) -> Entry:
+def _animals_named(entry: Entry) -> Iterator[str]:
+    for name in (*entry.names_animals, *PARENTS):
+        said = getattr(entry, name, "")
+        yield from (said,) if isinstance(said, str) else said or ()
+
+
+def _begun(bench: Bench, code: str) -> Entry | None:
+    return bench.founders.get(code) or bench.broods.get(code)
+
+
+def code_of_animals(bench: Bench, code: str, begun: str) -> str:
+    """The code that animals go by which came in, or whose brood was begun, by that line; empty
+    where it counts no more."""
+    first = first_id(begun)
+    there = _begun(bench, code)
+    if there is not None and first_id(there.id) == first:
+        return code
+    lines = (*bench.founders.items(), *bench.broods.items())
+    return next((own for own, line in lines if first_id(line.id) == first), "")
+
+
+def _renamed(entry: Entry, code: str, own: str, names: Iterable[str]) -> Entry:
     meant: dict[str, Any] = {}
-    for name in NAMES:
+    for name in names:
         said = getattr(entry, name, "")
         if said == code:
             meant[name] = own
