@@ -96,9 +96,10 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     if lack is None:
         longer = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
         if longer:
-            due = make_due(reckoning, context, rule, fed, last, fed + rule.every + longer)
+            due = make_due(reckoning, context, rule, fed, last)
             return replace(
                 due,
+                due=due.due + longer,
                 amber=_later(due.amber, longer),
                 red=_later(due.red, longer),
                 harm=_later(due.harm, longer),
@@ -132,16 +133,22 @@ def _on_an_older_plant(container: Container) -> datetime | None:
 
 
 def _put_in_for_longer(bench: Bench, container: Container, rule: Rule, fed: datetime) -> timedelta:
-    """How much longer than by the rule food lasts that was put in by number: as long as all of them
-    eat of it, three quarters of that and a day at most; nothing once it was looked at since."""
-    stems = sum(
-        host.sprigs or 0 for host in container.hosts if abs(utc(host.put_in) - fed) <= SAME_FEEDING
-    )
+    """How much longer than by the rule food lasts that was put in by number last: as long as all of
+    them eat of it, three quarters of that, and a day at most from when there was seen to be enough.
+    """
+    numbered = [
+        one
+        for one in container.hosts
+        if one.failed is None and utc(one.put_in) <= fed + SAME_FEEDING
+    ]
+    newest = max((utc(one.put_in) for one in numbered), default=fed)
+    stems = sum(one.sprigs or 0 for one in numbered if newest - utc(one.put_in) <= SAME_FEEDING)
     a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
     if not stems or not a_day or rule.every_h is None or rule.every_h >= LONGEST_H:
         return timedelta(0)
-    hours = min(LONGEST_H, SURELY_EATEN * 24 * stems / a_day)
-    return timedelta(hours=max(0.0, hours - rule.every_h))
+    eaten = newest + timedelta(hours=SURELY_EATEN * 24 * stems / a_day)
+    until = min(eaten, fed + timedelta(hours=LONGEST_H))
+    return max(timedelta(0), until - fed - timedelta(hours=rule.every_h))
 
 
 def _later(at: datetime | None, by: timedelta) -> datetime | None:

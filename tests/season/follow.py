@@ -13,6 +13,7 @@ from typing import Any
 
 import rounds
 from rounds.checks.registry import CHECKS
+from rounds.checks.walk import stops
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.forecasts.no_eggs import why_no_eggs
 from tests.season.bench import Bench, Sight
@@ -24,6 +25,9 @@ PLANTS = {FIRST: "firstplant", SECOND: "secondplant"}
 SHELVES = {"sill": "sill", "shelf A": "A", "shelf B": "B"}
 MORE_THAN = 6  # young larvae that stand in one cup
 LOW_MM = 10
+BRINGS_UP_MORE = frozenset(
+    {"mould", "frass", "searched", "hatched", "changed"}
+)  # after which more may be asked at the same stop
 GLANCED = frozenset(
     {"look", "food", "host", "frass", "still", "leaf"}
 )  # one look, one key where all is as usual
@@ -73,6 +77,8 @@ class ProgramKeeper:
         self._looked: set[str] = set()
         self._glanced: set[str] = set()
         self._listed: list[Any] = []  # what is due, as the walk began
+        self._left: set[tuple[str, str]] = set()  # what a round with a limit leaves out
+        self._brought_up = False  # something was recorded here that may make more be asked
         self._came_out: dict[str, list[Stems]] = {}  # in this round
         self._number = 1
         self._batches: dict[tuple[str, str], Stems] = {}  # by cup where they stood, and batch
@@ -91,6 +97,7 @@ class ProgramKeeper:
 
     def record(self, what: str, **fields: Any) -> bool:
         """Record; what is refused is remembered."""
+        self._brought_up |= not BRINGS_UP_MORE.isdisjoint({what, fields.get("sign")})
         try:
             self.book.record(what, **fields)
         except rounds.Refused as reason:
@@ -119,22 +126,41 @@ class ProgramKeeper:
             plan = [one for one in self._plan() if one not in seen]
             if not plan:
                 break
-            at = ""
-            for where, check in plan:
-                if not self._time_left():
-                    break
-                seen.add((where, check))
-                if self._is_answered(where, check):
-                    continue
-                if where != at:
-                    at = where
-                    self.bench.spend(self.bench.world.s_walk)
-                before = self.bench.seconds
-                self._do(where, check)
-                times, seconds = self.took.get(check, (0, 0.0))
-                self.took[check] = times + 1, seconds + self.bench.seconds - before
+            for where in dict.fromkeys(place for place, _ in plan):
+                checks = [check for place, check in plan if place == where]
+                walked = self._brought_up = False
+                while checks and self._time_left():
+                    for check in checks:
+                        seen.add((where, check))
+                        if not self._time_left() or self._is_answered(where, check):
+                            continue
+                        if not walked:
+                            walked = True
+                            self.bench.spend(self.bench.world.s_walk)
+                        self._timed(where, check)
+                    checks = [check for check in self._came_up(where) if (where, check) not in seen]
         self.record("round finished")
         self._began_s = self.bench.seconds
+
+    def _timed(self, where: str, check: str) -> None:
+        before = self.bench.seconds
+        self._do(where, check)
+        times, seconds = self.took.get(check, (0, 0.0))
+        self.took[check] = times + 1, seconds + self.bench.seconds - before
+
+    def _came_up(self, where: str) -> list[str]:
+        """What is asked at a stop by what was answered there: a stop that was begun is finished."""
+        if not self._brought_up:
+            return []
+        self._brought_up, desk = False, self.book.desk
+        asked = stops(desk.bench, desk.moment(), desk.bench.rounds[-1], desk.dues())
+        return [
+            due.check
+            for stop in asked
+            if stop.where == where
+            for due in stop.open_checks
+            if (where, due.check) not in self._left
+        ]
 
     def _plan(self) -> list[tuple[str, str]]:
         limit = self.policy.minutes
@@ -145,6 +171,7 @@ class ProgramKeeper:
         by_worth = limit and self.policy.order == "worth"
         plan = self.book.round_plan(max(1.0, limit - used) if by_worth else 0)
         checks = [(one.where, one.check) for one in plan.taken]
+        self._left = {(one.where, one.check) for one in plan.left}
         if self.policy.order == "shelf":
             shelves = {one.code: (one.shelf, one.place) for one in self.book.containers()}
             checks.sort(key=lambda one: shelves.get(one[0], ("", 0)))
