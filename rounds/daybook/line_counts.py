@@ -176,6 +176,8 @@ class LineCounts:
                 lambda pair: pair[0] == pair[1], zip(pieces, mark.all_pieces(), strict=False)
             )
         )
+        if as_read == len(pieces):
+            return True
         try:
             with open_plain(self._folder / name) as file:
                 return holds_pieces(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import zlib
 from collections.abc import Callable, Iterable, Iterator
+from functools import cache
 from typing import Any, TypeAlias
 
 import msgspec
@@ -42,7 +43,12 @@ Record: TypeAlias = (
 CHUNK = 1_000  # records that are kept together as text
 
 _encode = msgspec.json.Encoder().encode
-_decode: Callable[[bytes], list[Record]] = msgspec.json.Decoder(list[Record]).decode
+
+
+@cache
+def _reader() -> msgspec.json.Decoder[list[Record]]:
+    """Reads records; made only once there is one to be read."""
+    return msgspec.json.Decoder(list[Record])
 
 
 class Journal:
@@ -118,7 +124,7 @@ def _bytes_of(records: list[Record]) -> bytes:
 
 
 def _records_of(chunk: bytes) -> list[Record]:
-    return _decode(zlib.decompress(chunk))
+    return _reader().decode(zlib.decompress(chunk))
 
 
 def _one_after_another(
