@@ -52,11 +52,14 @@ def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -
 
 
 def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
+    """Whether both may mean the same animals: whose brood or sex one of them leaves open too."""
     broods = {entry.brood, fields.get("brood") or ""} - {""}
+    sexes = {getattr(entry, "sex", None), fields.get("sex")} - {None}
     return bool(
         entry.container == fields.get("container")
         and entry.number == (fields.get("number") or 1)
         and len(broods) < 2
+        and len(sexes) < 2
         and getattr(entry, "instar", 0) == fields.get("instar", 0)
     )
 

@@ -102,6 +102,11 @@ def test_another_number_is_another_event(cups: Story, line: str) -> None:
     cups.type(line)
 
 
+def test_as_many_of_the_other_sex_are_others(cups: Story) -> None:
+    cups.type("P5 emerged 2 male", "P5 emerged 2 female")
+    assert "already" in cups.refused("P5 emerged 2"), "of either sex they may be the same"
+
+
 def test_another_between_them_hides_it_not(cups: Story) -> None:
     cups.type("E4 hatched 20")
     assert "already" in cups.refused("E4 hatched 50")
