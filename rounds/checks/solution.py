@@ -33,7 +33,7 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 CHECK = Check(
     name="solution",
-    help="About a week cold; discard it if it is sour or beery.",
+    help="Made fresh every three days, five at most; discard it if it is sour or beery.",
     value=Value(120, 1.0, 0.0, "nothing"),
     severity=1,
     place=270,

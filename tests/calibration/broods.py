@@ -52,11 +52,13 @@ def bases() -> tuple[Basis, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Score:
-    """Share of animals inside the nine-in-ten window, and how late half of them came, as a share of the stage."""
+    """Share of animals inside the nine-in-ten window, how late half of them came, as a share of the stage, and the share of broods
+    none of which came before the first may come."""
 
     inside: float
     bias: float
     animals: int
+    not_before: float
 
 
 def warmth(random: Random) -> HeatTrace:
@@ -103,7 +105,7 @@ def seen(trace: HeatTrace, begun: float, ended: list[float], until: float) -> tu
 def score(basis: Basis, constant_dd: float, *, seed: int, broods: int, number: int = 12) -> Score:
     """How often the window told when a brood begins holds the truth, over so many broods foretold."""
     random = Random(seed)
-    inside = animals = 0
+    inside = animals = bounded = 0
     late: list[float] = []
     for _ in range(broods):
         trace = warmth(random)
@@ -138,11 +140,13 @@ def score(basis: Basis, constant_dd: float, *, seed: int, broods: int, number: i
         assert told.low is not None
         assert told.half is not None
         assert told.high is not None
+        assert told.not_before is not None
         there = [day for day in ended if day < inf]
         animals += len(there)
+        bounded += min(there, default=inf) >= told.not_before
         inside += sum(told.low <= day <= told.high for day in there)
         late += [(day - told.half) / (told.half - begun) for day in there]
-    return Score(inside / animals, median(late), animals)
+    return Score(inside / animals, median(late), animals, bounded / broods)
 
 
 def table(broods: int) -> Iterator[tuple[str, str, Score]]:
@@ -155,5 +159,6 @@ def table(broods: int) -> Iterator[tuple[str, str, Score]]:
 if __name__ == "__main__":
     for change, name, found in table(1_000):
         print(
-            f"{change:10} {name:25} inside {found.inside:.1%}, late by {found.bias:+.1%} of the stage, {found.animals} animals"
+            f"{change:10} {name:25} inside {found.inside:.1%}, late by {found.bias:+.1%} of the stage, {found.animals} animals;"
+            f" the first not before it may be in {found.not_before:.1%}"
         )

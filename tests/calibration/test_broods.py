@@ -16,3 +16,4 @@ def test_nine_in_ten_come_inside_the_window(basis: Basis, change: str) -> None:
         0.85 <= found.inside <= 0.97
     )  # so few broods scatter by two hundredths about what the long form tells
     assert abs(found.bias) < 0.1
+    assert found.not_before >= 0.95  # 'the first may come' is a bound of 95 in 100

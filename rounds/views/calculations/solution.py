@@ -23,11 +23,13 @@ def _solution(given: Mapping[str, Any]) -> CalculationResult:
         ),
         (
             "by weight: 10 g in 100 ml of solution is 9.65 % by weight",
-            "about a week cold, a day or two warm; sour: discard",
+            "published for butterflies and moths: 10 to 40 % by weight",
+            "made fresh every three days, five at most, as the plan asks; sour: discard",
         ),
         "mass = volume x density; sugar = mass x strength / 100; water = the rest",
-        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; keeping: common"
-        " practice, no source",
+        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; strength: David &"
+        " Gardiner 1961, Gordon & Stevenson of Pieris rapae; keeping: David & Gardiner 1961, older"
+        " than 4 to 5 days was unsuitable",
     )
 
 
