@@ -20,6 +20,7 @@ from rounds.checks.facts import (
     left_be_until,
     seen,
 )
+from rounds.checks.mist import deficit_kpa
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
 from rounds.checks.round_clock import utc
@@ -27,6 +28,7 @@ from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.stems import eaters
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.surroundings.air import DRYING_KPA
 
 
 def _cleaned(context: AnswerContext) -> list[Saying]:
@@ -37,10 +39,13 @@ def _cleaned(context: AnswerContext) -> list[Saying]:
 
 
 DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, no source
+# In air that dries frass moulds later: up to half as many stems again, where the air was read to
+# take ``DRYING_KPA`` or more; our estimate, no source.
+MOST_IN_DRY_AIR = 1.5
 LONGEST = timedelta(days=3)  # a closed tub is cleaned every two to three days; see the protocols
 LATER = (
-    f"later until {DIRTY_STEMS:g} stems were eaten, at most every third day, as a closed tub is:"
-    " hours our estimate"
+    f"later until {DIRTY_STEMS:g} stems were eaten, up to {MOST_IN_DRY_AIR * DIRTY_STEMS:g} in air"
+    " that was read to be dry, at most every third day, as a closed tub is: hours our estimate"
 )
 WET = seen("mould or wet walls seen", *MOULDY)
 CLEANED = Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),))
@@ -75,12 +80,18 @@ def _by_what_is_eaten(
     a_day = sum(
         number * each for number, _, each in eaters(reckoning.bench, context.container, rule.rule)
     )
-    dirty = timedelta(days=DIRTY_STEMS / a_day) if a_day else LONGEST
+    dirty = timedelta(days=_dirty_stems(reckoning, context) / a_day) if a_day else LONGEST
     later = min(dirty, LONGEST) - every
     if later <= timedelta(0):
         return due
     amber, red = (None if at is None else at + later for at in (due.amber, due.red))
     return replace(due, due=due.due + later, amber=amber, red=red)
+
+
+def _dirty_stems(reckoning: DueContext, context: ContainerContext) -> float:
+    """How many stems may be eaten until a cup wants cleaning, by how dry its air was read to be."""
+    dryness = (deficit_kpa(reckoning, context) or 0.0) / DRYING_KPA
+    return DIRTY_STEMS * min(MOST_IN_DRY_AIR, max(1.0, MOST_IN_DRY_AIR * dryness))
 
 
 def ask(

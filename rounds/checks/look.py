@@ -270,7 +270,7 @@ CHECK = Check(
             basis=f"eggs that darken are looked at each round: {COMMON}",
         ),
         Rule(
-            ("pupation",),
+            ("pupation", *GROWING),
             "pupa",
             seen("colouring", "colouring"),
             each_round=True,

@@ -51,7 +51,7 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     due = plain(reckoning, context, rule)
     if not rule.rule.adapts or due.since is None:
         return due
-    deficit = _deficit_kpa(reckoning, context)
+    deficit = deficit_kpa(reckoning, context)
     if deficit is not None:
         times = min(SLOWEST, max(SOONEST, DRYING_KPA / max(deficit, 0.01)))
     else:
@@ -63,7 +63,7 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     return replace(due, due=due_at or due.due, amber=late, red=urgent)
 
 
-def _deficit_kpa(reckoning: DueContext, context: ContainerContext) -> float | None:
+def deficit_kpa(reckoning: DueContext, context: ContainerContext) -> float | None:
     """How much more vapour the air of a container takes [kPa], by the newest reading of its
     humidity; at the usual warmth where none was read with it, and None without one."""
     bench = reckoning.bench

@@ -146,6 +146,30 @@ def test_a_cup_in_which_little_is_eaten_is_cleaned_every_other_day(story: Story)
     assert standing(story, "R4", "clean") == "due"
 
 
+def test_in_air_that_was_read_to_be_dry_a_cup_is_cleaned_after_half_as_much_again(
+    story: Story,
+) -> None:
+    """Four stems a day: 4 are eaten after a day; in air of 1.7 kPa deficit 6 may be, after a day and a half. Damp air moves nothing."""
+    tell(story, LAST)
+    story.type("room air 23.5C 40%", "R4 cleaned")
+    story.later(hours=25)
+    assert standing(story, "R4", "clean") == "ahead"
+    story.later(hours=11)
+    assert standing(story, "R4", "clean") == "due"
+    story.type("room air 18C 72%", "R4 cleaned")
+    story.later(hours=25)
+    assert standing(story, "R4", "clean") == "due"
+
+
+def test_pupae_that_colour_beside_larvae_are_looked_at_each_round(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, LAST)
+    story.type("R4 host in violet leaf water 8 sprigs", "R4 pupated 2", "R4 looked as usual")
+    assert "look" not in story.at("2027-05-01 18:00").due("R4")
+    story.type("R4 looked 1 colouring")
+    assert "look" in story.at("2027-05-02 07:00").due("R4")
+
+
 def test_a_leaf_is_not_renewed_days_after_the_last_was_to_hatch(story: Story) -> None:
     tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 stocked 20 eggs B1")
     story.type("E3 expected hatch on 2027-05-10 until 2027-05-12")
