@@ -18,7 +18,7 @@ from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 _LARVAE = r"(?:young\s+|new\s+|tiny\s+)*(?:larvae?|caterpillars?|hatchlings?|l1)"
-_STEMS = r"(?:\s+on\s+(?:the\s+)?(?:kept|old)\s+stems)?"
+_STEMS = r"(?P<stems>\s+on\s+(?:the\s+)?(?:kept|old)\s+stems)?"
 _SEEN = late.pattern(
     rf"(?:(?P<hatched>hatched)|counted|found|seen)?\s*(?P<number>\w+)\s*(?P<more>more\b)?\s*"
     rf"(?P<larvae>{_LARVAE})?(?:\s+(?P<did>hatched|seen|found))?{_STEMS}",
@@ -56,6 +56,8 @@ def larvae_seen(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | Non
         return None
     if says_hatched and not (container.held and not eggs):
         return None
+    if eggs and seen_here["stems"]:
+        return None  # eggs on record are of the plant in use: the frass look tells of the old one
     if timed.asked:
         return timed.asked
     if number > eggs > 0:

@@ -105,7 +105,7 @@ NEEDED = {
     "S2 3 larvae": "K2 set up laying -9d\nK2 founder W3 'Melitaea celans' female -9d\nK2 host in violet -9d\nK2 host out violet kept to new S2 -8d",
     "E7 hatched 30 inferred": "E7 set up eggs -20d\nE7 40 eggs 'Melitaea celans' -20d",
 }
-NO_LINES = {"W2 or W3 or W4", "KM Maas, Karin; AB Berg, Anna"}  # a code, and a value
+NO_LINES = {"W2 or W3 or W4", "KM Maas, Karin; AB Berg, Anna", "KW 20"}  # a code, a value, a week
 
 
 def shown_lines() -> set[str]:
