@@ -494,7 +494,10 @@ def _numbers(entry: Preserved | Parasitoid) -> list[str]:
 
 def _number_given(bench: Bench, entry: Preserved | Parasitoid) -> Iterator[str]:
     """A number is of one specimen; labels and archive would take two for one."""
-    for number in _numbers(entry):
+    numbers = _numbers(entry)
+    for number in dict.fromkeys(numbers):
+        if numbers.count(number) > 1:
+            yield f"{number} is given to two of them; each has its own"
         if (of := bench.specimens.get(number.casefold())) is not None:
             free = next(
                 name

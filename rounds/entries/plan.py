@@ -101,6 +101,11 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
         ),
     )
 
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        several = self.number.replace(",", " ").split()
+        if "," in self.number or (len(several) > 1 and set(several) <= bench.permits.keys()):
+            yield f"one permit a line, as: permit {several[0]} expires 8 Oct"
+
     def effect(self, bench: Bench) -> None:
         """A permit; said again, the newer words hold, and what was not said again stays: no limit
         is lost by a correction."""

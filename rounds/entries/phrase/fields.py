@@ -49,6 +49,7 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         raise PhraseProblem(
             f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near
         )
+    _refuse_again(reader, name, value, word)
     if described.field(f"{field.name}_not_known") and _is_not_known(reader, value):
         reader.fields[f"{field.name}_not_known"] = True
         return True
@@ -77,6 +78,14 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     )  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
     reader.fields[field.name] = reader.measures.metric(field.name, read) if short else read
     return True
+
+
+def _refuse_again(reader: Reader, name: str, value: str, word: Word) -> None:
+    """A field that was given before with another value: which of them holds is asked."""
+    given = (named_value(one) for one in reader.words[: reader.place - 1])
+    before = next((said for one, said in filter(None, given) if one == name), value)
+    if before != value:
+        raise PhraseProblem(f"{name} was given twice: {before} and {value}; give one", word)
 
 
 def _is_not_known(reader: Reader, value: str) -> bool:

@@ -184,7 +184,8 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
                 f"say which container first, as: {example} {described.name}", Word("", end)
             )
         if field.name == "found" and (
-            reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))
+            reader.fields.get("unsure") is not None
+            or any(":" in lot for lot in reader.fields.get("lots", ()))
         ):
             reader.fields["found"] = 0
             continue

@@ -143,7 +143,7 @@ def _read_name(reader: Reader, field: FieldSchema, value: Word) -> bool:
 
 
 def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
-    instar = INSTAR.match(word.text)
+    instar = INSTAR.match(word.text.rstrip(","))
     if instar and described.field("instar") and "instar" not in reader.fields:
         reader.fields["instar"] = int(instar.group(1))
         stage = described.field("stage")

@@ -20,6 +20,7 @@ SPAN = late.pattern(r"^\d+(?:h|d|m|min)$")
 CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
 PLURALS = frozenset({"eggs", "larvae", "caterpillars", "pupae", "adults", "females", "males"})
+NOBODY_KNOWS = frozenset({"not known", "?"})  # of a field that has a word for it
 NONE_FOUND = frozenset({"none", "nothing", "no"})
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
@@ -35,7 +36,8 @@ def longer_choice(reader: Reader, described: KindSchema, field: FieldSchema, val
                 *(part.lower for step in range(length) if (part := reader.ahead(step))),
             ]
         )
-        for form in (text, short.get(text, text)):
+        plain = "unknown" if text in NOBODY_KNOWS else short.get(text, text)
+        for form in (text, plain):
             if form in field.choices:
                 reader.place += length
                 return form

@@ -81,6 +81,7 @@ OF_SEVERAL_WORDS: Final = frozenset(
 # Short forms of choices.
 SHORT: Final[dict[str, str]] = {
     "not known which": "not known",
+    "cause not known": "unknown",
     "nobody knows which": "not known",
     "not told apart": "not known",
     "eggs": "egg",

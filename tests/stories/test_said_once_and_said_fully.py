@@ -1,0 +1,88 @@
+"""A field is said once, a cause is one of those that there are, one permit and one number a specimen: else it is asked."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+permit P-1 females=3
+permit P-2 females=4
+K2 set up laying
+K2 founder W1, 'Pieris orata' female
+K2 host in cress
+E3 set up eggs
+brood A-1/A taxon='Pieris orata'
+E3 stocked 12 eggs A-1/A
+R3 set up rearing
+R3 stocked 6 L2 A-1/A
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    tell(story, BENCH)
+    return story
+
+
+@pytest.mark.parametrize(
+    ("line", "asked"),
+    [
+        ("K2 founder W2, 'Pieris orata' female permit=P-1 permit=P-2", "permit was given twice"),
+        ("E3 preserved 1 egg voucher=V1 voucher=V3", "voucher was given twice"),
+        ("E3 died 1 egg cause=dry cause=mould", "cause was given twice"),
+        ("E3 preserved 2 eggs voucher=V5,V5", "V5 is given to two of them"),
+        ("permit P-1, P-2 expires 8 Oct", "one permit a line"),
+        ("permit P-1 P-2 expires 8 Oct", "one permit a line"),
+    ],
+)
+def test_what_is_given_twice_is_asked(bench: Story, line: str, asked: str) -> None:
+    assert asked in bench.refused(line)
+
+
+def test_a_number_given_again_is_asked(bench: Story) -> None:
+    bench.type("E3 preserved 1 egg voucher=V1")
+    assert "v1 is the number of a specimen from E3" in bench.refused("E3 preserved 1 egg v1")
+
+
+@pytest.mark.parametrize(
+    ("line", "cause"),
+    [
+        ('E3 died 1 egg cause="dry"', "dry"),
+        ('E3 died 1 egg cause="disease suspected"', "disease suspected"),
+        ("E3 died 1 egg cause=not known", "unknown"),
+        ('E3 died 1 egg cause="not known"', "unknown"),
+        ("E3 died 1 egg, cause not known", "unknown"),
+        ("R3 died 1 larva L2, injury", "injury"),
+        ("R3 died 1 larva L2, cause not known", "unknown"),
+    ],
+)
+def test_a_cause_in_any_of_its_forms(bench: Story, line: str, cause: str) -> None:
+    bench.type(line)
+    assert bench.on_disk()[-1]["cause"] == cause
+
+
+@pytest.mark.parametrize("cause", ["flood", '"flood"', "'eaten by mice'"])
+def test_a_cause_that_is_none_is_refused_with_those_that_there_are(
+    bench: Story, cause: str
+) -> None:
+    refusal = bench.refused(f"E3 died 1 egg cause={cause}")
+    assert "\n" not in refusal
+    assert "it can be ants, cold" in refusal
+    assert refusal.endswith("unhatched, unknown")
+
+
+def test_one_not_known_which_has_no_cause(bench: Story) -> None:
+    bench.type("K2 founder W2, 'Pieris orata' female", "K2 died 1 not known")
+    died = bench.on_disk()[-1]
+    assert (died["which"], died.get("cause", "")) == ("not known", "")
+
+
+@pytest.mark.parametrize(
+    "line", ["K2 searched 0 unsure", "K2 searched 0 eggs unsure", "K2 0 eggs unsure"]
+)
+def test_none_unsure_is_none_found(bench: Story, line: str) -> None:
+    bench.later(days=1).type(line)
+    searched = bench.on_disk()[-1]
+    assert (searched["what"], searched["found"], searched.get("unsure", 0)) == ("searched", 0, 0)
