@@ -111,6 +111,8 @@ def possible_fathers(
 
 def _may_couple(bench: Bench, mothers: Collection[str], male: str) -> bool:
     """Whether a male may be of the species of one of these, or was seen coupled with one."""
+    if bench.sex_of(male) == "female":  # one of which nobody knew any more which it was
+        return False
     seen = {paired.female for paired in bench.pairings if paired.male == male}
     return any(mother in seen or not two_species(bench, mother, male) for mother in mothers)
 

@@ -881,6 +881,28 @@ class Bench(Struct):
         known = self.species_of(lot.brood) if lot.stage == "adult" else None
         return lot.stage == "adult" and not (known and known.no_adult_food)
 
+    def sex_of(self, code: str) -> Sex:
+        """The sex of a founder, as far as it is known; one that came in young was never looked at
+        for it unless it says male."""
+        founder = self.founders.get(code)
+        known = founder and (founder.stage == "adult" or founder.sex == "male")
+        return founder.sex if founder and known else ""
+
+    def may_lay(self, lot: Lot) -> tuple[str, ...]:
+        """The codes of a lot of adults that may be of females: where nobody knows which of both
+        sexes these are, no founder that is a male."""
+        if lot.stage != "adult" or lot.sex == "male":
+            return ()
+        return tuple(code for code in lot.codes if self.sex_of(code) != "male")
+
+    def may_be_females(self, lot: Lot) -> int:
+        """How many of a lot may be females at most: of founders no more than came in as such or
+        with no known sex."""
+        codes = self.may_lay(lot)
+        if not codes or lot.sex or any(code not in self.founders for code in lot.codes):
+            return lot.number if codes else 0
+        return min(lot.number, len(codes))
+
     def short_name(self, code: str) -> str:
         """The short name for the bench line: the keeper's, else the last word of the taxon, else
         the code."""

@@ -54,7 +54,7 @@ def layers(
     here = (
         (code, stood_since(container, code, lot))
         for lot in females(container)
-        for code in lot.codes
+        for code in bench.may_lay(lot)
     )
     standing = {code: since for code, since in here if at is None or since <= at}
     hosts = [
@@ -143,7 +143,7 @@ def narrowed(
     there = {
         code: stood_since(container, code, lot)
         for lot in females(container)
-        for code in lot.codes
+        for code in bench.may_lay(lot)
         if code in mothers
     }
     gone = {
@@ -205,7 +205,8 @@ def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[d
     if mothers:
         possible_mothers = narrowed(bench, container, possible_mothers, mothers)
     until = seen if seen and entry.confirmed else entry.at
-    sat_here = {code for lot in females(container) for code in lot.codes} | container.stood.keys()
+    sit_here = {code for lot in females(container) for code in bench.may_lay(lot)}
+    sat_here = sit_here | container.stood.keys()
     known = (
         [possible_mothers.since or container.since]
         if sat_here & set(possible_mothers.codes) or not (brood and brood.laid_from)

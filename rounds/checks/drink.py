@@ -129,7 +129,7 @@ def ask(
     if container is None:
         return CHECK.question
     fed = fed_lots(bench, container)
-    question = replace(CHECK.question, text=f"Did {_who(fed)} drink?")
+    question = replace(CHECK.question, text=f"Did {who_drinks(fed)} drink?")
     taxa = {bench.taxon_of(lot.brood) for lot in fed}
     if not any(one.drank for lot in fed for one in lot.hunger) and len(taxa) == 1 and all(taxa):
         question = replace(question, answers=(*question.answers, _NONE_OF_THEM))
@@ -141,7 +141,7 @@ def ask(
     return replace(question, answers=answers, first=(_HAND_FED.key,))
 
 
-def _who(fed: list[Lot]) -> str:
+def who_drinks(fed: list[Lot]) -> str:
     """They; of one alone she, he or it."""
     if sum(lot.number for lot in fed) != 1:
         return "they"

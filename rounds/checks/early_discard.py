@@ -61,7 +61,7 @@ def _of_standing(
     record beside them."""
     keep = _keep_it(container)
     for host in standing:
-        stood = stood_up_to(container, host, entry.at)
+        stood = stood_up_to(bench, container, host, entry.at)
         if not stood.mothers:
             continue
         eggs = sum(

@@ -291,11 +291,9 @@ def _in(
         case "nothing":
             return 0.0
         case "females":
-            return sum(
-                lot.number for lot in container.lots if lot.sex != "male" and bench.is_fed(lot)
-            )
+            return sum(bench.may_be_females(lot) for lot in container.lots if bench.is_fed(lot))
         case "eggs to be laid":
-            return EGGS_A_ROUND * container.females
+            return EGGS_A_ROUND * sum(map(bench.may_be_females, container.lots))
         case "kept stems":
             return _hidden(container, moment, foresight)
         case "larvae":

@@ -47,7 +47,6 @@ from rounds.entries.validation import (
     known_permit,
     listed,
     new_code,
-    sex_of,
     standing_codes,
 )
 from rounds.entries.wording import animals, comma_joined
@@ -293,7 +292,7 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         yield from known_brood(bench, self.brood)
         if (
             self.stage != "adult"
-            and sex_of(bench, self.brood) == "male"
+            and bench.sex_of(self.brood) == "male"
             and bench.founders[self.brood].stage == "adult"
         ):
             yield f"{self.brood} is a male; name a female as the mother"

@@ -35,7 +35,6 @@ from rounds.entries.validation import (
     holds,
     known_brood,
     known_lots,
-    sex_of,
     which_lot,
     which_refusals,
 )
@@ -153,7 +152,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         for code in (self.brood, *self.among):
             yield from known_brood(bench, code)
-        if sex_of(bench, self.brood) == "male":
+        if bench.sex_of(self.brood) == "male":
             yield f"{self.brood} is a male; name a female as the mother"
         yield from _known_or_standing(bench, self)
         if like_codes(self.where) and not INSTAR.match(self.where) and bench.at(self.where) is None:

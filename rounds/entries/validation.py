@@ -263,15 +263,8 @@ def impossible_parents(
     for code in mothers:
         if code in fathers and code in bench.founders:
             yield f"{code} is one animal; name another to pair it with"
-        if sex_of(bench, code) == "male":
+        if bench.sex_of(code) == "male":
             yield f"{code} is a male; name a female as the mother"
     for code in fathers:
-        if sex_of(bench, code) == "female":
+        if bench.sex_of(code) == "female":
             yield f"{code} is a female; name a male as the father"
-
-
-def sex_of(bench: Bench, code: str) -> str:
-    """The sex of a founder, as far as it is known; one that came in young was never looked at for
-    it unless it says male."""
-    founder = bench.founders.get(code)
-    return founder.sex if founder and (founder.stage == "adult" or founder.sex == "male") else ""

@@ -160,7 +160,7 @@ class LaidRecord:
 def laid_before(bench: Bench, females: list[Lot], plant: str, record: LaidRecord) -> LaidBefore:
     """What is on record of eggs of these females, on a plant, and of what hatched from any of
     theirs."""
-    codes = {code for lot in females for code in lot.codes}
+    codes = {code for lot in females for code in bench.may_lay(lot)}
     laid = record.eggs_of(bench.taxon_of(females[0].brood), plant)
     theirs = {group for code in codes for group in laid.get(code, ())}
     broods = {brood for code in codes for brood in record.broods_of.get(code, ())}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
+from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink, food, host, store
 from rounds.checks.due import Due
@@ -116,15 +117,15 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     for form in FORMS:
         for held in holds_words(container, names, form):
             texts.append(
-                f"{held}{_predicate(due, container, moment, one)}"
+                f"{held}{_predicate(bench, due, container, moment, one)}"
                 if _counts_from(due)
                 else f"{held}: {wrong[0]}"
             )
     alone = wrong[0]
     if _counts_from(due):
-        alone = _predicate(due, container, moment, one).removeprefix(":").lstrip()
-        came = [alone.replace(who, "since ") for who in ("since she came, ", "since they came, ")]
-        return (*texts, alone, *came, *wrong[1:], CHECKS[due.check].label)
+        alone = _predicate(bench, due, container, moment, one).removeprefix(":").lstrip()
+        shorter = alone.replace(_came(bench, due, container), "")
+        return (*texts, alone, shorter, *wrong[1:], CHECKS[due.check].label)
     return (*texts, alone, *wrong[1:], CHECKS[due.check].label)
 
 
@@ -132,7 +133,7 @@ def _counts_from(due: Due) -> bool:
     return CHECKS[due.check].undone is not None and not due.reason and due.since is not None
 
 
-def _predicate(due: Due, container: Container, moment: Moment, one: bool) -> str:
+def _predicate(bench: Bench, due: Due, container: Container, moment: Moment, one: bool) -> str:
     """What they have not had, and for how long; of what was never recorded, only since when there
     is no record."""
     undone = CHECKS[due.check].undone
@@ -141,8 +142,7 @@ def _predicate(due: Due, container: Container, moment: Moment, one: bool) -> str
     several, single, noun = undone
     if due.last is None:
         since = clock(due.since, moment.now, moment.zone)
-        came = f"{'she' if one else 'they'} came, " if _never_drank(due, container) else ""
-        return f": no {noun} recorded since {came}{since}"
+        return f": no {noun} recorded since {_came(bench, due, container)}{since}"
     verb = single if one else f"have {several}"
     return f" {verb} for {age(moment.now - _not_done_since(due, container))}"
 
@@ -157,9 +157,12 @@ def _not_done_since(due: Due, container: Container) -> datetime:
     return min(due.since, max(utc(due.last.at), here))
 
 
-def _never_drank(due: Due, container: Container) -> bool:
+def _came(bench: Bench, due: Due, container: Container) -> str:
+    """``she came, `` where that is since when a drink is missing: none is on record ever."""
     hungry = [hunger for lot in container.lots for hunger in lot.hunger]
-    return due.check == drink.CHECK.name and not any(hunger.drank for hunger in hungry)
+    if due.check != drink.CHECK.name or any(hunger.drank for hunger in hungry):
+        return ""
+    return f"{drink.who_drinks(fed_lots(bench, container))} came, "
 
 
 def _wrong(due: Due, moment: Moment) -> Fact:

@@ -42,12 +42,12 @@ def stood_since(container: Container, code: str, lot: Lot) -> datetime:
     return came if was_searched else min(before.since, came)
 
 
-def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
+def stood_up_to(bench: Bench, container: Container, host: Host, at: datetime) -> Host:
     """A plant that stands here with the female-days that it has by then; the bench stays as it
     is."""
     counted = replace(host, days_of=dict(host.days_of), not_known_of=dict(host.not_known_of))
     since = container.accounted or container.since
-    _count(counted, _share_of(host, container), females_here(container), since, at)
+    _count(bench, counted, _share_of(host, container), females_here(container), since, at)
     return counted
 
 
@@ -70,32 +70,29 @@ def _share_of(host: Host, container: Container) -> float:
     return 1 / max(1, len(alike))
 
 
-def _count(host: Host, share: float, adults: list[Lot], since: datetime, at: datetime) -> None:
+def _count(
+    bench: Bench, host: Host, share: float, adults: list[Lot], since: datetime, at: datetime
+) -> None:
     """Count a share of the time of adults with a plant."""
     days = share * max(0.0, (at - max(since, host.put_in)) / ONE_DAY)
     for lot in adults:
         known = host.days_of if lot.sex else host.not_known_of
-        known[lot.brood] = known.get(lot.brood, 0.0) + lot.number * days
+        known[lot.brood] = known.get(lot.brood, 0.0) + bench.may_be_females(lot) * days
         host.stood_until = at
-        for code in lot.codes:
+        for code in bench.may_lay(lot):
             if code not in host.mothers:
                 host.mothers = (*host.mothers, code)
 
 
 def _account(bench: Bench, container: Container, at: datetime) -> AdultsWithStems | None:
     since, container.accounted = container.accounted or container.since, at
-    codes = [
-        (lot, code)
-        for lot in container.lots
-        if lot.stage == "adult" and lot.sex != "male"
-        for code in lot.codes
-    ]
+    codes = [(lot, code) for lot in container.lots for code in bench.may_lay(lot)]
     container.stood |= {
         code: FemaleStay(stood_since(container, code, lot), at) for lot, code in codes
     }
     adults = females_here(container)
     for host in container.hosts if adults else ():
-        _count(host, _share_of(host, container), adults, since, at)
+        _count(bench, host, _share_of(host, container), adults, since, at)
     females = [lot for lot in adults if lot.sex == "female"]
     if females and container.purpose in LAYS_IN:
         stand(bench, container, females, since, at)
@@ -111,7 +108,7 @@ def stood_with(
     lay."""
     females = females_here(container) if container.purpose in LAYS_IN else []
     adults = tuple(
-        Adults(lot.brood, bench.taxon_of(lot.brood), lot.number, lot.sex == "female")
+        Adults(lot.brood, bench.taxon_of(lot.brood), bench.may_be_females(lot), lot.sex == "female")
         for lot in females
     )
     stems = tuple(Stems(host.plant, host.put_in) for host in container.hosts)

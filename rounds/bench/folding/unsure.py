@@ -278,6 +278,11 @@ def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
     return movements
 
 
+def _only_sex(bench: Bench, lot: Lot, code: str) -> Sex:
+    sexes = {bench.sex_of(one) for one in members(code)} if lot.stage == "adult" else set()
+    return sexes.pop() if len(sexes) == 1 else ""
+
+
 def _renamed(
     bench: Bench,
     entry: Any,
@@ -287,8 +292,9 @@ def _renamed(
     code: str,
     sex: Sex | None = None,
 ) -> Movement:
-    """Animals that go by another code or sex from now on, where they stand."""
-    sex = lot.sex if sex is None else sex
+    """Animals that go by another code or sex from now on, where they stand; those that may be of
+    founders of one sex only are of it."""
+    sex = (lot.sex if sex is None else sex) or _only_sex(bench, lot, code)
     _account(bench, lot.brood, code, number)
     return move(
         bench, entry, RENAMED, lot, number, source=container, to=container, brood=code, sex=sex
