@@ -59,7 +59,9 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
 
     Females are the wild-caught females and adults of unknown sex that came in under it, wherever
     they are now. Eggs taken are all those found of broods whose mothers came in under it; those
-    kept are the eggs taken less what was released of these broods, in whatever stage.
+    kept are the eggs taken less what was released of these broods, in whatever stage. Those of
+    whom nobody knows of which of several broods they are count where all of these are under it,
+    and of others as many as must be of its broods.
     """
     result = []
     if permit.females is not None:
@@ -70,11 +72,13 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
         ]
         result.append(PermitUse("females", len(females), permit.females))
     if permit.eggs is not None or permit.eggs_kept is not None:
-        tallies = [
-            bench.tallies[code] for code in _broods_under(bench, permit) if code in bench.tallies
-        ]
-        taken = sum(tally.entered.get("egg", 0) for tally in tallies)
-        released = sum(sum(tally.fates.get("released", {}).values()) for tally in tallies)
+        broods = _broods_under(bench, permit)
+        taken = sum(
+            tally.entered.get("egg", 0)
+            for code, tally in bench.tallies.items()
+            if broods.issuperset(members(code))
+        )
+        released = sum(_surely_released(bench, code, broods) for code in bench.tallies)
         result.append(PermitUse("eggs taken", taken, permit.eggs))
         if permit.eggs_kept is not None:
             result.append(PermitUse("eggs kept", max(0, taken - released), permit.eggs_kept))
@@ -87,12 +91,27 @@ def _is_under(founder: FounderIntake | None, permit: Permit) -> bool:
     return founder is not None and founder.permit == permit.number
 
 
-def _broods_under(bench: Bench, permit: Permit) -> list[str]:
-    return [
+def _broods_under(bench: Bench, permit: Permit) -> set[str]:
+    return {
         code
         for code, brood in bench.broods.items()
         if any(_is_under(bench.founders.get(mother), permit) for mother in brood.mothers)
-    ]
+    }
+
+
+def _surely_released(bench: Bench, code: str, broods: set[str]) -> int:
+    """How many of those under a code must be of these broods: of ``A or B``, where only A is one
+    of them, those that are more than B could have been."""
+    released = sum(bench.tallies[code].fates.get("released", {}).values())
+    of = set(members(code))
+    if not released or of.isdisjoint(broods):
+        return 0
+    others = sum(
+        number
+        for pool, number in bench.mixed.items()
+        if not of.isdisjoint(members(pool)) and not broods.issuperset(members(pool))
+    )
+    return released if of <= broods else max(0, released - others)
 
 
 class FreeBy(Struct, frozen=True):

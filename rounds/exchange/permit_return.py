@@ -48,6 +48,11 @@ NOT_KNOWN_MEANS = (
     " are of this permit's."
 )
 
+TOGETHER = (
+    "Broods in one row are those of whom some cannot be told from one another: of each alone no"
+    " more is known."
+)
+
 
 def permit_return(source: Source, typed: str) -> Document:
     """The return for one permit.
@@ -150,18 +155,30 @@ def _reared(source: Source, permit: Permit, broods: list[str]) -> tuple[Part, ..
     if not broods:
         return ("No brood goes back to them.",)
     rows = []
-    balances = [balance(source.tallies.course, [code]) for code in broods]
-    for code, became in zip(broods, balances, strict=True):
+    groups = _counted_together(source, broods)
+    balances = [balance(source.tallies.course, codes) for codes in groups]
+    for codes, became in zip(groups, balances, strict=True):
         came = (str(became.came.get("egg", 0)), str(became.in_all))
-        rows.append((code, source.name_of(code), *came, *_fates(became)))
+        names = ", ".join(dict.fromkeys(map(source.name_of, codes)))
+        rows.append((", ".join(codes), names, *came, *_fates(became)))
     heads = ("brood", "species", "eggs found", "eggs and animals", *FATE_HEADS)
     by_hatching = sum(
         count.by_hatching
         for code in broods
         for count in stage_counts(source.tallies.course, [code])
     )
+    together = [TOGETHER] if any(len(codes) > 1 for codes in groups) else []
     counted = _what_counts(source, permit, balances, by_hatching)
-    return (DocumentTable(heads, tuple(rows)), *counted)
+    return (DocumentTable(heads, tuple(rows)), *together, *counted)
+
+
+def _counted_together(source: Source, broods: list[str]) -> list[tuple[str, ...]]:
+    """The broods of a permit, those in one group of whom some cannot be told from one another."""
+    mixed = source.tallies.course.counted_together()
+    groups = dict.fromkeys(
+        tuple(one for one in broods if one in mixed.get(code, (code,))) for code in broods
+    )
+    return list(groups)
 
 
 def _what_counts(

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from rounds.bench.codes import members
 from rounds.bench.old_records import is_wild
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
@@ -14,7 +15,7 @@ from rounds.exchange.note import METHODS
 from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
 from rounds.exchange.plots import laying_plot
 from rounds.exchange.source import Source
-from rounds.tallies.broods import brood_record
+from rounds.tallies.broods import NOT_KNOWN_WHICH, balance
 from rounds.tallies.development import development
 from rounds.tallies.stages import DEAD, stage_counts
 from rounds.views.laying_page import OF_THESE_FEMALES, in_no_rate, limits
@@ -48,7 +49,7 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         adults = next((one.entered for one in counts if one.stage == "adult"), 0)
         founders = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
         through = [one.through for one in counts if one.through is not None]
-        alive = sum(brood_record(course, code).alive for code in broods)
+        alive = balance(course, broods).alive
         rows.append(
             (
                 source.name_in_full(taxon) or "not recorded",
@@ -109,7 +110,7 @@ def _species(source: Source, taxon: str) -> Iterator[Section]:
     yield Section(f"{name}: laying", tuple(_laying(source, taxon)))
     if not broods:
         return
-    rows = tuple(_brood_row(source, code) for code in broods)
+    rows = tuple(_brood_row(source, code) for code in (*broods, *_of_either(source, broods)))
     heads = ("brood", "mother", "came", "adults", "alive now")
     parts: list[Part] = [DocumentTable(heads, rows), *stage_parts(back, broods)]
     parts += survival_parts(back, broods, now)
@@ -117,12 +118,21 @@ def _species(source: Source, taxon: str) -> Iterator[Section]:
     yield Section(f"{name}: how long each stage took", duration_parts(back, broods))
 
 
-def _brood_row(source: Source, code: str) -> tuple[str, ...]:
+def _of_either(source: Source, broods: list[str]) -> list[str]:
+    """The codes (``A or B``) of animals that may be of one of these broods or of another."""
     course = source.tallies.course
-    record, mine = brood_record(course, code), course.of([code])
+    return [code for code in course.codes_of_either() if set(members(code)) & set(broods)]
+
+
+def _brood_row(source: Source, code: str) -> tuple[str, ...]:
+    """Those that are known to be of one brood, or of whom nobody knows of which."""
+    mine = source.tallies.course.told_apart(code)
+    begun = source.bench.broods.get(code)
+    came = sum(one.cohort.number for one in mine.entered)
     grown = sum(one.cohort.number for one in mine.passages if one.to == "adult")
-    mothers = " or ".join(record.begun.mothers) if record.begun else ""
-    came, alive = record.balance.in_all, record.alive
+    alive = sum(one.number for one in mine.alive)
+    several = code not in source.bench.broods
+    mothers = " or ".join(begun.mothers) if begun else NOT_KNOWN_WHICH if several else ""
     return (code, mothers or "not recorded", str(came), str(grown), str(alive))
 
 

@@ -76,6 +76,16 @@ class Balance(Struct):
         return sum(self.came.values())
 
     @property
+    def alive(self) -> int:
+        """How many of them are on the bench now; of those that nobody can tell from others only
+        those of which it is sure."""
+        return self.of_fates("alive")
+
+    def of_fates(self, *fates: str) -> int:
+        """How many met one of these fates."""
+        return sum(sum(self.became.get(fate, {}).values()) for fate in fates)
+
+    @property
     def accounted(self) -> int:
         """How many of them are somewhere in the balance."""
         return sum(sum(stages.values()) for stages in self.became.values())
@@ -108,7 +118,7 @@ class BroodRecord(Struct, frozen=True):
 
     @property
     def alive(self) -> int:
-        """How many are on the bench now."""
+        """How many are on the bench now, of which it is known that they are of it."""
         return sum(standing.number for standing in self.standing)
 
 

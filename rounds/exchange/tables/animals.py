@@ -11,13 +11,14 @@ from rounds.entries.registry import Weighed
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
 from rounds.exchange.tables.table import Column, ExportTable, Value, yes
-from rounds.tallies.broods import brood_record
+from rounds.tallies.broods import NOT_KNOWN_WHICH, balance
 from rounds.tallies.cohorts import Cohort, CourseShare
 from rounds.tallies.development import development
 from rounds.tallies.pedigree import own_inbreeding
-from rounds.tallies.stages import IN_DIAPAUSE, durations, rank, stage_counts, timed_passages
+from rounds.tallies.stages import DEAD, IN_DIAPAUSE, durations, rank, stage_counts, timed_passages
 
 NOT_KNOWN = "not known"
+STAYS = ("preserved", "alive", "not seen", NOT_KNOWN, NOT_KNOWN_WHICH)  # they did not leave alive
 BROOD = Column("brood", "code of the brood; A or B where nobody knows of which they are")
 TAXON = Column("taxon", "scientific name, as the keeper has it", "not recorded")
 STAGE = Column("stage", "egg, L1, L2 ... (larval instar), larva (instar not known), pupa, adult")
@@ -68,8 +69,7 @@ def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
 def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
     course = source.tallies.course
     for code, begun in source.bench.broods.items():
-        record = brood_record(course, code)
-        mine = course.of([code])
+        mine, fates = course.of([code]), balance(course, [code])
         inbred = own_inbreeding(source.bench, code)
         least, most = (inbred.least, inbred.most) if inbred else (None, None)
         yield (
@@ -79,10 +79,16 @@ def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
             " ".join(begun.fathers),
             begun.laid_from,
             begun.laid_to,
-            record.balance.in_all,
+            fates.in_all,
             sum(one.cohort.number for one in mine.passages if one.to == "adult"),
-            record.alive,
-            sum(one.cohort.number for one in mine.mixed),
+            fates.of_fates(*DEAD),
+            fates.of_fates(*(set(fates.became) - {*DEAD, *STAYS})),
+            fates.of_fates("preserved"),
+            fates.alive,
+            fates.of_fates("not seen"),
+            fates.of_fates(NOT_KNOWN),
+            fates.of_fates(NOT_KNOWN_WHICH),
+            sum(one.number for part in course.mixed_parts(code) for one in part.alive),
             least,
             most,
             begun.id,
@@ -380,8 +386,26 @@ ANIMALS = (
             Column("laid to", "laid not after", NOT_KNOWN),
             Column("came", "eggs and animals of it that ever came on record"),
             Column("adults", "of them came to be adults"),
-            Column("alive", "of them are on the bench now"),
-            Column("not known which", "of them nobody can tell from those of other broods"),
+            Column("died", "of them died, or were given up on"),
+            Column("left the bench alive", "of them were released, escaped or taken"),
+            Column("kept as specimens", "of them were kept as specimens"),
+            Column(
+                "alive",
+                "of them are on the bench now; of those that nobody can tell from another brood's"
+                " only as many as must be of it",
+            ),
+            Column("not seen", "of them are an open shortfall"),
+            Column("fate not known", "of them the record ends, dead or alive"),
+            Column(
+                "not known which",
+                "of them nobody can tell from those of other broods; with the six before: all that"
+                " came",
+            ),
+            Column(
+                "alive, of it or of another brood",
+                "on the bench now, those too that must be of it: the same animals in the row of"
+                " each brood that they may be of",
+            ),
             Column("inbreeding from", "least coefficient that its pedigree allows", NOT_KNOWN),
             Column("inbreeding to", "largest coefficient that its pedigree allows", NOT_KNOWN),
             LINE,
