@@ -46,6 +46,7 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.place_words import place_behind
 from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
@@ -167,7 +168,8 @@ def place_of_line(text: str, shelves: Sequence[str]) -> tuple[str, dict[str, Any
         re.IGNORECASE,
     )
     if found is None:
-        return text, {}
+        stands = place_behind(text, ())
+        return (stands[0], {"shelf": stands[1]}) if stands and says_kinds(text) else (text, {})
     said = found["said"] or found["known"]
     shelf = next((name for name in shelves if name.casefold() == said.casefold()), said)
     return text[: found.start()], {"shelf": shelf} | (

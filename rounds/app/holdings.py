@@ -41,7 +41,12 @@ STAGES = {
     "adults": ("adult", ""),
 }
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
-SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
+SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"}) | {
+    "new",
+    "more",
+    "another",
+    "further",
+}
 BEFORE_KIND = SAYS_NOTHING | CONDITIONS  # a condition is a note
 SIGNS = {
     "dark": "darkening",

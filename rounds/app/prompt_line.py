@@ -35,6 +35,9 @@ from rounds.views.cautions import cautions_before
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 
+_ONE_ALONE = late.pattern(  # how many goes without saying
+    r"^(?:female|male) [A-Z][a-z]+ [a-z]"
+)
 _GENUS = late.pattern(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
 
 
@@ -153,7 +156,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     if asked := _which_cup(desk, text.strip()):
         return asked
     first, _, behind = text.strip().partition(" ")
-    text = f"{first} {numbered(behind)}"
+    one = "1 " if _ONE_ALONE.match(behind) else ""
+    text = f"{first} {one}{numbered(behind)}"
     if not says_kinds(text):
         return None
     timed = time_of_line(text.strip(), desk.now())

@@ -24,6 +24,7 @@ from rounds.entries.phrase.times import (
     read_time,
 )
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.place_words import place_behind, reads_like_a_place
 
 COLUMNS = ("code", "holds", "plant", "since", "place")
 SAME = frozenset({"same", "same again", '"', "''", "ditto"})
@@ -153,6 +154,10 @@ class RowReader:
                 for piece in self._pieces(part, first=first)
             ]
             return [*rest, ("since", date)]
+        if not first and reads_like_a_place(cell, self.plants):
+            return [("place", cell)]
+        if stands := place_behind(cell, self.plants):
+            return [*self._pieces(stands[0], first=first), ("place", stands[1])]
         if self._is_place(cell) and (not first or self._is_known_place(cell)):
             return [("place", cell)]
         if split := self._shelf_behind(cell, joined=not first):

@@ -50,6 +50,7 @@ from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import UnclearTime, read_time
+from rounds.entries.place_words import reads_like_a_place
 from rounds.views.words import clock, literal
 
 HEADINGS = {
@@ -544,7 +545,8 @@ class _Reading:
             raise NotUnderstood(
                 f"'{value}' is no place: one is a shelf and a number, as: {self._shelves[before]} 2"
             )
-        if new and not match and "plant" not in given and self._wants_plant(row):
+        is_place = reads_like_a_place(value, self._plants)
+        if new and not (match or is_place) and "plant" not in given and self._wants_plant(row):
             raise NotUnderstood(
                 f"'{value}': its plant, or its place? The plant stands before the date; a place has"
                 f" a number, as: {value} 1"

@@ -38,7 +38,7 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
     answers = "barrier"
     slots = Slots(
         numbers=("depth_mm",),
-        idle=each("ant ants band deep depth grease moat"),
+        idle=each("ant ants band deep depth grease moat seen there") | {"no ants"},
         short={
             "ok": "full",
             "fine": "full",

@@ -52,6 +52,11 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
             "temperature": "temperature_c",
             "temp": "temperature_c",
             "humidity": "humidity_percent",
+            "rh": "humidity_percent",
+            "min": "low_c",
+            "lowest": "low_c",
+            "max": "high_c",
+            "highest": "high_c",
         },
         synonyms=say("temperature, temp, humidity"),
     )

@@ -108,7 +108,8 @@ class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
         idle=each("adults drank drink drunk female females"),
         synonyms=say(
             "not drunk, did not drink, didn't drink, has not drunk, not drinking, won't drink, "
-            "would not drink, no drink, refuses, drank nothing, drank none"
+            "would not drink, wouldnt drink, didnt drink, no drink, "
+            "refuses, drank nothing, drank none"
         ),
     )
 

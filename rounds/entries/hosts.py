@@ -197,6 +197,7 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
                 state="mouldy",
             )
             | say(
+                "defoliated, plant eaten up, host eaten up, leaves eaten up, "
                 "eaten, host eaten, all eaten, eaten up, eaten bare, leaves eaten, leaf eaten,"
                 " plant eaten",
                 state="eaten",
@@ -212,7 +213,11 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
             )
             | say("half eaten, half gone, half left, food half", left="half")
             | say("plenty, plenty left, plenty of food, food plenty, enough food", left="plenty")
-            | say("little food, food low, little left, food little", left="little")
+            | say(
+                "almost eaten, nearly eaten, nearly gone, food nearly gone, little food, food low,"
+                " little left, food little",
+                left="little",
+            )
         ),
     )
 

@@ -347,6 +347,7 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
         words=("voucher",),
         is_name=True,
         after={"in": "depository", "at": "depository"},
+        synonyms=say("pinned, kept as specimen"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:

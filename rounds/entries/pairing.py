@@ -92,7 +92,9 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
     names_animals = ("female", "male")
     changes_company = True
     slots = Slots(
-        words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled")
+        words=("female", "male"),
+        leading={"with": "male"},
+        synonyms=say("mated, coupled, mating, pairing, copulating, in copula, copula, pair"),
     )
 
     @classmethod

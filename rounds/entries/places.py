@@ -356,7 +356,12 @@ class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
     only_here = True
     answers = "clean"
     cautions = ("bleach",)
-    slots = Slots(synonyms=say("clean, cleaned out, frass out, frass removed, droppings out"))
+    slots = Slots(
+        synonyms=say(
+            "clean, cleaned out, frass out, frass removed, droppings out, paper"
+            " changed, new paper, lining changed"
+        )
+    )
 
     def unusual(self, bench: Bench) -> bool:
         """What a look saw that cleaning is for: mould, or condensation."""

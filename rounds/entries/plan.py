@@ -23,6 +23,7 @@ from rounds.entries.base import (
 )
 from rounds.entries.check_labels import label_of, named_check
 from rounds.entries.defaults import known_before
+from rounds.entries.names import known_species
 from rounds.entries.slots import Slots
 from rounds.entries.wording import comma_joined
 
@@ -105,6 +106,11 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
         several = self.number.replace(",", " ").split()
         if "," in self.number or (len(several) > 1 and set(several) <= bench.permits.keys()):
             yield f"one permit a line, as: permit {several[0]} expires 8 Oct"
+        if self.number in known_species(bench) and self.number not in bench.permits:
+            yield (
+                f"which number has the permit? {self.number} is a species, as: permit 24-118 for"
+                f" {self.number}"
+            )
 
     def effect(self, bench: Bench) -> None:
         """A permit; said again, the newer words hold, and what was not said again stays: no limit

@@ -278,9 +278,15 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             "much": "plain",
             "lots": "plain",
             "plenty": "plain",
+            **dict.fromkeys(("ok", "fresh", "normal", "good", "as usual"), "plain"),
+            **dict.fromkeys(("little", "few", "hardly any"), "trace"),
         },
         verbs=("droppings",),
-        synonyms=say("no frass, no droppings, frass no", level="none"),
+        synonyms=(
+            say("no frass, no droppings, frass no", level="none")
+            | say("lots of frass, much frass, plenty of frass, fresh frass", level="plain")
+            | say("little frass, a little frass, some frass, hardly any frass", level="trace")
+        ),
     )
 
     @classmethod
@@ -363,7 +369,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         synonyms=(
             say(
                 "ok, all ok, fine, all fine, all well, as usual, all as usual, no change, nothing"
-                " new, feeding, eating, all feeding",
+                " new, feeding, eating, all feeding, eating well, feeding well, still eating",
                 sign="as usual",
             )
             | say(
@@ -373,10 +379,12 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
             | say(
                 "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs", sign="darkening"
             )
-            | say("hanging up, prepupa, prepupae, prepupal", sign="hanging")
+            | say("hanging up, hung up, prepupa, prepupae, prepupal", sign="hanging")
+            | say("wander, wanders, wandered", sign="wandering")
+            | say("coloured, coloured up, pupa dark, pupae dark, wings visible", sign="colouring")
             | say(
                 "not moving, moulting, motionless, some still, still before moult, some still"
-                " before moult",
+                " before moult, all still, all moulting",
                 sign="still",
             )
             | say("fresh pupa", sign="soft pupa")

@@ -49,3 +49,9 @@ def say(words: str, **fields: Any) -> dict[str, Mapping[str, Any]]:
 def each(words: str) -> frozenset[str]:
     """Words parted by spaces."""
     return frozenset(words.split())
+
+
+# What adults are given to drink or suck, in a keeper's words.
+FOODS: Final = each(
+    "sugar honey nectar syrup juice water fruit banana orange salt minerals sap beer wine"
+)

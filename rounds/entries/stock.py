@@ -78,7 +78,7 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     slots = Slots(
         several=True,
         numbers=("number", "arrived"),
-        leading={"to": "to", "arrived": "arrived"},
+        leading={"to": "to", "into": "to", "arrived": "arrived"},
         synonyms=say("move, moved out"),
     )
 
@@ -160,7 +160,7 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
 
     takes = parts = True
     changes_company = True
-    slots = Slots(leading={"into": "into"})
+    slots = Slots(leading={"into": "into", "to": "into"})
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -290,6 +290,22 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
         return movements
 
 
+# What those of the stage before do, by the stage that they come to.
+_BECAME: dict[str, tuple[Stage, str]] = {
+    "larva": ("egg", "hatched"),
+    "pupa": ("larva", "pupated"),
+    "adult": ("pupa", "emerged"),
+}
+
+
+def _grown_to(container: Container, stage: str, number: int) -> str:
+    """How it is said that animals came to the stage that was counted; '' where none can have."""
+    before, verb = _BECAME.get(stage, (None, ""))
+    if before is None or not container.count(before):
+        return ""
+    return f"if they are now: {container.code} {verb} {number}"
+
+
 class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
     """A count; fewer than the book says opens a shortfall until it is settled."""
 
@@ -347,7 +363,14 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
             stages = sorted({stage for _, stage in kinds})
             ask = f"brood={broods[0]}" if len(broods) > 1 else f"stage={stages[0]}"
             yield f"{self.container} holds {holds(container)}; say which were counted, as {ask}"
-        if not lots and self.number and not (self.brood and self.stage):
+        if (
+            not lots
+            and self.number
+            and self.stage
+            and (grown := _grown_to(container, self.stage, self.number))
+        ):
+            yield f"{self.container} holds {holds(container)}; {grown}"
+        elif not lots and self.number and not (self.brood and self.stage):
             yield (
                 f"{self.container} holds {holds(container)}; say which brood and stage were counted"
             )

@@ -250,7 +250,11 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2", "what happened with L2? As: L2 drank", ()),
         ("drank", "say which container first, as: L2 drank", ()),
         ("L2 searched", "'searched' needs found (how many)", ()),
-        ("L2 looked purple", "'purple' does not fit 'looked'; it takes sign, number", ()),
+        (
+            "L2 looked purple",
+            "'purple' does not fit 'looked'; it takes sign, number; as a note beside it: L2 looked -- purple",
+            (),
+        ),
         ("L2 drank 3 4", "'drank' takes no more numbers; 4 does not fit", ()),
         ("L2 drank 3kg", "'3kg': 'drank' takes no number in kg", ()),
         (
@@ -261,7 +265,7 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2 drank -20m -10m", "two times were given; give one", ()),
         ("room drank", "'drank' is not said of the room; give a container", ()),
         ("L2 hands washed", "'hands washed' is not said of one container; leave L2 out", ()),
-        ("R4 moulted 8", "'moulted' needs instar (the instar they are in now)", ()),
+        ("R4 moulted 8", "which instar are they in now? As: R4 moulted 8 L3", ()),
         ("L2 drank number=many", "number is 'many'; it must be a number", ()),
         ("R4 counted 2.5", "number is 2.5; it must be a whole number", ()),
     ],

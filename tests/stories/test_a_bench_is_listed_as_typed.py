@@ -83,3 +83,60 @@ async def test_a_long_list_says_how_many_were_saved_and_how_to_undo(story: Story
         assert "saved 12 containers, u takes all back" in screen.words
         await screen.press("u")
     assert "E1" not in story.desk.bench.containers
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        "K2  2 females Boloria dia  violet  Mon  by the window",
+        "K2  2 females Boloria dia  violet  by the window  Mon",
+        "K2  2 females Boloria dia  by the window  Mon  violet",
+        "K2  2 females Boloria dia on violet by the window  Mon",
+        "K2  2 females Boloria dia  violet by the window",
+    ],
+)
+async def test_where_a_cup_stands_becomes_no_plant(story: Story, row: str) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, row)
+        await screen.press("f10")
+    container = story.desk.bench.containers["K2"]
+    assert [host.plant for host in container.hosts] == ["violet"]
+    assert container.shelf == "by the window"
+
+
+@pytest.mark.parametrize(
+    "place", ["back corner", "in a drawer", "under the table", "next to the lamp"]
+)
+async def test_a_place_without_a_plant_is_a_place(story: Story, place: str) -> None:
+    story.at("2027-05-26 07:10")
+    async with story.screens() as screen:
+        await screen.press("l")
+        await _typed(screen, f"E2  20 eggs Boloria dia  {place}")
+        await screen.press("f10")
+    assert story.desk.bench.containers["E2"].shelf == place
+    assert not story.desk.bench.containers["E2"].hosts
+
+
+@pytest.mark.parametrize(
+    ("line", "shelf"),
+    [
+        ("K7 2 females Boloria dia on violet by the window", "by the window"),
+        ("K7 set up laying shelf='back corner'", "back corner"),
+    ],
+)
+def test_the_prompt_takes_the_same_places(story: Story, line: str, shelf: str) -> None:
+    story.type(line)
+    assert story.desk.bench.containers["K7"].shelf == shelf
+    assert "violet" not in shelf
+
+
+def test_the_prompt_makes_no_plant_of_a_place(story: Story) -> None:
+    story.type("K7 set up laying")
+    asked = story.refused("K7 host in back corner")
+    assert "reads like a place" in asked
+    asked = story.refused("K7 by the window")
+    story.type("K7 changed shelf='by the window'")
+    assert "K7 changed shelf='by the window'" in asked
+    assert story.desk.bench.containers["K7"].shelf == "by the window"

@@ -59,9 +59,10 @@ def test_a_span_that_is_past_is_said_in_words(cup: Story, line: str) -> None:
     assert when(cup) == datetime.fromisoformat("2027-05-02T09:35+02:00")
 
 
-@pytest.mark.parametrize("line", ["W4 at 7.20 drank", "W4 at 7 drank"])
-def test_what_is_meant_as_a_time_never_becomes_the_place_of_a_catch(cup: Story, line: str) -> None:
-    assert "as 7:20" in cup.refused(line)
+def test_what_is_meant_as_a_time_never_becomes_the_place_of_a_catch(cup: Story) -> None:
+    assert "as 7:20" in cup.refused("W4 at 7 drank")
+    cup.type("W4 at 7.20 drank")
+    assert when(cup) == datetime.fromisoformat("2027-05-02T07:20+02:00")
     cup.type("W4 at 7 Mill Lane")
     assert "7 Mill Lane" in [one.get("place") for one in cup.on_disk()]
 

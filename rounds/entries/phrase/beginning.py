@@ -7,17 +7,18 @@ import re
 from rounds import late
 from rounds.bench.codes import like_codes, some_of
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Stage
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.intruders import intruder
-from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
+from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, ask, counted_first
 from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
+from rounds.entries.phrase.plant_first import plant_first
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.stands_on import stands_on
-from rounds.entries.phrase.subject import Subject, put_place, read_off, read_place
-from rounds.entries.phrase.synonyms import everyday_number
+from rounds.entries.phrase.subject import LOW_OR_HIGH, Subject, put_place, read_off, read_place
+from rounds.entries.phrase.synonyms import MEANT, everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import choice_at
@@ -28,11 +29,14 @@ from rounds.entries.phrase.verbs import (
     asked_at,
     begins_what_happened,
     head_at,
+    number_of,
     purpose,
 )
+from rounds.entries.place_words import BEGINS_A_PLACE, reads_like_a_place
+from rounds.entries.plant_parts import name_and_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
-from rounds.entries.slots import PLANT_THERE, RENEWED
+from rounds.entries.slots import FOODS, PLANT_THERE, RENEWED
 
 _MEASURED = late.pattern(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
 _DEGREES = frozenset({"c", "f", "%", "\u00b0c", "\u00b0f"})
@@ -71,6 +75,8 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     read_time_first(reader)
     among_first(reader)
     kept_stems_first(reader)
+    if subject.what == "known" and subject.codes and not subject.animals:
+        plant_first(reader)
     if noted and reader.word is None and subject.what == "known":
         put_place(reader, k.Note, describe(k.Note), subject)
         return k.Note
@@ -80,6 +86,7 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
         stands_on(reader, subject)
         or ants(reader, subject)
         or intruder(reader, subject)
+        or _goes_into(reader, subject)
         or counted_first(reader, subject)
         or _verb(reader, subject)
     )
@@ -161,6 +168,9 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     kind = _by_shelf(place, word)
     if kind:
         return kind
+    _figure_of_a_shelf(reader, word)
+    if word.lower in LOW_OR_HIGH and FIGURES.match(reader.said(1, 1)):
+        return k.Air
     if fresh_for_the_old(reader):
         return k.HostIn
     if word.lower in ("fed", "feed"):
@@ -188,6 +198,9 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         reader.fields |= found.fields
         reader.place += found.read
         return KIND_BY_NAME[found.kind]
+    _of_a_field(reader, place, word)
+    if word.lower == "with" and place.animals and reader.animal_of(reader.ahead(1)):
+        return k.Paired
     kind = _by_place(reader, place, word)
     if kind:
         return kind
@@ -204,10 +217,23 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         or (place.what == "room" and FIGURES.match(word.text))
     ):
         return k.Air
+    _of_so_many(reader, place, word)
+    _where_it_stands(reader, place, word)
+    _of_a_part(reader, place, word)
+    _of_food(reader, place, word)
     near: tuple[str, ...] = everyday_number(place.what) if word.text[:1].isdigit() else ()
-    near = near or late.nearest(word.lower, VERBS, 3, 0.6)
+    near = near or late.nearest(word.lower, VERBS, 3, 0.7)
+    near = near or late.nearest(word.lower, MEANT, 2, 0.8)
     near = near or late.nearest(word.lower, [*reader.codes.values()], 3, 0.6)
     noted = " ".join(one.text for one in reader.words[reader.place :])
+    inside = reader.code_of(reader.ahead(2)) if reader.said(1, 1) in ("in", "into") else ""
+    if like_codes(word.text) and inside:
+        rest = " ".join(one.text for one in reader.words[reader.place + 3 :])
+        raise PhraseProblem(
+            f"{word.text} is not on record; one that comes in: {inside} founder {word.text} {rest}",
+            word,
+            ("founder",),
+        )
     if like_codes(word.text) and not near:
         raise PhraseProblem(
             f"no container is called {word.text}; there are"
@@ -218,6 +244,135 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
     )
     raise PhraseProblem(f"'{word.text}' is not something that happens here{as_note}", word, near)
+
+
+def _where_it_stands(reader: Reader, place: Subject, word: Word) -> None:
+    """Ask whether a line that begins like a place says where a container stands: ``K1 by the
+    window``; what is under a lot is frass."""
+    where = " ".join(one.text for one in reader.words[reader.place :])
+    begins = word.lower in BEGINS_A_PLACE or reads_like_a_place(where, known_plants(reader.bench))
+    if word.quoted or not begins or place.what not in ("known", "") or place.animals:
+        return
+    here = place.codes[0] if place.codes else next(iter(reader.codes.values()), "K4")
+    lot = reader.said(2, 1) if reader.said(1, 1) in ("lot", "lots") else ""
+    if lot.isdecimal():
+        raise PhraseProblem(
+            f"what is under lot {lot}? As: {here} frass plain lot={lot}; {here} frass none"
+            f" lot={lot}",
+            word,
+            ("frass",),
+        )
+    raise PhraseProblem(
+        f"'{where}': where it stands? As: {here} changed shelf='{where}'; or as a note: {here} note"
+        f" {where}",
+        word,
+        ("changed", "note"),
+    )
+
+
+def _of_a_field(reader: Reader, place: Subject, word: Word) -> None:
+    """Ask what is done with a plant that begins a line as ``host=nettle``, and whose a barrier
+    is."""
+    named = named_value(word)
+    here = place.words or "K4"
+    if named and named[0] in ("host", "plant") and place.what == "known":
+        rest = " ".join([named[1], *(one.text for one in reader.words[reader.place + 1 :])])
+        raise PhraseProblem(
+            f"put in, seen or taken out? As: {here} host in {rest}; {here} host seen fresh; {here}"
+            f" host out {named[1]}",
+            word,
+            ("host in", "host seen", "host out"),
+        )
+    barrier = next((one for one in _BARRIERS if reader.said(0, len(one.split())) == one), "")
+    if barrier and place.what == "known":
+        container = reader.bench.at(place.codes[0]) if place.codes else None
+        shelf = (container.shelf if container else "") or "sill"
+        raise PhraseProblem(
+            f"of the cup, or of its shelf? As: {here} changed barrier='{barrier}'; or shelf set up"
+            f" {shelf} {barrier}; how it is now: {here} band sound",
+            word,
+            ("changed", "shelf set up"),
+        )
+
+
+_BARRIERS = ("sticky band", "sticky", "closed lid")
+
+
+def _of_food(reader: Reader, place: Subject, word: Word) -> None:
+    """Ask whether food that a line names was offered or drunk: ``honey water offered``."""
+    said = [one for one in reader.words[reader.place :] if one.lower not in _GIVEN]
+    if place.what == "known" and any(one.lower in FOODS for one in said):
+        food = " ".join(one.text for one in said)
+        raise PhraseProblem(
+            f"did she drink, or was it only offered? As: {place.words} drank; or {place.words}"
+            f" offered {food}",
+            word,
+            ("drank", "offered"),
+        )
+
+
+_GIVEN = frozenset({"offered", "given", "put", "in", "took", "drank", "got"})
+
+
+def _of_a_part(reader: Reader, place: Subject, word: Word) -> None:
+    """Ask what is done with a part of a plant that begins a line: ``flower buds``, ``buds of
+    Lathyrus``."""
+    what = " ".join(one.text for one in reader.words[reader.place :])
+    _, part = name_and_part(what)
+    if part and place.what == "known" and place.codes and not word.quoted:
+        here = place.codes[0]
+        raise PhraseProblem(
+            f"put in, or seen? As: {here} host in {what}; or as a note: {here} note {what}",
+            word,
+            ("host in", "note"),
+        )
+
+
+def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
+    """Ask what happened to a number of animals, with what fits those that are there."""
+    container = reader.bench.at(place.codes[0]) if len(place.codes) == 1 else None
+    number = number_of(word) or (word.lower if word.lower in ("all", "some") else "")
+    if container is None or not number:
+        return
+    if asked := asked_at(reader, 1):
+        many = number if number != "some" else "2"
+        ask(reader, place, (re.sub(r"\b1\b", many, asked[0]), asked[1]))
+    here = container.code
+    stages = [stage for stage in _DOES if container.count(stage)]
+    instar = max((lot.instar or 0 for lot in container.lots), default=0)
+    forms = [form for stage in stages for form in _DOES[stage]]
+    if container.females:
+        forms.insert(0, "{0} searched {1}")
+    if not forms or number == "some":
+        return
+    told = "; ".join(dict.fromkeys(form.format(here, number, instar + 1) for form in forms))
+    raise PhraseProblem(
+        f"{number} of what, or what happened to them? As: {told}; {here} died {number}",
+        word,
+        ("counted", "died"),
+    )
+
+
+# What is said of a number of animals, by their stage: {0} the place, {1} how many, {2} the next
+# instar.
+_DOES: dict[Stage, tuple[str, ...]] = {
+    "egg": ("{0} counted {1} eggs", "{0} hatched {1}"),
+    "larva": ("{0} counted {1} larvae", "{0} moulted {1} L{2}", "{0} pupated {1}"),
+    "pupa": ("{0} counted {1} pupae", "{0} emerged {1}"),
+    "adult": ("{0} counted {1} adults", "{0} released {1}"),
+}
+
+
+def _figure_of_a_shelf(reader: Reader, word: Word) -> None:
+    """Ask what a bare figure behind a shelf with a moat is: ``sill 27,5``."""
+    shelf = "" if word.quoted else reader.shelves.get(word.lower, "")
+    figure = reader.said(1, 1)
+    if shelf and FIGURES.match(figure):
+        raise PhraseProblem(
+            f"{figure} of what? As: {shelf} air {figure} C; {shelf} moat {figure} mm",
+            word,
+            ("air", "barrier"),
+        )
 
 
 def _changes_a_plant(reader: Reader, place: Subject) -> bool:
@@ -254,9 +409,13 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         INSTAR.match(word.lower) or reader.said(1, 1) in ("l2", "l3", "l4", "l5", "l6", "l7")
     ):
         instar = word.text if INSTAR.match(word.lower) else str(reader.said(1, 1)).upper()
+        number = number_of(word) or "8"
+        counted = (
+            f"; {place.words} counted {number} {instar}" if _is_there(reader, place, instar) else ""
+        )
         raise PhraseProblem(
-            f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words}"
-            f" moulted all {instar}",
+            f"how many are in {instar} now? As: {place.words} moulted {number} {instar};"
+            f" {place.words} moulted all {instar}{counted}",
             word,
         )
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
@@ -278,6 +437,21 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
             word,
         )
     return None
+
+
+def _goes_into(reader: Reader, place: Subject) -> type[Entry] | None:
+    """Read a number of animals that goes into a container: ``7 to R2``, ``2 larvae into R2``."""
+    if place.what != "known" or not number_of(reader.word):
+        return None
+    steps = 1 + (reader.said(1, 1) in ANIMALS)
+    into = reader.said(steps, 1) in ("to", "into") and reader.code_of(reader.ahead(steps + 1))
+    return k.Moved if into else None
+
+
+def _is_there(reader: Reader, place: Subject, instar: str) -> bool:
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    lots = container.lots if container else ()
+    return any(lot.instar == int(instar[1:]) for lot in lots)
 
 
 def _is_state(reader: Reader, steps: int) -> bool:

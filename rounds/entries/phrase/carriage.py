@@ -25,6 +25,7 @@ _BEFORE_A_VESSEL = each(
     "a an the my her cool cold cooled insulated ice paper plastic glassine glass pill dark damp"
     " small"
 )
+_FIELDS = frozenset({"transport", "carriage", "carried", "carry"})  # as transport=coolbox
 _WAYS = frozenset({"on ice", "by car", "by train", "by bus", "by bike", "by bicycle", "by post"})
 _WAYS_HOME = frozenset({"on the way", "on the road", "on the train"})
 _NONE = Word("", 0)
@@ -79,6 +80,8 @@ def set_carriage_aside(reader: Reader, spoken: str) -> None:
 def _begins(words: Sequence[Word], place: int) -> int:
     """Of how many words the beginning of it is; 0 if it does not begin there."""
     word = words[place].lower
+    if word.partition("=")[0] in _FIELDS and "=" in word:
+        return 1
     following = [
         "" if one.quoted else one.lower for one in (*words[place + 1 : place + 5], *[_NONE] * 4)
     ]

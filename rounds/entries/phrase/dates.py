@@ -82,6 +82,9 @@ _EARLY_OR_LATE = frozenset({"early", "late"})
 _HOUR = late.pattern(r"^(\d{1,2})(?::([0-5]\d))?$")
 _BEFORE_AN_HOUR = frozenset({"at", "about", "around", "by"})
 _BEFORE_A_CLOCK = frozenset({"at", "about", "around", "ca"})
+_HALVES = frozenset({"am", "pm"})
+_OF_HALF_A_DAY = late.pattern(r"^(1[0-2]|0?[1-9])(?::([0-5]\d))?([ap]m)?$")
+_POINTED = late.pattern(r"^([01]?\d|2[0-3])\.([0-5]\d)([,:]?)$")
 _NIGHT_ENDS_H = 6  # an hour of the night before it is of the next morning
 _ROMAN_MONTHS = frozenset(
     {"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}
@@ -163,8 +166,42 @@ def _clock_first(words: list[Word]) -> bool:
 
 def words_of(spoken: str) -> list[Word]:
     """The words of a line, its times written as they are read."""
-    words = as_times_of_day(as_spans([without_at(word) for word in cut(spoken)]))
+    words = as_times_of_day(as_spans(_clocks([without_at(word) for word in cut(spoken)])))
     return _days_before_clocks(words)
+
+
+def _clocks(words: list[Word]) -> list[Word]:
+    """The words with ``8pm``, ``8:30 pm``, ``20 o'clock``, ``at 18.30`` and ``18.30`` in front as
+    clock times."""
+    result: list[Word] = []
+    place = 0
+    while place < len(words):
+        word = words[place]
+        before = result[-1].lower if result else ""
+        after = words[place + 1].lower.replace(".", "") if place + 1 < len(words) else ""
+        of_day = word.lower.replace(".", ":") if after in _HALVES else word.lower
+        half = _OF_HALF_A_DAY.match(of_day)
+        pointed = _POINTED.match(word.lower)
+        read = 1
+        if half and not word.quoted and (half[3] or after in _HALVES):
+            hour, minutes = int(half[1]) % 12, half[2] or "00"
+            hour += 12 if (half[3] or after).startswith("p") else 0
+            word, read = Word(f"{hour}:{minutes}", word.at), 1 if half[3] else 2
+        elif word.text.isdecimal() and after == "o'clock" and int(word.text) > 12:
+            word, read = Word(f"{word.text}:00", word.at), 2
+        elif pointed and not word.quoted and _is_clock(before, pointed[2], first=not result):
+            word = Word(f"{pointed[1]}:{pointed[2]}{pointed[3]}", word.at)
+        result.append(word)
+        place += read
+    return result
+
+
+def _is_clock(before: str, minutes: str, *, first: bool) -> bool:
+    """Whether ``18.30`` behind that word is a clock time: no month has the number of its minutes,
+    or no date stands there."""
+    no_month = not 1 <= int(minutes) <= 12
+    is_day = is_weekday(before) or before in ("today", "yesterday") or is_date_in_figures(before)
+    return before in _BEFORE_A_CLOCK or is_day or (first and no_month)
 
 
 def _days_before_clocks(words: list[Word]) -> list[Word]:
@@ -243,9 +280,21 @@ def asked_hour(words: list[Word]) -> str:
             )
         if word.lower in _LIGHT:
             return f"{word.lower} at what time? Say it as: at {word.lower} {_LIGHT[word.lower]}"
+        hour = behind.lower if behind else ""
+        ends = place + 2 >= len(words) or is_time_word(words[place + 2].text)
+        clock = place + 2 < len(words) and words[place + 2].lower == "o'clock"
+        if word.lower == "at" and hour.isdecimal() and int(hour) <= 24 and (ends or clock):
+            return _which_half(int(hour))
+        if word.text.isdecimal() and hour == "o'clock":
+            return _which_half(int(word.text))
         if word.lower == "ago" and place:
             return "how long ago? Say it as: 3 hours ago; or the hour, as: 15:30"
     return ""
+
+
+def _which_half(hour: int) -> str:
+    both = f"{hour}:00, or {hour + 12}:00" if hour < 12 else f"{hour % 24}:00"
+    return f"at {hour} by the clock? Say it with its minutes, as: {both}"
 
 
 def as_spans(words: list[Word]) -> list[Word]:

@@ -99,6 +99,13 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
             if isinstance(said, UnclearTime):
                 return said
             to_record += said
+    if draft.second_sex:
+        number, sex = draft.second_sex
+        to_record += [
+            (kind, fields | {"number": number, "sex": sex})
+            for kind, fields in to_record
+            if kind is draft.kind
+        ]
     if draft.refused and (asked := _beside_those_that_refused(draft, bench, to_record)):
         return asked
     if like is not None and draft.new:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rounds import late
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
+from rounds.entries.names import known_plants
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
@@ -19,6 +20,7 @@ from rounds.entries.phrase.values import (
     value_of,
 )
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
+from rounds.entries.place_words import BEGINS_A_PLACE, reads_like_a_place
 from rounds.entries.plant_parts import goes_with_a_part, is_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import FieldSchema, KindSchema
@@ -222,6 +224,7 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.place += 1
         reader.flow = ""
         return True
+    _where_it_stands(reader, described, word)
     name = described.slots.after.get(word.lower, "")
     by_whom = word.lower == "by" and described.slots.after.get("by") == "collector"
     ends_it = reader.flow in NAMES_A_PREPOSITION_ENDS or (
@@ -245,6 +248,24 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
             word,
         )
     return False
+
+
+def _where_it_stands(reader: Reader, described: KindSchema, word: Word) -> None:
+    """Ask for the shelf where a line of a container or its plant ends with words like a place: ``by
+    the window``."""
+    if described.name not in ("set up", "changed", "host in"):
+        return
+    where = " ".join(one.text for one in reader.words[reader.place :])
+    if reads_like_a_place(where, known_plants(reader.bench)) and word.lower in BEGINS_A_PLACE:
+        here = reader.fields.get("container", "K4")
+        before = " ".join(one.text for one in reader.words[: reader.place])
+        as_shelf = f"{before} shelf='{where}'"
+        raise PhraseProblem(
+            f"'{where}': where it stands? As: {before}; then {here} changed shelf='{where}'"
+            if described.name == "host in"
+            else f"'{where}': where it stands? As: {as_shelf}",
+            word,
+        )
 
 
 def _begins_time(reader: Reader, word: Word) -> bool:

@@ -8,6 +8,7 @@ from rounds.entries.phrase.carriage import CARRIED
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import WHOLE_WEEKDAYS
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.place_words import reads_like_a_place
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import each
@@ -72,6 +73,13 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
             known = known_plants if is_plant else known_species
             if not isinstance(name, str) or name in known(reader.bench):
                 continue
+            if is_plant and reads_like_a_place(name, known(reader.bench)):
+                here = reader.fields.get("container", "K4")
+                raise PhraseProblem(
+                    f"'{name}' reads like a place, not a plant; as: {here} changed shelf='{name}';"
+                    f' if it is a plant, put it in double quotes: "{name}"',
+                    reader.words[-1],
+                )
             odd = foreign_word(name) if is_plant else foreign_to_species(name)
             if odd and (word := _unquoted(reader, odd.casefold())):
                 raise _no_part(reader, name, word)

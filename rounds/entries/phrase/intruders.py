@@ -3,9 +3,10 @@ gone``."""
 
 from __future__ import annotations
 
+from rounds.bench.state import Container
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import Subject
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.verbs import number_of
@@ -19,7 +20,14 @@ _ANIMALS = each(
     " lacewings slug slugs snail snails cricket crickets mantis predator"
 )
 _BEFORE = each("a an one another some the feeder swab has no in at is there")
+_PARASITIC = each("wasp wasps fly flies")
+_CAME = each("out emerged hatched eclosed came")
 _GONE = each("gone no removed out away none killed")
+
+
+def _may_bear(container: Container) -> bool:
+    """Whether animals stand there out of which a parasitoid can come."""
+    return any(lot.stage != "adult" for lot in container.lots)
 
 
 def intruder(reader: Reader, place: Subject) -> type[Entry] | None:
@@ -36,6 +44,17 @@ def intruder(reader: Reader, place: Subject) -> type[Entry] | None:
         end += 1
     words = [word for position in range(end) if (word := reader.ahead(position))]
     gone = any(word.lower in _GONE for word in words)
+    container = reader.bench.at(place.codes[0])
+    said = {word.lower for word in words}
+    if said & _PARASITIC and said & _CAME and container and _may_bear(container):
+        number = next((one for word in words if (one := number_of(word))), "1")
+        here, text = place.codes[0], " ".join(word.text for word in words)
+        raise PhraseProblem(
+            f"out of one that stands there, or an intruder? As: {here} parasitoid {number};"
+            f" {here} intruder {number} -- {text}; {here} no intruder",
+            reader.word,
+            ("parasitoid", "looked"),
+        )
     reader.fields["sign"] = "as usual" if gone else "intruder"
     text = " ".join(word.text for word in words)
     reader.aside = "" if text.casefold() in _INTRUDER else text

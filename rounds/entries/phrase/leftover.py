@@ -12,15 +12,15 @@ from rounds.entries.names import known_plants, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
-from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, one_a_line
+from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
 from rounds.entries.plant_parts import goes_with_a_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
-from rounds.entries.slots import PLANT_THERE
+from rounds.entries.slots import FOODS, PLANT_THERE
 
 
 def place_loose(reader: Reader, described: KindSchema) -> None:
@@ -52,29 +52,30 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" {some_of(sorted(reader.codes.values()))}",
                 word,
             )
-        near = late.nearest(word.lower, all_choices(described), 3, 0.5)
+        near = late.nearest(word.lower, all_choices(described), 3, 0.6)
         here = reader.fields.get("container", "K4")
+        counts = any(one.lower in ("counted", "count") for one in reader.words)
+        if described.name == "counted" and not counts and {"stage", "number"} <= {*reader.fields}:
+            raise PhraseProblem(_is_it_a_count(reader, word), word, ("died", "looked", "note"))
         if begins_what_happened(reader, reader.words.index(word) - reader.place):
-            raise PhraseProblem(
-                f"'{word.text}' begins another thing that happened: one thing a line", word
-            )
-        if described.name == "drank":
+            raise one_a_line(reader, word)
+        if described.name == "drank" and word.lower in FOODS:
+            food = " ".join(one.text for one in reader.words if one.at >= word.at)
             raise PhraseProblem(
                 f"did she drink, or was it only offered? As: {here} drank; or {here} offered"
-                f" {word.text}",
+                f" {food}",
                 word,
             )
-        if begins_at(reader, word):
-            raise PhraseProblem(
-                f"'{word.text}' is another thing that happened: one thing a line", word
-            )
+        if begins_at(reader, word) or reader.animal_of(word):
+            raise one_a_line(reader, word)
         takes = ", ".join(
             short_name(described, field.name)
             for field in described.fields
             if field.name != "container"
         )
         raise PhraseProblem(
-            f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}",
+            f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}"
+            + _as_note(reader, whole=described.name == "counted" and not counts) * (not near),
             word,
             near,
         )
@@ -95,6 +96,35 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+def _is_it_a_count(reader: Reader, word: Word) -> str:
+    """What is asked of ``2 eggs shrivelled``: two of them are no count of all."""
+    here = reader.fields.get("container", "E1")
+    number, stage = reader.fields.get("number", 1), reader.fields["stage"]
+    name = stage if number == 1 else PLURAL_OF[stage]
+    typed = sorted(reader.words, key=lambda one: one.at)
+    text = " ".join(one.text for one in typed if reader.code_of(one) != here)
+    behind = " ".join(one.text for one in typed if one.at >= word.at)
+    return (
+        f"all that are there, or {number} of them? As: {here} died {number} {name} -- {behind};"
+        f" {here} counted {number} {name} -- {behind}; or {here} note {text}"
+    )
+
+
+def _as_note(reader: Reader, *, whole: bool) -> str:
+    """How words that do not fit are said as a note behind the rest of the line, or all of it is."""
+    typed = sorted(reader.words, key=lambda one: one.at)
+    here = str(reader.fields.get("container", ""))
+    if whole and here:
+        text = " ".join(one.text for one in typed if reader.code_of(one) != here)
+        return f"; as a note: {here} note {text}"
+    rest = [one for one in typed if one not in reader.loose]
+    while rest and rest[-1].text.casefold() in JOINS:
+        del rest[-1]
+    before = " ".join(one.text for one in rest).rstrip(STOPS)
+    note = " ".join(one.text for one in typed if one in reader.loose)
+    return f"; as a note beside it: {before} -- {note}"
 
 
 def _of_the_only_sex(reader: Reader) -> bool:
@@ -175,6 +205,8 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
         reader.fields["container"] = reader.where_stands(reader.animals[among[0].casefold()])
     if described.name == "emerged" and "crippled" in reader.fields:
         reader.fields.setdefault("number", reader.fields["crippled"])
+    if described.name == "barrier":
+        _where_the_ants_are(reader)
     for field in described.fields:
         if not field.required or reader.fields.get(field.name, "") != "":
             continue
@@ -207,6 +239,8 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
         if field.name == "number" and described.name not in ("counted", "permit"):
             reader.fields["number"] = _one_or_asked(reader, described)
             continue
+        if described.name == "moulted":
+            raise PhraseProblem(_into_which_instar(reader), Word("", end))
         hint = (
             f": {', '.join(field.choices)}"
             if field.choices
@@ -217,6 +251,28 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
             Word("", end),
             field.choices,
         )
+
+
+def _into_which_instar(reader: Reader) -> str:
+    code = str(reader.fields.get("container", "R1"))
+    container = reader.bench.at(code)
+    instar = max((lot.instar or 0 for lot in container.lots), default=0) if container else 0
+    number = reader.fields.get("number", 1)
+    return (
+        f"which instar are they in now? As: {code} moulted {number} L{instar + 1 if instar else 3}"
+    )
+
+
+def _where_the_ants_are(reader: Reader) -> None:
+    """Ask where ants were that stand beside how a moat is: ``moat dry ants seen``."""
+    said = [word.lower for word in reader.words]
+    told = reader.fields.keys() & {"ants_below", "ants_above"}
+    state = reader.fields.get("state")
+    if "ants" not in said or "no" in said or told or state in (None, "breached", "ants", "no ants"):
+        return
+    here = reader.fields.get("shelf") or reader.fields.get("container") or ""
+    moat = f"{here} moat {state}".strip()
+    raise PhraseProblem(f"where are the ants? As: {moat} 2 below; {moat} 2 above", reader.words[0])
 
 
 def _plant_of_the_one_there(reader: Reader, end: int) -> None:

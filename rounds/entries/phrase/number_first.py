@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds import late
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
 from rounds.entries.phrase.reader import PhraseProblem, Reader
@@ -10,7 +11,7 @@ from rounds.entries.phrase.verbs import EGGS, INSTAR, LAYS_IN, NONE, head_at, is
 from rounds.entries.schema import describe
 from rounds.entries.slots import each
 
-_ANIMALS = frozenset(
+ANIMALS = frozenset(
     {
         "egg",
         "eggs",
@@ -58,6 +59,12 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
         steps += 1
     where = reader.said(steps, 1)
     at_food = where in ("at", "on") and _food_at(reader, steps + 1)
+    in_moat = 2 if reader.said(steps + 1, 1) == "the" else 1
+    in_moat = in_moat if reader.said(steps + in_moat, 1) in ("moat", "water") else 0
+    if where in ("in", "on", "at") and in_moat:  # they did not come over it
+        number = number or "2"
+        here = place.codes[0] if place.codes else "sill"
+        ask(reader, place, (f"how does the moat stand? As: {here} moat full {number} below", ()))
     above = where in ("above", "in", "inside", "over") or bool(at_food)
     if not above and where not in ("below", "under", "beneath"):
         return None
@@ -144,6 +151,7 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
     several = head_at(reader, 0)
     if several and several.length > 1:
         return None
+    _one_number_of_eggs(reader, place)
     if _described_first(reader):
         return None
     if word.lower in EGGS or (word.lower == "found" and _egg_later(reader)):
@@ -163,6 +171,32 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.place += steps + 1
         return _eggs(reader, place, int(number))
     return None
+
+
+_MANY = {"a dozen": 12, "dozen": 12, "a few": 3, "few": 3, "some": 5, "several": 5, "many": 20}
+_ROUGHLY = late.pattern(r"^[<>~]?(\d{1,4})(?:[-\u2013+]\d{0,4})?$")
+
+
+def _one_number_of_eggs(reader: Reader, place: Subject) -> None:
+    """Ask for the number where eggs are told of roughly: ``about 20 eggs``, ``15-20 eggs``, ``a few
+    eggs``."""
+    length = 2 if reader.said(0, 2) in _MANY or reader.said(0, 1) == "about" else 1
+    roughly = _ROUGHLY.match(reader.said(length - 1, 1).replace(" ", "-"))
+    many = _MANY.get(reader.said(0, length)) or (int(roughly[1]) if roughly else 0)
+    exact = number_of(reader.word) and length == 1
+    if not many or exact or reader.said(length, 1) not in EGGS:
+        return
+    code = place.codes[0] if place.codes else "K4"
+    container = reader.bench.at(code)
+    if not container or not (container.females or container.purpose in LAYS_IN):
+        return
+    words = [word.text for step in range(length) if (word := reader.ahead(step))]
+    raise PhraseProblem(
+        f"how many did you see? As: {code} {many} eggs -- {' '.join(words)}; counted anew, all"
+        f" together: {code} counted {many} eggs about",
+        reader.word,
+        ("searched", "counted"),
+    )
 
 
 def among_first(reader: Reader) -> None:
@@ -193,10 +227,10 @@ def _described_first(reader: Reader) -> bool:
         length = 3 if reader.said(1, 1) == "of" and number_of(reader.ahead(2)) else 1
         length += reader.said(length, 1) == "more"
     described = length
-    while reader.said(described, 1) in _ANIMALS or INSTAR.match(reader.said(described, 1)):
+    while reader.said(described, 1) in ANIMALS or INSTAR.match(reader.said(described, 1)):
         described += 1
     found = head_at(reader, described) if described else None
-    if found is None or reader.said(described, 1) in _ANIMALS:
+    if found is None or reader.said(described, 1) in ANIMALS:
         found = head_at(reader, length) if length else None  # '20 larvae' is a count
         described = length
     if found is None or not is_counted(found):
@@ -294,6 +328,9 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
 def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> None:
     later = _code_later(reader)
     shelf = f"shelf {place.codes[0]}" if place.what == "shelf" else ""
-    raise PhraseProblem(
-        asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1]
-    )
+    container = reader.bench.at(place.codes[0] if place.codes else later)
+    there = [host.plant for host in container.hosts] if container else []
+    said = {word.lower for word in reader.words}
+    plant = next((name for name in there if name.casefold() in said), there[0] if there else "")
+    text = asked[0].format(shelf or place.words or later or "K4")
+    raise PhraseProblem(text.replace("violet", plant) if plant else text, reader.word, asked[1])

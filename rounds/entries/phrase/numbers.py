@@ -6,9 +6,9 @@ import re
 
 from rounds import late
 from rounds.entries.phrase.beginning import begins_at
-from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader
+from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader, one_a_line
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import (
     INSTAR,
     NAMES_A_PREPOSITION_ENDS,
@@ -166,6 +166,9 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         text = (
             "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
         )
+    following = reader.ahead(1)
+    if word.lower in NUMBER_WORDS and following is not None and following.lower in UNITS:
+        text = NUMBER_WORDS[word.lower]  # 'for five minutes'
     match = NUMBER.match(text)
     if not match or word.quoted:
         return False
@@ -183,6 +186,11 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     ):
         reader.place += 1
         following = ounces
+    if described.name == "barrier" and following and following.lower in ("ant", "ants"):
+        behind = reader.ahead(1)
+        if behind and behind.lower in ("below", "above"):  # 'low, 2 ants below'
+            reader.place += 1
+            following = behind
     leads = (
         following is not None
         and following.lower in described.slots.leading
@@ -214,12 +222,15 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             celsius = reader.measures.celsius(degrees) if not unit else degrees
             reader.fields["temperature_c"] = celsius_of(degrees) if unit == "f" else celsius
             return True
+        if described.name == "drank" and unit == "%":
+            reader.loose.append(word)  # of the food that was offered
+            return True
         if unit:
             raise PhraseProblem(
                 f"'{word.text}': '{described.name}' takes no number in {unit}", word
             )
         if following and begins_at(reader, following):
-            _one_a_line(reader, word)
+            raise one_a_line(reader, word)
         raise PhraseProblem(
             f"'{described.name}' takes no more numbers; {word.text} does not fit", word
         )
@@ -229,19 +240,6 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     read = value_of(reader, field, number.replace(",", "."), word, factor)
     reader.fields[name] = read if unit else reader.measures.metric(name, read)
     return True
-
-
-def _one_a_line(reader: Reader, word: Word) -> None:
-    """Say how two things in one line are said: ``6 hatched, 1 dead``."""
-    code = str(reader.fields.get("container", ""))
-    typed = [
-        one
-        for one in sorted(reader.words, key=lambda one: one.at)
-        if one.text.rstrip(STOPS) != code
-    ]
-    first = " ".join(one.text for one in typed if one.at < word.at).rstrip(STOPS)
-    then = " ".join(one.text for one in typed if one.at >= word.at)
-    raise PhraseProblem(f"one thing a line: {code} {first}; then {code} {then}", word)
 
 
 def _unit_follows(reader: Reader, described: KindSchema) -> bool:

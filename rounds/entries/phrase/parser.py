@@ -48,8 +48,9 @@ from rounds.entries.phrase.places import (
     read_shelf,
 )
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
-from rounds.entries.phrase.same_again import same_again
+from rounds.entries.phrase.same_again import one_more, same_again
 from rounds.entries.phrase.some_refused import some_refused
+from rounds.entries.phrase.spelling_out import check_second_sex, spell_out
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
 from rounds.entries.phrase.times import (
@@ -93,6 +94,8 @@ def read_phrase(
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     try:
         as_shown(reader)
+        spell_out(reader)
+        one_more(reader)
         read_new_cups(reader)
         unsure_eggs(reader)
         stems_moved(reader)
@@ -104,6 +107,7 @@ def read_phrase(
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
         reader.slots = described.slots
+        check_second_sex(reader, described)
         if kind in _COMES_IN:
             set_carriage_aside(reader, spoken)
         is_text = described.slots.text or described.name == "setting"
@@ -140,6 +144,7 @@ def read_phrase(
         reader.left_out,
         reader.better,
         reader.refused,
+        reader.second_sex,
     )
 
 

@@ -30,7 +30,8 @@ class Draft(Struct, frozen=True):
     meant for each of several containers; ``new`` are containers that are to be set up first, for
     what goes into them; ``left_out`` are codes of a range that name no container; ``better`` where
     a founder's record is made better, of which the fields say only what is new; ``refused`` is how
-    many refused beside those that drank.
+    many refused beside those that drank; ``second_sex`` is how many of the other sex the same is
+    said of.
     """
 
     kind: type[Entry]
@@ -45,6 +46,7 @@ class Draft(Struct, frozen=True):
     left_out: tuple[str, ...] = ()
     better: bool = False
     refused: int = 0
+    second_sex: tuple[int, str] | None = None
 
 
 class PhraseProblem(Exception):
@@ -83,6 +85,7 @@ class Reader(Struct, dict=True):
     aside: str = ""  # words of the line that are a note beside what it says
     better: bool = False
     refused: int = 0  # adults that refused, in a line that says who drank
+    second_sex: tuple[int, str] | None = None  # how many of another sex the line says as well
 
     @property
     def word(self) -> Word | None:
@@ -164,3 +167,19 @@ class Reader(Struct, dict=True):
                 word,
             )
         return texts[0]
+
+
+def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
+    """How two things in one line are said, the second of which begins with that word: ``6 hatched,
+    1 dead``."""
+    code = str(reader.fields.get("container") or reader.fields.get("shelf") or "")
+    typed = sorted(reader.words, key=lambda one: one.at)
+    typed = [one for one in typed if one.lower != code.casefold()]
+    first = [one for one in typed if one.at < word.at]
+    while first and (first[-1].text.casefold() in JOINS or first[-1].lower == "then"):
+        del first[-1]
+    both = (first, [one for one in typed if one.at >= word.at])
+    before, then = (" ".join(one.text for one in words).rstrip(STOPS) for words in both)
+    return PhraseProblem(
+        f"one thing a line: {f'{code} {before}'.strip()}; then {f'{code} {then}'.strip()}", word
+    )

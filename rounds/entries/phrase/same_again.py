@@ -7,11 +7,16 @@ from collections.abc import Collection
 import msgspec
 
 from rounds import late
+from rounds.entries.names import CONDITIONS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.times import is_time_word
+from rounds.entries.phrase.tokens import Word
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import SAME_AGAIN
 
+_MORE = frozenset({"new", "more", "further", "another", "extra"})
+_ONE = frozenset({"1", "one", "a", "an"})
 _OF_THE_CATCH = (
     "taxon",
     "place",
@@ -51,6 +56,39 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     reader.fields = {name: known[name] for name in _OF_THE_CATCH if known[name]} | reader.fields
     used = reader.animals.keys() | reader.codes.keys()
     reader.fields.setdefault("code", next_code(before.code, used))
+
+
+def one_more(reader: Reader) -> None:
+    """Read ``K2 new female``, ``K2 1 more worn female`` as ``K2 another female``, how she is aside.
+
+    Raises:
+        PhraseProblem: she may be the one that stands there: ``K2 gravid female``.
+    """
+    words = reader.words
+    sexes = [place for place, word in enumerate(words) if word.lower in ("female", "male")]
+    if not sexes:
+        return
+    place = sexes[0]
+    begin = place
+    while begin and words[begin - 1].lower in _MORE | CONDITIONS | _ONE:
+        begin -= 1
+    said = [word.lower for word in words[begin:place]]
+    ends = place + 1 == len(words) or is_time_word(words[place + 1].text)
+    codes = all(reader.code_of(word) for word in words[:begin])
+    if begin == place or not begin or not (ends and codes) or any(word.quoted for word in words):
+        return
+    how = " ".join(word for word in said if word in CONDITIONS)
+    if not _MORE & {*said}:
+        if not how:
+            return
+        here, sex = words[0].text, words[place].lower
+        raise PhraseProblem(
+            f"another that comes in, or one that is there? As: {here} another {sex} -- {how};"
+            f" {here} note {how} {sex}; of a new species: {here} 1 {sex} Boloria dia",
+            words[begin],
+        )
+    reader.aside = how
+    words[begin:place] = [Word("another", words[begin].at)]
 
 
 def last_that_came(reader: Reader) -> FounderIntake | None:

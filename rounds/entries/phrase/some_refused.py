@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.entries.phrase.reader import JOINS, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
-_REFUSED = frozenset({"refused", "refuses"})
+_REFUSED = frozenset({"refused", "refuses", "not"})
 
 
 def some_refused(reader: Reader) -> None:

@@ -23,6 +23,8 @@ CALLED = frozenset(
 
 _SEXES = frozenset({"the", "female", "male"})
 
+LOW_OR_HIGH = frozenset({"min", "max", "lowest", "highest"})  # what a thermometer keeps
+
 
 class Subject(Struct):
     """What stands before the verb: a room, a shelf, containers, animals, or codes that nobody
@@ -79,7 +81,9 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Subject | None
             part.lower for step in range(length) if (part := reader.ahead(named + step))
         )
         of_a_container = not named and name in reader.codes
-        is_read = read_off(reader, reader.shelves.get(name, ""), reader.ahead(named + length))
+        is_read = read_off(
+            reader, reader.shelves.get(name, ""), reader.ahead(named + length)
+        ) or _in_degrees(reader, named + length)
         if (
             name in reader.shelves
             and not of_a_container
@@ -94,6 +98,16 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Subject | None
             f"no shelf is called {following.text}; there is {known}", following, near
         )
     return None
+
+
+def _in_degrees(reader: Reader, steps: int) -> bool:
+    """Whether a temperature or a humidity stands there, with its unit."""
+    text = reader.said(steps, 1)
+    if text in LOW_OR_HIGH:
+        return bool(FIGURES.match(reader.said(steps + 1, 1)))
+    return bool(FIGURES.match(text)) and (
+        text[-1:] in ("c", "f", "%") or reader.said(steps + 1, 1) in ("c", "f", "%", "\u00b0c")
+    )
 
 
 def read_off(reader: Reader, shelf: str, word: Word | None) -> bool:
@@ -178,6 +192,12 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
         code = next(
             (one for one in place.codes if one.casefold() not in reader.codes), place.codes[0]
         )
+        if code.casefold() in ("all", "both"):
+            some = ",".join(sorted(reader.codes.values())[:2]) or "K1,K2"
+            raise PhraseProblem(
+                f"{code} of which? Say the containers first, as: {some} {described.name}",
+                place.word,
+            )
         if has_container:
             near = late.nearest(code, reader.codes.values(), 3, 0.4)
             known = some_of(sorted(reader.codes.values()))

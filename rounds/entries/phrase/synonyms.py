@@ -131,10 +131,13 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("searched", "settled"),
     ),
     **dict.fromkeys(
-        ("gone", "lost", "disappeared", "not there", "not found"),
+        ("gone", "lost", "disappeared", "not there", "not found", "flown", "flown off"),
         (
-            "gone how? As: {0} escaped 1, {0} missing 1 (not known), or {0} died 1",
-            ("escaped", "missing", "died"),
+            (
+                "gone how? As: {0} died 1, {0} escaped 1, {0} missing 1 (not known), or {0} moved"
+                " 1 to K4"
+            ),
+            ("died", "escaped", "missing", "moved"),
         ),
     ),
     **dict.fromkeys(
@@ -155,6 +158,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
             "full",
             "dry",
             "water full",
+            "vase",
+            "vase filled",
             "water changed",
             "new water",
             "fresh water",
@@ -206,6 +211,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
             "fresh food",
             "fresh host",
             "fed larvae",
+            "needs food",
+            "hungry",
         ),
         (
             (
@@ -244,6 +251,23 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     ),
     **dict.fromkeys(
         (
+            "first",
+            "first one",
+        ),
+        (
+            "the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0} emerged 1",
+            ("hatched", "moulted", "pupated", "emerged"),
+        ),
+    ),
+    **dict.fromkeys(
+        ("separated", "separate", "parted", "pair separated"),
+        (
+            "are they apart now? As: {0} moved W2 to new K5; or {0} note pair separated",
+            ("moved", "note"),
+        ),
+    ),
+    **dict.fromkeys(
+        (
             "buried",
             "cocoon",
             "cocoons",
@@ -270,8 +294,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
     ),
     **dict.fromkeys(
-        ("mating", "pairing", "copulating"),
-        ("who with whom? As: {0} paired W2 with M3", ("paired",)),
+        ("no pairing", "not paired", "no mating", "not mated"),
+        ("said as a note, as: {0} note no pairing seen", ("note",)),
     ),
     **dict.fromkeys(
         ("swab", "sponge", "feeder"),
@@ -285,26 +309,28 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     ),
 }
 
-NUMBER_WORDS: Final[dict[str, str]] = {
-    word: str(number)
-    for number, word in enumerate(
-        (
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-        ),
-        1,
+_TO_TWENTY = (
+    *("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),
+    *("eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen"),
+    *("nineteen", "twenty"),
+)
+_TENS = dict(
+    zip(
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"],
+        range(20, 100, 10),
+        strict=True,
     )
-}
+)
+NUMBER_WORDS: Final[dict[str, str]] = (
+    {word: str(number) for number, word in enumerate(_TO_TWENTY, 1)}
+    | {ten: str(number) for ten, number in _TENS.items()}
+    | {
+        f"{ten}-{one}": str(number + digit)
+        for ten, number in _TENS.items()
+        for digit, one in enumerate(_TO_TWENTY[:9], 1)
+    }
+    | {"both": "2"}
+)
 EVERYDAY_NUMBER: Final[dict[str, tuple[str, ...]]] = {"shelf": ("air", "barrier")}
 
 

@@ -147,6 +147,7 @@ FLAGS: Final[dict[str, str]] = {
 # Fields that a unit names, where the kind has them: the unit, and what the number is multiplied by.
 UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "mm": (("depth_mm",), 1.0),
+    "cm": (("depth_mm",), 10.0),
     "in": (("depth_mm",), MM_PER_INCH),
     "ml": (("volume_ml",), 1.0),
     "oz": (("volume_ml",), ML_PER_FLUID_OUNCE),
@@ -156,7 +157,7 @@ UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "g": (("mass_mg",), 1000.0),
     "%": (("humidity_percent", "strength_percent"), 1.0),
     "c": (("temperature_c",), 1.0),
-    "min": (("minutes",), 1.0),
+    **dict.fromkeys(("min", "mins", "minute", "minutes"), (("minutes",), 1.0)),
     "h": (("hours", "hold_hours", "every_h"), 1.0),
     "sprigs": (("sprigs",), 1.0),
     "sprig": (("sprigs",), 1.0),

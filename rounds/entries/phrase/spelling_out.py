@@ -1,0 +1,144 @@
+"""Short and joined forms spelled out as the words that they stand for: ``12eggs``, ``2dead``,
+``K2:4 eggs``, ``ca. 20``, ``1f 1m emerged``; and a second sex that one line says."""
+
+from __future__ import annotations
+
+import re
+
+from rounds import late
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
+from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.verbs import NO_NAMES, VERBS
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
+from rounds.entries.schema import KindSchema, describe
+
+_JOINED = late.pattern(r"^(\d{1,4})([a-z]{3,}[.,;:!]?)$", re.IGNORECASE)
+_LETTER = late.pattern(r"^(\d{0,3})([fm])([.,;:!]?)$", re.IGNORECASE)
+_ABOUT = frozenset({"ca", "approx", "approximately", "circa", "abt"})
+_SEX = {"f": "female", "m": "male", "female": "female", "females": "female"} | {
+    "male": "male",
+    "males": "male",
+}
+_DEGREES = late.pattern(r"^-?\d+(?:[.,]\d+)?\u00b0$")
+_WHOLE = late.pattern(r"^\d{1,4}$")
+
+
+def spell_out(reader: Reader) -> None:
+    """Spell out what is short or joined, and take the number of a second sex out of the line."""
+    words: list[Word] = []
+    for word in reader.words:
+        words += [word] if word.quoted else _parts(reader, word, is_first=not words)
+    if len(words) > 2 and words[1].text in ("-", "\u2013") and words[2].text[:1].isdecimal():
+        del words[1]  # 'K2 - 4 eggs'
+    reader.words[:] = words
+    _read_letters_of_sex(reader.words)
+    _set_second_sex_aside(reader)
+
+
+def check_second_sex(reader: Reader, described: KindSchema) -> None:
+    """Refuse two sexes in a line of a kind that is said of no sex.
+
+    Raises:
+        PhraseProblem: there the animals are said one after the other.
+    """
+    kind = KIND_BY_NAME[described.name]
+    if described.slots.text or described.name == "setting":
+        reader.second_sex = None  # all its words are text
+    if not reader.second_sex:
+        return
+    sexed = described.field("sex") and described.field("number")
+    if not sexed or kind in (FounderIntake, Stocked):
+        raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
+
+
+def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
+    before, colon, behind = word.text.partition(":")
+    if is_first and colon and behind and before.casefold() in reader.codes:
+        return [Word(before, word.at), Word(behind, word.at + len(before) + 1)]
+    if is_first and "/" in word.text and word.lower not in reader.codes:
+        codes = word.text.split("/")
+        if all(code.casefold() in reader.codes for code in codes):
+            return [Word(",".join(codes), word.at)]
+    if word.text.startswith("~") and word.text[1:2].isdecimal():
+        return [Word("about", word.at), Word(word.text[1:], word.at + 1)]
+    if _DEGREES.match(word.text):
+        return [Word(f"{word.text[:-1]}C", word.at)]
+    joined = _JOINED.match(word.text)
+    is_code = word.lower in reader.codes or word.lower in reader.animals
+    if joined and not is_code and joined[2].casefold().rstrip(".,;:!") in _HAPPENS:
+        return [Word(joined[1], word.at), Word(joined[2], word.at + len(joined[1]))]
+    return [word]
+
+
+_HAPPENS = NO_NAMES | ASKED.keys() | {"egg", "eggs"}
+
+
+def _read_letters_of_sex(words: list[Word]) -> None:
+    """``1f`` and ``2 m`` as ``1 female`` and ``2 male``: beside the other, or beside what happens
+    to animals with a sex, for ``34 f`` is a temperature; and ``ca 20`` as ``about 20``."""
+    for place in range(len(words) - 1, -1, -1):
+        word = words[place]
+        letter = None if word.quoted else _LETTER.match(word.text)
+        after = "" if place + 1 >= len(words) else words[place + 1].lower
+        before = words[place - 1].lower if place else ""
+        if not word.quoted and place and word.lower in _ABOUT and _WHOLE.match(after):
+            words[place] = Word("about", word.at)
+        if letter is None or not (letter[1] or place):
+            continue
+        counted = bool(letter[1]) or bool(_WHOLE.match(before))
+        earlier = words[place - 2].lower if place > 1 and not letter[1] and counted else before
+        beside = (
+            _has_sex(after)
+            or _has_sex(earlier)
+            or (counted and (after in ("to", "into") or _is_other(words, place, letter[2])))
+        )
+        if beside:
+            sex = Word(_SEX[letter[2].casefold()] + letter[3], word.at + len(letter[1]))
+            words[place : place + 1] = [Word(letter[1], word.at), sex] if letter[1] else [sex]
+
+
+def _has_sex(text: str) -> bool:
+    """Whether a word is what happens to animals that have a sex, or to females."""
+    kind = VERBS.get(text) or (MEANT[text][0] if text in MEANT else "")
+    return bool(kind) and (
+        describe(KIND_BY_NAME[kind]).field("sex") is not None or kind in ("drank", "refused")
+    )
+
+
+def _is_other(words: list[Word], place: int, letter: str) -> bool:
+    """Whether a number of the other sex stands behind that word, or right before its number."""
+    other = "m" if letter.casefold() == "f" else "f"
+    behind = [word.lower for word in words[place + 1 : place + 4]]
+    while behind and behind[0] in JOINS:
+        del behind[0]
+    near = "".join(behind[:2])
+    before = "".join(word.lower for word in words[max(0, place - 3) : place])
+    return bool(
+        re.match(rf"^\d+{other}(?:$|e?m?ale)", near) or re.search(rf"\d+{other}\w*\d*$", before)
+    )
+
+
+def _set_second_sex_aside(reader: Reader) -> None:
+    """Take ``1 female`` out of ``1 male 1 female``: it is said as a second line."""
+    words = reader.words
+    for place in range(len(words) - 3):
+        if any(word.quoted for word in words[place : place + 5]):
+            continue
+        behind = place + 2 + (words[place + 2].text.casefold() in JOINS)
+        first, second = _counted(words, place), _counted(words, behind)
+        if first and second and first[1] != second[1]:
+            reader.second_sex = second
+            last = words[behind + 1]
+            del words[place + 2 : behind + 2]
+            if last.text[-1:] in ",;":  # it ended both
+                words[place + 1] = Word(words[place + 1].text.rstrip(",;") + ",", last.at)
+            return
+
+
+def _counted(words: list[Word], place: int) -> tuple[int, str] | None:
+    if place + 1 >= len(words):
+        return None
+    number = NUMBER_WORDS.get(words[place].lower, words[place].lower)
+    sex = _SEX.get(words[place + 1].lower) if len(words[place + 1].lower) > 1 else None
+    return (int(number), sex) if number.isdecimal() and sex else None
