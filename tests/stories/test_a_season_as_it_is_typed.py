@@ -194,6 +194,11 @@ TAKEN = [
     ("R1 7 to R2", "07:20  R1 moved: to R2, number 7, stage larva"),
     ("R1 7 larvae to R2", "07:20  R1 moved: to R2, number 7, stage larva"),
     ("R1 7 into R2", "07:20  R1 moved: to R2, number 7, stage larva"),
+    ("E1 10 eggs to N1", "07:20  E1 moved: to N1, number 10, stage egg"),
+    (
+        "R1 7 to new R9",
+        "07:20  R9 set up: purpose rearing, shelf bench; R1 moved: to R9, number 7, stage larva",
+    ),
     ("P2 2 f to K2", "07:20  P2 moved: to K2, number 2, stage adult, sex female"),
     (
         "K1 old nettle kept in new K9",
@@ -762,7 +767,7 @@ ASKED = [
     ("R1 wet frass", "wet how? As: R1 looked condensation; R1 misted"),
     (
         "R1 7 into R9",
-        "7 of what, or what happened to them? As: R1 counted 7 larvae; R1 moulted 7 L4; R1 pupated 7; R1 died 7",
+        "no container is called R9; there are C1, E1, K1, K2, K3, N1, P1, P2 and more; to set it up like R1, say: R1 moved 7 larvae to new R9",
     ),
     (
         "R1 2 out",

@@ -23,8 +23,10 @@ from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import choice_at
 from rounds.entries.phrase.verbs import (
+    EGGS,
     FIGURES,
     INSTAR,
+    LAYS_IN,
     VERBS,
     asked_at,
     begins_what_happened,
@@ -440,12 +442,22 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
 
 
 def _goes_into(reader: Reader, place: Subject) -> type[Entry] | None:
-    """Read a number of animals that goes into a container: ``7 to R2``, ``2 larvae into R2``."""
-    if place.what != "known" or not number_of(reader.word):
+    """Read a number of animals that goes into a container: ``7 to R2``, ``2 larvae into R2``.
+
+    Eggs of a place that may bear new ones may be found just now: the search reads them.
+    """
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    if container is None or not number_of(reader.word):
+        return None
+    new_eggs = container.females or container.purpose in LAYS_IN or container.held
+    if new_eggs and reader.said(1, 1) in EGGS:
         return None
     steps = 1 + (reader.said(1, 1) in ANIMALS)
-    into = reader.said(steps, 1) in ("to", "into") and reader.code_of(reader.ahead(steps + 1))
-    return k.Moved if into else None
+    if reader.said(steps, 1) not in ("to", "into"):
+        return None
+    into = reader.ahead(steps + 2 if reader.said(steps + 1, 1) == "new" else steps + 1)
+    is_code = into and like_codes(into.text) and not INSTAR.match(into.lower)
+    return k.Moved if is_code or reader.code_of(into) else None
 
 
 def _is_there(reader: Reader, place: Subject, instar: str) -> bool:
