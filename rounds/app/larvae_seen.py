@@ -81,8 +81,8 @@ def larvae_seen(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | Non
 
 def _mothers(desk: Desk, container: Container) -> list[str]:
     """The females that sit there, by their codes."""
-    adults = [lot for lot in container.lots_of("adult") if lot.sex != "male"]
-    return [code for lot in adults for code in lot.codes if code in desk.bench.founders]
+    there = [code for lot in container.lots for code in desk.bench.may_lay(lot)]
+    return [code for code in there if code in desk.bench.founders]
 
 
 def _there(container: Container) -> str:

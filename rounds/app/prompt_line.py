@@ -137,7 +137,9 @@ def _line(
 
 
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
-    text = unsure_said(desk.bench, text)
+    text, asked = unsure_said(desk.bench, text)
+    if asked:
+        return Refusal(asked)
     if seen := larvae_seen(desk, text):
         return Refusal(seen) if isinstance(seen, str) else seen
     draft = read_typed(desk, text)

@@ -17,19 +17,25 @@ _MORE = re.compile(
 )
 
 
-def unsure_said(bench: Bench, text: str) -> str:
-    """The line as a search that is not sure; those said to be more are added to the ones that wait,
-    on the plant that the line names or on the only one."""
-    text = text.strip()
+def unsure_said(bench: Bench, text: str) -> tuple[str, str]:
+    """The line as a search that is not sure, and what is asked of it; those said to be more are
+    added to the ones that wait, on the plant that the line names or on the only one."""
+    text, dashes, note = text.strip().partition(" -- ")
+    note = dashes + note
     if maybe := _MAYBE.match(text):
         text = f"{maybe[1]} {maybe[2] or maybe[3]} unsure{text[maybe.end() :]}"
     more = _MORE.match(text)
     if more is None:
-        return text
+        return text + note, ""
     container = bench.at(next((c for c in bench.containers if c.lower() == more[1].lower()), ""))
     rest = text[more.end() :]
     waiting = container.unsure if container else []
     named = [one for one in waiting if one.plant and one.plant.lower() in rest.lower()]
-    only = waiting if len(waiting) == 1 and " on " not in rest else []
-    before = sum(one.number for one in named or only)
-    return f"{more[1]} searched {int(more[2] or more[3]) + before} unsure{rest}"
+    unnamed = [] if " on " in rest else waiting
+    plants = [one.plant for one in unnamed if one.plant]
+    if not named and len(unnamed) > 1 and plants:
+        lines = " or ".join(f"{more[0]} on {plant}{rest}{note}" for plant in plants)
+        return text, f"on which plant? Some wait on several; as: {lines}"
+    before = sum(one.number for one in named or unnamed)
+    plant = f" on {plants[0]}" if plants and not named else ""
+    return f"{more[1]} searched {int(more[2] or more[3]) + before} unsure{plant}{rest}{note}", ""

@@ -46,3 +46,21 @@ def test_another_search_replaces_what_it_saw(cup: Story) -> None:
     cup.type("L2 4 unsure")
     cup.later(hours=2).type("L2 searched 6 unsure")
     assert unsure(cup) == 6
+
+
+def test_of_several_plants_it_is_asked_which(story: Story) -> None:
+    story.type("L2 1 female Papilio machaon on fennel", "L2 host in dill")
+    story.later(hours=12).type("L2 4 unsure on fennel", "L2 2 unsure on dill")
+    asked = story.refused("L2 6 more unsure")
+    assert "L2 6 more unsure on fennel or L2 6 more unsure on dill" in asked
+    story.type("L2 6 more unsure on dill", "L2 1 unsure more on fennel -- by the window")
+    assert {one.plant: one.number for one in story.desk.bench.at("L2").unsure} == {
+        "fennel": 5,
+        "dill": 8,
+    }
+
+
+def test_where_they_wait_on_one_of_two_plants_more_are_of_it(story: Story) -> None:
+    story.type("L2 1 female Papilio machaon on fennel", "L2 host in dill")
+    story.later(hours=12).type("L2 4 unsure on fennel", "L2 6 more unsure -- on a leaf")
+    assert [(one.plant, one.number) for one in story.desk.bench.at("L2").unsure] == [("fennel", 10)]
