@@ -21,6 +21,7 @@ from rounds.exchange.tables_in.values import (
     says_fate,
     says_same,
     sex_in,
+    sex_named,
     spans_in,
     stage_in,
     yes_or_no,
@@ -76,6 +77,8 @@ FIELDS: Mapping[str, str] = {
     "larvae": "how many hatched",
     "pupae": "how many pupated",
     "adults": "how many emerged",
+    "male adults": "how many males emerged",
+    "female adults": "how many females emerged",
     **{
         instar: f"how many reached instar {instar[1:]}, or the day on which it was reached"
         for instar in INSTARS
@@ -135,7 +138,9 @@ OF_LIVES = frozenset(
 NOT_OF_EVENTS = OF_LIVES - {"fate"} | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
 NOT_OF_LIVES = frozenset({"to", "mean temperature"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
-COUNTED_IN_ROWS = (*CENSUS, "number", "what happened", "deaths")
+OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  # of the adults
+COUNTS = (*CENSUS, *OF_SEX.values())
+COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
 OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"})
 AMOUNTS = (
     "days as egg",
@@ -226,13 +231,16 @@ def columns_of(
     Raises:
         UnclearTable: a heading or a field that is none, or one field twice.
     """
-    chosen = {_position(sheet, name): (_field(value), SAID[0]) for name, value in said.items()}
+    chosen: dict[int, tuple[str, str]] = {}
+    for name, value in said.items():
+        position = _position(sheet, name)
+        chosen[position] = _of_its_sex(_field(value), sheet.headings[position]), SAID[0]
     known = {bare(name): value for name, value in before.items()}
     columns = [_described(sheet, position) for position in range(len(sheet.headings))]
     for column in columns:
         field_before = known.get(column.bare, "")
         if column.position not in chosen and field_before in FIELDS:
-            chosen[column.position] = field_before, SAID[1]
+            chosen[column.position] = _of_its_sex(field_before, column.heading), SAID[1]
     taken = {name for name, _ in chosen.values()}
     open_columns = [column for column in columns if column.position not in chosen]
     for column, (guess, how) in zip(open_columns, _guesses(open_columns, columns), strict=True):
@@ -242,7 +250,7 @@ def columns_of(
         taken.update({guess} - {LEFT_OUT})
     if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
         _take_numbers_for_animals(open_columns, chosen, taken)
-    if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *CENSUS)):
+    if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *COUNTS)):
         _ask_of_codes(open_columns, chosen)
     if "stage" not in taken:
         _find_stages(open_columns, chosen)
@@ -260,6 +268,11 @@ def columns_of(
     )
     _refuse_twice(uses)
     return uses
+
+
+def _of_its_sex(name: str, heading: str) -> str:
+    """The field of a column that somebody called adults: of one sex where its heading names one."""
+    return OF_SEX.get(sex_named(heading), name) if name == "adults" else name
 
 
 def _take_numbers_for_animals(
@@ -395,12 +408,33 @@ def _guesses(
             yield LEFT_OUT, "nothing is in it"
             continue
         stage = _stage_of_heading(column, columns)
-        guess = _by_heading(column, stage, are_days=are_days)
+        guess = _adults_of_a_sex(column, columns) or _by_heading(column, stage, are_days=are_days)
         if guess:
             yield guess, "by its name"
             continue
         guess = _by_values(column)
         yield (guess, "by what is in it") if guess else (LEFT_OUT, NOT_UNDERSTOOD)
+
+
+def _adults_of_a_sex(column: _Column, columns: Sequence[_Column]) -> str:
+    """Whether a column counts the adults of one sex: it names them, or another column of numbers is
+    of the other sex."""
+    sex = _sex_counted(column)
+    if not sex:
+        return ""
+    names_adults = {first_of(BEGINNINGS, column.bare), first_of(STAGE_WORDS, column.bare)}
+    others = {_sex_counted(one) for one in columns} - {"", sex}
+    return OF_SEX[sex] if "adult" in names_adults or others else ""
+
+
+def _sex_counted(column: _Column) -> str:
+    """Of which sex the numbers of a column can be; empty where it is none of adults."""
+    name = column.bare
+    stages = {first_of(BEGINNINGS, name), *(stage for _, _, stage in all_of(STAGE_WORDS, name))}
+    is_other = any(has(words, name) for words in (DEAD, DAYS, SHARE, HEADINGS["mother"]))
+    if is_other or stages - {"", "adult"} or not (column.mostly("number") and column.is_whole):
+        return ""
+    return sex_named(column.heading)
 
 
 def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:

@@ -8,7 +8,7 @@ is asked.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
@@ -192,16 +192,17 @@ class EventTeller:
             case "cleaned":
                 self.record.say(Cleaned, code, event.at)
             case action if action in LEAVING:
-                self._leave(code, event, action, number)
+                for one in event.of_each_sex():
+                    self._leave(code, one, action, one.number)
             case "":
                 self._without_words(code, name, event)
 
     def _without_words(self, code: str, name: str, event: EventRow) -> None:
         """A row of numbers alone: how many of each stage there are now, or how many in all."""
         row = event.row
-        now = {stage: row.number_of(field) for stage, field in zip(STAGES, CENSUS, strict=True)}
+        now = list(_counted(event))
         died = row.number_of("deaths")
-        if all(number is None for number in now.values()):
+        if not now:
             if died:
                 self._leave(code, event, "died", died)
             elif event.number is not None:
@@ -210,34 +211,42 @@ class EventTeller:
         self._census(code, name, event, now, died or 0)
 
     def _census(
-        self, code: str, name: str, event: EventRow, now: Mapping[str, int | None], died: int
+        self, code: str, name: str, event: EventRow, now: Sequence[EventRow], died: int
     ) -> None:
         """How many of each stage there are now: those who are more reached it from the one before,
-        new eggs were laid, those who are fewer and reached no other died, or are not known."""
+        new eggs were laid, those who are fewer and reached no other died, or are not known; of a
+        stage that is not counted where a later one is, so many as died beside."""
         came_first = not self._stands(code).lots
-        for stage in reversed(STAGES):
-            number = now[stage]
-            if number is None:
-                continue
-            more = number - self._here(code, event, stage)
-            if more > 0 and (came_first or stage == "egg"):
-                self._stock(code, name, event, stage, more)
+        for one in reversed(now):
+            more = (one.number or 0) - self._here(code, one, one.stage)
+            if more > 0 and (came_first or one.stage == "egg"):
+                self._stock(code, name, one, one.stage, more)
             elif more > 0:
-                self._reach(code, name, event, stage, more)
-        for stage in STAGES:
-            number = now[stage]
-            fewer = self._here(code, event, stage) - number if number is not None else 0
-            dead = min(died, fewer)
-            died -= max(0, dead)
-            for fate, lost in (("died", dead), ("not known", fewer - dead)):
-                if lost > 0:
-                    for brood, share in self._shares(code, event, stage, lost):
-                        self.record.leave(code, brood, fate, stage, share, event.at)
+                self._reach(code, name, one, one.stage, more)
+        for one in now:
+            fewer = self._here(code, one, one.stage) - (one.number or 0)
+            dead = min(died, max(0, fewer))
+            died -= dead
+            self._lose_some(code, one, "died", dead)
+            self._lose_some(code, one, "not known", fewer - dead)
+        counted = {one.stage for one in now}
+        for stage in reversed(STAGES[: STAGES.index(now[-1].stage)]):
+            dead = min(died, self._here(code, event, stage)) if stage not in counted else 0
+            died -= dead
+            self._lose_some(code, replace(event, stage=stage), "died", dead)
         if died > 0:
             raise NotSo(f"{died} more died than are missing by the numbers; mend one of them")
 
+    def _lose_some(self, code: str, event: EventRow, fate: str, number: int) -> None:
+        """So many of a stage, and of a sex where it is told, are gone; perhaps none."""
+        if number > 0:
+            for brood, share in self._shares(code, event, event.stage, number):
+                sex = sex_in(event.row.text("sex"))
+                self.record.leave(code, brood, fate, event.stage, share, event.at, sex=sex)
+
     def _here(self, code: str, event: EventRow, stage: str) -> int:
-        return sum(lot.number for lot in self._lots(code, event, stage))
+        sex = sex_in(event.row.text("sex")) if stage == "adult" else ""
+        return sum(lot.number for lot in self._lots(code, event, stage) if sex in ("", lot.sex))
 
     def _lots(self, code: str, event: EventRow, stage: str = "") -> list[Lot]:
         """The animals that a row can mean."""
@@ -611,6 +620,15 @@ class EventTeller:
             f"mother: {mother}" if mother and not is_known else "",
             row.estimates(),
         )
+
+
+def _counted(event: EventRow) -> Iterator[EventRow]:
+    """A row of counts as one for each stage that it counts, for each sex of adults by itself."""
+    for stage, name in zip(STAGES, CENSUS, strict=True):
+        number = event.row.number_of(name)
+        if number is not None:
+            sexes = tuple(event.row.sexes().items()) if stage == "adult" else ()
+            yield from replace(event, stage=stage, number=number, sexes=sexes).of_each_sex()
 
 
 def _is_other(record: PastRecord, broods: set[str], taxon: str) -> bool:

@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from rounds import late
+from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import short_name
 from rounds.exchange.tables_in.rows import TableRow
-from rounds.exchange.tables_in.values import instar_in, is_one, sex_in, sexes_in, stage_in
+from rounds.exchange.tables_in.values import STAGES, instar_in, is_one, sex_in, sexes_in, stage_in
 from rounds.exchange.tables_in.vocabulary import (
     ALL,
     BEGINNINGS,
@@ -232,6 +233,10 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
     in_cell = row.text("number")
     says_all = has(ALL, bare(f"{what} {in_cell}"))
     number = None if has(ALL, bare(in_cell)) else row.number_of("number")
+    if number is None and action == "reached":
+        number = row.number_of(CENSUS[STAGES.index(stage)])
+    if number is None and action in LEAVING and stage in ("", "adult") and row.sexes():
+        stage, number = "adult", row.number_of("adults")
     if number is None and what:
         number = number_in(what)
     if number is None and not says_all and _is_of_one(action, what):
@@ -254,10 +259,14 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
                 " them"
             )
         number, dead = dead, 0
-    sexes = sexes_in(in_cell) or sexes_in(what)
+    sexes = sexes_in(in_cell) or sexes_in(what) or row.sexes()
     if not row.text("sex") and sex_in(what):
         row = row.with_text("sex", sex_in(what))
-    of_each = tuple(sexes.items()) if stage == "adult" and action == "reached" else ()
+    of_each = tuple(sexes.items()) if stage == "adult" and action in ("reached", *LEAVING) else ()
+    if of_each and number not in (None, sum(sexes.values())):
+        raise NotSo(
+            f"males and females are {sum(sexes.values())}, but {number} in all; mend one of them"
+        )
     return EventRow(row, at, action, stage, instar, taxon, plant, number, dead, says_all, of_each)
 
 

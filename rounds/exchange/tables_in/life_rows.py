@@ -27,7 +27,6 @@ from rounds.exchange.tables_in.values import (
     says_all,
     says_not_known,
     sex_in,
-    sexes_in,
     spans_in,
     stage_in,
 )
@@ -70,6 +69,7 @@ class Life:
     fate: str = ""
     losses: int = 0  # died nobody wrote in which stage
     likely: dict[str, int] = field(default_factory=dict)  # of those, in which it is taken to be
+    assumed: dict[str, int] = field(default_factory=dict)  # went on for all that nobody wrote
 
     @property
     def laid(self) -> tuple[datetime, datetime] | None:
@@ -293,11 +293,14 @@ class _LifeReader:
             known = end is not None
             at = end or at
             uncounted = counts[later] is None and dead.get(stage) is None
-            if uncounted and _REACHED_IN.get(later) in self._row.headings and not further:
+            is_empty = _REACHED_IN.get(later) in self._row.headings
+            if uncounted and is_empty and not further:
                 reached = min(here, 1)  # some did, on that day; the cell for how many is empty
             more_may = uncounted and (more_may or reached < here)
             if reached:
                 life.steps.append(Step(later, reached, at, known, more_may))
+            if uncounted and later in STAGES and not further and not is_empty:
+                life.assumed[later] = reached  # all, for nobody wrote how many
             if more_may and reached < here:
                 lost.append((stage, here - reached, at))
             else:
@@ -535,8 +538,10 @@ def tell_life(
         record.say(Counted, code, life.laid_to, number=0, stage=life.stage, brood=brood)
     stage, moults_told = life.stage, any(step.stage in INSTARS for step in life.steps)
     for step in life.steps:
-        sexes = sexes_in(row.text("adults")) if step.stage == "adult" else {}
+        sexes = row.sexes() if step.stage == "adult" else {}
         for which, number in (sexes or {sex: step.number}).items():
+            if not number:
+                continue
             record.grow(
                 code,
                 brood,
@@ -583,7 +588,13 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
         *(likely_words(number, stage) for stage, number in one.life.likely.items()),
+        *(f"{assumed_words(stage)} {number}" for stage, number in one.life.assumed.items()),
     )
+
+
+def assumed_words(stage: str) -> str:
+    """That nobody wrote how many came so far."""
+    return f"how many {_BEGUN_IN[stage]} is not written; taken for all that were left:"
 
 
 def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:

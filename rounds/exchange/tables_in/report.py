@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from shlex import quote
 
 from rounds.app.desk import Recorded
@@ -13,6 +13,7 @@ from rounds.entries.entry_factory import kind_name
 from rounds.entries.registry import Counted, Stocked
 from rounds.entries.wording import saying
 from rounds.exchange.tables_in.columns import LEFT_OUT, ColumnUse
+from rounds.exchange.tables_in.life_rows import assumed_words
 from rounds.exchange.tables_in.record import GROWN, LONG_AFTER
 from rounds.exchange.tables_in.table_import import TableImport
 
@@ -118,6 +119,8 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield (
             f"of which stage {sum(table.likely.values())} were is not written: taken for {stages}"
         )
+    for stage, reached in table.assumed.items():
+        yield f"{assumed_words(stage)} {_containers(reached, stage)}"
     if table.unhatched:
         yield (
             f"{count(table.unhatched, 'egg')} had not hatched {LONG_AFTER.days} days after the last"
@@ -132,6 +135,14 @@ def _lines(numbers: Sequence[int]) -> str:
     told = ", ".join(map(str, numbers[:MAX_LEFT]))
     more = f" and {len(numbers) - MAX_LEFT} more" if len(numbers) > MAX_LEFT else ""
     return f"{'line' if len(numbers) == 1 else 'lines'} {told}{more}"
+
+
+def _containers(numbers: Mapping[str, int], stage: str) -> str:
+    """How many of a stage in which containers: Z1 (20 adults) and 3 more."""
+    told = ", ".join(
+        f"{where} ({of_stage(n, stage)})" for where, n in list(numbers.items())[:MAX_LEFT]
+    )
+    return told + (f" and {len(numbers) - MAX_LEFT} more" if len(numbers) > MAX_LEFT else "")
 
 
 def _left(table: TableImport) -> str:

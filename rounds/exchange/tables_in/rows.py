@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from rounds.exchange.tables_in.columns import AMOUNTS, DATES, TEXTS, ColumnUse
+from rounds.exchange.tables_in.columns import AMOUNTS, DATES, OF_SEX, TEXTS, ColumnUse
 from rounds.exchange.tables_in.dates import DateReader, middle_of_week
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
@@ -17,7 +17,9 @@ from rounds.exchange.tables_in.values import (
     right_number,
     says_not_known,
     says_same,
+    sexes_in,
     spans_in,
+    whole,
 )
 
 
@@ -74,6 +76,27 @@ class TableRow:
             raise NotSo(f"{self.headings[field]} is '{cell}'; {right_number(cell)}")
         return int(found.value)
 
+    def sexes(self) -> dict[str, int]:
+        """How many adults there are of each sex, and of none that is written; empty where the row
+        does not tell them apart.
+
+        Raises:
+            NotSo: they are more than all.
+        """
+        of_each = {sex: self.number_of(field) for sex, field in OF_SEX.items()}
+        told = {sex: number for sex, number in of_each.items() if number is not None}
+        in_all = self.number_of("adults")
+        if not told or in_all is None:
+            return sexes_in(self.text("adults"))
+        rest = in_all - sum(told.values())
+        if rest < 0:
+            names = " and ".join(self.headings[OF_SEX[sex]] for sex in told)
+            raise NotSo(
+                f"{names} are {in_all - rest}, but {self.headings['adults']} is {in_all}; mend one"
+                " of them"
+            )
+        return {sex: number for sex, number in {**told, "": rest}.items() if number}
+
     def amount(self, field: str) -> float | None:
         """A number in a field.
 
@@ -121,6 +144,9 @@ def rows_of(
     for use in uses:
         fields.setdefault(use.field, []).append(use.position)
     headings = {use.field: use.heading for use in uses}
+    of_sex = [headings[name] for name in OF_SEX.values() if name in headings]
+    if of_sex:
+        headings.setdefault("adults", " and ".join(of_sex))
     above: dict[int, str] = {}
     rows = []
     for number, cells in cells_of:
@@ -135,5 +161,15 @@ def rows_of(
             several = len(fields[field]) > 1
             text = f"{uses[position].heading}: {cell}" if several else cell
             said[field] = f"{said[field]}; {text}" if field in said else text
-        rows.append(TableRow(number, said, headings, dates))
+        rows.append(TableRow(number, _with_all_adults(said), headings, dates))
     return rows
+
+
+def _with_all_adults(said: dict[str, str]) -> dict[str, str]:
+    """What a row says, with the adults of both sexes where it counts those of each alone."""
+    of_each = [
+        f"{cell if (number := whole(cell)) is None else number} {sex}"
+        for sex, field in OF_SEX.items()
+        if (cell := said.get(field, ""))
+    ]
+    return said if "adults" in said or not of_each else {**said, "adults": ", ".join(of_each)}

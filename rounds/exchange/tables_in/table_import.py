@@ -23,7 +23,7 @@ from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
 from rounds.exchange.tables_in.brood_names import called_again, named_rows
 from rounds.exchange.tables_in.columns import (
-    CENSUS,
+    COUNTS,
     DATES,
     FIELDS,
     LEFT_OUT,
@@ -173,6 +173,7 @@ class TableImport:
         problems: by line of the file, why it cannot be read.
         likely: of how many dead no stage is written, by the stage that they are taken for.
         unhatched: how many eggs are taken for dead, for others of their brood hatched long before.
+        assumed: by stage and container, how many are taken to have reached it, for nobody wrote it.
         left: by container, how many of each stage end of which nobody knows what became of them.
         entries: all lines that the table becomes.
         fresh: those of them that are not in the book yet.
@@ -192,6 +193,7 @@ class TableImport:
     problems: dict[int, str] = field(default_factory=dict)
     likely: dict[str, int] = field(default_factory=dict)
     unhatched: int = 0
+    assumed: dict[str, dict[str, int]] = field(default_factory=dict)
     left: dict[str, dict[str, int]] = field(default_factory=dict)
     entries: list[Entry] = field(default_factory=list)
     fresh: list[Entry] = field(default_factory=list)
@@ -474,7 +476,7 @@ class _Reading:
             )
             record = PastRecord(past, self._taken())
             problems = len(result.problems)
-            result.told, result.left, result.likely = {}, {}, {}
+            result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
             good = [row for row in rows if row.number not in result.problems]
             tell(result, record, good, taxa, plants)
             if len(result.problems) == problems:
@@ -539,7 +541,7 @@ class _Reading:
             return not (held and until)  # what was in it until when
         if "date" not in self._fields or self._fields & OF_LIVES:
             return False
-        return self._fields.isdisjoint(CENSUS) or told_again
+        return self._fields.isdisjoint(COUNTS) or told_again
 
     def _taken(self) -> frozenset[str]:
         """Codes that the table may not use: those of the book that are not from this table."""
@@ -942,6 +944,9 @@ def _tell_and_keep(
     left = tell_life(record, one, spans)
     for stage, number in one.life.likely.items():
         result.likely[stage] = result.likely.get(stage, 0) + number
+    for stage, number in one.life.assumed.items():
+        of_stage = result.assumed.setdefault(stage, {})
+        of_stage[one.container] = of_stage.get(one.container, 0) + number
     if left:
         kept = result.left.setdefault(one.container, {})
         for stage, number in left.items():

@@ -173,6 +173,12 @@ def sex_in(cell: str) -> str:
     return "male" if "♂" in cell or has(MALE, text) else ""
 
 
+def sex_named(heading: str) -> str:
+    """The one sex that a heading names; empty where it names none, or both."""
+    text = bare(heading)
+    return "" if has(FEMALE, text) and has(MALE, text) else sex_in(heading)
+
+
 def sexes_in(cell: str) -> dict[str, int]:
     """How many of each sex, as in ``2 females and 1 male``, ``3♀ 1♂``, ``f 2, m 10``; empty where
     no number stands beside a sex."""
