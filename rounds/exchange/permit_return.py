@@ -29,7 +29,8 @@ from rounds.exchange.permits import DEFERS, permit_words
 from rounds.exchange.pins import coordinates
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
-from rounds.tallies.broods import Balance, balance, brood_record
+from rounds.tallies.broods import Balance, balance, brood_record, founder_fate
+from rounds.tallies.cohorts import NOT_KNOWN
 from rounds.tallies.rearing import line_of, plain_stage
 from rounds.tallies.stages import stage_counts
 from rounds.views.broods_page import mixture_words
@@ -116,12 +117,12 @@ def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
 def _fate(source: Source, code: str) -> str:
     """What became of one that was taken; of one that nobody can tell from others, of them all."""
     course = source.tallies.course
-    mine = course.told_apart(code)
-    if mine.ended:
-        return f"{mine.ended[-1].fate} {_day(source, mine.ended[-1].at)}"
-    if mine.alive:
-        return "on the bench"
-    return mixture_words(brood_record(course, code)) or "not known"
+    fate, times = founder_fate(course, code)
+    if not times:
+        mixture = mixture_words(brood_record(course, code)) if fate == NOT_KNOWN else ""
+        return mixture or fate
+    days = list(dict.fromkeys(_day(source, at) for at in times))
+    return f"{fate} {' or '.join(days)}{', not known which' if len(days) > 1 else ''}"
 
 
 def _became(source: Source, taken: list[FounderIntake]) -> Iterator[Section]:

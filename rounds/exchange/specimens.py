@@ -11,6 +11,7 @@ from rounds.bench.codes import catalogue_numbers
 from rounds.entries import registry as k
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
+from rounds.tallies.cohorts import Cohort
 from rounds.tallies.interchangeable import Trail, may_have_been, trails
 from rounds.tallies.rearing import first_stages, reared
 
@@ -46,8 +47,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
         if isinstance(entry, k.Preserved):
             code = source.whose(entry)
             stage = source.stage_of(entry) or "adult"
-            founder = source.bench.founders.get(code)
-            sex = entry.sex or (founder.sex if founder and founder.stage == stage else "")
+            sex = entry.sex or _sex_of_all(source.cohorts_of_lines.get(entry.id, []))
             how = reared(stages, code, stage)
             emerged = _emerged(known, entry) if how and stage == "adult" else None
         elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
@@ -57,6 +57,12 @@ def specimens(source: Source) -> Iterator[Specimen]:
             continue
         for position, number in enumerate(catalogue_numbers(entry.voucher, entry.number), 1):
             yield Specimen(entry, number, position, code, stage, sex, how, emerged)
+
+
+def _sex_of_all(cohorts: list[Cohort]) -> Sex:
+    """The sex that all that a line kept are of; empty where they are not, or it is not known."""
+    sexes = {cohort.sex for cohort in cohorts}
+    return sexes.pop() if len(sexes) == 1 else ""
 
 
 def _emerged(known: list[Trail], entry: k.Preserved) -> tuple[datetime, datetime] | None:

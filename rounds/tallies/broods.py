@@ -4,6 +4,7 @@ what it ate."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from datetime import datetime
 
 from msgspec import Struct, field
 
@@ -11,7 +12,7 @@ from rounds.bench.codes import members
 from rounds.bench.mates import fathers_in_words
 from rounds.bench.state import Shortfall
 from rounds.entries.registry import BroodBegun, FounderIntake
-from rounds.tallies.cohorts import Cohort, Course
+from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course
 from rounds.tallies.host_evidence import Evidence, Grade
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.pedigree import Inbreeding, own_inbreeding
@@ -144,6 +145,24 @@ def brood_record(found: Course, code: str) -> BroodRecord:
         tuple(fathers_in_words(bench, begun.mothers, begun.fathers)) if begun else (),
         own_inbreeding(bench, code),
     )
+
+
+def founder_fate(found: Course, code: str) -> tuple[str, tuple[datetime, ...]]:
+    """What became of a founder: how it ended and when, ``on the bench``, ``not seen`` or ``not
+    known``.
+
+    Of some that nobody can tell apart each ended as all of them did; the times are then those at
+    which one of them ended so.
+    """
+    mine = found.of([code])
+    if not mine.ended:
+        where = "on the bench" if mine.alive else "not seen" if mine.not_seen else NOT_KNOWN
+        return where, ()
+    fate = mine.ended[-1].fate
+    if known := found.told_apart(code).ended:
+        return fate, (known[-1].at,)
+    ended = [one for part in found.mixed_parts(code) for one in part.ended if one.fate == fate]
+    return fate, tuple(sorted({one.at for one in ended}))
 
 
 def _mixture(found: Course, code: str) -> Mixture | None:

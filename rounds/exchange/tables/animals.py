@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from itertools import pairwise
 
-from rounds.bench.codes import one_of
+from rounds.bench.codes import members, one_of
 from rounds.entries.registry import Weighed
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
 from rounds.exchange.tables.table import Column, ExportTable, Value, yes
-from rounds.tallies.broods import NOT_KNOWN_WHICH, balance
+from rounds.tallies.broods import NOT_KNOWN_WHICH, balance, founder_fate
 from rounds.tallies.cohorts import Cohort, CourseShare
 from rounds.tallies.development import development
 from rounds.tallies.pedigree import own_inbreeding
@@ -29,17 +29,7 @@ def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
     course = source.tallies.course
     for code, founder in source.bench.founders.items():
         place = source.guard.of_founder(founder)
-        mine = course.told_apart(code)
-        ended = mine.ended[-1] if mine.ended else None
-        fate = (
-            ended.fate
-            if ended
-            else "on the bench"
-            if mine.alive
-            else "not seen"
-            if mine.not_seen
-            else NOT_KNOWN
-        )
+        fate, times = founder_fate(course, code)
         yield (
             code,
             source.name_of(code),
@@ -61,7 +51,7 @@ def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
             founder.at,
             founder.container,
             fate,
-            ended.at if ended else None,
+            times[0] if len(times) == 1 else None,
             founder.id,
         )
 
@@ -100,9 +90,12 @@ def _events(source: Source) -> Iterator[tuple[Value, ...]]:
     course = source.tallies.course
     codes = dict.fromkeys((*source.bench.founders, *source.bench.broods, *course.codes))
     for code in codes:
-        mine = course.told_apart(code)
+        mine, are_founders = (
+            course.told_apart(code),
+            source.bench.founders.keys() >= {*members(code)},
+        )
         for row in _course_rows(source, mine):
-            yield (code, source.name_of(code), yes(code in source.bench.founders), *row)
+            yield (code, source.name_of(code), yes(are_founders), *row)
 
 
 def _course_rows(source: Source, mine: CourseShare) -> Iterator[tuple[Value, ...]]:
@@ -366,7 +359,12 @@ ANIMALS = (
             Column(
                 "fate", "died, released, escaped, preserved ...; on the bench; not seen; not known"
             ),
-            Column("ended", "when that was", "it is here, or that is not known"),
+            Column(
+                "ended",
+                "when that was",
+                "it is here, or that is not known; of some that nobody can tell apart and that all"
+                " ended so, which of them ended when",
+            ),
             LINE,
         ),
         _founders,
@@ -419,7 +417,7 @@ ANIMALS = (
         (
             Column("brood", "code of the brood, or of a founder"),
             TAXON,
-            Column("founder", "yes for a founder itself, no for a brood"),
+            Column("founder", "yes for a founder itself, or one of several; no for a brood"),
             STAGE,
             Column("number", "how many animals the row is of"),
             Column("from", "the stage began not before; of what came in, when it came"),
