@@ -27,7 +27,7 @@ p { margin: .4em 0 }
 table { border-collapse: collapse; width: 100%; margin: .6em 0; }
 thead { display: table-header-group }
 tfoot { display: table-footer-group }
-tr { break-inside: avoid }
+tr, tbody { break-inside: avoid }
 th, td { border-top: 1px solid #999; padding: .25em .3em; text-align: left; vertical-align: top }
 th.visit, td.box { text-align: center; width: 3.2em; font-weight: normal }
 td.box span { display: inline-block; width: 1.6em; height: 1.1em; border: 1px solid #000 }
@@ -71,18 +71,23 @@ def _table(told: Sheet, stretch: SheetSpan) -> str:
     whole = f'<td class="whole" colspan="{len(visits) + 2}">'
     heads = "".join(f'<th class="visit">{text(day_and_time(at, told.zone))}</th>' for at in visits)
     rows = [_entry(entry, len(visits)) for entry in stretch.entries]
-    rows += [f"<tr>{whole}{text(NO_VISIT)}</td></tr>"] if not visits else []
-    rows += [f"<tr>{whole}{text(stretch.alone)}</td></tr>"] if stretch.leave_alone else []
+    rows += [f"<tbody><tr>{whole}{text(NO_VISIT)}</td></tr></tbody>"] if not visits else []
+    rows += (
+        [f"<tbody><tr>{whole}{text(stretch.alone)}</td></tr></tbody>"]
+        if stretch.leave_alone
+        else []
+    )
     return (
         f'<table><thead><tr class="again">{whole}{text(phone_line(told))}</td></tr>'
         f"<tr><th></th><th></th>{heads}</tr></thead>"
         f'<tfoot><tr>{whole}<p class="ring">{text(RING)}</p>'
         f"<p>{text(SEEN_BY)}</p></td></tr></tfoot>"
-        f"<tbody>{''.join(rows)}</tbody></table>"
+        f"{''.join(rows)}</table>"
     )
 
 
 def _entry(entry: SheetEntry, visits: int) -> str:
+    """All of one place, which no end of a page parts while there is room on the next."""
     wash = "".join(
         f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in entry.before
     )
@@ -92,4 +97,4 @@ def _entry(entry: SheetEntry, visits: int) -> str:
         rows.append(
             f"<tr><td>{'' if first else entry.number}</td><td>{text(row.text)}</td>{boxes}</tr>"
         )
-    return wash + "".join(rows)
+    return f"<tbody>{wash}{''.join(rows)}</tbody>"

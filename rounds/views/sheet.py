@@ -507,7 +507,7 @@ class _Words:
         if task.check == host.CHECK.name:  # as many as are limp
             wanted = [(plant, "") for plant, _ in task.of] or [(place.plant, "")]
         elif task.of:
-            wanted = [(plant, count(stems, "stem")) for plant, stems in task.of]
+            wanted = [(plant, count(stems, "stem") if stems else "") for plant, stems in task.of]
         else:
             wanted = [(place.plant, _stems(alike, task.check))]
         fresh = " and ".join(self._fresh(plant, stems) for plant, stems in wanted)

@@ -53,6 +53,16 @@ def test_cautions_stand_before_the_first_place(demo_desk: Desk) -> None:
     assert CAUTIONS in " ".join(plain[:15])
 
 
+def test_no_end_of_a_page_parts_what_belongs_to_one_number(demo_desk: Desk) -> None:
+    page = sheet_page(worded(demo_desk)).decode()
+    style, _, body = page.partition("</style>")
+    entries = [entry for stretch in worded(demo_desk).stretches for entry in stretch.entries]
+    assert re.search(r"tbody[^{]*{ break-inside: avoid }", style)
+    assert body.count("<tbody>") == len(entries) + body.count("<section>") - 1
+    numbers = [re.findall(r"<td>(\d+)</td>", part) for part in body.split("<tbody>")[1:]]
+    assert [one for one in numbers if one] == [[str(entry.number)] for entry in entries]
+
+
 def test_whom_to_ring_stands_on_it_where_the_book_says(told: Told) -> None:
     told.log("L2 set up laying")
     told.record(k.Setting, name="phone", value="0123 456")

@@ -92,3 +92,26 @@ def test_those_that_emerged_are_fed_as_any_others_once_they_had_their_first_food
         "a day after they emerged, then morning and evening as in any warm cup; the two pupae are"
         " looked at before, for nobody knows how soon they emerge"
     )
+
+
+def test_a_leaf_for_each_of_two_species_is_no_number_of_stems(story: Story) -> None:
+    story.at("2027-06-01 18:00")
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W2 'Aglais urticae' female
+        K2 host in nettle
+        K3 set up laying
+        K3 founder W3 'Vanessa atalanta' female
+        K3 host in hop
+        """,
+    )
+    story.at("2027-06-03 08:00")
+    tell(
+        story,
+        "K2 searched 6\nK3 searched 5\nE1 set up eggs\nK2 moved 6 eggs to E1\nK3 moved 5 eggs to E1",
+    )
+    told = " ".join(story.at("2027-06-08 08:00").shell("sheet", "--to", "+2d").out.split())
+    assert f"lay in one small leaf of nettle from {BLANK} and hop from {BLANK}." in told
+    assert "0 stems" not in told

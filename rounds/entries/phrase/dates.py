@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from rounds import late
 from rounds.entries.phrase.reader import PhraseProblem, Reader
@@ -21,7 +21,7 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value
 from rounds.entries.phrase.values import CLOCK, SPAN
-from rounds.entries.schema import KindSchema
+from rounds.entries.schema import FieldSchema, KindSchema
 
 # A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma
 # behind it.
@@ -322,12 +322,15 @@ def as_spans(words: list[Word]) -> list[Word]:
 
 def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
     following = reader.ahead(1)
+    awaited = reader.awaited
+    if reader.better and "place" in reader.fields:
+        awaited = "caught"  # 'W3 from Ferny Down on 8 Jun'
     wanted = next(
         (
             field
             for field in described.fields
             if field.shape == "time"
-            and (field.required or field.name == reader.awaited)
+            and (field.required or field.name == awaited)
             and field.name not in reader.fields
         ),
         None,
@@ -348,10 +351,11 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
         span = read_time(f"+{word.text}", now=reader.now, zone=reader.zone)
         if isinstance(span, datetime):
             reader.fields[wanted.name] = span
+            reader.spans.add(wanted.name)
             reader.place += 1
             return True
     if wanted:
-        reader.fields[wanted.name] = time_here(reader, ahead=wanted.ahead)
+        reader.fields[wanted.name] = time_here(reader, wanted)
     else:
         read_when(reader)
     return True
@@ -383,8 +387,9 @@ def _date_length(words: list[Word]) -> int:
     return 1 if is_date_in_figures(first.text.rstrip(",")) else 0
 
 
-def time_here(reader: Reader, *, ahead: bool) -> datetime:
-    word = reader.word
+def time_here(reader: Reader, field: FieldSchema | None = None) -> datetime:
+    """The time that stands there, of a field or of the line itself."""
+    word, ahead = reader.word, field is not None and field.ahead
     assert word is not None
     before = 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
     length = before + (date_length(reader, before) or 1)
@@ -400,7 +405,16 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
     result = read_time(text, now=since, zone=reader.zone, ahead=ahead)
     if isinstance(result, UnclearTime):
         raise PhraseProblem(result.message, word)
+    if field and text.startswith("+"):
+        reader.spans.add(field.name)
     return result
+
+
+def spans_from_line(reader: Reader) -> None:
+    """Let ``+24h`` count from when the line says that it was, wherever in it that stands."""
+    later = reader.at - reader.now if reader.at else timedelta(0)
+    for name in reader.spans:
+        reader.fields[name] += later
 
 
 def read_time_first(reader: Reader) -> None:
@@ -425,7 +439,7 @@ def read_when(reader: Reader) -> None:
         raise PhraseProblem("two times were given; give one", word)
     if word is not None and CLOCK.match(word.text):
         _no_day_before(reader, word)
-    reader.at = time_here(reader, ahead=False)
+    reader.at = time_here(reader)
 
 
 def _no_day_before(reader: Reader, clock: Word) -> None:

@@ -208,8 +208,6 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
         name: f'"{value}"' if name == "taxon" and name in draft.as_written else value
         for name, value in draft.fields.items()
     }
-    if draft.at is not None:  # when it was, of a founder, is when it was caught
-        fields.setdefault("caught", draft.at)
     beside = [(k.Note, {"text": draft.note, "brood": fields["code"]})] if draft.note else []
     try:
         return [*bettered(bench, fields), *beside]

@@ -68,7 +68,7 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field.shape == "time" and value and not _in_quotes(word):
         reader.place -= 1
         reader.words[reader.place] = Word(value, word.at)
-        reader.fields[field.name] = time_here(reader, ahead=field.ahead)
+        reader.fields[field.name] = time_here(reader, field)
         return True
     if field.shape == "choice":
         value = longer_choice(reader, described, field, value)
@@ -154,7 +154,7 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     reader.place += length
     reader.flow = ""
     if field.shape == "time":
-        reader.fields[name] = time_here(reader, ahead=field.ahead)
+        reader.fields[name] = time_here(reader, field)
         return True
     if field.shape == "number":
         number = NUMBER.match(target.text)

@@ -17,6 +17,7 @@ from rounds.entries.phrase.dates import (
     is_date,
     read_time_word,
     read_when,
+    spans_from_line,
     words_of,
 )
 from rounds.entries.phrase.fields import (
@@ -128,6 +129,7 @@ def read_phrase(
         )
         ask_for_what_is_wanting(reader, described, len(text))
         refuse_foreign_words(reader, described)
+        spans_from_line(reader)
     except PhraseProblem as trouble:
         asked = asked_hour(reader.words)
         return UnclearTime(asked) if asked else trouble.unclear

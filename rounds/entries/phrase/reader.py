@@ -76,6 +76,7 @@ class Reader(Struct, dict=True):
     slots: Slots = field(default_factory=Slots)  # of the kind that the line says
     flow: str = ""  # the field that loose words go to now
     awaited: str = ""  # the field of a time that a time further on says
+    spans: set[str] = field(default_factory=set)  # the fields of times so long after the line's
     as_written: set[str] = field(default_factory=set)
     each: bool = False
     of: int | None = None

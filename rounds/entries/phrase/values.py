@@ -106,6 +106,8 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
             result = read_time(text, now=reader.now, zone=reader.zone, ahead=field.ahead)
             if isinstance(result, UnclearTime):
                 raise PhraseProblem(f"{field.name}: {result.message}", word)
+            if text.startswith("+"):
+                reader.spans.add(field.name)
             return result
         case "yes or no":
             if text.casefold() not in ("yes", "no", "true", "false", "on"):
