@@ -56,6 +56,7 @@ from rounds.entries import codec as written
 from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF, refusal_of_better, without
 from rounds.entries.defaults import completed
+from rounds.entries.earlier_set_up import with_earlier_set_ups
 from rounds.entries.entry_factory import InvalidField, build, fixed
 from rounds.entries.registry import (
     Closed,
@@ -406,7 +407,9 @@ class Desk:
         One that has ``at`` among its fields happened then, whatever the others did.
         """
         now = self.now()
-        sayings = self._with_all_strikes(sayings)
+        sayings = self._with_all_strikes(
+            with_earlier_set_ups(self.bench, sayings, at or now, self.bench_of)
+        )
         entries: list[Entry] = []
         asides: dict[str, str] = {}
         bench = self.bench

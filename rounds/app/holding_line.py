@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import astuple, replace
 
 from rounds import late
 from rounds.app.holdings import (
@@ -92,6 +92,8 @@ def _time_of_line(text: str, now: datetime) -> TimedLine:
             code = text[: words[place].at]
             return TimedLine(code + text[words[place + length].at :], at, unclear)
     animals, on, plant = _plant_apart(text, now)
+    if tells_of_adults(animals) and _catch_behind(plant)[1]:
+        return TimedLine(text)  # 'on plantain, caught at the weir yesterday'
     if on and not time_at(words_of(animals), now)[0]:
         return _without_time(text, now)[0]
     timed, since = _without_time(animals, now)
@@ -186,10 +188,17 @@ def read_holding(
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
     animals, _, plant = _plant_apart(f" {numbered(text)} ", now)
+    plant, catch = _catch_behind(plant)
     to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
-        parts = [_name_and_origin(words_in(part), now) for part in parts_of(animals)]
+        caught = _origin(catch.split(), now)
+        parts = [
+            (kinds, _filled(told, caught))
+            for kinds, told in _caught_together(
+                [_name_and_origin(words_in(part), now) for part in parts_of(animals)]
+            )
+        ]
         if unclear := next((origin.unclear for _, origin in parts if origin.unclear), ""):
             return unclear
         plant = plant or parts[-1][1].plant
@@ -218,8 +227,6 @@ def read_holding(
         return "say how many first, as: 2 females Boloria dia on violet"
     elif words:
         plant = animals
-    while plant.split() and plant.split()[-1].casefold() in CATCHES:  # 'on gorse, found Monday'
-        plant = plant.strip().rpartition(" ")[0].rstrip(" ,")
     if plant.strip():
         read = read_phrase(
             f"{container} host in {plant.strip()}",
@@ -258,6 +265,32 @@ class _Origin(Struct, frozen=True):
     def where(self) -> str:
         """Place and plant in one."""
         return ", ".join(filter(None, (self.place, self.found_on and f"on {self.found_on}")))
+
+
+def _catch_behind(plant: str) -> tuple[str, str]:
+    """The plant that animals are on, and how they came to hand where that stands behind it:
+    ``plantain, caught yesterday 15:30``; of a catch without more only the plant."""
+    words = words_of(plant)
+    for word in words[1:]:
+        if not word.quoted and word.lower in CATCHES:
+            catch = plant[word.at :].strip()
+            return plant[: word.at].rstrip(" ,"), catch if " " in catch else ""
+    return plant, ""
+
+
+def _caught_together(parts: list[tuple[str, _Origin]]) -> list[tuple[str, _Origin]]:
+    """Animals of each kind with where they come from: those that share the name behind others,
+    as in ``2 females, 1 male Boloria dia caught 11:00``, share that too."""
+    together: list[tuple[str, _Origin]] = []
+    for kinds, told in reversed(parts):
+        shares = together and len(kinds.split()) < _KIND_AND_GENUS and told == _Origin()
+        together.append((kinds, replace(together[-1][1], note="") if shares else told))
+    return together[::-1]
+
+
+def _filled(told: _Origin, more: _Origin) -> _Origin:
+    """What is told of where animals come from, with what else is where it says nothing."""
+    return _Origin(*(one or other for one, other in zip(astuple(told), astuple(more), strict=True)))
 
 
 def _plant_apart(text: str, now: datetime) -> tuple[str, str, str]:

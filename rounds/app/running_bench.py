@@ -587,7 +587,8 @@ class _Reading:
                     )
                 )
             else:
-                at = {"at": max(row.since or there.since, there.emptied or there.since)}
+                since = row.since or there.since
+                at = {"at": max(since, there.emptied) if there.emptied else since}
                 new = {
                     name: one for name, one in stands.items() if one and one != getattr(there, name)
                 }

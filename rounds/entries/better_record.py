@@ -115,15 +115,20 @@ def _that_change(
 
 
 def without(bench: Bench, entry_id: str) -> Bench:
-    """The same bench for which the line of a founder or brood was never said, as far as codes and
-    names go."""
+    """The same bench for which the line of a founder, brood or container was never said, as far as
+    codes and names go."""
     founders = {code: intake for code, intake in bench.founders.items() if intake.id != entry_id}
     broods = {
         code: brood_begun
         for code, brood_begun in bench.broods.items()
         if brood_begun.id != entry_id
     }
-    return msgspec.structs.replace(bench, founders=founders, broods=broods)
+    containers = {
+        code: container
+        for code, container in bench.containers.items()
+        if container.set_up != entry_id
+    }
+    return msgspec.structs.replace(bench, founders=founders, broods=broods, containers=containers)
 
 
 def refusal_of_better(bench: Bench, entry: Entry) -> str | None:

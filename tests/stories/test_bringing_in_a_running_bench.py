@@ -340,7 +340,7 @@ def test_an_empty_cup_that_stands_is_filled_by_the_list(evening: Story) -> None:
 def test_a_cup_that_stood_empty_until_now_is_filled_from_then_and_the_list_is_noted(
     evening: Story,
 ) -> None:
-    evening.type("L2 set up laying")
+    evening.type("L2 1 female Leptidea sinapis", "L2 died 1")
     ran = evening.shell(
         "begin", "--list", "-", typed="L2\t2 females Leptidea sinapis\tvetchling\tSat\n"
     )

@@ -169,12 +169,19 @@ def each_plant(
     fields: dict[str, Any], container: Container | None, *, each: bool
 ) -> list[dict[str, Any]] | UnclearTime:
     """The same of each plant, where several are named: ``host in violet and vetchling``."""
-    plants = fields.get("plant")
-    if not isinstance(plants, tuple):
+    plants, code = fields.get("plant") or "", str(fields.get("container", ""))
+    new, last = ("violet", plants) if isinstance(plants, str) else (plants[0], plants[-1])
+    if tells_of_the_old(last):
+        if not (fields.get("changed") or (last != plants and "old" in last.casefold().split())):
+            return UnclearTime(
+                f"'{last}' is no plant; of the old stems, as: {code} host changed {new}, old kept;"
+                f" with nothing taken out: {code} host in {new}"
+            )
+        if not isinstance(plants, str):
+            return each_plant(_instead_of_the_old(fields, plants), container, each=each)
+    if isinstance(plants, str):
         return [fields]
-    if "old" in (words := plants[-1].casefold().split()) and _OF_THE_OLD.keys() >= {*words}:
-        return each_plant(_instead_of_the_old(fields, plants), container, each=each)
-    code, (first, second, *_) = str(fields.get("container", "")), plants
+    first, second, *_ = plants
     if fields.get("sprigs") and not each:
         return UnclearTime(
             f"{fields['sprigs']} stems of which? Say each on a line of its own, as: {code} host in"
@@ -187,6 +194,12 @@ def each_plant(
             f" changed {first}; then {code} host in {second}"
         )
     return [fields | {"plant": plant} for plant in plants]
+
+
+def tells_of_the_old(named: str) -> bool:
+    """Whether what stands where a plant is named says just what became of the old stems."""
+    words = named.replace(",", " ").casefold().split()
+    return bool(words) and _OF_THE_OLD.keys() >= {*words}
 
 
 def _instead_of_the_old(fields: dict[str, Any], plants: tuple[str, ...]) -> dict[str, Any]:
