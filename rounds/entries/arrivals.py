@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Annotated, Any, Literal, TypeVar
 
 from msgspec import Meta
+from msgspec.structs import replace
 
 from rounds.bench.codes import names_of
 from rounds.bench.dates import beside, dated
@@ -315,6 +316,7 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         container = container_for(bench, self.container, self)
         hidden_eggs_shown(bench, container, self)
         larvae_found(bench, container, self)
+        self._laid_also(bench)
         brood = bench.broods.get(self.brood) if self.stage == "egg" else None
         laid_to = self.laid_to or (
             brood.laid_to
@@ -342,6 +344,16 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
                 laid=self._laid(bench),
             )
         ]
+
+    def _laid_also(self, bench: Bench) -> None:
+        """Eggs that say themselves when they were laid: their brood was laid then too."""
+        brood = bench.broods.get(self.brood)
+        if brood and brood.laid_from and brood.laid_to and self.laid_from and self.laid_to:
+            bench.broods[self.brood] = replace(
+                brood,
+                laid_from=min(self.laid_from, brood.laid_from),
+                laid_to=max(self.laid_to, brood.laid_to),
+            )
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(
