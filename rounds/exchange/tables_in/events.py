@@ -188,8 +188,9 @@ def events_of(row: TableRow, taxon: str, plant: str) -> list[EventRow]:
 
 
 def _several_in(row: TableRow) -> list[TableRow]:
-    """A row as one for each of the things that its words tell, where several beside the dead do and
-    each has its number; empty where not.
+    """A row as one for each of the things that its words tell, the dead of a stage among them,
+    where several do and each has its number, or is all the rest; empty where not. A number in a
+    column of its own is that of all, of the one that has none, or of what did not die.
 
     Raises:
         NotSo: a column has another number than all of them.
@@ -197,15 +198,29 @@ def _several_in(row: TableRow) -> list[TableRow]:
     what = row.text("what happened")
     acts = [(part, action_of(part)) for part in _AND.split(what) if part]
     acts = [(part, act) for part, act in acts if act[0] not in ("", *_OF_NO_NUMBER)]
-    others = {act for _, act in acts if act[0] != "died"}
-    numbers = [number_in(part) for part, _ in acts]
-    if len(others) < 2 or len({act for _, act in acts}) < len(acts) or None in numbers:
+    others = {act for _, act in acts if act[0] != "died" or act[1]}
+    if len(others) < 2 or len({act for _, act in acts}) < len(acts):
         return []
-    in_all, given = sum(filter(None, numbers)), row.number_of("number")
-    if given not in (None, in_all):
+    given = row.number_of("number")
+    told = {part: number_in(part) for part, _ in acts}
+    no_number = [part for part, number in told.items() if number is None]
+    if given is not None and len(no_number) == 1:
+        told[no_number[0]], given = given, None
+    if any(told[part] is None and not has(ALL, bare(part)) for part in no_number):
+        return []
+    in_all = sum(filter(None, told.values()))
+    of_living = sum(told[part] or 0 for part, act in acts if act[0] != "died")
+    if given not in (None, in_all, of_living):
         raise NotSo(f"'{what}', but {row.headings['number']} is {given}; mend one of them")
-    first, *rest = (row.with_text("what happened", part).without("number") for part, _ in acts)
+    ordered = sorted(told, key=lambda part: told[part] is None)  # the rest is what is left then
+    first, *rest = (_part_of(row, part, told[part]) for part in ordered)
     return [first, *(part.without(*_OF_THE_ROW) for part in rest)]
+
+
+def _part_of(row: TableRow, part: str, number: int | None) -> TableRow:
+    """A row that tells one of its things alone."""
+    row = row.with_text("what happened", part)
+    return row.without("number") if number is None else row.with_text("number", str(number))
 
 
 def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:

@@ -68,6 +68,7 @@ class Life:
     deaths: list[tuple[str, int, datetime]] = field(default_factory=list)
     fate: str = ""
     losses: int = 0  # died nobody wrote in which stage
+    no_day: bool = False  # died nobody wrote when
     likely: dict[str, int] = field(default_factory=dict)  # of those, in which it is taken to be
     assumed: dict[str, int] = field(default_factory=dict)  # went on for all that nobody wrote
 
@@ -218,7 +219,9 @@ class _LifeReader:
         """The life of one animal."""
         life = Life(first, 1, start, start, start, fate=self._fate)
         last = start + self._in_all * A_DAY if self._in_all is not None else None
-        dies_in = self._dies_in(first) if self._fate == "died" else ""
+        is_dead = self._fate == "died"
+        dies_in = self._dies_in(first) if is_dead and self._tells_how_far(first) else ""
+        life.losses = int(is_dead and not dies_in)
         at, known = start, True  # whether it is known when the stage it is in began
         for stage, later in pairwise(self._chain[self._chain.index(first) :]):
             if stage == dies_in:
@@ -237,9 +240,20 @@ class _LifeReader:
             at = end or at
         if dies_in:
             lasted = at + self._took[dies_in] * A_DAY if dies_in in self._took and known else at
-            ended = self._row.date("died") or last or max(lasted, self._row.date("ended") or lasted)
+            told = self._last_day()
+            ended = self._row.date("died") or last or max(lasted, told or lasted)
+            life.no_day = told is None and last is None and dies_in not in self._took
             life.deaths.append((dies_in, 1, ended))
         return life
+
+    def _tells_how_far(self, first: str) -> bool:
+        """Whether a row tells how far a dead animal came: by days, dates or its stage, or, where
+        days stand under stages alone that were gone through, by none."""
+        row = self._row
+        is_told = any(map(row.text, ("stage", "days in all", "died", "ended"))) or self._took
+        is_further = any(self._begun[stage] is not None for stage in self._after(first))
+        by_none = self._days_are_whole and "days in all" not in row.headings
+        return bool(is_told or is_further or by_none or stage_in(row.text("fate")))
 
     def _emerges_after(self, stage: str) -> bool:
         """Whether days in all that are more than those of the stages end with an adult: where it
@@ -402,9 +416,10 @@ class _LifeReader:
     def _refuse_short(self, life: Life) -> None:
         """Days in all that are fewer than those of the stages."""
         told = [step.at for step in life.steps if step.dated]
-        if self._in_all is None or not told:
+        if self._in_all is None:
             return
-        stages = (max(told) - life.begun) / A_DAY
+        of_dates = (max(told) - life.begun) / A_DAY if told else 0
+        stages = max(of_dates, sum(self._took.values()) if life.stage == "egg" else 0)
         if stages - self._in_all > AT_ONCE:
             raise NotSo(
                 f"{self._in_all:g} days in all are fewer than the {stages:g} of its stages; mend"
@@ -440,7 +455,11 @@ def _took(row: TableRow) -> dict[str, float]:
             took[stage] = days
     for took_days in took.values():
         _refuse_days(took_days)
-    return took
+    lasted = [stage for stage in STAGES if took.get(stage)]
+    furthest = STAGES.index(lasted[-1]) if lasted else -1
+    return {  # no days in the last ones: it did not come so far
+        stage: days for stage, days in took.items() if days or STAGES.index(stage) < furthest
+    }
 
 
 def _refuse_days(days: float | None) -> None:
@@ -600,17 +619,37 @@ def assumed_words(stage: str) -> str:
 def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
     """The rows of dead animals whose last days may be those of the stage in which they died, or of
     the one before: without days in all or another sign, in a table that gives others of the dead no
-    days at all, as if only days of stages stood there that were gone through."""
+    days at all, as if only days of stages stood there that were gone through; or that tells it both
+    ways of others."""
     dead = [
         row
         for row in rows
-        if not any(map(row.text, ("stage", "days in all", "died", "ended", *CENSUS)))
+        if not any(map(row.text, ("stage", "died", "ended", *CENSUS)))
         and fate_in(row.text("fate"), row.headings.get("fate", "")) == "died"
         and not stage_in(row.text("fate"))
     ]
-    with_days = [row for row in dead if any(map(row.text, _TOOK_IN.values()))]
-    none_told = any(not any(map(row.text, _TOLD_BY)) for row in dead)
-    return with_days if none_told else []
+    no_sum = [row for row in dead if not row.text("days in all")]
+    with_days = [row for row in no_sum if any(map(row.text, _TOOK_IN.values()))]
+    none_told = any(not any(map(row.text, _TOLD_BY)) for row in no_sum)
+    told = days_end_behind(rows)
+    return with_days if told == {True, False} or (none_told and not told) else []
+
+
+def days_end_behind(rows: Sequence[TableRow]) -> set[bool]:
+    """What the dead with days in all tell: whether these end behind the days of their stages, so
+    that only those of stages stand there that were gone through, or with them."""
+    told = set()
+    for row in rows:
+        days, in_all = (
+            [amount(row.text(name)) for name in _TOOK_IN.values()],
+            row.text("days in all"),
+        )
+        whole = amount(in_all)
+        if whole is None or fate_in(row.text("fate"), row.headings.get("fate", "")) != "died":
+            continue
+        more = whole.value - sum(one.value for one in days if one)
+        told.update({more > AT_ONCE} if more >= -AT_ONCE else set())
+    return told
 
 
 def marks_for_the_dead_alone(rows: Sequence[TableRow]) -> bool:

@@ -114,6 +114,12 @@ def sum_lines(table: TableImport) -> Iterator[str]:
             "moulted, but to which instar is not written, so that they are told by a note alone:"
             f" {_lines(table.no_instar)}"
         )
+    if table.no_stage:
+        yield f"died, in which stage is not written: {_lines(table.no_stage)}"
+    if table.no_day:
+        yield (
+            f"died, on which day is not written, told on the last that is: {_lines(table.no_day)}"
+        )
     if table.likely:
         stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
         yield (

@@ -58,6 +58,7 @@ from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
     broods_laid,
+    days_end_behind,
     dead_in_or_after,
     life_of,
     marks_for_the_dead_alone,
@@ -204,6 +205,8 @@ class TableImport:
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
     nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
     no_instar: list[int] = field(default_factory=list)  # lines of moults that do not say to which
+    no_stage: list[int] = field(default_factory=list)  # lines of dead that do not say in which
+    no_day: list[int] = field(default_factory=list)  # lines of dead that do not say when
     sums: list[int] = field(default_factory=list)  # lines that only add others up, left out
     remarks: list[int] = field(default_factory=list)  # lines of one remark alone, left out
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
@@ -477,6 +480,7 @@ class _Reading:
             record = PastRecord(past, self._taken())
             problems = len(result.problems)
             result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
+            result.no_stage, result.no_day = [], []
             good = [row for row in rows if row.number not in result.problems]
             tell(result, record, good, taxa, plants)
             if len(result.problems) == problems:
@@ -798,7 +802,7 @@ class _Reading:
                 (AFTER_IT, IN_IT),
                 f"say it with --as '{LAST_DAYS}={AFTER_IT}' or --as '{LAST_DAYS}={IN_IT}'",
             )
-        return bool(unsure) and answer == AFTER_IT
+        return answer == AFTER_IT if unsure else days_end_behind(rows) == {True}
 
     def _other_broods(
         self, rows: Sequence[tuple[TableRow, datetime, str]], apart: timedelta
@@ -944,6 +948,8 @@ def _tell_and_keep(
     left = tell_life(record, one, spans)
     for stage, number in one.life.likely.items():
         result.likely[stage] = result.likely.get(stage, 0) + number
+    result.no_stage += [one.row.number] if one.life.losses else []
+    result.no_day += [one.row.number] if one.life.no_day else []
     for stage, number in one.life.assumed.items():
         of_stage = result.assumed.setdefault(stage, {})
         of_stage[one.container] = of_stage.get(one.container, 0) + number

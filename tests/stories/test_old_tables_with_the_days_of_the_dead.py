@@ -1,0 +1,81 @@
+"""Old tables of animals with the days of each stage: in which stage and on which day the dead died."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Ran, Story
+from tests.stories.test_old_tables_of_events import stages
+from tests.stories.test_old_tables_taken_in_again import imported
+
+SPECIES = "Aglia verrina"
+LIVING = "8,36,60,no"
+HEAD = "animal,species,laid,days as egg,days as larva,total,died\n"
+
+
+def animals(story: Story, tmp_path: Path, *rows: str) -> Ran:
+    """Animals laid on one day, with what stands behind it."""
+    text = HEAD + "".join(f"{n},{SPECIES},2018-06-03,{row}\n" for n, row in enumerate(rows, 1))
+    return imported(story, tmp_path, "alt.csv", text)
+
+
+def died(story: Story) -> list[tuple[str, str]]:
+    """The stage of each that died, and the day."""
+    lines = [line for line in story.on_disk() if line["what"] == "died"]
+    return [(line["stage"], line["at"][:10]) for line in lines]
+
+
+@pytest.mark.parametrize(
+    ("row", "stage", "day"),
+    [
+        ("0,0,9,yes", "egg", "2018-06-12"),
+        ("8,0,20,yes", "larva", "2018-06-23"),
+        (",,9,yes", "egg", "2018-06-12"),
+        ("8,36,44,yes", "larva", "2018-07-17"),
+        ("8,36,50,yes", "pupa", "2018-07-23"),
+    ],
+)
+def test_zeros_are_stages_that_were_not_reached(
+    story: Story, tmp_path: Path, row: str, stage: str, day: str
+) -> None:
+    ran = animals(story, tmp_path, LIVING, row)
+    assert ran.status == 0, ran.err + ran.out
+    assert died(story) == [(stage, day)]
+    assert "not written" not in ran.out
+
+
+def test_days_that_are_more_than_those_in_all_are_to_mend(story: Story, tmp_path: Path) -> None:
+    ran = animals(story, tmp_path, LIVING, "8,36,40,yes")
+    assert ran.status == 1
+    assert "line 3 cannot be read: 40 days in all are fewer than the 44 of its stages" in ran.out
+
+
+def test_neither_day_nor_stage_is_not_known(story: Story, tmp_path: Path) -> None:
+    ran = animals(story, tmp_path, LIVING, ",,9,yes", ",,,yes")
+    assert ran.status == 0, ran.err + ran.out
+    assert died(story) == [("egg", "2018-06-12")]
+    assert "died, in which stage is not written: line 4" in ran.out
+    assert any(line.get("text") == "1 died, not written in which stage" for line in story.on_disk())
+
+
+def test_where_the_days_of_a_stage_tell_that_it_was_gone_through(
+    story: Story, tmp_path: Path
+) -> None:
+    """Others of the dead have days in all that go on behind those of their stages."""
+    ran = animals(story, tmp_path, LIVING, "6,,,yes", ",,9,yes", "7,,20,yes")
+    assert ran.status == 0, ran.err + ran.out
+    assert sorted(died(story)) == [
+        ("egg", "2018-06-12"),
+        ("larva", "2018-06-09"),
+        ("larva", "2018-06-23"),
+    ]
+    assert stages(story, tmp_path)["larva"] == (3, 2)
+    assert "died, on which day is not written, told on the last that is: line 3" in ran.out
+
+
+def test_where_they_tell_both_it_is_asked(story: Story, tmp_path: Path) -> None:
+    ran = animals(story, tmp_path, LIVING, "6,,,yes", "7,,20,yes", "8,20,28,yes")
+    assert ran.status == 1
+    assert "did they die in the stage behind it (after it)" in ran.err
