@@ -16,7 +16,7 @@ from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question, Saying
 from rounds.checks.reckon import after, make_place_due, next_asked
-from rounds.checks.round_clock import utc
+from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, Rule
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
@@ -26,6 +26,7 @@ from rounds.forecasts.moats import (
     ANTS_PAST,
     BarrierStanding,
     MoatDuration,
+    MoatForecast,
     barrier_standing,
     lasting,
     state_at,
@@ -124,15 +125,16 @@ def _barrier(
         and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None
         and low.low_at is not None
     ):
-        low_at = utc(low.low_at)
+        first = utc(low.low_first or low.low_at)
         stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.now)
         measures = measures_of(reckoning.bench.settings)
         reason = (
-            f"moat low {'since' if stands.wants else 'from'} {local(low_at, reckoning.moment)}"
+            f"moat low {_low_words(low, reckoning.moment, is_so=stands.wants)}"
             f" ({measures.depth(low.low_mm)}), {depth_words(stands, measures)}, loss"
             f" {_FROM[low.loss.rests_on]}"
         )
-        due, amber = min(due, low_at), low_at if amber is None else min(amber, low_at)
+        low_at = utc(low.low_at)
+        due, amber = min(due, first), low_at if amber is None else min(amber, low_at)
         if low.dry_at is not None:
             red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
     if (
@@ -145,6 +147,17 @@ def _barrier(
     return make_place_due(
         reckoning, rule, kind, where, start, last, due, whose, reason, pressing, amber, red
     )
+
+
+def _low_words(low: MoatForecast, moment: Moment, *, is_so: bool) -> str:
+    """When a moat is low: since when, or from its first limit on, with the likeliest and last."""
+    half = local(low.low_at, moment) if low.low_at else "-"
+    if is_so:
+        return f"since {half}"
+    if low.low_first is None or low.low_first == low.low_at:
+        return f"from {half}"
+    last = f", last {local(low.low_last, moment)}" if low.low_last else ""
+    return f"from {local(low.low_first, moment)}, likeliest {half}{last}"
 
 
 def _at_large(

@@ -155,4 +155,5 @@ def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]
         if low is not None and low.low_at is not None:
             loss = f"{low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
             text = f"{low.by_now_mm:.0f} mm by now, {loss} from {low.loss.rests_on}"
-            yield Item(where, "moat low", low.low_at, subject=text)
+            limits = low.low_first, low.low_last
+            yield Item(where, "moat low", low.low_at, 0, *limits, subject=text)

@@ -15,23 +15,30 @@ from rounds.surroundings.moat import (
     LOW_MM,
     Loss,
     days_until,
+    limits_until,
     loss_from_air,
     loss_from_readings,
 )
 from rounds.tallies.warmth import day_of
 
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source
+MOST_DAYS = 3_000  # that are told as a date
 ANTS_PAST = "ants past it"
 
 
 class MoatForecast(Struct, frozen=True):
-    """How deep a moat is by now, when it will be low and when dry, and how fast it loses water."""
+    """How deep a moat is by now, when it will be low and when dry, and how fast it loses water.
+
+    ``low_first`` and ``low_last`` are the limits of ``low_at``: a moat is asked about at the first.
+    """
 
     depth_mm: float
     by_now_mm: float
     read: datetime
     low_mm: float
     low_at: datetime | None
+    low_first: datetime | None
+    low_last: datetime | None
     dry_at: datetime | None
     loss: Loss
 
@@ -57,7 +64,9 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     gone = max(0.0, (now - last.at) / timedelta(days=1))
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
-    return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
+    limits = limits_until(depth_mm=last.mm, low_mm=low_mm, loss=loss)
+    first, end = (_after(last.at, days) for days in limits or (None, None))
+    return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, first, end, dry_at, loss)
 
 
 class BarrierStanding(Struct, frozen=True):
@@ -149,9 +158,13 @@ def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | N
     return None if span is None else read + span
 
 
+def _after(read: datetime, days: float | None) -> datetime | None:
+    return None if days is None or days > MOST_DAYS else read + timedelta(days=days)
+
+
 def _span(depth: float, mark: float, loss: Loss) -> timedelta | None:
     days = days_until(depth_mm=depth, low_mm=min(mark, 500), loss_mm_a_day=min(loss.mm_a_day, 100))
-    return None if days is None or days > 3_000 else timedelta(days=days)
+    return None if days is None or days > MOST_DAYS else timedelta(days=days)
 
 
 def _loss(bench: Bench, moat: Moat) -> Loss:

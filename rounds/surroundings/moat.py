@@ -20,6 +20,9 @@ RISE_MM = 0.5  # a rise by more is a topping-up, by less an error of reading
 # by what share the loss of one day may differ from that of another, each as likely; our estimate,
 # no source
 DAYS_DIFFER = (0.15, 0.3, 0.6)
+USUALLY_DIFFER = 0.4  # the same as one number, their root mean square
+STEP_OFF = READ_TO_MM / math.sqrt(2)  # of what is lost between two depths that were read
+LAST_STEPS = 40  # from reading to reading, that tell how days differ
 LEAST_APART = 0.2  # days between two readings that tell a loss
 DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate
 USUAL_VARIES = 1.5  # of moats, as a standard deviation of the logarithm; our estimate, no source
@@ -29,13 +32,15 @@ LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 
 
 class Loss(Struct, frozen=True):
-    """How fast a moat loses water [mm a day], between a low and a high, and what that rests on."""
+    """How fast a moat loses water [mm a day], between a low and a high, and what that rests on;
+    by what share one day differs from another."""
 
     mm_a_day: float
     low: float
     high: float
     rests_on: Literal["own readings", "temperature and humidity", "assumed"]
     readings: int = 0
+    days_differ: float = USUALLY_DIFFER
 
 
 def open_water_loss_mm_a_day(
@@ -97,6 +102,8 @@ def loss_from_readings(
         filled: times between readings, or at one, at which it was topped up; a rise in depth is a
             topping-up too.
 
+    By how much days differ is told alike, by what was lost from each reading to the next.
+
     Returns:
         None where no run is some hours long.
     """
@@ -122,17 +129,37 @@ def _loss_from(readings: tuple[tuple[float, float], ...], filled: tuple[float, .
     shares = _shares(lost, logs)
     sums = list(accumulate((one + other) / 2 for one, other in pairwise([0.0, *shares])))
     middle, low, high = (_at_share(logs, sums, share) for share in (0.5, 0.025, 0.975))
-    return Loss(middle, low, high, "own readings", len(readings))
+    differ = _days_differ(lost, middle)
+    return Loss(middle, low, high, "own readings", len(readings), differ)
+
+
+def _days_differ(lost: _Lost, rate: float) -> float:
+    """The root mean square of ``DAYS_DIFFER``, each weighed by how well it explains the steps."""
+    likely = [
+        math.prod(
+            _share_under(mm + STEP_OFF, days, rate, differ)
+            - _share_under(mm - STEP_OFF, days, rate, differ)
+            for days, mm in lost.steps[-LAST_STEPS:]
+        )
+        for differ in DAYS_DIFFER
+    ]
+    whole = sum(likely)
+    if whole <= 0:  # steps that none of them explains
+        return DAYS_DIFFER[-1]
+    squares = sum(one * differ**2 for one, differ in zip(likely, DAYS_DIFFER, strict=True))
+    return math.sqrt(squares / whole)
 
 
 class _Lost(NamedTuple):
     """What readings tell: ``mm`` lost in ``days`` of so many ``runs``; and of each time a moat was
-    found dry the days since the reading before it, and what was there then."""
+    found dry the days since the reading before it, and what was there then. ``steps`` are the
+    days and mm from one reading to the next."""
 
     mm: float
     days: float
     runs: int
     dry: tuple[tuple[float, float], ...]
+    steps: tuple[tuple[float, float], ...]
 
 
 def _lost(readings: tuple[tuple[float, float], ...], filled: tuple[float, ...]) -> _Lost | None:
@@ -157,7 +184,13 @@ def _lost(readings: tuple[tuple[float, float], ...], filled: tuple[float, ...]) 
     if not told and not dry:
         return None
     mm, days = sum(mm for _, mm in told), sum(days for days, _ in told)
-    return _Lost(max(0.0, mm), days, len(told), tuple(dry))
+    steps = tuple(
+        (after[0] - one[0], one[1] - after[1])
+        for run in runs
+        for one, after in pairwise(run)
+        if after[0] - one[0] >= LEAST_APART
+    )
+    return _Lost(max(0.0, mm), days, len(told), tuple(dry), steps)
 
 
 def _grid(least: float, most: float) -> list[float]:
@@ -221,3 +254,55 @@ def days_until(*, depth_mm: float, low_mm: float, loss_mm_a_day: float) -> float
     if depth_mm <= low_mm:
         return 0.0
     return None if loss_mm_a_day == 0 else (depth_mm - low_mm) / loss_mm_a_day
+
+
+# deviates that stand for the error of the loss, and for that of the water above the mark [mm], with
+# their weights: both depths are read to the millimetre, each off by up to half of one
+_OF_LOSS = [(value, math.exp(-value * value / 2)) for value in (-2.4, -1.2, 0.0, 1.2, 2.4)]
+_OF_WATER = [(-2 / 3 * READ_TO_MM, 2 / 9), (0.0, 5 / 9), (2 / 3 * READ_TO_MM, 2 / 9)]
+
+
+@lru_cache(maxsize=256)  # asked for at each look ahead, and seldom changed
+def limits_until(*, depth_mm: float, low_mm: float, loss: Loss) -> tuple[float, float] | None:
+    """Between how many days a moat of that depth will be at its mark, in 95 of 100 moats; None
+    where it loses nothing.
+
+    A prediction: the loss lies between its limits (log-normal on either side), the days to come
+    differ as ``days_differ`` says (the gamma process of ``loss_from_readings``), and both depths
+    are read to the millimetre. The chance to be at the mark within t days is that of losing as much
+    as the water above it.
+
+    Args:
+        depth_mm, low_mm: 0 to 500.
+    """
+    middle = days_until(depth_mm=depth_mm, low_mm=low_mm, loss_mm_a_day=min(loss.mm_a_day, 100))
+    if middle is None or middle == 0:
+        return None if middle is None else (0.0, 0.0)
+    shorter, longer = math.log(loss.mm_a_day / loss.low), math.log(loss.high / loss.mm_a_day)
+    cases = [
+        (
+            depth_mm - low_mm + off,
+            loss.mm_a_day * math.exp(value * (longer if value > 0 else shorter) / 1.96),
+            of_loss * of_water,
+        )
+        for value, of_loss in _OF_LOSS
+        for off, of_water in _OF_WATER
+    ]
+    whole = sum(weight for _, _, weight in cases)
+
+    def reached(days: float) -> float:
+        return sum(
+            weight * (1 - _share_under(mm, days, rate, loss.days_differ))
+            for mm, rate, weight in cases
+        )
+
+    def days_at(share: float) -> float:
+        least, most = math.log(middle) - 8, math.log(middle) + 8
+        for _ in range(30):
+            half = (least + most) / 2
+            least, most = (
+                (least, half) if reached(math.exp(half)) >= share * whole else (half, most)
+            )
+        return math.exp(most)
+
+    return min(middle, days_at(0.025)), max(middle, days_at(0.975))

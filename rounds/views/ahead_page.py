@@ -179,9 +179,14 @@ def item_line(item: Item, moment: Moment) -> str:
         words = "do not disturb until" if item.what == "do not disturb ends" else item.what
         if item.over_winter:
             return f"{literal(item.where)}, {OVER_WINTER}{text}"
+        limits = (
+            f" (first {dated(item.first, moment)}, last {dated(item.last, moment)})"
+            if item.first and item.last
+            else ""
+        )
         return (
             f"{literal(item.where)}, {words}"
-            f" {dated(item.at, moment) if item.at else 'no date'}{text}"
+            f" {dated(item.at, moment) if item.at else 'no date'}{limits}{text}"
         )
     what = f"{literal(item.where)}, {item.what} of {item.number}"
     if item.at is None:

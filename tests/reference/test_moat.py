@@ -116,6 +116,68 @@ def test_limits_hold_the_loss_in_95_of_100_moats(readings: int, differ: float) -
     assert faster <= slower + 0.025 * 400  # not mostly where it dries sooner than told
 
 
+def days_to_the_mark(chance: random.Random, water: float, rate: float, differ: float) -> float:
+    """How long so much water lasts where each day loses otherwise, evenly within it."""
+    day = 0.0
+    while True:
+        lost = max(0.0, chance.gauss(rate, differ * rate))
+        if lost >= water:
+            return day + water / lost
+        water, day = water - lost, day + 1
+
+
+@pytest.mark.parametrize("readings", [2, 3, 8])
+@pytest.mark.parametrize("differ", [0.0, 0.15, 0.3])
+def test_limits_hold_the_day_when_it_is_low_in_95_of_100_moats(
+    readings: int, differ: float
+) -> None:
+    """Simulated: read once a day, the last 1 to 3 mm above the mark, a loss of 0.8 to 4 mm a day."""
+    chance, moats = random.Random(100 * readings + int(100 * differ)), 400
+    sooner = later = 0
+    for _ in range(moats):
+        now = 0.0
+        while round(now) <= 8:
+            rate, water = chance.uniform(0.8, 4), chance.uniform(1, 3)
+            depths = [now := 8 + water]
+            for _ in range(readings - 1):
+                depths.append(depths[-1] + max(0.0, chance.gauss(rate, differ * rate)))
+        read = [(float(day), float(round(depth))) for day, depth in enumerate(reversed(depths))]
+        loss = moat.loss_from_readings(read)
+        assert loss is not None
+        limits = moat.limits_until(depth_mm=read[-1][1], low_mm=8, loss=loss)
+        assert limits is not None
+        so = days_to_the_mark(chance, water, rate, differ)
+        sooner, later = sooner + (so < limits[0]), later + (so > limits[1])
+    assert sooner <= 0.03 * moats
+    assert sooner + later <= 0.05 * moats
+
+
+def test_more_readings_and_even_days_narrow_the_limits() -> None:
+    few, many = (
+        moat.loss_from_readings([(day, 20.0 - 2 * day) for day in range(count)]) for count in (2, 6)
+    )
+    assert few is not None
+    assert many is not None
+    widths = []
+    for loss in (few, many):
+        limits = moat.limits_until(depth_mm=16, low_mm=8, loss=loss)
+        assert limits is not None
+        assert limits[0] < 8 / loss.mm_a_day < limits[1]
+        widths.append(limits[1] - limits[0])
+    assert widths[1] < 0.6 * widths[0]
+    assert many.days_differ < few.days_differ < moat.USUALLY_DIFFER
+    uneven = moat.loss_from_readings([(0, 20), (1, 20), (2, 14), (3, 13), (4, 9)])
+    assert uneven is not None
+    assert uneven.days_differ > 0.5
+
+
+def test_at_its_mark_or_without_loss_there_is_nothing_to_predict() -> None:
+    usual = moat.Loss(3, 1.5, 6, "assumed")
+    assert moat.limits_until(depth_mm=8, low_mm=8, loss=usual) == (0, 0)
+    none = moat.Loss(0, 0, 0, "temperature and humidity")
+    assert moat.limits_until(depth_mm=20, low_mm=8, loss=none) is None
+
+
 def test_readings_too_near_each_other_tell_nothing() -> None:
     assert moat.loss_from_readings([(0, 20), (0.19, 19)]) is None
     assert moat.loss_from_readings([(0, 20), (0.2, 19)]) is not None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 from tests.stories.telling import Story, tell
@@ -60,3 +61,30 @@ def test_topped_up_without_a_depth_is_no_time_in_which_little_was_lost(story: St
 
 def test_the_calculator_takes_the_mark_of_the_bench(story: Story) -> None:
     assert "8" in story.shell("calc", "moat", "--help").out.partition("low-mark")[2][:120]
+
+
+def test_a_moat_near_its_mark_may_be_low_sooner(story: Story) -> None:
+    """2 mm above the mark at 2 mm a day, all read to the millimetre: 1.5 mm at 2.4 a day is no surprise."""
+    readings = "0:24,1:22,2:20,3:18,4:16,5:14,6:12,7:10"
+    low_in, soonest, last = low_days(
+        story.shell("calc", "moat", "--depth", "10", "--readings", readings).out
+    )
+    assert low_in == 1.0
+    assert soonest <= 0.6
+    assert last >= 1.6
+
+
+async def test_the_bench_asks_by_the_earlier_limit_and_shows_both(story: Story) -> None:
+    """Read at 08:00, low about 08:00 tomorrow: asked from this evening on, not at the next morning's round."""
+    story.at("2027-05-01 08:00")
+    tell(story, "shelf set up sill moat\nK1 set up laying shelf=sill\nsill topped up 24 mm")
+    for depth in range(22, 9, -2):
+        story.later(days=1).type(f"sill moat full {depth} mm")
+    rows = json.loads(story.shell("due", "--json", "--within", "24h").out)["due"]
+    [row] = [one for one in rows if one["check"] == "ants" and one["where"] == "sill"]
+    told = re.search(r"moat low from (\d\d):\d\d, likeliest Sun 0[78]:\d\d, last Mon", str(row))
+    assert told, row
+    assert 16 <= int(told[1]) <= 22
+    async with story.screens(size=(160, 40)) as screen:
+        await screen.press(".", "right", "right")
+        assert re.search(r"sill moat low .*o+O+o+", screen.text), screen.text

@@ -34,24 +34,25 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
     rests_on = (
         "what is usual, for nothing was read" if loss.rests_on == "assumed" else loss.rests_on
     )
-    times = [
-        moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
-        for rate in (loss.mm_a_day, loss.high, loss.low)
-    ]
+    depths = {"depth_mm": given["depth"], "low_mm": given["low-mark"]}
+    low_in = moat.days_until(**depths, loss_mm_a_day=loss.mm_a_day)
+    soonest, latest = moat.limits_until(**depths, loss=loss) or (None, None)
     again = (
         "it loses nothing in such air: look again when the air changes"
-        if times[1] is None
+        if low_in is None
         else "look again before the earlier limit"
     )
     return CalculationResult(
         (
             Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {rests_on}", 1),
-            Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
+            Figure("low in", low_in, "days", soonest, latest, "95 % of such moats", 1),
+            Figure("days differ by", loss.days_differ, "of the loss", digits=2),
         ),
         (*words, f"rests on {rests_on}", again),
         "own readings: lost between toppings-up, gamma distributed with the mean loss x days, read"
         " to the millimetre; a moat that reads 0 was dry by then; median and 95 % limits by Bayes'"
-        " rule; else E = 6.43 D / lambda in still air",
+        " rule; low in: the water above the mark over the loss, its limits by the same process over"
+        " the days to come and depths read to the mm; else E = 6.43 D / lambda in still air",
         "van Noortwijk 2009, Reliab. Eng. Syst. Saf. 94:2-21, gamma process (from memory); Penman"
         " 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs by"
         " a third to a half",
