@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any
 
 from msgspec import Struct
@@ -26,6 +27,7 @@ from rounds.app.holdings import (
     tells_of_adults,
     words_in,
 )
+from rounds.app.laid_said import laid_in, with_laid_marked
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.phrase.carriage import without_carriage
@@ -79,7 +81,9 @@ def time_of_line(text: str, now: datetime) -> TimedLine:
     Of adults a time behind the name may be that of the catch, and behind a place it is.
     """
     rest, note = without_carriage(text, words_of(text))
-    return replace(_time_of_line(rest, now), note=note)
+    rest, unclear = with_laid_marked(rest, now, partial(time_at, front=True))
+    timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
+    return replace(timed, note=note)
 
 
 def _time_of_line(text: str, now: datetime) -> TimedLine:
@@ -251,11 +255,13 @@ def read_holding(
 
 class _Origin(Struct, frozen=True):
     """Where animals come from, on which plant they were found, when and by whom they were
-    caught, on which plant they are now, and what else is told; or why the time is not clear."""
+    caught, between when they were laid, on which plant they are now, and what else is told; or
+    why the time is not clear."""
 
     place: str = ""
     found_on: str = ""
     caught: datetime | None = None
+    laid: tuple[datetime, datetime] | None = None
     collector: str = ""
     plant: str = ""
     note: str = ""
@@ -318,6 +324,10 @@ def _is_found_on(words: list[Word], place: int, now: datetime) -> bool:
 def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
     """The species, and where it comes from: a preposition, or how they came to hand, ends the
     name."""
+    words, laid = laid_in(words)
+    if laid:
+        name, origin = _name_and_origin(words, now)
+        return name, replace(origin, laid=laid)
     texts = [word.casefold().rstrip(",") for word in words]
     ends = next(
         (
@@ -493,6 +503,7 @@ def _animals(
             caught=origin.caught,
             found_on=origin.found_on,
             collector=origin.collector,
+            laid=origin.laid,
         ),
         *looked,
     ]

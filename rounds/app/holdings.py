@@ -401,6 +401,7 @@ def sayings(
     caught: datetime | None = None,
     found_on: str = "",
     collector: str = "",
+    laid: tuple[datetime, datetime] | None = None,
 ) -> list[Saying]:
     """What is said of these animals: adults caught come in as founders, one code each; others are
     stocked as a brood.
@@ -412,6 +413,7 @@ def sayings(
         caught: when adults were caught, where that is said.
         found_on: the plant that adults were found on.
         collector: who caught adults.
+        laid: between when young ones were laid, where that is said.
     """
     here: dict[str, Any] = {"container": container}
     if held.stage == "adult":
@@ -432,7 +434,10 @@ def sayings(
     }
     stocked |= {"instar": held.instar} if held.instar else {}
     stocked |= {"sex": held.sex} if held.sex else {}
-    start: list[Saying] = [] if begun else [(k.BroodBegun, {"code": codes[0], "taxon": held.taxon})]
+    laid_then = {"laid_from": laid[0], "laid_to": laid[1]} if laid else {}
+    stocked |= laid_then if held.stage == "egg" else {}
+    brood = {"code": codes[0], "taxon": held.taxon} | laid_then
+    start: list[Saying] = [] if begun else [(k.BroodBegun, brood)]
     estimate: list[Saying] = (
         [(k.Note, here | {"text": f"{held.words}, an estimate"})] if held.about else []
     )

@@ -52,7 +52,7 @@ def larvae_seen(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | Non
     if not seen_here or not number or not (seen_here["hatched"] or seen_here["larvae"]):
         return None
     says_hatched = seen_here["hatched"] or seen_here["did"] == "hatched"
-    if are_known and not (container.held and not eggs and (says_hatched or seen_here["more"])):
+    if are_known and not (seen_here["more"] or (container.held and not eggs and says_hatched)):
         return None
     if says_hatched and not (container.held and not eggs):
         return None

@@ -12,6 +12,7 @@ from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
 from rounds.app.larvae_seen import larvae_seen
+from rounds.app.more_counted import more_counted
 from rounds.app.photos import attach
 from rounds.app.told_again import told_again
 from rounds.app.unsure_said import unsure_said
@@ -142,7 +143,7 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
         return Refusal(asked)
     if seen := larvae_seen(desk, text):
         return Refusal(seen) if isinstance(seen, str) else seen
-    draft = read_typed(desk, text)
+    draft = read_typed(desk, more_counted(desk.bench, text))
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
         if isinstance(held, str):
@@ -179,10 +180,10 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         said = timed.asked or said
         return f"{code} does not stand yet; {said}" if said and not known else None
     taxa = {str(fields["taxon"]) for _, fields in said if "taxon" in fields}
+    if taxa and (asked := timed.asked or _of_the_bench(desk, said, code)):
+        return asked
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return None
-    if asked := timed.asked or _of_the_bench(desk, said, code):
-        return asked
     if known and stands:
         where = f"shelf={stands['shelf']}"
         return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"

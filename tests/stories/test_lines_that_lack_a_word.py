@@ -43,7 +43,7 @@ def test_where_they_go_is_asked_with_what_was_typed(cups: Story, line: str, asks
 
 def test_out_of_or_into_is_asked_with_what_was_typed(cups: Story) -> None:
     assert cups.refused("moved 1 male K2 K3") == "out of K2, or into it? As: K2 moved 1 male to K3"
-    assert cups.refused("moved 1 male K3") == "out of K3, or into it? As: K3 moved 1 male to K2"
+    assert cups.refused("moved 1 male K3") == "out of K3, or into it? As: K2 moved 1 male to K3"
 
 
 def test_a_container_that_is_not_there_is_told_as_that(cups: Story) -> None:

@@ -30,3 +30,29 @@ def test_more_is_said_as_it_is_without(story: Story, line: str, told: str) -> No
     assert ran.status == 0, ran.err
     story.reopen()
     assert story.type(line) == [told]
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("E4 2 more eggs", "E4 counted 32 eggs (2 MORE THAN ON RECORD)"),
+        ("R4 2 more larvae", "R4 counted 6 larvae (2 MORE THAN ON RECORD)"),
+        ("R4 1 more L5", "R4 counted 5 larvae L5 (1 MORE THAN ON RECORD)"),
+        ("E4 2 more larvae", "E4 hatched 2"),
+    ],
+)
+def test_more_than_on_record_is_no_count_of_so_many(story: Story, line: str, told: str) -> None:
+    story.at("2027-06-11 17:50").shell("begin", "--list", "-", typed=LIST)
+    story.reopen()
+    assert story.type(line) == [told]
+
+
+def test_more_larvae_beside_a_female_and_those_seen_before(story: Story) -> None:
+    story.type("L2 1 female Papilio machaon on fennel")
+    story.later(hours=30).type("L2 1 larva", "L2 2 more larvae")
+    assert story.desk.bench.at("L2").count("larva") == 3
+    story.type("L2 9 eggs", "L2 2 more larvae")
+    assert (story.desk.bench.at("L2").count("egg"), story.desk.bench.at("L2").count("larva")) == (
+        7,
+        5,
+    )

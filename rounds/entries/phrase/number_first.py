@@ -307,13 +307,18 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
     if container and container.held and not container.lots:
         reader.fields["found"] = number
         return k.Searched
+    if code in reader.bench.containers and container is None:
+        reader.fields["found"] = number  # that it does not stand is said of any line
+        return k.Searched
     told = code or "K4"
-    others = (other for word in reader.words if (other := reader.code_of(word)) and other != code)
-    source = next(others, "K4")
     if container and not container.lots and number:
+        named = (other for word in reader.words if (other := reader.code_of(word)))
+        laid = (one.code for one in reader.bench.standing() if one.count("egg") >= int(number))
+        source = next((one for one in (*named, *laid) if one != code), "")
+        moved = f"{source} moved {number} eggs to {code}; or " if source else ""
+        asked = "were they moved here, or are they new" if source else "are they new"
         raise PhraseProblem(
-            f"{code} holds nothing on record; were they moved here, or are they new? "
-            f"As: {source} moved {number} eggs to {code}; or {code} stocked {number} eggs W2/A",
+            f"{code} holds nothing on record; {asked}? As: {moved}{code} {number} eggs SPECIES",
             reader.words[0],
             ("moved", "stocked"),
         )

@@ -133,6 +133,9 @@ def _as_moved_from(reader: Reader, described: KindSchema, code: str, target: Wor
     others = [other for word in rest if (other := reader.code_of(word)) and other != code]
     to = next((one for one in (*others, *reader.codes.values()) if one != code), "K4")
     what = " ".join(word.text for word in rest if not reader.code_of(word))
+    here, there = reader.bench.at(code), reader.bench.at(to)
+    if here and not here.lots and there and there.lots:
+        code, to = to, code
     return f"{code} {described.name} {what or 4} to {to}"
 
 

@@ -47,8 +47,9 @@ def same_again(reader: Reader, described: KindSchema) -> None:
         return
     before = last_that_came(reader)
     if before is None:
+        here = reader.fields.get("container", "K3")
         raise PhraseProblem(
-            "none came in yet that this could be like; as: K3 founder W3 Boloria dia female at"
+            f"none came in yet that this could be like; as: {here} founder W3 Boloria dia female at"
             " Tannmoos"
         )
     del reader.fields["taxon"]

@@ -73,8 +73,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("caught", "catch", "recaught"),
         (
             (
-                "a new animal, or one that had got out? As: {0} founder W2 Celastrina argiolus"
-                " female at Tannmoos; or {0} settled found 1"
+                "a new animal, or one that had got out? As: {0} 1 female Celastrina argiolus"
+                " from Tannmoos; or {0} settled found 1"
             ),
             ("founder", "settled"),
         ),

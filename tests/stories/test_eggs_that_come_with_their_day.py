@@ -1,0 +1,90 @@
+"""Eggs that come in say when they were laid, in the forms a keeper writes it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+
+from tests.stories.telling import ZONE, Story
+
+
+@pytest.fixture
+def noon(story: Story) -> Story:
+    return story.at("2027-06-01 12:00")
+
+
+def laid(story: Story, cup: str = "L2") -> tuple[str, str]:
+    """Between when the eggs of a cup were laid, as its only brood and its lot both say."""
+    (lot,) = story.desk.bench.at(cup).lots
+    brood = story.desk.bench.broods[lot.brood]
+    assert brood.laid_from
+    assert brood.laid_to
+    assert (lot.begun_after, lot.latest) == (brood.laid_from, brood.laid_to)
+    return tuple(f"{at.astimezone(ZONE):%d %b %H:%M}" for at in (brood.laid_from, brood.laid_to))
+
+
+@pytest.mark.parametrize(
+    ("said", "since", "until"),
+    [
+        ("laid 28 May", "28 May 00:00", "28 May 23:59"),
+        (", laid 28 May", "28 May 00:00", "28 May 23:59"),
+        ("laid on 28 May", "28 May 00:00", "28 May 23:59"),
+        ("laid on the 28 May", "28 May 00:00", "28 May 23:59"),
+        ("laid yesterday", "31 May 00:00", "31 May 23:59"),
+        ("laid today", "01 Jun 00:00", "01 Jun 12:00"),
+        ("laid 3 days ago", "29 May 00:00", "29 May 23:59"),
+        ("laid Saturday", "29 May 00:00", "29 May 23:59"),
+        ("laid 30 May 18:00", "30 May 18:00", "30 May 18:00"),
+        ("laid 28-30 May", "28 May 00:00", "30 May 23:59"),
+        ("laid 28 to 30 May", "28 May 00:00", "30 May 23:59"),
+        ("laid between 28 and 30 May", "28 May 00:00", "30 May 23:59"),
+        ("laid 28 May to 30 May", "28 May 00:00", "30 May 23:59"),
+        ("laid since 28 May", "28 May 00:00", "01 Jun 12:00"),
+        ("from Mill ditch laid 28 May", "28 May 00:00", "28 May 23:59"),
+        ("laid 28 May from Mill ditch", "28 May 00:00", "28 May 23:59"),
+    ],
+)
+def test_a_day_of_laying(noon: Story, said: str, since: str, until: str) -> None:
+    noon.type(f"L2 20 eggs Papilio machaon {said}")
+    assert laid(noon) == (since, until)
+    assert noon.desk.bench.taxon_of(noon.desk.bench.at("L2").lots[0].brood) == "Papilio machaon"
+
+
+def test_plant_and_time_of_the_line_stand_beside_it(noon: Story) -> None:
+    noon.type("L2 20 eggs Papilio machaon laid 28 May on fennel yesterday 18:00")
+    cup = noon.desk.bench.at("L2")
+    assert laid(noon) == ("28 May 00:00", "28 May 23:59")
+    assert [host.plant for host in cup.hosts] == ["fennel"]
+    assert cup.since == datetime(2027, 5, 31, 18, 0, tzinfo=ZONE)
+
+
+def test_larvae_tell_when_their_eggs_were_laid(noon: Story) -> None:
+    noon.type("L2 3 larvae Papilio machaon laid 18 May")
+    (brood,) = noon.desk.bench.broods.values()
+    assert brood.laid_from
+    assert f"{brood.laid_from.astimezone(ZONE):%d %b}" == "18 May"
+
+
+def test_of_two_kinds_each_has_its_day(noon: Story) -> None:
+    noon.type("L2 20 eggs Papilio machaon laid 28 May, 6 eggs Pieris napi laid 30 May")
+    days = [lot.begun_after for lot in noon.desk.bench.at("L2").lots]
+    assert [f"{day.astimezone(ZONE):%d}" for day in days if day] == ["28", "30"]
+
+
+def test_the_first_start_takes_it_too(noon: Story) -> None:
+    typed = "My bench\n49.2N 0.4W Europe/Paris\n1\nL2 eggs\n20 eggs Papilio machaon laid 28 May\n\n"
+    ran = noon.shell("begin", typed=typed)
+    noon.reopen()
+    assert noon.desk.bench.at("L2").count("egg") == 20, ran.out + ran.err
+    assert laid(noon)[0] == "28 May 00:00"
+
+
+def test_of_a_cup_that_stands_here_they_are_moved(noon: Story) -> None:
+    noon.type("L2 1 female Pieris napi on cress")
+    asked = noon.refused("E5 20 eggs Pieris laid on 28 May from L2")
+    assert "L2 moved 20 eggs to new E5" in asked
+
+
+def test_no_egg_is_laid_after_it_came(noon: Story) -> None:
+    assert "before they come in" in noon.refused("L2 20 eggs Papilio machaon laid 30 to 28 May")
