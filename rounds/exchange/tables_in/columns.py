@@ -49,6 +49,7 @@ from rounds.exchange.tables_in.vocabulary import (
     WEEKS,
     all_of,
     bare,
+    code_key,
     first_of,
     has,
 )
@@ -181,7 +182,8 @@ class _Column:
 
     position: int
     heading: str
-    cells: list[str]
+    every: list[str]  # of each row
+    cells: list[str]  # that are filled
     numbers: list[float | None] = field(default_factory=list)  # of each row
     kinds: dict[str, float] = field(default_factory=dict)
 
@@ -392,7 +394,7 @@ def _described(sheet: Sheet, position: int) -> _Column:
     every = [row.cells[position] for row in sheet.rows]
     cells = [cell for cell in every if not is_nothing(cell) and not says_same(cell)]
     numbers = [found.value if (found := amount(cell)) else None for cell in every]
-    column = _Column(position, sheet.headings[position], cells, numbers)
+    column = _Column(position, sheet.headings[position], every, cells, numbers)
     column.kinds = {
         kind: sum(map(test, cells)) / max(1, len(cells)) for kind, test in _TESTS.items()
     }
@@ -403,12 +405,15 @@ def _guesses(
     open_columns: Sequence[_Column], columns: Sequence[_Column]
 ) -> Iterator[tuple[str, str]]:
     are_days = _numbers_of_stages_are_days(columns)
+    tells_how_many = _tell_how_many(columns, are_days=are_days)
     for column in open_columns:
         if not column.cells:
             yield LEFT_OUT, "nothing is in it"
             continue
         stage = _stage_of_heading(column, columns)
-        guess = _adults_of_a_sex(column, columns) or _by_heading(column, stage, are_days=are_days)
+        guess = _adults_of_a_sex(column, columns) or _by_heading(
+            column, stage, are_days=are_days, tells_how_many=tells_how_many
+        )
         if guess:
             yield guess, "by its name"
             continue
@@ -451,7 +456,7 @@ def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
     return "larva" if not pupae or column.position < min(pupae) else "adult"
 
 
-def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
+def _by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: bool) -> str:
     name = column.bare
     instar = f"L{instar_in(column.heading)}"
     own = next((one for one in FIELDS if bare(one) == name), "")
@@ -485,7 +490,7 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
             else "date"
         )
     if column.is_numbers(stage):
-        found = _number_by_heading(column, stage, are_days=are_days)
+        found = _number_by_heading(column, stage, are_days=are_days, tells_how_many=tells_how_many)
         if found:
             return found
     if has(STAGES_HEADING, name) and column.kinds["spans"] > 0:
@@ -520,7 +525,22 @@ def _is_date(column: _Column, named: object) -> bool:
     return column.mostly("date") or (bool(called) and column.kinds["date"] >= HALF)
 
 
-def _number_by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
+def _tell_how_many(columns: Sequence[_Column], *, are_days: bool) -> bool:
+    """Whether rows are of several animals: they tell events, or count those of stages."""
+    of_events = any(
+        first_of(HEADINGS, one.bare) == "what happened" and not one.mostly("number")
+        for one in columns
+    )
+    counted = any(
+        first_of(STAGE_WORDS, one.bare)
+        and one.is_numbers("adult")
+        and not (has(DEAD, one.bare) or has(DAYS, one.bare) or one.mostly("flag"))
+        for one in columns
+    )
+    return of_events or (counted and not are_days)
+
+
+def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: bool) -> str:
     """What a column of numbers is by its name: days in a stage, dead, how many."""
     name = column.bare
     says_days = has(DAYS, name) or has(WEEKS, name)
@@ -534,7 +554,7 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool) -> str:
     if stage and not says_days:
         return _COUNTS[stage] if column.is_whole else ""
     if has(DEAD, name) and not says_days:
-        return "fate" if column.mostly("flag") else "deaths"
+        return "fate" if column.mostly("flag") and not tells_how_many else "deaths"
     if says_days and has(DEAD, name):
         return "days in all"
     fits = first_of(HEADINGS, name)
@@ -576,13 +596,28 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
             else:
                 by_stage.setdefault(stage, column)
     ordered = [by_stage[stage] for stage in STAGES if stage in by_stage]
-    if any(has(HOW_MANY, column.bare) for column in ordered):
+    if any(has(HOW_MANY, column.bare) for column in ordered) or _counts_by_day(columns):
         return False
     if days:
         return days.isdisjoint(by_stage) and "adult" not in by_stage
     if not all(column.is_whole for column in ordered):
         return True
     return any(_rises(earlier, later) for earlier, later in pairwise(ordered))
+
+
+def _counts_by_day(columns: Sequence[_Column]) -> bool:
+    """Whether the same containers or broods are told of again and again, each time on another day:
+    how many there were then, not how long animals took."""
+    dates = [one for one in columns if has(DATE_HEADING, one.bare) and _is_date(one, named=True)]
+    names = [one for one in columns if first_of(HEADINGS, one.bare) in ("container", "brood")]
+    if len(dates) != 1 or not names:
+        return False
+    told = [
+        (bare(day), *map(code_key, whose))
+        for day, *whose in zip(dates[0].every, *(one.every for one in names), strict=True)
+        if not is_nothing(day) and not says_same(day)
+    ]
+    return len(set(told)) == len(told) > len({whose[1:] for whose in told})
 
 
 def _rises(earlier: _Column, later: _Column) -> bool:

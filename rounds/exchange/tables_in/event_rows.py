@@ -217,6 +217,10 @@ class EventTeller:
         new eggs were laid, those who are fewer and reached no other died, or are not known; of a
         stage that is not counted where a later one is, so many as died beside."""
         came_first = not self._stands(code).lots
+        if not died and all(one.number == self._here(code, one, one.stage) for one in now):
+            for one in now:
+                self._count(code, one, one.number)
+            return
         for one in reversed(now):
             more = (one.number or 0) - self._here(code, one, one.stage)
             if more > 0 and (came_first or one.stage == "egg"):

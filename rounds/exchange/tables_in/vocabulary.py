@@ -159,7 +159,7 @@ HOW_MANY = (
 DEAD = (
     "dead, die, died, death*, mort*, tot, tote, toten, gestorben*, *verlust*, gest, eingegangen,"
     " verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*, *sterbe*, loss*,"
-    " lost, perte*, perdid*, perdu*, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
+    " perte*, perdidas, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
     " taube, tauben, unbefruchtet*"
 )
 ESCAPED = "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, flew off"
@@ -175,8 +175,9 @@ ALIVE = (
     " vivo*, viva*, vive, sobreviv*, levend*, leeft, overleef*"
 )
 GONE = (
-    "missing, gone, vanished, not found, weg, fehlt, verschwunden, vermisst, disparu*, manquant*,"
-    " desaparec*, falta*, vermist, verdwenen, zoek"
+    "missing, gone, vanished, lost, not found, weg, fehlt, verschwunden, vermisst, verloren,"
+    " disparu*, manquant*, perdu, perdue, perdus, perdues, desaparec*, falta*, perdid*, vermist,"
+    " verdwenen, zoek, kwijt"
 )
 UNKNOWN = "unknown, not known, unbekannt, unklar, inconnu*, desconocid*, onbekend"
 NOT = "not, nicht, pas, no, niet"
