@@ -346,7 +346,9 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(
-            f"shelf {self.shelf} set up", self.barrier if self.barrier != "none" else ""
+            f"shelf {self.shelf} set up",
+            self.barrier if self.barrier != "none" else "",
+            "apart from the room" if self.apart else "",
         )
 
 

@@ -3,16 +3,19 @@ that is not in quotes."""
 
 from __future__ import annotations
 
+from rounds import late
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.phrase.carriage import CARRIED
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.times import WHOLE_WEEKDAYS
+from rounds.entries.phrase.times import WHOLE_WEEKDAYS, is_month
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.place_words import reads_like_a_place
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import each
 
+_AUTHOR = late.pattern(r"^[A-Z][\w.'\u2019-]*,?$")
+_YEAR = late.pattern(r"^(?:17|18|19|20)\d\d,?$")
 # How an animal came to hand.
 CATCHES = each("caught found collected taken netted captured swept beaten dug lured trapped picked")
 _TIMES = frozenset(WHOLE_WEEKDAYS) | each(
@@ -91,6 +94,36 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
             raise _no_part(reader, place, word)
 
 
+def refuse_bare_author(reader: Reader) -> None:
+    """Refuse an author with a year behind a name of two words or in quotes: its comma would end the
+    name, and its year be a number. In brackets they are part of it.
+
+    Raises:
+        PhraseProblem: how the name is said with it.
+    """
+    words = reader.words[reader.place :]
+    for place in range(1, len(words) - 1):
+        author, year = words[place], words[place + 1]
+        if author.quoted or year.quoted or not _AUTHOR.match(author.text):
+            continue
+        if not _YEAR.match(year.text) or is_month(author.lower.rstrip(",.")):
+            continue
+        begins = place
+        while begins > 2 and words[begins - 1].lower in ("&", "and", "et"):
+            begins -= 2
+        name = words[begins - 1 : begins] if words[begins - 1].quoted else words[:begins][-2:]
+        genus, epithet = name[0].text, name[-1].text.rstrip(",")
+        if not name[0].quoted and not (genus[:1].isupper() and epithet.islower()):
+            continue
+        called = " ".join(word.text.rstrip(",") for word in name)
+        by = " ".join(word.text for word in words[begins : place + 2]).rstrip(",")
+        raise PhraseProblem(
+            f"'{by}' is an author; put the whole name in quotes, as: '{called} {by}', or leave the"
+            " author out",
+            author,
+        )
+
+
 def _unquoted(reader: Reader, odd: str) -> Word | None:
     return next((word for word in reader.words if word.lower == odd and not word.quoted), None)
 
@@ -109,10 +142,10 @@ def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
             odd,
         )
     if odd.text[:1].isupper():
+        place = name[max(0, name.casefold().find(odd.lower)) :]
         return PhraseProblem(
-            f"'{odd.text}' is no part of a name; a place is said as: from"
-            f" {name[name.index(odd.text) :]}; if it is part of it, put the name in double"
-            f' quotes: "{name}"',
+            f"'{odd.text}' is no part of a name; a place is said as: from {place}; if it is part of"
+            f' it, put the name in double quotes: "{name}"',
             odd,
         )
     others = " ".join(

@@ -29,7 +29,7 @@ from rounds.entries.phrase.fields import (
     read_part,
     read_preposition,
 )
-from rounds.entries.phrase.foreign_words import refuse_foreign_words
+from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
     end_of_name,
@@ -63,8 +63,9 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import Word, cut, named_value
 from rounds.entries.phrase.unsure_eggs import unsure_eggs
+from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
-from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake, SetUp, Stocked
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = late.pattern(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
@@ -111,6 +112,10 @@ def read_phrase(
         check_second_sex(reader, described)
         if kind in _COMES_IN:
             set_carriage_aside(reader, spoken)
+        if kind is SetUp:
+            set_vessel_aside(reader)
+        if kind.names_species:
+            refuse_bare_author(reader)
         is_text = described.slots.text or described.name == "setting"
         if not is_text and (asked := asked_hour(reader.words)):
             return UnclearTime(asked)

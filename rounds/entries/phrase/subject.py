@@ -21,6 +21,7 @@ CALLED = frozenset(
     {"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"}
 )
 
+_OUTDOORS = frozenset({"outdoors", "outside"})
 _SEXES = frozenset({"the", "female", "male"})
 
 LOW_OR_HIGH = frozenset({"min", "max", "lowest", "highest"})  # what a thermometer keeps
@@ -76,6 +77,12 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Subject | None
     if named and reader.said(2, 2) == "set up":  # 'shelf kitchen set up'
         reader.words.insert(reader.place + 3, reader.words.pop(reader.place + 1))
         return None
+    for length in range(1, LONGEST_VERB + 1) if named else ():
+        if reader.said(1 + length, 1) in _OUTDOORS:  # 'shelf garden outdoors'
+            set_up = [Word("set", word.at), Word("up", word.at)]
+            reader.words[reader.place + 1 + length] = Word("apart", word.at)
+            reader.words[reader.place + 1 : reader.place + 1] = set_up
+            return None
     for length in range(LONGEST_VERB, 0, -1):
         name = " ".join(
             part.lower for step in range(length) if (part := reader.ahead(named + step))
