@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from rounds.bench.plants_of import taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks import host
 from rounds.checks.answer_entries import changed, say
@@ -29,7 +30,14 @@ from rounds.checks.facts import (
     facts_of,
 )
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
-from rounds.checks.reckon import TimedRule, begins_to_need, make_due, newest
+from rounds.checks.reckon import (
+    TimedRule,
+    begins_to_need,
+    by_species,
+    make_due,
+    most_pressing,
+    newest,
+)
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.stems import (
@@ -65,7 +73,14 @@ SAME_FEEDING = timedelta(minutes=10)
 GROWING_PART = 3
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+    """Of the species whose larvae need food first."""
+    return most_pressing(
+        _reckon(reckoning, one, rule) for one in by_species(reckoning, context, rule)
+    )
+
+
+def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when larvae were last seen to have food enough; pressing once little or none was
     left.
 
@@ -80,14 +95,19 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     if context.host is None:
         start = begins_to_need(reckoning, context, rule, unfed)
         out = container.last.get("host out")
+        of_others = reckoning.bench.containers[context.code].hosts
         due = make_due(
             reckoning,
             context,
             rule,
             start,
             out if out and utc(out.at) == start else None,
-            reason="no food in",
+            start if of_others else None,
+            reason=f"no food in for {taxa_in(reckoning.bench, container)[0]}"
+            if of_others
+            else "no food in",
         )
+        due = _no_later(due, start, _rule_if(reckoning, container, kept=""))
         return _no_later(due, fed, _rule_if(reckoning, container, kept="water"))
     if all(one.is_open for one in container.hosts):
         return host.ask_how_old(reckoning, context, rule, container.hosts[0])
@@ -273,7 +293,8 @@ def ask(
     """Of nothing in, and of a plant that grows."""
     if container is None:
         return CHECK.question
-    if not container.hosts:
+    larvae = {bench.taxon_of(lot.brood) for lot in container.lots_of("larva")}
+    if not all(with_plants_for(bench, container, taxon).hosts for taxon in larvae):
         return _NONE_IN
     return _THAT_GROWS if all(host.kept == "living" for host in container.hosts) else CHECK.question
 
@@ -281,7 +302,8 @@ def ask(
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """That there is plenty, where some is in and nothing was seen to fail."""
     fails = due.reason and due.reason != GROWING_WORDS
-    return "" if fails or not container.hosts else "plenty of food"
+    none_in = ask(bench, due, container) is _NONE_IN
+    return "" if fails or none_in else "plenty of food"
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:

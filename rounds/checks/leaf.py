@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from msgspec.structs import replace
+
+from rounds.bench.plants_of import taxa_in
 from rounds.bench.state import Bench, Container
 from rounds.checks import food, host
 from rounds.checks.answer_entries import put_off
@@ -13,7 +16,7 @@ from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext, arrived
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
-from rounds.checks.reckon import GRACE, TimedRule, make_due
+from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pressing
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.stems import likely_hosts, plants_for
@@ -33,17 +36,25 @@ LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the younge
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Counts from when eggs were seen to darken, until a leaf is in."""
+    """Counts from when eggs were seen to darken, until a leaf is in that is for them."""
+    return most_pressing(
+        due
+        if due is None or one is context
+        else replace(due, reason=f"{taxa_in(reckoning.bench, one.container)[0]}: {due.reason}")
+        for one in by_species(reckoning, context, rule)
+        for due in (_reckon(reckoning, one, rule),)
+    )
+
+
+def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     if rule.rule.when == MAY_HATCH:
         return _before_hatch(reckoning, context, rule)
     container = context.container
     since = utc(container.sign_since or container.since)
-    put_in = container.last.get("host in")
-    if put_in is not None and put_in.at >= since - LEAF_COUNTS_FROM:
+    if any(host.put_in >= since - LEAF_COUNTS_FROM for host in container.hosts):
         return None
-    return make_due(
-        reckoning, context, rule, since, put_in, reason="eggs are darkening", seen=since
-    )
+    last = container.last.get("host in")
+    return make_due(reckoning, context, rule, since, last, reason="eggs are darkening", seen=since)
 
 
 def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
@@ -56,6 +67,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
         for change in reckoning.foresight.coming(container)
         if change.change == "hatch"
         and change.first
+        and container.count(brood=change.brood)
         and not (leaf_is_in and _is_long_past(change, moment))
     ]
     if not near:

@@ -3,12 +3,13 @@ a ``Due`` is made."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, timedelta
 
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rounds.bench.plants_of import taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import (
@@ -269,6 +270,38 @@ def applies_from(reckoning: DueContext, context: ContainerContext, timed: TimedR
         if at is not None and at > start:
             start = at
     return start
+
+
+def by_species(
+    reckoning: DueContext, context: ContainerContext, rule: TimedRule
+) -> list[ContainerContext]:
+    """A container as it is for each species there that a rule is about, where a plant in it is not
+    for all of them; else as it is."""
+    bench, container = reckoning.bench, context.container
+    if len(container.lots) < 2 or not container.hosts:
+        return [context]
+    taxa = taxa_in(bench, container)
+    seen = {taxon: with_plants_for(bench, container, taxon) for taxon in taxa}
+    if all(one is container for one in seen.values()):
+        return [context]
+    alone: list[ContainerContext] = []
+    for taxon, one in seen.items():
+        lots = [lot for lot in container.lots if bench.taxon_of(lot.brood) == taxon]
+        if any(lot.stage == rule.rule.stage for lot in lots):
+            oldest = min(one.hosts, key=lambda host: utc(host.cut), default=None)
+            view = replace(one, lots=lots)
+            alone.append(replace(context, container=view, host=oldest))
+    return alone
+
+
+def most_pressing(dues: Iterable[Due | None]) -> Due | None:
+    """Of what is due of several species the one that is first in danger, urgent, late or due."""
+    known = [due for due in dues if due is not None]
+    return min(
+        known,
+        key=lambda due: min(filter(None, (due.due, due.amber, due.red, due.harm))),
+        default=None,
+    )
 
 
 def begins_to_need(

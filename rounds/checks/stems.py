@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from rounds.bench.plants_of import taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.base import SupplyUse
 from rounds.checks.facts import Species, still_eat
@@ -34,14 +35,17 @@ def likely_host(bench: Bench, container: Container | None) -> Host | None:
 
 
 def likely_hosts(bench: Bench, container: Container | None) -> list[Host]:
-    """All plants that stand in a container, of each what was cut last; else, for each species in
-    it, those that it eats where its plant was cut last."""
+    """All plants that stand in a container, of each what was cut last; and, for each species in it
+    that has none there, those that it eats where its plant was cut last."""
     if container is None:
         return []
-    if container.hosts:
-        return _newest_of_each(container.hosts)
-    taxa = dict.fromkeys(bench.taxon_of(lot.brood) for lot in container.lots)
-    return _newest_of_each([host for taxon in taxa if taxon for host in _elsewhere(bench, taxon)])
+    without = [
+        taxon
+        for taxon in taxa_in(bench, container)
+        if taxon and not with_plants_for(bench, container, taxon).hosts
+    ]
+    elsewhere = [host for taxon in without for host in _elsewhere(bench, taxon)]
+    return _newest_of_each([*container.hosts, *elsewhere])
 
 
 def _newest_of_each(hosts: list[Host]) -> list[Host]:
@@ -51,11 +55,11 @@ def _newest_of_each(hosts: list[Host]) -> list[Host]:
 def _elsewhere(bench: Bench, taxon: str) -> list[Host]:
     """What a species eats in the container where its plant was cut last."""
     eaten = [
-        _eaten_by(bench, one, taxon)
+        _eaten_by(bench, with_plants_for(bench, one, taxon), taxon)
         for one in bench.standing()
         if one.purpose != "host store"
-        and one.hosts
         and any(bench.taxon_of(lot.brood) == taxon for lot in one.lots)
+        and with_plants_for(bench, one, taxon).hosts
     ]
     return max(eaten, key=lambda hosts: max(utc(host.cut) for host in hosts), default=[])
 

@@ -153,7 +153,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 cut_not_known=self.cut_not_known,
             )
         )
-        feed_larvae(bench, container, self.at, enough=not self.cut_not_known)
+        feed_larvae(bench, container, self.at, () if self.cut_not_known else {self.plant})
 
     def wording(self, measures: Measures) -> str:
         what = f"host in: {self.plant} {self.part}".strip()
@@ -270,7 +270,7 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
             seen_to_go_off(bench, host, self.at, self.state)
             host.look(self.at, self.state, self.left)
         feed_larvae(
-            bench, container, self.at, enough=any(host.failed is None for host in looked_at)
+            bench, container, self.at, {host.plant for host in looked_at if host.failed is None}
         )
 
     def wording(self, measures: Measures) -> str:
@@ -448,7 +448,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
             keep(keeper, as_kept(bench, container, out, entry.at, stems))
-    feed_larvae(bench, container, entry.at, enough=False)
+    feed_larvae(bench, container, entry.at)
 
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:

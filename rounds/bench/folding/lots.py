@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -24,6 +24,7 @@ from rounds.bench.movements import (
     Movement,
     shares,
 )
+from rounds.bench.plants_of import with_plants_for
 from rounds.bench.state import (
     STAGES,
     Bench,
@@ -110,7 +111,7 @@ def new_lot(
     )
 
 
-def put(container: Container, lot: Lot) -> None:
+def put(bench: Bench, container: Container, lot: Lot) -> None:
     """Add animals to the lot that they belong to.
 
     Adults that bring no hunger are hungry since they came. Of animals that stood in different
@@ -123,8 +124,9 @@ def put(container: Container, lot: Lot) -> None:
             *_never_drank(lot.number - sum(hunger.number for hunger in lot.hunger), since),
         )
     if lot.stage == "larva":
-        lot.unfed = None if container.has_food else lot.unfed or lot.came
-        lot.fed = _fed_since(container, lot)
+        there = with_plants_for(bench, container, bench.taxon_of(lot.brood))
+        lot.unfed = None if there.has_food else lot.unfed or lot.came
+        lot.fed = _fed_since(there, lot)
     for known in container.lots:
         if _lot_order(known) == _lot_order(lot):
             _join(known, lot)
@@ -201,13 +203,15 @@ def part_of(lot: Lot, number: int, *, first: bool) -> Lot:
     return part
 
 
-def feed_larvae(bench: Bench, container: Container, at: datetime, *, enough: bool) -> None:
+def feed_larvae(
+    bench: Bench, container: Container, at: datetime, enough: Collection[str] = ()
+) -> None:
     """Food that came, went or was eaten ends the hunger of the larvae here, or begins it; those not
     seen may sit in it too.
 
     Args:
-        enough: whether there was seen to be food enough for them; a report of less never makes
-            their hunger younger.
+        enough: the plants of which there was seen to be enough for them; a report of less never
+            makes their hunger younger.
     """
     hidden = [
         shortfall
@@ -216,8 +220,9 @@ def feed_larvae(bench: Bench, container: Container, at: datetime, *, enough: boo
     ]
     larvae: list[Lot | Shortfall] = [*container.lots_of("larva"), *hidden]
     for lot in larvae:
-        lot.unfed = None if container.has_food else lot.unfed or at
-        lot.fed = at if enough else lot.fed
+        there = with_plants_for(bench, container, bench.taxon_of(lot.brood))
+        lot.unfed = None if there.has_food else lot.unfed or at
+        lot.fed = at if any(host.plant in enough for host in there.hosts) else lot.fed
 
 
 def _lot_order(lot: Lot) -> tuple[str, int, int, str]:
@@ -297,7 +302,7 @@ def move(
         setattr(part, name, value)
     after = None
     if to:
-        put(to, part)
+        put(bench, to, part)
         after = Group(to.code, part.brood, part.stage, part.instar, part.sex)
     elif before and (missing_to is not None or how == ESCAPED):
         lost = Shortfall(
