@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 
 from msgspec import Struct
@@ -24,17 +24,34 @@ ERRORS, ERRORS_APART = (
     0.4,
 )  # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
+MOST_SEARCHES = 1000  # that are counted ahead
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
 
 class Detection(Struct, frozen=True):
-    """The share of eggs that one search with an aid finds, with limits, and on how many own eggs it
-    rests."""
+    """The share of eggs that one search with an aid finds, with limits, and what it was learned
+    from: the usual share, and eggs that searches found or had missed."""
 
     share: float
     low: float
     high: float
-    eggs: int
+    usual: float
+    found: int
+    missed: int
+
+    @property
+    def eggs(self) -> int:
+        """On how many own eggs it rests."""
+        return self.found + self.missed
+
+    @property
+    def counted(self) -> float:
+        """It is as uncertain as so many eggs leave it."""
+        return PRIOR_WEIGHT + self.eggs
+
+    def left_by(self, searches: int) -> float:
+        """The share of eggs that so many searches miss, by all that is known of one."""
+        return share_missed(share=self.share, searches=searches, counted=self.counted)
 
 
 @lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
@@ -56,9 +73,28 @@ def learned_detection(
     within("missed", missed, 0, 1e6)
     a, b = usual * PRIOR_WEIGHT + found, (1 - usual) * PRIOR_WEIGHT + missed
     tail = (1 - confidence) / 2
-    return Detection(
-        a / (a + b), beta_quantile(tail, a, b), beta_quantile(1 - tail, a, b), found + missed
-    )
+    limits = beta_quantile(tail, a, b), beta_quantile(1 - tail, a, b)
+    return Detection(a / (a + b), *limits, usual, found, missed)
+
+
+def share_missed(*, share: float, searches: int, counted: float = math.inf) -> float:
+    """The share of eggs that so many searches miss, where what one finds is itself uncertain.
+
+    Every search of a plant shares the one unknown share s, so that n miss the mean of (1 - s)^n,
+    not (1 - mean)^n: of a beta distribution with a = share x counted and b = (1 - share) x counted
+    it is the product of (b + i) / (a + b + i) over i from 0 to n - 1 (its moments: Johnson, Kotz &
+    Balakrishnan 1995, Continuous Univariate Distributions 2, ch. 25; from memory).
+
+    Args:
+        share: what one search finds, 0 to 1.
+        counted: the share is as uncertain as so many eggs leave it; inf where it is exact.
+    """
+    within("share found", share, 0, 1)
+    if counted == math.inf:
+        return (1 - share) ** searches
+    within("eggs counted", counted, 1e-6, 1e9)
+    missed = (1 - share) * counted
+    return math.prod((missed + turn) / (counted + turn) for turn in range(searches))
 
 
 def chance_after_searches(*, prior: float, detections: Sequence[float]) -> float:
@@ -78,22 +114,28 @@ def _share(eggs: float, none: float) -> float:
     return eggs / (eggs + none) if eggs + none > 0 else 1.0
 
 
-def searches_needed(*, detection: float, certainty: float = 0.95) -> int | None:
+def searches_needed(
+    *, detection: float, certainty: float = 0.95, counted: float = math.inf
+) -> int | None:
     """How many searches without finding make it that certain that one egg would have been found.
 
     Source: McArdle 1990, Oikos 57:276-277; Reed 1996, Conserv. Biol. 10:1283-1285: n = ln(1 -
-        certainty) / ln(1 - p).
+        certainty) / ln(1 - p), where p is exact; else by ``share_missed``.
+
+    Args:
+        counted: as for ``share_missed``.
 
     Returns:
-        None where a search finds nothing ever.
+        None where ``MOST_SEARCHES`` do not.
     """
     within("share found", detection, 0, 1)
     within("certainty", certainty, 0.5, 0.999999)
-    if detection == 0:
-        return None
-    if detection == 1:
-        return 1
-    return math.ceil(math.log(1 - certainty) / math.log(1 - detection) - 1e-12)
+    aim = (1 - certainty) * (1 + 1e-12)
+
+    def enough(searches: int) -> bool:
+        return share_missed(share=detection, searches=searches, counted=counted) <= aim
+
+    return _first(enough)
 
 
 class Laying(Struct, frozen=True):
@@ -369,15 +411,31 @@ def keep_until_dd(
 
 
 def searches_until_under(
-    *, laying: Laying, female_days: float, detection: float, chance: float, most: int = 1000
+    *,
+    laying: Laying,
+    female_days: float,
+    detection: float,
+    chance: float,
+    counted: float = math.inf,
 ) -> int | None:
-    """How many searches without finding bring the chance of any egg down to that; None where so
-    many do not."""
+    """How many searches without finding bring the chance of any egg down to that; None where
+    ``MOST_SEARCHES`` do not.
+
+    Args:
+        counted: as for ``share_missed``.
+    """
     within("share found", detection, 0, 1)
     within("chance aimed at", chance, 1e-9, 0.999)
 
     def under(searches: int) -> bool:
-        missed = (1 - detection) ** searches
+        missed = share_missed(share=detection, searches=searches, counted=counted)
         return hidden_viable(laying=laying, female_days=female_days, missed=missed).chance <= chance
 
-    return bisect_left(range(most + 1), True, key=under) if under(most) else None
+    return _first(under)
+
+
+def _first(enough: Callable[[int], bool]) -> int | None:
+    """The fewest searches that are enough."""
+    if not enough(MOST_SEARCHES):
+        return None
+    return bisect_left(range(MOST_SEARCHES + 1), True, key=enough)

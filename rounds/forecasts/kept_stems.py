@@ -17,6 +17,7 @@ from rounds.bench.state import Bench, KeptLot
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
 from rounds.biology.hidden_eggs import (
+    Detection,
     Hatching,
     HiddenEggs,
     Laying,
@@ -76,7 +77,7 @@ class Chance(Struct, frozen=True):
     female_days: float
     sex_not_known: float
     sought: dict[str, float]
-    shares: dict[str, float]
+    shares: dict[str, Detection]
     missed: float
     found: int
     viable: float
@@ -118,7 +119,7 @@ class LayingKnown(Struct, frozen=True):
     idle: int
 
 
-def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, float]) -> LayingKnown:
+def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -> LayingKnown:
     """How the females that stood with a lot lay on its plant, by all that is known but of the lot
     itself.
 

@@ -58,9 +58,9 @@ def detection_of(bench: Bench, aid: str, taxon: str, plant: str) -> Detection:
     )
 
 
-def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, float]:
+def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, Detection]:
     """The share of eggs that one search finds on a plant, by aid."""
-    return {aid: detection_of(bench, aid, taxon, plant).share for aid in AIDS.values()}
+    return {aid: detection_of(bench, aid, taxon, plant) for aid in AIDS.values()}
 
 
 class SharesFound:
@@ -68,11 +68,11 @@ class SharesFound:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
-        self._shares: dict[tuple[str, str], dict[str, float]] = {}
+        self._shares: dict[tuple[str, str], dict[str, Detection]] = {}
         self._groups: dict[tuple[str, str], list[_Group]] = {}
         self._of_code: dict[tuple[str, str], dict[str, list[int]]] = {}
 
-    def of_one_search(self, taxon: str, plant: str) -> dict[str, float]:
+    def of_one_search(self, taxon: str, plant: str) -> dict[str, Detection]:
         """The share of eggs that one search finds on a plant, by aid."""
         key = taxon, plant
         if key not in self._shares:

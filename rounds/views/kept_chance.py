@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rounds.bench.folding.sought import AIDS
 from rounds.bench.plurals import count
+from rounds.biology.hidden_eggs import Detection
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
@@ -94,7 +95,7 @@ def _left(chance: Chance) -> str:
             )
     used = {letter for searches in chance.sought for letter in searches}
     shares = [
-        f"a search by {aid} finds {_percent(chance.shares[aid])}"
+        f"a search by {aid} finds {_found(chance.shares[aid])}"
         for letter, aid in AIDS.items()
         if letter in used
     ]
@@ -104,6 +105,12 @@ def _left(chance: Chance) -> str:
         f" left, {_percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found"
         " on it"
     )
+
+
+def _found(one: Detection) -> str:
+    """The share that a search finds, with its limits and the eggs that it rests on."""
+    limits = f"{one.low * 100:.0f} to {one.high * 100:.0f}"
+    return f"{_percent(one.share)} ({limits}, {count(one.eggs, 'own egg')})"
 
 
 def _frass(chance: Chance) -> str:

@@ -6,7 +6,7 @@ import random
 
 import numpy as np
 import pytest
-from scipy import optimize, special, stats
+from scipy import integrate, optimize, special, stats
 
 from rounds.biology import distributions as d
 from rounds.biology.development import ikemoto_takai_fit, x_intercept_fit
@@ -266,3 +266,13 @@ def test_a_rate_learned_from_eggs_and_days() -> None:
     none = stats.nbinom(1, 1 / (1 + 3)).pmf(0)  # a Poisson count about a gamma rate
     idle = learned_laying(Laying(1.0, 1.0, 0.7), eggs=0, searched_days=3)
     assert idle.willing == pytest.approx(0.7 * none / (0.7 * none + 0.3))
+
+
+def test_what_searches_miss_where_the_share_found_is_uncertain() -> None:
+    """The mean of (1 - s)^n over scipy's beta distribution of s."""
+    for usual, found, missed in ((0.6, 0, 0), (0.4, 3, 12), (0.7, 20, 1)):
+        known = learned_detection(usual=usual, found=found, missed=missed)
+        share = stats.beta(4 * usual + found, 4 * (1 - usual) + missed)
+        for searches in (0, 1, 2, 3, 6, 12):
+            mean = integrate.quad(lambda s, n=searches: (1 - s) ** n * share.pdf(s), 0, 1)[0]
+            assert known.left_by(searches) == pytest.approx(mean, rel=1e-5)

@@ -18,10 +18,11 @@ CASES = [
     ("strength-by-weight --grams 10", "strength by weight                 9.65 %"),
     # Forsythe et al. 1995: at the equator a day of the CBM model is 12 h and some minutes in every season.
     ("day-length --latitude 0 --day-of-year 172", "day length                         12.12 h"),
-    # By hand: odds of 1 : 1, halved by each search, are under 1 : 99 after seven.
+    # By hand: of beta(2, 2) n searches miss 6 / ((n + 2) (n + 3)) of ln 2 eggs expected; 1 % is -ln 0.99 = 0.01005 of them, so
+    # that (n + 2) (n + 3) is 413.8 or more: 19 x 20 of 17 is too few, 20 x 21 of 18 is enough.
     (
         "hidden-eggs --prior 0.5 --searches 2",
-        "7 searches in all that find none make any egg on it less likely than 0.01",
+        "18 searches in all that find none make any egg on it less likely than 0.01",
     ),
     # By hand, as a bench's own forecasts: each brood varies by 0.08^2 x 4/5 between broods and about 0.009 of its own, so the
     # mean of two by 0.007 against 0.08^2 of the constant (LEARNING of thermal_needs, as on the bench): 0.0064 / 0.0134.

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import re
+from math import exp
+
+import pytest
 
 from tests.stories.telling import Story, tell
 
@@ -143,3 +147,31 @@ async def test_the_share_found_is_learned_of_stems_that_were_watched_by_plant_an
     story.type("K2 host out held in E1", "E1 searched 0 lens plant=sorrel")
     sorrel, rumex = await lens_finds(story, "sorrel"), await lens_finds(story, "rumex")
     assert sorrel > 40 > rumex, (sorrel, rumex)
+
+
+def chance_after(story: Story, searches: int) -> float:
+    """Of one egg expected, as the calculator says [%]."""
+    given = ("--rate", "1", "--female-days", "1", "--viable", "1", "--share-found", "0.6")
+    ran = story.shell("calc", "hidden-eggs", *given, "--searches", f"{searches}", "--json")
+    figures = json.loads(ran.out)["figures"]
+    return next(100 * one["value"] for one in figures if one["label"] == "chance of viable eggs")
+
+
+def test_searches_that_share_one_doubt_do_not_rule_eggs_out(story: Story) -> None:
+    """What one search finds is itself known by four eggs' worth: by hand six of them miss, of beta(2.4, 1.6), (1.6 x 2.6 x
+    3.6 x 4.6 x 5.6 x 6.6) / (4 x 5 x 6 x 7 x 8 x 9) = 4.2 % of the eggs, where 0.4^6 would be 0.4 %."""
+    assert chance_after(story, 1) == pytest.approx(100 * (1 - exp(-0.4)), abs=0.01)
+    assert chance_after(story, 6) == pytest.approx(100 * (1 - exp(-0.0421)), abs=0.05)
+    told = story.shell("calc", "hidden-eggs", "--share-found", "0.6", "--rate=1", "--female-days=1")
+    assert re.search(r"6 searches would make it 95 % certain", told.out), told.out
+
+
+async def test_searches_again_and_again_do_not_bring_leave_to_discard(story: Story) -> None:
+    """Four searches by lens in a day, nothing known of how eggs are seen: that they may be hard to see is one doubt."""
+    begin(story)
+    story.at("2027-05-23 08:00").type("K1 host out held in E1")
+    for _ in range(4):
+        story.later(hours=1).type("E1 searched 0 lens")
+    text = await told(story, "K1")
+    assert percent(text) > 1, text
+    assert re.search(r"a search by lens finds 60 % \(16 to 95, 0 own eggs\)", text), text

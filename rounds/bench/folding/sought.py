@@ -26,6 +26,7 @@ from rounds.bench.state import (
     SearchMade,
     WithoutEggs,
 )
+from rounds.biology.hidden_eggs import Detection
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
@@ -45,19 +46,21 @@ def laid_on(bench: Bench, taxon: str, plant: str, mothers: Iterable[str]) -> Lay
     return on_plant(bench, taxon, plant).laid.setdefault(",".join(sorted(mothers)), LayingSum())
 
 
-def share_found(searches: str, shares: Mapping[str, float]) -> float:
-    """The share of eggs that some searches, a letter each, find: 1 - product of (1 - share), each
-    by itself.
+def share_found(searches: str, shares: Mapping[str, Detection]) -> float:
+    """The share of eggs that some searches, a letter each, find: 1 - product of what those with
+    each aid miss.
 
     Args:
         shares: what one search finds, by aid.
     """
-    return 1 - prod(1 - shares[AIDS[letter]] for letter in searches)
+    return 1 - prod(
+        shares[AIDS[letter]].left_by(searches.count(letter)) for letter in set(searches)
+    )
 
 
 def days_found(
     sought: Mapping[str, float],
-    shares: Mapping[str, float],
+    shares: Mapping[str, Detection],
     known: dict[str, float] | None = None,
 ) -> float:
     """The days, each times the share of its eggs that the searches since then found.

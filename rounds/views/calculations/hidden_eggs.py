@@ -8,6 +8,7 @@ from typing import Any
 
 from rounds.bench.plurals import count
 from rounds.biology.hidden_eggs import (
+    MOST_SEARCHES,
     Hatching,
     Laying,
     hidden_viable,
@@ -33,9 +34,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     )
     laying, female_days = _laying(given)
     _refuse_what_contradicts(given)
-    missed = (
-        given["missed"] if given["missed"] is not None else (1 - learned.share) ** given["searches"]
-    )
+    missed = given["missed"] if given["missed"] is not None else learned.left_by(given["searches"])
     hatching = Hatching(
         degree_days=given["degree-days"],
         hatch_dd=given["hatch"],
@@ -76,14 +75,19 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             f"keep it until {keep:.0f} degree-days from laying, with a look for frass then: under"
             f" {aim:.2%}"
         )
-    needed = searches_needed(detection=learned.share)
-    if needed:
-        words.append(
-            f"{count(needed, 'search', 'searches')} would make it 95 % certain that an egg had been"
-            " found"
-        )
+    needed = searches_needed(detection=learned.share, counted=learned.counted)
+    words.append(
+        f"{count(needed, 'search', 'searches')} would make it 95 % certain that an egg had been"
+        " found"
+        if needed
+        else f"no {MOST_SEARCHES} searches would make it 95 % certain that an egg had been found"
+    )
     until = searches_until_under(
-        laying=laying, female_days=female_days, detection=learned.share, chance=aim
+        laying=laying,
+        female_days=female_days,
+        detection=learned.share,
+        chance=aim,
+        counted=learned.counted,
     )
     if until is not None:
         words.append(
@@ -107,9 +111,9 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             Figure("eggs expected, if they lay", laying.rate * female_days),
         ),
         tuple(words),
-        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed = (1 -"
-        " share found)^searches; averaged over rate, whether they lay, and time to hatching, each"
-        " weighed by Bayes' rule",
+        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
+        " mean of (1 - share found)^searches over its limits (beta); averaged over rate, whether"
+        " they lay, and time to hatching, each weighed by Bayes' rule",
         "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
         " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
     )
