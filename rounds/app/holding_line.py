@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from functools import partial
+from itertools import takewhile
 from typing import Any
 
 from msgspec import Struct
@@ -240,7 +241,8 @@ def read_holding(
             shelves=[],
         )
         if isinstance(read, UnclearTime):
-            return read.message
+            as_typed = f"{container} {animals.strip()} on" if animals.strip() else f"{container} on"
+            return read.message.replace(f"{container} host in", as_typed)
         if read.at is not None:
             return "say the time at the end of the line: it holds for all of it"
         plants = each_plant(read.fields, None, each=read.each)
@@ -277,7 +279,7 @@ def _catch_behind(plant: str) -> tuple[str, str]:
     """The plant that animals are on, and how they came to hand where that stands behind it:
     ``plantain, caught yesterday 15:30``; of a catch without more only the plant."""
     words = words_of(plant)
-    for word in words[1:]:
+    for word in takewhile(lambda word: word.text != "--", words[1:]):
         if not word.quoted and word.lower in CATCHES:
             catch = plant[word.at :].strip()
             return plant[: word.at].rstrip(" ,"), catch if " " in catch else ""

@@ -450,7 +450,7 @@ TAKEN = [
 ASKED = [
     (
         "R5 all gone",
-        "gone how? As: R5 died all, R5 escaped all, R5 missing all (not known), or R5 moved all to K4",
+        "gone how? As: R5 died all, R5 escaped all, R5 moved all to K4, or R5 missing all, where nobody knows",
     ),
     (
         "K1 sticky band",
@@ -592,10 +592,6 @@ ASKED = [
         "nettle A from K1 may still bear eggs: over 99 %, keep until 10 Jul 07:20 with a look a day; under 1.0 % it may go; 12 eggs on record here may be on it too; keep it, as: K1 host out held; to discard it all the same add 'sure'",
     ),
     ("W3 back in K2", "'back' is not something that happens here; as a note: W3 note back in K2"),
-    (
-        "K7 female Aglais sorana on nettle caught yesterday 14:30",
-        "K7 does not stand yet; 'caught' is no part of a name; say it behind all else, as: K7 host in nettle yesterday 14:30 -- caught; if it is, put the name in double quotes: \"nettle caught\"",
-    ),
     ("K1 f died", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),
     ("W1 very worn", "'very' is not something that happens here; as a note: W1 note very worn"),
     ("K1 W1 fed ok", "one thing a line: K1 W1 fed; then K1 ok"),
@@ -605,7 +601,7 @@ ASKED = [
     ),
     (
         "K1 fed sugar 10%",
-        "did she drink, or was it only offered? As: K1 drank; or K1 offered sugar 10%",
+        "did she drink, or was it only offered? As: K1 drank; or K1 offered -- sugar 10%",
     ),
     ("fed all", "say which container first, as: K1 drank"),
     ("all fed", "all of which? Say the containers first, as: C1,E1 drank"),
@@ -804,12 +800,12 @@ ASKED = [
         "P3 one female out",
         "1 of what, or what happened to them? As: P3 counted 1 pupae; P3 emerged 1; P3 died 1",
     ),
-    ("V1 separated", "are they apart now? As: V1 moved W2 to new K5; or V1 note pair separated"),
+    ("V1 separated", "are they apart now? As: V1 moved 1 to new K5; or V1 note pair separated"),
     ("V1 no pairing", "said as a note, as: V1 note no pairing seen"),
     ("V1 not paired", "said as a note, as: V1 note no pairing seen"),
     (
         "P2 flown off",
-        "gone how? As: P2 died 1, P2 escaped 1, P2 missing 1 (not known), or P2 moved 1 to K4",
+        "gone how? As: P2 died 1, P2 escaped 1, P2 moved 1 to K4, or P2 missing 1, where nobody knows",
     ),
     (
         "W1 dead, worn",
@@ -824,7 +820,7 @@ ASKED = [
     ),
     (
         "W4 gone",
-        "gone how? As: W4 died 1, W4 escaped 1, W4 missing 1 (not known), or W4 moved 1 to K4",
+        "gone how? As: W4 died 1, W4 escaped 1, W4 moved 1 to K4, or W4 missing 1, where nobody knows",
     ),
     (
         "K1 looks tired",

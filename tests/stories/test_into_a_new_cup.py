@@ -92,3 +92,24 @@ def test_what_cannot_be_is_refused_and_nothing_is_set_up(
     before = len(bench.on_disk())
     assert wrong in bench.refused(line)
     assert len(bench.on_disk()) == before
+
+
+@pytest.mark.parametrize(("moved", "purpose"), [("3 larvae", "hatchlings"), ("2 eggs", "eggs")])
+def test_out_of_a_host_store_it_is_for_what_it_holds(
+    story: Story, moved: str, purpose: str
+) -> None:
+    story.type("S3 set up host store", "S3 host in cress", "S3 3 larvae Pieris napi")
+    story.type("S3 stocked 2 eggs PIE-27-01", f"S3 moved {moved} to new R6")
+    assert story.desk.bench.at("R6").purpose == purpose
+
+
+def test_a_remark_behind_the_plant_is_no_part_of_its_name(story: Story) -> None:
+    story.type("K9 1 female Boloria dia on violet -- caught")
+    assert [host.plant for host in story.desk.bench.at("K9").hosts] == ["violet"]
+
+
+def test_the_line_that_would_be_right_sets_the_cup_up(story: Story) -> None:
+    asked = story.refused("R2 6 L3 Boloria dia on violet sure")
+    assert "as: R2 6 L3 Boloria dia on violet -- sure;" in asked
+    story.type("R2 6 L3 Boloria dia on violet -- sure")
+    assert "as: R2 moved 5 to new R8" in story.refused("R2 moved 5 larvae to new")

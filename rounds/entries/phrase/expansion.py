@@ -58,9 +58,7 @@ SUITS: Mapping[str, frozenset[Purpose]] = {
     "pupa": frozenset({"pupation", "emergence"}),
     "adult": frozenset({"holding", "laying", "pairing", "trial"}),
 }
-SUITS_ANY: frozenset[Purpose] = frozenset(
-    {"overwintering", "quarantine", "isolation", "host store"}
-)
+SUITS_ANY: frozenset[Purpose] = frozenset({"overwintering", "quarantine", "isolation"})
 YOUNG = 2  # the last instar of young larvae, that are kept as hatchlings
 _ANOTHER_PLANT = late.pattern(
     r",?\s*(?:\b(?:and|but)\s+)?\b(\d+|none|no|nothing)\s+(?:more\s+)?(?:eggs?\s+)?on\s+",
@@ -572,7 +570,7 @@ def _found(
         if container.count("egg"):
             return UnclearTime(
                 f"found just now, or of those on record in {here}? As: {here} searched {number},"
-                f" then {moved}; or {moved} alone"
+                f" then {moved}; or, of those on record: {moved}"
             )
         to_record.append((k.Searched, find))
         eggs = {"number": number, "stage": "egg", "to": to.code}

@@ -61,6 +61,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             raise one_a_line(reader, word)
         if described.name == "drank" and word.lower in FOODS:
             food = " ".join(one.text for one in reader.words if one.at >= word.at)
+            food = f"-- {food}" if any(map(str.isdecimal, food)) else food
             raise PhraseProblem(
                 f"did she drink, or was it only offered? As: {here} drank; or {here} offered"
                 f" {food}",

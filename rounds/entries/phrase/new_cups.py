@@ -27,7 +27,8 @@ def read_new_cups(reader: Reader) -> None:
             continue
         cup = words[place + 2] if place + 2 < len(words) else None
         if cup is None:
-            example = "R3 moved 5 to new R8, or R3 split 1 each into new C2-C9"
+            here = words[0].text if like_codes(words[0].text) else "R3"
+            example = f"{here} moved 5 to new R8, or {here} split 1 each into new C2-C9"
             raise PhraseProblem(f"into which new containers? As: {example}", into)
         is_code = like_codes(cup.text.rstrip(",")) or any(map(str.isdigit, cup.text))
         if cup.quoted or not is_code:

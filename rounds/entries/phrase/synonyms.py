@@ -134,8 +134,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("gone", "lost", "disappeared", "not there", "not found", "flown", "flown off"),
         (
             (
-                "gone how? As: {0} died 1, {0} escaped 1, {0} missing 1 (not known), or {0} moved"
-                " 1 to K4"
+                "gone how? As: {0} died 1, {0} escaped 1, {0} moved 1 to K4, or {0} missing 1,"
+                " where nobody knows"
             ),
             ("died", "escaped", "missing", "moved"),
         ),
@@ -262,7 +262,7 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     **dict.fromkeys(
         ("separated", "separate", "parted", "pair separated"),
         (
-            "are they apart now? As: {0} moved W2 to new K5; or {0} note pair separated",
+            "are they apart now? As: {0} moved 1 to new K5; or {0} note pair separated",
             ("moved", "note"),
         ),
     ),
