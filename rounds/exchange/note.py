@@ -36,7 +36,8 @@ METHODS = (
     (
         "Survival is by Kaplan & Meier 1958 (J. Am. Stat. Assoc. 53:457-481) with limits from"
         " Greenwood's variance; animals that were released, kept, or are still alive count as out"
-        " of sight, not as dead."
+        " of sight, not as dead. Survival up to the adult ends as each emerges: those that emerged"
+        " count as alive to the end of the curve, whatever became of them as adults."
     ),
     (
         "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442)."

@@ -96,7 +96,7 @@ def _founder_row(account: BroodAccount, founder: FounderIntake, place: Locality)
         place.place or ("withheld" if place.withheld else NOT_SAID),
         position,
         number(place.uncertainty_m, 0) if place.uncertainty_m is not None else NOT_SAID,
-        founder.collector or NOT_SAID,
+        account.source.full_name(founder.collector) or NOT_SAID,
         ", ".join(word for word in (founder.sex or founder.stage, founder.wear) if word),
     )
 

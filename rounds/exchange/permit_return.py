@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 
 from rounds.bench.codes import members
@@ -36,6 +36,7 @@ from rounds.tallies.stages import stage_counts
 from rounds.views.broods_page import mixture_words
 from rounds.views.words import day_in_words
 
+AN_HOUR = timedelta(hours=1)
 FATES = {  # in the order of the columns; whatever else became of them is not known
     "released": "released",
     "preserved": "kept as specimens",
@@ -54,6 +55,8 @@ TOGETHER = (
     " more is known."
 )
 
+HELD = "Hours held are an adult's, from the catch, else from when it came in."
+
 
 def permit_return(source: Source, typed: str) -> Document:
     """The return for one permit.
@@ -70,7 +73,7 @@ def permit_return(source: Source, typed: str) -> Document:
         f"Return for permit {permit.number}",
         (
             Section("The permit", tuple(_permit(source, permit))),
-            Section("Taken from the wild", _taken(source, taken)),
+            Section("Taken from the wild", _taken(source, permit, taken)),
             *_became(source, taken),
             Section("Reared from them", _reared(source, permit, broods)),
             Section("Released", tuple(_released(source, {*codes, *broods}))),
@@ -90,7 +93,7 @@ def _permit(source: Source, permit: Permit) -> Iterator[Part]:
     yield f"{words[:1].upper()}{words[1:]}." if words != DEFERS else f"{DEFERS}.".capitalize()
 
 
-def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
+def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[Part, ...]:
     if not taken:
         return ("None came in under it.",)
     rows, withheld = [], []
@@ -102,16 +105,43 @@ def _taken(source: Source, taken: list[FounderIntake]) -> tuple[Part, ...]:
                 source.name_of(one.code),
                 ", ".join(word for word in (one.sex, one.stage) if word),
                 _day(source, one.caught) if one.caught else NOT_SAID,
+                _day(source, one.at),
                 _where(place),
                 coordinates(place) or NOT_SAID,
                 source.full_name(one.collector) or NOT_SAID,
                 _fate(source, one.code),
+                *([_held(source, permit.hold_hours, one)] if permit.hold_hours else []),
             )
         )
         withheld.append(place.withheld)
-    heads = ("code", "species", "what", "caught", "place", "coordinates", "by", "fate")
+    heads: tuple[str, ...] = (
+        "code",
+        "species",
+        "what",
+        "caught",
+        "came in",
+        "place",
+        "coordinates",
+        "by",
+        "fate",
+    )
+    if permit.hold_hours:
+        heads += (f"hours held (at most {permit.hold_hours:g})",)
     reserve = [f"{why.capitalize()}." for why in dict.fromkeys(withheld) if why]
-    return (DocumentTable(heads, tuple(rows)), *reserve)
+    return (DocumentTable(heads, tuple(rows)), *reserve, *([HELD] if permit.hold_hours else []))
+
+
+def _held(source: Source, most: float, one: FounderIntake) -> str:
+    """For how many hours it was held, or is held by now, against the permit's limit."""
+    if one.stage != "adult":
+        return "-"
+    fate, times = founder_fate(source.tallies.course, one.code)
+    until = times[-1] if times else source.moment.now if fate == "on the bench" else None
+    if until is None:
+        return NOT_KNOWN
+    hours = (until - (one.caught or one.at)) / AN_HOUR
+    up_to = "up to " if len(times) > 1 else ""
+    return f"{up_to}{hours:.0f}{', PAST THE LIMIT' if hours > most else ''}"
 
 
 def _fate(source: Source, code: str) -> str:

@@ -6,6 +6,7 @@ import zipfile
 from collections.abc import Iterator
 from typing import BinaryIO
 
+from rounds.bench.codes import members
 from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.plot_svg import svg
@@ -44,8 +45,8 @@ def _plots(
     for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
         yield f"development-{stage.stage.replace(' ', '-')}", development_plot(stage)
     if of_species:
-        lives = [life for life in female_lives(back.course, now) if life.taxon == taxon]
-        yield "females", females_survival(lives)
+        lives = [life for life in female_lives(back.course, now) if taxon in members(life.taxon)]
+        yield "females", females_survival(lives, taxon)
         yield "laying", laying_plot(source, taxon)
 
 

@@ -106,7 +106,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tu
     ]
     lines += [*not_counted(back.course.bench), *_numbers(back, broods, now, room)]
     lines += _developing(back, broods, taxon, room)
-    lives = [life for life in female_lives(back.course, now) if life.taxon == taxon]
+    lives = [life for life in female_lives(back.course, now) if taxon in members(life.taxon)]
     if lives:
         lines += [
             line(""),
@@ -115,7 +115,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tu
                 Cell("   released, escaped or alive: out of sight, not dead", "quiet"),
             ),
         ]
-        lines += _plot(females_survival(lives), "no female died yet", room)
+        lines += _plot(females_survival(lives, taxon), "no female died yet", room)
         ends: dict[str, int] = {}
         for life in lives:
             ends[life.end] = ends.get(life.end, 0) + life.number
@@ -172,6 +172,8 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         "" if dead else f"survival: {none_died_words(back, broods)}",
         room,
     )
+    if any(stage_count.stage == "adult" for stage_count in counts):
+        yield labelled("how", "those that emerged count as alive to the end of the curve", "quiet")
     for text in (*dead, *beside_the_curve(back, broods, now)):
         yield line(f"survival: {literal(text)}")
     stage_table = causes(back.course, broods)

@@ -47,11 +47,19 @@ def _oldest(back: Lookback, broods: list[str], now: datetime) -> float:
     return max(ages, default=0.0)
 
 
-def females_survival(lives: list[Life]) -> Plot | None:
-    """How long captive females lived, wild-caught and reared apart; None where none died yet."""
+def females_survival(lives: list[Life], taxon: str) -> Plot | None:
+    """How long captive females of a species lived, wild-caught and reared apart, and apart from
+    both those that may be of another species; None where none died yet."""
     series = []
-    for wild, name in ((True, "wild-caught"), (False, "reared")):
-        curve = curve_of([life for life in lives if life.wild == wild])
+    for surely, wild, name in (
+        (True, True, "wild-caught"),
+        (True, False, "reared"),
+        (False, True, "wild-caught, of it or of another species"),
+        (False, False, "reared, of it or of another species"),
+    ):
+        curve = curve_of(
+            [life for life in lives if (life.wild, life.taxon == taxon) == (wild, surely)]
+        )
         if curve and curve.steps:
             series.append(_steps(f"{name}: {curve.number} females, {curve.deaths} died", curve))
     if not series:

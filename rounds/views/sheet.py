@@ -36,9 +36,9 @@ CAUTIONS = (
     "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves"
     " where it says so, no rubbing of eyes. No insect spray, flea drops or plug-ins near cups. A"
     " lamp that smells or flickers: off at the wall, telephone. Go from the first number to the"
-    " last. Look from outside. Open only what a line tells you to open, indoors with window and"
-    " door shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear"
-    " eggs."
+    " last. Look from outside. Open only what a line tells you to open (in a room: window and"
+    " door shut first), and close it again. Whatever is in a cup stays in: old plants and leaves"
+    " may bear eggs."
 )
 NORMAL = (
     "Normal: a caterpillar that is still for a day as it changes its skin (leave it where it sits),"

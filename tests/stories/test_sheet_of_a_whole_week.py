@@ -99,7 +99,7 @@ def test_limp_is_asked_of_the_plant_and_nothing_is_taken_out_for_it(bench: Story
 
 def test_a_window_is_only_shut_where_there_is_one(bench: Story) -> None:
     tell(bench, "shelf set up O outdoors\nV1 set up rearing shelf O\nV1 stocked 5 L4 A2")
-    assert "indoors with window and door shut" in head_of(bench)
+    assert "open (in a room: window and door shut first), and close" in head_of(bench)
 
 
 def test_who_has_no_store_of_a_plant_on_record_hears_how_to_record_one(bench: Story) -> None:

@@ -39,6 +39,7 @@ from rounds.bench.state import (
 from rounds.entries.base import Entry, Purpose, Sex, Stage
 from rounds.entries.wording import saying
 
+CAUSE_NOT_KNOWN = "unknown"
 MAX_ODDITIES = 200
 MAX_ESCAPED = 200  # lots that escaped and are remembered, the newest
 
@@ -257,6 +258,12 @@ def chosen(
     return found
 
 
+def _cause_of(entry: Entry) -> str:
+    """What an entry says that they died of; '' too where it says that nobody knows."""
+    cause = str(getattr(entry, "cause", ""))
+    return "" if cause == CAUSE_NOT_KNOWN else cause
+
+
 def move(
     bench: Bench,
     entry: Entry,
@@ -340,7 +347,7 @@ def move(
         number,
         before,
         after,
-        getattr(entry, "cause", ""),
+        _cause_of(entry),
         getattr(entry, "evidence", "seen"),
         laid,
         bench.places_of(to.code) if to else (),
