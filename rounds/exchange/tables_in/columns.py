@@ -254,6 +254,8 @@ def columns_of(
         _take_numbers_for_animals(open_columns, chosen, taken)
     if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *COUNTS)):
         _ask_of_codes(open_columns, chosen)
+    if taken.isdisjoint((*COUNTS, "number", "animal")) and not taken.isdisjoint(WHO):
+        _find_how_many(open_columns, chosen)
     if "stage" not in taken:
         _find_stages(open_columns, chosen)
     if "to" not in taken:
@@ -286,6 +288,18 @@ def _take_numbers_for_animals(
         if is_number and len(set(column.cells)) == len(column.cells) and column.mostly("whole"):
             chosen[column.position] = "animal", "by its name, in a table of animals"
             taken.add("animal")
+            return
+
+
+def _find_how_many(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]) -> None:
+    """In a table without another number one called no. is how many, where it does not number the
+    lines: then each is greater than the one before."""
+    for column in columns:
+        numbers = [number for number in column.numbers if number is not None]
+        is_running = all(one < then for one, then in pairwise(numbers))
+        is_number = first_of(HEADINGS, column.bare) == "line number" and column.mostly("whole")
+        if is_number and not is_running and chosen[column.position][0] == LEFT_OUT:
+            chosen[column.position] = "number", "by its name, the only number"
             return
 
 

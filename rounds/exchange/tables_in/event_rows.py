@@ -29,6 +29,7 @@ from rounds.exchange.tables_in.events import (
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD, LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
+from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import STAGES, sex_in, stage_in, whole
 from rounds.exchange.tables_in.vocabulary import ALL, bare, code_key, has
@@ -42,6 +43,7 @@ _LEFT_AS = {
     "not known": "are missing",
 }
 _BECAME = {"egg": "were laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+NOTED_AS = "note: "  # before words that the keeper said are a note
 ONE_EACH, EVERY, ONE_BY_ONE = "1 each", "all", "one by one"  # of all lines of a word
 OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 
@@ -610,12 +612,13 @@ class EventTeller:
     def _note(self, code: str, event: EventRow) -> None:
         row, cause = event.row, event.row.text("cause")
         words, mother = row.text("what happened"), row.text("mother")
+        is_words = event.action in ("noted", "measured", "fed")
         here = {brood for lot in self._stands(code).lots for brood in lot.codes}
         is_known = any(self.record.is_mother(mother, brood) for brood in here)
         self.record.note(
             code,
             event.at,
-            words if event.action in ("noted", "measured", "fed") and not event.plant else "",
+            _with_its_number(words, row) if is_words and not event.plant else "",
             row.text("note"),
             f"{row.headings['fate']}: {row.text('fate')}" if row.text("fate") else "",
             place_note(row.text("place")),
@@ -637,6 +640,12 @@ def _counted(event: EventRow) -> Iterator[EventRow]:
 
 def _is_other(record: PastRecord, broods: set[str], taxon: str) -> bool:
     return bool(taxon) and any(record.past.bench.taxon_of(brood) != taxon for brood in broods)
+
+
+def _with_its_number(words: str, row: TableRow) -> str:
+    """What is noted, with the number in its column."""
+    noted = words.removeprefix(NOTED_AS)
+    return f"{noted}: {row.text('number')}" if row.text("number") else noted
 
 
 def _says(event: EventRow) -> str:

@@ -73,6 +73,12 @@ class Life:
     assumed: dict[str, int] = field(default_factory=dict)  # went on for all that nobody wrote
 
     @property
+    def came(self) -> datetime:
+        """When they were there first: when the last were laid, or what is told of them first."""
+        told = [*(step.at for step in self.steps), *(at for *_, at in self.deaths)]
+        return min([self.laid_to, *told])
+
+    @property
     def laid(self) -> tuple[datetime, datetime] | None:
         """Between when they were laid; None where they came later."""
         return (self.begun, self.laid_to) if self.stage == "egg" else None
@@ -183,6 +189,14 @@ class _LifeReader:
         life.laid_to = row.date("laid until") or life.begun
         if life.laid_to < life.begun:
             raise NotSo("the last day of laying is before the first; swap them")
+        life.steps = [
+            replace(one, at=life.laid_to) if one.at == life.begun and not one.dated else one
+            for one in life.steps
+        ]
+        life.deaths = [
+            (stage, number, life.laid_to if at == life.begun else at)
+            for stage, number, at in life.deaths
+        ]
         told = [life.begun, life.laid_to, *(step.at for step in life.steps)]
         told += [at for _, _, at in life.deaths]
         told += [life.begun + self._in_all * A_DAY] if self._in_all is not None else []
@@ -539,9 +553,9 @@ def tell_life(
     span = laid.get(code_key(one.brood))
     begun = span[0] if span else life.begun
     brood = record.begin_brood(one.brood, one.taxon, begun, span, row.text("mother"), Catch.of(row))
-    code = record.set_up(one.container, life.stage, life.laid_to)
+    code, came = record.set_up(one.container, life.stage, life.came), life.came
     if one.plant:
-        record.feed(code, one.plant, life.laid_to)
+        record.feed(code, one.plant, came)
     sex = sex_in(row.text("sex"))
     if life.number:
         record.stock(
@@ -549,12 +563,12 @@ def tell_life(
             brood,
             life.stage,
             life.number,
-            life.laid_to,
-            laid=life.laid,
+            came,
+            laid=(life.begun, came) if life.laid else None,
             sex=sex if life.stage == "adult" else "",
         )
     else:
-        record.say(Counted, code, life.laid_to, number=0, stage=life.stage, brood=brood)
+        record.say(Counted, code, came, number=0, stage=life.stage, brood=brood)
     stage, moults_told = life.stage, any(step.stage in INSTARS for step in life.steps)
     for step in life.steps:
         sexes = row.sexes() if step.stage == "adult" else {}

@@ -43,7 +43,7 @@ from rounds.exchange.tables_in.dates import (
     with_year,
     year_in,
 )
-from rounds.exchange.tables_in.event_rows import PAUSE, EventTeller
+from rounds.exchange.tables_in.event_rows import NOTED_AS, PAUSE, EventTeller
 from rounds.exchange.tables_in.events import (
     LEAVING,
     MEANINGS,
@@ -895,6 +895,8 @@ def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
         number = 1
     if has_number:
         meaning = re.sub(r"^\d+\s+(?=\D)", "", meaning)
+    if action_of(meaning)[0] == "noted":
+        return f"{NOTED_AS}{what}"
     parts = [meaning]
     if sexes and number_in(meaning) is None:
         parts = [*(f"{many} {sex}" for sex, many in sexes.items()), meaning]

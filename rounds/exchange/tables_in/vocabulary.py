@@ -153,8 +153,8 @@ DAYS = (
 )
 WEEKS = "week, weeks, wk, wks, woche*, semaine*, semana*, weken"
 HOW_MANY = (
-    "n, no of, number*, count*, how many, qty, anzahl*, zahl, *zahl, stuck, wieviel*, nombre*, nb,"
-    " nbre, combien, effectif*, numero*, cantidad*, cuantos, cuantas, aantal*, hoeveel*"
+    "n, no of, number*, count*, how many, qty, anz, anzahl*, zahl, *zahl, stuck, wieviel*, nombre*,"
+    " nb, nbre, combien, effectif*, numero*, cantidad*, cuantos, cuantas, aantal*, hoeveel*"
 )
 DEAD = (
     "dead, die, died, death*, mort*, tot, tote, toten, gestorben*, *verlust*, gest, eingegangen,"
@@ -216,7 +216,7 @@ ALL = (
 )
 SUM = "total*, in all, sum, sums, summe*, gesamt*, insgesamt, en tout, totaal*, suma, zusammen"
 MEAN = (
-    "mean, means, average*, avg, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
+    "mean, means, average*, avg, moy, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
     " durchschnitt*, gemiddeld*"
 )
 ABOUT = (
@@ -269,7 +269,8 @@ COUNTABLE = ", ".join(
 # Headings whose meaning is one field, whatever is below them; the first that fits holds.
 HEADINGS: Mapping[str, str] = {
     "note": (
-        "note*, remark*, comment*, bemerk*, anmerk*, notiz*, kommentar*, remarq*, observacion*,"
+        "note*, remark*, rem, rmq, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
+        " notiz*, kommentar*, remarq*, observacion*,"
         " nota*, comentario*, opmerk*, notitie*"
     ),
     "temperature": (
