@@ -24,6 +24,7 @@ ERRORS, ERRORS_APART = (
     0.4,
 )  # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
+MOST_LOOKS = 365  # looks a day apart that are counted ahead
 MOST_SEARCHES = 1000  # that are counted ahead
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
@@ -408,6 +409,32 @@ def keep_until_dd(
         middle = (low + high) / 2
         low, high = (middle, high) if over(middle) else (low, middle)
     return high
+
+
+def looks_until_under(
+    chance: Callable[[float, int], float],
+    *,
+    heat_at: Callable[[int], float],
+    hatch_in: float | None,
+    aim: float = 0.01,
+) -> int | None:
+    """How many more looks a day apart, after the next, that see no frass bring the chance under the
+    aim; None where a year of them does not.
+
+    Args:
+        chance: of live eggs, by the heat gathered at the last look and the looks made from now on
+            once half should have hatched.
+        heat_at: the heat at the next look (0), at that a day later (1), and so on.
+        hatch_in: days from the next look until half should have hatched; None where that never
+            comes.
+    """
+
+    def under(looks: int) -> bool:
+        more = 0 if hatch_in is None else max(0, looks + 1 - max(0, math.ceil(hatch_in)))
+        return chance(heat_at(looks), more) < aim
+
+    looks = bisect_left(range(MOST_LOOKS), True, key=under)
+    return looks if looks < MOST_LOOKS else None
 
 
 def searches_until_under(

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime, timedelta
-from math import ceil
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -23,6 +21,7 @@ from rounds.biology.hidden_eggs import (
     Laying,
     hidden_viable,
     learned_laying,
+    looks_until_under,
     none_found,
 )
 from rounds.biology.laying import FEMALES_VARY
@@ -41,9 +40,6 @@ LAY_WEIGHS = 3.0  # females that this counts for; our estimate
 VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
 VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
-MAX_LOOKS_AHEAD = (
-    365  # looks a day apart that are counted ahead, for the day until which to keep them
-)
 A_DAY = timedelta(days=1)
 A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
 AIM = 0.01  # stems may go when the chance is under this
@@ -67,7 +63,9 @@ class Chance(Struct, frozen=True):
     counts from then on; None where they do not rest. ``over_winter``: it is kept till then at the
     least, without a date so far. ``unsearched``: a female sat on it after its last search, and no
     look for frass was made since half should have hatched; how she laid elsewhere is no sight of
-    it, for one that laid none may begin any day.
+    it, for one that laid none may begin any day. ``next_dd`` is the warmth at the next look, a day
+    after the last, ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept
+    for no look.
     """
 
     chance: float
@@ -93,6 +91,13 @@ class Chance(Struct, frozen=True):
     winter_over: datetime | None = None
     over_winter: bool = False
     unsearched: bool = False
+    next_dd: float | None = None
+    a_day_dd: float | None = None
+
+    @property
+    def any_laid(self) -> float:
+        """The chance that any egg was laid on it: certain once one was found, or hatched there."""
+        return 1.0 if self.found or self.hatching.larvae else self.before
 
     @property
     def may_go(self) -> bool:
@@ -258,17 +263,23 @@ def chance_of(
     at_look = hatching(trace.heat_at(day_of(looked)), after)
     present = known(at_look)
     keep_until: datetime | None = looked
+    following, next_dd, a_day_dd = max(now, looked + A_DAY), None, None
     is_open = chance_after(trace.heat_at(day_of(looked)), after) >= AIM
     over_winter = is_open and winter_over is not None and now < winter_over
     if over_winter:
         keep_until = None
     elif is_open:
-        keep_until = _after_looks(
+        half = trace.day_of(start + need.constant_dd)
+        more = looks_until_under(
             lambda heat, more: chance_after(heat, after + more),
-            trace,
-            max(now, looked + A_DAY),
-            trace.day_of(start + need.constant_dd),
+            heat_at=lambda look: trace.heat_at(day_of(following) + look),
+            hatch_in=None if half is None else half - day_of(following),
+            aim=AIM,
         )
+        keep_until = None if more is None else following + more * A_DAY
+        end = day_of(following) + (more or 1)
+        next_dd = trace.heat_at(day_of(following)) - start
+        a_day_dd = (trace.heat_at(end) - start - next_dd) / (more or 1)
     unlooked = known(hatching(start, 0, larvae=0.0))
     due = known(hatching(start + by_now, 0, over=0.0, larvae=0.0)).hatched_share
     shown = held.frass in SHOWN
@@ -296,6 +307,8 @@ def chance_of(
         winter_over=winter_over,
         over_winter=over_winter,
         unsearched=fresh and not after,
+        next_dd=next_dd,
+        a_day_dd=a_day_dd,
     )
 
 
@@ -308,30 +321,3 @@ def _looks_that_count(held: KeptLot, now: datetime) -> list[datetime]:
         for instant in held.frass_looks
         if instant <= now and (since is None or instant > since)
     ]
-
-
-def _after_looks(
-    chance: Callable[[float, int], float],
-    trace: HeatTrace,
-    first: datetime,
-    hatch_day: float | None,
-) -> datetime | None:
-    """When looks a day apart that see no frass bring the chance under the aim; None where a year of
-    them does not.
-
-    Args:
-        chance: of live eggs, by the heat gathered at the last look and the looks made once half
-            should have hatched.
-        first: the first look that can still be made.
-        hatch_day: when half should have hatched; None where that never comes.
-    """
-
-    def under(looks: int) -> bool:
-        last = day_of(first) + looks
-        more = (
-            0 if hatch_day is None else max(0, looks + 1 - max(0, ceil(hatch_day - day_of(first))))
-        )
-        return chance(trace.heat_at(last), more) < AIM
-
-    looks = bisect_left(range(MAX_LOOKS_AHEAD), True, key=under)
-    return first + looks * A_DAY if looks < MAX_LOOKS_AHEAD else None

@@ -23,7 +23,7 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     keep = OVER_WINTER if chance.over_winter else f"keep until {until}, then under {_percent(AIM)}"
     now = f"chance of viable eggs {chance_words(chance.chance)}; {keep}"
     parts = (
-        f"{_percent(chance.before)} that any egg was laid on it; searches leave"
+        f"{_percent(chance.any_laid)} that any egg was laid on it; searches leave"
         f" {_percent(chance.missed)} of the eggs, of which {_percent(chance.viable)} are viable;"
         f" {_percent(chance.hatched_share)} hatched by the last look for frass"
     )
@@ -71,7 +71,7 @@ def _laid(chance: Chance) -> str:
     )
     more = "1 egg counted would" if laying.counted == 1 else f"{laying.counted:.2g} eggs counted"
     return (
-        f"{_percent(chance.before)} that any egg was laid: {chance.female_days:.1f}"
+        f"{_percent(chance.any_laid)} that any egg was laid: {chance.female_days:.1f}"
         f" female-days{others}, {laying.rate:.2g} eggs in each{lay}, as uncertain as {more} leave"
         f" it; from {own}; {laid}"
     )
@@ -152,13 +152,20 @@ def calculated_as(chance: Chance) -> str:
         "hatch-spread": at.spread,
         "hatch-shorter": at.shorter,
         "hatch-longer": at.longer,
-        "looks": at.looks,
+        "looks": chance.looks_after,
         "laid-over": at.laid_over,
         "larvae": at.larvae,
         "larvae-from": at.larvae_from,
         "larvae-at": at.larvae_at,
     }
-    return " ".join(f"--{name} {value:.5g}" for name, value in given.items())
+    made = "".join(chance.sought)
+    letter = max(AIDS, key=made.count)
+    one = chance.shares[AIDS[letter]]
+    given |= {"share-found": one.usual, "own-found": one.found, "own-missed": one.missed}
+    if chance.next_dd is not None and chance.a_day_dd is not None:
+        given |= {"next-look": chance.next_dd, "warmth-a-day": chance.a_day_dd}
+    text = " ".join(f"--{name} {value:.5g}" for name, value in given.items())
+    return f"{text} --unsearched yes" if chance.unsearched else text
 
 
 def _percent(share: float) -> str:

@@ -3,7 +3,7 @@
 The long form is ``python -m tests.calibration.hidden_eggs``: each fifth within 7 points. It found, of 1,800 lots each, told and so:
 
     looks made       7/6, 30/32, 49/50, 70/66, 91/85 %; 1,097 discarded, 5 with viable eggs (0.3 %)
-    looks not made   7/7, 30/28, 50/44, 70/64, 92/87 %; 111 discarded, none with viable eggs
+    looks not made   7/7, 30/28, 50/44, 70/64, 92/87 %; 100 discarded, none with viable eggs
 """
 
 from __future__ import annotations

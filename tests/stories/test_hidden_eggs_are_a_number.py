@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import timedelta
 from math import exp
 
 import pytest
@@ -175,3 +176,38 @@ async def test_searches_again_and_again_do_not_bring_leave_to_discard(story: Sto
     text = await told(story, "K1")
     assert percent(text) > 1, text
     assert re.search(r"a search by lens finds 60 % \(16 to 95, 0 own eggs\)", text), text
+
+
+async def test_the_calculator_keeps_stems_as_long_as_the_page(story: Story) -> None:
+    """The line that the page prints gives the page's own day, with looks one a day; asked a week on, it is the same."""
+    begin(story)
+    story.type("K1 searched 5 lens", "K2 searched 3 lens")
+    story.at("2027-05-23 08:00").type("K1 host out held in E1", "E1 searched 0 lens")
+    out = story.clock.now
+    for _ in range(3):
+        text = await told(story, "K1")
+        assert "laid 100 % that any egg was laid" in text
+        day, hour = re.findall(r"(\d+) (?:\w{3} )?(\d\d:\d\d) laid", text)[0]
+        command = re.search(r"hidden-eggs ((?:--[a-z-]+ [\w.+-]+ ?)+)", text)
+        assert command, text
+        ran = story.shell("calc", "hidden-eggs", *command[1].split())
+        keeps = re.search(r"keep it until (\d+) days? after the next look", ran.out)
+        assert keeps, ran.out + ran.err
+        following = max(story.clock.now, out + timedelta(days=1))
+        assert "no waiting" not in ran.out
+        until = (following + timedelta(days=int(keeps[1]))).astimezone(story.desk.moment().zone)
+        assert (f"{until.day}", f"{until:%H:%M}") == (day, hour), (text, ran.out)
+        assert re.search(r"share that one search finds\s+0\.600", ran.out)
+        story.later(days=2)
+
+
+def test_no_waiting_is_said_only_where_looks_do_not_do_either(story: Story) -> None:
+    asked = ("calc", "hidden-eggs", "--rate", "1", "--female-days", "2")
+    told = story.shell(*asked).out
+    assert re.search(r"keep it until \d+ degree-days from laying, with \d+ looks for frass", told)
+    assert "no waiting" not in told
+    refused = story.shell(*asked, "--next-look", "40")
+    assert refused.status == 1
+    assert "--next-look and --warmth-a-day belong together" in refused.err
+    cold = story.shell(*asked, "--next-look", "40", "--warmth-a-day", "0")
+    assert "no waiting brings it under 1.00%" in cold.out

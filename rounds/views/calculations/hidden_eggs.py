@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from msgspec.structs import replace
+
 from rounds.bench.plurals import count
 from rounds.biology.hidden_eggs import (
     MOST_SEARCHES,
@@ -14,6 +16,7 @@ from rounds.biology.hidden_eggs import (
     hidden_viable,
     keep_until_dd,
     learned_detection,
+    looks_until_under,
     searches_needed,
     searches_until_under,
 )
@@ -26,6 +29,7 @@ from rounds.views.calculations.frame import (
 )
 
 MAX_PRIOR = 0.999999
+_LOOKS = (2, 3, 5, 10, 30, 365)  # that are tried where one does not do
 
 
 def _hidden(given: Mapping[str, Any]) -> CalculationResult:
@@ -41,7 +45,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         spread=given["hatch-spread"],
         shorter=given["hatch-shorter"],
         longer=given["hatch-longer"],
-        looks=given["looks"],
+        looks=max(1, given["looks"]),
         laid_over=given["laid-over"],
         larvae=given["larvae"],
         larvae_from=given["larvae-from"],
@@ -56,25 +60,15 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         viable_share=viable,
         hatching=hatching,
     )
-    keep = keep_until_dd(
-        laying=laying,
-        female_days=female_days,
-        missed=missed,
-        found=found,
-        viable_share=viable,
-        hatching=hatching,
-        aim=aim,
-    )
-    words = ["none seen is not none there"]
-    if keep is None:
-        words.append(f"no waiting brings it under {aim:.2%}: frass alone does not tell enough")
-    elif keep == 0:
-        words.append(f"under {aim:.2%} already")
-    else:
-        words.append(
-            f"keep it until {keep:.0f} degree-days from laying, with a look for frass then: under"
-            f" {aim:.2%}"
-        )
+    stems = {
+        "laying": laying,
+        "female_days": female_days,
+        "missed": missed,
+        "found": found,
+        "viable_share": viable,
+    }
+    keep, kept = _keep(given, stems, hatching, known.chance)
+    words = ["none seen is not none there", kept]
     needed = searches_needed(detection=learned.share, counted=learned.counted)
     words.append(
         f"{count(needed, 'search', 'searches')} would make it 95 % certain that an egg had been"
@@ -116,6 +110,55 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         " they lay, and time to hatching, each weighed by Bayes' rule",
         "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
         " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
+    )
+
+
+def _keep(
+    given: Mapping[str, Any], stems: Mapping[str, Any], hatching: Hatching, now: float
+) -> tuple[float | None, str]:
+    """Until how many degree-days to keep it, in words too: with looks one a day from the next on
+    where the warmth of a day is given, as the bench has it; else with one look then."""
+    aim, looks = given["aim"], given["looks"]
+    under = f"under {aim:.2%}"
+    if (given["next-look"] is None) != (given["warmth-a-day"] is None):
+        raise InputRefused("--next-look and --warmth-a-day belong together; give both or neither")
+    sat_on = given["unsearched"] and not looks
+    if now < aim and not sat_on:
+        return 0.0, f"{under} already"
+    first, a_day = given["next-look"], given["warmth-a-day"]
+    if first is None:
+        keep = keep_until_dd(**stems, hatching=hatching, aim=aim)
+        if keep is not None:
+            then = "with a look for frass then" if looks <= 1 else f"with {looks} looks for frass"
+            return keep, f"keep it until {keep:.0f} degree-days from laying, {then}: {under}"
+        for more in _LOOKS:
+            keep = keep_until_dd(**stems, hatching=replace(hatching, looks=more), aim=aim)
+            if keep is not None:
+                return keep, (
+                    f"keep it until {keep:.0f} degree-days from laying, with {more} looks for frass"
+                    f" since half should have hatched: {under}"
+                )
+        return None, f"no waiting brings it {under}, with a look a day: frass does not tell enough"
+
+    def chance(heat: float, more: int) -> float:
+        if sat_on and not more:
+            return 1.0
+        at = replace(hatching, degree_days=heat, looks=max(1, looks + more))
+        return hidden_viable(**stems, hatching=at).chance
+
+    left = hatching.hatch_dd - first
+    days = looks_until_under(
+        chance,
+        heat_at=lambda look: first + look * a_day,
+        hatch_in=0.0 if left <= 0 else left / a_day if a_day else None,
+        aim=aim,
+    )
+    if days is None:
+        return None, f"no waiting brings it {under}, with a look a day for a year"
+    keep = first + days * a_day
+    after = f"{count(days, 'day')} after the next look" if days else "the next look"
+    return keep, (
+        f"keep it until {after}, at {keep:.0f} degree-days, with a look for frass a day: {under}"
     )
 
 
@@ -265,9 +308,31 @@ CALCULATIONS = (
                 "looks",
                 "for frass since half should have hatched, each of which shows 90 %",
                 "count",
-                low=1,
+                low=0,
                 high=1000,
                 default=1,
+            ),
+            Input(
+                "next-look",
+                "degree-days at the next look, from which on one is made a day",
+                unit="C day",
+                low=0,
+                high=1e5,
+                optional=True,
+            ),
+            Input(
+                "warmth-a-day",
+                "degree-days that each day brings from then on",
+                unit="C day",
+                low=0,
+                high=100,
+                optional=True,
+            ),
+            Input(
+                "unsearched",
+                "whether a female sat on it since its last search: it stays until a look",
+                "yes or no",
+                default=False,
             ),
         ),
         _hidden,
