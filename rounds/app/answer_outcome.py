@@ -13,7 +13,7 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import change_of, too_early_to_change
-from rounds.checks.early_discard import ENDS_THE_WATCH, may_be_on_it
+from rounds.checks.early_discard import ENDS_THE_WATCH, hidden_on_it, young_on_it
 from rounds.checks.held_lots import foresight_of
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.entries import registry as k
@@ -84,16 +84,19 @@ def _is_it_so(answer: Answer, sayings: list[Saying], context: AnswerContext) -> 
 def _keep_the_stems(
     answer: Answer, sayings: list[Saying], context: AnswerContext
 ) -> Question | None:
-    """Whether plants on which animals that were not seen may sit are kept, before they are
-    discarded."""
+    """Whether plants are kept, before they are discarded, which may bear animals that were not
+    seen, could not be counted, or are so small that the plant wants looking over."""
     places = [
         place
         for place, (kind, fields) in enumerate(sayings)
         if kind is k.HostOut and fields.get("fate") in ENDS_THE_WATCH
     ]
-    standing = context.container.hosts if context.container else []
-    unseen = may_be_on_it(context.bench, context.due.where, standing) if places else ""
-    if not unseen or any(
+    container = context.container
+    if not places or container is None:
+        return None
+    hidden = hidden_on_it(context.bench, container, container.hosts)
+    young = young_on_it(container, container.hosts)
+    if not (hidden or young) or any(
         sayings[position][1].get(name) for position in places for name in ("lots", "sure")
     ):
         return None
@@ -106,9 +109,13 @@ def _keep_the_stems(
         )
     choices = (
         Answer("1", "kept here", lambda asked: kept),
-        Answer("2", "discarded all the same", lambda asked: gone),
+        Answer(
+            "2",
+            "discarded all the same" if hidden else "looked over, none on it",
+            lambda asked: gone,
+        ),
     )
-    return Question(f"{answer.label}: {unseen}: keep the stems?", choices)
+    return Question(f"{hidden or young}: keep the stems?", choices)
 
 
 class _Group(Struct):

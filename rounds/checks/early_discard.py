@@ -3,15 +3,19 @@ standing or kept."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rounds.bench.folding.female_days import stood_up_to
 from rounds.bench.folding.kept_stems import as_kept
 from rounds.bench.folding.not_seen import may_hide
 from rounds.bench.kept_lots import fits, told
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, KeptLot
+from rounds.checks import count as count_check
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
 from rounds.entries.registry import HostOut
+from rounds.entries.walking import NOT_COUNTABLE
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
 
@@ -19,6 +23,7 @@ ENDS_THE_WATCH = (
     "binned",
     "fridge",
 )  # fates after which nobody looks for frass of stems that stood here
+YOUNG_INSTARS = (1, 2)
 
 
 def too_early_to_bin(
@@ -34,12 +39,16 @@ def too_early_to_bin(
         if entry.lots
         else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
     )
-    if unseen := may_be_on_it(bench, entry.container, standing):
-        return f"{unseen}; {_keep_it(container)}"
+    if hidden := hidden_on_it(bench, container, standing):
+        return f"{hidden}; {_keep_it(container)}"
     if standing:
-        return _of_standing(bench, container, standing, entry, moment, foresight)
+        early = _of_standing(bench, container, standing, entry, moment, foresight)
+        young = young_on_it(container, standing)
+        return early or (f"{young}: look it over; {_keep_it(container)}" if young else None)
     for held in container.held:
         if entry.fate == "binned" and _is_meant(held, entry):
+            if hidden := hidden_on_lot(bench, held):
+                return f"{told(held)}: {hidden}; to discard it all the same add 'sure'"
             chance = foresight.chance(container, held, moment.now)
             if not chance.may_go:
                 return (
@@ -83,17 +92,56 @@ def _of_standing(
 
 
 def _keep_it(container: Container) -> str:
-    return f"keep it, as: {container.code} host out held; to discard it all the same add 'sure'"
+    code = container.code
+    return (
+        f"keep it, as: {code} host out held, or {code} host changed old held; to discard it all"
+        " the same add 'sure'"
+    )
 
 
-def may_be_on_it(bench: Bench, code: str, standing: list[Host]) -> str:
-    """That some which a count did not see may be on plants that leave a container; empty where none
-    may."""
+def hidden_on_it(bench: Bench, container: Container, stems: Sequence[Host | KeptLot]) -> str:
+    """That some of a container may be on or in plants of it, which a count did not see or which
+    nobody could count; empty where none may."""
+    if not stems:
+        return ""
     numbers: dict[str, int] = {}
-    for shortfall in may_hide(bench).get(code, ()):
+    for shortfall in may_hide(bench).get(container.code, ()):
         numbers[shortfall.stage] = numbers.get(shortfall.stage, 0) + shortfall.number
     text = " and ".join(of_stage(number, stage) for stage, number in numbers.items())
-    return f"{text} not seen may be on it" if text and standing else ""
+    if text:
+        return f"{text} not seen may be on it"
+    inside = container.count("larva") if _not_countable(bench, container) else 0
+    return f"{of_stage(inside, 'larva')} not countable may be in it" if inside else ""
+
+
+def hidden_on_lot(bench: Bench, held: KeptLot) -> str:
+    """The same of stems that are kept: of the container that they came out of, unless it was
+    counted since."""
+    source = bench.containers.get(held.source)
+    counted = source.last.get("counted") if source is not None else None
+    if source is None or (counted is not None and counted.at > held.taken_out):
+        return ""
+    return hidden_on_it(bench, source, [held])
+
+
+def young_on_it(container: Container, standing: Sequence[Host]) -> str:
+    """That young larvae, which are easily overlooked, may be on plants that leave a container;
+    empty where none may."""
+    young = sum(lot.number for lot in container.lots_of("larva") if lot.instar in YOUNG_INSTARS)
+    larvae = "1 young larva" if young == 1 else f"{young} young larvae"
+    return f"{larvae} may be on it" if young and standing else ""
+
+
+def _not_countable(bench: Bench, container: Container) -> bool:
+    """Whether nobody could count the larvae of a container since they were counted last."""
+    counted = container.last.get("counted")
+    return any(
+        put_off.container == container.code
+        and put_off.check == count_check.CHECK.name
+        and put_off.why.startswith(NOT_COUNTABLE)
+        and (counted is None or counted.at < put_off.at)
+        for put_off in bench.put_off
+    )
 
 
 def _is_meant(held: KeptLot, entry: HostOut) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
+from rounds.checks.early_discard import hidden_on_lot
 from rounds.checks.facts import KEPT_STEMS, ContainerContext, DueContext
 from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
@@ -18,9 +19,9 @@ from rounds.entries import registry as k
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """When the first lot may go: once its chance of live eggs is under the aim; none while frass
-    shows."""
+    shows, or while larvae may be in it that nobody saw or could count."""
     lots = context.container.held
-    held = [one for one in lots if not has_shown(one)]
+    held = [one for one in lots if not has_shown(one) and not hidden_on_lot(reckoning.bench, one)]
     if not held:
         return None
     oldest = min(held, key=lambda one: utc(one.taken_out))
@@ -54,7 +55,10 @@ def _discarded(context: AnswerContext) -> list[Saying]:
         return []
     foresight = foresight_of(context)
     gone = tuple(
-        held.lot for held in container.held if foresight.chance(container, held, context.now).may_go
+        held.lot
+        for held in container.held
+        if foresight.chance(container, held, context.now).may_go
+        and not hidden_on_lot(context.bench, held)
     )
     every = tuple(held.lot for held in container.held)
     return [(k.HostOut, context.here | {"fate": "binned", "lots": gone or every})]

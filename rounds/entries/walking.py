@@ -20,6 +20,21 @@ from rounds.entries.validation import clock_words
 from rounds.entries.wording import comma_joined
 
 MAX_ROUNDS = 120
+NOT_COUNTABLE = "counted: not possible"  # with what the reason begins
+_PARTS = (
+    "plant, leaf, leaves, stem, stems, bud, buds, flower, flowers, flower head, flower heads,"
+    " seed head, seed heads, pod, pods, fruit, fruits, seed, seeds, mine, mines, gall, galls"
+)
+_IN_THE_PLANT = ", ".join(
+    [
+        "larvae inside, larvae hidden, larvae mining, inside leaf, inside plant",
+        *(
+            f"larvae {where} {part}"
+            for where in ("inside", "in", "inside the", "in the")
+            for part in _PARTS.split(", ")
+        ),
+    ]
+)
 ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter
 
 
@@ -127,13 +142,12 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
             "not countable, uncountable, cannot be counted, could not be counted, not counted,"
             " counted not possible, count not possible, counted not known, count not known",
             check="count",
-            why="counted: not possible",
+            why=NOT_COUNTABLE,
         )
         | say(
-            "larvae inside leaf, larvae inside leaves, larvae in leaf, larvae in leaves, larvae"
-            " inside stem, larvae inside buds, larvae hidden, inside leaf",
+            _IN_THE_PLANT,
             check="count",
-            why="counted: not possible, larvae inside plant",
+            why=f"{NOT_COUNTABLE}, larvae inside plant",
         ),
     )
 

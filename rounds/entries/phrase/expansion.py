@@ -42,6 +42,8 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "discard": {"fate": "binned"},
     "binned": {"fate": "binned"},
     "sure": {"sure": True},
+    "over": {"sure": True},  # 'old looked over'
+    "looked": {},
     "old": {},
     "stems": {},
     "sprigs": {},
