@@ -259,8 +259,8 @@ class BenchScreen(QuestionPage):
 
     def _meant(self) -> list[str]:
         rows = self.query_one(RowList)
-        marked = [row.key for row in rows.rows if row.key in rows.marked]
-        return marked or ([self.here()] if self.here() else [])
+        marked = [row.key for row in (*rows.rows, *rows.above) if row.key in rows.marked]
+        return list(dict.fromkeys(marked)) or ([self.here()] if self.here() else [])
 
     def _say_for_each(self, action: str, check: str, kind: type[Entry]) -> None:
         codes = self._meant()
@@ -473,9 +473,16 @@ class BenchScreen(QuestionPage):
         self.show_those_left()
 
     def find(self, words: str) -> None:
-        """Only lines with these words."""
+        """Only lines with these words; a code is the container's own line."""
         self.shown = replace(self.shown, words=words)
-        self.show_those_left()
+        found = self.desk.bench.at(words.strip().upper()) or self.desk.bench.at(words.strip())
+        self.show_those_left(found.code if found else "")
+
+    def show_those_left(self, wanted: str = "") -> None:
+        """Show what a filter leaves; where the arrows walk the map, its highlight goes along."""
+        super().show_those_left(wanted)
+        if self._walks_map:
+            self.query_one(ShelfMap).highlight(self.query_one(RowList).key)
 
     def work(self) -> Widget | None:
         """The question while one is asked; else the list, or the map beside it."""

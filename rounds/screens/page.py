@@ -439,13 +439,13 @@ class Page(Screen[None]):
     def find(self, words: str) -> None:
         """Show only lines with these words; each list says how."""
 
-    def show_those_left(self) -> None:
-        """Show what a filter leaves: the highlight stays on its row, else goes to the first that
-        is left."""
+    def show_those_left(self, wanted: str = "") -> None:
+        """Show what a filter leaves: the highlight goes to the row that is wanted, else stays on
+        its own row in the list, else goes to the first that is left; never to one above it."""
         rows = self.query_one(RowList)
         key = rows.key
         self.show()
-        if rows.key != key:
+        if not (rows.highlight(wanted) or rows.highlight(key)):
             rows.cursor = len(rows.above)
 
     def work(self) -> Widget | None:

@@ -32,7 +32,7 @@ async def test_where_the_marked_row_is_left_it_stays_marked(story: Story) -> Non
     tell(story, BENCH)
     async with story.screens() as screen:
         screen.highlight("C11")
-        await screen.press("slash", *"C1", "enter")
+        await screen.press("slash", *"laying", "enter")
         assert screen.app.screen.query_one(RowList).key == "C11"
 
 
