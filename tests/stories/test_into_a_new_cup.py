@@ -113,3 +113,43 @@ def test_the_line_that_would_be_right_sets_the_cup_up(story: Story) -> None:
     assert "as: R2 6 L3 Boloria dia on violet -- sure;" in asked
     story.type("R2 6 L3 Boloria dia on violet -- sure")
     assert "As: R2 moved 5 to new R8" in story.refused("R2 moved 5 larvae to new")
+
+
+@pytest.mark.parametrize(
+    ("line", "purpose"),
+    [
+        ("P2 moved 2 females to new R9", "laying"),
+        ("P2 moved 2 males to new R9", "holding"),
+        ("P2 moved 3 adults to new R9", "holding"),
+        ("K1 moved 1 male to new R9", "holding"),
+        ("H1 moved 2 females to new R9", "laying"),
+        ("S3 moved 3 larvae to new R9", "hatchlings"),
+        ("S3 moved 3 eggs to new R9", "eggs"),
+        ("S3 host out kept to new R9", "eggs"),
+    ],
+)
+def test_it_is_for_what_goes_in_wherever_that_stood(bench: Story, line: str, purpose: str) -> None:
+    """Adults whose sex is told as they move; a male out of a laying cup; larvae and eggs of a host store."""
+    tell(
+        bench,
+        """
+        P2 set up pupation
+        P2 stocked S pupa 3
+        P2 emerged 3
+        K1 stocked S adult 1 male
+        H1 set up holding
+        H1 stocked S adult 2 female
+        S3 set up host store
+        S3 host in violet
+        S3 stocked S egg 6
+        S3 stocked S larva 6 instar=1
+        """,
+    )
+    bench.type(line)
+    assert bench.desk.bench.containers["R9"].purpose == purpose
+
+
+def test_a_female_out_of_a_pupation_cup_is_fed_offered_a_plant_and_searched(bench: Story) -> None:
+    tell(bench, "P2 set up pupation\nP2 stocked S pupa 1\nP2 emerged 1")
+    bench.type("P2 moved 1 female to new L9", "L9 host in violet")
+    assert {"drink", "eggs"} <= bench.later(days=2).due("L9").keys()

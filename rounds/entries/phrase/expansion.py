@@ -53,12 +53,14 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
 _GOES_TO = "goes to"  # of a find, until it is said as a move
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
-# Purposes of containers that suit animals of each stage, and those that suit all.
+# Purposes of containers that suit animals of each stage, of adults by sex, and those that suit all.
 SUITS: Mapping[str, frozenset[Purpose]] = {
     "egg": frozenset({"eggs"}),
     "larva": frozenset({"hatchlings", "rearing", "pupation"}),
     "pupa": frozenset({"pupation", "emergence"}),
-    "adult": frozenset({"holding", "laying", "pairing", "trial"}),
+    "female": frozenset({"laying", "pairing", "trial"}),
+    "male": frozenset({"holding", "trial"}),
+    "adult": frozenset({"holding", "laying", "pairing", "trial"}),  # of no known sex
 }
 SUITS_ANY: frozenset[Purpose] = frozenset({"overwintering", "quarantine", "isolation"})
 YOUNG = 2  # the last instar of young larvae, that are kept as hatchlings
@@ -372,17 +374,19 @@ def _purpose_for(like: Container, kind: type[Entry], said: Mapping[str, Any]) ->
         instar=said.get("instar"),
         sex=said.get("sex"),
     )
-    stages = {lot.stage for lot in lots} or {stage for stage in (said.get("stage"),) if stage}
+    told = said.get("stage") or ("adult" if said.get("sex") else "")
+    stages = {lot.stage for lot in lots} or {stage for stage in (told,) if stage}
     if len(stages) != 1:
         return like.purpose
     stage = stages.pop()
-    if like.purpose in SUITS_ANY | SUITS[stage]:
+    sexes = {lot.sex for lot in lots} | {said.get("sex") or ""}
+    who = next((sex for sex in ("female", "male") if stage == "adult" and sex in sexes), stage)
+    if like.purpose in SUITS_ANY | SUITS[who]:
         return like.purpose
     if stage == "larva":
         grown = any(lot.instar > YOUNG for lot in lots)
         return "rearing" if grown else "hatchlings"
-    females = any(lot.sex == "female" for lot in lots) or said.get("sex") == "female"
-    return PURPOSE_OF["female" if stage == "adult" and females else stage]
+    return PURPOSE_OF[who]
 
 
 def _only_barrier(bench: Bench) -> dict[str, Any]:
