@@ -76,7 +76,7 @@ def test_note_archive_and_events_tell_the_same_plants(
 
 def test_both_are_told_where_both_stood_for_days(story: Story, tmp_path: Path) -> None:
     begun(story)
-    tell(story, "R2 host changed to Polygonum")
+    tell(story, "R2 host changed to Polygonum, old looked over")
     story.later(days=2)
     tell(story, "R2 moulted 6 to L3")
     note = note_of(story, tmp_path)
@@ -88,7 +88,7 @@ def test_a_plant_put_in_just_before_the_moult_was_seen_fed_none_of_it(
     story: Story, tmp_path: Path
 ) -> None:
     begun(story)
-    tell(story, "R2 host changed to Polygonum")
+    tell(story, "R2 host changed to Polygonum, old looked over")
     story.later(minutes=2)
     tell(story, "R2 moulted 6 to L3")
     note = note_of(story, tmp_path)

@@ -78,7 +78,7 @@ def test_food_where_they_go_ends_their_hunger_until_it_is_taken_away(story: Stor
     story.at("2027-05-02 02:00").type("R2 moved 10 to R3")
     story.at("2027-05-02 06:50")
     assert food(story, "R3").get("standing", "") not in ("late", "red")
-    story.at("2027-05-02 08:00").type("R3 host out binned")
+    story.at("2027-05-02 08:00").type("R3 host out binned sure")
     story.at("2027-05-02 15:00")
     # a day after it was taken away, or two since they were seen with food enough: whichever is sooner
     assert danger(story, "R3") == datetime(2027, 5, 3, 7, 0, tzinfo=ZONE)

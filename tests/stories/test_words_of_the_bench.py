@@ -129,7 +129,7 @@ def test_new_leaf_where_none_stands_is_asked_about(bench: Story) -> None:
     assert "host in" in bench.refused("R3 new leaf")
 
 
-@pytest.mark.parametrize("line", ["R2-R4 food changed", "R2 R4 leaf changed"])
+@pytest.mark.parametrize("line", ["R2-R4 food changed, old looked over", "R2 R4 leaf changed sure"])
 def test_food_changed_in_several(bench: Story, line: str) -> None:
     bench.type('R4 host in "Lotus corniculatus" leaf 1 sprigs', "R3 host out Onobrychis binned")
     bench.later(hours=4).type(line)
@@ -150,7 +150,7 @@ def test_food_changed_in_a_laying_cup_keeps_the_old_stems(bench: Story) -> None:
 
 
 def test_another_plant_in_place_of_the_one_there(bench: Story) -> None:
-    bench.type("R2 food changed Onobrychis viciifolia 2 sprigs")
+    bench.type("R2 food changed Onobrychis viciifolia old looked over 2 sprigs")
     (host,) = bench.desk.bench.containers["R2"].hosts
     assert (host.plant, host.sprigs) == ("Onobrychis viciifolia", 2)
 
