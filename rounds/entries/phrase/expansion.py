@@ -374,8 +374,8 @@ def _purpose_for(like: Container, kind: type[Entry], said: Mapping[str, Any]) ->
         instar=said.get("instar"),
         sex=said.get("sex"),
     )
-    told = said.get("stage") or ("adult" if said.get("sex") else "")
-    stages = {lot.stage for lot in lots} or {stage for stage in (told,) if stage}
+    told: Stage | None = said.get("stage") or ("adult" if said.get("sex") else None)
+    stages = {lot.stage for lot in lots} or ({told} if told else set())
     if len(stages) != 1:
         return like.purpose
     stage = stages.pop()
