@@ -8,6 +8,7 @@ from itertools import count
 from typing import Any
 
 from rounds import late
+from rounds.app.crippled_said import crippled_said
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
 from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
@@ -143,6 +144,8 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
         return Refusal(asked)
     if seen := larvae_seen(desk, text):
         return Refusal(seen) if isinstance(seen, str) else seen
+    if crippled := crippled_said(desk, text):
+        return Refusal(crippled) if isinstance(crippled, str) else crippled
     draft = read_typed(desk, more_counted(desk.bench, text))
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)

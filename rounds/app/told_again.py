@@ -12,6 +12,7 @@ from rounds.app.desk import Desk
 from rounds.bench.dates import dated
 from rounds.checks.question import Saying
 from rounds.entries.base import Entry
+from rounds.entries.better_record import INSTEAD_OF
 
 WITHIN = timedelta(days=1)  # the same number after that is the next of a series; our estimate
 _MORE = late.pattern(r"\bmore\b", re.IGNORECASE)
@@ -23,7 +24,7 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
     if _MORE.search(text.partition(" -- ")[0]):
         return ""
     for kind, fields in sayings:
-        if not (kind.grows_from and kind.grows_to) or fields.get("sure"):
+        if not (kind.grows_from and kind.grows_to) or fields.get("sure") or INSTEAD_OF in fields:
             continue
         earlier = _told(desk, kind, fields, fields.get("at") or at)
         if earlier is not None:

@@ -169,6 +169,10 @@ TAKEN = [
         "07:20  K7 set up: purpose laying; K7 founder: code AGL-27-01, taxon Aglais sorana, caught Mon 07 Jun 14:30; K7 host in: plant nettle, batch D",
     ),
     (
+        "K7 female Aglais sorana on nettle caught yesterday 14:30",
+        "07:20  K7 set up: purpose laying; K7 founder: code AGL-27-01, taxon Aglais sorana, caught Mon 07 Jun 14:30; K7 host in: plant nettle, batch D",
+    ),
+    (
         "K7 gravid female Aglais sorana on nettle",
         "07:20  K7 set up: purpose laying; K7 founder: code AGL-27-01, taxon Aglais sorana; K7 note: text gravid; K7 host in: plant nettle, batch D",
     ),
@@ -771,11 +775,11 @@ ASKED = [
     ),
     (
         "R1 1 found on shelf",
-        "eggs, or an animal that was missing or had escaped? As: R1 6 eggs; R1 settled found 1",
+        "eggs, dead ones, or an animal that was missing or had escaped? As: R1 6 eggs; R1 died 1; R1 settled found 1",
     ),
     (
         "R1 1 found again",
-        "eggs, or an animal that was missing or had escaped? As: R1 6 eggs; R1 settled found 1",
+        "eggs, dead ones, or an animal that was missing or had escaped? As: R1 6 eggs; R1 died 1; R1 settled found 1",
     ),
     ("R5 2 pupae", "R5 holds 6 larvae L5 of B2; if they are now: R5 pupated 2"),
     ("R5 two pupae", "R5 holds 6 larvae L5 of B2; if they are now: R5 pupated 2"),

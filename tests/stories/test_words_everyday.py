@@ -138,7 +138,7 @@ ASKED = [
     ("K2 ants", "K2 moat full; K2 moat low 2 below; K2 3 ants above"),
     ("K2 ants 2 below", "how does the moat stand?"),
     ("K2 gone", "K2 died 1, K2 escaped 1, K2 moved 1 to K4, or K2 missing 1, where nobody knows"),
-    ("K2 found 1", "K2 6 eggs; K2 settled found 1"),
+    ("K2 found 1", "K2 6 eggs; K2 died 1; K2 settled found 1"),
     ("K2 water low", "K2 moat low 4 mm"),
     ("K2 mould", "K2 looked mould; or K2 host seen mouldy"),
     ("E2 dark", "E2 darkening; or E2 light dark"),

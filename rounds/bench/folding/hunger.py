@@ -27,6 +27,8 @@ def feed(bench: Bench, container: Container, entry: Drank) -> None:
     if entry.of > sum(lot.number for lot in here):
         here = adults
     lots = [lot for lot in here if entry.female in ("", lot.brood)] or here
+    if entry.female:  # she may be one of those that drank before, nobody knew who
+        leave_part(container, entry.number or 1)
     there = sum(lot.number for lot in lots)
     if entry.number == 0 or entry.number >= there:
         for lot in lots if entry.female else container.lots_of("adult"):

@@ -94,7 +94,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("the eggs, or the place? As: {0} darkening; or {0} light dark", ("looked", "light")),
     ),
     **dict.fromkeys(
-        ("hot", "too hot", "warm", "too warm", "cold", "too cold", "cool"),
+        (
+            *("hot", "too hot", "warm", "too warm", "cold", "too cold", "cool"),
+            *("cup too hot", "cup hot", "cup too cold", "cup too warm"),
+        ),
         (
             "how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened",
             ("air", "light", "lid opened"),
@@ -118,17 +121,31 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         )
         for animals in ("larvae", "caterpillars", "eggs", "pupae")
     },
-    "too dry": (
-        "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp",
-        ("misted", "air", "host seen"),
+    **dict.fromkeys(
+        ("has a moat", "has moat", "has a moat now", "own moat"),
+        (
+            "its own moat is said so: {0} changed barrier=moat; how it stands: {0} moat full",
+            ("changed", "barrier"),
+        ),
     ),
-    "too wet": (
-        "how is it seen, or what was done? As: {0} looked condensation; {0} lid opened",
-        ("looked", "lid opened"),
+    **dict.fromkeys(
+        ("too dry", "cup too dry", "cup dry"),
+        (
+            "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp",
+            ("misted", "air", "host seen"),
+        ),
+    ),
+    **dict.fromkeys(
+        ("too wet", "cup too wet", "cup wet"),
+        (
+            "how is it seen, or what was done? As: {0} looked condensation; {0} lid opened",
+            ("looked", "lid opened"),
+        ),
     ),
     "found": (
-        "eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1",
-        ("searched", "settled"),
+        "eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;"
+        " {0} settled found 1",
+        ("searched", "died", "settled"),
     ),
     **dict.fromkeys(
         ("gone", "lost", "disappeared", "not there", "not found", "flown", "flown off"),

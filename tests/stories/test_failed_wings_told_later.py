@@ -1,0 +1,81 @@
+"""Wings that failed are seen hours after the emergence was told, and count no animal twice."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story
+
+
+@pytest.fixture
+def emerged(story: Story) -> Story:
+    story.at("2027-05-10 09:00").type("P2 set up pupation", "P2 6 pupae Melitaea cinxia")
+    story.at("2027-05-20 09:00").type("P2 emerged 3")
+    return story.at("2027-05-20 11:00")
+
+
+def adults(story: Story) -> tuple[int, int]:
+    """How many stand there, and how many of those that emerged were crippled."""
+    lines = story.on_disk()
+    struck = {line["entry"] for line in lines if line["what"] == "struck"}
+    crippled = [
+        line.get("crippled", 0)
+        for line in lines
+        if line["what"] == "emerged" and line["id"] not in struck
+    ]
+    return story.desk.bench.containers["P2"].count("adult"), sum(crippled)
+
+
+def test_one_crippled_may_be_of_those(emerged: Story) -> None:
+    asked = emerged.refused("P2 emerged 1 crippled")
+    assert asked == (
+        "of the 3 that emerged Thu 20 May 09:00, or 1 more? As: P2 1 crippled; or P2 emerged 1"
+        " more 1 crippled"
+    )
+    emerged.type("P2 1 crippled")
+    assert adults(emerged) == (3, 1)
+    emerged.type("P2 emerged 1 more 1 crippled")
+    assert adults(emerged) == (4, 2)
+
+
+@pytest.mark.parametrize(
+    "line", ["P2 1 crippled", "P2 deformed 1", "p2 one of them crippled", "P2 crippled"]
+)
+def test_it_is_one_of_those_that_emerged(emerged: Story, line: str) -> None:
+    emerged.type(line)
+    assert adults(emerged) == (3, 1)
+    assert emerged.shell("check").status == 0
+    emerged.type("undo")
+    assert emerged.desk.bench.containers["P2"].last["emerged"].crippled == 0  # type: ignore[union-attr]
+
+
+def test_no_more_than_emerged(emerged: Story) -> None:
+    assert "no emergence in P2 is on record" in emerged.refused("P2 4 crippled")
+
+
+def test_the_next_day_it_is_another(emerged: Story) -> None:
+    emerged.at("2027-05-21 10:00").type("P2 emerged 1 crippled")
+    assert adults(emerged) == (4, 1)
+
+
+def test_a_female_named_after_one_that_nobody_knew_may_be_she(story: Story) -> None:
+    story.at("2027-05-10 09:00").type("K1 2 females Melitaea cinxia on plantain")
+    story.at("2027-05-10 18:00").type("K1 drank 1")
+    story.at("2027-05-10 18:20").type("MEL-27-01 drank")
+    assert "drink" in story.due("K1"), "only one is known to have drunk"
+    story.type("MEL-27-02 drank")
+    assert "drink" not in story.due("K1")
+
+
+@pytest.mark.parametrize(
+    ("line", "way"),
+    [
+        ("K1 has a moat", "K1 changed barrier=moat"),
+        ("K1 cup too wet", "K1 lid opened"),
+        ("K1 found 1 dead", "K1 died 1"),
+    ],
+)
+def test_what_cannot_be_read_shows_the_way(story: Story, line: str, way: str) -> None:
+    story.at("2027-05-10 09:00").type("K1 1 female Melitaea cinxia on plantain")
+    assert way in story.refused(line)
+    story.type(way)
