@@ -95,3 +95,17 @@ def test_the_means_of_a_french_table(story: Story, tmp_path: Path) -> None:
     head = "N°;Lot;Espèce;Ponte;J. oeuf;J. chenille;J. chrysalide\n"
     ran = imported(story, tmp_path, "old.csv", f"{head}{rows};moy.;;;8;32;12\n")
     assert "'moy.' reads as a sum or a mean of other lines" in ran.err
+
+
+def test_sums_of_one_shape_are_asked_about_once(story: Story, tmp_path: Path) -> None:
+    text = f"""brood,species,laid,eggs,adults
+Z1,{SPECIES},2016-05-14,37,15
+Summe 2016,,,37,15
+Z2,{SPECIES},2017-05-14,30,10
+Summe 2017,,,30,10
+moy. A,,,33,12
+"""
+    said = ("--as", "empty species=no species", "--as", "Summe=sum", "--as", "moy.=sum")
+    ran = imported(story, tmp_path, "old.csv", text, *said)
+    assert ran.status == 0, ran.err + ran.out
+    assert "left out, for they are sums or means of others: lines 3, 5, 6" in ran.out

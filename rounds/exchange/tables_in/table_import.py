@@ -673,16 +673,18 @@ class _Reading:
                 self._remarks.append(row.number)
                 continue
             cell = next(filter(None, (_sum_in(row, name) for name in row.cells)), "")
-            if cell and self._names.get(cell) not in (SUM_LINE, cell):
+            shape = _shape_of_sum(cell)
+            said = self._names.get(cell) or self._names.get(shape)
+            if cell and said not in (SUM_LINE, cell, shape):
                 raise UnclearTable(
                     f"line {row.number}: '{cell}' reads as a sum or a mean of other lines, which"
                     f" is left out; is it one ({SUM_LINE}), or a line of its own ({NO_SUM})?",
                     "names",
-                    cell,
+                    shape,
                     (SUM_LINE, NO_SUM),
-                    f"say it with --as '{cell}={SUM_LINE}', or --as '{cell}={NO_SUM}'",
+                    f"say it with --as '{shape}={SUM_LINE}', or --as '{shape}={NO_SUM}'",
                 )
-            if cell and self._names[cell] == SUM_LINE:
+            if cell and said == SUM_LINE:
                 self._sums.append(row.number)
             else:
                 kept.append(row)
@@ -920,14 +922,25 @@ def _is_remark(row: TableRow, columns: int) -> bool:
     return len(words) >= SEVERAL and "what happened" not in row.cells
 
 
+def _is_sum_word(word: str) -> bool:
+    return has(SUM, bare(word)) or has(MEAN, bare(word))
+
+
+def _shape_of_sum(cell: str) -> str:
+    """What all sums that are called alike have in common: ``Summe`` of ``Summe 2016``."""
+    words = cell.split()
+    rest = [word for word in words[1:] if not (word.isdecimal() or len(word) == 1)]
+    return words[0] if words and _is_sum_word(words[0]) and not rest else cell
+
+
 def _sum_in(row: TableRow, name: str) -> str:
     """What a row says of a field, where that reads as a sum or a mean of other rows: by its words
     for what happened, or by a name that is nothing else."""
     cell = row.text(name)
     words = [word for word in bare(cell).split() if not word.isdecimal()]
-    is_sum = (bool(words) and all(has(SUM, word) or has(MEAN, word) for word in words)) or (
-        cell.strip() in MEAN_SIGNS
-    )
+    if len(words) == 2 and _is_sum_word(words[0]) and len(words[1]) == 1:
+        words.pop()  # of brood A
+    is_sum = (bool(words) and all(map(_is_sum_word, words))) or (cell.strip() in MEAN_SIGNS)
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
 
 
