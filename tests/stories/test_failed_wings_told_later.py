@@ -79,3 +79,16 @@ def test_what_cannot_be_read_shows_the_way(story: Story, line: str, way: str) ->
     story.at("2027-05-10 09:00").type("K1 1 female Melitaea cinxia on plantain")
     assert way in story.refused(line)
     story.type(way)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("L7 moulted all L5", "none of L7 is left that could have moulted; it holds 5 larvae L5"),
+        ("L7 emerged all", "none of L7 is left that could have emerged; it holds 5 larvae L5"),
+    ],
+)
+def test_all_of_none_says_what_is_there(story: Story, line: str, told: str) -> None:
+    story.at("2027-05-10 09:00").type("L7 5 L4 Melitaea cinxia on plantain")
+    story.at("2027-05-12 09:00").type("L7 moulted all L5")
+    assert told in story.refused(line)

@@ -31,6 +31,7 @@ from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.schema import describe
 from rounds.entries.searching import on_one_of
 from rounds.entries.slots import PLANT_THERE
+from rounds.entries.validation import holds
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
@@ -735,6 +736,11 @@ def _all_of(
     )
     if kind is k.Moulted:
         lots = [lot for lot in lots if lot.instar < int(fields.get("instar", 0))]
+    if not lots and kind.grows_from:
+        return UnclearTime(
+            f"none of {container.code} is left that could have {describe(kind).name}; it holds"
+            f" {holds(container)}"
+        )
     if stage is None and len({lot.stage for lot in lots}) > 1:
         stages = sorted({lot.stage for lot in lots})
         return UnclearTime(
