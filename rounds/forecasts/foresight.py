@@ -549,7 +549,11 @@ class Forecasts:
             if need is not None and coming.half is not None
             else ""
         )
-        return replace(coming, beyond=text) if text else coming
+        coming = replace(coming, beyond=text) if text else coming
+        looked = last_look(container)
+        if coming.first is None or coming.half is None or looked <= coming.begun_to:
+            return coming  # else the first of those still there was not before that look
+        return replace(coming, first=max(coming.first, min(looked, coming.half)))
 
     def _lately(self, code: str) -> tuple[float, float]:
         """The mean and the warmest of the last days where a container stands."""

@@ -23,6 +23,7 @@ WIDEST_SPREAD, WIDEST_UNCERTAINTY = (
 NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
 LONGEST_STAGE = timedelta(days=400)
 # who is longer in a stage without diapause was forgotten, or its date is wrong: it teaches nothing
+_ENDED = {"egg": "hatched", "larva": "pupated", "pupa": "emerged"}
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
 
@@ -111,6 +112,11 @@ def bettered(
         else "own animals that are not there yet"
     )
     words = f"{estimate.weight:.0%} by {text}, the rest {need.words}"
+    done = 0 if this is None else sum(one.number for one in broods[this] if one.high < inf)
+    if done:
+        words = (
+            f"this brood's own, from its own {done} that {_ENDED.get(stage, 'moulted')}; {words}"
+        )
     animals = min(estimate.spread, WIDEST_SPREAD)
     shorter, longer = (
         min(estimate.shorter, WIDEST_UNCERTAINTY),

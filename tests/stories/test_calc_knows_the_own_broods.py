@@ -96,3 +96,29 @@ def test_without_a_book_only_what_was_published(
 
 def test_words_of_which_no_input_takes_any_are_refused(story: Story) -> None:
     assert "'warm' is no input of air" in story.shell("calc", "air", "warm").err
+
+
+def hatch(story: Story) -> Any:
+    """The hatch that is coming to those still there."""
+    found = story.desk.foresight.coming(story.desk.bench.containers["E1"])
+    return next(one for one in found if one.change == "hatch")
+
+
+def test_a_brood_begun_and_one_not_begun_are_told_apart(book: Story) -> None:
+    """The 5 still there of the brood of which 15 hatched go by their own, the calculator by a brood not begun."""
+    ahead = hatch(book)
+    assert ahead.need is not None
+    assert ahead.need.words.startswith("this brood's own, from its own 15 that hatched; ")
+    told = book.shell("calc", "constants", "nova incognita").out
+    assert re.search(r"egg: \d+% by 1 own brood, .*; for a brood not begun", told), told
+    assert "this brood's own" not in told
+    other = need(book)
+    assert other.constant_dd != pytest.approx(ahead.need.constant_dd, rel=1e-3)
+    assert "this brood's own" not in other.words
+
+
+def test_the_first_of_those_still_there_is_not_before_the_look_that_saw_them(book: Story) -> None:
+    left = hatch(book)
+    assert left.first is not None
+    assert left.half is not None
+    assert min(book.clock.now, left.half) <= left.first <= left.half

@@ -29,6 +29,7 @@ from rounds.views.calculations.frame import (
 
 if TYPE_CHECKING:
     from rounds.bench.state import Bench
+    from rounds.bench.thermal_needs import ThermalNeed
     from rounds.forecasts.foresight import Forecasts
 
 INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
@@ -80,7 +81,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     # each as if its one animal had been watched
     broods = [(StageEnds(one, one),) for one in given["own"] or ()]
     need = bettered(known, stage, broods) if broods or on_bench is None else on_bench
-    words = [f"constants: {need.words}"]
+    words = [f"constants: {need.words}{_not_begun(need)}"]
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=need.lower_c, upper_c=given["upper"])
         heat = f"{len(given['readings'])} readings, then the mean of the last days"
@@ -170,7 +171,7 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
             figures.append(
                 Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1)
             )
-        words += [f"{stage}: {why_not or one.words}"] if one is not None else []
+        words += [f"{stage}: {why_not or one.words + _not_begun(one)}"] if one is not None else []
     words += _own_broods(foresight, species)
     lines = every_line(species)
     words.append(
@@ -198,6 +199,11 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         " left out and foretold",
         "as listed; own broods DerSimonian & Laird 1986",
     )
+
+
+def _not_begun(need: ThermalNeed) -> str:
+    """That it is not what the bench says of a brood by its own animals."""
+    return "; for a brood not begun" if need.broods else ""
 
 
 def _own_broods(foresight: Forecasts, species: str) -> Iterator[str]:
