@@ -6,7 +6,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from msgspec.structs import replace
+
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, stems_of
 from rounds.bench.kept_lots import found_at
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Bench, Container, KeptLot
@@ -16,7 +18,7 @@ from rounds.checks.answers import or_opened
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FRASS_SEEN, ContainerContext, DueContext, has
-from rounds.checks.held_lots import foresight_of, lot_words
+from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, AnswerContext, Number, Question, Saying
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
@@ -46,6 +48,36 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         else "frass seen, the lot is not known: all stay"
     )
     return make_due(reckoning, context, rule, seen, None, seen, lot.plant, reason, seen)
+
+
+def _on_record_already(context: AnswerContext) -> list[Saying]:
+    """It was of larvae that are on record, here or where they were moved to."""
+    container = context.container
+    held = container.held if container else []
+    shown = tuple(one.lot for one in held if one.frass in SHOWN)
+    return [
+        (
+            k.FrassSeen,
+            context.here
+            | {"level": "trace", "on_record": True}
+            | ({"lots": shown} if shown else {}),
+        )
+    ]
+
+
+def ask(
+    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
+) -> Question:
+    """Whether they are those on record is asked only where some of their mothers' are."""
+    grown = [
+        lot for place in bench.standing() for lot in place.lots if lot.stage not in ("egg", "adult")
+    ]
+    shown = [one for one in container.held if has_shown(one)] if container else []
+    theirs = stems_of(bench, container, grown) if container else []
+    if any(one is held for one in shown for held in theirs):
+        return CHECK.question
+    answers = tuple(one for one in CHECK.question.answers if one.key != _THOSE.key)
+    return replace(CHECK.question, answers=answers)
 
 
 def _young_larvae(context: AnswerContext) -> list[Saying]:
@@ -182,6 +214,7 @@ def _went_on(brood: BroodBegun, offered: datetime) -> bool:
     return brood.laid_from is not None and brood.laid_to is not None and offered <= brood.laid_to
 
 
+_THOSE = Answer("r", "those on record", _on_record_already)
 CHECK = Check(
     name="turn",
     help=(
@@ -214,9 +247,11 @@ CHECK = Check(
         "Frass: hidden eggs hatched. Young larvae of their own brood?",
         (
             Answer("y", "young larvae, one at least", _young_larvae, HOW_MANY_SEEN),
+            _THOSE,
             Answer("a", "look again later", put_off(3, "look again")),
         ),
     ),
+    ask=ask,
     through_lid=or_opened,
     helped=(
         Helped(

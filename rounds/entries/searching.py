@@ -11,14 +11,21 @@ from msgspec.structs import replace
 from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.female_days import LAYS_IN
-from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
+from rounds.bench.folding.kept_stems import (
+    PERHAPS,
+    SHOWN,
+    hosts_searched,
+    larvae_found_on,
+    lots_searched,
+    stems_of,
+)
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.searches import plants_searched, was_searched
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
 from rounds.bench.measures import Measures
-from rounds.bench.movements import FOUND, Movement
+from rounds.bench.movements import A_DAY, FOUND, Movement
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import STAGES, Bench, Container, Host, KeptLot, SearchMade, Unsure
 from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
@@ -264,6 +271,9 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
 
     level: Literal["none", "trace", "plain"]
     lots: KeptLots = ()
+    on_record: Annotated[
+        bool, Meta(description="of larvae that are on record: it tells of no others")
+    ] = False
 
     answers = "frass"
     lead = "frass: "
@@ -295,13 +305,15 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
         said = with_lots(bench, said)
         if is_unknown and len(said["lots"]) > 1:  # under which of them was not said
             said = said | {"lots": ()}
-        return [(cls, said)]
+        known = said.get("level") in SHOWN and _of_those_on_record(bench, said, at)
+        return [(cls, said | ({"on_record": True} if known else {}))]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from known_lots(bench, self)
 
     def effect(self, bench: Bench) -> None:
-        """Frass under a kept lot, or none, which does not undo what was seen before.
+        """Frass under a kept lot, or none, which does not undo what was seen before; of larvae on
+        record it says nothing of others, and what was seen before was theirs too.
 
         Seen where several are kept and the lot is not known, it may be of any but ends none of
         them.
@@ -312,6 +324,11 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             if self.lots
             else container.held
         )
+        if self.on_record:
+            larvae_found_on(container, lots)
+            for held in lots:
+                held.frass_unknown = self.at
+            return
         is_known = bool(self.lots) or len(lots) == 1
         for held in lots:
             if self.level in SHOWN and not is_known:
@@ -326,7 +343,8 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
 
     def wording(self, measures: Measures) -> str:
         level = _SHOWN_LEVELS.get(self.level, self.level)
-        return comma_joined(f"frass: {level}", lots_words(self.lots))
+        whose = "of larvae on record" if self.on_record else ""
+        return comma_joined(f"frass: {level}", whose, lots_words(self.lots))
 
     def unusual(self, bench: Bench) -> bool:
         return self.level in SHOWN
@@ -644,6 +662,36 @@ def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Kep
     brood = bench.broods.get(entry.brood)
     if plant and taxon:
         laid_on(bench, taxon, plant, brood.mothers if brood else (entry.brood,)).eggs += entry.found
+
+
+def _of_those_on_record(bench: Bench, said: Mapping[str, Any], at: datetime) -> bool:
+    """Whether frass is of larvae on record: they stand there, or hatched there, of eggs on
+    record, within a day and since the stems were looked under; of the same mothers, and no frass
+    waits for its larvae."""
+    container = bench.at(str(said.get("container", "")))
+    if container is None:
+        return False
+    named_lots = said.get("lots") or ()
+    lots = [held for held in container.held if not named_lots or held.lot in named_lots]
+    theirs = stems_of(bench, container, container.lots_of("larva"))
+    hatched: Any = container.last.get("hatched")
+    if hatched is not None and (hatched.lots or at - hatched.at > A_DAY):
+        hatched = None  # earlier frass told of those, or others hatched since
+
+    def known(held: KeptLot) -> bool:
+        looked = max([held.taken_out, *held.frass_looks[-1:]])
+        since = hatched is not None and hatched.at >= looked and _is_of(bench, hatched, held)
+        waits = held.frass in (PERHAPS, *SHOWN)
+        return not waits and (since or any(one is held for one in theirs))
+
+    return bool(lots) and all(known(held) for held in lots)
+
+
+def _is_of(bench: Bench, hatched: Any, held: KeptLot) -> bool:
+    """Whether those that hatched are of the mothers of a kept lot; where no brood was said they may
+    be."""
+    brood = bench.broods.get(hatched.brood)
+    return not hatched.brood or bool(brood and set(brood.mothers) & set(held.mothers))
 
 
 def _frass_under(held: KeptLot, level: str, at: datetime) -> None:

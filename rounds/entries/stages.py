@@ -9,7 +9,7 @@ from msgspec import Meta
 from rounds.bench.codes import one_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
-from rounds.bench.folding.kept_stems import larvae_found_on
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, larvae_found_on, stems_of
 from rounds.bench.folding.lots import chosen, container_for, matching, move, part_of
 from rounds.bench.folding.signs import SHOWN_BY
 from rounds.bench.folding.stage_completions import look_before, passed
@@ -85,6 +85,18 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
         idle=each("egg eggs larva larvae more"),
         synonyms=say("hatch"),
     )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        """Frass that was seen under stems of the same mothers is of the eggs on record there that
+        hatched."""
+        container = bench.at(str(said.get("container", "")))
+        if container is None or said.get("lots"):
+            return [(cls, said)]
+        eggs = matching(container, brood=str(said.get("brood") or ""), stage="egg")
+        lots = stems_of(bench, container, eggs)
+        told = tuple(held.lot for held in lots if held.frass in (PERHAPS, *SHOWN))
+        return [(cls, said | ({"lots": told} if told else {}))]
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from rounds.bench.codes import one_of
 from rounds.bench.folding.sought import as_taken_out
 from rounds.bench.kept_lots import SAME_STOP, named, new_name
-from rounds.bench.state import Bench, Container, Host, KeptLot
+from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import Stocked
@@ -70,6 +71,13 @@ def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLo
     return [held for held in theirs if held.frass in SHOWN] or [
         held for held in theirs if held.frass == PERHAPS
     ]
+
+
+def stems_of(bench: Bench, container: Container, lots: Iterable[Lot]) -> list[KeptLot]:
+    """The kept lots of a container that stood with the mothers of some eggs or larvae."""
+    broods = (bench.broods.get(code) for lot in lots for code in lot.codes)
+    mothers = {mother for brood in broods if brood for mother in brood.mothers}
+    return [held for held in container.held if mothers & set(held.mothers)]
 
 
 def hidden_hatched(lots: list[KeptLot], number: int, at: datetime) -> None:

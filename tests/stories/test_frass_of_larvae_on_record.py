@@ -1,0 +1,85 @@
+"""Frass under kept stems whose larvae are on record asks for no others, and no larva is invented to end it."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+
+@pytest.fixture
+def stems(story: Story) -> Story:
+    """Stems of K2 kept in S2, with the twenty eggs that were found on them."""
+    tell(
+        story.at("2027-04-29 08:00"),
+        """
+        K2 set up laying
+        K2 founder W2 'Boloria dia' female
+        K2 host in violet 3 stems
+        """,
+    )
+    story.at("2027-04-30 08:00")
+    tell(
+        story,
+        """
+        K2 searched 20
+        K2 host changed
+        K2 moved kept stems to new S2
+        K2 moved 20 eggs to S2
+        """,
+    )
+    return story.at("2027-05-10 08:00")
+
+
+def larvae(story: Story) -> int:
+    return sum(cup.count("larva") for cup in story.desk.bench.standing())
+
+
+def test_it_ends_with_the_eggs_on_record_that_hatch_there(stems: Story) -> None:
+    stems.type("S2 frass trace")
+    assert "turn" in stems.due("S2")
+    stems.later(hours=1).type("S2 hatched 20")
+    assert "turn" not in stems.due("S2")
+    stems.type("S2 moved all larvae to new L7")
+    assert "turn" not in stems.later(hours=30).due("S2")
+    assert larvae(stems) == 20
+
+
+@pytest.mark.parametrize("moved", [False, True])
+def test_it_is_theirs_where_they_hatched_before(stems: Story, moved: bool) -> None:
+    stems.type("S2 hatched 20")
+    if moved:
+        stems.type("S2 moved all larvae to new L7")
+    (told,) = stems.later(hours=1).type("S2 frass trace")
+    assert "of larvae on record" in told
+    assert "turn" not in stems.due("S2")
+
+
+def test_frass_after_a_look_without_them_is_of_others(stems: Story) -> None:
+    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
+    stems.later(days=1).type("S2 frass none")
+    stems.later(days=1).type("S2 frass trace")
+    assert "turn" in stems.due("S2")
+
+
+async def test_at_the_stop_those_on_record_is_an_answer(stems: Story) -> None:
+    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
+    stems.later(days=1).type("S2 frass none")
+    stems.later(days=1).type("S2 frass trace")
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        assert "those on record" in screen.words
+        await screen.press("r")
+        assert "turn" not in screen.checks
+    assert "turn" not in stems.due("S2")
+    assert larvae(stems) == 20
+    assert stems.desk.bench.containers["S2"].held, "they stay on watch"
+
+
+async def test_where_none_are_on_record_it_is_none(stems: Story) -> None:
+    stems.type("S2 20 eggs dead", "S2 frass trace")
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        assert "those on record" not in screen.words
