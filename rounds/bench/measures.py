@@ -74,6 +74,12 @@ class Measures(Struct, frozen=True):
                 return round(value / ML_PER_FLUID_OUNCE, 2)
         return value
 
+    def meant(self, typed: float, unit: str) -> float:
+        """A number typed without its unit where one of a metric unit is wanted, in that; of others
+        as it is."""
+        kept = {"C": self.celsius, "mm": self.millimetres, "ml": self.millilitres}.get(unit)
+        return typed if kept is None else kept(typed)
+
     def unit(self, unit: str) -> str:
         """A metric unit as the keeper's, as ``in a day`` for ``mm a day``."""
         kept = self._kept(unit)

@@ -72,7 +72,7 @@ def test_its_help_names_every_input_and_bad_ones_are_refused_in_one_line(
 REFUSED = [
     ("degree-days --min 22 --max 6 --lower 10", "lowest 22 C is above highest 6 C; swap them"),
     ("degree-days --min 6 --max 22 --lower 30 --upper 10", "upper cutoff 10 C is not above the lower threshold 30 C; raise it"),
-    ("degree-days --lower 10", "give --min and --max of a day, or --readings day:C,day:C"),
+    ("degree-days --lower 10", "give --min and --max of a day, or --readings day:degrees,day:degrees"),
     ("degree-days --readings 0:12 --lower 10", "1 reading; an integral needs two or more at different times"),
     ("degree-days --readings 12 --lower 10", "readings has '12'; each item must be two numbers with a colon, as 12:3"),
     ("laying --eggs -1 --female-days 3", "eggs is -1; it must be at least 0"),
@@ -80,7 +80,7 @@ REFUSED = [
     ("laying --eggs 2.5 --female-days 3", "eggs is 2.5; it must be a whole number"),
     ("laying --female-days 3", "--eggs is missing: found; as --eggs 0 --female-days 7.5 --usual-rate 1"),
     ("forecast --temperature 20 --stage L9", "'L9' is no stage of which anything is known; give egg, larva, pupa, L1 to L5 or egg to adult, or --lower and --constant"),
-    ("forecast --lower 10 --constant 80", "give --temperature, or --readings day:C,day:C"),
+    ("forecast --lower 10 --constant 80", "give --temperature, or --readings day:degrees,day:degrees"),
     ("forecast --lower 10 --constant 80 --temperature 20 --begun-from 2 --begun-to 1",
      "begun between 2 and 1; the first must be the earlier"),
     ("development --points 20:10", "durations at one temperature only; a threshold needs two or more different temperatures"),

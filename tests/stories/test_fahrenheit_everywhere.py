@@ -110,12 +110,28 @@ def test_limits_and_readings_of_a_calculation_have_the_unit_of_their_line(warm: 
         *shlex.split("calc forecast --lower 50F --constant 100 --readings 0:72F,0.4:73F")
     ).out
     assert re.search(r"readings +0:72,0\.4:73 F", read), read
-    moat = warm.shell(*shlex.split("calc moat --depth 0.9in --readings 0:22,1:17")).out
+    moat = warm.shell(*shlex.split("calc moat --depth 0.9in --readings 0:22mm,1:17mm")).out
     assert re.search(r"depth +0\.9 in\n", moat), moat
     assert re.search(r"loss +0\.196 in a day  \(0\.0\d+ to 0\.4\d+; from own readings\)", moat), (
         moat
     )
     assert " mm" not in moat.partition("formula")[0]
+
+
+def test_a_bare_number_has_the_unit_of_the_book(warm: Story) -> None:
+    """59 is 59 F in a book in F, as at the bench; bounds are told in F: -40 to 60 C are -40 to 140 F."""
+    air = warm.shell("calc", "air", "--temperature", "59", "--humidity", "60").out
+    assert re.search(r"temperature +59 F\n", air), air
+    assert air == warm.shell("calc", "air", "--temperature", "15C", "--humidity", "60").out
+    hot = warm.shell("calc", "air", "--temperature", "150", "--humidity", "60")
+    assert hot.status == 1
+    assert "temperature is 150 F; it must be at most 140 F" in hot.err
+    moat = warm.shell("calc", "moat", "--depth", "0.9", "--readings", "0:0.9,1:0.7").out
+    assert re.search(r"depth +0\.9 in\n", moat), moat
+    assert re.search(r"low-mark +0\.31\d? in\n", moat), moat
+    read = warm.shell(*shlex.split("calc forecast --lower 50 --constant 100 --readings 0:72,1:73"))
+    assert re.search(r"lower +50 F\n", read.out), read.out + read.err
+    assert "[F]" in warm.shell("calc", "air", "--help").out
 
 
 async def test_the_calculator_takes_and_tells_f(warm: Story) -> None:

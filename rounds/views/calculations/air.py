@@ -58,6 +58,6 @@ CALCULATIONS = (
             ),
         ),
         _air,
-        "--temperature 21.4 --humidity 62 --tonight-low 12",
+        "--temperature 21.4C --humidity 62 --tonight-low 12C",
     ),
 )

@@ -50,7 +50,7 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
             SOURCE,
         )
     if given["min"] is None or given["max"] is None:
-        raise InputRefused("give --min and --max of a day, or --readings day:C,day:C")
+        raise InputRefused("give --min and --max of a day, or --readings day:degrees,day:degrees")
     day = {"low_c": given["min"], "high_c": given["max"], "lower_c": lower}
     methods: dict[str, Callable[..., float]] = {
         "single sine": dd.single_sine_1969,
@@ -83,11 +83,11 @@ CALCULATIONS = (
             Input("max", "highest of the day", unit="C", low=-60, high=70, optional=True),
             Input(
                 "readings",
-                "as day:C",
+                "as day:degrees",
                 "pairs",
                 unit="C",
                 optional=True,
-                example="0:12,0.25:18,0.5:21",
+                example="0:12C,0.25:18C,0.5:21C",
             ),
             Input("lower", "lower threshold", unit="C", low=-20, high=40),
             Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
@@ -100,6 +100,6 @@ CALCULATIONS = (
             ),
         ),
         _degree_days,
-        "--min 6 --max 22 --lower 10 --upper 30",
+        "--min 6C --max 22C --lower 10C --upper 30C",
     ),
 )

@@ -62,6 +62,6 @@ CALCULATIONS = (
             Input("at", "a temperature to foretell", unit="C", low=-20, high=50, optional=True),
         ),
         _development,
-        "--points 20:25.8,22.5:23.6,25:19.6,27.5:15.5,30:12.9 --at 24",
+        "--points 20:25.8,22.5:23.6,25:19.6,27.5:15.5,30:12.9 --at 24C",
     ),
 )

@@ -91,7 +91,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         )
         heat = f"assumed {given['temperature']:g} C throughout"
     else:
-        raise InputRefused("give --temperature, or --readings day:C,day:C")
+        raise InputRefused("give --temperature, or --readings day:degrees,day:degrees")
     worked = forecast(
         trace,
         begun_from=given["begun-from"],
@@ -276,10 +276,10 @@ CALCULATIONS = (
                 optional=True,
             ),
             Input("temperature", "assumed throughout", unit="C", low=-40, high=60, optional=True),
-            Input("readings", "as day:C", "pairs", unit="C", optional=True),
+            Input("readings", "as day:degrees", "pairs", unit="C", optional=True),
         ),
         _forecast,
-        "--species 'Orthosia hibisci' --stage egg --temperature 15 --begun-to 0.5 --number 40",
+        "--species 'Orthosia hibisci' --stage egg --temperature 15C --begun-to 0.5 --number 40",
         of_bench=True,
     ),
 )

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from msgspec import Struct
 
+from rounds.bench.measures import METRIC, Measures
 from rounds.limits import within
 from rounds.surroundings.units import in_unit
 
@@ -81,8 +82,11 @@ class InputRefused(ValueError):
     """An input that cannot be used; the text is one line: what is wrong and what would be right."""
 
 
-def read_inputs(calculation: Calculation, given: Mapping[str, str]) -> dict[str, Any]:
-    """Turn the typed inputs into values, or refuse with one line.
+def read_inputs(
+    calculation: Calculation, given: Mapping[str, str], measures: Measures = METRIC
+) -> dict[str, Any]:
+    """Turn the typed inputs into values, or refuse with one line; a number without its unit is in
+    the keeper's.
 
     Raises:
         InputRefused: unknown or missing input, wrong shape, not finite, out of range.
@@ -95,18 +99,18 @@ def read_inputs(calculation: Calculation, given: Mapping[str, str]) -> dict[str,
             )
     for one in calculation.inputs:
         if one.name not in given and one.default is None and not one.optional:
-            unit = f" [{one.unit}]" if one.unit else ""
+            unit = f" [{measures.unit(one.unit)}]" if one.unit else ""
             raise InputRefused(
                 f"--{one.name} is missing: {one.about}{unit}; as {calculation.example}"
             )
-    return {one.name: _value_of(one, given.get(one.name)) for one in calculation.inputs}
+    return {one.name: _value_of(one, given.get(one.name), measures) for one in calculation.inputs}
 
 
-def _value_of(one: Input, typed: str | None) -> Any:
-    return one.default if typed is None else _read_shape(one, typed.strip())
+def _value_of(one: Input, typed: str | None, measures: Measures) -> Any:
+    return one.default if typed is None else _read_shape(one, typed.strip(), measures)
 
 
-def _read_shape(one: Input, typed: str) -> Any:
+def _read_shape(one: Input, typed: str, measures: Measures) -> Any:
     match one.shape:
         case "text" | "time":
             return typed
@@ -119,43 +123,60 @@ def _read_shape(one: Input, typed: str) -> Any:
                 raise InputRefused(f"{one.name} is '{typed}'; it can be yes or no")
             return typed.lower() in {"yes", "true"}
         case "numbers":
-            return tuple(_number(one, part) for part in typed.split(",") if part.strip())
+            return tuple(_number(one, part, measures) for part in typed.split(",") if part.strip())
         case "pairs":
-            return tuple(_pair(one, part) for part in typed.split(",") if part.strip())
+            return tuple(_pair(one, part, measures) for part in typed.split(",") if part.strip())
         case "count":
-            value = _number(one, typed)
+            value = _number(one, typed, measures)
             if value != int(value):
                 raise InputRefused(f"{one.name} is {typed}; it must be a whole number")
             return int(value)
         case _:
-            return _number(one, typed)
+            return _number(one, typed, measures)
 
 
-def _pair(one: Input, part: str) -> tuple[float, float]:
+def _pair(one: Input, part: str, measures: Measures) -> tuple[float, float]:
     left, colon, right = part.partition(":")
     if not colon:
         raise InputRefused(
             f"{one.name} has '{part.strip()}'; each item must be two numbers with a colon, as 12:3"
         )
-    return _number(one, left, bounded=False, unit=""), _number(one, right, bounded=False)
+    return (
+        _number(one, left, measures, bounded=False, unit=""),
+        _number(one, right, measures, bounded=False),
+    )
 
 
-def _number(one: Input, typed: str, *, bounded: bool = True, unit: str | None = None) -> float:
-    other = in_unit(typed, one.unit if unit is None else unit)
+def _number(
+    one: Input, typed: str, measures: Measures, *, bounded: bool = True, unit: str | None = None
+) -> float:
+    unit = one.unit if unit is None else unit
+    other = in_unit(typed, unit)
     try:
-        value = float(typed) if other is None else other
+        value = measures.meant(float(typed), unit) if other is None else other
     except ValueError:
         raise InputRefused(f"{one.name} is '{typed.strip()}'; it must be a number") from None
     low = one.low if bounded and one.low is not None else -math.inf
     high = one.high if bounded and one.high is not None else math.inf
     try:
-        return within(one.name, value, low, high, one.unit)
-    except ValueError as trouble:
-        raise InputRefused(str(trouble)) from None
+        within(one.name, value, low, high, one.unit)
+    except ValueError:
+        told = float(typed) if other is None else measures.told(value, unit)
+        least, most = (
+            measures.told(end, unit) if math.isfinite(end) else end for end in (low, high)
+        )
+        try:
+            within(one.name, told, least, most, measures.unit(unit))
+        except ValueError as trouble:
+            raise InputRefused(str(trouble)) from None
+    return value
 
 
 def work_out(
-    calculation: Calculation, given: Mapping[str, str], foresight: Forecasts | None = None
+    calculation: Calculation,
+    given: Mapping[str, str],
+    foresight: Forecasts | None = None,
+    measures: Measures = METRIC,
 ) -> tuple[dict[str, Any], CalculationResult]:
     """Read the typed inputs and run the calculation, beside what a bench knows.
 
@@ -163,7 +184,7 @@ def work_out(
         InputRefused: with one line, also where the pure function itself refuses (its ValueError's
             text).
     """
-    values = read_inputs(calculation, given)
+    values = read_inputs(calculation, given, measures)
     try:
         known = {FORESIGHT: foresight} if calculation.of_bench else {}
         return values, calculation.work(values | known)

@@ -70,11 +70,11 @@ CALCULATIONS = (
             ),
             Input(
                 "readings",
-                "own readings as day:mm",
+                "own readings as day:depth",
                 "pairs",
                 unit="mm",
                 optional=True,
-                example="0:22,1:17.5,2:13",
+                example="0:22mm,1:17.5mm,2:13mm",
             ),
             Input(
                 "temperature",
@@ -94,6 +94,6 @@ CALCULATIONS = (
             ),
         ),
         _moat,
-        "--depth 22 --readings 0:22,1:17.5,2:13",
+        "--depth 22mm --readings 0:22mm,1:17.5mm,2:13mm",
     ),
 )

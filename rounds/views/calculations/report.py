@@ -45,7 +45,7 @@ def calc(
         print(f"rounds: {literal(str(refused))}", file=err)
         return 2
     if "--help" in words or "-h" in words:
-        print("\n".join(explained(calculation)), file=out)
+        print("\n".join(explained(calculation, measures)), file=out)
         return 0
     as_data = "--json" in words
     given, trouble = _given([word for word in words[1:] if word != "--json"], calculation)
@@ -53,7 +53,7 @@ def calc(
         print(f"rounds: {literal(trouble)}", file=err)
         return 2
     try:
-        values, worked = work_out(calculation, given, foresight)
+        values, worked = work_out(calculation, given, foresight, measures)
     except InputRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=err)
         return 1
@@ -115,14 +115,14 @@ def listing(calculations: Sequence[Calculation]) -> list[str]:
     return [*lines, "", "rounds calc NAME --help tells its inputs."]
 
 
-def explained(calculation: Calculation) -> list[str]:
+def explained(calculation: Calculation, measures: Measures = METRIC) -> list[str]:
     """A calculation's inputs, and a run that works."""
     lines = [f"{calculation.name}: {calculation.about}", ""]
     for one in calculation.inputs:
-        unit = f" [{one.unit}]" if one.unit else ""
+        unit = f" [{measures.unit(one.unit)}]" if one.unit else ""
         choices = f" ({', '.join(one.choices)})" if one.choices else ""
         default = (
-            f"; {one.default} where not given"
+            f"; {_in(measures, one.unit, one.default)} where not given"
             if one.default is not None
             else ("; may be left out" if one.optional else "")
         )

@@ -57,7 +57,7 @@ CALCULATIONS = (
             Input("spare", "more than that", unit="%", low=0, high=200, default=0.0),
         ),
         _solution,
-        "--strength 15 --volume 50 --spare 10",
+        "--strength 15 --volume 50ml --spare 10",
     ),
     Calculation(
         "strength-by-weight",
