@@ -58,7 +58,7 @@ def test_several_deaths_within_a_day_are_pointed_out_without_saying_why(
 def test_a_death_days_after_the_cutting_was_taken_out_is_not_laid_to_it(
     desk: Desk, clock: Clock
 ) -> None:
-    tell(desk, clock, STOCK + "R4 host out violet binned")
+    tell(desk, clock, STOCK + "R4 host out violet binned sure")
     clock.on(days=3)
     tell(desk, clock, "R4 died 2")
 
@@ -81,7 +81,7 @@ def test_a_store_is_not_fed_and_eggs_do_not_eat(desk: Desk, clock: Clock) -> Non
 def test_one_death_after_two_meals_of_one_cutting_is_one(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "R4 stocked 6 L3 QUE-26-02/A\nR4 host in violet leaf batch=B")
     clock.on(hours=11)
-    tell(desk, clock, "R4 host out violet binned\nR4 host in violet leaf batch=B")
+    tell(desk, clock, "R4 host out violet binned sure\nR4 host in violet leaf batch=B")
     clock.on(hours=2)
     tell(desk, clock, "R4 died 1")
     (cutting,) = tallies_of(desk.entries(whole=True)).cuttings

@@ -42,7 +42,7 @@ def reared(desk: Desk, clock: Clock) -> Lookback:
         "E3 hatched 16\nE3 died 4 eggs collapsed\nE3 moved 16 larvae to R4\nR4 host in violet leaf",
         "",
         "R4 moulted 15 L2\nR4 died 1 L1 dry",
-        "R4 host out violet binned\nR4 host in sorrel leaf\nR4 counted 14",
+        "R4 host out violet binned sure\nR4 host in sorrel leaf\nR4 counted 14",
         "R4 moulted 13 L4\nR4 escaped 1 L2 others",
         "R4 pupated 12",
         "R4 died 2 pupae parasitised",

@@ -40,7 +40,7 @@ _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "eme
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
-_TOLD_BY = (*_TOOK_IN.values(), "hatched", "pupated", "emerged", "stages")
+_TOLD_BY = (*_TOOK_IN.values(), *(_BEGUN_IN[one] for one in STAGES if one != "egg"), "stages")
 
 
 @dataclass(frozen=True, slots=True)
