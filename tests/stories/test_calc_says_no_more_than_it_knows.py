@@ -60,3 +60,18 @@ def test_one_pair_is_a_pedigree_of_one_pair(story: Story) -> None:
         ahead = figures(story, "effective-number", *pair, "--generations", str(generation))
         (mean,) = (value for label, value in ahead.items() if label.startswith("mean inbreeding"))
         assert mean == pytest.approx(kin["inbreeding of their offspring"])
+
+
+def test_rounding_is_no_temperature_below_nought(story: Story) -> None:
+    """By hand: 10 days at 10 C, 5 at 20 C and 10 / 3 at 30 C go through 0 C."""
+    told = story.shell("calc", "development", "--points", "10:10,20:5,30:3.3333333333333335").out
+    assert "lower threshold                    0 C" in told
+    assert "e-1" not in told
+
+
+def test_constants_are_of_a_stage_that_there_is(story: Story) -> None:
+    asked = ("calc", "forecast", "--lower=10", "--constant=100", "--temperature=20")
+    refused = story.shell(*asked, "--stage", "imago")
+    assert refused.status == 1
+    assert "'imago' is no stage; give egg, larva, pupa, L1 to L7 or egg to adult" in refused.err
+    assert story.shell(*asked, "--stage", "egg to adult").status == 0

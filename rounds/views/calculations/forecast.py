@@ -69,6 +69,10 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
                 f" L{USUAL_INSTARS} or egg to adult, or --lower and --constant"
             )
         on_bench = foresight.need(species, stage)
+    elif stage not in {*WHOLE, *INSTARS, "egg to adult"}:
+        raise InputRefused(
+            f"'{stage}' is no stage; give egg, larva, pupa, L1 to {INSTARS[-1]} or egg to adult"
+        )
     else:
         known = PriorConstants(ThermalNeed(lower, constant, SPREAD, UNCERTAINTY, "given"), LEARNING)
         on_bench = None

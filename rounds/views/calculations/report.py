@@ -197,6 +197,8 @@ def _number(value: float | int | str | None, digits: int) -> str:
         return "-"
     if isinstance(value, str):
         return value
+    if -1e-9 < value <= 0:  # what rounding leaves of nought
+        return "0"
     if 0 < value < 10**-digits:
         return f"under {10**-digits:.{digits}f}"
     return (
