@@ -307,9 +307,20 @@ def _plant_apart(text: str, now: datetime) -> tuple[str, str, str]:
     words = words_of(text)
     for place, word in enumerate(words[:-1]):
         if place and not word.quoted and word.lower == "on" and not _is_found_on(words, place, now):
-            behind = words[place + 1].at
-            return text[: word.at].rstrip(), " on ", text[behind:]
+            behind, animals = words[place + 1].at, text[: word.at].rstrip()
+            caught = next((one.at for one in words[place + 2 :] if _tells_of_the_catch(one)), 0)
+            if caught:  # 'on violet, caught at Tannmoos' is of the animals
+                return (
+                    f"{animals} {text[caught:].rstrip()}",
+                    " on ",
+                    text[behind:caught].rstrip(" ,"),
+                )
+            return animals, " on ", text[behind:]
     return text, "", ""
+
+
+def _tells_of_the_catch(word: Word) -> bool:
+    return not word.quoted and word.lower in ("caught", "netted")
 
 
 def _is_found_on(words: list[Word], place: int, now: datetime) -> bool:

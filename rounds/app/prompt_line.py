@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import datetime
 from itertools import count
@@ -27,7 +28,7 @@ from rounds.entries.base import Entry
 from rounds.entries.names import known_species, new_names
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
-from rounds.entries.phrase.reader import Draft
+from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.phrase.verbs import INSTAR
 from rounds.entries.validation import advice
@@ -40,6 +41,8 @@ from rounds.views.words import clock
 _ONE_ALONE = late.pattern(  # how many goes without saying
     r"^(?:female|male) [A-Z][a-z]+ [a-z]"
 )
+_NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
+_PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
 _GENUS = late.pattern(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
 
 
@@ -162,6 +165,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     if asked := _which_cup(desk, text.strip()):
         return asked
     first, _, behind = text.strip().partition(" ")
+    behind = _PLANT.sub("on ", _NAME_FIRST.sub(_sex_before_name, behind))
     one = "1 " if _ONE_ALONE.match(behind) else ""
     text = f"{first} {one}{numbered(behind)}"
     if not says_kinds(text):
@@ -199,6 +203,11 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     ]
     set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_of(held)} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
+
+
+def _sex_before_name(found: re.Match[str]) -> str:
+    """``Boloria dia 2 females`` as ``2 females Boloria dia``."""
+    return " ".join(filter(None, (found[2], found[3], found[1])))
 
 
 def _which_cup(desk: Desk, text: str) -> str:
@@ -285,7 +294,8 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
         if isinstance(entry, k.CrossedOut):
             told[desk.told([entry])] = []
             continue
-        said = draft.fields if type(entry) is draft.kind else ()
+        said = [name for name in draft.fields if draft.fields[name] != ALL]
+        said = said if type(entry) is draft.kind else []
         words = by_field(
             entry, desk.measures, new=new_names(desk.bench, entry), said=said
         ) + desk.aside(entry)
@@ -312,7 +322,10 @@ def _which_time(desk: Desk, text: str, draft: Draft) -> str:
 
 
 def _unclear(unclear: UnclearTime) -> str:
-    told = any(suggestion in unclear.message for suggestion in unclear.suggestions)
+    told = any(
+        re.search(rf"\b{re.escape(suggestion)}\b", unclear.message)
+        for suggestion in unclear.suggestions
+    )
     nearest = (
         f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions and not told else ""
     )

@@ -58,7 +58,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
             "max": "high_c",
             "highest": "high_c",
         },
-        synonyms=say("temperature, temp, humidity"),
+        synonyms=say("temperature, temp, humidity, rh"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -174,7 +174,7 @@ class Covered(ContainerEntry, frozen=True, kw_only=True, tag="covered"):
         after={"with": "how", "by": "how"},
         synonyms=(
             say("lid on, lid shut, lid closed, closed lid", how=LID)
-            | say("half covered, half shaded", how="half")
+            | say("half covered, half shaded, host half shaded, half in shade", how="half")
         ),
     )
 

@@ -109,7 +109,7 @@ class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
         synonyms=say(
             "not drunk, did not drink, didn't drink, has not drunk, not drinking, won't drink, "
             "would not drink, wouldnt drink, didnt drink, no drink, "
-            "refuses, drank nothing, drank none"
+            "refuses, drank nothing, drank none, none drank, nobody drank"
         ),
     )
 

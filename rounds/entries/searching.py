@@ -121,7 +121,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         synonyms=(
             say("confirmed", confirmed=True)
             | say("not eggs", confirmed=True, found=0)
-            | say("laid, search, searching")
+            | say("laid, search, searching, looked for eggs, looked for, searched for")
         ),
     )
 

@@ -189,9 +189,10 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
             span = f"{unknown[0]}-{unknown[-1]}"
             text = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
             them = "it" if len(unknown) == 1 else "them"
+            share = self.numbers[0] if len(self.numbers) == len(unknown) == 1 else "1 each"
             yield (
-                f"no container is called {text}; to set {them} up like {self.container}, say: split"
-                f" 1 each into new {text}"
+                f"no container is called {text}; to set {them} up like {self.container}, say:"
+                f" {self.container} split {share} into new {text}"
             )
         for code in self.into:
             yield from standing(bench, code)

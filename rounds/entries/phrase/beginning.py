@@ -10,12 +10,13 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there
+from rounds.entries.phrase.asking import ask
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.intruders import intruder
-from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, ask, counted_first
+from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, counted_first
 from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
 from rounds.entries.phrase.plant_first import plant_first
-from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.reader import PhraseProblem, Reader, as_one_name
 from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import LOW_OR_HIGH, Subject, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import MEANT, everyday_number
@@ -26,11 +27,11 @@ from rounds.entries.phrase.verbs import (
     EGGS,
     FIGURES,
     INSTAR,
-    LAYS_IN,
     VERBS,
     asked_at,
     begins_what_happened,
     head_at,
+    lays,
     number_of,
     purpose,
 )
@@ -253,11 +254,16 @@ def _where_it_stands(reader: Reader, place: Subject, word: Word) -> None:
     window``; what is under a lot is frass."""
     where = " ".join(one.text for one in reader.words[reader.place :])
     begins = word.lower in BEGINS_A_PLACE or reads_like_a_place(where, known_plants(reader.bench))
-    if word.quoted or not begins or place.what not in ("known", "") or place.animals:
+    of_a_cup = place.what == "known" or (not place.what and word.lower in BEGINS_A_PLACE)
+    if word.quoted or not (begins and of_a_cup) or place.animals:
         return
     here = place.codes[0] if place.codes else next(iter(reader.codes.values()), "K4")
     lot = reader.said(2, 1) if reader.said(1, 1) in ("lot", "lots") else ""
+    holds = [one.code for one in reader.bench.standing() if one.held]
+    if lot.isdecimal() and not holds:
+        raise PhraseProblem(f"no stems are kept on record; as a note: {here} note {where}", word)
     if lot.isdecimal():
+        here = here if here in holds else holds[0]
         raise PhraseProblem(
             f"what is under lot {lot}? As: {here} frass plain lot={lot}; {here} frass none"
             f" lot={lot}",
@@ -304,7 +310,7 @@ def _of_food(reader: Reader, place: Subject, word: Word) -> None:
     """Ask whether food that a line names was offered or drunk: ``honey water offered``."""
     said = [one for one in reader.words[reader.place :] if one.lower not in _GIVEN]
     if place.what == "known" and any(one.lower in FOODS for one in said):
-        food = " ".join(one.text for one in said)
+        food = as_one_name(" ".join(one.text for one in said))
         raise PhraseProblem(
             f"did she drink, or was it only offered? As: {place.words} drank; or {place.words}"
             f" offered {food}",
@@ -411,10 +417,13 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         INSTAR.match(word.lower) or reader.said(1, 1) in ("l2", "l3", "l4", "l5", "l6", "l7")
     ):
         instar = word.text if INSTAR.match(word.lower) else str(reader.said(1, 1)).upper()
+        container = reader.bench.at(place.codes[0]) if len(place.codes) == 1 else None
+        instars = [lot.instar or 0 for lot in container.lots_of("larva")] if container else []
+        there = int(instar[1:]) in instars
+        if number_of(word) and there and min(instars) == int(instar[1:]):
+            return k.Counted  # none is younger that could have moulted
         number = number_of(word) or "8"
-        counted = (
-            f"; {place.words} counted {number} {instar}" if _is_there(reader, place, instar) else ""
-        )
+        counted = f"; {place.words} counted {number} {instar}" if there else ""
         raise PhraseProblem(
             f"how many are in {instar} now? As: {place.words} moulted {number} {instar};"
             f" {place.words} moulted all {instar}{counted}",
@@ -449,8 +458,7 @@ def _goes_into(reader: Reader, place: Subject) -> type[Entry] | None:
     container = reader.bench.at(place.codes[0]) if place.codes else None
     if container is None or not number_of(reader.word):
         return None
-    new_eggs = container.females or container.purpose in LAYS_IN or container.held
-    if new_eggs and reader.said(1, 1) in EGGS:
+    if (lays(container) or container.held) and reader.said(1, 1) in EGGS:
         return None
     steps = 1 + (reader.said(1, 1) in ANIMALS)
     if reader.said(steps, 1) not in ("to", "into"):
@@ -458,12 +466,6 @@ def _goes_into(reader: Reader, place: Subject) -> type[Entry] | None:
     into = reader.ahead(steps + 2 if reader.said(steps + 1, 1) == "new" else steps + 1)
     is_code = into and like_codes(into.text) and not INSTAR.match(into.lower)
     return k.Moved if is_code or reader.code_of(into) else None
-
-
-def _is_there(reader: Reader, place: Subject, instar: str) -> bool:
-    container = reader.bench.at(place.codes[0]) if place.codes else None
-    lots = container.lots if container else ()
-    return any(lot.instar == int(instar[1:]) for lot in lots)
 
 
 def _is_state(reader: Reader, steps: int) -> bool:

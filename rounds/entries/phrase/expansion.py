@@ -132,6 +132,9 @@ def _beside_those_that_refused(
             f"who refused? Say it on a line of its own, as: {code} {refused} refused"
         )
     fields = to_record[0][1]
+    if isinstance(refused, str):
+        to_record.append((k.FoodRefused, {"container": code, "female": refused, "number": 1}))
+        return None
     there = sum(lot.number for lot in fed_lots(bench, container))
     named = 1 if fields.get("female") else there - refused
     drank = int(draft.fields.get("number") or fields.get("number") or named)
@@ -690,7 +693,7 @@ def _who_drank(
     if draft.of is not None and draft.of != there and draft.kind is k.Drank:
         fields["of"] = draft.of
     if fields.get("number") == ALL:
-        fields["number"] = 0
+        del fields["number"]  # a feed without a number is of all
     elif "number" in fields and fields["number"] == 0:
         if draft.kind is k.Drank:
             return UnclearTime(

@@ -33,6 +33,14 @@ _ARTICLES = frozenset({"a", "an", "the"})
 _BATCH = late.pattern(r"^[A-Za-z]{1,2}$")
 
 
+def _plant_by_itself(reader: Reader, word: Word, plant: str) -> PhraseProblem:
+    """A plant goes into a container on a line of its own: ``K7 set up laying host=nettle``."""
+    code = str(reader.fields.get("container", "K4"))
+    rest = " ".join(one.text for one in reader.words if one is not word)
+    named = f'"{plant}"' if " " in plant else plant
+    return PhraseProblem(f"one thing a line: {rest}; then {code} host in {named}", word)
+
+
 def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     named = named_value(word)
     if named is None:
@@ -47,6 +55,8 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         field = described.field(KIND_BY_NAME[described.name].names_plant)
     if field is None:
         names = [known.name for known in described.fields]
+        if name in ("host", "plant") and described.name == "set up":
+            raise _plant_by_itself(reader, word, value)
         near = late.nearest(name, names, 3, 0.4)
         raise PhraseProblem(
             f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near

@@ -12,7 +12,14 @@ from rounds.entries.names import known_plants, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
-from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, one_a_line
+from rounds.entries.phrase.reader import (
+    JOINS,
+    PhraseProblem,
+    Reader,
+    as_one_name,
+    grown_and_moved,
+    one_a_line,
+)
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import begins_what_happened
@@ -58,10 +65,13 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
         if described.name == "counted" and not counts and {"stage", "number"} <= {*reader.fields}:
             raise PhraseProblem(_is_it_a_count(reader, word), word, ("died", "looked", "note"))
         if begins_what_happened(reader, reader.words.index(word) - reader.place):
+            into = next((one for one in reader.words if _is_behind(reader, word, one)), None)
+            kind = KIND_BY_NAME[described.name]
+            if into and kind.grows_from:
+                raise grown_and_moved(reader, kind, into)
             raise one_a_line(reader, word)
         if described.name == "drank" and word.lower in FOODS:
-            food = " ".join(one.text for one in reader.words if one.at >= word.at)
-            food = f"-- {food}" if any(map(str.isdecimal, food)) else food
+            food = as_one_name(" ".join(one.text for one in reader.words if one.at >= word.at))
             raise PhraseProblem(
                 f"did she drink, or was it only offered? As: {here} drank; or {here} offered"
                 f" {food}",
@@ -99,6 +109,14 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
         reader.fields[open_fields[1]] = rest
 
 
+def _is_behind(reader: Reader, moved: Word, word: Word) -> bool:
+    """Whether a word is the container that they are moved to."""
+    return moved.lower in _MOVED and word.at > moved.at and bool(reader.code_of(word))
+
+
+_MOVED = frozenset({"move", "moved", "put"})
+
+
 def _is_it_a_count(reader: Reader, word: Word) -> str:
     """What is asked of ``2 eggs shrivelled``: two of them are no count of all."""
     here = reader.fields.get("container", "E1")
@@ -107,6 +125,9 @@ def _is_it_a_count(reader: Reader, word: Word) -> str:
     typed = sorted(reader.words, key=lambda one: one.at)
     text = " ".join(one.text for one in typed if reader.code_of(one) != here)
     behind = " ".join(one.text for one in typed if one.at >= word.at)
+    container = reader.bench.at(str(here))
+    if container is None or not container.count(stage):
+        return f"{here} holds no {PLURAL_OF[stage]} on record; as a note: {here} note {text}"
     return (
         f"all that are there, or {number} of them? As: {here} died {number} {name} -- {behind};"
         f" {here} counted {number} {name} -- {behind}; or {here} note {text}"

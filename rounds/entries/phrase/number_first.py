@@ -5,9 +5,19 @@ from __future__ import annotations
 from rounds import late
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
+from rounds.entries.phrase.asking import ask, code_later
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import CALLED, Subject
-from rounds.entries.phrase.verbs import EGGS, INSTAR, LAYS_IN, NONE, head_at, is_counted, number_of
+from rounds.entries.phrase.verbs import (
+    EGGS,
+    INSTAR,
+    LAYS_IN,
+    NONE,
+    head_at,
+    is_counted,
+    lays,
+    number_of,
+)
 from rounds.entries.schema import describe
 from rounds.entries.slots import each
 
@@ -45,7 +55,7 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
 
     Where nothing keeps them out any ant is the alarm, and ``no ants`` or ``ants gone`` ends it.
     """
-    code = place.codes[0] if place.codes else _code_later(reader)
+    code = place.codes[0] if place.codes else code_later(reader)
     named = ("", code) if place.what == "shelf" else (code, "")
     if code and reader.bench.barrier_named(*named) not in BARRIERS_LOOKED_AT:
         return _ants_at_large(reader)
@@ -101,12 +111,6 @@ def _food_at(reader: Reader, steps: int) -> int:
     """How many words from there on name what is eaten, as ``the food``; 0 where they do not."""
     article = reader.said(steps, 1) == "the"
     return 1 + article if reader.said(steps + article, 1) in _FOOD else 0
-
-
-def _code_later(reader: Reader) -> str:
-    return next(
-        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
-    )
 
 
 def _ants_at_large(reader: Reader) -> type[Entry] | None:
@@ -170,7 +174,20 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
     if reader.said(steps, 1) in EGGS:
         reader.place += steps + 1
         return _eggs(reader, place, int(number))
+    if _on_its_plant(reader, place, steps):
+        reader.place += steps
+        return _eggs(reader, place, int(number))
     return None
+
+
+def _on_its_plant(reader: Reader, place: Subject, steps: int) -> bool:
+    """Whether ``on`` and a plant that stands there follow, where females lay: ``4 on nettle``."""
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    if container is None or not lays(container):
+        return False
+    behind = " ".join(word.lower for word in reader.words[reader.place + steps + 1 :])
+    there = {host.plant.casefold() for host in container.hosts}
+    return reader.said(steps, 1) == "on" and any(behind.startswith(name) for name in there)
 
 
 _MANY = {"a dozen": 12, "dozen": 12, "a few": 3, "few": 3, "some": 5, "several": 5, "many": 20}
@@ -188,7 +205,7 @@ def _one_number_of_eggs(reader: Reader, place: Subject) -> None:
         return
     code = place.codes[0] if place.codes else "K4"
     container = reader.bench.at(code)
-    if not container or not (container.females or container.purpose in LAYS_IN):
+    if container is None or not lays(container):
         return
     words = [word.text for step in range(length) if (word := reader.ahead(step))]
     raise PhraseProblem(
@@ -267,7 +284,14 @@ def _eggs_after(reader: Reader, place: Subject) -> type[Entry]:
     none = following is not None and following.lower in NONE
     number = "0" if none else number_of(following)
     if not number:
-        raise PhraseProblem("how many eggs? As: 12 eggs; no eggs", start, ("searched",))
+        here = place.codes[0] if place.codes else ""
+        told = " ".join(word.text for word in reader.words[reader.place :])
+        as_note = f"; or as a note: {here} note {told}" if here else ""
+        raise PhraseProblem(
+            f"how many eggs? As: {f'{here} 12 eggs'.strip()}{as_note or '; no eggs'}",
+            start,
+            ("searched",),
+        )
     reader.place += steps + 1
     if reader.said(0, 1) in EGGS:
         reader.place += 1
@@ -328,14 +352,3 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
         reader.words[0],
         ("searched", "counted"),
     )
-
-
-def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> None:
-    later = _code_later(reader)
-    shelf = f"shelf {place.codes[0]}" if place.what == "shelf" else ""
-    container = reader.bench.at(place.codes[0] if place.codes else later)
-    there = [host.plant for host in container.hosts] if container else []
-    said = {word.lower for word in reader.words}
-    plant = next((name for name in there if name.casefold() in said), there[0] if there else "")
-    text = asked[0].format(shelf or place.words or later or "K4")
-    raise PhraseProblem(text.replace("violet", plant) if plant else text, reader.word, asked[1])

@@ -61,7 +61,7 @@ def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
         and of
         and of.lower.isdecimal()
         and "number" in reader.fields
-        and described.name in ("drank", "refused")
+        and (described.name in ("drank", "refused") or _are_there(reader, int(of.lower)))
     ):
         reader.of = int(of.lower)
         reader.place += 2
@@ -82,6 +82,12 @@ def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.place += 1
         return True
     return False
+
+
+def _are_there(reader: Reader, number: int) -> bool:
+    """Whether so many are on record where a line is said of: ``13 of 14 seen``."""
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    return container is not None and sum(lot.number for lot in container.lots) == number
 
 
 def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:

@@ -30,6 +30,7 @@ from rounds.entries.phrase.fields import (
     read_preposition,
 )
 from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
+from rounds.entries.phrase.from_to import put_end, set_end_aside
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
     end_of_name,
@@ -123,8 +124,10 @@ def read_phrase(
             _read_all_text(reader, described, spoken)
         if described.name == "setting":
             _read_setting(reader, spoken)
+        lasted = set_end_aside(reader, described)
         while reader.word is not None:
             _read_word(reader, described)
+        put_end(reader, described, lasted)
         place_loose(reader, described)
         _end_with_no_comma(reader)
         same_again(reader, described)

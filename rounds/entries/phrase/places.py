@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 
 from rounds.bench.codes import like_codes
-from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.reader import PhraseProblem, Reader, grown_and_moved
 from rounds.entries.phrase.subject import put_animal
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import LIKE_A_CODE
 from rounds.entries.phrase.vocabulary import JOINING, PREPOSITIONS
+from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
 
 
@@ -94,6 +95,10 @@ def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
     elif code and code != reader.fields.get("container"):
         if described.name == "moved":
             raise PhraseProblem(f"to {code}? As: {_with_word(reader, 'to', target)}", target)
+        kind = KIND_BY_NAME[described.name]
+        before = word if step else reader.words[reader.place - 1]
+        if before.lower in ("to", "into") and target and kind.grows_from:
+            raise grown_and_moved(reader, kind, target)
         if not step and described.field("instar") is None and not reader.loose and not reader.flow:
             here = reader.fields.get("container") or reader.fields.get("shelf")
             raise PhraseProblem(
@@ -163,8 +168,10 @@ def read_end_of_shelf(reader: Reader, described: KindSchema, word: Word) -> bool
 
 def read_shelf(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A shelf that is known, also by a container on it alone: ``set up laying sill``, ``on shelf
-    sill``."""
-    if described.name not in ("set up", "changed") or "shelf" in reader.fields or reader.flow:
+    sill``, ``55 % sill``."""
+    of_a_cup = described.name in ("set up", "changed")
+    of_a_place = described.name == "air" and "container" not in reader.fields
+    if not (of_a_cup or of_a_place) or "shelf" in reader.fields or reader.flow:
         return False
     of_cups = {one.shelf.casefold(): one.shelf for one in reader.bench.standing() if one.shelf}
     known = of_cups | reader.shelves

@@ -10,11 +10,13 @@ from msgspec import Struct, field
 
 from rounds.bench.codes import names_of
 from rounds.bench.measures import METRIC, Measures
+from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.entries.arrivals import names_by_mark
 from rounds.entries.base import Entry
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.schema import describe
 from rounds.entries.slots import Slots
 
 ALL = "all"  # a number that the bench knows: as many as fit
@@ -30,8 +32,8 @@ class Draft(Struct, frozen=True):
     meant for each of several containers; ``new`` are containers that are to be set up first, for
     what goes into them; ``left_out`` are codes of a range that name no container; ``better`` where
     a founder's record is made better, of which the fields say only what is new; ``refused`` is how
-    many refused beside those that drank; ``second_sex`` is how many of the other sex the same is
-    said of.
+    many refused beside those that drank, or which one; ``second_sex`` is how many of the other sex
+    the same is said of.
     """
 
     kind: type[Entry]
@@ -45,7 +47,7 @@ class Draft(Struct, frozen=True):
     new: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     better: bool = False
-    refused: int = 0
+    refused: int | str = 0
     second_sex: tuple[int, str] | None = None
 
 
@@ -85,7 +87,7 @@ class Reader(Struct, dict=True):
     left_out: tuple[str, ...] = ()  # of a range, no container
     aside: str = ""  # words of the line that are a note beside what it says
     better: bool = False
-    refused: int = 0  # adults that refused, in a line that says who drank
+    refused: int | str = 0  # adults that refused, or which, in a line that says who drank
     second_sex: tuple[int, str] | None = None  # how many of another sex the line says as well
 
     @property
@@ -170,6 +172,11 @@ class Reader(Struct, dict=True):
         return texts[0]
 
 
+def as_one_name(text: str) -> str:
+    """A name as it is typed: in quotes where a number in it would be read by itself."""
+    return f'"{text}"' if any(sign.isdigit() for sign in text) else text
+
+
 def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
     """How two things in one line are said, the second of which begins with that word: ``6 hatched,
     1 dead``."""
@@ -183,4 +190,19 @@ def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
     before, then = (" ".join(one.text for one in words).rstrip(STOPS) for words in both)
     return PhraseProblem(
         f"one thing a line: {f'{code} {before}'.strip()}; then {f'{code} {then}'.strip()}", word
+    )
+
+
+def grown_and_moved(reader: Reader, kind: type[Entry], into: Word) -> PhraseProblem:
+    """How it is said that animals grew and were put into another container: ``10 hatched into
+    N1``."""
+    code, number = reader.fields.get("container", ""), reader.fields.get("number", 1)
+    stage = str(kind.grows_to)
+    new = "new " if into.text in reader.new else ""
+    instar = f"L{reader.fields['instar']}" if "instar" in reader.fields else ""
+    grew = f"{number} {instar}".strip()
+    return PhraseProblem(
+        f"one thing a line: {code} {describe(kind).name} {grew}; then {code} moved {number}"
+        f" {stage if number == 1 else PLURALS[stage]} to {new}{into.text}",
+        into,
     )

@@ -66,6 +66,10 @@ def one_more(reader: Reader) -> None:
         PhraseProblem: she may be the one that stands there: ``K2 gravid female``.
     """
     words = reader.words
+    first = words[0].lower if words else ""
+    into = len(words) > 2 and words[-2].lower in ("in", "into") and reader.code_of(words[-1])
+    if into and first in _MORE | _ONE:  # 'new female in K2'
+        words[:] = [words[-1], *words[:-2]]
     sexes = [place for place, word in enumerate(words) if word.lower in ("female", "male")]
     if not sexes:
         return

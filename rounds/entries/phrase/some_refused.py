@@ -1,11 +1,12 @@
-"""``drank 2, 1 refused``: what some did and the others would not, in one line."""
+"""``drank 2, 1 refused``, ``W1 drank, W2 not``: what some did and the others would not."""
 
 from __future__ import annotations
 
 from rounds.entries.phrase.reader import JOINS, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
-_REFUSED = frozenset({"refused", "refuses", "not"})
+_REFUSED = frozenset({"refused", "refuses", "not", "no"})
+_DRANK = frozenset({"drank", "fed", "drinks"})
 
 
 def some_refused(reader: Reader) -> None:
@@ -13,13 +14,14 @@ def some_refused(reader: Reader) -> None:
     words = reader.words
     said = [word.lower for word in words]
     place = next((at for at in range(1, len(said)) if said[at] in _REFUSED), 0)
-    if not place or "drank" not in said[: place - 1] or any(word.quoted for word in words):
+    if not place or not _DRANK & {*said[: place - 1]} or any(word.quoted for word in words):
         return
+    animal = reader.animal_of(words[place - 1])
     number = NUMBER_WORDS.get(said[place - 1], said[place - 1])
-    if not number.isdecimal() or not int(number):
+    if not animal and not (number.isdecimal() and int(number)):
         return
     before = words[: place - 1]
     while before and before[-1].text.casefold() in JOINS:
         del before[-1]
-    reader.refused = int(number)
+    reader.refused = animal or int(number)
     reader.words = before + words[place + 1 :]

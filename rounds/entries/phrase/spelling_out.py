@@ -22,6 +22,7 @@ _SEX = {"f": "female", "m": "male", "female": "female", "females": "female"} | {
 }
 _DEGREES = late.pattern(r"^-?\d+(?:[.,]\d+)?\u00b0$")
 _WHOLE = late.pattern(r"^\d{1,4}$")
+_OF_SO_MANY = late.pattern(r"^(\d{1,3})/(\d{1,3})$")
 
 
 def spell_out(reader: Reader) -> None:
@@ -32,6 +33,8 @@ def spell_out(reader: Reader) -> None:
     if len(words) > 2 and words[1].text in ("-", "\u2013") and words[2].text[:1].isdecimal():
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
+    _read_fraction(reader)
+    _out_of_pupae(reader)
     _read_letters_of_sex(reader.words)
     _set_second_sex_aside(reader)
 
@@ -72,6 +75,34 @@ def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
 
 
 _HAPPENS = NO_NAMES | ASKED.keys() | {"egg", "eggs"}
+
+
+def _read_fraction(reader: Reader) -> None:
+    """``K1 2/2 drank`` and ``R1 13/14`` as ``2 of 2 drank`` and ``13 of 14``."""
+    words = reader.words
+    found = _OF_SO_MANY.match(words[1].text) if len(words) > 1 else None
+    is_end = len(words) == 2 or (words[2:] and words[2].lower in _HAPPENS)
+    if found and is_end and not words[1].quoted and words[0].lower in reader.codes:
+        at = words[1].at
+        words[1:2] = [Word(found[1], at), Word("of", at), Word(found[2], at)]
+
+
+def _out_of_pupae(reader: Reader) -> None:
+    """``P3 2 f out`` and ``P3 male is out`` as ``emerged``, where pupae stand and nothing is said
+    but how many of which sex."""
+    words = reader.words
+    container = reader.bench.at(reader.code_of(words[0])) if words else None
+    if not container or not container.count("pupa") or any(word.quoted for word in words):
+        return
+    out = next((place for place, word in enumerate(words) if word.lower == "out"), 0)
+    is_out = out - (out > 1 and words[out - 1].lower in ("is", "are", "came", "has"))
+    told = [word.lower for word in words[1:is_out]]
+    if told and all(_counts_or_sexes(one) for one in told):
+        words[is_out : out + 1] = [Word("emerged", words[is_out].at)]
+
+
+def _counts_or_sexes(text: str) -> bool:
+    return bool(_WHOLE.match(text) or _LETTER.match(text) or text in _SEX or text in NUMBER_WORDS)
 
 
 def _read_letters_of_sex(words: list[Word]) -> None:

@@ -30,6 +30,7 @@ KEEPS_ITS_WORD: Final = frozenset(
         "temperature",
         "temp",
         "humidity",
+        "rh",
     }
 )
 
@@ -131,7 +132,7 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     **dict.fromkeys(
         ("too dry", "cup too dry", "cup dry"),
         (
-            "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp",
+            "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} violet limp",
             ("misted", "air", "host seen"),
         ),
     ),
@@ -144,14 +145,14 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     ),
     "found": (
         "eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;"
-        " {0} settled found 1",
+        " {0} settled found 1; {0} note one found",
         ("searched", "died", "settled"),
     ),
     **dict.fromkeys(
         ("gone", "lost", "disappeared", "not there", "not found", "flown", "flown off"),
         (
             (
-                "gone how? As: {0} died 1, {0} escaped 1, {0} moved 1 to K4, or {0} missing 1,"
+                "gone how? As: {0} died 1, {0} escaped 1, {0} moved 1 to {other}, or {0} missing 1,"
                 " where nobody knows"
             ),
             ("died", "escaped", "missing", "moved"),
@@ -183,8 +184,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
         (
             (
-                "the moat, or the plant's water? As: {0} moat low 4 mm, {0} topped up 20 mm, {0}"
-                " host seen limp; a cup that dries is {0} misted"
+                "the moat, or the plant's water? As: {0} moat low 4 mm; {0} topped up 20 mm; {0}"
+                " violet limp; a cup that dries: {0} misted"
             ),
             ("topped up", "barrier", "host seen"),
         ),
@@ -275,6 +276,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
             "the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0} emerged 1",
             ("hatched", "moulted", "pupated", "emerged"),
         ),
+    ),
+    **dict.fromkeys(
+        ("kept", "held", "kept in", "held in"),
+        ("the stems? As: {0} host out held", ("host out",)),
     ),
     **dict.fromkeys(
         ("separated", "separate", "parted", "pair separated"),

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from rounds import late
 from rounds.bench.plurals import PLURALS
+from rounds.bench.state import Container
 from rounds.entries import registry as k
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS
@@ -32,6 +33,11 @@ FIGURES = late.pattern(
 )
 INSTAR = late.pattern(r"^l\d{1,2}$")
 LAYS_IN = frozenset({"laying", "pairing", "trial"})
+
+
+def lays(container: Container | None) -> bool:
+    """Whether new eggs may be found in a container: a female is in it, or it is meant for one."""
+    return container is not None and bool(container.females or container.purpose in LAYS_IN)
 
 
 def begins_what_happened(reader: Reader, steps: int) -> bool:

@@ -1,0 +1,90 @@
+"""A question about words that may mean several things, its examples of what stands there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+
+from rounds import late
+from rounds.bench.state import Bench, Container
+from rounds.entries.base import Entry
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.subject import Subject
+from rounds.entries.phrase.verbs import LONGEST_VERB, VERBS, lays
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.schema import describe
+
+_EXAMPLES = late.pattern(r"^(.*? As: )(.*)$", re.DOTALL)
+_INSTAR = late.pattern(r"\bL4\b")
+_LAST_INSTAR = 7
+
+
+def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> None:
+    """Ask it, of the place that the line names, or of one that it might.
+
+    The examples are of what stands there: its plant, the next instar, another container to move
+    to; those of stages that are not there are left out.
+
+    Raises:
+        PhraseProblem: the question.
+    """
+    code = place.codes[0] if place.codes else code_later(reader)
+    container = reader.bench.at(code)
+    shelf = f"shelf {code}" if place.what == "shelf" else ""
+    here = shelf or place.words or code or next(iter(reader.codes.values()), "K4")
+    other = next((one for one in reader.codes.values() if one not in (here, code)), "K5")
+    text = asked[0].format(here, other=other)
+    if shelf:
+        text = _that(text, _of_a_shelf)
+    elif container is not None:
+        text = _of_what_stands_there(text, reader, container)
+    raise PhraseProblem(text, reader.word, asked[1])
+
+
+def code_later(reader: Reader) -> str:
+    """The container that the rest of a line names first; '' for none."""
+    return next(
+        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
+    )
+
+
+def _of_what_stands_there(text: str, reader: Reader, container: Container) -> str:
+    there = [host.plant for host in container.hosts]
+    said = {word.lower for word in reader.words}
+    plant = next((name for name in there if name.casefold() in said), there[0] if there else "")
+    text = text.replace("violet", plant) if plant else text
+    instar = min((lot.instar for lot in container.lots_of("larva") if lot.instar), default=0)
+    if 0 < instar < _LAST_INSTAR:
+        text = _INSTAR.sub(f"L{instar + 1}", text)
+    return _that(text, lambda example: _fits(example.split()[1:], container, reader.bench))
+
+
+def _that(text: str, fits: Callable[[str], bool]) -> str:
+    """A question with those of its examples that fit; with all if none does."""
+    found = _EXAMPLES.match(text)
+    if found is None:
+        return text
+    examples = found[2].split("; ")
+    return found[1] + "; ".join([one for one in examples if fits(one)] or examples)
+
+
+def _fits(words: Sequence[str], container: Container, bench: Bench) -> bool:
+    """Whether what an example tells can be of those that are there: of animals of the stage that
+    end it by that, of a female that lays, of one that is missing."""
+    if words[-1:] == ["eggs"] and not lays(container):
+        return False
+    kind = _kind_of(words)
+    if kind is KIND_BY_NAME["settled"]:
+        return any(missed.container == container.code for missed in bench.shortfalls)
+    return kind is None or kind.grows_from is None or container.count(kind.grows_from) > 0
+
+
+def _of_a_shelf(example: str) -> bool:
+    """Whether what an example tells can be said of a shelf."""
+    kind = _kind_of(example.split()[2:])
+    return kind is not None and describe(kind).field("shelf") is not None
+
+
+def _kind_of(words: Sequence[str]) -> type[Entry] | None:
+    said = (" ".join(words[:length]) for length in range(LONGEST_VERB, 0, -1))
+    return next((KIND_BY_NAME[VERBS[verb]] for verb in said if verb in VERBS), None)
