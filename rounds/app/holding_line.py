@@ -308,7 +308,8 @@ def _plant_apart(text: str, now: datetime) -> tuple[str, str, str]:
     for place, word in enumerate(words[:-1]):
         if place and not word.quoted and word.lower == "on" and not _is_found_on(words, place, now):
             behind, animals = words[place + 1].at, text[: word.at].rstrip()
-            caught = next((one.at for one in words[place + 2 :] if _tells_of_the_catch(one)), 0)
+            said = takewhile(lambda one: one.lower != "--", words[place + 2 :])
+            caught = next((one.at for one in said if _tells_of_the_catch(one)), 0)
             if caught:  # 'on violet, caught at Tannmoos' is of the animals
                 return (
                     f"{animals} {text[caught:].rstrip()}",
