@@ -341,6 +341,15 @@ class Look(Struct, frozen=True):
     found: bool
 
 
+class SaidBy(Struct, frozen=True):
+    """Which line said a value last, which one it knew to have said it before, and that another
+    laptop had said otherwise, in words; empty where none had."""
+
+    line: str
+    before: str = ""
+    apart: str = ""
+
+
 class Looks(Struct):
     """Answers to one question that are alike: how many, how many found something, and how long
     those took that were timed.
@@ -744,6 +753,9 @@ class Bench(Struct):
     plants: "dict[str, dict[str, PlantKnown]]" = field(
         default_factory=dict
     )  # by name, then by how kept
+    said_by: dict[str, dict[str, SaidBy]] = field(
+        default_factory=dict
+    )  # of shelves, species and plants: by what it is said of, then by field
     plan: "list[PlanChanged]" = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)

@@ -144,6 +144,10 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     part_of: str = ""
     cups: tuple[tuple[str, str], ...] = ()
 
+    def knowing(self, bench: "Bench") -> "Entry":
+        """The same, saying what its writer knew of what it is about; on the bench before it."""
+        return self
+
     @property
     def what(self) -> str:
         """The kind's name, as it stands in the daybook."""

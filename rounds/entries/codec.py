@@ -10,6 +10,7 @@ import msgspec
 from rounds import late
 from rounds.bench.instants import wrong_instant
 from rounds.entries.entry_factory import in_plain_words
+from rounds.entries.piecewise import Piecewise
 from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
 from rounds.entries.schema import describe
 
@@ -74,12 +75,13 @@ def write(entry: Entry) -> dict[str, Any]:
     """The entry as a JSON object: what the daybook keeps.
 
     What was not said is left out, but a choice is always written, so that a line reads whole
-    without the kinds at hand.
+    without the kinds at hand; of what is said bit by bit only one that was said.
     """
     written: dict[str, Any] = msgspec.to_builtins(entry)
+    said = dict(entry.said) if isinstance(entry, Piecewise) else {}
     for name in _choices(type(entry)):
         value = getattr(entry, name)
-        if value:
+        if value and (not said or name in said):
             written[name] = value
     return written
 

@@ -6,13 +6,10 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-import msgspec
-
 from rounds.bench.kept_lots import called_kept, names_meant
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry, Saying
 from rounds.entries.names import with_known_names
-from rounds.entries.schema import OWN
 from rounds.entries.which_animals import completed_by_stock
 
 MARKED = ("brood", "female", "male")  # fields in which an animal may be named by its mark
@@ -63,15 +60,3 @@ def _by_their_marks(bench: Bench, fields: Mapping[str, Any]) -> dict[str, str]:
         if word and word not in bench.founders and word not in bench.broods
     }
     return {name: code for name, code in found.items() if code}
-
-
-def known_before(kind: type[Entry], known: object) -> dict[str, Any]:
-    """What was said of a species or shelf before, which stays true where it is not said again."""
-    fields = [
-        field_info
-        for field_info in msgspec.structs.fields(kind)
-        if field_info.name not in OWN and hasattr(known, field_info.name)
-    ]
-    return {
-        info.name: value for info in fields if (value := getattr(known, info.name)) != info.default
-    }

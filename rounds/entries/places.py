@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime
 from itertools import pairwise
-from typing import Annotated, Any
+from typing import Annotated
 
 from msgspec import Meta
 
@@ -23,10 +23,9 @@ from rounds.entries.base import (
     Millilitres,
     Place,
     Purpose,
-    Saying,
     Words,
 )
-from rounds.entries.defaults import known_before
+from rounds.entries.piecewise import Piecewise, typed
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
 from rounds.entries.wording import by_field, comma_joined
@@ -274,9 +273,9 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
         )
 
 
-class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
+class ShelfSetUp(Piecewise, frozen=True, kw_only=True, tag="shelf set up"):
     """A shelf or other place, with the barrier that all its containers share, its place in the
-    walk, and its own limits."""
+    walk, and its own limits; said again, what is not said stays."""
 
     shelf: Code
     barrier: Barrier = "none"
@@ -306,17 +305,16 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
     def whereabouts(self) -> str:
         return ""
 
-    @classmethod
-    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return [
-            (cls, known_before(cls, bench.shelves.get(str(said.get("shelf", "")).strip())) | said)
-        ]
+    @property
+    def of_what(self) -> str:
+        return f"shelf set up {typed(self.shelf)}"
 
     def refusals(self, bench: Bench) -> Iterator[str]:
+        whole = self.joined(bench.shelves.get(self.shelf))
         given = [
             (name, value)
             for name in ("cold_c", "warm_c", "hot_c")
-            if (value := getattr(self, name)) is not None
+            if (value := getattr(whole, name)) is not None
         ]
         measures = measures_of(bench.settings)
         for name, value in given:
@@ -332,17 +330,13 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
     def effect(self, bench: Bench) -> None:
         """A shelf; said again, its barrier, place and limits change and what was seen of it
         stays."""
+        whole = self.noted(bench, bench.shelves.get(self.shelf))
         shelf = bench.shelves.setdefault(self.shelf, Shelf(self.shelf, self.logged))
-        if self.barrier != shelf.barrier:
+        if whole.barrier != shelf.barrier:
             shelf.barrier_since = self.at
             _no_ants_yet(shelf.moat)
-        shelf.barrier, shelf.place = self.barrier, self.place
-        shelf.apart, shelf.cold_c, shelf.warm_c, shelf.hot_c = (
-            self.apart,
-            self.cold_c,
-            self.warm_c,
-            self.hot_c,
-        )
+        shelf.barrier, shelf.place, shelf.apart = whole.barrier, whole.place, whole.apart
+        shelf.cold_c, shelf.warm_c, shelf.hot_c = whole.cold_c, whole.warm_c, whole.hot_c
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(

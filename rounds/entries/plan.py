@@ -22,8 +22,8 @@ from rounds.entries.base import (
     Stage,
 )
 from rounds.entries.check_labels import label_of, named_check
-from rounds.entries.defaults import known_before
 from rounds.entries.names import known_species
+from rounds.entries.piecewise import Piecewise, typed
 from rounds.entries.slots import Slots
 from rounds.entries.wording import comma_joined
 
@@ -128,7 +128,7 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
         bench.permits[self.number] = msgspec.structs.replace(self, **kept)
 
 
-class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
+class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     """What the keeper holds true of a species: said once, every container that holds it knows."""
 
     name: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
@@ -155,12 +155,12 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     names_species = "name"
     slots = Slots(numbers=("instars",), words=("name",), is_name=True)
 
-    @classmethod
-    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return [(cls, known_before(cls, bench.taxa.get(str(said.get("name", "")).strip())) | said)]
+    @property
+    def of_what(self) -> str:
+        return f"taxon {typed(self.name)}"
 
     def effect(self, bench: Bench) -> None:
-        bench.taxa[self.name] = self
+        bench.taxa[self.name] = self.noted(bench, bench.taxa.get(self.name))
 
 
 class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
@@ -199,7 +199,7 @@ class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
         bench.constants.setdefault(self.taxon, {})[self.stage] = self
 
 
-class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
+class PlantKnown(Piecewise, frozen=True, kw_only=True, tag="plant"):
     """What the keeper holds true of a host plant: how long it keeps, by how it is kept."""
 
     name: Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
@@ -211,8 +211,13 @@ class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     names_plant = "name"
     slots = Slots(numbers=("hours",), words=("name",), is_name=True)
 
+    @property
+    def of_what(self) -> str:
+        return f"plant {typed(self.name)} {self.kept}"
+
     def effect(self, bench: Bench) -> None:
-        bench.plants.setdefault(self.name, {})[self.kept] = self
+        known = bench.plants.setdefault(self.name, {})
+        known[self.kept] = self.noted(bench, known.get(self.kept))
 
 
 class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):

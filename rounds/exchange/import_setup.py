@@ -52,9 +52,12 @@ def standing_knowledge(bench: Bench) -> list[Saying]:
 
 
 def _fields(entry: Entry) -> dict[str, Any]:
-    """The fields as they are said: a name in double quotes, for it is meant as it is written."""
+    """The fields as they are said: a name in double quotes, for it is meant as it is written; what
+    is as it is of any is not said."""
     fields = {
-        name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN
+        info.name: value
+        for info in msgspec.structs.fields(entry)
+        if info.name not in OWN and (value := getattr(entry, info.name)) != info.default
     }
     return (
         fields | {"name": f'"{entry.name}"'}

@@ -33,7 +33,8 @@ def with_cups(bench: Bench, entry: Entry) -> Entry:
     for code in dict.fromkeys(_animals_named(entry)):
         if begun := _begun(bench, code):
             cups.append((code, begun.id))
-    return replace(entry, cups=tuple(cups)) if cups else entry
+    entry = replace(entry, cups=tuple(cups)) if cups else entry
+    return entry.knowing(bench)
 
 
 def as_it_stands(bench: Bench, entry: Entry) -> Entry:
