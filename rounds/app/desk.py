@@ -767,7 +767,8 @@ class Desk:
         heard = self._that_count(entries)
         if heard:
             self._fold(heard)
-        if (is_first or batch.changed or (was_unheard and self._unheard)) and self._bring_back():
+        looks = is_first or batch.changed or self.book.waits_for_a_copy
+        if (looks or (was_unheard and self._unheard)) and self._bring_back():
             return self.hear() or bool(heard)
         return bool(heard)
 

@@ -254,7 +254,18 @@ class Daybook:
         Raises:
             OSError: a file cannot be read, so that it cannot be told.
         """
-        return {} if self._identity.is_another() else self._own_lines.taken_out()
+        lost = {} if self._identity.is_another() else self._own_lines.taken_out()
+        if lost:
+            self._storage.settle(
+                self._own_lines.files()
+            )  # of a line that is written again no torn beginning stays
+        return lost
+
+    @property
+    def waits_for_a_copy(self) -> bool:
+        """Whether a file ends within a line and may still be being copied, so that nobody knows yet
+        what was taken out of it."""
+        return self._own_lines.waits
 
     def keep_aside(self, lines: Sequence[bytes]) -> None:
         """Keep lines that the book does not take, outside of it, until it is opened again; on

@@ -15,7 +15,7 @@ from rounds import late
 from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.lines import entry_files, missing_ids
-from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, is_left, open_plain, read_plain
 from rounds.daybook.systems import read_at
 
 ENDING = ".said.jsonl"
@@ -45,6 +45,7 @@ class OwnLines:
         self._folder = folder
         self._kept = KeptAside(identity, beside, ENDING)
         self._rows: list[bytes] = []
+        self.waits = False  # for a file that is being copied
 
     def add(self, file: str, offset: int, data: bytes) -> None:
         """Whole lines that are in a file now, from that offset on."""
@@ -70,29 +71,53 @@ class OwnLines:
             if match
         ]
 
+    def files(self) -> set[str]:
+        """The files that these lines were written to."""
+        return {row.file for row in self.rows()}
+
     def forget(self) -> None:
-        """None of it is to be in the book."""
-        self._kept.forget()
-        self._rows = []
+        """Let go of what is in the book; what is not there is kept, for it stands nowhere else."""
+        with contextlib.suppress(OSError):
+            rows = self.rows()
+            gone = set(self._gone(rows).values())
+            left = [
+                b"%s %d %s" % (os.fsencode(row.file), row.offset, row.line)
+                for row in rows
+                if row.line in gone
+            ]
+            if left:
+                self._kept.keep(left)
+            else:
+                self._kept.forget()
+            self._rows = []
 
     def taken_out(self) -> dict[str, bytes]:
         """Those under whose ids no line stands in the files any more, by their ids; none while a
-        file is being copied.
+        file is being copied, which is one that ends within a line and grew just now.
 
         Raises:
             OSError: a file cannot be read, so that it cannot be told.
         """
         rows = self.rows()
         there: set[bytes] = set()
+        self.waits = False
         for file in {row.file for row in rows}:
             with contextlib.suppress(FileNotFoundError), open_plain(self._folder / file) as opened:
-                size = os.fstat(opened.fileno()).st_size
-                if size and read_at(opened.fileno(), 1, size - 1) != b"\n":
+                about = os.fstat(opened.fileno())
+                ends_whole = not about.st_size or (
+                    read_at(opened.fileno(), 1, about.st_size - 1) == b"\n"
+                )
+                if not ends_whole and not is_left(about):
+                    self.waits = True
                     return {}
                 opened.seek(min(row.offset for row in rows if row.file == file))
-                there.update(opened.read().split(b"\n"))
+                there.update(opened.read().split(b"\n")[:-1])
+        return self._gone([row for row in rows if row.line not in there])
+
+    def _gone(self, rows: Sequence[Row]) -> dict[str, bytes]:
+        """Those of these under whose ids no whole line stands in the files, by their ids."""
         left = {}
-        for line in (row.line for row in rows if row.line not in there):
+        for line in (row.line for row in rows):
             with contextlib.suppress(*NOT_DECODED):
                 left[msgspec.json.decode(line, type=WithId).id] = line
         gone = missing_ids(self._folder, left) if left else set()

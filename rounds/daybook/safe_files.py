@@ -10,6 +10,7 @@ import contextlib
 import errno
 import os
 import stat
+import time
 from collections.abc import Iterable
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO
@@ -21,6 +22,8 @@ from rounds.daybook.systems import A_FOLDER, NEW, PLAINLY
 # What bytes that are no line of a book may raise when they are decoded: they may be no text, no
 # JSON, of another form, too deep.
 NOT_DECODED = (msgspec.MsgspecError, UnicodeDecodeError, RecursionError)
+
+A_WHILE_S = 60.0  # a file that did not grow for so long is not being copied any more
 
 NOT_FOLLOWED = "is a link to somewhere else; it is not followed"
 NO_FILE = "is no file, but a folder, a pipe or a device"
@@ -152,3 +155,8 @@ def put_lines(path: Path, lines: Iterable[bytes]) -> None:
         with contextlib.suppress(OSError):
             part.unlink()
         raise
+
+
+def is_left(about: os.stat_result) -> bool:
+    """Whether a file did not grow for so long that nobody is copying it any more."""
+    return about.st_mtime + A_WHILE_S < time.time()

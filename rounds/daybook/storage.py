@@ -11,7 +11,6 @@ import errno
 import json
 import os
 import stat
-import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
@@ -23,12 +22,11 @@ from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
 from rounds.daybook.lines import Problem, entry_files, read_on
-from rounds.daybook.safe_files import NOT_DECODED, flush_folder, make_below
+from rounds.daybook.safe_files import NOT_DECODED, flush_folder, is_left, make_below
 from rounds.daybook.systems import NEW, PLAINLY, read_at
 from rounds.daybook.writer import OwnFile, Writer, announced, own_of, settled
 
 ASIDE = "aside"
-A_WHILE_S = 60.0  # a file that did not grow for so long is not being copied any more
 MAX_NAMES = 5  # tried one after the other, where files are taken away while they are written
 OTHER_TABLE = f"a daybook has one table, {TinyDB.default_table_name}; it is not called {{}}"
 POINTER = "a daybook only grows: to take a line back, cross it out"
@@ -239,16 +237,25 @@ class LogStorage(Storage):
         text = f"its last line was torn; {len(torn)} bytes set aside in {ASIDE}/{path.name}"
         self.problems.append(Problem(name, 0, text))
 
-    def settle(self) -> None:
+    def settle(self, former: Iterable[str] = ()) -> None:
         """Set aside what a writer of this machine left of a line when it was killed; what others
-        write stays as it is."""
+        write stays as it is.
+
+        Args:
+            former: other files that this machine wrote, perhaps under another name: others may have
+                torn them.
+        """
         with self.writer.turn(waits=False) as is_mine:
-            for name in self._unsettled() if is_mine else ():
-                try:
-                    self._settle(self.folder / name, self.writer.files.get(name))
-                except OSError as trouble:
-                    text = f"its torn end could not be set aside: {trouble.strerror or trouble}"
-                    self.problems.append(Problem(name, 0, text))
+            for names in (self._unsettled(), former) if is_mine else ():
+                for name in filter(self._is_there, names):
+                    try:
+                        self._settle(self.folder / name, self.writer.files.get(name))
+                    except OSError as trouble:
+                        text = f"its torn end could not be set aside: {trouble.strerror or trouble}"
+                        self.problems.append(Problem(name, 0, text))
+
+    def _is_there(self, name: str) -> bool:
+        return _size_of(self.folder / name) >= 0
 
     def _unsettled(self) -> list[str]:
         """The writer's files of which a write was announced last, and files that it takes for its
@@ -279,7 +286,7 @@ class LogStorage(Storage):
                 return
             about = os.fstat(descriptor)
             torn = _torn_end(descriptor, about.st_size)
-            if torn and about.st_mtime + A_WHILE_S < time.time():
+            if torn and is_left(about):
                 self._set_aside(descriptor, path.name, about.st_size - len(torn), torn)
         finally:
             os.close(descriptor)

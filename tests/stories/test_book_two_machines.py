@@ -202,6 +202,10 @@ def test_an_older_copy_put_over_a_newer_one_is_told_until_it_is_accepted(story: 
         assert f"lost: {file.name}: has 2 lines, and this machine has seen 4 in it" in ran.out
 
     assert story.shell("check", "--accept").status == 1
+    told = story.shell("check").out
+    assert f"lost: {file.name}" not in told
+    assert "2 lines said on this machine had been taken out by others" in told
+    story.shell("due")
     assert "lost" not in story.shell("check").out
 
 
