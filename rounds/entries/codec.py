@@ -78,7 +78,7 @@ def write(entry: Entry) -> dict[str, Any]:
     without the kinds at hand; of what is said bit by bit only one that was said.
     """
     written: dict[str, Any] = msgspec.to_builtins(entry)
-    said = dict(entry.said) if isinstance(entry, Piecewise) else {}
+    said = dict(entry.says) if isinstance(entry, Piecewise) else {}
     for name in _choices(type(entry)):
         value = getattr(entry, name)
         if value and (not said or name in said):

@@ -69,7 +69,7 @@ def build(
         raise InvalidField(impossible(at))
     known = _encoded_names(kind)
     for name in fields:
-        if name not in known or name == "said":
+        if name not in known or name == "says":
             raise InvalidField(
                 f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}"
             )
@@ -82,7 +82,7 @@ def build(
         "round": round_id,
         "part_of": "",
         "cups": (),
-        "said": tuple((name, "") for name, value in fields.items() if value is not None),
+        "says": tuple((name, "") for name, value in fields.items() if value is not None),
     }
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)

@@ -21,11 +21,11 @@ _Known = TypeVar("_Known", bound="Piecewise")
 class Piecewise(Entry, frozen=True, kw_only=True):
     """An entry that says some of what is held true of one thing.
 
-    ``said`` are the fields that it says, each with the id of the line that had said it before, or
+    ``says`` are the fields that it says, each with the id of the line that had said it before, or
     with an empty one.
     """
 
-    said: tuple[tuple[str, str], ...] = ()
+    says: tuple[tuple[str, str], ...] = ()
 
     @property
     def of_what(self) -> str:
@@ -35,16 +35,16 @@ class Piecewise(Entry, frozen=True, kw_only=True):
     def knowing(self: _Known, bench: Bench) -> _Known:
         """The same, with the lines that it goes beyond; on the bench before it."""
         before = bench.said_by.get(self.of_what, {})
-        said = tuple(
-            (name, before[name].line if name in before else "") for name, _ in sorted(self.said)
+        says = tuple(
+            (name, before[name].line if name in before else "") for name, _ in sorted(self.says)
         )
-        return msgspec.structs.replace(self, said=said)
+        return msgspec.structs.replace(self, says=says)
 
     def joined(self: _Known, known: object | None) -> _Known:
         """The whole that holds after it, given what was known before."""
-        if known is None or not self.said:
+        if known is None or not self.says:
             return self
-        said = dict(self.said)
+        said = dict(self.says)
         kept = {
             name: getattr(known, name)
             for name in _fields(self)
@@ -57,7 +57,7 @@ class Piecewise(Entry, frozen=True, kw_only=True):
         told."""
         whole = self.joined(known)
         by = bench.said_by.setdefault(self.of_what, {})
-        said = dict(self.said) or {
+        said = dict(self.says) or {
             name: by[name].line if name in by else ""
             for name in _fields(self)
             if known is None or getattr(known, name, None) != getattr(self, name)

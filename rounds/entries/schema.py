@@ -14,7 +14,7 @@ from rounds.entries.slots import Slots
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
 
 
-OWN = frozenset({"id", "at", "logged", "by", "round", "part_of", "cups", "said"})
+OWN = frozenset({"id", "at", "logged", "by", "round", "part_of", "cups", "says"})
 
 
 class FieldSchema(Struct, frozen=True):
