@@ -815,12 +815,17 @@ class Bench(Struct):
         """The founder that is known by a mark, in any case: the one that stands here, else the
         last; '' where none is."""
         fits = [code for code, own in self.marks.items() if own.casefold() == mark.casefold()]
-        there = [
+        return (self.bearers(mark) or fits or [""])[-1]
+
+    def bearers(self, mark: str) -> list[str]:
+        """The founders that stand here with a mark, in any case: several where laptops apart gave
+        it to each of them."""
+        return [
             code
-            for code in fits
-            if any(code in lot.codes for container in self.standing() for lot in container.lots)
+            for code, own in self.marks.items()
+            if own.casefold() == mark.casefold()
+            and any(code in lot.codes for container in self.standing() for lot in container.lots)
         ]
-        return (there or fits or [""])[-1]
 
     def unmarked(self, codes: Iterable[str]) -> tuple[str, ...]:
         """Those of these animals that have no mark."""

@@ -7,8 +7,9 @@ import textwrap
 from collections.abc import Sequence
 
 from rounds.bench.folding.codes_given_twice import relabelled
+from rounds.bench.marks import marks_given_twice
 from rounds.bench.old_records import rival_words
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Oddity
 from rounds.views.words import literal
 
 MOST = 3  # of the gaps are told; 'rounds check' has them all
@@ -68,14 +69,24 @@ def unsaved_words(is_kept: bool) -> str:
 
 def misfit_words(bench: Bench) -> str:
     """What does not fit together, in one line; empty where all does: a table of which several
-    versions came in, a code that two animals got, else lines that do not fit what came before."""
-    for rivals in rival_words(bench.imports):
-        return literal(rivals)
-    for told in relabelled(bench):
-        return literal(told.replace("two", "TWO", 1))
+    versions came in, a code or mark that two animals got, lines that do not fit what came before.
+
+    Of several the first is told, and how many more there are.
+    """
+    told = [
+        *rival_words(bench.imports),
+        *(one.replace("two", "TWO", 1) for one in (*relabelled(bench), *marks_given_twice(bench))),
+    ]
     misfits = bench.misfits
-    if not misfits:
-        return ""
+    if not told:
+        return _unfit_words(misfits) if misfits else ""
+    more = len(told) - 1 + len(misfits)
+    first, stop, rest = told[0].partition("; ")
+    also = f" (and {more:,} more: rounds check)" if more else ""
+    return literal(f"{first}{also}{stop}{rest}")
+
+
+def _unfit_words(misfits: Sequence[Oddity]) -> str:
     counted = "1 LINE DOES" if len(misfits) == 1 else f"{len(misfits):,} LINES DO"
     more = f" (and {len(misfits) - 1:,} more)" if len(misfits) > 1 else ""
     it, rests = ("it", "it rests") if len(misfits) == 1 else ("them", "they rest")

@@ -73,10 +73,16 @@ def told_of(container: Container) -> str:
         )
     )
     return (
-        f"two containers had the code {container.said}: the one set up later ({what}) is {code}"
-        f" now; write it on the label and say so, as: {code} note {code} is on the label; or take"
-        f" another, as: X1 set up {container.purpose}, then {code} moved all to X1"
+        f"two containers had the code {container.said}: the one{_since(container)} ({what}) is"
+        f" {code} now; write it on the label and say so, as: {code} note {code} is on the"
+        f" label; or take another, as: X1 set up {container.purpose}, then {code} moved all to X1"
     )
+
+
+def _since(container: Container) -> str:
+    """When it was set up: that tells it from the other, whichever of them stood first."""
+    at = container.logged
+    return f" set up {at.day} {at:%b %H:%M}" if at else ""
 
 
 def free_code(bench: Bench, code: str) -> str:
