@@ -19,6 +19,7 @@ from rounds.app.photos import attach
 from rounds.app.told_again import told_again
 from rounds.app.unsure_said import unsure_said
 from rounds.bench.codes import like_codes, names_of, some_of
+from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_doubt
@@ -143,7 +144,7 @@ def _line(
 
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
     text, asked = unsure_said(desk.bench, text)
-    if asked:
+    if asked := asked or which_of_that_mark(desk.bench, text):
         return Refusal(asked)
     if seen := larvae_seen(desk, text):
         return Refusal(seen) if isinstance(seen, str) else seen

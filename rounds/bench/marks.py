@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from rounds.bench.state import Bench
+
+_WORD = re.compile(r"[^\s,;:]+")
 
 
 def marks_given_twice(bench: Bench) -> Iterator[str]:
@@ -21,3 +24,16 @@ def marks_given_twice(bench: Bench) -> Iterator[str]:
                 f" {' and '.join(bearers)}; give one of them another, as: {where} marked {last}"
                 " blue"
             )
+
+
+def which_of_that_mark(bench: Bench, text: str) -> str:
+    """What is asked where a line names by its mark one of several that bear it; else empty."""
+    said = [word.casefold() for word in _WORD.findall(text.partition(" -- ")[0])]
+    if "marked" in said:
+        return ""
+    for mark in dict.fromkeys(own.casefold() for own in bench.marks.values()):
+        bearers = bench.bearers(mark) if mark in said else []
+        if len(bearers) > 1 and not {code.casefold() for code in bearers} & set(said):
+            lines = (re.sub(rf"(?i)\b{re.escape(mark)}\b", code, text, count=1) for code in bearers)
+            return f"{mark} is the mark of {' and '.join(bearers)}; which? As: {' or '.join(lines)}"
+    return ""

@@ -24,6 +24,11 @@ def test_a_mark_given_twice_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPa
         told = "animals have the mark red: LEP-27-01 and LEP-27-02"
         assert f"TWO {told}; give one of them another" in laptop.shell("due").out
         assert f"one mark for two: two {told}" in laptop.shell("check").out
+    for line in ("red died", "K2 drank red", "K2 searched 5 red on vetchling"):
+        asked = a.refused(line)
+        assert "red is the mark of LEP-27-01 and LEP-27-02; which?" in asked
+    assert "As: K2 searched 5 LEP-27-01 on vetchling or " in asked
+    a.type("K2 searched 5 LEP-27-01 on vetchling")
     a.later(minutes=5).type("R4 died 1 not known")
     b.type("R4 died 2")
     synchronise(a, b)
