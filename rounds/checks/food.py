@@ -417,7 +417,7 @@ CHECK = Check(
             _PLENTY,
             _LOW,
             LIMP,
-            Answer("c", "changed, old discarded", changed("binned"), STEMS, touches=True),
+            Answer("c", "new, old out", changed("binned"), STEMS, touches=True),
             NEW_ADDED,
             _BARE,
         ),

@@ -109,10 +109,6 @@ def _meant(bench: Bench, due: Due) -> str:
     return of_stage(2, stages.pop()).removeprefix("2 ")
 
 
-def _listed(words: Sequence[str]) -> str:
-    return f"{', '.join(words[:-1])} and {words[-1]}"
-
-
 def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     """What differs, by its key, each given to its own check: the likeliest of the first, all of the
     others, then the rest.
@@ -149,7 +145,7 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
     due, question = asked[0]
     own = question.usual
     leads = own is not None and CHECKS[due.check].leads
-    label = f"yes, {_listed([_meant(bench, due) for due, _ in asked])}"
+    label = f"yes, {', '.join(_meant(bench, due) for due, _ in asked)}"
     if _is_left_be(bench, due, now):
         label = "as before, nothing changed"
     return Answer(

@@ -43,8 +43,9 @@ async def test_drank_is_one_key_and_on_disk(demo_desk: Desk, opened: Opened) -> 
         at(app, "K7")
         await pilot.press("d")
 
+        set_up = demo_desk.bench.containers["K7"].set_up
         assert on_disk(demo_desk)[-1] | {"id": "", "at": "", "logged": ""} == {
-            "what": "drank", "id": "", "at": "", "logged": "", "by": "KM", "container": "K7",
+            "what": "drank", "id": "", "at": "", "logged": "", "by": "KM", "container": "K7", "cups": [["K7", set_up]],
             "how": "by herself",
         }  # fmt: skip
         assert message(app).startswith("saved K7 drank")

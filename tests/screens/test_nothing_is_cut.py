@@ -54,7 +54,7 @@ async def test_a_pane_without_room_for_all_ends_in_a_mark_at_a_word(
     """The mark says which keys show the rest, and they do."""
     clock.on(hours=30)
     async with opened(demo_desk) as (app, pilot):
-        await pilot.press(key)
+        await pilot.press(key, "down")
         pane = app.screen.query_one("#card", Lines)
         drawn = [pane.render_line(row).text for row in range(pane.size.height)]
         whole = str(pane.visual).split()

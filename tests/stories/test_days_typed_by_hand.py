@@ -49,7 +49,8 @@ def test_kept_stems_go_and_fresh_ones_stay(bench: Story, line: str) -> None:
 
 
 def test_where_none_are_kept_old_stems_are_asked_about(bench: Story) -> None:
-    assert "K3 has no such host; it has honeysuckle A" in bench.refused("K3 host out old stems")
+    told = bench.refused("K3 host out old stems")
+    assert "of the old stems, as: K3 host changed honeysuckle, old kept" in told
     assert bench.desk.bench.containers["K3"].hosts
 
 

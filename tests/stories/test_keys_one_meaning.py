@@ -18,7 +18,7 @@ BENCH = """
 """
 WORDS_AND_KEYS = {
     "drank": "d", "hand-fed": "h", "only offered": "o", "refused": "r", "limp": "l", "none": "0", "another plant": "p",
-    "moulted": "m", "not moving": "s", "found dead": "f", "new added": "a", "changed, old discarded": "c", "low": "k", "into shade": "k",
+    "moulted": "m", "not moving": "s", "found dead": "f", "new added": "a", "new, old out": "c", "low": "k", "into shade": "k",
 }  # fmt: skip
 
 

@@ -93,7 +93,7 @@ async def test_at_the_stop_the_key_says_what_becomes_of_the_old_and_asks(
         async with story.screens() as screen:
             await screen.press("r")
             await screen.walk_to("food", "C7")
-            assert "changed, old discarded" in screen.words
+            assert "new, old out" in screen.words
             lines = len(story.on_disk())
             await screen.press("c")
             assert len(story.on_disk()) == lines

@@ -93,7 +93,7 @@ def test_a_hot_room_has_the_telephone_and_cups_are_opened_behind_a_shut_door(sto
     sheet(story, FIVE)
     told = " ".join(story.shell("sheet", "--to", "+2d").out.split())
     assert "curtain shut, door open (shut to open a cup), telephone." in told.replace("[ ] ", "")
-    assert "with window and door shut" in told
+    assert "window and door shut first" in told
 
 
 @pytest.mark.parametrize("place", ["sill 2", ""])

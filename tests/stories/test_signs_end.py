@@ -59,6 +59,6 @@ def test_a_pupation_ends_the_hanging(story: Story) -> None:
     story.later(hours=24).type("R2 pupated 1")
     story.later(hours=1)
     assert "still" in story.due("R2") or "still" in story.shell("due", "--within", "24h").out
-    story.type("R2 stocked 1 L5 WIL-27-02/A", "R2 pupated 1")
+    story.type("R2 stocked 1 L5 WIL-27-02/A", "R2 pupated 1 more")
     story.later(hours=30)
     assert "still" not in story.due("R2")

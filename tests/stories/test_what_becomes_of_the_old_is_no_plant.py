@@ -29,6 +29,8 @@ def laying(story: Story) -> Story:
         ("kept stems", "kept"),
         ("discarded", "discarded"),
         ("old discarded", "discarded"),
+        ("thrown away", "discarded"),
+        ("the old one kept", "kept"),
     ],
 )
 def test_a_plant_is_changed_and_the_old_goes_there(laying: Story, said: str, fate: str) -> None:

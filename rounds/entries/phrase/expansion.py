@@ -45,11 +45,15 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "sure": {"sure": True},
     "over": {"sure": True},  # 'old looked over'
     "looked": {},
+    "thrown": {"fate": "binned"},
+    "away": {},
+    "the": {},
     "old": {},
+    "one": {},
+    "ones": {},
     "stems": {},
     "sprigs": {},
     "and": {},
-    "the": {},
 }
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
 _GOES_TO = "goes to"  # of a find, until it is said as a move
@@ -176,7 +180,9 @@ def each_plant(
 ) -> list[dict[str, Any]] | UnclearTime:
     """The same of each plant, where several are named: ``host in violet and vetchling``."""
     plants, code = fields.get("plant") or "", str(fields.get("container", ""))
-    new, last = ("violet", plants) if isinstance(plants, str) else (plants[0], plants[-1])
+    new, last = (
+        (_plant_of(container), plants) if isinstance(plants, str) else (plants[0], plants[-1])
+    )
     if tells_of_the_old(last):
         if not (fields.get("changed") or (last != plants and "old" in last.casefold().split())):
             return UnclearTime(
@@ -200,6 +206,11 @@ def each_plant(
             f" changed {first}; then {code} host in {second}"
         )
     return [fields | {"plant": plant} for plant in plants]
+
+
+def _plant_of(container: Container | None) -> str:
+    """A plant for an example: the one that stands there."""
+    return container.hosts[0].plant if container and container.hosts else "violet"
 
 
 def tells_of_the_old(named: str) -> bool:

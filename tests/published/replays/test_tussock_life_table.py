@@ -99,5 +99,5 @@ def test_the_page_says_which_logarithm(back: Lookback) -> None:
     page = words(brood_lines(back, "LD-2", START + timedelta(days=90), START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
 
     assert "k (ln)  k (log10)" in page
-    assert "egg: eaten                4500   675   0.15   0.163      0.071" in page
-    assert "L4: disease suspected      394    79  0.201   0.224      0.097" in page
+    assert "egg: eaten                    4500   675   0.15   0.163      0.071" in page
+    assert "L4: disease suspected          394    79  0.201   0.224      0.097" in page
