@@ -5,8 +5,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import msgspec
-
 from rounds import late
 from rounds.app.desk import Desk
 from rounds.app.told_again import WITHIN
@@ -15,8 +13,9 @@ from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.reader import Draft
-from rounds.entries.phrase.synonyms import NUMBER_WORDS
-from rounds.entries.schema import OWN
+from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.schema import said_by
+from rounds.entries.validation import alike_in
 
 _FAILED = r"(?:crippled|deformed|malformed|crumpled)"
 _TOLD = late.pattern(
@@ -62,10 +61,9 @@ def crippled_said(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | N
 
 def _read(desk: Desk, match: Any) -> tuple[str, int]:
     """The container of a line, and how many it tells of; '' or 0 where it is no such line."""
-    code = next((one for one in desk.codes if one.casefold() == match["code"]), "")
-    said = match["number"] or match["behind"] or "1"
-    word = NUMBER_WORDS.get(said, said)
-    return (code if desk.bench.at(code) else ""), int(word) if word.isdecimal() else 0
+    code = alike_in(match["code"], desk.codes)
+    number = digits_of(match["number"] or match["behind"] or "1")
+    return (code if desk.bench.at(code) else ""), int(number or 0)
 
 
 def _with_room(desk: Desk, code: str, number: int) -> k.Emerged | None:
@@ -78,7 +76,5 @@ def _with_room(desk: Desk, code: str, number: int) -> k.Emerged | None:
 
 
 def _written_anew(last: k.Emerged, number: int) -> list[Saying]:
-    fields = msgspec.structs.asdict(last)
-    said = {name: value for name, value in fields.items() if name not in OWN}
     better = {"crippled": last.crippled + number, "at": last.at, INSTEAD_OF: last.id}
-    return [(k.CrossedOut, {"entry": last.id}), (k.Emerged, said | better)]
+    return [(k.CrossedOut, {"entry": last.id}), (k.Emerged, said_by(last) | better)]

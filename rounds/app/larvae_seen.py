@@ -15,7 +15,8 @@ from rounds.checks.question import Saying
 from rounds.checks.turn import young_larvae
 from rounds.entries import registry as k
 from rounds.entries.phrase.reader import Draft
-from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.validation import alike_in
 
 _LARVAE = r"(?:young\s+|new\s+|tiny\s+)*(?:larvae?|caterpillars?|hatchlings?|l1)"
 _STEMS = r"(?P<stems>\s+on\s+(?:the\s+)?(?:kept|old)\s+stems)?"
@@ -35,7 +36,7 @@ def larvae_seen(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | Non
     line, _, remark = text.strip().partition(" -- ")
     timed = time_of_line(line.strip(), desk.now())
     code, _, rest = timed.text.strip().partition(" ")
-    known = next((one for one in desk.codes if one.casefold() == code.casefold()), "")
+    known = alike_in(code, desk.codes)
     container = desk.bench_of(timed.at).at(known) if known else None
     if container is None:
         return None
@@ -123,5 +124,4 @@ def _hidden(desk: Desk, container: Container, number: int, timed: Any) -> list[S
 
 
 def _number(word: str) -> int:
-    text = NUMBER_WORDS.get(word.casefold(), word)
-    return int(text) if text.isdecimal() else 0
+    return int(digits_of(word) or 0)

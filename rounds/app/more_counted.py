@@ -7,6 +7,7 @@ import re
 from rounds import late
 from rounds.bench.state import Bench
 from rounds.checks.rule import LAYING_OR_PAIRING
+from rounds.entries.validation import alike_in
 
 _MORE = late.pattern(
     r"(?P<code>\S+)\s+(?:counted\s+)?(?P<number>\d+)\s+more\s+"
@@ -21,7 +22,7 @@ def more_counted(bench: Bench, text: str) -> str:
     more = _MORE.match(text.strip())
     if more is None:
         return text
-    code = next((one for one in bench.containers if one.casefold() == more["code"].casefold()), "")
+    code = alike_in(more["code"], bench.containers)
     container = bench.at(code)
     if container is None:
         return text

@@ -32,7 +32,7 @@ from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.phrase.verbs import INSTAR
-from rounds.entries.validation import advice
+from rounds.entries.validation import advice, alike_in
 from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at
 from rounds.views.cautions import cautions_before
@@ -173,7 +173,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         return None
     timed = time_of_line(text.strip(), desk.now())
     code, _, holds = timed.text.partition(" ")
-    known = next((one for one in desk.codes if one.casefold() == code.casefold()), "")
+    known = alike_in(code, desk.codes)
     if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
         return None
     shelves = {*desk.bench.shelves, *(one.shelf for one in desk.bench.standing() if one.shelf)}
@@ -228,7 +228,7 @@ def _of_the_bench(desk: Desk, said: Sequence[Saying], to: str) -> str:
     """What is asked where animals come from a container of this bench: they are on record there."""
     for kind, fields in said:
         origin = str(fields.get("origin") or fields.get("place") or "")
-        source = next((one for one in desk.codes if one.casefold() == origin.casefold()), "")
+        source = alike_in(origin, desk.codes)
         if not source or source == to or kind not in (k.Stocked, k.FounderIntake):
             continue
         number, stage = fields.get("number", 1), fields["stage"]

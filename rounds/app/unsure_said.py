@@ -5,13 +5,15 @@ from __future__ import annotations
 
 import re
 
+from rounds import late
 from rounds.bench.state import Bench
+from rounds.entries.validation import alike_in
 
-_MAYBE = re.compile(
+_MAYBE = late.pattern(
     r"(\S+)\s+(?:(?:maybe|perhaps|possibly)\s+(\d+)(?:\s+eggs?)?|(\d+)(?:\s+eggs?)?\s*\?)(?=\s|$)",
     re.IGNORECASE,
 )
-_MORE = re.compile(
+_MORE = late.pattern(
     r"(\S+)\s+(?:searched\s+)?(?:(\d+)\s+more\s+unsure|(\d+)\s+unsure\s+more)(?=\s|$)",
     re.IGNORECASE,
 )
@@ -27,7 +29,7 @@ def unsure_said(bench: Bench, text: str) -> tuple[str, str]:
     more = _MORE.match(text)
     if more is None:
         return text + note, ""
-    container = bench.at(next((c for c in bench.containers if c.lower() == more[1].lower()), ""))
+    container = bench.at(alike_in(more[1], bench.containers))
     rest = text[more.end() :]
     waiting = container.unsure if container else []
     named = [one for one in waiting if one.plant and one.plant.lower() in rest.lower()]

@@ -128,7 +128,7 @@ def young_on_it(container: Container, standing: Sequence[Host]) -> str:
     """That young larvae, which are easily overlooked, may be on plants that leave a container;
     empty where none may."""
     young = sum(lot.number for lot in container.lots_of("larva") if lot.instar in YOUNG_INSTARS)
-    larvae = "1 young larva" if young == 1 else f"{young} young larvae"
+    larvae = count(young, "young larva", "young larvae")
     return f"{larvae} may be on it" if young and standing else ""
 
 

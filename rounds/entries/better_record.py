@@ -18,11 +18,10 @@ from rounds.bench.folding.codes_given_twice import first_given
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Saying
 from rounds.entries.names import with_known_names
-from rounds.entries.schema import OWN
+from rounds.entries.schema import said_by
 
-Saying = tuple[type[Entry], dict[str, Any]]
 INSTEAD_OF = (  # beside the fields of a line: the id of the one that is crossed out for it
     "instead_of"
 )
@@ -87,8 +86,7 @@ def _written_anew(
 
 def _said_of(bench: Bench, entry: k.FounderIntake | k.BroodBegun) -> dict[str, Any]:
     """What a line says, under the codes with which it was said."""
-    fields = msgspec.structs.asdict(entry)
-    said = {name: value for name, value in fields.items() if name not in OWN}
+    said = said_by(entry)
     said["code"] = first_given(bench, entry.code)
     if isinstance(entry, k.BroodBegun):
         said["mothers"] = tuple(first_given(bench, mother) for mother in entry.mothers)

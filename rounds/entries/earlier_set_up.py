@@ -5,16 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
-from typing import Any
-
-import msgspec
 
 from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
-from rounds.entries.schema import OWN
+from rounds.entries.base import Saying
+from rounds.entries.schema import said_by
 
-Saying = tuple[type[Entry], dict[str, Any]]
 ARRIVALS = (k.FounderIntake, k.Stocked)
 
 
@@ -61,5 +57,4 @@ def _set_up_of(container: Container) -> k.SetUp | None:
 def _moved(bench: Bench, code: str, came: datetime) -> list[Saying]:
     entry = _set_up_of(bench.containers[code])
     assert entry is not None
-    said = {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}
-    return [(k.CrossedOut, {"entry": entry.id}), (k.SetUp, said | {"at": came})]
+    return [(k.CrossedOut, {"entry": entry.id}), (k.SetUp, said_by(entry) | {"at": came})]

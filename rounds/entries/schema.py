@@ -46,6 +46,11 @@ class KindSchema(Struct, frozen=True):
         return next((field for field in self.fields if field.name == name), None)
 
 
+def said_by(entry: Entry) -> dict[str, Any]:
+    """What a line says, without what every line has."""
+    return {name: value for name, value in structs.asdict(entry).items() if name not in OWN}
+
+
 @cache
 def describe(kind: type[Entry]) -> KindSchema:
     """A kind, described from its own types."""

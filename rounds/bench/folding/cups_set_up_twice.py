@@ -12,6 +12,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from rounds.bench.entry_ids import first_id
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry
 
@@ -64,12 +65,12 @@ def means_others(bench: Bench, entry: Entry) -> bool:
 
 def told_of(container: Container) -> str:
     """That a container goes by another code than its label has, in words."""
-    code, number = container.code, container.count()
+    code = container.code
     what = ", ".join(
         (
             container.purpose,
             *([f"shelf {container.shelf}"] if container.shelf else []),
-            f"{number} {'animal' if number == 1 else 'animals'}",
+            count(container.count(), "animal"),
         )
     )
     return (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.entries.phrase.reader import JOINS, Reader
-from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.synonyms import digits_of
 
 _REFUSED = frozenset({"refused", "refuses", "not", "no"})
 _DRANK = frozenset({"drank", "fed", "drinks"})
@@ -17,8 +17,8 @@ def some_refused(reader: Reader) -> None:
     if not place or not _DRANK & {*said[: place - 1]} or any(word.quoted for word in words):
         return
     animal = reader.animal_of(words[place - 1])
-    number = NUMBER_WORDS.get(said[place - 1], said[place - 1])
-    if not animal and not (number.isdecimal() and int(number)):
+    number = digits_of(said[place - 1])
+    if not animal and not int(number or 0):
         return
     before = words[: place - 1]
     while before and before[-1].text.casefold() in JOINS:

@@ -7,7 +7,7 @@ import re
 
 from rounds import late
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
-from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS
+from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
@@ -170,6 +170,6 @@ def _set_second_sex_aside(reader: Reader) -> None:
 def _counted(words: list[Word], place: int) -> tuple[int, str] | None:
     if place + 1 >= len(words):
         return None
-    number = NUMBER_WORDS.get(words[place].lower, words[place].lower)
+    number = digits_of(words[place].lower)
     sex = _SEX.get(words[place + 1].lower) if len(words[place + 1].lower) > 1 else None
-    return (int(number), sex) if number.isdecimal() and sex else None
+    return (int(number), sex) if number and sex else None

@@ -353,6 +353,14 @@ NUMBER_WORDS: Final[dict[str, str]] = (
     }
     | {"both": "2"}
 )
+
+
+def digits_of(word: str) -> str:
+    """A whole number in digits, typed so or spelled, in any case; '' where it is none."""
+    text = word.casefold()
+    return text if text.isdecimal() else NUMBER_WORDS.get(text, "")
+
+
 EVERYDAY_NUMBER: Final[dict[str, tuple[str, ...]]] = {"shelf": ("air", "barrier")}
 
 

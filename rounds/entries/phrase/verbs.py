@@ -11,7 +11,7 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Container
 from rounds.entries import registry as k
 from rounds.entries.phrase.reader import Reader
-from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS
+from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, digits_of
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
@@ -102,7 +102,7 @@ def asked_at(reader: Reader, steps: int) -> tuple[str, tuple[str, ...], int] | N
 def number_of(word: Word | None) -> str:
     if word is None or word.quoted:
         return ""
-    return word.lower if word.lower.isdecimal() else NUMBER_WORDS.get(word.lower, "")
+    return digits_of(word.lower)
 
 
 def purpose(reader: Reader, steps: int, *lengths: int) -> bool:
