@@ -448,7 +448,7 @@ class Desk:
             for entry in prepare:
                 is_whole = entry is prepare[-1]
                 if not instead_of:  # which says the codes as they were given
-                    entry = with_cups(late or bench, entry)
+                    entry = with_cups(late or bench, entry).knowing(bench)
                 asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None

@@ -342,12 +342,17 @@ class Look(Struct, frozen=True):
 
 
 class SaidBy(Struct, frozen=True):
-    """Which line said a value last, which one it knew to have said it before, and that another
-    laptop had said otherwise, in words; empty where none had."""
+    """Which line said a value last, as it is typed, and which one it knew to have said it before.
+
+    ``other`` is what another laptop said otherwise, in the line ``aside``, and nobody who knew of
+    it has said since; empty where none did.
+    """
 
     line: str
     before: str = ""
-    apart: str = ""
+    value: str = ""
+    other: str = ""
+    aside: str = ""
 
 
 class Looks(Struct):
@@ -492,6 +497,7 @@ class Container(Struct):
         datetime, ...
     ] = ()  # when something was last written of it, and the time before that
     answered: dict[str, Look] = field(default_factory=dict)  # by question
+    said_by: dict[str, SaidBy] = field(default_factory=dict)  # by field that was changed
 
     def washed(self) -> "Container":
         """What stands again where it was closed by one and used on by another: what it was set up
@@ -755,7 +761,7 @@ class Bench(Struct):
     )  # by name, then by how kept
     said_by: dict[str, dict[str, SaidBy]] = field(
         default_factory=dict
-    )  # of shelves, species and plants: by what it is said of, then by field
+    )  # of shelves, species, settings and the like: by how a line of it begins, then by field
     plan: "list[PlanChanged]" = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)

@@ -250,6 +250,8 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
             or "no stage of its own"
         )
         return f"that changes nothing: {check} goes by {stages}, not {change.stage}"
+    if any(last.other for last in change.said_on(bench).values()):
+        return None  # it says which of two holds
     before, after = plan_of(bench), Plan([*bench.plan, change])
     scopes = [
         (rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))

@@ -11,13 +11,11 @@ import msgspec
 
 from rounds.bench.cuttings import letters_given_twice
 from rounds.bench.entry_ids import time_of_id
-from rounds.bench.folding.codes_given_twice import relabelled
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
-from rounds.bench.marks import marks_given_twice
 from rounds.bench.old_records import rival_words
 from rounds.bench.plurals import count
-from rounds.bench.said_apart import said_apart
+from rounds.bench.said_apart import met_apart
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_not_known
@@ -154,9 +152,7 @@ def examine(
         for oddity in history.bench.oddities
     ]
     bench = history.bench
-    report.found += [Finding("one code for two", words) for words in relabelled(bench)]
-    report.found += [Finding("one mark for two", words) for words in marks_given_twice(bench)]
-    report.found += [Finding("said apart", words) for words in said_apart(bench)]
+    report.found += [Finding(sort, words) for sort, words in met_apart(bench)]
     report.found += [Finding("one letter for two", words) for words in letters_given_twice(bench)]
     if unknown := zone_not_known(bench.settings.get("zone", ""), bench.newest, zone):
         report.told.append(Finding("zone", unknown))

@@ -1,16 +1,20 @@
-"""What is said of a shelf, a species or a plant bit by bit: what a line does not say stays as it
-was, whoever said that.
+"""What is said of a thing bit by bit: a shelf, a species, a plant, a permit, the plan, a setting, a
+container. What a line does not say stays as it was, whoever said that.
 
 A line names the fields that it says, and for each the line that had said it before as far as its
 writer knew. So what two laptops apart say of different fields joins when they meet, and that they
-said different things of one is told. A line without these names is from before, and says the whole.
+said different things of one is told until one who knows of both says which holds. A line without
+these names is from before, and says the whole.
 """
 
-from collections.abc import Iterator
-from typing import Any, TypeVar
+from collections import defaultdict
+from collections.abc import Collection, Iterator, MutableMapping
+from datetime import datetime
+from typing import Any, ClassVar, TypeVar
 
 import msgspec
 
+from rounds.bench.permits import ends_at_midnight
 from rounds.bench.state import Bench, SaidBy
 from rounds.entries.base import Entry
 from rounds.entries.schema import OWN
@@ -22,23 +26,30 @@ class Piecewise(Entry, frozen=True, kw_only=True):
     """An entry that says some of what is held true of one thing.
 
     ``says`` are the fields that it says, each with the id of the line that had said it before, or
-    with an empty one.
+    with an empty one; where two had said it otherwise, with the ids of both.
     """
 
     says: tuple[tuple[str, str], ...] = ()
+
+    beside_it: ClassVar[frozenset[str]] = frozenset({"why"})  # fields that may differ untold
 
     @property
     def of_what(self) -> str:
         """How a line about the same begins: ``shelf set up rack``."""
         raise NotImplementedError
 
+    def said_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
+        """Who said what of the same; on the bench before it."""
+        return bench.said_by.get(self.of_what, {})
+
     def knowing(self: _Known, bench: Bench) -> _Known:
         """The same, with the lines that it goes beyond; on the bench before it."""
-        before = bench.said_by.get(self.of_what, {})
-        says = tuple(
-            (name, before[name].line if name in before else "") for name, _ in sorted(self.says)
-        )
-        return msgspec.structs.replace(self, says=says)
+        before, says = self.said_on(bench), []
+        for name in dict.fromkeys(name for name, _ in sorted(self.says)):
+            last = before.get(name)
+            says += [(name, last.aside)] if last and last.other else []
+            says.append((name, last.line if last else ""))
+        return msgspec.structs.replace(self, says=tuple(says))
 
     def joined(self: _Known, known: object | None) -> _Known:
         """The whole that holds after it, given what was known before."""
@@ -53,29 +64,51 @@ class Piecewise(Entry, frozen=True, kw_only=True):
         return msgspec.structs.replace(self, **kept)
 
     def noted(self: _Known, bench: Bench, known: object | None) -> _Known:
-        """As ``joined``, and who said what is noted on the bench, so that two that differ are
-        told."""
-        whole = self.joined(known)
-        by = bench.said_by.setdefault(self.of_what, {})
-        said = dict(self.says) or {
-            name: by[name].line if name in by else ""
-            for name in _fields(self)
-            if known is None or getattr(known, name, None) != getattr(self, name)
-        }
-        for name, before in said.items():
-            last, was = by.get(name), getattr(known, name, None)
-            is_apart = last is not None and last.line > before and last.before < self.id
-            differs = hasattr(known, name) and was != getattr(self, name)
-            words = self._told_apart(name, was) if is_apart and differs else ""
-            by[name] = SaidBy(self.id, before, words)
-        return whole
+        """As ``joined``, and who said what is noted."""
+        bench.said_by.setdefault(self.of_what, {})
+        self.note(bench, known)
+        return self.joined(known)
 
-    def _told_apart(self, name: str, other: Any) -> str:
-        about = self.of_what.replace("shelf set up", "shelf", 1)
-        return (
-            f"{about}: {name} is {typed(getattr(self, name))}, said last; another laptop had said"
-            f" {typed(other)}; say which holds, as: {self.of_what} {name}={typed(other)}"
-        )
+    def note(self, bench: Bench, known: object | None) -> None:
+        """Note on the bench who said what, so that two that differ are told.
+
+        Args:
+            known: what has fields of the same names as they stood before it.
+        """
+        by = self.said_on(bench)
+        for name, before in self._goes_beyond(by, known).items():
+            value, last = getattr(self, name), by.get(name)
+            noted = SaidBy(self.id, max(before, default=""), typed(value))
+            if last and name not in self.beside_it and hasattr(known, name):
+                other, aside = _set_aside(self.id, last, before, typed(getattr(known, name)))
+                if other and other != noted.value:
+                    noted = msgspec.structs.replace(noted, other=other, aside=aside)
+            by[name] = noted
+
+    def _goes_beyond(
+        self, by: MutableMapping[str, SaidBy], known: object | None
+    ) -> dict[str, Collection[str]]:
+        """By field that it says the lines that its writer knew to have said it."""
+        beyond: dict[str, Collection[str]] = {}
+        if self.says:
+            lines = defaultdict(set)
+            for name, line in self.says:
+                lines[name].add(line)
+            beyond = dict(lines)
+        else:
+            for name in _fields(self):
+                if known is None or getattr(known, name, None) != getattr(self, name):
+                    last = by.get(name)
+                    beyond[name] = {last.line, last.aside} if last else ()
+        return {name: one for name, one in beyond.items() if getattr(self, name) is not None}
+
+
+def _set_aside(line: str, last: SaidBy, before: Collection[str], was: str) -> tuple[str, str]:
+    """What another laptop said of a field, and in which line, that the writer of a new line did
+    not know of; empty where there is none."""
+    if last.line > max(before, default="") and last.before < line:
+        return was, last.line
+    return (last.other, last.aside) if last.other and last.aside not in before else ("", "")
 
 
 def _fields(entry: Entry) -> Iterator[str]:
@@ -86,5 +119,7 @@ def typed(value: Any) -> str:
     """A value as it is typed."""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, datetime):
+        value = f"{value:%Y-%m-%d}" if ends_at_midnight(value) else f"{value:%Y-%m-%d %H:%M}"
     text = f"{value:g}" if isinstance(value, float) else str(value)
     return f"'{text}'" if " " in text or not text else text

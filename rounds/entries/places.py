@@ -14,7 +14,7 @@ from rounds.bench.folding.lots import container_for, make_good, note_inconsisten
 from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
 from rounds.bench.measures import Measures, measures_of, too_hot
 from rounds.bench.movements import Carried
-from rounds.bench.state import Bench, Container, EarlierPlace, Moat, Shelf
+from rounds.bench.state import Bench, Container, EarlierPlace, Moat, SaidBy, Shelf
 from rounds.entries.base import (
     Barrier,
     Code,
@@ -134,9 +134,10 @@ MAX_WASHED = 200  # containers that were closed last, by which another laptop ma
 _MAY_CHANGE = ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier")
 
 
-class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
+class Changed(Piecewise, frozen=True, kw_only=True, tag="changed"):
     """A container gets another purpose, place, lid or barrier; what is not given stays."""
 
+    container: Code
     purpose: Purpose | None = None
     shelf: Annotated[str, Meta(max_length=24, description="the shelf it stands on")] | None = None
     place: Place | None = None
@@ -164,6 +165,10 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
         ),
     )
 
+    def said_on(self, bench: Bench) -> dict[str, SaidBy]:
+        container = bench.containers.get(self.container)
+        return container.said_by if container else {}
+
     def refusals(self, bench: Bench) -> Iterator[str]:
         if all(getattr(self, name) is None for name in _MAY_CHANGE):
             code = self.container
@@ -188,6 +193,7 @@ class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
         if self.purpose is not None and self.purpose != container.purpose:
             for lot in container.lots:
                 lot.rested = rested_until(bench, container, lot, self.at)
+        self.note(bench, container)
         _note_since(container, self)
         if self.shelf is not None and self.shelf != container.shelf:
             for lot in container.lots:

@@ -39,6 +39,8 @@ PERMIT_VALUES = (
     "closed",
 )
 PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
+# How settings begin that each keeper has otherwise, or that the tool keeps for itself.
+OF_ONE_SCREEN = ("theme", "text", "hand", "bell", "photos", "search aid", "key.", "offer.")
 # Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
 Establishment = Literal[
     "",
@@ -52,7 +54,7 @@ Establishment = Literal[
 ]
 
 
-class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
+class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
     """A permit and its limits, as its paper says."""
 
     number: Code
@@ -112,10 +114,15 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
                 f" {self.number}"
             )
 
+    @property
+    def of_what(self) -> str:
+        return f"permit {typed(self.number)}"
+
     def effect(self, bench: Bench) -> None:
         """A permit; said again, the newer words hold, and what was not said again stays: no limit
         is lost by a correction."""
         before = bench.permits.get(self.number)
+        self.noted(bench, before)
         kept = (
             {
                 name: getattr(before, name)
@@ -220,7 +227,7 @@ class PlantKnown(Piecewise, frozen=True, kw_only=True, tag="plant"):
         known[self.kept] = self.noted(bench, known.get(self.kept))
 
 
-class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
+class PlanChanged(Piecewise, frozen=True, kw_only=True, tag="plan"):
     """A rule of the care plan changed: for the whole book, one purpose, or one container."""
 
     check: Code
@@ -236,6 +243,13 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
 
     of_now = True
     slots = Slots(words=("check",))
+
+    @property
+    def of_what(self) -> str:
+        scope = (("container", self.container), ("purpose", self.purpose), ("stage", self.stage))
+        return " ".join(
+            (f"plan {self.check}", *(f"{name}={typed(one)}" for name, one in scope if one))
+        )
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -254,26 +268,14 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
     def effect(self, bench: Bench) -> None:
         """A rule changed; what was not said again for the same scope stays as it was said
         before."""
-        scope = (self.check, self.container, self.purpose, self.stage)
-        kept = {}
-        for changed in bench.plan:
-            if (changed.check, changed.container, changed.purpose, changed.stage) == scope:
-                kept = {
-                    name: getattr(changed, name)
-                    for name in PLAN_VALUES
-                    if getattr(self, name) is None
-                }
-        bench.plan = [
-            plan_changed
-            for plan_changed in bench.plan
-            if (
-                plan_changed.check,
-                plan_changed.container,
-                plan_changed.purpose,
-                plan_changed.stage,
-            )
-            != scope
-        ]
+        before = next((one for one in bench.plan if one.of_what == self.of_what), None)
+        self.noted(bench, before)
+        kept = (
+            {name: getattr(before, name) for name in PLAN_VALUES if getattr(self, name) is None}
+            if before
+            else {}
+        )
+        bench.plan = [one for one in bench.plan if one is not before]
         bench.plan.append(msgspec.structs.replace(self, **kept))
 
     def wording(self, measures: Measures) -> str:
@@ -290,13 +292,21 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         )
 
 
-class Setting(Entry, frozen=True, kw_only=True, tag="setting"):
+class Setting(Piecewise, frozen=True, kw_only=True, tag="setting"):
     """A setting of the book."""
 
     name: Code
     value: Annotated[str, Meta(max_length=200, description="its value")]
 
+    @property
+    def of_what(self) -> str:
+        return f"setting {self.name}"
+
     def effect(self, bench: Bench) -> None:
+        before = bench.settings.get(self.name)
+        if not self.name.startswith(OF_ONE_SCREEN):
+            known = None if before is None else msgspec.structs.replace(self, value=before)
+            self.noted(bench, known)
         bench.settings[self.name] = self.value
 
     def wording(self, measures: Measures) -> str:

@@ -19,7 +19,8 @@ from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import ContainerEntry, Entry
+from rounds.entries.base import Entry
+from rounds.entries.schema import describe
 from rounds.entries.which_animals import tells_animals, which
 from rounds.entries.wording import animals
 
@@ -66,12 +67,8 @@ def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:
     if code and not entry.sets_up:
         yield from standing(bench, code)
     shelf = getattr(entry, "shelf", "")
-    if (
-        shelf
-        and hasattr(entry, "container")
-        and not isinstance(entry, ContainerEntry)
-        and shelf not in bench.shelves
-    ):
+    may_be_of_one = describe(type(entry)).field("container")
+    if shelf and may_be_of_one and not may_be_of_one.required and shelf not in bench.shelves:
         yield f"no shelf is called {shelf}; there {listed(bench.shelves)}"
 
 

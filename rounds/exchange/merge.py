@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 
 from msgspec import Struct, field
 
-from rounds.bench.folding.codes_given_twice import relabelled
+from rounds.bench.said_apart import met_apart
 from rounds.daybook import Daybook
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
@@ -93,7 +93,7 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
 def _oddities(folder: Path, progress: Progress) -> set[str]:
     bench = history_of(FullRead(folder, progress)).bench
     told = (f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text}" for oddity in bench.oddities)
-    return {*told, *relabelled(bench)}
+    return {*told, *(words for _, words in met_apart(bench))}
 
 
 class _Known:

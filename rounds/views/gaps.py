@@ -6,9 +6,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from rounds.bench.folding.codes_given_twice import relabelled
-from rounds.bench.marks import marks_given_twice
 from rounds.bench.old_records import rival_words
+from rounds.bench.said_apart import met_apart
 from rounds.bench.state import Bench, Oddity
 from rounds.views.words import literal
 
@@ -69,13 +68,13 @@ def unsaved_words(is_kept: bool) -> str:
 
 def misfit_words(bench: Bench) -> str:
     """What does not fit together, in one line; empty where all does: a table of which several
-    versions came in, a code or mark that two animals got, lines that do not fit what came before.
+    versions came in, what two laptops apart said otherwise, lines that do not fit what came before.
 
     Of several the first is told, and how many more there are.
     """
     told = [
         *rival_words(bench.imports),
-        *(one.replace("two", "TWO", 1) for one in (*relabelled(bench), *marks_given_twice(bench))),
+        *(one.replace("two", "TWO", 1) for _, one in met_apart(bench)),
     ]
     misfits = bench.misfits
     if not told:

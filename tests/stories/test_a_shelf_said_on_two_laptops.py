@@ -56,7 +56,7 @@ def test_limits_join_and_two_that_differ_are_told(apart: tuple[Story, Story]) ->
     for laptop in apart:
         assert laptop.desk.bench.shelves["porch"].hot_c == 28
         told = laptop.shell("check").out
-        assert "shelf porch: hot_c is 28, said last; another laptop had said 25" in told
+        assert "said hot_c of shelf porch to be 28 and 25: 28, said last, counts" in told
     b.later(hours=1).type("shelf set up porch hot_c=25")
     synchronise(a, b)
     assert "said apart" not in a.shell("check").out
@@ -100,7 +100,7 @@ def test_what_is_known_of_a_species_and_a_plant_joins(apart: tuple[Story, Story]
         assert (species.cannibalistic, species.night_fed) == (True, True)
         plant = laptop.desk.bench.plants["vetchling"]["water"]
         assert (plant.hours, plant.irritant) == (36, True)
-        assert "plant vetchling water: hours is 36" in laptop.shell("check").out
+        assert "hours of plant vetchling water to be 36 and 24" in laptop.shell("check").out
 
 
 def test_lines_that_wrote_a_whole_shelf_say_what_they_said(

@@ -34,8 +34,7 @@ def with_cups(bench: Bench, entry: Entry) -> Entry:
     for code in dict.fromkeys(_animals_named(entry)):
         if begun := _begun(bench, code):
             cups.append((code, begun.id))
-    entry = replace(entry, cups=tuple(cups)) if cups else entry
-    return entry.knowing(bench)
+    return replace(entry, cups=tuple(cups)) if cups else entry
 
 
 def as_it_stands(bench: Bench, entry: Entry) -> Entry:

@@ -7,7 +7,7 @@ from msgspec import Struct
 from rounds import late
 from rounds.bench.codes import MAX_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
-from rounds.entries.base import ContainerEntry, Entry
+from rounds.entries.base import Entry
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
@@ -182,7 +182,8 @@ def _goes_on(reader: Reader, steps: int) -> bool:
 
 
 def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: Subject) -> None:
-    has_container = described.field("container") is not None
+    of_container = described.field("container")
+    has_container = of_container is not None
     if place.what == "known" or (place.what == "unknown" and kind is k.SetUp):
         if not has_container:
             raise PhraseProblem(
@@ -190,7 +191,7 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
             )
         _put_targets(reader, described, place)
     elif place.what == "shelf":
-        if described.field("shelf") is None or issubclass(kind, ContainerEntry):
+        if described.field("shelf") is None or (of_container and of_container.required):
             raise PhraseProblem(f"'{described.name}' is not said of a shelf; give a container")
         reader.fields["shelf"] = place.codes[0]
     elif place.what == "unknown" and has_container and (there := _there_of_range(reader, place)):

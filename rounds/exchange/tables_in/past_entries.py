@@ -98,7 +98,7 @@ class PastEntries:
         line = refusal(self.bench, entry, self._now)
         if line:
             raise NotSo(line)
-        entry = with_cups(self.bench, entry)
+        entry = with_cups(self.bench, entry).knowing(self.bench)
         apply(self.bench, entry)
         self.entries.append(entry)
         return entry

@@ -1,0 +1,147 @@
+"""Two laptops apart say different things of one setting, permit, rule or cup: the newest counts, and
+what was set aside is told until one who knows of both says which holds."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+from tests.stories.test_two_animals_under_one_code import synchronise
+
+
+@pytest.fixture
+def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Story, Story]:
+    """Two laptops with one book of two cups on two shelves, which go apart."""
+    a = Story(tmp_path / "a", monkeypatch, "aaaa1111").at("2027-05-01 08:00")
+    b = Story(tmp_path / "b", monkeypatch, "bbbb2222")
+    b.clock = a.clock
+    a.type("shelf set up rack", "shelf set up sill", "shelf set up porch")
+    a.type("R4 set up rearing on rack", "R4 12 larvae L2 Leptidea sinapis on vetchling")
+    a.type("permit 24-118 taxon='Leptidea sinapis' females=3 hold_hours=48")
+    synchronise(a, b)
+    return a, b
+
+
+SAID = [
+    ("setting morning 06:30", "setting morning 08:15", "setting morning to be 08:15 and 06:30"),
+    ("setting zone Europe/Lisbon", "setting zone Europe/Paris", "setting zone to be Europe/Paris"),
+    (
+        "permit 24-118 females=2",
+        "permit 24-118 females=5",
+        "females of permit 24-118 to be 5 and 2",
+    ),
+    (
+        "permit 24-118 expires 2027-09-30",
+        "permit 24-118 expires 2027-10-31",
+        "expires of permit 24-118 to be 2027-10-31",
+    ),
+    (
+        "permit 24-118 expires 30 Sep 2027 17:00",
+        "permit 24-118 expires 30 Sep 2027 09:00",
+        "expires of permit 24-118 to be '2027-09-30 09:00' and '2027-09-30 17:00'",
+    ),
+    ("plan look every_h=8", "plan look every_h=12", "every_h of plan look to be 12 and 8"),
+    ("plan look off=yes", "plan look off=no every_h=9", "off of plan look to be no and yes"),
+    (
+        "plan clean container=R4 every_h=20",
+        "plan clean container=R4 every_h=30",
+        "every_h of plan clean container=R4 to be 30 and 20",
+    ),
+    ("R4 changed shelf=sill", "R4 changed shelf=porch", "shelf of R4 to be porch and sill"),
+    (
+        "R4 changed purpose=pupation",
+        "R4 changed purpose=quarantine",
+        "purpose of R4 to be quarantine and pupation",
+    ),
+    ("R4 changed place=3", "R4 changed place=7", "place of R4 to be 7 and 3"),
+]
+
+
+@pytest.mark.parametrize(("first", "last", "told"), SAID)
+def test_both_are_told_until_one_says_which(
+    apart: tuple[Story, Story], first: str, last: str, told: str
+) -> None:
+    a, b = apart
+    b.later(minutes=5).type(first)
+    a.later(minutes=5).type(last)
+    synchronise(a, b)
+    assert a.desk.bench == b.desk.bench
+    for laptop in apart:
+        found = laptop.shell("check").out
+        assert f"two laptops apart said {told}" in found
+        assert "was set aside" in found
+        due = laptop.shell("due")
+        assert f"TWO laptops apart said {told}" in due.err + due.out
+    (line,) = [one for one in found.splitlines() if "was set aside" in one]
+    b.later(minutes=5).type(line.partition("as: ")[2])
+    synchronise(a, b)
+    assert a.desk.bench == b.desk.bench
+    for laptop in apart:
+        assert "laptops apart" not in laptop.shell("check").out
+
+
+@pytest.mark.parametrize(("first", "last", "told"), SAID)
+def test_what_counts_can_be_said_to_hold(
+    apart: tuple[Story, Story], first: str, last: str, told: str
+) -> None:
+    a, b = apart
+    b.later(minutes=5).type(first)
+    a.later(minutes=5).type(last)
+    synchronise(a, b)
+    a.later(minutes=5).type(last)
+    synchronise(a, b)
+    for laptop in apart:
+        assert told not in laptop.shell("check").out
+
+
+@pytest.mark.parametrize(("first", "last", "told"), SAID)
+def test_one_laptop_that_says_another_tells_nothing(
+    apart: tuple[Story, Story], first: str, last: str, told: str
+) -> None:
+    a, b = apart
+    a.later(minutes=5).type(first)
+    a.later(minutes=5).type(last)
+    a.later(minutes=5).type(f"{first} -8m")
+    synchronise(a, b)
+    assert "laptops apart" not in a.shell("check").out + b.shell("check").out
+
+
+def test_what_was_said_twice_apart_is_told_all_the_same(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    b.later(minutes=5).type("setting moat low 12")
+    a.later(minutes=5).type("setting moat low 5")
+    a.later(minutes=5).type("setting moat low 6")
+    synchronise(a, b)
+    assert "to be 6 and 12" in a.shell("check").out.replace("'", "")
+
+
+def test_screens_and_keys_are_each_keepers_own(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    b.later(minutes=5).type("setting theme light", "setting hand left")
+    a.later(minutes=5).type("setting theme red", "setting hand right")
+    synchronise(a, b)
+    assert "laptops apart" not in a.shell("check").out
+
+
+def test_what_is_undone_is_not_told(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    b.later(minutes=5).type("R4 changed shelf=sill")
+    a.later(minutes=5).type("R4 changed shelf=porch")
+    synchronise(a, b)
+    a.type("undo")
+    synchronise(a, b)
+    for laptop in apart:
+        assert laptop.desk.bench.containers["R4"].shelf == "sill"
+        assert "laptops apart" not in laptop.shell("check").out
+
+
+def test_a_late_line_of_a_cup_is_no_other_laptops(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    a.later(hours=5).type("R4 changed shelf=sill")
+    a.later(minutes=5).type("R4 changed shelf=porch -2h")
+    synchronise(a, b)
+    for laptop in apart:
+        assert laptop.desk.bench.containers["R4"].shelf == "sill"
+        assert "laptops apart" not in laptop.shell("check").out
