@@ -3,14 +3,16 @@ brood of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
+from typing import Any
 
 from msgspec.structs import replace
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, stems_of
 from rounds.bench.kept_lots import found_at
 from rounds.bench.mates import possible_fathers
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks import frass
 from rounds.checks.answer_entries import counted_or_one, put_off
@@ -68,28 +70,38 @@ def _on_record_already(context: AnswerContext) -> list[Saying]:
 def ask(
     bench: Bench, due: Due, container: Container | None, now: datetime | None = None
 ) -> Question:
-    """Whether they are those on record is asked only where some of their mothers' are."""
+    """Whether they are those on record is asked only where some of their mothers' are; whether they
+    are of hidden eggs only where eggs on record may have hatched."""
+    if container is None:
+        return CHECK.question
     grown = [
         lot for place in bench.standing() for lot in place.lots if lot.stage not in ("egg", "adult")
     ]
-    shown = [one for one in container.held if has_shown(one)] if container else []
-    theirs = stems_of(bench, container, grown) if container else []
-    if any(one is held for one in shown for held in theirs):
-        return CHECK.question
-    answers = tuple(one for one in CHECK.question.answers if one.key != _THOSE.key)
-    return replace(CHECK.question, answers=answers)
+    shown = [one for one in container.held if has_shown(one)]
+    theirs = stems_of(bench, container, grown)
+    those = (_THOSE,) if any(one is held for one in shown for held in theirs) else ()
+    eggs = sum(_on_record(bench, container, shown).values())
+    if not eggs:
+        return replace(CHECK.question, answers=(_YOUNG_LARVAE, *those, _LATER))
+    of_eggs = replace(_YOUNG_LARVAE, label=f"young larvae, of the {count(eggs, 'egg')} on record")
+    text = f"Frass, and {count(eggs, 'egg')} on record. Have some of these hatched?"
+    return Question(text, (of_eggs, _OF_HIDDEN, *those, _LATER))
 
 
-def _young_larvae(context: AnswerContext) -> list[Saying]:
-    if context.container is None:
-        return []
-    return young_larvae(
-        context.bench,
-        context.container,
-        counted_or_one(context),
-        foresight_of(context),
-        context.now,
-    )
+def _young_larvae(*, hidden: bool = False) -> Callable[[AnswerContext], list[Saying]]:
+    def says(context: AnswerContext) -> list[Saying]:
+        if context.container is None:
+            return []
+        return young_larvae(
+            context.bench,
+            context.container,
+            counted_or_one(context),
+            foresight_of(context),
+            context.now,
+            hidden=hidden,
+        )
+
+    return says
 
 
 def young_larvae(
@@ -99,19 +111,41 @@ def young_larvae(
     foresight: Forecasts,
     now: datetime,
     seen_on: Sequence[KeptLot] = (),
+    *,
+    hidden: bool = False,
 ) -> list[Saying]:
-    """Lots that showed frass, or on which larvae were seen, become young larvae: a brood of their
-    mothers, laid while they stood with the stems.
+    """Lots that showed frass, or on which larvae were seen, become young larvae: of the eggs on
+    record that are theirs as far as these go, the rest a brood of their mothers, laid while they
+    stood with the stems.
 
     Where the lot is not known the likeliest give the brood. Every lot stays on watch: the rest of
     its eggs may hatch yet.
+
+    Args:
+        hidden: of eggs that are not on record, all of them.
     """
-    here = {"container": container.code}
+    here: dict[str, Any] = {"container": container.code}
     shown = list(seen_on) or [held for held in container.held if held.frass in SHOWN]
     likely = shown or _likely(foresight, container, now)
     if not likely:
         return []
+    known = {} if hidden else _on_record(bench, container, list(seen_on), number)
+    lots = {"lots": tuple(held.lot for held in shown)} if shown else {}
     to_record: list[Saying] = []
+    for (code, of_brood), share in known.items():
+        eggs: dict[str, Any] = {"number": share, "brood": of_brood}
+        if code != container.code:
+            moved = {"container": code, "to": container.code, "stage": "egg"}
+            to_record.append((k.Moved, moved | eggs))
+        to_record.append((k.Hatched, here | eggs | {"evidence": "inferred"} | lots))
+    hatched = sum(share for (code, _), share in known.items() if code == container.code)
+    number -= sum(known.values())
+    if container.purpose == "eggs" and container.count("egg") <= hatched:
+        for_larvae: list[Saying] = [(k.Changed, here | {"purpose": "hatchlings"})]
+    else:
+        for_larvae = []
+    if not number:
+        return to_record + for_larvae
     mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
     taxa = {held.taxon for held in likely}
     brood = _running_brood(bench, mothers, likely)
@@ -135,55 +169,36 @@ def young_larvae(
                 },
             )
         )
-    known = _on_record(bench, shown, brood, number)
-    to_record += [
-        (
-            k.Moved,
-            {
-                "container": code,
-                "to": container.code,
-                "number": share,
-                "brood": brood,
-                "stage": "egg",
-            },
-        )
-        for code, share in known.items()
-        if code != container.code
-    ]
-    if hidden := number - sum(known.values()):
-        to_record.append(
-            (
-                k.Stocked,
-                here
-                | {
-                    "brood": brood,
-                    "stage": "egg",
-                    "number": hidden,
-                    "origin": HIDDEN_ON_STEMS,
-                },
-            )
-        )
-    hatched = here | {"number": number, "brood": brood, "evidence": "inferred"}
-    to_record.append(
-        (k.Hatched, hatched | ({"lots": tuple(held.lot for held in shown)} if shown else {}))
-    )
-    if container.purpose == "eggs" and not container.count("egg"):
-        to_record.append((k.Changed, here | {"purpose": "hatchlings"}))
-    return to_record
+    theirs = here | {"brood": brood, "number": number}
+    to_record.append((k.Stocked, theirs | {"stage": "egg", "origin": HIDDEN_ON_STEMS}))
+    to_record.append((k.Hatched, theirs | {"evidence": "inferred"} | lots))
+    return to_record + for_larvae
 
 
-def _on_record(bench: Bench, shown: list[KeptLot], brood: str, number: int) -> dict[str, int]:
-    """How many of those that hatched on lots are of the eggs that were found on these before, by
-    where they are on record."""
-    found: dict[str, int] = {}
-    for code in dict.fromkeys(
-        search.place for held in shown for search in held.searches if search.found
-    ):
-        container = bench.at(code)
-        eggs = container.count("egg", brood) if container else 0
-        share = min(number - sum(found.values()), eggs, sum(found_at(held, code) for held in shown))
-        if share > 0:
-            found[code] = share
+def _on_record(
+    bench: Bench, container: Container, shown: Sequence[KeptLot], number: int | None = None
+) -> dict[tuple[str, str], int]:
+    """How many of so many (of any number, without one) that hatched on lots are of the eggs on
+    record, by where these are and their brood: those that lie beside the lots first, then those
+    that were found on these before."""
+    lots = list(shown) or [held for held in container.held if has_shown(held)]
+    found: dict[tuple[str, str], int] = {}
+    searched = (search.place for held in lots for search in held.searches if search.found)
+    for code in dict.fromkeys((container.code, *searched)):
+        place = bench.at(code)
+        most = sum(found_at(held, code) for held in lots)
+        for lot in place.lots_of("egg") if place else ():
+            theirs = stems_of(bench, container, [lot])
+            if lot.brood not in bench.broods or not any(
+                one is held for one in lots for held in theirs
+            ):
+                continue
+            left = lot.number if place is container else min(lot.number, most)
+            most -= left
+            if number is not None:
+                left = min(left, number - sum(found.values()))
+            if left > 0:
+                found[code, lot.brood] = found.get((code, lot.brood), 0) + left
     return found
 
 
@@ -214,7 +229,10 @@ def _went_on(brood: BroodBegun, offered: datetime) -> bool:
     return brood.laid_from is not None and brood.laid_to is not None and offered <= brood.laid_to
 
 
+_YOUNG_LARVAE = Answer("y", "young larvae, one at least", _young_larvae(), HOW_MANY_SEEN)
+_OF_HIDDEN = Answer("b", "of eggs that nobody found", _young_larvae(hidden=True), HOW_MANY_SEEN)
 _THOSE = Answer("r", "those on record", _on_record_already)
+_LATER = Answer("a", "look again later", put_off(3, "look again"))
 CHECK = Check(
     name="turn",
     help=(
@@ -245,11 +263,7 @@ CHECK = Check(
     reckon=reckon,
     question=Question(
         "Frass: hidden eggs hatched. Young larvae of their own brood?",
-        (
-            Answer("y", "young larvae, one at least", _young_larvae, HOW_MANY_SEEN),
-            _THOSE,
-            Answer("a", "look again later", put_off(3, "look again")),
-        ),
+        (_YOUNG_LARVAE, _OF_HIDDEN, _THOSE, _LATER),
     ),
     ask=ask,
     through_lid=or_opened,

@@ -83,3 +83,79 @@ async def test_where_none_are_on_record_it_is_none(stems: Story) -> None:
         await screen.press("r")
         await screen.walk_to("turn", "S2")
         assert "those on record" not in screen.words
+
+
+async def test_young_larvae_at_the_stop_are_of_the_eggs_on_record(stems: Story) -> None:
+    stems.type("S2 frass trace")
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        assert "20 eggs on record" in screen.words
+        await screen.press("y")
+    assert "turn" not in stems.due("S2")
+    cup = stems.desk.bench.containers["S2"]
+    assert (cup.count("egg"), cup.count("larva")) == (19, 1)
+    assert cup.held, "they stay on watch"
+
+
+async def test_more_than_eggs_could_give_are_hidden_ones(stems: Story) -> None:
+    stems.type("S2 frass trace")
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        await screen.press("2", "2", "y")
+    cup = stems.desk.bench.containers["S2"]
+    assert (cup.count("egg"), cup.count("larva")) == (0, 22)
+    assert cup.purpose == "hatchlings"
+
+
+async def test_eggs_that_nobody_found_are_said_by_a_key_of_their_own(stems: Story) -> None:
+    stems.type("S2 frass trace")
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        await screen.press("3", "b")
+    cup = stems.desk.bench.containers["S2"]
+    assert (cup.count("egg"), cup.count("larva")) == (20, 3)
+    assert "turn" not in stems.due("S2")
+
+
+async def test_of_several_stems_too_it_is_of_the_eggs_on_record(stems: Story) -> None:
+    stems.at("2027-05-01 08:00").type("K2 host changed", "K2 moved kept stems to S2")
+    stems.at("2027-05-10 08:00")
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("frass", "S2")
+        await screen.press("y")
+        await screen.walk_to("turn", "S2")
+        await screen.press("y")
+    cup = stems.desk.bench.containers["S2"]
+    assert (cup.count("egg"), cup.count("larva")) == (19, 1)
+
+
+async def test_eggs_on_record_where_the_stems_were_found_are_meant_too(story: Story) -> None:
+    story.at("2027-04-29 08:00").type("K2 set up laying", "K2 founder W2 'Boloria dia' female")
+    story.type("K2 host in violet 3 stems")
+    story.at("2027-04-30 08:00").type("K2 searched 20", "K2 host changed")
+    story.type("K2 moved kept stems to new S2")
+    story.at("2027-05-10 08:00").type("S2 frass trace")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        assert "20 eggs on record" in screen.words
+        await screen.press("2", "y")
+    assert story.desk.bench.containers["K2"].count("egg") == 18
+    assert story.desk.bench.containers["S2"].count("larva") == 2
+
+
+async def test_eggs_of_others_are_not_meant(stems: Story) -> None:
+    stems.type(
+        "S2 20 eggs dead", "E9 6 eggs Melitaea cinxia", "E9 moved 6 eggs to S2", "S2 frass trace"
+    )
+    async with stems.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        assert "eggs on record" not in screen.words
+        await screen.press("y")
+    cup = stems.desk.bench.containers["S2"]
+    assert (cup.count("egg"), cup.count("larva")) == (6, 1)
