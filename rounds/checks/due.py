@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from rounds.bench.diapause import out_of_place, purpose_of
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
+from rounds.bench.plants_of import PlantsOnRecord
 from rounds.bench.state import Bench, Container, Lot, Shortfall
 from rounds.bench.winter import LATE_WINTER_FROM, LATE_WINTER_TO, is_southern
 from rounds.checks.due_state import (
@@ -216,6 +217,7 @@ def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -
         is_late_winter(bench, moment),
         foresight,
         plan.rules_for,
+        PlantsOnRecord(bench),
     )
 
 

@@ -16,6 +16,7 @@ from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.searches import all_searched_since
 from rounds.bench.folding.sought import days_with
 from rounds.bench.kept_lots import SAME_STOP
+from rounds.bench.plants_of import PlantsOnRecord
 from rounds.bench.state import Bench, Container, Host
 from rounds.bench.thermal_needs import USUAL_INSTARS
 from rounds.checks.round_clock import Moment, utc
@@ -184,7 +185,7 @@ class PlanRule(Protocol):
 
 class DueContext(Struct):
     """What all checks of one reckoning share; ``put_off`` is by place, then by check; ``rules_for``
-    is the plan of a container."""
+    is the plan of a container, ``on_record`` the plants of each species."""
 
     bench: Bench
     moment: Moment
@@ -193,6 +194,7 @@ class DueContext(Struct):
     late_winter: bool
     foresight: Forecasts
     rules_for: Callable[[Container], Iterable[PlanRule]]
+    on_record: PlantsOnRecord
 
 
 class ContainerContext(Struct, gc=False):

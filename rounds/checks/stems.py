@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from rounds.bench.plants_of import taxa_in, with_plants_for
+from rounds.bench.plants_of import PlantsOnRecord, taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.base import SupplyUse
 from rounds.checks.facts import Species, still_eat
@@ -39,12 +39,13 @@ def likely_hosts(bench: Bench, container: Container | None) -> list[Host]:
     that has none there, those that it eats where its plant was cut last."""
     if container is None:
         return []
+    on_record = PlantsOnRecord(bench)
     without = [
         taxon
         for taxon in taxa_in(bench, container)
-        if taxon and not with_plants_for(bench, container, taxon).hosts
+        if taxon and not with_plants_for(bench, container, taxon, on_record).hosts
     ]
-    elsewhere = [host for taxon in without for host in _elsewhere(bench, taxon)]
+    elsewhere = [host for taxon in without for host in _elsewhere(bench, taxon, on_record)]
     return _newest_of_each([*container.hosts, *elsewhere])
 
 
@@ -52,15 +53,15 @@ def _newest_of_each(hosts: list[Host]) -> list[Host]:
     return [*{host.plant: host for host in sorted(hosts, key=lambda one: utc(one.cut))}.values()]
 
 
-def _elsewhere(bench: Bench, taxon: str) -> list[Host]:
+def _elsewhere(bench: Bench, taxon: str, on_record: PlantsOnRecord) -> list[Host]:
     """What a species eats in the container where its plant was cut last."""
-    eaten = [
-        _eaten_by(bench, with_plants_for(bench, one, taxon), taxon)
+    theirs = (
+        with_plants_for(bench, one, taxon, on_record)
         for one in bench.standing()
         if one.purpose != "host store"
         and any(bench.taxon_of(lot.brood) == taxon for lot in one.lots)
-        and with_plants_for(bench, one, taxon).hosts
-    ]
+    )
+    eaten = [_eaten_by(bench, one, taxon) for one in theirs if one.hosts]
     return max(eaten, key=lambda hosts: max(utc(host.cut) for host in hosts), default=[])
 
 
@@ -141,10 +142,15 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
     """How much of each plant the larvae of a container eat: each species of its own, an equal share
     of each where it has several."""
     larvae = container.lots_of("larva")
+    on_record = PlantsOnRecord(bench)
     alike: dict[tuple[str, ...], list[Lot]] = {}
     for lot in larvae:
         taxon = bench.taxon_of(lot.brood)
-        eaten = _eaten_by(bench, container, taxon) if container.hosts else _elsewhere(bench, taxon)
+        eaten = (
+            _eaten_by(bench, container, taxon)
+            if container.hosts
+            else _elsewhere(bench, taxon, on_record)
+        )
         plants = tuple(host.plant for host in _newest_of_each(eaten)) or (UNKNOWN_PLANT,)
         alike.setdefault(plants, []).append(lot)
     found = []
