@@ -18,7 +18,6 @@ from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.columns import FIELDS
 from rounds.exchange.tables_in.dialogue import TableDialogue
-from rounds.exchange.tables_in.kept_answers import Answer
 from rounds.exchange.tables_in.report import (
     column_rows,
     left_out_words,
@@ -29,7 +28,7 @@ from rounds.exchange.tables_in.report import (
     sum_lines,
 )
 from rounds.exchange.tables_in.sheet import Sheet, read_sheet
-from rounds.exchange.tables_in.table_import import TableImport, said_of_all
+from rounds.exchange.tables_in.table_import import TableImport
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
@@ -37,7 +36,7 @@ from rounds.views.words import literal
 
 HELP = (
     "Each column of the table becomes what stands beside it. Up and Down choose a column; type"
-    " another meaning and press Enter. What is asked stands above the answer: type it, or F2 takes"
+    " another meaning and Enter; of a word, WORD=MEANING. What is asked stands below; F2 takes"
     " the first proposed; F5 goes back. Of all lines: year 2019, species NAME, laid DAY."
     " Page Down reads on. F3 shows what each line becomes, those that cannot be read first;"
     " F4 leaves these out. F10 records all of it or nothing. Taken in again, nothing is doubled."
@@ -218,7 +217,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             why = dialogue.answer(text)
         elif dialogue.table is not None:
             column = dialogue.table.uses[self._at].heading
-            why = dialogue.say(said_of_all(text) or Answer("map", column, text))
+            why = dialogue.say_typed(text, column) or ""
         self._tell(as_typed(why))
         self._show()
         if not why:  # what cannot be stays to be mended

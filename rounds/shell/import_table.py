@@ -15,7 +15,6 @@ from rounds.app.desk import Desk, Recorded
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.dialogue import TableDialogue
-from rounds.exchange.tables_in.kept_answers import Answer
 from rounds.exchange.tables_in.report import (
     left_out_words,
     mapping_lines,
@@ -29,7 +28,6 @@ from rounds.exchange.tables_in.sheet import read_sheet
 from rounds.exchange.tables_in.table_import import (
     ImportOptions,
     TableImport,
-    said_of_all,
     to_take_back,
 )
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -39,6 +37,10 @@ from rounds.views.words import literal
 STOP, BACK = "stop", "back"  # what ends the questions, and takes the last answer back
 LINES, LEAVE_OUT = "lines", "leave out"  # what can be typed of a table that is understood
 YES, AGAIN = "yes", "again"  # what came of that
+WAYS = (
+    f"{BACK} for the question before, {LINES} for each line, COLUMN=MEANING, WORD=MEANING,"
+    " year 2019; Enter ends"
+)
 ADD_YES = "add --yes where it is right, or --dry-run for what would be done"
 MAX_BYTES = 100_000_000
 MAX_PROBLEMS = 20  # told without a dry run
@@ -157,35 +159,33 @@ def _says_next(asked: TableDialogue, table: TableImport, desk: Desk) -> str:
     """What the keeper says to what the table becomes: yes, or that it is to be read again; empty
     where nothing is to be recorded."""
     stands = bool(table.problems) and not table.leaves_out
-    ways = f"{BACK} for the question before, {LINES} for each line, COLUMN=MEANING, year 2019"
     if stands:
         print(
             f"{count(len(table.problems), 'line')} to correct in {literal(table.file)}; call it"
-            f" again then. Else {LEAVE_OUT} takes the others; {ways}; Enter ends: ",
+            f" again then. Else {LEAVE_OUT} takes the others; {WAYS}: ",
             end="",
             flush=True,
         )
     else:
-        print(f"Or {ways}; Enter ends.\nRecord it? Type yes: ", end="", flush=True)
-    while typed := sys.stdin.readline().strip():
-        pair = typed.rpartition("=")
-        answer = Answer("map", pair[0].strip(), pair[2].strip()) if all(pair) else None
-        if why := asked.say(said) if (said := said_of_all(typed) or answer) else "":
-            print(f"{literal(why)}: ", end="", flush=True)
-        elif said:
-            return AGAIN
-        elif typed.casefold() in ("yes", "y") and not stands:
+        print(f"Or {WAYS}.\nRecord it? Type yes: ", end="", flush=True)
+    while (typed := sys.stdin.readline().strip()) and typed.casefold() not in ("no", "n", STOP):
+        if typed.casefold() in ("yes", "y") and not stands:
             return YES
-        elif typed == LEAVE_OUT and stands:
+        if typed == LEAVE_OUT and stands:
             asked.leave_out(leaves=True)
             return AGAIN
-        elif typed == BACK and asked.back():
+        if typed == BACK and asked.back():
             return AGAIN
-        elif typed == LINES:
+        if typed == LINES:
             _print(row_lines(table, desk.measures))
             print("yes, or as before: ", end="", flush=True)
-        else:
-            break
+            continue
+        why = asked.say_typed(typed)
+        if why == "":
+            return AGAIN
+        usual = LEAVE_OUT if stands else "yes"
+        why = why or f"'{typed}' says nothing here; it can be {usual}, {WAYS}"
+        print(f"{literal(why)}: ", end="", flush=True)
     return ""
 
 

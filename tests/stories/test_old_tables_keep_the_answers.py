@@ -174,3 +174,67 @@ async def test_an_answer_that_does_not_fit_is_told_why(
         await screen.press(*["backspace"] * 3)
         await typed(screen, "2 larvae")
         assert "4 lines are understood" in screen.words
+
+
+KNOWN = f"Date;Cup;Species;What;Number\n3.5.2019;C1;{SPECIES};laid;20\n"
+
+
+def test_what_is_no_answer_at_the_end_is_told_and_ends_nothing(tmp_path: Path) -> None:
+    (tmp_path / "alt.csv").write_text(f"{KNOWN}4.5.2019;C2;PO;laid;12\n", encoding="utf-8")
+    child = run(tmp_path)
+    child.expect("Type yes: ")
+    child.sendline("looks good")
+    child.expect("'looks good' says nothing here; it can be yes, back for .*Enter ends: ")
+    child.sendline("XY=Pieris orata")
+    child.expect("no column is called 'XY'.*: ")
+    child.sendline("po = Pieris orata")
+    child.expect(f"NEW species: {SPECIES}, Pieris orata")
+    child.expect("Type yes: ")
+    child.sendline("Cup=brood")
+    child.expect("brood .as given.")
+    child.expect("Type yes: ")
+    child.sendline("no")
+    child.expect("nothing is recorded; what was answered is kept")
+    end(child)
+    child = run(tmp_path)
+    child.expect("2 answers kept from the last time")
+    child.expect("NEW species: .*Pieris orata")
+    child.expect("Type yes: ")
+    child.sendline("yes")
+    child.expect("recorded: ")
+    end(child)
+
+
+async def test_a_word_is_told_on_the_screen(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "old.csv").write_text(f"{KNOWN}4.5.2019;C2;PO;laid;12\n", encoding="utf-8")
+    async with story.screens((80, 24)) as screen:
+        await screen.type("import old.csv")
+        await screen.type("PO=Pieris orata")
+        assert f"NEW species: {SPECIES}, Pieris orata" in screen.words
+        await screen.press("f10")
+    assert {one.taxon for one in story.desk.bench.broods.values()} == {SPECIES, "Pieris orata"}
+
+
+@pytest.mark.parametrize("recorded", [True, False])
+def test_a_column_that_is_added_forgets_no_answer(
+    story: Story, tmp_path: Path, recorded: bool
+) -> None:
+    said = ("--as", "eggsies=laid", "--map", "Foo=number", *(() if recorded else ("--dry-run",)))
+    head = "Date;Cup;Species;What;Foo\n"
+    first = imported(story, tmp_path, "alt.csv", f"{head}3.5.2019;C1;{SPECIES};eggsies;20\n", *said)
+    assert first.status == 0, first.err
+    grown = f"{head.strip()};Remarks\n3.5.2019;C1;{SPECIES};eggsies;20;small ones\n"
+    ran = imported(story, tmp_path, "alt.csv", grown)
+    assert ran.status == 0, ran.err
+    assert "number (as" in ran.out
+    assert broods(story) == ["C1/19A"]
+
+
+def test_the_cup_is_called_as_it_is_spelt_most_often(story: Story, tmp_path: Path) -> None:
+    rows = f"3.5.2019;c 1;{SPECIES};laid;20\n9.5.2019;C1;;hatched;18\n10.6.2019;C1;;pupated;18\n"
+    ran = imported(story, tmp_path, "alt.csv", f"Date;Cup;Species;What;Number\n{rows}")
+    assert ran.status == 0, ran.err
+    assert broods(story) == ["C1/19A"]

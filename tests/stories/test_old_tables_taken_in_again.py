@@ -181,3 +181,16 @@ def test_what_the_keeper_crossed_out_stays_so_when_a_cell_is_changed_back(
     assert died["id"] in story.desk.struck
     life = table_of(story, tmp_path, "life-table").set_index(["brood", "stage"])
     assert life.loc[("B", "egg"), "went on"] == 20
+
+
+def test_the_same_as_a_table_that_never_came_in_is_refused(story: Story, tmp_path: Path) -> None:
+    ran = imported(story, tmp_path, "older.csv", TABLE, "--same-as", "old.csv")
+    assert ran.status == 1
+    assert "no table called 'old.csv' came in before; none did yet" in ran.err
+    assert imported(story, tmp_path, "old.csv", TABLE).status == 0
+    ran = imported(story, tmp_path, "older.csv", TABLE, "--same-as", "odl.csv")
+    assert "no table called 'odl.csv' came in before; it can be old.csv" in ran.err
+    ran = imported(story, tmp_path, "older.csv", TABLE, "--same-as", str(tmp_path / "OLD.csv"))
+    assert ran.status == 0, ran.err
+    assert "the book has all of it already" in ran.out
+    assert broods(story) == ["A", "B"]

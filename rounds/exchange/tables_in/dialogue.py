@@ -5,9 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from rounds.app.desk import Desk
+from rounds.exchange.tables_in.columns import FIELDS
 from rounds.exchange.tables_in.kept_answers import Answer, answers_kept, keep_answers
 from rounds.exchange.tables_in.sheet import Sheet
-from rounds.exchange.tables_in.table_import import ImportOptions, TableImport, read_table
+from rounds.exchange.tables_in.table_import import (
+    ANOTHER,
+    ImportOptions,
+    TableImport,
+    read_table,
+    said_of_all,
+)
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.vocabulary import bare
 
@@ -39,10 +46,12 @@ class TableDialogue:
         options = said or ImportOptions()
         self._leaves_out = options.leave_out
         headings = {bare(heading) for heading in sheet.headings}
+        came_in = {one.file for one in desk.bench.imports}
         kept = [
             one
             for one in answers_kept(book, file, sheet)
-            if one.option != "map" or bare(one.about) in headings
+            if (one.option != "map" or bare(one.about) in headings)
+            and (one.option != "same" or one.said in (ANOTHER, *came_in))
         ]
         self.kept = len(kept)
         self._answers = [*kept, *options.answers()]
@@ -79,6 +88,27 @@ class TableDialogue:
         about = asked.about if asked.option in ("map", "names") else ""
         why = self._take(Answer(asked.option, about, text), asked)
         self._asked += not why
+        return why
+
+    def say_typed(self, text: str, column: str = "") -> str | None:
+        """Take what is typed of a table that is understood: ``year 2019``, COLUMN=MEANING,
+        WORD=MEANING; of a column that is chosen, its meaning alone. Why it cannot be where it
+        cannot; None where it is none of these."""
+        about, _, said = (part.strip() for part in text.rpartition("="))
+        if answer := said_of_all(text):
+            return self.say(answer)
+        if not (about and said):
+            return self.say(Answer("map", column, text)) if column and text else None
+        cells = {cell for row in self._sheet.rows for cell in row.cells if cell}
+        alike = [about] if about in cells else [one for one in cells if bare(one) == bare(about)]
+        is_word = bool(alike) or about.startswith("empty ")
+        if said.casefold() in FIELDS and bare(about) in map(bare, self._sheet.headings):
+            is_word = False
+        if not is_word:
+            return self.say(Answer("map", about, said))
+        why = ""
+        for word in sorted(alike) or [about]:
+            why = why or self.say(Answer("names", word, said))
         return why
 
     def say(self, answer: Answer) -> str:

@@ -16,6 +16,7 @@ from rounds.exchange.tables_in.vocabulary import bare
 
 ENDING = ".tables"
 MAX_TABLES = 40  # that are remembered, the newest; our choice
+ALIKE = 0.7  # of their headings two tables of one sort have in common; our choice
 
 
 class Answer(msgspec.Struct, frozen=True):
@@ -33,15 +34,23 @@ class _Answered(msgspec.Struct):
 
 
 def answers_kept(book: Path, file: str, sheet: Sheet) -> list[Answer]:
-    """What was answered about the table of that file and those headings, the first answer first;
-    about another with these headings, what its columns and words mean."""
-    headings = _headings(sheet)
-    alike = [one for one in reversed(_read(book)) if one.headings == headings]
-    for one in alike:
-        if one.file == file:
-            return one.answers
-    newest = alike[0].answers if alike else []
-    return [one for one in newest if one.option in ("map", "names")]
+    """What was answered about the table of that file, the first answer first, though some columns
+    were added since; about another with nearly these headings, what its columns and words mean."""
+    alike = [(how_alike(sheet, one.headings), one) for one in reversed(_read(book))]
+    alike = [pair for pair in alike if pair[0]]
+    if not alike:
+        return []
+    _, newest = max(alike, key=lambda pair: (pair[1].file == file, pair[0]))
+    if newest.file == file:
+        return newest.answers
+    return [one for one in newest.answers if one.option in ("map", "names")]
+
+
+def how_alike(sheet: Sheet, headings: Iterable[str]) -> float:
+    """Which share of its headings a table has in common with another; 0 where it is another one."""
+    own, theirs = set(_headings(sheet)), set(map(bare, headings))
+    share = len(own & theirs) / max(1, len(own | theirs))
+    return share if share >= ALIKE else 0.0
 
 
 def keep_answers(book: Path, file: str, sheet: Sheet, answers: Iterable[Answer]) -> bool:
@@ -50,7 +59,7 @@ def keep_answers(book: Path, file: str, sheet: Sheet, answers: Iterable[Answer])
     if path is None:
         return False
     headings = _headings(sheet)
-    others = [one for one in _read(book) if (one.file, one.headings) != (file, headings)]
+    others = [one for one in _read(book) if one.file != file or not how_alike(sheet, one.headings)]
     kept = [*others, _Answered(file, headings, list(answers))][-MAX_TABLES:]
     with contextlib.suppress(OSError):
         put_lines(path, [msgspec.json.encode(kept)])

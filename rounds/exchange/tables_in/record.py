@@ -4,6 +4,7 @@ of the animals, and an end at which what nobody wrote down is not known."""
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -105,7 +106,7 @@ class PastRecord:
         females: the table's own names for the founders that it brings in, by their codes.
         layings: when the broods of each mother began, by her name and taxon.
         named: the table's own names for all its broods.
-        names: how each container's name was written first.
+        names: how the name of each container and brood is written most often.
         hatched, laid, told_of: when eggs of each brood hatched last, came on record last, and until
             when it is told of.
         eggs_seen: when eggs came to each container last, or were counted there.
@@ -154,6 +155,7 @@ class PastRecord:
             if taxon and known != taxon:
                 raise NotSo(f"brood {name} is {known} in an earlier line and {taxon} here")
             return code
+        name = self.names.setdefault(key, name)
         code = self._free(code_of(name), f"{code_of(name)}/{at.year % 100:02d}")
         mothers = self._mothers(mother, taxon, at, catch or Catch())
         laid_from, laid_to = laid or (None, None)
@@ -168,6 +170,12 @@ class PastRecord:
         )
         self.broods[key] = code
         return code
+
+    def expect_names(self, names: Iterable[str]) -> None:
+        """Names of containers and broods that the table will tell of, each as often as it does: the
+        commonest spelling holds, of several the first."""
+        for name, _ in Counter(names).most_common():
+            self.names.setdefault(code_key(name), name)
 
     def is_parent(self, code: str, at: datetime) -> bool:
         """Whether a founder or brood of that code had come in by a time."""

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import partial
+from pathlib import Path
 from typing import Any, TypeVar
 
 from rounds.app.desk import Desk, Outcome, Refusal
@@ -53,7 +54,7 @@ from rounds.exchange.tables_in.events import (
     number_in,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
-from rounds.exchange.tables_in.kept_answers import Answer
+from rounds.exchange.tables_in.kept_answers import Answer, how_alike
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.life_rows import (
     LifeRow,
@@ -262,8 +263,12 @@ def _table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> Table
     before = last_import(book, file, sheet)
     came_in = {entry.id: entry for entry in book if tag_of(entry.id)}
     names = {one.file for one in desk.bench.imports}
-    if options.same_as in names:
-        file = options.same_as
+    same = Path(options.same_as).name.casefold()
+    if same not in ("", ANOTHER):
+        file = next((one for one in names if one.casefold() == same), "")
+        if not file:
+            there = f"it can be {', '.join(sorted(names))}" if names else "none did yet"
+            raise UnclearTable(f"no table called '{options.same_as}' came in before; {there}")
     elif file not in names and not options.same_as and came_in:
         _refuse_same(desk, file, sheet, options, came_in, before)
     own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
@@ -331,18 +336,16 @@ def _refuse_same(
 
 def last_import(book: Iterable[Entry], file: str, sheet: Sheet) -> Imported | None:
     """How such a table was read the last time, though it was taken back since: one of that name,
-    else one with these headings."""
-    headings = {bare(heading) for heading in sheet.headings}
+    else the one whose headings are most alike."""
 
-    def alike(one: Imported) -> bool:
-        return {bare(column.rpartition("=")[0]) for column in one.columns} == headings
+    def likeness(one: Imported) -> tuple[bool, float]:
+        alike = how_alike(sheet, [column.rpartition("=")[0] for column in one.columns])
+        return one.file == file and alike > 0, alike
 
     imports = sorted(
         (one for one in book if isinstance(one, Imported)), key=lambda one: one.id, reverse=True
     )
-    return next((one for one in imports if alike(one) and one.file == file), None) or next(
-        filter(alike, imports), None
-    )
+    return max((one for one in imports if likeness(one)[1]), key=likeness, default=None)
 
 
 @dataclass(frozen=True)
@@ -482,6 +485,7 @@ class _Reading:
             result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
             result.no_stage, result.no_day = [], []
             good = [row for row in rows if row.number not in result.problems]
+            record.expect_names(_codes_in(good))
             tell(result, record, good, taxa, plants)
             if len(result.problems) == problems:
                 break
@@ -944,12 +948,17 @@ def _sum_in(row: TableRow, name: str) -> str:
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
 
 
+def _codes_in(rows: Iterable[TableRow]) -> Iterator[str]:
+    """What rows call containers and broods, each as often as they do."""
+    for row in rows:
+        yield from filter(None, map(row.text, ("container", "to", "brood")))
+
+
 def _spellings(rows: Sequence[TableRow]) -> list[tuple[str, ...]]:
     """The codes of containers and broods that rows write in several ways, capitals aside too."""
     ways: dict[str, dict[str, None]] = {}
-    for row in rows:
-        for name in filter(None, map(row.text, ("container", "to", "brood"))):
-            ways.setdefault(code_key(name), {}).setdefault(name)
+    for name in _codes_in(rows):
+        ways.setdefault(code_key(name), {}).setdefault(name)
     return [tuple(names) for names in ways.values() if len(names) > 1]
 
 
