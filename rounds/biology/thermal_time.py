@@ -16,9 +16,9 @@ interval-censored: Turnbull 1976, J. R. Statist. Soc. B 38:290-295; information:
 (Boag 1949, B
 11:15-53).
 
-Several broods: random effects about the constant that was known before (DerSimonian & Laird 1986,
-Controlled Clinical Trials 7:177-188; Gelman et al. 2013, Bayesian Data Analysis, 5.4). Titles and
-pages from memory.
+Several broods: random effects about the constant that was known before, averaged over how far
+broods may differ, which few of them leave open (Gelman et al. 2013, Bayesian Data Analysis, 5.4 and
+5.7). Titles and pages from memory.
 The tests hold it against general libraries and against simulated broods of a known truth.
 """
 
@@ -32,11 +32,14 @@ from msgspec import Struct
 
 from rounds.limits import within
 
-BROODS_DIFFER = (
-    0.08  # standard deviation of the logarithm between broods; our estimate, own broods better it
-)
+# Standard deviation of the logarithm between broods, where none tells it; our estimate.
+BROODS_DIFFER = 0.08
+# What it may be, and how likely each is before any brood: a log-normal about 0.09 of which half lie
+# between 0.056 and 0.144, our choice. So the window holds where broods differ by a twentieth and
+# where by a seventh (tests/calibration/test_own_broods.py).
+BROODS_MAY_DIFFER = tuple(0.02 * 1.35**step for step in range(11))
+DIFFER_MIDDLE, DIFFER_VARIES = 0.09, 0.7
 SPREAD_WEIGHS = 8.0  # animals that the usual spread counts for; our choice
-BROODS_WEIGH = 4.0  # broods that the usual difference counts for; our choice
 NEVER = 0.1  # share of those not yet there that may never be; our estimate, no source
 LEAST_HEAT, MOST_HEAT = 1e-3, 20_000  # of any constant [C day]
 LEAST_SPREAD = 0.02
@@ -83,6 +86,14 @@ class Estimate(Struct, frozen=True):
     spread: float
     broods: int
     weight: float
+
+
+def half_took(constant_dd: float, spread: float = 0.1) -> tuple[StageEnds, ...]:
+    """A brood of which is known what half of it took: as animals that differ as usual, as many as
+    the usual spread counts for."""
+    animals = int(SPREAD_WEIGHS)
+    ends = (constant_dd * exp(spread), constant_dd * exp(-spread))
+    return tuple(StageEnds(one, one, animals // 2) for one in ends)
 
 
 def _upper(z: float) -> float:
@@ -217,31 +228,54 @@ def estimated(
     if not speak:
         below, above = (sqrt(value**2 + BROODS_DIFFER**2) for value in (shorter, longer))
         return Estimate(constant_dd, below, above, animals, 0, 0.0)
-    differ = _differ([(brood.mean, variance) for _, brood, variance in speak])
-    every = sum(1 / (differ + variance) for *_, variance in speak)
-    own = sum(one.mean / (differ + variance) for _, one, variance in speak) / every
-    side = learning or (longer if own > known else shorter)
-    others = [(one.mean, differ + variance) for place, one, variance in speak if place != this]
-    mean, variance = _drawn(known, side**2, others)
-    for place, one, own_variance in speak:
-        if place == this:
-            mean, variance = _drawn(mean, variance + differ, [(one.mean, own_variance)])
-            break
-    else:
-        variance += differ
-    finished = sum(1 for _, one, _ in speak if one.finished)
+    others = [(one.mean, variance) for place, one, variance in speak if place != this]
+    own = [(one.mean, variance) for place, one, variance in speak if place == this]
+    usual = [(one.mean, BROODS_DIFFER**2 + variance) for _, one, variance in speak]
+    side = learning or (longer if _drawn(known, inf, usual)[0] > known else shorter)
+    likely, told_by = [], []
+    for differ in BROODS_MAY_DIFFER:
+        of_broods = differ**2
+        seen_so = [(mean, of_broods + variance) for mean, variance in (*others, *own)]
+        likely.append(_fits(known, side**2, seen_so) + _before(differ))
+        mean, variance = _drawn(known, side**2, seen_so[: len(others)])
+        told_by.append(_drawn(mean, variance + of_broods, own))
+    top = max(likely)
+    weights = [exp(one - top) for one in likely]
+    mean, variance = _mixed(weights, told_by)
     mean = min(max(mean, log(LEAST_HEAT)), log(MOST_HEAT))
-    return Estimate(
-        exp(mean), sqrt(variance), sqrt(variance), animals, finished, every / (every + 1 / side**2)
+    of_broods = sum(w * d**2 for w, d in zip(weights, BROODS_MAY_DIFFER, strict=True)) / sum(
+        weights
     )
+    every = sum(1 / (of_broods + variance) for *_, variance in speak)
+    finished = sum(1 for _, one, _ in speak if one.finished)
+    off = sqrt(variance)
+    return Estimate(exp(mean), off, off, animals, finished, every / (every + 1 / side**2))
 
 
-def _differ(broods: Sequence[tuple[float, float]]) -> float:
-    """Variance between broods: what they show beyond their own errors, with the usual one for some
-    broods before them."""
-    middle = sum(mean for mean, _ in broods) / len(broods)
-    shown = sum(max(0.0, (mean - middle) ** 2 - variance) for mean, variance in broods)
-    return (BROODS_WEIGH * BROODS_DIFFER**2 + shown) / (BROODS_WEIGH + len(broods) - 1)
+def _before(differ: float) -> float:
+    """How likely it is before any brood that broods differ so, as a logarithm; up to a constant."""
+    return -(((log(differ) - log(DIFFER_MIDDLE)) / DIFFER_VARIES) ** 2) / 2
+
+
+def _fits(mean: float, variance: float, data: Sequence[tuple[float, float]]) -> float:
+    """The logarithm of the likelihood of normal data with a normal prior on their mean, one after
+    another; up to a constant."""
+    total = 0.0
+    for at, own in data:
+        total -= ((at - mean) ** 2 / (variance + own) + log(variance + own)) / 2
+        mean, variance = _drawn(mean, variance, [(at, own)])
+    return total
+
+
+def _mixed(weights: Sequence[float], parts: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Mean and variance of a mixture of parts that each have theirs."""
+    every = sum(weights)
+    mean = sum(weight * at for weight, (at, _) in zip(weights, parts, strict=True)) / every
+    squares = sum(
+        weight * (variance + (at - mean) ** 2)
+        for weight, (at, variance) in zip(weights, parts, strict=True)
+    )
+    return mean, squares / every
 
 
 def _drawn(

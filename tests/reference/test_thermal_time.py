@@ -119,8 +119,16 @@ def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
     assert 0.2 < moved[1] < 0.5
     assert moved[1] < moved[2] < moved[3]
     assert moved[3] > 0.85
-    assert [one.shorter for one in shifts] == sorted((one.shorter for one in shifts), reverse=True)
-    assert shifts[3].shorter > 0.04  # between broods a difference stays
+    # one that is far off leaves it less sure, more of them that agree make it surer
+    assert shifts[0].shorter < shifts[1].shorter > shifts[2].shorter > shifts[3].shorter
+    # ten that are all alike leave little difference between broods, but some
+    assert 0.025 < shifts[3].shorter < 0.05
+    as_told = [looked_at(rng, TRULY, 10) for _ in range(10)]
+    surer = [
+        estimated(TRULY, shorter=0.1, longer=0.1, learning=0.08, broods=as_told[:number]).shorter
+        for number in (1, 3, 10)
+    ]
+    assert surer == sorted(surer, reverse=True)
 
 
 def test_the_long_overdue_count_less_and_less() -> None:

@@ -17,7 +17,7 @@ from rounds.biology.thermal_constants import (
     beyond,
     every_line,
 )
-from rounds.biology.thermal_time import StageEnds
+from rounds.biology.thermal_time import half_took
 from rounds.views.calculations.frame import (
     FORESIGHT,
     Calculation,
@@ -81,9 +81,8 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
             f"upper cutoff {given['upper']:g} C is not above the lower threshold"
             f" {known.need.lower_c:g} C; raise it"
         )
-    # as the forecasts of a bench have it: by its own broods, or by those that are given instead,
-    # each as if its one animal had been watched
-    broods = [(StageEnds(one, one),) for one in given["own"] or ()]
+    # as the forecasts of a bench have it: by its own broods, or by those that are given instead
+    broods = [half_took(one, known.need.spread) for one in given["own"] or ()]
     need = bettered(known, stage, broods) if broods or on_bench is None else on_bench
     words = [f"constants: {need.words}{_not_begun(need)}"]
     if given["readings"]:
@@ -139,7 +138,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         " besides), of the constant, and of the days ahead as far as days differed before, added in"
         " squares; first and last of n at 0.625 / (n + 0.25)",
         "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own"
-        " broods DerSimonian & Laird 1986",
+        " broods Gelman et al. 2013, 5.4",
     )
 
 
@@ -201,7 +200,7 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         "the keeper's constants, else its own lines combined, else its genus', else any species';"
         " drawn towards own broods, the more the more there are; how far off: each study or species"
         " left out and foretold",
-        "as listed; own broods DerSimonian & Laird 1986",
+        "as listed; own broods Gelman et al. 2013, 5.4",
     )
 
 
@@ -272,7 +271,7 @@ CALCULATIONS = (
             ),
             Input(
                 "own",
-                "degree-days that own broods took",
+                "degree-days that half of each own brood took",
                 "numbers",
                 unit="C day",
                 low=1e-3,
