@@ -437,6 +437,7 @@ class Container(Struct):
         None  # when it was written down that it stands here: it could not be asked about before
     )
     set_up: str = ""  # the id of the line that set it up
+    set_up_by: str = ""  # who typed it
     said: str = ""  # the code that line gave it, where another container had that already
     purpose_since: datetime | None = None  # where another purpose went before
     purpose_before: Purpose | None = None
@@ -508,6 +509,7 @@ class Container(Struct):
             since=self.since,
             logged=self.logged,
             set_up=self.set_up,
+            set_up_by=self.set_up_by,
             said=self.said,
             shelf=self.shelf,
             place=self.place,

@@ -127,14 +127,15 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
         arithmetic = (
             f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
         )
-    if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.until_dry:
-        amber = _sooner(amber, leave, filled.until_low)
-        if red is None or leave + filled.until_dry < red:
-            red = leave + filled.until_dry
+    if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.dry_first:
+        amber = _sooner(amber, leave, filled.low_first)
+        if red is None or leave + filled.dry_first < red:
+            red = leave + filled.dry_first
             rate = f"{filled.loss.mm_a_day:.1f} mm a day from {filled.loss.rests_on}"
             arithmetic = (
                 f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after"
-                f" {_hours(filled.until_dry)}"
+                f" {_hours(filled.dry_first)} at the earliest"
+                f"{f', likeliest {_hours(filled.until_dry)}' if filled.until_dry else ''}"
             )
     amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
     if red is None and harm is None:

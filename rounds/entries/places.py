@@ -98,6 +98,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         bench.containers[self.container] = Container(
             code=self.container,
             set_up=self.id,
+            set_up_by=self.by,
             said=next((one for one, by in self.cups if by == self.id != one != self.container), ""),
             purpose=self.purpose,
             since=self.at,
@@ -112,7 +113,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
         )
 
     def _fill_in(self, container: Container) -> None:
-        container.logged, container.set_up = self.logged, self.id
+        container.logged, container.set_up, container.set_up_by = self.logged, self.id, self.by
         if not (container.lots or container.hosts or container.held):
             container.since = self.at  # a line of long before was all that there was of it
         for name in ("volume_ml", *_MAY_CHANGE):

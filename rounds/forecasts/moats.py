@@ -64,8 +64,9 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     gone = max(0.0, (now - last.at) / timedelta(days=1))
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
-    limits = limits_until(depth_mm=last.mm, low_mm=low_mm, loss=loss)
-    first, end = (_after(last.at, days) for days in limits or (None, None))
+    first, end = (
+        None if span is None else last.at + span for span in _limits(last.mm, low_mm, loss)
+    )
     return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, first, end, dry_at, loss)
 
 
@@ -121,10 +122,15 @@ def full_mm(moat: Moat) -> float | None:
 
 
 class MoatDuration(Struct, frozen=True):
-    """How long a moat lasts once it is full: until low, until dry [None: it loses nothing]."""
+    """How long a moat lasts once it is full: at least until low, at least until dry, and likeliest
+    until dry [None: it loses nothing].
+
+    At least is the first of the limits that it has on the bench too: nobody is there to look.
+    """
 
     full_mm: float
-    until_low: timedelta | None
+    low_first: timedelta | None
+    dry_first: timedelta | None
     until_dry: timedelta | None
     loss: Loss
 
@@ -136,7 +142,8 @@ def lasting(bench: Bench, moat: Moat) -> MoatDuration | None:
     if full is None:
         return None
     low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
-    return MoatDuration(full, _span(full, low_mm, loss), _span(full, DRY_MM, loss), loss)
+    low_first, dry_first = (_limits(full, mark, loss)[0] for mark in (low_mm, DRY_MM))
+    return MoatDuration(full, low_first, dry_first, _span(full, DRY_MM, loss), loss)
 
 
 def _last_depth(moat: Moat, low_mm: float) -> Depth | None:
@@ -158,13 +165,19 @@ def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | N
     return None if span is None else read + span
 
 
-def _after(read: datetime, days: float | None) -> datetime | None:
-    return None if days is None or days > MOST_DAYS else read + timedelta(days=days)
+def _limits(depth: float, mark: float, loss: Loss) -> tuple[timedelta | None, timedelta | None]:
+    first, last = limits_until(depth_mm=depth, low_mm=mark, loss=loss) or (None, None)
+    return _days(first), _days(last)
 
 
 def _span(depth: float, mark: float, loss: Loss) -> timedelta | None:
-    days = days_until(depth_mm=depth, low_mm=min(mark, 500), loss_mm_a_day=min(loss.mm_a_day, 100))
-    return None if days is None or days > MOST_DAYS else timedelta(days=days)
+    return _days(
+        days_until(depth_mm=depth, low_mm=min(mark, 500), loss_mm_a_day=min(loss.mm_a_day, 100))
+    )
+
+
+def _days(number: float | None) -> timedelta | None:
+    return None if number is None or number > MOST_DAYS else timedelta(days=number)
 
 
 def _loss(bench: Bench, moat: Moat) -> Loss:

@@ -95,7 +95,7 @@ def test_it_is_told_until_the_label_has_it(apart: tuple[Story, Story]) -> None:
     for told in (a.shell("check").out, b.shell("check").out, a.shell("due").out):
         told = told.replace("TWO", "two")
         assert "two containers had the code R9" in told
-        assert "the one set up 1 May 08:10 (rearing, 6 animals) is R9b now" in told
+        assert "the one set up 1 May 08:10 by KM (rearing, 6 animals, Aglais io) is R9b now" in told
         assert "R9b note R9b is on the label" in told
         assert "R9b moved all to X1" in told
     b.later(minutes=1).type("R9b 1 died")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from tests.stories.telling import Story, tell
@@ -106,3 +108,18 @@ async def test_one_look_does_not_call_a_low_moat_full(story: Story) -> None:
         await screen.press("r")
         await screen.walk_to("look", "C3")
         assert "moat full" not in screen.words.casefold()
+
+
+async def test_away_goes_by_the_first_limit_as_the_bench_does(bench: Story) -> None:
+    bench.at("2027-05-02 07:05").type("board moat 10 mm")
+    bench.at("2027-05-02 18:05").type("board moat topped up 20 mm")
+    (ants,) = [one for one in bench.desk.dues() if one.check == "ants" and one.where == "board"]
+    leaving = timedelta(hours=1)  # as the page has it before a time is given
+    first = (ants.due + leaving).astimezone(bench.clock.now.tzinfo)
+    assert ants.amber is not None
+    assert ants.due < ants.amber, "the likeliest is later than the first limit"
+    async with bench.screens((160, 50)) as screen:
+        await screen.press("b")
+        assert "at the earliest, likeliest" in screen.words
+        (row,) = [one for one in screen.text.splitlines() if "filled to 20 mm" in one]
+    assert f"late {first:%H:%M}" in row, row

@@ -68,7 +68,7 @@ def relabelled(bench: Bench) -> Iterator[str]:
     line says that it was written there."""
     for own in bench.relabel:
         if (cup := bench.containers.get(own)) is not None:
-            yield told_of(cup)
+            yield told_of(bench, cup)
             continue
         first = first_given(bench, own)
         where = next((one.code for one in bench.standing() if _is_in(bench, own, one.code)), "")

@@ -12,6 +12,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from rounds.bench.entry_ids import first_id
+from rounds.bench.plants_of import taxa_in
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry
@@ -62,7 +63,7 @@ def means_others(bench: Bench, entry: Entry) -> bool:
     )
 
 
-def told_of(container: Container) -> str:
+def told_of(bench: Bench, container: Container) -> str:
     """That a container goes by another code than its label has, in words."""
     code = container.code
     what = ", ".join(
@@ -70,6 +71,7 @@ def told_of(container: Container) -> str:
             container.purpose,
             *([f"shelf {container.shelf}"] if container.shelf else []),
             count(container.count(), "animal"),
+            *filter(None, taxa_in(bench, container)),
         )
     )
     return (
@@ -80,9 +82,11 @@ def told_of(container: Container) -> str:
 
 
 def _since(container: Container) -> str:
-    """When it was set up: that tells it from the other, whichever of them stood first."""
+    """When and by whom it was set up: that tells it from the other, whichever of them stood
+    first."""
     at = container.logged
-    return f" set up {at.day} {at:%b %H:%M}" if at else ""
+    by = f" by {container.set_up_by}" if container.set_up_by else ""
+    return f" set up {at.day} {at:%b %H:%M}{by}" if at else ""
 
 
 def free_code(bench: Bench, code: str) -> str:
