@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Literal
 
 from msgspec.structs import replace
 from textual import on
@@ -14,10 +14,9 @@ from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.timeline import Item, timeline
 from rounds.screens.lines import Lines
-from rounds.screens.page import bindings_of
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import EDGE, RowList
-from rounds.views.actions import Action, Scope
+from rounds.views.actions import Action
 from rounds.views.ahead_page import (
     FORECAST,
     HOW_MEASURED,
@@ -49,11 +48,9 @@ from rounds.views.words import clock, literal
 ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked
 
 
-class AheadScreen(QuestionPage):
+class AheadScreen(QuestionPage, scope="ahead"):
     """The timeline, the same as a table, and how forecasts did."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "ahead")
-    BINDINGS = bindings_of(*SCOPES)
     GOES_BY_SIZE = True
 
     def __init__(self) -> None:
@@ -250,7 +247,3 @@ class AheadScreen(QuestionPage):
         """Show only what animals will do, or everything."""
         self._only_forecasts = not self._only_forecasts
         self.show()
-
-    def action_back_reading(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()

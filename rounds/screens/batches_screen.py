@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.rowlist import RowList
 from rounds.tallies.batch_losses import Cutting
-from rounds.views.actions import Scope
 from rounds.views.batches_page import COLUMNS, batch_lines, batch_rows, batches_head
 
 
-class BatchesScreen(Page):
+class BatchesScreen(Page, scope="batches"):
     """The list of cuttings, and the containers that got the highlighted one."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "batches")
-    BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self) -> None:
         super().__init__()
@@ -57,7 +51,3 @@ class BatchesScreen(Page):
         trace.scroll_to(
             y=0 if trace.scroll_y >= trace.max_scroll_y else trace.scroll_y + 6, animate=False
         )
-
-    def action_back_reading(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()

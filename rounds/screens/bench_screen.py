@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import ClassVar, get_args
+from typing import get_args
 
 from msgspec.structs import replace
 from textual import events, on
@@ -24,12 +24,11 @@ from rounds.checks.registry import CHECKS
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
 from rounds.screens.lines import KeysLine, Lines
-from rounds.screens.page import bindings_of
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
-from rounds.views.actions import Action, Scope
+from rounds.views.actions import Action
 from rounds.views.bench_page import (
     ROOMY,
     BenchFilter,
@@ -56,12 +55,10 @@ CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
 
 
-class BenchScreen(QuestionPage):
+class BenchScreen(QuestionPage, scope="bench"):
     """Where the keeper starts and comes back to."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "bench")
     KEYS_FIRST = ("answer_next", "round", "map", "find", "prompt", "open_card")
-    BINDINGS = bindings_of(*SCOPES)
     GOES_BY_SIZE = True
 
     def __init__(self) -> None:
@@ -533,54 +530,6 @@ class BenchScreen(QuestionPage):
         self.tell(
             f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else ""
         )
-
-    def action_overdue(self) -> None:
-        """Open what is late."""
-        self.host.open_page("overdue")
-
-    def action_daybook(self) -> None:
-        """Open the daybook."""
-        self.host.open_page("daybook")
-
-    def action_plan(self) -> None:
-        """Open the plan."""
-        self.host.open_page("plan")
-
-    def action_ahead(self) -> None:
-        """Open what is coming."""
-        self.host.open_page("ahead")
-
-    def action_learned(self) -> None:
-        """Open what the records say about the plan."""
-        self.host.open_page("learned")
-
-    def action_batches(self) -> None:
-        """Open the cuttings and what they fed."""
-        self.host.open_page("batches")
-
-    def action_laying(self) -> None:
-        """Open who laid on what."""
-        self.host.open_page("laying")
-
-    def action_broods(self) -> None:
-        """Open founders and broods."""
-        self.host.open_page("broods")
-
-    def action_supplies(self) -> None:
-        """Open the supplies."""
-        self.host.open_page("supplies")
-
-    def action_away(self) -> None:
-        """Open the plan of an absence."""
-        self.host.open_page("away")
-
-    def action_map(self) -> None:
-        """Open the map of the shelves, at the same container."""
-        self.host.open_page("map", self.here())
-
-    def action_calculator(self) -> None:
-        """Open the calculator."""
-        self.host.open_page("calculator")
 
     def action_quit(self) -> None:
         """Leave."""

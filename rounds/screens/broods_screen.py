@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
 
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.reference_screens import ReadingScreen
 from rounds.screens.rowlist import RowList
-from rounds.views.actions import Scope
 from rounds.views.brood_page import PlotRoom, brood_lines, taxon_lines
 from rounds.views.broods_page import CODE, COLUMNS, PAIR, TAXON, broods_page
 from rounds.views.cells import Cell, Line, line
@@ -20,11 +17,8 @@ LEAST_PLOT, MAX_PLOT = 13, 26  # lines of a plot
 BESIDE_PLOT = 12  # lines of the screen that are left for what stands around a plot
 
 
-class BroodsScreen(Page):
+class BroodsScreen(Page, scope="broods"):
     """Founders and broods as a tree; planned pairings first."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "broods")
-    BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self) -> None:
         super().__init__()
@@ -75,16 +69,10 @@ class BroodsScreen(Page):
         code = self._code()
         self.open_prompt(f"pairing planned {code} with " if code else "pairing planned ")
 
-    def action_back_broods(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()
 
-
-class BroodScreen(ReadingScreen):
+class BroodScreen(ReadingScreen, scope="brood"):
     """One brood, or all of a species."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "brood")
-    BINDINGS = bindings_of(*SCOPES)
     GOES_BY_SIZE = True
 
     def __init__(self, key: str) -> None:

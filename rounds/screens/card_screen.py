@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
@@ -13,10 +11,9 @@ from rounds.checks.questions import question_for
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Entry
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.question_page import QuestionPage
 from rounds.views.about import about_lines
-from rounds.views.actions import Scope
 from rounds.views.bench_page import most_urgent
 from rounds.views.card_page import card_page
 from rounds.views.cells import Cell, Line, line
@@ -25,11 +22,9 @@ from rounds.views.words import literal
 PAGE = 10  # lines that a key reads on
 
 
-class CardScreen(QuestionPage):
+class CardScreen(QuestionPage, scope="card"):
     """The card of one container: its state, its warmth, and all that is known of it."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "card")
-    BINDINGS = bindings_of(*SCOPES)
     GOES_BY_SIZE = True
 
     def __init__(self) -> None:

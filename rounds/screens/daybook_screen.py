@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -12,20 +11,16 @@ from rounds.bench.plurals import count
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.rowlist import RowList
 from rounds.views.about import entry_about
-from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.daybook_page import COLUMNS, daybook_rows, entry_lines
 from rounds.views.words import literal
 
 
-class DaybookScreen(Page):
+class DaybookScreen(Page, scope="daybook"):
     """Browse, find, strike."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "daybook")
-    BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self, words: str = "", entry: str = "") -> None:
         super().__init__()

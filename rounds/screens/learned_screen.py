@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
 
@@ -11,20 +9,16 @@ from rounds.app.desk import Refusal
 from rounds.checks.learned import OFFER_SETTING, Offer
 from rounds.entries import registry as k
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.rowlist import RowList
-from rounds.views.actions import Scope
 from rounds.views.cells import Line
 from rounds.views.learned_page import COLUMNS, LearnedPage, learned_page
 
 NOTHING = "nothing is offered on this line"
 
 
-class LearnedScreen(Page):
+class LearnedScreen(Page, scope="learned"):
     """Evidence, plan, and what may be, a line a rule."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "learned")
-    BINDINGS = bindings_of(*SCOPES)
 
     _page: LearnedPage
 
@@ -68,7 +62,3 @@ class LearnedScreen(Page):
         self.answered(
             self.desk.record(k.Setting, name=f"{OFFER_SETTING}{offer.id}", value=str(offer.weight))
         )
-
-    def action_back_reading(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
 from textual.widget import Widget
@@ -15,12 +13,10 @@ from rounds.checks.due_lookup import chosen
 from rounds.checks.due_state import place_name, urgency
 from rounds.checks.questions import question_for
 from rounds.screens.lines import Lines
-from rounds.screens.page import bindings_of
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
-from rounds.views.actions import Scope
 from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line, line
@@ -41,11 +37,9 @@ CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
 OTHER_ROWS = 5  # title, legend, the cup in words, message, keys
 
 
-class MapScreen(QuestionPage):
+class MapScreen(QuestionPage, scope="map"):
     """The shelves as they stand; the most urgent check of each cup is asked there."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "map")
-    BINDINGS = bindings_of(*SCOPES)
     GOES_BY_SIZE = True
 
     def __init__(self) -> None:

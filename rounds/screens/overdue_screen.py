@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 from functools import partial
-from typing import Any, ClassVar
+from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,11 +15,9 @@ from rounds.checks.questions import question_for
 from rounds.entries import registry as k
 from rounds.entries.check_labels import quoted_label
 from rounds.screens.lines import Lines
-from rounds.screens.page import bindings_of
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines, why_lines
-from rounds.views.actions import Scope
 from rounds.views.cells import Line
 from rounds.views.overdue_page import (
     COLUMNS,
@@ -33,11 +31,8 @@ from rounds.views.states import place_words
 PUT_OFF_HOURS = 2
 
 
-class OverdueScreen(QuestionPage):
+class OverdueScreen(QuestionPage, scope="overdue"):
     """Every late check: do it, put it off, or change its rule."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "overdue")
-    BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self) -> None:
         super().__init__()
@@ -119,7 +114,3 @@ class OverdueScreen(QuestionPage):
         if due:
             scope = f" container={due.where}" if due.place_kind == "container" else ""
             self.open_prompt(f"plan {quoted_label(due.check)}{scope} every_h=")
-
-    def action_back(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()

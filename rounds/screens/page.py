@@ -9,7 +9,7 @@ from typing import ClassVar, Literal, cast
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import Binding
 from textual.containers import Vertical
 from textual.geometry import Size
 from textual.screen import Screen
@@ -24,7 +24,7 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
 from rounds.screens.prompt import Prompt, Words, lines_in
 from rounds.screens.rowlist import RowList
-from rounds.views.actions import Action, Scope, actions_of, sign_of
+from rounds.views.actions import Action, Scope, actions_of, scopes_of, sign_of
 from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
 from rounds.views.keys import actions_in, binding_id, key_label
@@ -39,26 +39,10 @@ BETWEEN_PARTS_S = 0.001
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
 
 
-def bindings_of(*scopes: Scope) -> list[BindingType]:
-    """The bindings of a screen, from the table of actions; the app's keymap puts the keeper's own
-    keys over them."""
-    return [
-        Binding(
-            action.key,
-            action.id,
-            action.label or action.id,
-            show=False,
-            tooltip=action.help,
-            id=binding_id(scopes[-1], action),
-        )
-        for action in actions_of(*scopes)
-    ]
-
-
 class Page(Screen[None]):
     """A screen over the desk."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)  # those of its keys, its own last
     KEYS_FIRST: ClassVar[
         tuple[str, ...]
     ] = ()  # actions whose keys matter most here, the first first
@@ -71,6 +55,24 @@ class Page(Screen[None]):
     _shown_at: Size | None = None  # for which size it was drawn last
     _said = Cell("")
     _nothing_done = False  # whether the message is that the last key does nothing
+
+    def __init_subclass__(cls, scope: Scope | None = None) -> None:
+        """Bind the keys of a screen, from the table of actions; the app's keymap puts the keeper's
+        own keys over them."""
+        if scope is not None:
+            cls.SCOPES = scopes_of(scope)
+            cls.BINDINGS = [
+                Binding(
+                    action.key,
+                    action.does,
+                    action.label or action.id,
+                    show=False,
+                    tooltip=action.help,
+                    id=binding_id(scope, action),
+                )
+                for action in actions_of(*cls.SCOPES)
+            ]
+        super().__init_subclass__()
 
     def compose(self) -> ComposeResult:
         """Head above, keys below, the screen's own body between."""
@@ -314,6 +316,16 @@ class Page(Screen[None]):
     def about(self) -> tuple[Line, ...]:
         """What is highlighted or asked here: what it is, why it is due, what the rule is."""
         return ()
+
+    def action_open_page(self, name: str) -> None:
+        """Open the page of that name, at what is highlighted here."""
+        self.host.open_page(name, self.here())
+
+    def action_back_reading(self) -> None:
+        """Back to the bench."""
+        self.host.show_bench()
+
+    action_back = action_back_broods = action_back_reading
 
     def action_find_anything(self) -> None:
         """Find anything by its words, and go there."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -14,19 +13,15 @@ from rounds.checks.plan import PlanLine
 from rounds.checks.registry import CHECKS
 from rounds.entries import registry as k
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.rowlist import RowList
-from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.plan_page import COLUMNS, PlanPage, plan_page
 from rounds.views.words import literal
 
 
-class PlanScreen(Page):
+class PlanScreen(Page, scope="plan"):
     """Every rule with where its value comes from; every setting."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "plan")
-    BINDINGS = bindings_of(*SCOPES)
 
     _page: PlanPage
     _words = ""  # that every line shown has

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shlex
 from datetime import datetime
-from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -18,8 +17,7 @@ from rounds.entries.phrase.times import read_time
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
 from rounds.forecasts.no_eggs import why_no_eggs
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
-from rounds.views.actions import Scope
+from rounds.screens.page import Page
 from rounds.views.away_page import away_lines, next_days
 from rounds.views.calculator_page import asked_lines, calculator_lines
 from rounds.views.cells import Cell, Line, line
@@ -60,16 +58,9 @@ class ReadingScreen(Page):
         """The page."""
         return self.query_one("#reading")
 
-    def action_back_reading(self) -> None:
-        """Back to the bench."""
-        self.host.show_bench()
 
-
-class LayingScreen(ReadingScreen):
+class LayingScreen(ReadingScreen, scope="laying"):
     """Who laid on what."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "laying")
-    BINDINGS = bindings_of(*SCOPES)
 
     def show(self) -> None:
         """Draw from the desk."""
@@ -109,22 +100,16 @@ class LayingScreen(ReadingScreen):
         )
 
 
-class SuppliesScreen(ReadingScreen):
+class SuppliesScreen(ReadingScreen, scope="supplies"):
     """What to cut and mix."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "supplies")
-    BINDINGS = bindings_of(*SCOPES)
 
     def show(self) -> None:
         """Draw from the desk."""
         self.fill(supplies_lines(self.desk.bench, self.desk.moment(), self.desk.dues()))
 
 
-class AwayScreen(ReadingScreen):
+class AwayScreen(ReadingScreen, scope="away"):
     """Leaving and coming back."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "away")
-    BINDINGS = bindings_of(*SCOPES)
 
     _leave: datetime | None = None
     _back: datetime | None = None
@@ -179,11 +164,8 @@ class AwayScreen(ReadingScreen):
         return None
 
 
-class CalculatorScreen(ReadingScreen):
+class CalculatorScreen(ReadingScreen, scope="calculator"):
     """Every calculation, asked with its inputs."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "calculator")
-    BINDINGS = bindings_of(*SCOPES)
 
     _asked = ""
 

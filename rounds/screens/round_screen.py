@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -14,7 +13,7 @@ from rounds.app.round import Walking, key_of
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.screens.lines import KeysLine, Lines
-from rounds.screens.page import Page, bindings_of
+from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.screens.question_page import QuestionPage
 from rounds.views.about import about_lines
@@ -33,12 +32,10 @@ ROOMY = 20  # rows from which on the rule has a place of its own
 RULE_ROW, ROOMY_AS_DRAWN = 14, 24
 
 
-class RoundScreen(QuestionPage):
+class RoundScreen(QuestionPage, scope="round"):
     """The walk along the bench."""
 
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "round")
     page: RoundPage  # the stop as it is shown
-    BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self) -> None:
         super().__init__()

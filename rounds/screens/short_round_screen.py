@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
-from rounds.screens.page import bindings_of
 from rounds.screens.reference_screens import ReadingScreen
-from rounds.views.actions import Scope
 from rounds.views.short_round_page import minutes, short_round_lines
 
 STEP = 5  # minutes
 LEAST, MOST = 1, 24 * 60
 
 
-class ShortRoundScreen(ReadingScreen):
+class ShortRoundScreen(ReadingScreen, scope="short round"):
     """What a round in so many minutes takes."""
-
-    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "short round")
-    BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self, minutes: int = 15) -> None:
         super().__init__()

@@ -14,94 +14,18 @@ KEY, GAP = 6, 2  # cells of a key, between two columns
 EDGES = 2  # cells that the page's own edges take
 HERE, EVERYWHERE, STATES_SHOWN = "here", "every page", "signs"
 
-# The groups of the bench, which has too many keys for one; elsewhere a page's own keys are one.
-_OF_BENCH: dict[str, tuple[str, ...]] = {
-    "answer": (
-        "answer_next",
-        "drank",
-        "offered",
-        "ask_host",
-        "ask_eggs",
-        "ask_count",
-        "ask_look",
-        "ask_ants",
-        "mark",
-        "unmark",
-    ),
-    "look": (
-        "open_card",
-        "fold_card",
-        "map",
-        "other_side",
-        "sort",
-        "only_due",
-        "purpose",
-        "find",
-    ),
-    "pages": (
-        "overdue",
-        "ahead",
-        "laying",
-        "broods",
-        "batches",
-        "daybook",
-        "supplies",
-        "plan",
-        "learned",
-        "away",
-        "calculator",
-    ),
-    "round": ("round", "suspect", "when"),
+# The groups of the keys of the bench, which are too many for one; elsewhere a page's own are one.
+_OF_BENCH = {
+    "answer": "answer_next drank offered ask_host ask_eggs ask_count ask_look ask_ants mark unmark",
+    "look": "open_card fold_card map other_side sort only_due purpose find",
+    "pages": "overdue ahead laying broods batches daybook supplies plan learned away calculator",
+    "round": "round suspect when",
 }
 _COLUMNS = (
     ("answer", HERE, STATES_SHOWN),
     ("look", EVERYWHERE),
     ("pages", "round"),
 )
-# What a key does in a few words, where its word in the footer is too short or it has none.
-_SHORT = {
-    "answer_next": "most urgent check",
-    "drank": "all drank",
-    "offered": "only offered",
-    "ask_host": "host plant",
-    "ask_eggs": "eggs found",
-    "ask_ants": "barrier, ants",
-    "mark": "mark this line",
-    "unmark": "no marks, no filter",
-    "fold_card": "fold the card",
-    "open_card": "open the card",
-    "map": "map of the shelves",
-    "other_side": "list, map beside it",
-    "sort": "sort: worst first",
-    "only_due": "only what is due",
-    "purpose": "one purpose",
-    "overdue": "what is late",
-    "ahead": "what is coming",
-    "laying": "who laid on what",
-    "broods": "broods",
-    "batches": "cuttings",
-    "supplies": "cut and mix",
-    "plan": "plan, settings",
-    "learned": "what records say",
-    "away": "going away",
-    "round": "begin or go on",
-    "suspect": "suspect",
-    "when": "when it happened",
-    "prompt": "type anything",
-    "strike_last": "undo the last",
-    "photo": "add a photo",
-    "open_photo": "newest photo",
-    "find_anything": "find anywhere",
-    "help": "these keys; words",
-    "quit": "quit, all is saved",
-    "one_by_one": "each check alone",
-    "next_stop": "next stop",
-    "previous_stop": "stop before",
-    "less": "back to the first part",
-    "previous_card": "cup before",
-    "only_container": "only this container",
-    "calculator": "calculator",
-}
 
 
 def key_page(
@@ -120,7 +44,7 @@ def key_page(
     for action in own:
         if only is None or action.id in only:
             name = _group(action) if only is None else HERE
-            words = _words(action) if only is None else only[action.id]
+            words = action.words if only is None else only[action.id]
             groups.setdefault(name, []).append((sign_of(action.key), Cell(words)))
     groups[STATES_SHOWN] = [
         (SIGNS[state], Cell(state, TONES[state] if state != "due" else "plain"))
@@ -142,13 +66,7 @@ def _group(action: Action) -> str:
         return EVERYWHERE
     if action.scope not in ("bench", "list"):
         return HERE
-    return next((name for name, ids in _OF_BENCH.items() if action.id in ids), EVERYWHERE)
-
-
-def _words(action: Action) -> str:
-    if action.scope in ("everywhere", "bench", "list"):
-        return _SHORT.get(action.id, action.label)
-    return action.label or _SHORT[action.id]
+    return next((name for name, ids in _OF_BENCH.items() if action.id in ids.split()), EVERYWHERE)
 
 
 Cells = tuple[Cell, ...]
