@@ -23,7 +23,7 @@ from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
-from rounds.bench.zones import name_of_zone, zone_not_known, zone_of_bench
+from rounds.bench.zones import name_of_zone, other_zone, zone_not_known, zone_of_bench
 from rounds.checks.due import Due, all_dues
 from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import too_early_to_bin
@@ -191,6 +191,12 @@ class Desk:
         """That the book names no zone and was written in another than this machine's, and what to
         type; empty where its zone is known."""
         return zone_not_known(*self._zone_told)
+
+    @property
+    def other_zone(self) -> str:
+        """That this machine keeps other hours than the bench, and whose are told; empty where it
+        keeps the same."""
+        return other_zone(self.bench.settings.get("zone", ""), self.now(), self._local_zone)
 
     @property
     def _zone_told(self) -> tuple[str, datetime | None, tzinfo]:

@@ -114,9 +114,14 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
             if isinstance(outcome, Refusal) or len(sayings) == 1
             else desk.say_many(sayings[1:], draft.at or at)
         )
+    now = desk.now()
     outcome = desk.say_many(sayings, draft.at or at)
     if isinstance(outcome, Recorded):
-        told = (_left_out(draft), _which_time(desk, text, draft), _of_another_zone(desk, draft))
+        told = (
+            _left_out(draft),
+            _which_time(desk, text, draft),
+            _of_another_zone(desk, draft, now),
+        )
         if beside := "; ".join(filter(None, told)):
             desk.say_beside(outcome.entry, beside)
     return outcome
@@ -245,17 +250,28 @@ def _is_a_name(desk: Desk, taxon: str) -> bool:
     return taxon in known_species(desk.bench) or taxon[0] == '"' or bool(_GENUS.match(taxon))
 
 
-def _of_another_zone(desk: Desk, draft: Draft) -> str:
-    """That the hours of a bench are hardly those of its coordinates, and how to say which they
-    are."""
+def _of_another_zone(desk: Desk, draft: Draft, was: datetime) -> str:
+    """What became of the hours of a bench by a line, and that they are hardly those of its
+    coordinates, and how to say which they are.
+
+    Args:
+        was: the instant by the bench's clock before that line.
+    """
     settings = desk.bench.settings
-    is_place = draft.kind is k.Setting and setting_said(str(draft.fields.get("name", "")), "")[
-        0
-    ] in ("latitude", "longitude")
-    if not (is_place and settings.get("latitude") and settings.get("longitude")):
+    said = setting_said(str(draft.fields.get("name", "")), "")[0] if draft.kind is k.Setting else ""
+    told = ""
+    if said == "zone" and was.utcoffset() != (now := desk.now()).utcoffset():
+        told = (
+            f"the bench's clock was at {was:%H:%M} and is at {now:%H:%M} now: its rounds and all"
+            " hours typed from now on go by it, what was recorded stays when it was"
+        )
+    elif said not in ("latitude", "longitude", "zone"):
         return ""
+    if not (settings.get("latitude") and settings.get("longitude")):
+        return told
     doubt = zone_doubt(desk.zone, float(settings["longitude"]), desk.now())
-    return f"{doubt}; say which hours are meant, as: setting zone Europe/Paris" if doubt else ""
+    meant = "say which hours are meant, as: setting zone Europe/Paris"
+    return "; ".join(filter(None, (told, doubt and f"{doubt}; {meant}")))
 
 
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:

@@ -84,6 +84,19 @@ def zone_not_known(named: str, newest: datetime | None, machine: tzinfo) -> str:
     )
 
 
+def other_zone(named: str, now: datetime, machine: tzinfo) -> str:
+    """That a machine keeps other hours than the zone that a book names, and whose are told; empty
+    where they are the same now."""
+    zone = zone_named(named)
+    there, here = (now.astimezone(one) if one else None for one in (zone, machine))
+    if there is None or here is None or there.utcoffset() == here.utcoffset():
+        return ""
+    return (
+        f"this machine keeps {_offset(here)}, the bench {_offset(there)} ({named}): hours shown and"
+        f" typed are the bench's, where it is {there:%H:%M} now"
+    )
+
+
 def name_of_zone(zone: tzinfo, at: datetime) -> str:
     """The name by which a book can hold a zone; empty where it has none.
 

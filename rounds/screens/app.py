@@ -89,6 +89,7 @@ class RoundsApp(OneKeyAtATime):
             self.register_theme(theme)
         self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
         self._told = 0  # how many of the desk's problems
+        self._other_zone = desk.other_zone  # until it is told
         self.trouble: Exception | None = None  # what nobody foresaw, and ended the screens
         self._settings: dict[str, str] = {}
         self._take_settings()
@@ -193,6 +194,9 @@ class RoundsApp(OneKeyAtATime):
         if fresh:
             more = f"; {len(fresh) - 1} more, see 'rounds check'" if len(fresh) > 1 else ""
             page.tell(literal(f"{fresh[0]}{more}"), "late")
+        elif self._other_zone:
+            page.tell(literal(self._other_zone), "strong")
+        self._other_zone = ""
 
     def hear(self) -> None:
         """Pick up what others wrote; try again what could not be saved."""

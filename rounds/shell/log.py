@@ -41,6 +41,8 @@ def log(options: argparse.Namespace) -> int:
     desk = open_desk(folder, keeper=options.by)
     gc.enable()  # any number of lines may follow
     tell_gaps(desk)
+    if desk.other_zone:
+        print(f"rounds: {literal(desk.other_zone)}", file=sys.stderr, flush=True)
     if is_new:
         print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
     if words == ["-"]:

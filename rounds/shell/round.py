@@ -60,6 +60,8 @@ def walk(options: argparse.Namespace) -> int:
 
         return look_at(desk, walk=True, minutes=options.minutes)
     has_gaps = tell_gaps(desk, sys.stdout)
+    if desk.other_zone:
+        tell(desk.other_zone)
     typed = lines_typed(in_a_terminal)
     if is_new(desk):
         begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)

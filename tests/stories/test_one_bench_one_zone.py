@@ -225,3 +225,34 @@ def test_winter_time_alone_is_no_other_zone(story: Story) -> None:
     story.at("2027-10-30 18:00").type("K2 set up laying")
     story.at("2027-11-01 07:00")
     assert "ZONE" not in story.shell("due").out + story.shell("check").out
+
+
+def test_a_zone_that_is_changed_says_what_becomes_of_the_hours(story: Story) -> None:
+    story.at(MORNING).type("K2 set up laying", "setting latitude 49.2", "setting longitude 2.4")
+    (told,) = story.type("setting zone America/Denver")
+    assert "the bench's clock was at 07:10 and is at 23:10 now" in told
+    assert "the bench keeps UTC-6, the sun there about UTC+0" in told
+    story.type("undo")
+    assert str(story.desk.now().utcoffset()) == "2:00:00"
+    (told,) = story.type("setting zone Europe/Berlin")
+    assert told == "setting zone: Europe/Berlin"
+
+
+async def test_a_laptop_of_another_zone_says_whose_hours_it_tells(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    story.at(MORNING).type("K2 set up laying", "K2 2 females Boloria dia")
+    assert "this machine keeps" not in story.shell("log", "K2", "sprayed").err
+    abroad(monkeypatch)
+    ran = story.shell("log", "K2", "drank")
+    assert (
+        "this machine keeps UTC-3, the bench UTC+2 (Europe/Paris): hours shown and typed are the"
+        " bench's, where it is 07:10 now"
+    ) in ran.err
+    assert "this machine keeps UTC-3" in story.shell("round", typed="q\n").out
+    story.reopen()
+    async with story.screens((120, 40)) as screen:
+        await screen.pilot.pause()
+        assert "this machine keeps UTC-3" in screen.message
+        await screen.type("K2 sprayed")
+        assert "this machine keeps" not in screen.text
