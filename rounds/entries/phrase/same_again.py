@@ -7,7 +7,7 @@ from collections.abc import Collection
 import msgspec
 
 from rounds import late
-from rounds.entries.names import CONDITIONS
+from rounds.entries.names import CONDITIONS, species_named
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
@@ -45,12 +45,18 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     text = str(reader.fields.get("taxon", "")).casefold()
     if described.name != "founder" or text not in (SAME_AGAIN, "same"):
         return
-    before = last_that_came(reader)
+    species = species_named(reader.bench, str(reader.fields.get("code", "")))
+    if species:
+        del reader.fields["code"]
+    before = last_that_came(reader, species)
     if before is None:
         here = reader.fields.get("container", "K3")
+        sex = reader.fields.get("sex", "female")
         raise PhraseProblem(
-            f"none came in yet that this could be like; as: {here} founder W3 Boloria dia female at"
-            " Tannmoos"
+            f"no {species} came in yet that this could be like; as: {here} 1 {sex} {species}"
+            if species
+            else "none came in yet that this could be like; as:"
+            f" {here} founder W3 Boloria dia female at Tannmoos"
         )
     del reader.fields["taxon"]
     known = msgspec.structs.asdict(before)
@@ -96,10 +102,14 @@ def one_more(reader: Reader) -> None:
     words[begin:place] = [Word("another", words[begin].at)]
 
 
-def last_that_came(reader: Reader) -> FounderIntake | None:
-    """The animal that came in last, of those in the container of a line if one is there; None where
-    none ever came in."""
-    founders = reader.bench.founders
+def last_that_came(reader: Reader, species: str = "") -> FounderIntake | None:
+    """The animal that came in last, of a species where one is given, of those in the container of a
+    line if one is there; None where none ever came in."""
+    founders = {
+        code: intake
+        for code, intake in reader.bench.founders.items()
+        if species in ("", intake.taxon)
+    }
     container = reader.bench.at(str(reader.fields.get("container", "")))
     here = {code for lot in container.lots for code in lot.codes} if container else set()
     return next(
