@@ -182,6 +182,13 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return [(cls, said)]
 
     @classmethod
+    def stage_meant(cls, container: "Container", said: Mapping[str, Any]) -> Stage | None:
+        """Whom of a container it takes where no stage is said; None where that is asked, or plain
+        from what stands there."""
+        del container, said
+        return cls.usual_stage
+
+    @classmethod
     def question(
         cls, bench: "Bench", container: "Container", said: Mapping[str, Any]
     ) -> WhichAnimals | None:

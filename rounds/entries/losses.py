@@ -202,6 +202,12 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
         return [_as_specimen(said) if said.get("voucher") else (cls, said)]
 
     @classmethod
+    def stage_meant(cls, container: Container, said: Mapping[str, Any]) -> Stage | None:
+        """Where nothing walks, one that is crippled is an adult: its wings failed."""
+        is_crippled = said.get("cause") == "crippled" and not container.count("larva")
+        return "adult" if is_crippled else None
+
+    @classmethod
     def question(
         cls, bench: Bench, container: Container, said: Mapping[str, Any]
     ) -> WhichAnimals | None:

@@ -231,14 +231,15 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
             f"{number} {entry.what}, but {code} holds {there} {PLURALS[entry.grows_from]}{younger}"
             " on record; count first"
         )
-    if entry.usual_stage == entry.stage == "adult":
+    if entry.stage == "adult" == entry.stage_meant(container, msgspec.structs.asdict(entry)):
         young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
         as_young = (
             f"; of young ones say the stage, as: {code} {entry.what} {number} {young}"
             if young
             else ""
         )
-        return f"{number} {entry.what}, but {code} holds {there or 'no'} adults{as_young}"
+        first = f"; if it emerged, first: {code} emerged {number}" if young == "pupa" else ""
+        return f"{number} {entry.what}, but {code} holds {there or 'no'} adults{first}{as_young}"
     return (
         f"{number} out of {code}, but it holds {holds(container)}; count again, or correct the"
         " stock"

@@ -44,8 +44,8 @@ def completed_by_stock(
         said |= {"among": among, "which": "" if among else UNMARKED}
     if len(among) == 1:
         said |= {"brood": among[0], "among": ()}
-    if kind.usual_stage:
-        said["stage"] = said.get("stage") or kind.usual_stage
+    if stage := said.get("stage") or kind.stage_meant(container, said):
+        said["stage"] = stage
     lots = _fitting(container, kind, said)
     stages = {lot.stage for lot in lots}
     if len(stages) == 1 and not said.get("stage") and kind.takes and not kind.parts:

@@ -49,6 +49,21 @@ def test_it_is_one_of_those_that_emerged(emerged: Story, line: str) -> None:
     assert emerged.desk.bench.containers["P2"].last["emerged"].crippled == 0  # type: ignore[union-attr]
 
 
+def test_one_that_died_crippled_is_no_pupa(emerged: Story) -> None:
+    emerged.type("P2 released 3")
+    told = emerged.refused("P2 died 1 crippled")
+    assert "P2 holds no adults" in told
+    emerged.type("P2 emerged 1", "P2 died 1 crippled")
+    assert (emerged.desk.bench.at("P2").count("pupa"), adults(emerged)[0]) == (2, 0)
+    emerged.type("P2 died 1 pupa crippled")
+    assert emerged.desk.bench.at("P2").count("pupa") == 1
+
+
+def test_with_adults_there_it_is_one_of_them(emerged: Story) -> None:
+    emerged.type("P2 died 1 deformed")
+    assert (emerged.desk.bench.at("P2").count("pupa"), adults(emerged)[0]) == (3, 2)
+
+
 def test_no_more_than_emerged(emerged: Story) -> None:
     assert "no emergence in P2 is on record" in emerged.refused("P2 4 crippled")
 
