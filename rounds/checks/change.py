@@ -34,7 +34,8 @@ from rounds.forecasts.no_eggs import (
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, those that searches
     looked at, however often its stems are renewed; of a plant alone that had no egg a third of the
-    hours, as a second may be set beside it."""
+    hours, as a second may be set beside it. Not while something that may be eggs waits to be
+    settled there."""
     container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
@@ -42,6 +43,8 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         return None
     bench, laid, now = reckoning.bench, reckoning.foresight.laid, reckoning.moment.now
     plant = plant_waited_for(bench, container, females, container.without_eggs, laid)
+    if any(unsure.fits(plant, ()) for unsure in container.unsure):
+        return None
     waited = container.without_eggs.get(plant)
     searched = days_searched(waited) if waited else 0.0
     counted = searched / number

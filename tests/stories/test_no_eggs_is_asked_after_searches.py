@@ -30,3 +30,14 @@ def test_the_search_that_completes_a_day_brings_it_at_that_round(story: Story) -
 
     story.type("K1 searched 0")
     assert asked(story)
+
+
+def test_not_while_what_may_be_eggs_is_not_settled(story: Story) -> None:
+    story.at("2027-06-03 18:20").type("K1 2 females Araschnia levana on nettle", "K1 drank")
+    story.at("2027-06-04 18:10").type("K1 drank", "room 20/24", "K1 maybe 6 eggs")
+    story.at("2027-06-05 18:10").type("K1 drank", "room 20/24", "K1 searched 0")
+    assert not asked(story)
+    walked = "\n".join(story.at("2027-06-06 19:00").plain(["- no time"] * 9))
+    assert "the 6 unsure are eggs" in walked
+    story.type("K1 not eggs")
+    assert asked(story)
