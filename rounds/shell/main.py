@@ -9,7 +9,8 @@ import os
 import sys
 import time
 from collections.abc import Callable, Sequence
-from typing import NamedTuple, NoReturn
+from importlib import import_module
+from typing import Any, NamedTuple, NoReturn
 
 from rounds.shell.terminal import ready_streams, showing
 
@@ -108,13 +109,25 @@ FOLDER_HELP = "folder of the book (else ROUNDS_BOOK, else the usual place for da
 KEEPER_HELP = "the keeper's initials (else ROUNDS_KEEPER)"
 
 
-class _Parsers(NamedTuple):
-    """Where a command is added to, the options that all have in common, and what is named among the
-    arguments, so that what only its options need is loaded for it alone."""
+class _Command(NamedTuple):
+    """What a command is for, what does it (as ``due.due`` in this folder), the arguments that it
+    takes, and what adds those that only it knows. A short one ends before any garbage
+    matters; one that is of a book takes the options that name it."""
 
-    commands: argparse._SubParsersAction[argparse.ArgumentParser]
-    common: argparse.ArgumentParser
-    named: Sequence[str]
+    help: str
+    does: str = ""
+    arguments: Sequence[tuple[str, dict[str, Any]]] = ()
+    adds: Callable[[argparse.ArgumentParser, argparse.ArgumentParser], None] | None = None
+    is_short: bool = False
+    of_book: bool = True
+
+    def do(self, options: argparse.Namespace) -> int:
+        """Do it; what it needs is only loaded now."""
+        if self.is_short:
+            gc.disable()
+        module, _, name = self.does.partition(".")
+        status: int = getattr(import_module(f"rounds.shell.{module}"), name)(options)
+        return status
 
 
 def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
@@ -136,348 +149,41 @@ def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
     parser.add_argument("--book", metavar="FOLDER", help=FOLDER_HELP)
     parser.add_argument("--by", metavar="INITIALS", default="", help=KEEPER_HELP)
     parser.set_defaults(do=_open)
-    to = _Parsers(parser.add_subparsers(metavar="command"), common, arguments)
+    commands = parser.add_subparsers(metavar="command")
     is_alone = arguments and arguments[0] in COMMANDS and not {"-h", "--help"} & set(arguments)
     for name in arguments[:1] if is_alone else COMMANDS:
-        COMMANDS[name](to)
+        _add(commands, name, common, is_named=name in arguments)
     return parser
 
 
-def _add_demo(to: _Parsers) -> None:
-    demo = to.commands.add_parser(
-        "demo", help="open a fresh demo bench; without a terminal, print it"
+def _add(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser],
+    name: str,
+    common: argparse.ArgumentParser,
+    *,
+    is_named: bool,
+) -> None:
+    command = COMMANDS[name]
+    parser = commands.add_parser(
+        name, parents=[common] if command.of_book else [], help=command.help
     )
-    demo.set_defaults(do=_demo)
+    for argument, how in command.arguments:
+        parser.add_argument(argument, **how)
+    if command.adds and is_named:  # known to what does it, which is only loaded for it
+        command.adds(parser, common)
+    parser.set_defaults(do=command.do if command.does else _open)
 
 
-def _add_due(to: _Parsers) -> None:
-    due = to.commands.add_parser("due", parents=[to.common], help="print what is due")
-    due.add_argument("--json", action="store_true", help="as data")
-    due.add_argument(
-        "--exit-code",
-        action="store_true",
-        help="exit with 1 where something is late, 2 where the book is not whole",
-    )
-    due.add_argument("--within", default="0h", help="also what comes due within, as 2h, 90m or 1d")
-    due.set_defaults(do=_due)
+def _argument(name: str, about: str, **how: Any) -> tuple[str, dict[str, Any]]:
+    return name, {"help": about, **how}
 
 
-def _add_shelves(to: _Parsers) -> None:
-    shelves = to.commands.add_parser(
-        "shelves", parents=[to.common], help="print the bench as it stands, shelf by shelf"
-    )
-    shelves.add_argument("--short", action="store_true", help="only what is not in order")
-    shelves.set_defaults(do=_shelves)
+def _flag(name: str, about: str) -> tuple[str, dict[str, Any]]:
+    return _argument(name, about, action="store_true")
 
 
-def _add_log(to: _Parsers) -> None:
-    log = to.commands.add_parser(
-        "log", parents=[to.common], help="say one thing, as: rounds log L2 drank -20m"
-    )
-    log.add_argument(
-        "words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines"
-    )
-    log.set_defaults(do=_log)
-
-
-def _add_photo(to: _Parsers) -> None:
-    photo = to.commands.add_parser(
-        "photo",
-        parents=[to.common],
-        help="copy a picture into the book, as: rounds photo newest --for K7",
-    )
-    photo.add_argument("file", help="its path, its name in the setting 'photos', or newest")
-    photo.add_argument(
-        "--for",
-        dest="code",
-        required=True,
-        metavar="CODE",
-        help="the container or brood that it shows",
-    )
-    photo.add_argument(
-        "--stage", choices=("egg", "larva", "pupa", "adult"), help="the stage that it shows"
-    )
-    photo.add_argument(
-        "--instar", type=int, choices=range(1, 13), metavar="N", help="the instar that it shows"
-    )
-    photo.set_defaults(do=_photo)
-
-
-def _add_begin(to: _Parsers) -> None:
-    begin = to.commands.add_parser(
-        "begin", parents=[to.common], help="begin a book: three questions to the first container"
-    )
-    begin.add_argument(
-        "--from",
-        dest="source",
-        metavar="FOLDER",
-        help="take over species, plants, plan and settings of another book",
-    )
-    begin.add_argument(
-        "--list",
-        dest="listed",
-        metavar="FILE",
-        help="a bench that already runs, a line a container; - reads lines",
-    )
-    begin.set_defaults(do=_begin)
-
-
-def _add_round(to: _Parsers) -> None:
-    walk = to.commands.add_parser("round", parents=[to.common], help="walk the round at once")
-    walk.add_argument(
-        "--plain",
-        action="store_true",
-        help="as questions and answers on lines, for a screen reader or a pipe",
-    )
-    walk.add_argument(
-        "--minutes",
-        type=_minutes,
-        default=0,
-        metavar="N",
-        help="what saves most in so many minutes, then the rest",
-    )
-    walk.add_argument(
-        "--short", action="store_true", help="as --plain, saying only what is not as usual"
-    )
-    walk.set_defaults(do=_walk)
-
-
-def _add_sheet(to: _Parsers) -> None:
-    sheet = to.commands.add_parser(
-        "sheet", parents=[to.common], help="print a helper's page for an absence"
-    )
-    sheet.add_argument(
-        "--from",
-        dest="leave",
-        default="now",
-        help="when you leave, as now, 18:00, 'tomorrow 07:30'",
-    )
-    sheet.add_argument(
-        "--to",
-        dest="back",
-        required=True,
-        help="when you are back, as +2d, 'sun 19:00', 2026-06-01",
-    )
-    sheet.add_argument(
-        "--html", metavar="FILE", help="write it as a page to print, or to read on a phone"
-    )
-    sheet.add_argument(
-        "--replace", action="store_true", help="take the place of a file that is there"
-    )
-    sheet.set_defaults(do=_sheet)
-
-
-def _add_export(to: _Parsers) -> None:
-    export = to.commands.add_parser(
-        "export", help="write a file for others: csv, ics, dwca, note, labels"
-    )
-    if "export" in to.named:  # its options are known to the exports, which are only loaded for it
-        from rounds.shell.export import export_parsers
-
-        export.set_defaults(do=_export)
-        export_parsers(export, to.common)
-
-
-def _add_check(to: _Parsers) -> None:
-    check = to.commands.add_parser(
-        "check",
-        parents=[to.common],
-        help="go through the whole book and say what is damaged or odd",
-    )
-    check.add_argument("--json", action="store_true", help="as data")
-    check.add_argument(
-        "--accept",
-        action="store_true",
-        help="take what is gone from the book as gone; it is not told again",
-    )
-    check.set_defaults(do=_check)
-
-
-def _add_backup(to: _Parsers) -> None:
-    backup = to.commands.add_parser(
-        "backup", parents=[to.common], help="write the whole book into one zip file"
-    )
-    backup.add_argument("file", metavar="FILE.zip", help="the file to write")
-    backup.add_argument(
-        "--replace", action="store_true", help="take the place of a file that is there"
-    )
-    backup.set_defaults(do=_backup)
-
-
-def _add_merge(to: _Parsers) -> None:
-    merge = to.commands.add_parser(
-        "merge", parents=[to.common], help="take in another book, or a backup"
-    )
-    merge.add_argument(
-        "other", metavar="OTHER", help="another book's folder, or a backup's zip file"
-    )
-    merge.add_argument("--json", action="store_true", help="what was taken in, as data")
-    merge.set_defaults(do=_merge)
-
-
-def _add_help(to: _Parsers) -> None:
-    guide = to.commands.add_parser("help", help="read more on a topic; without one, list them")
-    guide.add_argument("topic", nargs="?", default="", metavar="TOPIC", help="as prompt or dates")
-    guide.set_defaults(do=_guide)
-
-
-def _add_calc(to: _Parsers) -> None:
-    calc = to.commands.add_parser("calc", help="work out one of the calculations")
-    calc.set_defaults(do=_open)
-
-
-def _add_temperatures(to: _Parsers) -> None:
-    parser = to.commands.add_parser(
-        "temperatures", parents=[to.common], help="take in a logger's temperatures"
-    )
-    parser.add_argument("file", metavar="FILE", help="the logger's file, text or spreadsheet")
-    parser.add_argument(
-        "--place",
-        default="room",
-        help="where it hung: a container, a shelf, or room (where not given)",
-    )
-    parser.add_argument(
-        "--zone",
-        default="",
-        help="of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's",
-    )
-    parser.add_argument(
-        "--date-order",
-        default="",
-        choices=("dmy", "mdy", "ymd"),
-        help="of its dates, where they do not tell",
-    )
-    parser.add_argument(
-        "--unit",
-        default="",
-        choices=("c", "f", "k"),
-        help="Celsius, Fahrenheit or Kelvin, where the file does not tell",
-    )
-    parser.add_argument(
-        "--temperature",
-        default="",
-        metavar="COLUMN",
-        help="heading of the temperatures, or the column's number",
-    )
-    parser.add_argument(
-        "--humidity",
-        default="",
-        metavar="COLUMN",
-        help="heading of the humidities, or the column's number",
-    )
-    parser.add_argument(
-        "--time", default="", metavar="COLUMN", help="heading of the times, or the column's number"
-    )
-    parser.add_argument(
-        "--device",
-        default="",
-        metavar="NAME",
-        help="name or serial number of one of several loggers in the file",
-    )
-    parser.add_argument("--dry-run", action="store_true", help="read and tell, but take nothing in")
-    parser.add_argument("--json", action="store_true", help="as data")
-    parser.set_defaults(do=_temperatures)
-
-
-def _order_named(text: str) -> str:
-    from rounds.exchange.tables_in.dates import order_named
-
-    return order_named(text)
-
-
-def _add_import(to: _Parsers) -> None:
-    parser = to.commands.add_parser(
-        "import",
-        parents=[to.common],
-        help="take in an old table: a spreadsheet or CSV of past broods, animals or events",
-    )
-    if "import" in to.named:  # known to the import, which is only loaded for it
-        from rounds.exchange.tables_in.columns import FIELDS
-
-        parser.formatter_class = argparse.RawDescriptionHelpFormatter
-        parser.epilog = "what a column can be:\n" + "\n".join(
-            f"  {name:17} {about}" for name, about in FIELDS.items()
-        )
-    parser.description = (
-        "Take in years of an old spreadsheet or notebook: CSV, .xlsx, .xls or .ods, a row an\n"
-        "event, a brood, an animal or a container. It says what each column becomes and\n"
-        "records nothing before you say yes; taken in again, nothing is doubled."
-    )
-    parser.add_argument("file", metavar="FILE", nargs="?", default="", help="the table")
-    parser.add_argument(
-        "--map",
-        action="append",
-        default=[],
-        metavar="COLUMN=FIELD",
-        help="what a column is, as 'Datum=date', or 'Nr=left out'; remembered for the next time",
-    )
-    parser.add_argument(
-        "--as",
-        dest="names",
-        action="append",
-        default=[],
-        metavar="WORD=MEANING",
-        help="what a word of the table means, as 'selen=Boloria selene' or 'weg=missing', or the"
-        " answer to what it asked, as 'empty Datum=as above'",
-    )
-    parser.add_argument(
-        "--dates",
-        default="",
-        type=_order_named,
-        choices=("day-first", "month-first", "year-first"),
-        help="the order of its dates, where they do not tell",
-    )
-    parser.add_argument(
-        "--species", default="", metavar="NAME", help="of all lines, where no column says it"
-    )
-    parser.add_argument(
-        "--laid", default="", metavar="DAY", help="from when days count in lines without a date"
-    )
-    parser.add_argument(
-        "--year", default="", metavar="YEAR", help="of dates that have none, as 2019"
-    )
-    parser.add_argument(
-        "--tab", default="", metavar="NAME", help="which sheet of a spreadsheet; else the first"
-    )
-    parser.add_argument(
-        "--same-as",
-        default="",
-        metavar="FILE",
-        help="the table is that one, which came in before; new where it is not",
-    )
-    parser.add_argument(
-        "--leave-out", action="store_true", help="leave out what cannot be read, take in the rest"
-    )
-    parser.add_argument(
-        "--dry-run",
-        action="store_true",
-        help="say what each line becomes, or what would be taken back, but record nothing",
-    )
-    parser.add_argument("--yes", action="store_true", help="record it, or take it back, unasked")
-    parser.add_argument(
-        "--undo", action="store_true", help="take back all that came in with FILE, else the newest"
-    )
-    parser.set_defaults(do=_import)
-
-
-COMMANDS: dict[str, Callable[[_Parsers], None]] = {
-    "demo": _add_demo,
-    "due": _add_due,
-    "shelves": _add_shelves,
-    "log": _add_log,
-    "photo": _add_photo,
-    "begin": _add_begin,
-    "round": _add_round,
-    "sheet": _add_sheet,
-    "export": _add_export,
-    "check": _add_check,
-    "backup": _add_backup,
-    "merge": _add_merge,
-    "import": _add_import,
-    "temperatures": _add_temperatures,
-    "help": _add_help,
-    "calc": _add_calc,
-}  # in the order of the help
+def _option(name: str, about: str, **how: Any) -> tuple[str, dict[str, Any]]:
+    return _argument(name, about, **{"default": ""} | how)
 
 
 def _minutes(typed: str) -> int:
@@ -500,94 +206,268 @@ def _open(options: argparse.Namespace) -> int:
         gc.enable()
 
 
-def _demo(options: argparse.Namespace) -> int:
-    del options
-    from rounds.shell.open_screens import look_at_demo
+def _order_named(text: str) -> str:
+    from rounds.exchange.tables_in.dates import order_named
 
-    return look_at_demo()
-
-
-def _import(options: argparse.Namespace) -> int:
-    from rounds.shell.import_table import import_table
-
-    return import_table(options)
+    return order_named(text)
 
 
-def _guide(options: argparse.Namespace) -> int:
-    from rounds.shell.guide import guide
+def _export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
+    from rounds.shell.export import export_parsers
 
-    return guide(options)
-
-
-def _due(options: argparse.Namespace) -> int:
-    gc.disable()  # it ends before any garbage matters
-    from rounds.shell.due import due
-
-    return due(options)
+    export_parsers(parser, common)
 
 
-def _shelves(options: argparse.Namespace) -> int:
-    from rounds.shell.shelves import shelves
+def _list_fields(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
+    del common
+    from rounds.exchange.tables_in.columns import FIELDS
 
-    return shelves(options)
-
-
-def _log(options: argparse.Namespace) -> int:
-    gc.disable()  # loading and opening a book leave no garbage
-    from rounds.shell.log import log
-
-    return log(options)
-
-
-def _photo(options: argparse.Namespace) -> int:
-    from rounds.shell.photo import photo
-
-    return photo(options)
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.description = (
+        "Take in years of an old spreadsheet or notebook: CSV, .xlsx, .xls or .ods, a row an\n"
+        "event, a brood, an animal or a container. It says what each column becomes and\n"
+        "records nothing before you say yes; taken in again, nothing is doubled."
+    )
+    parser.epilog = "what a column can be:\n" + "\n".join(
+        f"  {name:17} {about}" for name, about in FIELDS.items()
+    )
 
 
-def _begin(options: argparse.Namespace) -> int:
-    from rounds.shell.begin import begin
-
-    return begin(options)
-
-
-def _walk(options: argparse.Namespace) -> int:
-    from rounds.shell.round import walk
-
-    return walk(options)
-
-
-def _sheet(options: argparse.Namespace) -> int:
-    from rounds.shell.sheet import sheet
-
-    return sheet(options)
-
-
-def _export(options: argparse.Namespace) -> int:
-    from rounds.shell.export import export
-
-    return export(options)
-
-
-def _check(options: argparse.Namespace) -> int:
-    from rounds.shell.check import check
-
-    return check(options)
-
-
-def _backup(options: argparse.Namespace) -> int:
-    from rounds.shell.backup import backup
-
-    return backup(options)
-
-
-def _merge(options: argparse.Namespace) -> int:
-    from rounds.shell.merge import merge
-
-    return merge(options)
-
-
-def _temperatures(options: argparse.Namespace) -> int:
-    from rounds.shell.temperatures import temperatures
-
-    return temperatures(options)
+AS_DATA = _flag("--json", "as data")
+REPLACE = _flag("--replace", "take the place of a file that is there")
+COMMANDS = {
+    "demo": _Command(
+        "open a fresh demo bench; without a terminal, print it", "open_screens.demo", of_book=False
+    ),
+    "due": _Command(
+        "print what is due",
+        "due.due",
+        (
+            AS_DATA,
+            _flag(
+                "--exit-code",
+                "exit with 1 where something is late, 2 where the book is not whole",
+            ),
+            _option("--within", "also what comes due within, as 2h, 90m or 1d", default="0h"),
+        ),
+        is_short=True,
+    ),
+    "shelves": _Command(
+        "print the bench as it stands, shelf by shelf",
+        "shelves.shelves",
+        (_flag("--short", "only what is not in order"),),
+    ),
+    "log": _Command(
+        "say one thing, as: rounds log L2 drank -20m",
+        "log.log",
+        (
+            _argument(
+                "words", "what happened, as at the prompt; - reads lines", nargs=argparse.REMAINDER
+            ),
+        ),
+        is_short=True,
+    ),
+    "photo": _Command(
+        "copy a picture into the book, as: rounds photo newest --for K7",
+        "photo.photo",
+        (
+            _argument("file", "its path, its name in the setting 'photos', or newest"),
+            _argument(
+                "--for",
+                "the container or brood that it shows",
+                dest="code",
+                required=True,
+                metavar="CODE",
+            ),
+            _argument(
+                "--stage", "the stage that it shows", choices=("egg", "larva", "pupa", "adult")
+            ),
+            _argument(
+                "--instar",
+                "the instar that it shows",
+                type=int,
+                choices=range(1, 13),
+                metavar="N",
+            ),
+        ),
+    ),
+    "begin": _Command(
+        "begin a book: three questions to the first container",
+        "begin.begin",
+        (
+            _argument(
+                "--from",
+                "take over species, plants, plan and settings of another book",
+                dest="source",
+                metavar="FOLDER",
+            ),
+            _argument(
+                "--list",
+                "a bench that already runs, a line a container; - reads lines",
+                dest="listed",
+                metavar="FILE",
+            ),
+        ),
+    ),
+    "round": _Command(
+        "walk the round at once",
+        "round.walk",
+        (
+            _flag("--plain", "as questions and answers on lines, for a screen reader or a pipe"),
+            _option(
+                "--minutes",
+                "what saves most in so many minutes, then the rest",
+                type=_minutes,
+                default=0,
+                metavar="N",
+            ),
+            _flag("--short", "as --plain, saying only what is not as usual"),
+        ),
+    ),
+    "sheet": _Command(
+        "print a helper's page for an absence",
+        "sheet.sheet",
+        (
+            _option(
+                "--from",
+                "when you leave, as now, 18:00, 'tomorrow 07:30'",
+                dest="leave",
+                default="now",
+            ),
+            _argument(
+                "--to",
+                "when you are back, as +2d, 'sun 19:00', 2026-06-01",
+                dest="back",
+                required=True,
+            ),
+            _argument(
+                "--html", "write it as a page to print, or to read on a phone", metavar="FILE"
+            ),
+            REPLACE,
+        ),
+    ),
+    "export": _Command(
+        "write a file for others: csv, ics, dwca, note, labels",
+        "export.export",
+        adds=_export_parsers,
+        of_book=False,
+    ),
+    "check": _Command(
+        "go through the whole book and say what is damaged or odd",
+        "check.check",
+        (
+            AS_DATA,
+            _flag("--accept", "take what is gone from the book as gone; it is not told again"),
+        ),
+    ),
+    "backup": _Command(
+        "write the whole book into one zip file",
+        "backup.backup",
+        (_argument("file", "the file to write", metavar="FILE.zip"), REPLACE),
+    ),
+    "merge": _Command(
+        "take in another book, or a backup",
+        "merge.merge",
+        (
+            _argument("other", "another book's folder, or a backup's zip file", metavar="OTHER"),
+            _flag("--json", "what was taken in, as data"),
+        ),
+    ),
+    "import": _Command(
+        "take in an old table: a spreadsheet or CSV of past broods, animals or events",
+        "import_table.import_table",
+        (
+            _option("file", "the table", metavar="FILE", nargs="?"),
+            _option(
+                "--map",
+                "what a column is, as 'Datum=date', or 'Nr=left out'; remembered for the next time",
+                action="append",
+                default=[],
+                metavar="COLUMN=FIELD",
+            ),
+            _option(
+                "--as",
+                "what a word of the table means, as 'selen=Boloria selene' or 'weg=missing', or"
+                " the answer to what it asked, as 'empty Datum=as above'",
+                dest="names",
+                action="append",
+                default=[],
+                metavar="WORD=MEANING",
+            ),
+            _option(
+                "--dates",
+                "the order of its dates, where they do not tell",
+                type=_order_named,
+                choices=("day-first", "month-first", "year-first"),
+            ),
+            _option("--species", "of all lines, where no column says it", metavar="NAME"),
+            _option("--laid", "from when days count in lines without a date", metavar="DAY"),
+            _option("--year", "of dates that have none, as 2019", metavar="YEAR"),
+            _option("--tab", "which sheet of a spreadsheet; else the first", metavar="NAME"),
+            _option(
+                "--same-as",
+                "the table is that one, which came in before; new where it is not",
+                metavar="FILE",
+            ),
+            _flag("--leave-out", "leave out what cannot be read, take in the rest"),
+            _flag(
+                "--dry-run",
+                "say what each line becomes, or what would be taken back, but record nothing",
+            ),
+            _flag("--yes", "record it, or take it back, unasked"),
+            _flag("--undo", "take back all that came in with FILE, else the newest"),
+        ),
+        adds=_list_fields,
+    ),
+    "temperatures": _Command(
+        "take in a logger's temperatures",
+        "temperatures.temperatures",
+        (
+            _argument("file", "the logger's file, text or spreadsheet", metavar="FILE"),
+            _option(
+                "--place",
+                "where it hung: a container, a shelf, or room (where not given)",
+                default="room",
+            ),
+            _option(
+                "--zone", "of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's"
+            ),
+            _option(
+                "--date-order",
+                "of its dates, where they do not tell",
+                choices=("dmy", "mdy", "ymd"),
+            ),
+            _option(
+                "--unit",
+                "Celsius, Fahrenheit or Kelvin, where the file does not tell",
+                choices=("c", "f", "k"),
+            ),
+            *(
+                _option(
+                    f"--{name}",
+                    f"heading of the {heading}, or the column's number",
+                    metavar="COLUMN",
+                )
+                for name, heading in (
+                    ("temperature", "temperatures"),
+                    ("humidity", "humidities"),
+                    ("time", "times"),
+                )
+            ),
+            _option(
+                "--device",
+                "name or serial number of one of several loggers in the file",
+                metavar="NAME",
+            ),
+            _flag("--dry-run", "read and tell, but take nothing in"),
+            AS_DATA,
+        ),
+    ),
+    "help": _Command(
+        "read more on a topic; without one, list them",
+        "guide.guide",
+        (_option("topic", "as prompt or dates", nargs="?", metavar="TOPIC"),),
+        of_book=False,
+    ),
+    "calc": _Command("work out one of the calculations", of_book=False),
+}  # in the order of the help

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import os
 import sys
 from pathlib import Path
@@ -15,6 +16,12 @@ FRAMES_A_SECOND = "250"
 def look(folder: Path, keeper: str) -> int:
     """Open the bench of a book."""
     return look_at(open_desk(folder, keeper=keeper))
+
+
+def demo(options: argparse.Namespace) -> int:
+    """Open a fresh demo."""
+    del options
+    return look_at_demo()
 
 
 def look_at_demo() -> int:
