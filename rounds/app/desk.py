@@ -140,14 +140,12 @@ class Desk:
         self._local_zone = zone
         self.problems: list[str] = []  # all that was met since the book was opened, each once
         self._gaps = Gaps()
-        self._ahead: dict[
-            str, Entry
-        ] = {}  # what is said to have happened later than now; it counts when that comes
+        # what is said to have happened later than now; it counts when that comes
+        self._ahead: dict[str, Entry] = {}
         self.unsaved: list[Entry] = []
         self.keeps_unsaved = False  # whether all of it is kept on this machine
-        self._waiting: set[str] = (
-            set()
-        )  # ids of those that were unsaved already when the book was opened
+        # ids of those that were unsaved already when the book was opened
+        self._waiting: set[str] = set()
         self.trouble = ""  # why the last try to save failed
         self._clock = clock
         self._entropy = entropy
@@ -158,13 +156,11 @@ class Desk:
         self.kept_dues = KeptDues()
         self._tallies: Tallies | None = None
         self._lookback: Lookback | None = None
-        self._asides: dict[
-            str, str
-        ] = {}  # what there is to say beside the entries drafted last, by id
+        # what there is to say beside the entries drafted last, by id
+        self._asides: dict[str, str] = {}
         self._last_id = ""
-        self._unheard: set[str] = (
-            set()
-        )  # ids of what was said here and was on disk, and was not yet read back
+        # ids of what was said here and was on disk, and was not yet read back
+        self._unheard: set[str] = set()
         self._looked = False
         # what others had taken out of the files and was written again last, in words
         self.brought_back = ""
@@ -280,9 +276,8 @@ class Desk:
     @property
     def _added(self) -> Tallies:
         if self._tallies is None:
-            from rounds.tallies.tallies import (
-                Tallies,
-            )  # not at the start, where nobody looks back yet
+            # not at the start, where nobody looks back yet
+            from rounds.tallies.tallies import Tallies
 
             self._tallies = Tallies()
         return self._tallies
@@ -420,9 +415,8 @@ class Desk:
         asides: dict[str, str] = {}
         bench = self.bench
         said_of = Counter(str(fields.get("container", "")) for _, fields in sayings)
-        earlier: dict[
-            datetime, Bench
-        ] = {}  # the bench as it stood at other times, with what was said so far
+        # the bench as it stood at other times, with what was said so far
+        earlier: dict[datetime, Bench] = {}
         for position, (kind, said) in enumerate(sayings):
             fields = dict(said)
             instant = fields.pop("at", None) or at or now
@@ -662,9 +656,8 @@ class Desk:
         touched = self._touched(entries)
         if not self._history.take(entries):
             touched = None
-            with contextlib.suppress(
-                OSError
-            ):  # a folder that is gone just now is told when it is looked at
+            # a folder that is gone just now is told when it is looked at
+            with contextlib.suppress(OSError):
                 self._recall(anew=True)
         self._forget(touched)
         for listener in self._listeners:
@@ -718,9 +711,8 @@ class Desk:
         """The bench from the checkpoint, else from the files alone."""
         until = self._clock() + COUNTS_AHEAD
         recalled = self.book.load(self._progress, anew=anew, until=until)
-        if not anew and _is_later(
-            recalled.history.bench.newest, until
-        ):  # it was kept when the clock was ahead
+        # it was kept when the clock was ahead
+        if not anew and _is_later(recalled.history.bench.newest, until):
             recalled = self.book.load(self._progress, anew=True, until=until)
         self._history = recalled.history
         self._ahead = {entry.id: entry for entry in recalled.ahead}
@@ -1031,9 +1023,8 @@ class Desk:
         outcome = self.record(RoundStarted, name=name or self.moment().name_of_round(), **limited)
         if not isinstance(outcome, Unsaved):
             return outcome
-        self.unsaved = [
-            entry for entry in self.unsaved if entry not in outcome.entries
-        ]  # nothing was seen; it is begun anew
+        # nothing was seen; it is begun anew
+        self.unsaved = [entry for entry in self.unsaved if entry not in outcome.entries]
         self.keeps_unsaved = kept
         return Refusal(f"the round is not begun: {outcome.line}")
 

@@ -182,9 +182,8 @@ def _apart(text: str) -> list[str]:
             together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2])
         )
         split = [together[1], together[2]] if together and known else [word]
-        if (
-            words and words[-1].casefold() in _ABOUT and number_of(split[0])
-        ):  # 'about 30' is one word from here on
+        # 'about 30' is one word from here on
+        if words and words[-1].casefold() in _ABOUT and number_of(split[0]):
             del words[-1]
             split[0] = f"{_ESTIMATE}{number_of(split[0])}"
         words += split

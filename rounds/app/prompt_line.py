@@ -39,9 +39,8 @@ from rounds.views.cautions import cautions_before
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 
-_ONE_ALONE = late.pattern(  # how many goes without saying
-    r"^(?:female|male) [A-Z][a-z]+ [a-z]"
-)
+# how many goes without saying
+_ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
 _NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
 _GENUS = late.pattern(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")

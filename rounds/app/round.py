@@ -24,9 +24,8 @@ from rounds.views.round_page import RoundPage, StopSources, is_open, left_words,
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
-SUSPICIOUS = frozenset(
-    {"mould", "weak"}
-)  # seen at the last check of a stop, a cup is likely marked suspect
+# seen at the last check of a stop, a cup is likely marked suspect
+SUSPICIOUS = frozenset({"mould", "weak"})
 NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
 
 

@@ -112,9 +112,8 @@ class CupRow:
 
     row: int
     first: bool = False  # no line stands above it
-    given: dict[str, str] = field(
-        default_factory=dict
-    )  # its fields as they were typed, by the names of their columns
+    # its fields as they were typed, by the names of their columns
+    given: dict[str, str] = field(default_factory=dict)
     codes: list[str] = field(default_factory=list)
     purpose: str = ""
     held: list[Holding] = field(default_factory=list)
@@ -127,9 +126,8 @@ class CupRow:
     places: list[int] = field(default_factory=list)
     said: list[Saying] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    filled: dict[str, Container] = field(
-        default_factory=dict
-    )  # those that stand there already, empty
+    # those that stand there already, empty
+    filled: dict[str, Container] = field(default_factory=dict)
 
     def empty(self, name: str) -> str:
         """What stands for a field of this line that was left empty."""

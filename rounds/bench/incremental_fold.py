@@ -145,9 +145,8 @@ class History:
         self._unread = kept.tail if kept else None
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
-        self._then: tuple[int, bytes] | None = (
-            None  # the bench after so many open entries, as it was asked last
-        )
+        # the bench after so many open entries, as it was asked last
+        self._then: tuple[int, bytes] | None = None
         self._near: tuple[int, Snapshot] | None = None  # how many of the open entries are in it
         self.bench: Bench = bench_of(kept.bench) if kept else Bench()
         self._struck = effective_strikes(self.bench.strikes)
@@ -334,9 +333,8 @@ class History:
         bench = bench_of(self._base.bench)
         bench.strikes = self.bench.strikes
         tail = self._tail()
-        self._seal(
-            tail[:KEPT], bench, self.beside.empty(), self._base.beside
-        )  # it is all written down already
+        # it is all written down already
+        self._seal(tail[:KEPT], bench, self.beside.empty(), self._base.beside)
         del tail[:KEPT]
         self._near = None
 

@@ -14,9 +14,8 @@ import msgspec
 from rounds.entries.base import Entry
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
-COUNTS_AHEAD = timedelta(
-    hours=3
-)  # a clock in a wrong zone; what is said to have happened later than that waits
+# a clock in a wrong zone; what is said to have happened later than that waits
+COUNTS_AHEAD = timedelta(hours=3)
 
 
 def is_possible(at: datetime) -> bool:

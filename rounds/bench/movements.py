@@ -22,9 +22,8 @@ CAUGHT, PUT_IN, FOUND, COUNTED = "caught", "put in", "found", "counted"  # they 
 MOVED = "moved"
 HATCHED, MOULTED, PUPATED, EMERGED = "hatched", "moulted", "pupated", "emerged"
 GROWN = (HATCHED, MOULTED, PUPATED, EMERGED)
-RENAMED = (  # nobody can tell them from others any more, or they are told apart again; or their sex
-    "renamed"
-)
+# nobody can tell them from others any more, or they are told apart again; or their sex
+RENAMED = "renamed"
 INSTAR_KNOWN, INSTAR_UNKNOWN = "instar known", "instar not known"
 NOT_SEEN, SEEN_AGAIN = "not seen", "seen again"
 LOST = "lost on the way"  # not seen, of those that were moved

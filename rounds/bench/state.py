@@ -433,9 +433,8 @@ class Container(Struct):
     code: str
     purpose: Purpose
     since: datetime
-    logged: datetime | None = (
-        None  # when it was written down that it stands here: it could not be asked about before
-    )
+    # when it was written down that it stands here: it could not be asked about before
+    logged: datetime | None = None
     set_up: str = ""  # the id of the line that set it up
     set_up_by: str = ""  # who typed it
     said: str = ""  # the code that line gave it, where another container had that already
@@ -453,25 +452,21 @@ class Container(Struct):
     closed: datetime | None = None
     accounted: datetime | None = None  # up to when it is accounted for who stood with which plants
     lots: list[Lot] = field(default_factory=list)
-    stood: dict[str, FemaleStay] = field(
-        default_factory=dict
-    )  # by female, up to the newest entry of this container
+    # by female, up to the newest entry of this container
+    stood: dict[str, FemaleStay] = field(default_factory=dict)
     hosts: list[Host] = field(default_factory=list)
     held: list[KeptLot] = field(default_factory=list)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
     last: "dict[str, AnyEntry]" = field(default_factory=dict)  # by kind: its newest entry
-    all_drank: datetime | None = (
-        None  # of the last feed in which all drank, when the first of them did
-    )
+    # of the last feed in which all drank, when the first of them did
+    all_drank: datetime | None = None
     feed_done: datetime | None = None  # when the last of them did
-    drank_part: list[tuple[datetime, int]] = field(
-        default_factory=list
-    )  # of several lots, nobody knows which
+    # of several lots, nobody knows which
+    drank_part: list[tuple[datetime, int]] = field(default_factory=list)
     eggs_found: datetime | None = None
-    without_eggs: dict[str, WithoutEggs] = field(
-        default_factory=dict
-    )  # by plant, since the last egg on it
+    # by plant, since the last egg on it
+    without_eggs: dict[str, WithoutEggs] = field(default_factory=dict)
     finds: tuple[tuple[datetime, int], ...] = ()  # the last searches that found eggs, and how many
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsearched: dict[str, Unsearched] = field(default_factory=dict)  # by plant; see ``searches``
@@ -482,9 +477,8 @@ class Container(Struct):
     sign: str = "as usual"
     sign_since: datetime | None = None
     sign_left: int = 0  # how many of those that showed the sign have not gone on since
-    quiet_seen: datetime | None = (
-        None  # when any was last seen that moults, hangs or is a fresh pupa
-    )
+    # when any was last seen that moults, hangs or is a fresh pupa
+    quiet_seen: datetime | None = None
     leave_be_until: datetime | None = None
     leave_be_why: str = ""
     suspect_since: datetime | None = None
@@ -494,9 +488,8 @@ class Container(Struct):
     lamp_since: datetime | None = None
     notes: list[CardNote] = field(default_factory=list)
     photos: list[CardNote] = field(default_factory=list)
-    looks: tuple[
-        datetime, ...
-    ] = ()  # when something was last written of it, and the time before that
+    # when something was last written of it, and the time before that
+    looks: tuple[datetime, ...] = ()
     answered: dict[str, Look] = field(default_factory=dict)  # by question
     said_by: dict[str, SaidBy] = field(default_factory=dict)  # by field that was changed
 
@@ -701,9 +694,8 @@ class Bench(Struct):
 
     containers: dict[str, Container] = field(default_factory=dict)
     closed: dict[str, datetime] = field(default_factory=dict)
-    washed: dict[str, Container] = field(
-        default_factory=dict
-    )  # by the line that set it up: what was closed last, as another laptop may know it still
+    # by the line that set it up: what was closed last, as another laptop may know it still
+    washed: dict[str, Container] = field(default_factory=dict)
     shelves: dict[str, Shelf] = field(default_factory=dict)
     founders: "dict[str, FounderIntake]" = field(default_factory=dict)
     broods: "dict[str, BroodBegun]" = field(default_factory=dict)
@@ -711,75 +703,58 @@ class Bench(Struct):
     parasitoids: "list[Parasitoid]" = field(default_factory=list)
     specimens: dict[str, str] = field(default_factory=dict)  # by number, as folded: from where
     pairings: "list[Paired]" = field(default_factory=list)
-    mated: dict[str, Mates] = field(
-        default_factory=dict
-    )  # by founder or brood: the mates of all that coupled or left
+    # by founder or brood: the mates of all that coupled or left
+    mated: dict[str, Mates] = field(default_factory=dict)
     planned: "list[PairingPlanned]" = field(default_factory=list)
-    related: "dict[str, Related]" = field(
-        default_factory=dict
-    )  # by the codes of both founders, in order, a line each
-    mixed: dict[str, int] = field(
-        default_factory=dict
-    )  # by brood: how many of it nobody can tell from others
-    given_twice: dict[str, list[str]] = field(
-        default_factory=dict
-    )  # by a code that two animals got: the own codes of the later ones
-    begun_of_either: "dict[str, BroodBegun]" = field(
-        default_factory=dict
-    )  # by code, as said: of which of two mothers with one code it is, its animals will tell
-    said_anew: dict[str, list[str]] = field(
-        default_factory=dict
-    )  # by founder or brood: the lines that stand for the same one, and count less than a later one
+    # by the codes of both founders, in order, a line each
+    related: "dict[str, Related]" = field(default_factory=dict)
+    # by brood: how many of it nobody can tell from others
+    mixed: dict[str, int] = field(default_factory=dict)
+    # by a code that two animals got: the own codes of the later ones
+    given_twice: dict[str, list[str]] = field(default_factory=dict)
+    # by code, as said: of which of two mothers with one code it is, its animals will tell
+    begun_of_either: "dict[str, BroodBegun]" = field(default_factory=dict)
+    # by founder or brood: the lines that stand for the same one, and count less than a later one
+    said_anew: dict[str, list[str]] = field(default_factory=dict)
     relabel: list[str] = field(default_factory=list)  # own codes that no label has yet
     shortfalls: list[Shortfall] = field(default_factory=list)
     escaped: list[Shortfall] = field(default_factory=list)  # which may be found again
-    marks: dict[str, str] = field(
-        default_factory=dict
-    )  # by founder code: the mark that it is known by
-    release_by: "dict[str, ReleaseBy]" = field(
-        default_factory=dict
-    )  # by founder code, else container
+    # by founder code: the mark that it is known by
+    marks: dict[str, str] = field(default_factory=dict)
+    # by founder code, else container
+    release_by: "dict[str, ReleaseBy]" = field(default_factory=dict)
     permits: "dict[str, Permit]" = field(default_factory=dict)
     taxa: "dict[str, Taxon]" = field(default_factory=dict)
-    constants: "dict[str, dict[str, ThermalConstants]]" = field(
-        default_factory=dict
-    )  # by species, then by stage
-    expected: "dict[str, dict[str, Expected]]" = field(
-        default_factory=dict
-    )  # the keeper's dates, by brood, then by change
+    # by species, then by stage
+    constants: "dict[str, dict[str, ThermalConstants]]" = field(default_factory=dict)
+    # the keeper's dates, by brood, then by change
+    expected: "dict[str, dict[str, Expected]]" = field(default_factory=dict)
     passed: list[StageCompletion] = field(default_factory=list)
-    pupated_from: dict[str, int] = field(
-        default_factory=dict
-    )  # by brood, the youngest instar that any pupated from
+    # by brood, the youngest instar that any pupated from
+    pupated_from: dict[str, int] = field(default_factory=dict)
     laid: dict[str, dict[str, OnPlant]] = field(default_factory=dict)  # by species, then by plant
-    stayed_fresh: dict[str, list[StayedFresh]] = field(
-        default_factory=dict
-    )  # by plant and how kept
-    looks_made: dict[str, Looks] = field(
-        default_factory=dict
-    )  # by question, stage, hours since the last, plant
-    plants: "dict[str, dict[str, PlantKnown]]" = field(
-        default_factory=dict
-    )  # by name, then by how kept
-    said_by: dict[str, dict[str, SaidBy]] = field(
-        default_factory=dict
-    )  # of shelves, species, settings and the like: by how a line of it begins, then by field
+    # by plant and how kept
+    stayed_fresh: dict[str, list[StayedFresh]] = field(default_factory=dict)
+    # by question, stage, hours since the last, plant
+    looks_made: dict[str, Looks] = field(default_factory=dict)
+    # by name, then by how kept
+    plants: "dict[str, dict[str, PlantKnown]]" = field(default_factory=dict)
+    # of shelves, species, settings and the like: by how a line of it begins, then by field
+    said_by: dict[str, dict[str, SaidBy]] = field(default_factory=dict)
     plan: "list[PlanChanged]" = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)
     hands_washed: datetime | None = None
     food_made: dict[str, datetime] = field(default_factory=dict)
     put_off: "list[PutOff]" = field(default_factory=list)
-    air: "dict[str, list[Air]]" = field(
-        default_factory=dict
-    )  # by place: container, shelf, or "" for the room
+    # by place: container, shelf, or "" for the room
+    air: "dict[str, list[Air]]" = field(default_factory=dict)
     logged: "dict[str, list[LoggerRead]]" = field(default_factory=dict)  # by place, as air
     notes: list[CardNote] = field(default_factory=list)
     imports: "list[Imported]" = field(default_factory=list)  # old tables that were taken in
     last_batch: str = ""
-    cuttings: dict[str, list[CutSpan]] = field(
-        default_factory=dict
-    )  # when each was cut, by plant and letter, the newest last; several where two have it
+    # when each was cut, by plant and letter, the newest last; several where two have it
+    cuttings: dict[str, list[CutSpan]] = field(default_factory=dict)
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes
     oddities: list[Oddity] = field(default_factory=list)
     entries: int = 0

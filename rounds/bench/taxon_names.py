@@ -14,9 +14,8 @@ from rounds.bench.codes import members
 if TYPE_CHECKING:
     from rounds.entries.plan import Taxon
 
-_OPEN = frozenset(
-    {"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"}
-)  # open nomenclature and ranks: no part of a name
+# open nomenclature and ranks: no part of a name
+_OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})
 # What makes a name less than that of one species: it is only like it, or it is that of several that
 # nobody tells apart.
 _LIKE = late.pattern(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w*)|\?", re.IGNORECASE)
@@ -25,9 +24,8 @@ _SEVERAL = late.pattern(
     r"|s\.?\s*l(?:at)?\.|s\.?l|sensu\s+lato|sensu\s+lat\.?)(?=\W|$)\.?",
     re.IGNORECASE,
 )
-_APART = late.pattern(
-    r"[/+\N{MULTIPLICATION SIGN}]"
-)  # stands between two names, with or without spaces
+# stands between two names, with or without spaces
+_APART = late.pattern(r"[/+\N{MULTIPLICATION SIGN}]")
 CROSS = frozenset({"x", "\u00d7"})  # between the names of a cross
 _OF_AUTHORS = frozenset(
     {"&", "and", "et", "al", "in", "ex", "de", "der", "den", "von", "van", "la", "le", "du"}

@@ -27,10 +27,8 @@ from rounds.entries.registry import ThermalConstants
 # of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our
 # choice
 LEARNING = 0.08
-TOGETHER = {
-    "larva and pupa": ("larva", "pupa"),
-    "egg to adult": ("egg", "larva", "pupa"),
-}  # stages said together
+# stages said together
+TOGETHER = {"larva and pupa": ("larva", "pupa"), "egg to adult": ("egg", "larva", "pupa")}
 WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
 USUAL_INSTARS = 5
 SHARES_AT = 21.0  # where the instars' shares of larval life are taken [C]

@@ -62,9 +62,8 @@ def layers(
         for host in container.hosts
         if fits(host, plant, "") and (at is None or host.put_in <= at)
     ]
-    stood = [
-        host for host in hosts if at is None or at - host.put_in > SAME_STOP
-    ]  # what came at this stop bears none yet
+    # what came at this stop bears none yet
+    stood = [host for host in hosts if at is None or at - host.put_in > SAME_STOP]
     on_plants = plant or not (
         said.get("where")
         or any(_needs_no_plant(bench, code) for code in (*standing, *container.stood))
@@ -84,9 +83,8 @@ def layers(
         if code not in standing and (at is None or stood.since <= at)
     }
     left_after = _searched(container, laid_on, at, SAME_STOP)
-    at_once = (
-        not laid_on and left_after == container.since
-    )  # set up, filled and emptied within lines of one instant
+    # set up, filled and emptied within lines of one instant
+    at_once = not laid_on and left_after == container.since
     lately = {
         code: stood
         for code, stood in gone.items()
@@ -153,9 +151,8 @@ def narrowed(
     }
     if not there and not gone:
         return PossibleMothers(mothers, (), found.until, found.since)
-    searched = (
-        found.since if set(mothers) & set(found.codes) else None
-    )  # one that left before the last search
+    # one that left before the last search
+    searched = found.since if set(mothers) & set(found.codes) else None
     return replace(_of(there, gone, searched or container.since), codes=mothers)
 
 
@@ -221,9 +218,8 @@ def by_species(bench: Bench, codes: Iterable[str]) -> list[tuple[str, ...]]:
     groups: dict[frozenset[tuple[str, ...]], list[str]] = {}
     for code in codes:
         groups.setdefault(frozenset(binomials(bench.taxon_of(code))), []).append(code)
-    taxa = set(groups) - {
-        frozenset({()})
-    }  # one of which nobody said the species may be of the same
+    # one of which nobody said the species may be of the same
+    taxa = set(groups) - {frozenset({()})}
     return [tuple(group) for group in groups.values()] if len(taxa) > 1 else [tuple(codes)]
 
 

@@ -6,9 +6,8 @@ from datetime import datetime
 
 from rounds.bench.state import Bench
 
-COLD_MONTHS = frozenset(
-    {11, 12, 1, 2, 3}
-)  # in the north, half a year later in the south; our estimate
+# in the north, half a year later in the south; our estimate
+COLD_MONTHS = frozenset({11, 12, 1, 2, 3})
 LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in the south
 LATE_WINTER_TO = (7, 16)  # the same; both our estimate
 WARM_AGAIN = (4, 1)  # the cold months are over

@@ -16,9 +16,8 @@ def zone_named(name: str) -> tzinfo | None:
         return None
 
 
-MAX_HOURS_OFF = (
-    3.5  # by which a zone's noon lies off that of the sun, western China and summer time included
-)
+# by which a zone's noon lies off that of the sun, western China and summer time included
+MAX_HOURS_OFF = 3.5
 
 
 def zone_doubt(zone: tzinfo, longitude: float, at: datetime) -> str:

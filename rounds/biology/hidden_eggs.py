@@ -19,10 +19,8 @@ from rounds.limits import within
 USUAL_DETECTION = {"naked eye": 0.4, "lens": 0.6, "macro photo": 0.7}
 LEAST_GONE = 0.1  # of the warmth that eggs need; less than that is told alike
 LEAST_SHARE = 1e-12  # that has hatched, where larvae were seen all the same
-ERRORS, ERRORS_APART = (
-    17,
-    0.4,
-)  # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
+# deviates that stand for the error of the time to hatching: from -3.2 to 3.2
+ERRORS, ERRORS_APART = 17, 0.4
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
 MOST_LOOKS = 365  # looks a day apart that are counted ahead
 MOST_SEARCHES = 1000  # that are counted ahead

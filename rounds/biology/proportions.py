@@ -13,9 +13,8 @@ from rounds.biology.distributions import (
 )
 from rounds.limits import within
 
-LEAST_CHANCE = (
-    5e-324  # what was seen can happen, however unlikely; the smallest number above nought
-)
+# what was seen can happen, however unlikely; the smallest number above nought
+LEAST_CHANCE = 5e-324
 
 
 class Share(Struct, frozen=True):

@@ -34,10 +34,8 @@ MEASURED_AT = (17.0, 21.0, 25.0)  # where errors are measured [C]
 LEAST_ERROR = 0.05  # a measured error under this is luck; our estimate
 FEWEST_STUDIES = 2  # to tell how far populations of a species lie apart
 Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
-LINEAR_C = (
-    15.0,
-    30.0,
-)  # where a straight line holds for most temperate species, where a study does not say; from memory
+# where a straight line holds for most temperate species, where a study does not say; from memory
+LINEAR_C = 15.0, 30.0
 WHOLE = ("egg", "larva", "pupa", "egg to adult")  # stages for which any species may stand in
 Whose = Literal["own", "genus", "any"]
 

@@ -111,9 +111,8 @@ def _shortest(
     earliest = coming.not_before if coming else None
     if coming is None or earliest is None or not coming.begun_known or lot.began_before:
         return None
-    if lot.came is not None and utc(lot.came) >= utc(
-        at
-    ):  # put on record with what came of them, as young larvae on kept stems
+    # put on record with what came of them, as young larvae on kept stems
+    if lot.came is not None and utc(lot.came) >= utc(at):
         return None
     wanted = TOO_EARLY[coming.change]
     between = foresight.instars(lot, lot.instar + 1, instar) if lot.instar else ()

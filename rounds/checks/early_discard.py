@@ -19,10 +19,8 @@ from rounds.entries.walking import NOT_COUNTABLE
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
 
-ENDS_THE_WATCH = (
-    "binned",
-    "fridge",
-)  # fates after which nobody looks for frass of stems that stood here
+# fates after which nobody looks for frass of stems that stood here
+ENDS_THE_WATCH = "binned", "fridge"
 YOUNG_INSTARS = (1, 2)
 
 

@@ -28,12 +28,8 @@ from rounds.forecasts.tonight import is_closed
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
 HELD, LAMP, SUSPECT, UNFED, LEFT_BE, FRASS_SEEN = 1, 2, 4, 8, 16, 32
-FED, FED_BY_DAY, WANTS_HOST, CROWDED = (
-    64,
-    128,
-    256,
-    512,
-)  # of adults, of females, and of larvae that eat each other
+# of adults, of females, and of larvae that eat each other
+FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
@@ -41,9 +37,8 @@ SEALED = 8192  # the lid lets no air through
 OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
 LAYS = 32768  # the last search here found eggs
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
-QUIET_FOR = timedelta(
-    hours=24
-)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
+# common practice, no source: a moult, a hang, a soft pupa is left be a day
+QUIET_FOR = timedelta(hours=24)
 # a butterfly that emerged among food lays none on it before; first eggs come 2 to 3 days after
 # pairing (David & Gardiner 1962)
 LAYS_AFTER_DAYS = 1.0

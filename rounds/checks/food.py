@@ -65,9 +65,8 @@ CANNIBALS = Condition(
 )
 GROWING_WORDS = "plenty seen on a growing plant"
 LONGEST_H = 24  # food by number is asked about once a day at least
-SURELY_EATEN = (
-    0.75  # of the time that stems last by what a larva eats, as they differ; our estimate
-)
+# of the time that stems last by what a larva eats, as they differ; our estimate
+SURELY_EATEN = 0.75
 SAME_FEEDING = timedelta(minutes=10)
 # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 GROWING_PART = 3

@@ -24,9 +24,8 @@ from rounds.entries.base import ROOTED, Entry
 from rounds.entries.registry import HostSeen
 
 RED_PART = 1.5  # urgent at this many times the life the keeper gave a plant; our estimate
-LEFT_STANDING = timedelta(
-    hours=24
-)  # late by then to take out what the last female left; our estimate
+# late by then to take out what the last female left; our estimate
+LEFT_STANDING = timedelta(hours=24)
 # what stands in the container grows too old; asked of a helper besides the look at it
 NEW_PLANT = "new plant"
 POT = "pot"  # a plant with roots: water, and whether there is any left
@@ -78,17 +77,15 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         if host.state != "fresh":
             seen = utc(host.seen or host.put_in)
             reason = f"{host.plant} seen {host.state}"
-            failed = (
-                utc(host.failed) if host.failed is not None else seen
-            )  # said again, it is no fresher for that
+            # said again, it is no fresher for that
+            failed = utc(host.failed) if host.failed is not None else seen
             late = failed if late is None or failed < late else late
             if rule.rule.when == IN_WATER and (worst is None or failed < worst):
                 worst = failed
             break
     due = reckoning.moment.next_unserved(looked)
-    if not seen and isinstance(
-        last, HostSeen
-    ):  # seen fresh when it was old by the clock: until the next look
+    # seen fresh when it was old by the clock: until the next look
+    if not seen and isinstance(last, HostSeen):
         late = due if late is not None and late <= looked else late
         worst = due if worst is not None and worst <= looked else worst
     if late is not None and late < due:

@@ -25,9 +25,8 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.forecasts.stage_ends import ComingChange
 
-LEAF_COUNTS_FROM = timedelta(
-    hours=12
-)  # a leaf put in this long before eggs were seen to darken is still tender
+# a leaf put in this long before eggs were seen to darken is still tender
+LEAF_COUNTS_FROM = timedelta(hours=12)
 # of a helper: eggs that may hatch and were not seen dark, a leaf as soon as any is dark or out
 HATCH = "hatch"
 MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
@@ -97,9 +96,8 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
         if not moment.passed(renewed):
             return None
         round_before, late = max(round_before, renewed), max(late, old)
-    if (
-        not coming.begun_known
-    ):  # they may hatch any time: late once a round has gone by since they came
+    # they may hatch any time: late once a round has gone by since they came
+    if not coming.begun_known:
         late = max(late, moment.next_unserved(coming.begun_to))
     return make_due(
         reckoning,

@@ -14,9 +14,8 @@ from rounds.checks.reckon import TimedRule
 from rounds.checks.time_format import local
 
 Reckoner = Callable[[DueContext, ContainerContext, TimedRule], Due | None]
-STILL_BEFORE = timedelta(
-    hours=24
-)  # larvae do not move for about a day before they shed their skin: common practice, no source
+# larvae do not move for about a day before they shed their skin: common practice, no source
+STILL_BEFORE = timedelta(hours=24)
 
 
 def waits_for_moult(reckon: Reckoner) -> Reckoner:

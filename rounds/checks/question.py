@@ -142,9 +142,8 @@ class Answer(Struct, frozen=True):
     none: Callable[[AnswerContext], list[Saying]] | None = None
     touches: bool = False  # hands come in for it
     is_which: bool = False  # says which one is meant, so that it is not asked again
-    prompt: Callable[[AnswerContext], str] | None = (
-        None  # opens the prompt with this begun instead of saying
-    )
+    # opens the prompt with this begun instead of saying
+    prompt: Callable[[AnswerContext], str] | None = None
 
 
 class Question(Struct, frozen=True):

@@ -9,9 +9,8 @@ from rounds.checks.facts import DueContext
 from rounds.entries.registry import Air
 from rounds.tallies.warmth import day_of
 
-TELLS_OF = timedelta(
-    hours=24
-)  # so far back a logger's lowest and highest are taken where nothing rests; our estimate
+# so far back a logger's lowest and highest are taken where nothing rests; our estimate
+TELLS_OF = timedelta(hours=24)
 
 
 def readings_of(reckoning: DueContext, place: str, since: datetime | None = None) -> list[Air]:

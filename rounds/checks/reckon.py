@@ -25,9 +25,8 @@ from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
 from rounds.entries.registry import AnyEntry
 
-GRACE = timedelta(
-    hours=4
-)  # a check of the round is late this long after the round began; our estimate
+# a check of the round is late this long after the round began; our estimate
+GRACE = timedelta(hours=4)
 
 
 class TimedRule(Struct, frozen=True, gc=False):

@@ -17,11 +17,8 @@ from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
 
 UNKNOWN_PLANT = "plant not on record"
-STEMS_A_DAY = {
-    "last instar": 1.0,
-    "L3-L4": 0.25,
-    "L1-L2": 0.1,
-}  # that a larva eats, by the conditions of the rules; our estimate
+# that a larva eats, by the conditions of the rules; our estimate
+STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}
 
 
 def plants_for(bench: Bench, container: Container) -> list[str]:

@@ -31,9 +31,8 @@ from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
 from rounds.entries.brood_of_eggs import began_before, next_brood_code
 from rounds.forecasts.foresight import Forecasts
 
-LIKELY = (
-    0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
-)
+# a lot less likely than this to be the one that hatched gives no mothers; our estimate
+LIKELY = 0.05
 HOW_MANY_SEEN = Number("how many seen", "some")
 
 

@@ -63,9 +63,8 @@ class Task(Struct, frozen=True):
     check: str
     at: tuple[int, ...]
     stems: int = 0
-    of: tuple[
-        tuple[str, int], ...
-    ] = ()  # each plant with its own stems, where several are cut anew
+    # each plant with its own stems, where several are cut anew
+    of: tuple[tuple[str, int], ...] = ()
 
 
 class VisitPlace(Struct, frozen=True):
@@ -413,9 +412,8 @@ class _Walk:
                 continue  # there is frass in any case, or it was seen
             shut = HELPED[check].outside or (check == DRINK and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
-            if (
-                check == FOOD
-            ):  # only where leaves are gone: the first visit that may open it feeds all the same
+            # only where leaves are gone: the first visit that may open it feeds all the same
+            if check == FOOD:
                 found[food.BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
         if container.females_left is not None:  # none lays there: what is left is the keeper's
             found.pop(HOST, None)

@@ -33,9 +33,8 @@ __all__ = [
 
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
 _LAST = 20_000  # the book's own checks come last among the room and shelves
-SKIPS_THAT_END_IT = (
-    2  # passed over once it comes back at the end of the walk, twice it waits for the next one
-)
+# passed over once it comes back at the end of the walk, twice it waits for the next one
+SKIPS_THAT_END_IT = 2
 
 # A walk that nobody answers any more was left: the next round is another one. Our estimates.
 ANSWERED_WITHIN = timedelta(hours=6)

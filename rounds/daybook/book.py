@@ -256,9 +256,8 @@ class Daybook:
         """
         lost = {} if self._identity.is_another() else self._own_lines.taken_out()
         if lost:
-            self._storage.settle(
-                self._own_lines.files()
-            )  # of a line that is written again no torn beginning stays
+            # of a line that is written again no torn beginning stays
+            self._storage.settle(self._own_lines.files())
         return lost
 
     @property

@@ -91,9 +91,8 @@ class FullRead:
         self._paths = entry_files(folder)
         self._whole = 2 * sum(path.stat().st_size for path in self._paths)
         self._done = 0
-        self._ends: dict[
-            Path, tuple[int, Stamp, Any]
-        ] = {}  # of the first time: how far, of which file, a digest
+        # of the first time: how far, of which file, a digest
+        self._ends: dict[Path, tuple[int, Stamp, Any]] = {}
         self._strays: dict[str, list[Entry]] = defaultdict(list)
         self._strikes: dict[str, CrossedOut] = {}
         self._doubled: dict[str, Entry] = {}

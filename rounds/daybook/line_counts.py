@@ -19,9 +19,8 @@ from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
 from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer
 
-SETTLED_NS = (
-    2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
-)
+# a line that stood there so long was not taken back by a disk that failed
+SETTLED_NS = 2_000_000_000
 WHAT_TO_DO = (
     "look for the newer copy, or take a backup in with 'rounds merge'; 'rounds check --accept'"
     " takes the book as it is"
@@ -72,9 +71,8 @@ class LineCounts:
         if self._path is None:
             return {}
         try:
-            result = msgspec.json.decode(
-                read_plain(self._path), type=dict[str, _File | int]
-            )  # numbers alone, from before
+            # numbers alone, from before
+            result = msgspec.json.decode(read_plain(self._path), type=dict[str, _File | int])
         except (OSError, *NOT_DECODED):
             return {}
         return {name: one if isinstance(one, _File) else _File(one) for name, one in result.items()}

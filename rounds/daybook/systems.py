@@ -20,9 +20,8 @@ PLAINLY = sum(
 )
 NEW = os.O_CREAT | os.O_EXCL | PLAINLY
 A_FOLDER = getattr(os, "O_DIRECTORY", None)  # None where a folder cannot be opened
-FAR = (
-    1 << 30
-)  # Windows keeps others from reading what is locked: the byte is one that no file of ours has
+# Windows keeps others from reading what is locked: the byte is one that no file of ours has
+FAR = 1 << 30
 
 
 @contextlib.contextmanager

@@ -102,9 +102,8 @@ def examine(
     report = VerifyReport()
     writer, beside, identity = Writer(folder, name), remembered_at(folder, name), Identity(folder)
     own_lines = OwnLines(folder, identity, beside)
-    remembered = LineCounts(
-        folder, beside, writer, own_lines
-    )  # before the files are read: others may write meanwhile
+    # before the files are read: others may write meanwhile
+    remembered = LineCounts(folder, beside, writer, own_lines)
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
@@ -204,9 +203,8 @@ class _Seen:
         self.entries = 0
         self.found: list[Finding] = []
         self.told_of: set[str] = set()  # files of readings
-        self.waiting: set[str] = (
-            set()
-        )  # ids of lines that are kept aside and were not met in the book
+        # ids of lines that are kept aside and were not met in the book
+        self.waiting: set[str] = set()
         self._folder = folder
         self._now = now
         self._files = files

@@ -28,9 +28,8 @@ from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
 MAX_WRITERS = 4  # names that are remembered: machines that share one home find their own again
-MAX_PENDING = (
-    16_384  # bytes of a write that are kept to know them again; a longer one has a file of its own
-)
+# bytes of a write that are kept to know them again; a longer one has a file of its own
+MAX_PENDING = 16_384
 LONG = ".long"  # the ending of that file
 WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
 KEPT_IN = "books"
@@ -160,9 +159,8 @@ class Writer:
         self.folder = folder
         self.given = given
         self._beside = remembered_at(folder, given)
-        self._alone = (
-            self._beside is None
-        )  # nothing can be remembered; the name is for this process
+        # nothing can be remembered; the name is for this process
+        self._alone = self._beside is None
         self._descriptor = -1
         self._length = 0
         self._kept = self._read() or _Kept(str(folder), b"")
@@ -269,9 +267,8 @@ class Writer:
                 self._go_alone()
                 yield True
             else:
-                yield (
-                    self._descriptor < 0
-                )  # where nothing is remembered there is nobody to wait for
+                # where nothing is remembered there is nobody to wait for
+                yield (self._descriptor < 0)
         finally:
             self._let_go()
 

@@ -55,10 +55,8 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         said = said | _whose_barrier(bench, said)
-        good = said.get("state") in (
-            "full",
-            "sound",
-        )  # a sticky band or grease that is as it should be is sound, not full
+        # a sticky band or grease that is as it should be is sound, not full
+        good = said.get("state") in ("full", "sound")
         return [
             (
                 cls,

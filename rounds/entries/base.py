@@ -55,9 +55,8 @@ Purpose = Literal[
 Stage = Literal["egg", "larva", "pupa", "adult"]
 Sex = Literal["", "female", "male"]
 Kept = Literal["dry", "damp paper", "water", "potted", "fridge", "living"]
-ROOTED: frozenset[str] = frozenset(
-    {"potted", "living"}
-)  # not cut: it goes on growing and does not age by the clock
+# not cut: it goes on growing and does not age by the clock
+ROOTED: frozenset[str] = frozenset({"potted", "living"})
 Barrier = Literal["moat", "sticky band", "grease", "closed lid", "none", "not applicable"]
 BroodCode = Annotated[
     str, Meta(max_length=24, description="which brood; needed where several share the container")
@@ -84,9 +83,8 @@ Among = Annotated[
 KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
 # What is looked at for ants; a closed lid is no barrier that can fail unseen.
 BARRIERS_LOOKED_AT: frozenset[str] = frozenset({"moat", "sticky band", "grease"})
-STICKY: frozenset[str] = frozenset(
-    {"sticky band", "grease"}
-)  # no water: no depth, nothing to fill up
+# no water: no depth, nothing to fill up
+STICKY: frozenset[str] = frozenset({"sticky band", "grease"})
 
 # a kind and the fields that were said
 Saying: TypeAlias = "tuple[type[Entry], dict[str, Any]]"
@@ -105,9 +103,8 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     """
 
     slots = Slots()
-    cautions: ClassVar[
-        tuple[str, ...]
-    ] = ()  # what stands under its line before it is written, by name
+    # what stands under its line before it is written, by name
+    cautions: ClassVar[tuple[str, ...]] = ()
     names_species = ""  # the field that names a species, which resolves to a known one
     names_parasitoid = ""  # the field that says what came out of a host, in any words
     names_plant = ""  # the field that names a plant
@@ -121,15 +118,12 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     grows_from: ClassVar[Stage | None] = None  # the stage or instar that animals end by it, and
     grows_to: ClassVar[Stage | None] = None  # the one that they begin
     moults = False
-    changes_company = (
-        False  # may change who stands with which plants in the light, or looks at the time before
-    )
-    answers = (
-        ""  # the question that it answers, whose answers are counted; empty for what answers none
-    )
-    only_here = (
-        False  # of all that checks and forecasts go by it changes nothing but its own container
-    )
+    # may change who stands with which plants in the light, or looks at the time before
+    changes_company = False
+    # the question that it answers, whose answers are counted; empty for what answers none
+    answers = ""
+    # of all that checks and forecasts go by it changes nothing but its own container
+    only_here = False
     lead = ""  # with what its wording begins, and what is left away under a heading that says it
     finds = False  # as an answer: something was found that wants a hand
 

@@ -22,9 +22,8 @@ from rounds.entries.base import Entry, Saying
 from rounds.entries.names import with_known_names
 from rounds.entries.schema import said_by
 
-INSTEAD_OF = (  # beside the fields of a line: the id of the one that is crossed out for it
-    "instead_of"
-)
+# beside the fields of a line: the id of the one that is crossed out for it
+INSTEAD_OF = "instead_of"
 
 
 def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:

@@ -127,9 +127,8 @@ def _eggs_of(
     known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
     running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]
-    one_animal = (
-        len(mothers) == 1 and mothers[0] in bench.founders
-    )  # what she lays is hers, whoever comes or leaves
+    # what she lays is hers, whoever comes or leaves
+    one_animal = len(mothers) == 1 and mothers[0] in bench.founders
     if not lots and not bench.founders.keys() & set(mothers):
         # sisters that nobody can tell apart may lay elsewhere too, with others
         running = [code for code in running if _is_by_these(bench.broods[code], fathers)]

@@ -15,10 +15,8 @@ from rounds.entries.base import Celsius, ContainerEntry, Entry, Percent
 from rounds.entries.slots import Slots, say
 from rounds.entries.wording import comma_joined
 
-SAME_READING, MAX_APART_C = (
-    timedelta(seconds=90),
-    5.0,
-)  # no air changes by more C so soon; our estimate
+# no air changes by more C so soon; our estimate
+SAME_READING, MAX_APART_C = timedelta(seconds=90), 5.0
 ROOM_C = 10.0, 40.0  # how warm a room can be; our choice
 MAX_AIR = 2_000
 LONGEST_MEAN = timedelta(days=1_100)  # no brood takes longer; our limit

@@ -203,9 +203,8 @@ def _paired(bench: Bench, entry: Paired | PairingPlanned) -> Iterator[str]:
 
 def _not_both_here(bench: Bench, entry: Paired) -> str:
     container = bench.containers[entry.container]
-    wanted = Counter(
-        code for code in (entry.female, entry.male) if code != WILD
-    )  # he never came in
+    # he never came in
+    wanted = Counter(code for code in (entry.female, entry.male) if code != WILD)
     for code, number in wanted.items():
         lots = [lot for lot in container.lots if code in lot.codes]
         if sum(lot.number for lot in lots if lot.stage == "adult") >= number:

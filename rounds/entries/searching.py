@@ -53,9 +53,8 @@ MAX_LOOKS = 100
 MAX_HOST_SEARCHES = 10
 MAX_FINDS = 40  # as many as are made between two rounds
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
-QUIET_AT_MOST = timedelta(
-    hours=48
-)  # a moult or a hang takes a day, up to two: common practice, no source
+# a moult or a hang takes a day, up to two: common practice, no source
+QUIET_AT_MOST = timedelta(hours=48)
 
 
 # What a search was made with is no place: ``on the photo``, ``under a lens``.
@@ -206,9 +205,8 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         laid = laid_between(bench, container, self)
         _looked_for(bench, container, self, search_made, [*lots, *hosts])
         for held in lots:
-            if (
-                self.found and len(lots) == 1
-            ):  # of several it is not known which of them bore the eggs
+            # of several it is not known which of them bore the eggs
+            if self.found and len(lots) == 1:
                 learn_missed(bench, held, self.found)
             held.searches.append(search_made)
             _answers_where_they_stood(bench, container, held, self)

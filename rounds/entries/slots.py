@@ -20,14 +20,12 @@ class Slots(Struct, frozen=True):
     """
 
     numbers: tuple[str, ...] = ()  # where a bare number goes, in order
-    words: tuple[
-        str, ...
-    ] = ()  # where words go that are nothing else, joined; the second takes what follows a comma
+    # where words go that are nothing else, joined; the second takes what follows a comma
+    words: tuple[str, ...] = ()
     several: bool = False  # said without a number, most often of several: how many is asked
     text: str = ""  # the field that takes all words to the end of the line
-    is_name: bool = (
-        False  # its loose words are a name or a number of a catalogue, which a preposition ends
-    )
+    # its loose words are a name or a number of a catalogue, which a preposition ends
+    is_name: bool = False
     after: Mapping[
         str, str
         # by preposition: the field that the words after it say, to the next word of another sort
@@ -36,9 +34,8 @@ class Slots(Struct, frozen=True):
     idle: frozenset[str] = frozenset()  # words that say nothing more
     short: Mapping[str, str] = {}  # short forms of choices that mean something of their own here
     verbs: tuple[str, ...] = ()  # other names of the kind
-    synonyms: Mapping[
-        str, Mapping[str, Any]
-    ] = {}  # what keepers say instead, with the fields that it says at once
+    # what keepers say instead, with the fields that it says at once
+    synonyms: Mapping[str, Mapping[str, Any]] = {}
 
 
 def say(words: str, **fields: Any) -> dict[str, Mapping[str, Any]]:

@@ -117,9 +117,8 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
         lots = meant(source, self)
         leaving = sum(number for _, number in chosen(bench, self, source, self.number, lots))
         arrived = leaving if self.arrived is None else min(self.arrived, leaving)
-        if (
-            leaving == sum(lot.number for lot in lots) and arrived
-        ):  # all go: of which instar those are that got lost nobody knows
+        # all go: of which instar those are that got lost nobody knows
+        if leaving == sum(lot.number for lot in lots) and arrived:
             renamed += forget_instar(bench, self, source, lots, leaving - arrived)
             lots = sorted(meant(source, self), key=_instar_is_known, reverse=True)
         carried = _carry(

@@ -24,12 +24,10 @@ if TYPE_CHECKING:
     from icalendar import Component
 
 PRODUCT = "-//rounds//husbandry rounds//EN"
-MAX_SEQUENCE = (
-    2**31 - 1
-)  # RFC 5545 3.3.8; a line by a clock that was ahead by a lifetime would go beyond it
-_FIRST = datetime(
-    2020, 1, 1, tzinfo=UTC
-)  # sequences count from here [s]; the standard's integers hold 68 years of them
+# RFC 5545 3.3.8; a line by a clock that was ahead by a lifetime would go beyond it
+MAX_SEQUENCE = 2**31 - 1
+# sequences count from here [s]; the standard's integers hold 68 years of them
+_FIRST = datetime(2020, 1, 1, tzinfo=UTC)
 
 
 def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str]:

@@ -32,12 +32,10 @@ A_LOOK = timedelta(minutes=15)
 A_ROUND = timedelta(minutes=45)  # our estimate; it only says how long the entry is drawn
 A_DAY = timedelta(days=1)
 BOOK_NOT_WHOLE = "book not whole"
-WITHIN_A_ROUND = timedelta(
-    hours=2
-)  # what is due so soon after a round begins is done in it; our estimate
-ALARMED = timedelta(
-    days=7
-)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
+# what is due so soon after a round begins is done in it; our estimate
+WITHIN_A_ROUND = timedelta(hours=2)
+# how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
+ALARMED = timedelta(days=7)
 WARNED = timedelta(hours=2)  # before a deadline
 EVENING_BEFORE = timedelta(hours=6)  # before the midnight at which a whole day begins
 AT_ITS_BEGIN = timedelta(0)

@@ -31,13 +31,11 @@ from rounds.exchange.calendar_events import (
 from rounds.exchange.source import Source
 from rounds.tallies.replay import replay
 
-REACHES_BACK = timedelta(
-    days=30
-)  # how old a line may be whose event is still cancelled; our choice
+# how old a line may be whose event is still cancelled; our choice
+REACHES_BACK = timedelta(days=30)
 CHANGES_AHEAD = {"adult": 0, "larva": 2}  # that a calendar may have told of a stage; else one
-LAST_STOOD = timedelta(
-    days=14
-)  # the same of animals: what was expected of those that left earlier is past
+# the same of animals: what was expected of those that left earlier is past
+LAST_STOOD = timedelta(days=14)
 
 
 def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Event]:
@@ -56,9 +54,8 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
         *_left_be(source),
         *_expected(source),
     ]
-    to_come = round_begins(
-        source.moment, now, max(until, now + ALARMED)
-    )  # those of which nothing is left, too
+    # those of which nothing is left, too
+    to_come = round_begins(source.moment, now, max(until, now + ALARMED))
     names += [round_name(begin, source.moment)[0] for begin in to_come]
     for name in dict.fromkeys(names):
         if name not in held:

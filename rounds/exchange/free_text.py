@@ -47,9 +47,8 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
     named: list[Entry] = []
     for entry in source.entries:
         number += any(True for _ in _texts(entry, free))
-        looked = (
-            fields - {"place"} if isinstance(entry, FounderIntake) else fields
-        )  # catches are told of by the guard
+        # catches are told of by the guard
+        looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields
         if secrets and _names(secrets, _texts(entry, looked)):
             named.append(entry)
     texts = []

@@ -19,9 +19,8 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked
 from rounds.tallies.rearing import line_of
 
-METRES_A_DEGREE = (
-    111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
-)
+# of latitude, and of longitude at the equator, on a sphere of 40,075 km
+METRES_A_DEGREE = 111_320.0
 WITHHELD = "exact place withheld: protected taxon; ask the keeper"
 UNNAMED = (
     "exact place withheld: the species is not among the keeper's taxa, and others are protected;"
@@ -68,14 +67,12 @@ class PlaceGuard:
     def __init__(self, bench: Bench, *, exact: bool = False) -> None:
         self._bench = bench
         self.exact = exact
-        self._known: dict[
-            str, Locality
-        ] = {}  # by entry: each place is generalised once, from what was said
+        # by entry: each place is generalised once, from what was said
+        self._known: dict[str, Locality] = {}
         self._grids: dict[str, float | None] = {}  # by name as typed
         self._protected = [taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected]
-        self._lines: dict[
-            str, float
-        ] = {}  # by founder: the widest grid of the broods that go back to it
+        # by founder: the widest grid of the broods that go back to it
+        self._lines: dict[str, float] = {}
         for code in bench.broods if self._protected else ():
             grid = self.grid_of(bench.taxon_of(code))
             line = line_of(bench, code) if grid is not None else []

@@ -36,9 +36,8 @@ class MergeReport(Struct):
     known: int = 0  # files that were here already
     beside: list[str] = field(default_factory=list)  # put beside a file of another content
     problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
-    conflicts: list[str] = field(
-        default_factory=list
-    )  # what does not agree and was not in this book before
+    # what does not agree and was not in this book before
+    conflicts: list[str] = field(default_factory=list)
 
 
 def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> MergeReport:
@@ -61,9 +60,8 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
             f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's"
             " own folder"
         )
-    if not any(
-        is_plain(path) and holds_entries(path) for path in other.iterdir()
-    ):  # before all below it is looked through
+    # before all below it is looked through
+    if not any(is_plain(path) and holds_entries(path) for path in other.iterdir()):
         raise ExportRefused(
             f"there is no book in {called or other}: no file in it has lines that are entries; give"
             " the book's own folder"

@@ -48,10 +48,8 @@ EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = LONGEST_STAGE
 A_DAY = timedelta(days=1)
 HALF_AN_HOUR = timedelta(minutes=30)
-LATELY_DAYS, MAX_LATELY = (
-    3.0,
-    1_000,
-)  # the last days by which it is told that it is colder or warmer than was tested
+# the last days by which it is told that it is colder or warmer than was tested
+LATELY_DAYS, MAX_LATELY = 3.0, 1_000
 
 
 def warm_until(bench: Bench) -> datetime:
@@ -449,9 +447,8 @@ class Forecasts:
             if rests(self.bench, container, lot) or (
                 lot.stage != "larva" and self._rests(taxon, lot)
             ):
-                told = self.bench.expected.get(
-                    lot.brood, {}
-                ).values()  # what rests has no date but the keeper's own
+                # what rests has no date but the keeper's own
+                told = self.bench.expected.get(lot.brood, {}).values()
                 fits = [
                     expected.change
                     for expected in told
@@ -494,18 +491,16 @@ class Forecasts:
             and part is not None
             and not by_itself
         ):
-            longer_dd = (
-                moult.degree_days - part.constant_dd
-            )  # what still has to moult is no nearer to pupation
+            # what still has to moult is no nearer to pupation
+            longer_dd = moult.degree_days - part.constant_dd
             rest = (
                 scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late")
                 if longer_dd > 0
                 else rest
             )
         coming = self._one(container, lot, "pupation", rest, stage.constant_dd if stage else None)
-        if (
-            self._rests(taxon, lot) and lot.rested is None
-        ):  # those that have wintered have their summer before them
+        # those that have wintered have their summer before them
+        if self._rests(taxon, lot) and lot.rested is None:
             pauses = (
                 "its larvae winter: no date for pupation, for nobody can tell from warmth whether"
                 " these pause first"
@@ -592,9 +587,8 @@ class Forecasts:
     def chance(self, container: Container, held: KeptLot, now: datetime) -> Chance:
         """The chance that kept stems bear viable eggs, or some that are asked about as if they were
         kept."""
-        key = (
-            (id(held), now) if any(lot is held for lot in container.held) else None
-        )  # only what lasts as long as the bench
+        # only what lasts as long as the bench
+        key = (id(held), now) if any(lot is held for lot in container.held) else None
         if key not in self._chances:
             need = self.need(held.taxon, "egg")
             assert need is not None  # of eggs something is always known, be it of any species

@@ -16,10 +16,8 @@ from rounds.biology.forecast import HeatTrace
 from rounds.biology.thermal_time import NEVER, StageEnds, estimated
 from rounds.tallies.warmth import day_of
 
-WIDEST_SPREAD, WIDEST_UNCERTAINTY = (
-    1.0,
-    2.0,
-)  # a brood that is unlike any other tells no more than that; as the forecast takes them
+# a brood that is unlike any other tells no more than that; as the forecast takes them
+WIDEST_SPREAD, WIDEST_UNCERTAINTY = 1.0, 2.0
 NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
 LONGEST_STAGE = timedelta(days=400)
 # who is longer in a stage without diapause was forgotten, or its date is wrong: it teaches nothing

@@ -11,9 +11,8 @@ from rounds.bench.state import Bench, Container
 from rounds.surroundings.air import dew_point_c
 from rounds.surroundings.sun import sun_on_sill
 
-NIGHTS_BACK = timedelta(
-    days=3
-)  # tonight is taken to cool as the coldest of these; our estimate, no source
+# tonight is taken to cool as the coldest of these; our estimate, no source
+NIGHTS_BACK = timedelta(days=3)
 _OPEN = ("gauze", "mesh", "net", "perforated", "tulle")
 
 

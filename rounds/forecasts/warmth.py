@@ -17,9 +17,8 @@ from rounds.tallies.warmth import Series, TraceGap, TraceSource, day_of, trace
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
 
-EARLIER_READINGS = timedelta(
-    days=4
-)  # readings from so long before a span may still speak for its beginning
+# readings from so long before a span may still speak for its beginning
+EARLIER_READINGS = timedelta(days=4)
 
 Logged = Callable[[str, datetime, datetime], Series | None]
 

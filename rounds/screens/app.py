@@ -73,9 +73,8 @@ class RoundsApp(OneKeyAtATime):
     ) -> None:
         read_every_byte()
         super().__init__(monotonic)
-        self.answered_lately: dict[
-            tuple[str, ...], tuple[float, datetime]
-        ] = {}  # by place, check, key, number: when
+        # by place, check, key, number: when
+        self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}
         self.desk = desk
         self._drawn_only = Drawn()
         self._walk_at_once = walk
@@ -202,9 +201,8 @@ class RoundsApp(OneKeyAtATime):
         """Pick up what others wrote; try again what could not be saved."""
         if not self.is_headless and terminal_is_gone():
             self._keep_what_is_unsaved()
-            os._exit(
-                1
-            )  # all is on disk, and a tidy leave would wait for a terminal that takes no more
+            # all is on disk, and a tidy leave would wait for a terminal that takes no more
+            os._exit(1)
         self.desk.hear()
         self._tell_problems()
         if not self.desk.retry():

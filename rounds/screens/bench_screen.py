@@ -47,10 +47,8 @@ from rounds.views.words import clock, literal
 
 MAX_DIGITS = 3
 WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
-MAP_BESIDE, MAP_CELLS = (
-    150,
-    63,
-)  # columns from which the map stands beside the list, and those that it takes
+# columns from which the map stands beside the list, and those that it takes
+MAP_BESIDE, MAP_CELLS = 150, 63
 CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
 
@@ -69,9 +67,8 @@ class BenchScreen(QuestionPage, scope="bench"):
         self._minutes = ""  # a number begun
         self._begun = self._offers_ways_in = False
         self._walks_map = False  # whether the arrows walk the map beside the list
-        self._opened: bool | None = (
-            None  # the card, by the keeper's own key; None: as there is room for it
-        )
+        # the card, by the keeper's own key; None: as there is room for it
+        self._opened: bool | None = None
 
     def body(self) -> ComposeResult:
         """The list, the map beside it where there is room, the card below where it is open, the
@@ -180,9 +177,8 @@ class BenchScreen(QuestionPage, scope="bench"):
             used = (
                 len(rows.rows) + len(rows.above) + OTHER_ROWS + self.query_one("#head").size.height
             )
-            pane.styles.height = max(
-                CARD_ROWS - 1, self.app.size.height - used
-            )  # what the list leaves
+            # what the list leaves
+            pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)
             pane.show(
                 card(
                     self.desk.bench,

@@ -25,15 +25,13 @@ from textual.timer import Timer
 from textual.widgets import Input
 
 ONE_PRESS_S = 0.5  # the same key again within this is the same press
-LONGEST_DELAY_S = (
-    0.8  # a keyboard may begin to repeat a held key as late as this after it was pressed
-)
+# a keyboard may begin to repeat a held key as late as this after it was pressed
+LONGEST_DELAY_S = 0.8
 BETWEEN_REPEATS_S = 0.15  # a held key comes again within this
 MOVING = frozenset({"up", "down", "left", "right", "pageup", "pagedown", "home", "end"})
 AT_ONCE = frozenset({"ctrl+c", "ctrl+z"})  # leaving never waits
-LONGEST_WAIT_S = (
-    2.0  # a key whose trace is lost, because what it went to is gone, holds up the next no longer
-)
+# a key whose trace is lost, because what it went to is gone, holds up the next no longer
+LONGEST_WAIT_S = 2.0
 
 
 @runtime_checkable
@@ -56,9 +54,8 @@ class OneKeyAtATime(App[None]):
     def __init__(self, monotonic: Callable[[], float] = time.monotonic) -> None:
         super().__init__()
         self.monotonic = monotonic
-        self._waiting: deque[tuple[events.Key, bool]] = (
-            deque()
-        )  # with whether it may be the same press as before
+        # with whether it may be the same press as before
+        self._waiting: deque[tuple[events.Key, bool]] = deque()
         self._begun = False  # a key that comes before the first page has its turn then
         self._in_hand = 0  # numbers the key that is being followed; none where even
         self._patience: Timer | None = None

@@ -31,9 +31,8 @@ from rounds.views.keys import actions_in, binding_id, key_label
 from rounds.views.words import clock, literal
 
 LOW = 15  # rows of a screen that has one line for what of the book cannot be read
-IMPORTS = (
-    "import "  # typed at the prompt before a file, it opens the page where an old table comes in
-)
+# typed at the prompt before a file, it opens the page where an old table comes in
+IMPORTS = "import "
 RECORDS_AT_ONCE = 1_000  # of what went by: so many are added in less time than a key may wait
 BETWEEN_PARTS_S = 0.001
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
@@ -43,9 +42,8 @@ class Page(Screen[None]):
     """A screen over the desk."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)  # those of its keys, its own last
-    KEYS_FIRST: ClassVar[
-        tuple[str, ...]
-    ] = ()  # actions whose keys matter most here, the first first
+    # actions whose keys matter most here, the first first
+    KEYS_FIRST: ClassVar[tuple[str, ...]] = ()
 
     GOES_BY_SIZE: ClassVar[bool] = False  # whether what is drawn depends on the room there is
 
@@ -136,9 +134,8 @@ class Page(Screen[None]):
         text = gap_words(self.desk.gaps, *room) or in_lines(
             self.desk.zone_not_known or misfit_words(self.desk.bench), *room
         )
-        for row in self.query("#gaps").results(
-            Static
-        ):  # none yet where the page was opened just now: it asks again then
+        # none yet where the page was opened just now: it asks again then
+        for row in self.query("#gaps").results(Static):
             if text != self._gaps:
                 self._gaps = text
                 row.update(text)
@@ -219,9 +216,8 @@ class Page(Screen[None]):
             undo = f"saved {words} {at}, {key} undo"
             if many > 1:  # all their words would be cut off
                 undo = f"saved {many} containers, {key} takes all back"
-            text = (
-                f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo
-            )  # itself what undoes
+            # itself what undoes
+            text = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo
             self.tell(
                 f"{before}{text}; {literal(advised)}" if advised else f"{before}{text}", "good"
             )

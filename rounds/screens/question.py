@@ -18,11 +18,8 @@ from rounds.screens.lines import content_of
 from rounds.views.fitting import Fitted
 from rounds.views.question_lines import Below, question_lines
 
-MAX_ROWS, LEAST_ROWS, BESIDE = (
-    10,
-    2,
-    6,
-)  # where it has the room that it wants; BESIDE is what else a page shows
+# where it has the room that it wants; BESIDE is what else a page shows
+MAX_ROWS, LEAST_ROWS, BESIDE = 10, 2, 6
 NOTHING_BELOW = Below()
 LayOut = Callable[[Question, str, str, Below, int, int, int], Fitted]
 

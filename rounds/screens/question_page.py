@@ -32,9 +32,8 @@ class QuestionPage(Page):
 
     _when: datetime | None = None
     _further: Question | None = None  # the one more thing
-    _first: tuple[Question, Due, str, Below] | None = (
-        None  # what was asked before the answer that wants one more thing told
-    )
+    # what was asked before the answer that wants one more thing told
+    _first: tuple[Question, Due, str, Below] | None = None
 
     def __init__(self) -> None:
         super().__init__()

@@ -37,9 +37,8 @@ def ready_streams() -> None:
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
     for stream in (sys.stdin, sys.stdout, sys.stderr):
-        if isinstance(
-            stream, io.TextIOWrapper
-        ):  # what cannot be read is kept as it came, so that it can be refused
+        # what cannot be read is kept as it came, so that it can be refused
+        if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="surrogateescape" if stream is sys.stdin else "plain")
 
 

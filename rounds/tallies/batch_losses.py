@@ -21,9 +21,8 @@ from rounds.tallies.stems_in import StemsIn
 if TYPE_CHECKING:
     from rounds.tallies.cohorts import Ended
 
-SOON = timedelta(
-    hours=24
-)  # losses this soon after new food are pointed out; common practice, no source
+# losses this soon after new food are pointed out; common practice, no source
+SOON = timedelta(hours=24)
 SEVERAL = 2
 SIGNS = ("weak", "mould")
 
@@ -55,9 +54,8 @@ class Fed(Struct):
     stock: str = ""
     died_soon: int = 0
     died_since: int = 0
-    died_elsewhere: dict[str, int] = field(
-        default_factory=dict
-    )  # of those that died since, where they had been moved to
+    # of those that died since, where they had been moved to
+    died_elsewhere: dict[str, int] = field(default_factory=dict)
     signs: list[str] = field(default_factory=list)
 
 
@@ -177,9 +175,8 @@ def _died(given: dict[str, list[tuple[Cutting, Fed]]], ended: Ended) -> None:
     """A death counts for all food that the animals had within a day before, also where it, or they,
     are out again."""
     stays = ended.cohort.stays
-    newest: dict[
-        int, tuple[datetime, Fed]
-    ] = {}  # of each cutting: one given twice is told of a death once
+    # of each cutting: one given twice is told of a death once
+    newest: dict[int, tuple[datetime, Fed]] = {}
     for stay, until in zip(stays, [*(one.since for one in stays[1:]), ended.at], strict=True):
         if ended.at - until > SOON:
             continue

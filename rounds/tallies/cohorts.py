@@ -351,9 +351,8 @@ class Cohorts:
         self._mixed: list[Mixed] = []
         self._here: dict[Group, list[Cohort]] = {}  # on the bench, or not seen
         self._plants = PlantsHad()
-        self._apart: set[str] = (
-            set()
-        )  # those that were told apart again from those they were mixed with
+        # those that were told apart again from those they were mixed with
+        self._apart: set[str] = set()
 
     def take(self, one: Movement | Carried | SeenAlive | StemsIn | HostOut | Closed) -> None:
         """Follow one movement, a container carried elsewhere, animals that were seen, or stems that

@@ -349,9 +349,8 @@ class FemaleDays:
             )
             part.eggs += kept_eggs.eggs
             part.searches += not egg_search.hidden
-            if (
-                not kept_eggs.plant
-            ):  # on one of several plants, nobody knows which: none of them bore nothing
+            # on one of several plants, nobody knows which: none of them bore nothing
+            if not kept_eggs.plant:
                 for other in {
                     id(other): other for _, other, _ in theirs if other is not part
                 }.values():

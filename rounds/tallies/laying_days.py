@@ -106,9 +106,8 @@ class LayingDays:
         day.eggs += eggs
         day.searches += searches
         for one in members(taxon) if len(members(taxon)) > 1 else ():
-            if (
-                " " not in one
-            ):  # the second epithet of 'Melitaea gemina or similina' names no species by itself
+            # the second epithet of 'Melitaea gemina or similina' names no species by itself
+            if " " not in one:
                 continue
             its = self._day(one, self._local(laid_by))
             its.either += eggs

@@ -122,9 +122,8 @@ class _Gathered:
         self._days = [day for day, _ in points]
         self._heat, self._read = [0.0], [0.0]
         self._hole: list[bool] = []
-        begins = [
-            begin for begin, _ in holes
-        ]  # a hole lies between two readings, or beyond the first or last of them
+        # a hole lies between two readings, or beyond the first or last of them
+        begins = [begin for begin, _ in holes]
         for (left, first), (right, second) in pairwise(points):
             before = bisect_right(begins, right - EDGE) - 1
             in_hole = before >= 0 and holes[before][1] > left + EDGE

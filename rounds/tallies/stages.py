@@ -15,11 +15,8 @@ from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course, CourseShare, Passa
 from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
-DEAD = (
-    "died",
-    "missing",
-    "dead",
-)  # fates that count as dead; a missing one that was given up on is taken for dead
+# fates that count as dead; a missing one that was given up on is taken for dead
+DEAD = "died", "missing", "dead"
 IN_DIAPAUSE = ", in diapause"  # behind the name of a stage
 _RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
 

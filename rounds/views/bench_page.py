@@ -777,8 +777,7 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
         grouped[key] = grouped.get(key, 0) + lot.number
     parts = {key: of_stage(how_many, key[0]) for key, how_many in grouped.items()}
     texts = sorted({name for _, name in grouped if name})
-    if len(texts) > 1 and len({stage for stage, _ in grouped}) < len(
-        grouped
-    ):  # of one stage several: each with its name
+    # of one stage several: each with its name
+    if len(texts) > 1 and len({stage for stage, _ in grouped}) < len(grouped):
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
     return " ".join([*parts.values(), *texts])

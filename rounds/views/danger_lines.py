@@ -21,11 +21,8 @@ from rounds.views.words import age, clock, literal
 
 MAX_LINES = 3
 WORD = 10  # cells of the longest state word and a space
-PLANTS = (
-    food.CHECK.name,
-    host.CHECK.name,
-    store.CHECK.name,
-)  # of whose plant a word alone is said: limp, eaten
+# of whose plant a word alone is said: limp, eaten
+PLANTS = food.CHECK.name, host.CHECK.name, store.CHECK.name
 
 
 def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:

@@ -69,16 +69,13 @@ HANDS: dict[str, dict[str, str]] = {
 # The hand's own letters first, then those that its first finger reaches over the middle for.
 ANSWER_LETTERS = {"left": "asdqwerhuikml", "right": "jklhiynrdcsea"}
 LOSS_LETTERS = {"left": "y", "right": "g"}  # a little out of the way, and nothing but found dead
-TYPED_IN = frozenset(
-    {"note", "prompt"}
-)  # they want both hands: they work, and no footer under one hand names them
-ANSWERING: frozenset[Scope] = frozenset(
-    {"round", "question"}
-)  # where answers and these keys must not clash
+# they want both hands: they work, and no footer under one hand names them
+TYPED_IN = frozenset({"note", "prompt"})
+# where answers and these keys must not clash
+ANSWERING: frozenset[Scope] = frozenset({"round", "question"})
 ENTER_TOO = {"left": "tab"}  # beside Enter itself
-READING: frozenset[Scope] = frozenset(
-    {"supplies", "away", "calculator", "laying"}
-)  # Space and b read on and back there
+# Space and b read on and back there
+READING: frozenset[Scope] = frozenset({"supplies", "away", "calculator", "laying"})
 
 
 def hand_of(settings: Mapping[str, str]) -> str:

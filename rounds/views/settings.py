@@ -15,9 +15,8 @@ from rounds.checks.learned import OFFER_SETTING
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 
-Check = Callable[
-    [str], str
-]  # what is wrong with a value, and what would be right; empty where nothing is
+# what is wrong with a value, and what would be right; empty where nothing is
+Check = Callable[[str], str]
 
 
 class KnownSetting(Struct, frozen=True):

@@ -635,9 +635,8 @@ def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:
 
 
 APART = ("suspects", "isolation")
-HANGS = frozenset(
-    {"hanging", "wandering", "pupa"}
-)  # signs and stages of those that may hang from a lid
+# signs and stages of those that may hang from a lid
+HANGS = frozenset({"hanging", "wandering", "pupa"})
 SIGN_OF: dict[str, Stage] = {"still": "larva", "hanging": "larva", "wandering": "larva"}
 SIGN_WORDS = {
     "still": ("changes its skin, does not move", "change their skin, do not move"),

@@ -51,9 +51,8 @@ _OF_PRESSING: dict[Pressing, State] = {
 WORSE_THAN_DUE: frozenset[State] = frozenset({"in danger", "urgent", "late"})  # what wants a hand
 DAY = timedelta(days=1)  # a bar is drawn only where danger is nearer than that
 LIST_BAR = 6  # cells of the bar in a list: 4 h each
-EDGE_OF_OTHERS = (
-    2  # cells of the edge of a cup on the map that is due or late without danger within a day
-)
+# cells of the edge of a cup on the map that is due or late without danger within a day
+EDGE_OF_OTHERS = 2
 PAST = "past the limit"  # of a permit or a promise
 
 

@@ -13,9 +13,8 @@ from rounds.surroundings.solution import weighing
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import clock, literal, number
 
-DEFAULT_STRENGTH_PERCENT = (
-    15.0  # within the strengths in use, 10 to 20 %; common practice, no source
-)
+# within the strengths in use, 10 to 20 %; common practice, no source
+DEFAULT_STRENGTH_PERCENT = 15.0
 
 
 def need_words(need: SupplyNeed, measures: Measures) -> str:

@@ -22,9 +22,8 @@ LEGEND = (". few", "o many", "O half by then", "--- until X", "^ now", "r round"
 STEPS_H = (0.5, 1, 2, 3, 4, 6, 8, 12, 24, 48)  # hours a letter
 BY_HOURS = timedelta(days=3)  # a span as short begins near now, a longer one at midnight
 QUARTER = timedelta(hours=6)  # a short one begins at one of these
-NEARLY_ALL = (
-    0.93  # of the span: rather its last hours are left out than every letter made to hold more
-)
+# of the span: rather its last hours are left out than every letter made to hold more
+NEARLY_ALL = 0.93
 ROUNDS_UP_TO_H = 6.0  # hours a letter beyond which rounds would stand in every letter
 
 

@@ -10,9 +10,8 @@ from rounds.bench.dates import short
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
 MAX_MARKS = 2  # accents on one letter; more of them climb over the lines above and below
-_BLANK = frozenset(
-    "\u115f\u1160\u3164\uffa0\u2800\u034f\u17b4\u17b5"
-)  # letters and marks that are drawn as nothing
+# letters and marks that are drawn as nothing
+_BLANK = frozenset("\u115f\u1160\u3164\uffa0\u2800\u034f\u17b4\u17b5")
 _OBEYED = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 

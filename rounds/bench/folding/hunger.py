@@ -15,9 +15,8 @@ from rounds.bench.state import Bench, Container, Hunger, Lot
 if TYPE_CHECKING:
     from rounds.entries.feeding import Drank
 
-ONE_FEED = timedelta(
-    hours=6
-)  # drinks of several females this close together are one feed; our estimate
+# drinks of several females this close together are one feed; our estimate
+ONE_FEED = timedelta(hours=6)
 
 
 def feed(bench: Bench, container: Container, entry: Drank) -> None:

@@ -17,16 +17,11 @@ from rounds.bench.state import Bench, Container, Look, Looks, Round, Shelf
 from rounds.entries.base import Entry
 
 ONE_LOOK = timedelta(minutes=30)  # our estimate
-A_PAUSE = timedelta(
-    minutes=15
-)  # nobody needs longer for an answer: the keeper was away; our estimate
+# nobody needs longer for an answer: the keeper was away; our estimate
+A_PAUSE = timedelta(minutes=15)
 STEP_S = 10.0  # from one stop to the next; our estimate
-SPANS_H = (
-    9.0,
-    18.0,
-    30.0,
-    54.0,
-)  # answers after about as many hours are alike: half a day, a day, two, more
+# answers after about as many hours are alike: half a day, a day, two, more
+SPANS_H = 9.0, 18.0, 30.0, 54.0
 OF_PLANTS = frozenset({"host"})  # questions whose answers differ by plant
 OF_EACH_FEMALE = frozenset({"drink"})
 

@@ -30,9 +30,8 @@ from rounds.biology.hidden_eggs import Detection
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
-MOST_SEARCHES = (
-    60  # with one aid: of a month, twice a day; where each finds a tenth they miss 0.2 %
-)
+# with one aid: of a month, twice a day; where each finds a tenth they miss 0.2 %
+MOST_SEARCHES = 60
 AIDS = {letter: aid for aid, letter in LETTERS.items()}
 
 

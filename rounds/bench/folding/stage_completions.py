@@ -16,19 +16,15 @@ if TYPE_CHECKING:
 MAX_PASSED = 1_000
 MAX_STAYS = 12
 LEAST_LAST_INSTAR = 3  # what pupates from an earlier one on record moulted unrecorded; our estimate
-A_LOOK_BEFORE = timedelta(
-    hours=12
-)  # what a look sees may have come since the round before; common practice, no source
-SAME_LOOK = timedelta(
-    hours=1
-)  # what is written of a container within an hour is of one look; our estimate
-LONGEST_UNSEEN = timedelta(
-    days=3
-)  # a change is not taken to have waited longer for a look; our estimate
+# what a look sees may have come since the round before; common practice, no source
+A_LOOK_BEFORE = timedelta(hours=12)
+# what is written of a container within an hour is of one look; our estimate
+SAME_LOOK = timedelta(hours=1)
+# a change is not taken to have waited longer for a look; our estimate
+LONGEST_UNSEEN = timedelta(days=3)
 
-WRITTEN_UP = timedelta(
-    days=30
-)  # what is written down later than that is from old records; our estimate
+# what is written down later than that is from old records; our estimate
+WRITTEN_UP = timedelta(days=30)
 
 
 def looked_at(container: Container, at: datetime) -> None:

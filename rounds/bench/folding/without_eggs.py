@@ -10,15 +10,12 @@ from msgspec.structs import replace
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 
 ONE_DAY = timedelta(days=1)
-FED_FOR = timedelta(
-    hours=24
-)  # after a drink a female counts as fed; fed once a day is the floor of a warm one, trade practice
-LAYS_FROM_C = (
-    18.0  # nothing is laid below, as keepers of temperate species say; common practice, no source
-)
-READ_FOR = timedelta(
-    hours=36
-)  # the warmest that was read so lately is that in which she lays; our estimate
+# after a drink a female counts as fed; fed once a day is the floor of a warm one, trade practice
+FED_FOR = timedelta(hours=24)
+# nothing is laid below, as keepers of temperate species say; common practice, no source
+LAYS_FROM_C = 18.0
+# the warmest that was read so lately is that in which she lays; our estimate
+READ_FOR = timedelta(hours=36)
 MAX_READ = 12  # readings of a place that are looked at
 
 

@@ -10,10 +10,8 @@ _CLOCK = re.compile(r"^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?\s?([AaPp])?\.?
 _BARE = re.compile(r"^(\d{2})(\d{2})(\d{2})?$")
 _SAID_OFFSET = re.compile(r"\b(?:GMT|UTC)\s?(?:([+-])\s?(\d{1,2})(?::?(\d{2}))?)?(?!\w)")
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-A_DAY, A_QUARTER = (
-    86_400,
-    900,
-)  # seconds; no zone has changed its clocks within a quarter of an hour since 1970
+# seconds; no zone has changed its clocks within a quarter of an hour since 1970
+A_DAY, A_QUARTER = 86_400, 900
 
 
 def seconds_of(text: str) -> int | None:

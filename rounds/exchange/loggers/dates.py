@@ -11,10 +11,8 @@ from rounds.exchange.loggers.unclear import UnclearFile
 
 ORDERS = {"dmy": "day first", "mdy": "month first", "ymd": "year first"}
 _EPOCH_DAY = date(1970, 1, 1).toordinal()
-_IN_STEP, _TORN = (
-    3,
-    20,
-)  # days between one date of a file and the next: as they follow, and as they never do
+# days between one date of a file and the next: as they follow, and as they never do
+_IN_STEP, _TORN = 3, 20
 
 # The first letters of month names, long enough to tell them apart, in the languages loggers speak;
 # common practice, no source.

@@ -226,9 +226,8 @@ class _Reader:
         self._read_day = read_day
         self._days: dict[str, int | None] = {}
         self._seconds: dict[str, int | None] = {}
-        self._heads: set[str] = (
-            set()
-        )  # dates met before a space: with a time of day met before they need no looking apart
+        # dates met before a space: with a time of day met before they need no looking apart
+        self._heads: set[str] = set()
         self._is_epoch = table.mostly(columns.time) == "epoch"
         self._celsius = TO_CELSIUS[unit]
         self._latest = now + AHEAD_ALLOWED

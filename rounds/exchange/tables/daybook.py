@@ -78,9 +78,8 @@ def _of_whom(entry: Entry, moved: tuple[str, Stage, int] | None) -> tuple[Value,
         if isinstance(entry, FounderIntake)
         else getattr(entry, "found", getattr(entry, "number", None))
     )
-    is_said = isinstance(number, int) and (
-        number or isinstance(entry, Counted | Searched)
-    )  # 0 drank stands for all
+    # 0 drank stands for all
+    is_said = isinstance(number, int) and (number or isinstance(entry, Counted | Searched))
     brood = (
         getattr(entry, "brood", "") or getattr(entry, "code", "") or getattr(entry, "female", "")
     )
