@@ -70,7 +70,7 @@ def _is_it_so(answer: Answer, sayings: list[Saying], context: AnswerContext) -> 
     for position, (kind, fields) in enumerate(sayings):
         early = (
             too_early_to_change(context.bench, kind, fields, context.now, foresight_of(context))
-            if change_of(kind)
+            if change_of(kind, str(fields.get("sign") or ""))
             else ""
         )
         if early:

@@ -373,7 +373,7 @@ class Desk:
         if line is None and isinstance(last, HostOut) and not last.sure:
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, Forecasts(bench, self.zone, self.series))
-        if line is None and change_of(type(last)):
+        if line is None and change_of(type(last), getattr(last, "sign", "")):
             early = too_early_to_change(
                 bench, type(last), asdict(last), last.at, Forecasts(bench, self.zone, self.series)
             )

@@ -9,6 +9,7 @@ from math import inf
 from types import SimpleNamespace
 from typing import Any, NamedTuple
 
+from rounds.bench.folding.signs import BEFORE_PUPATION
 from rounds.bench.folding.stage_completions import hatch_of
 from rounds.bench.folding.unsure import meant
 from rounds.bench.plurals import PLURALS
@@ -26,10 +27,13 @@ SEVERAL = 0.5
 _ENDS: dict[Stage, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
 
 
-def change_of(kind: type[Entry]) -> Change | None:
-    """The change that a kind of entry tells; None where it tells none."""
+def change_of(kind: type[Entry], sign: str = "") -> Change | None:
+    """The change that a kind of entry tells, or that a sign goes just before; None where it tells
+    none."""
     if kind.moults:
         return "moult"
+    if sign in BEFORE_PUPATION:
+        return "pupation"
     return _ENDS.get(kind.grows_from) if kind.grows_from and kind.grows_to else None
 
 
@@ -44,17 +48,18 @@ def too_early_to_change(
         fields: those of the entry.
         at: when the change was seen.
     """
-    change = change_of(kind)
+    change = change_of(kind, str(fields.get("sign") or ""))
     container = bench.at(str(fields.get("container", "")))
     if change is None or container is None or fields.get("sure"):
         return ""
+    stage = kind.grows_from or "larva"
     simple_namespace = SimpleNamespace(
         brood=fields.get("brood") or "",
         among=tuple(fields.get("among") or ()),
         instar=fields.get("instar") or 0,
         moults=kind.moults,
         number=fields.get("number") or 1,
-        grows_from=kind.grows_from,
+        grows_from=stage,
         takes=False,
     )
     lots = meant(container, simple_namespace)
@@ -73,7 +78,7 @@ def too_early_to_change(
     to = f" to L{instar}" if kind.moults and span.wanted == SEVERAL else ""
     return (
         f"{_days(span.gone)} after they {span.began}, and the first {change}{to} of these"
-        f" {PLURALS[kind.grows_from or 'egg']} is not expected before {_days(span.least)}"
+        f" {PLURALS[stage]} is not expected before {_days(span.least)}"
     )
 
 

@@ -26,7 +26,7 @@ from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, sea
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import A_DAY, FOUND, Movement
-from rounds.bench.plurals import PLURALS, count
+from rounds.bench.plurals import PLURALS, count, of_stage
 from rounds.bench.state import STAGES, Bench, Container, Host, KeptLot, SearchMade, Unsure
 from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
@@ -376,6 +376,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
     number: Annotated[
         int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")
     ] = 0
+    sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 
     answers = "look"
     lead = "looked, "
@@ -409,6 +410,12 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         container, stage = bench.containers[self.container], SHOWN_BY.get(self.sign)
+        there = container.count(stage) if stage else 0
+        if stage and self.number > there > 0:
+            yield (
+                f"{self.number} {SIGN_WORDS.get(self.sign, self.sign)}, but {container.code} holds"
+                f" {of_stage(there, stage)} on record; give {there} or fewer, or count first"
+            )
         if (
             stage
             and container.lots

@@ -252,7 +252,7 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2 searched", "'searched' needs found (how many)", ()),
         (
             "L2 looked purple",
-            "'purple' does not fit 'looked'; it takes sign, number; as a note beside it: L2 looked -- purple",
+            "'purple' does not fit 'looked'; it takes sign, number, sure; as a note beside it: L2 looked -- purple",
             (),
         ),
         ("L2 drank 3 4", "'drank' takes no more numbers; 4 does not fit", ()),

@@ -74,3 +74,40 @@ def test_a_line_about_earlier_is_held_against_that_time(eggs: Story) -> None:
     eggs.at("2027-06-09 07:30")
     assert "sure" in eggs.refused("L1 hatched 5 2027-06-03 07:30")
     eggs.type("L1 hatched 5 2027-06-07 07:30")
+
+
+@pytest.fixture
+def hatchlings(eggs: Story) -> Story:
+    """Eggs of which five hatched, the larvae a day old."""
+    eggs.at("2027-06-14 08:00").type("L1 moved all eggs to new E4", "E4 hatched 5")
+    return eggs.at("2027-06-15 08:00")
+
+
+def signs(story: Story) -> list[str]:
+    return [line["sign"] for line in story.on_disk() if line["what"] == "looked"]
+
+
+async def test_young_larvae_hang_up_only_where_that_is_sure(hatchlings: Story) -> None:
+    async with hatchlings.screens((120, 40)) as screen:
+        screen.highlight("E4")
+        await screen.press("l", "5", "h")
+        assert "Sure?" in screen.words
+        await screen.press("escape")
+    assert signs(hatchlings) == []
+    for sign in ("hanging", "wandering"):
+        assert "is not expected before" in hatchlings.refused(f"E4 3 {sign}")
+    hatchlings.type("E4 3 wandering sure")
+    assert signs(hatchlings) == ["wandering"]
+
+
+def test_no_more_show_a_sign_than_are_there(hatchlings: Story) -> None:
+    told = hatchlings.refused("E4 10 not moving")
+    assert told == (
+        "10 not moving, but E4 holds 5 larvae on record; give 5 or fewer, or count first"
+    )
+    hatchlings.type("E4 5 not moving")
+
+
+def test_old_larvae_hang_up_whatever_their_moults_on_record(hatchlings: Story) -> None:
+    hatchlings.at("2027-07-05 08:00").type("E4 4 hanging")
+    assert signs(hatchlings) == ["hanging"]

@@ -909,7 +909,7 @@ ASKED = [
     ),
     (
         "K1 looks tired",
-        "'tired' does not fit 'looked'; it takes sign, number; as a note beside it: K1 looks -- tired",
+        "'tired' does not fit 'looked'; it takes sign, number, sure; as a note beside it: K1 looks -- tired",
     ),
     ("K9 fed", "no container is called K9; there are C1, E1, K1, K2, K3, N1, P1, P2 and 5 more"),
     ("W9 died", "no container is called W9; there are C1, E1, K1, K2, K3, N1, P1, P2 and 5 more"),

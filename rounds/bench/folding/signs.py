@@ -25,4 +25,7 @@ SIGN_WORDS = {
 SIGNS_IN_FULL = SIGN_WORDS | {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)"}
 """The same, where there is room to say what it may mean."""
 
+BEFORE_PUPATION = frozenset({"wandering", "hanging"})
+"""Of larvae that have ceased to feed for good."""
+
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
