@@ -10,7 +10,7 @@ from typing import Any
 
 from rounds.bench.folding import apply
 from rounds.bench.state import Bench, Container
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.questions import question_for
 from rounds.checks.round_clock import Moment

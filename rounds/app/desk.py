@@ -24,7 +24,8 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import name_of_zone, other_zone, zone_not_known, zone_of_bench
-from rounds.checks.due import Due, all_dues
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due
 from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import too_early_to_bin
 from rounds.checks.kept_dues import KeptDues

@@ -14,7 +14,7 @@ from rounds.app.answer_outcome import led_to
 from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.state import Container, Round
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.glance import glanced
 from rounds.checks.question import Amount, Answer, AnswerContext, Question, Saying
 from rounds.checks.walk import Stop, left_before, stops, to_wash

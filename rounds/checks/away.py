@@ -14,7 +14,8 @@ from msgspec import Struct
 
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, PlaceKind, all_dues
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.visits import Visits, visits

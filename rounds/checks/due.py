@@ -17,17 +17,7 @@ from rounds.bench.plants_of import PlantsOnRecord
 from rounds.bench.state import Bench, Container, Lot, Shortfall
 from rounds.bench.winter import LATE_WINTER_FROM, LATE_WINTER_TO, is_southern
 from rounds.checks.due_state import (
-    PRESSING,
     Due,
-    PlaceKind,
-    Pressing,
-    Standing,
-    comes,
-    past_limit,
-    pressing,
-    standing,
-    time_left,
-    worst_first,
 )
 from rounds.checks.facts import (
     LEFT_BE,
@@ -45,28 +35,8 @@ from rounds.checks.reckon import TimedRule, asked_since_known, known_since
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment, WatchedMoment
 from rounds.checks.rule import Rule
-from rounds.checks.why import Why, because, why
 from rounds.entries.registry import PutOff
 from rounds.forecasts.foresight import Forecasts
-
-__all__ = [
-    "PRESSING",
-    "Due",
-    "PlaceKind",
-    "Pressing",
-    "Standing",
-    "Why",
-    "all_dues",
-    "because",
-    "comes",
-    "dues_of",
-    "past_limit",
-    "pressing",
-    "standing",
-    "time_left",
-    "why",
-    "worst_first",
-]
 
 SET_UP_FOR = {
     "overwintering": "awake, but the cup is set up for winter",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, PlaceKind
+from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 

@@ -18,8 +18,6 @@ from rounds.checks.rule import Rule
 from rounds.entries.check_labels import label_of
 from rounds.entries.registry import PlanChanged
 
-__all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
-
 FromWhere = Literal["default", "book", "purpose", "container"]
 LEARNED = "learned"  # how the reason of a change begins that the records gave, not the keeper
 LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were said; our estimate

@@ -11,8 +11,8 @@ from msgspec import Struct
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, all_dues
-from rounds.checks.due_state import PRESSING, Pressing, pressing
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import PRESSING, Due, Pressing, pressing
 from rounds.checks.leaf import LEAF_COUNTS_FROM, LEAF_LASTS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc

@@ -13,12 +13,13 @@ from datetime import timedelta
 
 from msgspec import Struct, structs
 
+from rounds.bench.folding.looks_made import STEP_S
 from rounds.bench.state import Bench, Round
-from rounds.checks.due import Due, pressing
+from rounds.checks.due_state import Due, pressing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop, stops
-from rounds.checks.worth import STEP_S, Worth, worth_of
+from rounds.checks.worth import Worth, worth_of
 from rounds.forecasts.foresight import Forecasts
 
 WASH_S = 40.0  # hands washed on the way; our estimate

@@ -15,7 +15,8 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench, Container
 from rounds.checks.base import SupplyUse
-from rounds.checks.due import Due, all_dues
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, instant
 

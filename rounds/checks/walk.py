@@ -12,24 +12,13 @@ from msgspec import Struct, structs
 
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
-from rounds.checks.due_state import container_of
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due, PlaceKind, container_of, pressing, standing, worst_first
 from rounds.checks.facts import left_be_until
 from rounds.checks.glance import asked_along
 from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
-
-__all__ = [
-    "LeftRound",
-    "Stop",
-    "asked_by",
-    "goes_on",
-    "left_before",
-    "present_stop",
-    "stops",
-    "to_wash",
-]
 
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
 _LAST = 20_000  # the book's own checks come last among the room and shelves

@@ -19,7 +19,7 @@ from math import erf, exp, log, sqrt
 
 from msgspec import Struct
 
-from rounds.bench.folding.looks_made import OF_EACH_FEMALE, STEP_S, key_of, seconds_made, since_last
+from rounds.bench.folding.looks_made import OF_EACH_FEMALE, key_of, seconds_made, since_last
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Looks
@@ -30,8 +30,6 @@ from rounds.checks.value import AtStake
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
-
-__all__ = ["STEP_S", "Worth", "drawn", "seconds_of", "worth_of"]
 
 START_LOOKS = 8  # a starting estimate counts as much as so many answers; our estimate
 START_TIMED = 5

@@ -445,14 +445,3 @@ class DaybookDB(TinyDB):
     def drop_tables(self) -> NoReturn:
         """Refused."""
         raise AppendOnly(POINTER)
-
-
-__all__ = [
-    "AppendOnly",
-    "DaybookDB",
-    "Document",
-    "LogStorage",
-    "LogTable",
-    "NotSaved",
-    "entry_files",
-]

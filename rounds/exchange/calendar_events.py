@@ -16,7 +16,7 @@ from datetime import date, datetime, timedelta
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks import leaf, release
-from rounds.checks.due import Due, comes
+from rounds.checks.due_state import Due, comes
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc

@@ -12,7 +12,7 @@ from msgspec import Struct
 from rounds.bench.state import Bench
 from rounds.biology.forecast import COARSE_STEP_DAYS, HeatTrace, steady_trace, trace_of
 from rounds.entries.climate import Air
-from rounds.tallies.warmth import Series, TraceGap, TraceSource, day_of, trace
+from rounds.tallies.warmth import Series, TraceGap, TraceSource, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
@@ -96,14 +96,3 @@ def _lately(airs: list[Air], since: datetime) -> list[Air]:
 def _told(used: TraceSource) -> str:
     place = used.place or "the room"
     return f"{used.readings} {'logger ' if used.logger else ''}readings of {place}"
-
-
-__all__ = [
-    "Logged",
-    "PlaceTemperatures",
-    "TraceGap",
-    "day_of",
-    "no_loggers",
-    "usual_c",
-    "warmth_at",
-]

@@ -8,8 +8,7 @@ from msgspec.structs import replace
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.checks.due import Due
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.timeline import Item, timeline

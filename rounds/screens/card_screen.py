@@ -5,8 +5,7 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.checks.due import Due
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.questions import question_for
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Entry

@@ -10,7 +10,7 @@ from textual import on
 from textual.app import ComposeResult
 
 from rounds.app.desk import Refusal
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.questions import question_for
 from rounds.entries import registry as k
 from rounds.entries.check_labels import quoted_label

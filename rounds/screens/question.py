@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.question import NUMBER_SIGNS, Amount, Answer, Question
 from rounds.screens.key_queue import MOVING
 from rounds.screens.lines import content_of

@@ -10,7 +10,7 @@ from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.bench.plurals import count
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.question import Amount, AnswerContext, Question
 from rounds.checks.questions import question_for_all
 from rounds.screens.page import Page

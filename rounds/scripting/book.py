@@ -15,10 +15,12 @@ from rounds.bench.codes import counted
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer
 from rounds.checks.away import away
-from rounds.checks.due import Due as DueCheck
-from rounds.checks.due import all_dues, comes, standing, why
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due as DueCheck
+from rounds.checks.due_state import comes, standing
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
+from rounds.checks.why import why
 from rounds.entries.entry_factory import fixed
 from rounds.entries.phrase.times import read_time
 from rounds.entries.registry import KIND_BY_NAME

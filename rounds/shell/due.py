@@ -10,8 +10,9 @@ from datetime import timedelta
 from rounds import late
 from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
-from rounds.checks.due import Due, standing, time_left, why
+from rounds.checks.due_state import Due, standing, time_left
 from rounds.checks.registry import CHECKS
+from rounds.checks.why import why
 from rounds.checks.worth import worth_of
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
 from rounds.views.due_lines import due_lines, due_now

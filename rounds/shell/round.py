@@ -14,8 +14,7 @@ from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
 from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
-from rounds.checks.due import Due
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.question import AnswerContext, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k

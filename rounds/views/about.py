@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, why
+from rounds.checks.due_state import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import hours_words
+from rounds.checks.why import why
 from rounds.checks.worth import worth_of
 from rounds.entries.base import Entry, Purpose
 from rounds.entries.check_labels import quoted_label

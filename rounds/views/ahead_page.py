@@ -10,10 +10,11 @@ from rich.cells import cell_len
 from rounds.bench.state import Bench
 from rounds.checks import leaf
 from rounds.checks.base import What
-from rounds.checks.due import Due, pressing, why
 from rounds.checks.due_lookup import chosen
+from rounds.checks.due_state import Due, pressing
 from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item
+from rounds.checks.why import why
 from rounds.forecasts.kept_stems import OVER_WINTER
 from rounds.forecasts.outcomes import Outcome, Score, score
 from rounds.forecasts.stage_ends import ComingChange

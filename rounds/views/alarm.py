@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from rounds.checks.due import Due, standing
+from rounds.checks.due_state import Due, standing
 from rounds.views.overdue_page import key_of
 
 LATE, URGENT = 1, 2  # how many bells

@@ -15,7 +15,7 @@ from rounds.bench.folding.signs import SIGN_WORDS, SIGNS_IN_FULL
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks import ants, drink, heat
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.plan import Plan
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose

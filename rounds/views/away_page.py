@@ -8,8 +8,7 @@ from datetime import datetime, timedelta
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks.away import BrokenCheck, away
-from rounds.checks.due import Due
-from rounds.checks.due_state import place_name
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts

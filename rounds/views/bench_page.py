@@ -14,13 +14,16 @@ from rounds.bench.permits import pressing_of_founders
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
-from rounds.checks.due import Due, comes, pressing, time_left
 from rounds.checks.due_state import (
     PRESSING,
+    Due,
     Pressing,
+    comes,
     container_of,
     how_bad,
     place_name,
+    pressing,
+    time_left,
     urgency,
 )
 from rounds.checks.facts import left_be_until

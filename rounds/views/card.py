@@ -16,8 +16,7 @@ from rounds.bench.permits import (
 )
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
-from rounds.checks.due import Due
-from rounds.checks.due_state import urgency
+from rounds.checks.due_state import Due, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.registry import Weighed

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.state import Bench, Container
-from rounds.checks.due import Due, pressing
+from rounds.checks.due_state import Due, pressing
 from rounds.checks.heat import CHECK as HEAT
 from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item, changes_of

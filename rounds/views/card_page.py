@@ -8,8 +8,7 @@ from itertools import cycle, islice
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due import Due
-from rounds.checks.due_state import urgency
+from rounds.checks.due_state import Due, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry

@@ -8,8 +8,7 @@ from datetime import datetime
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink, food, host, store
-from rounds.checks.due import Due
-from rounds.checks.due_state import container_of, how_bad, past_limit, place_name, pressing
+from rounds.checks.due_state import Due, container_of, how_bad, past_limit, place_name, pressing
 from rounds.checks.facts import arrived
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, time_left
-from rounds.checks.due_state import container_of, how_bad
+from rounds.checks.due_state import Due, container_of, how_bad, time_left
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words

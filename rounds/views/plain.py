@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from rounds.bench.state import Bench
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.bench_page import BenchFilter, BenchPage, bench_page

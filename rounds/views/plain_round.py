@@ -9,10 +9,11 @@ from dataclasses import dataclass
 
 from rounds import late
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, because, why
+from rounds.checks.due_state import Due
 from rounds.checks.question import ALL, Amount, Answer, Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.checks.why import because, why
 from rounds.checks.worth import worth_of
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line

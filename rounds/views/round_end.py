@@ -8,13 +8,14 @@ from collections.abc import Sequence
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
-from rounds.checks.due import Due, all_dues, because
-from rounds.checks.due_state import place_name
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.round_summary import Closing, closing
 from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.checks.walk import Stop
+from rounds.checks.why import because
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.gaps import of_what_is_read

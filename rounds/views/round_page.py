@@ -6,11 +6,11 @@ from collections.abc import Iterable
 
 from msgspec import Struct, structs
 
+from rounds.bench.folding.looks_made import STEP_S
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
-from rounds.checks.due import Due, because
-from rounds.checks.due_state import container_of, place_name
+from rounds.checks.due_state import Due, container_of, place_name
 from rounds.checks.glance import glance_question, glanced
 from rounds.checks.question import Question
 from rounds.checks.questions import question_for
@@ -18,7 +18,8 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import WASH_S
 from rounds.checks.walk import LeftRound, Stop, left_before
-from rounds.checks.worth import STEP_S, seconds_of
+from rounds.checks.why import because
+from rounds.checks.worth import seconds_of
 from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cautions import cautions_at

@@ -19,8 +19,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks import ants, food, host, look, room
 from rounds.checks.away import Away
-from rounds.checks.due import Due, pressing
-from rounds.checks.due_state import urgency
+from rounds.checks.due_state import Due, pressing, urgency
 from rounds.checks.registry import CHECKS, HELPED
 from rounds.checks.visits import SOON, Danger, Task, VisitPlace, Visits
 from rounds.checks.walking_order import WASH_BEFORE

@@ -19,8 +19,7 @@ from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
-from rounds.checks.due import Due, comes, time_left
-from rounds.checks.due_state import urgency
+from rounds.checks.due_state import Due, comes, time_left, urgency
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment

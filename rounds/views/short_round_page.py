@@ -8,8 +8,7 @@ from math import ceil
 
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
-from rounds.checks.due import Due, pressing
-from rounds.checks.due_state import PRESSING, place_name
+from rounds.checks.due_state import PRESSING, Due, place_name, pressing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for, weigh

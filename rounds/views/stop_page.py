@@ -11,8 +11,7 @@ from rounds.bench.folding.signs import QUIET_SIGNS, SIGNS_IN_FULL
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, comes
-from rounds.checks.due_state import container_of, place_name
+from rounds.checks.due_state import Due, comes, container_of, place_name
 from rounds.checks.facts import STAGE_BITS, left_be_until, others_move
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.surroundings.solution import weighing

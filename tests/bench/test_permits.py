@@ -15,7 +15,7 @@ from rounds.bench.permits import (
     pressing_of_founders,
     uses,
 )
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.entries import registry as k
 from rounds.views.bench_page import BenchFilter, bench_page
 from rounds.views.card import card

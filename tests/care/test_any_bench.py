@@ -11,13 +11,15 @@ from hypothesis import strategies as st
 from rounds.bench.folding import fold
 from rounds.bench.state import Round
 from rounds.checks.away import away
-from rounds.checks.due import all_dues, dues_of, standing, time_left, why
-from rounds.checks.plan import DEFAULT_PLAN, plan_lines, plan_of
-from rounds.checks.registry import CHECKS
+from rounds.checks.due import all_dues, dues_of
+from rounds.checks.due_state import standing, time_left
+from rounds.checks.plan import plan_lines, plan_of
+from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
 from rounds.checks.round_summary import closing
 from rounds.checks.supplies import supplies
 from rounds.checks.walk import present_stop, stops
+from rounds.checks.why import why
 from rounds.entries.base import Entry
 from tests.bench.strategies import START, histories
 from tests.care.test_moment import ANCHORS

@@ -7,7 +7,8 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.checks.due import Due, all_dues, comes, standing
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due, comes, standing
 from rounds.entries.registry import PutOff, Setting
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_due import due_of, hours_from

@@ -7,7 +7,9 @@ from datetime import timedelta
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.checks.due import Due, all_dues, standing, time_left, why
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due, standing, time_left
+from rounds.checks.why import why
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

@@ -10,7 +10,8 @@ import pytest
 from dateutil import rrule, tz
 
 from rounds.bench.folding import fold
-from rounds.checks.due import Due, all_dues
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due
 from rounds.checks.round_clock import EARLY, Moment, instant
 from rounds.entries import registry as k
 from rounds.entries.base import Entry

@@ -8,10 +8,11 @@ import pytest
 
 from rounds.app.desk import Desk
 from rounds.checks.base import Check
-from rounds.checks.due import all_dues, why
-from rounds.checks.plan import DEFAULT_PLAN, Rule, plan_lines, plan_of
-from rounds.checks.registry import CHECKS
-from rounds.checks.rule import DAY
+from rounds.checks.due import all_dues
+from rounds.checks.plan import plan_lines, plan_of
+from rounds.checks.registry import CHECKS, DEFAULT_PLAN
+from rounds.checks.rule import DAY, Rule
+from rounds.checks.why import why
 from rounds.entries.base import Purpose
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.views.cautions import CAUTIONS

@@ -15,7 +15,8 @@ from rounds.app.desk import round_anchors
 from rounds.bench.folding import fold
 from rounds.bench.incremental_fold import History
 from rounds.bench.permits import to_be_freed
-from rounds.checks.due import all_dues, standing
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import standing
 from rounds.checks.round_clock import Moment
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose

@@ -34,7 +34,8 @@ from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
 from rounds.bench.instants import COUNTS_AHEAD
-from rounds.checks.due import Due, all_dues
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
 from rounds.entries.registry import (

@@ -26,7 +26,8 @@ from zoneinfo import ZoneInfo
 import msgspec
 
 from rounds.app.desk import Desk, Recorded, Refusal
-from rounds.checks.due import Due, all_dues, standing
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due, standing
 from rounds.checks.question import DEGREES, Answer, AnswerContext
 from rounds.checks.questions import question_for
 from rounds.entries.registry import (

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.checks.plan import DEFAULT_PLAN
+from rounds.checks.registry import DEFAULT_PLAN
 from rounds.checks.rule import Rule
 
 PLAN = """

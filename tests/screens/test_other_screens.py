@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from rounds.app.desk import Desk
-from rounds.checks.due import time_left
+from rounds.checks.due_state import time_left
 from rounds.entries.registry import Drank
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
 from rounds.views.states import (
     DAY,

@@ -21,7 +21,8 @@ from rounds.app.desk import Desk, Recorded
 from rounds.app.startup import open_desk
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
-from rounds.checks.due import all_dues, standing
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import standing
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
