@@ -20,6 +20,7 @@ from rounds.checks.supplies import coming_round
 from rounds.checks.time_format import local
 from rounds.entries.base import Entry
 from rounds.entries.registry import Searched
+from rounds.entries.slots import listed
 from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import Change
@@ -31,18 +32,8 @@ _FAR = timedelta(days=3650)
 
 # What changes the stock or the state of a container, as against what only tends it; the gravest
 # first.
-_CHANGES = (
-    "died",
-    "escaped",
-    "missing",
-    "suspect",
-    "hatched",
-    "emerged",
-    "pupated",
-    "moulted",
-    "searched",
-    "released",
-    "cleared",
+_CHANGES = listed(
+    "died escaped missing suspect hatched emerged pupated moulted searched released cleared"
 )
 
 

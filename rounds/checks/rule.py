@@ -8,6 +8,8 @@ program. Danger hours are about a third beyond red where nothing better is known
 
 from __future__ import annotations
 
+from typing import get_args
+
 from msgspec import Struct
 
 from rounds.checks.facts import ALWAYS, FED_AT_NIGHT, Condition
@@ -19,18 +21,8 @@ COMMON = "common practice, no source"
 ESTIMATE = "our estimate, no source"
 DANGER = "danger hours our estimate"
 
-AWAKE: tuple[Purpose, ...] = (
-    "holding",
-    "laying",
-    "pairing",
-    "trial",
-    "eggs",
-    "hatchlings",
-    "rearing",
-    "pupation",
-    "emergence",
-    "quarantine",
-    "isolation",
+AWAKE: tuple[Purpose, ...] = tuple(
+    purpose for purpose in get_args(Purpose) if purpose not in ("overwintering", "host store")
 )
 WARM: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose != "holding")
 LAYING: tuple[Purpose, ...] = ("laying", "trial")

@@ -7,16 +7,12 @@ from collections.abc import Iterable
 
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container
+from rounds.entries.slots import listed
 
-GROUPS = (
-    "room and shelves",
-    "eggs and young larvae",
-    "healthy broods",
-    "females",
-    "host store",
-    "new stock",
-    "suspects",
-    "isolation",
+GROUPS = listed(
+    "room and shelves, eggs and young larvae, healthy broods, females, host store, "
+    "new stock, suspects, isolation",
+    by=", ",
 )
 WASH_BEFORE = frozenset({"new stock", "suspects", "isolation"})
 _OF_PURPOSE = {

@@ -24,20 +24,10 @@ from rounds.entries.base import (
 from rounds.entries.check_labels import label_of, named_check
 from rounds.entries.names import known_species
 from rounds.entries.piecewise import Piecewise, typed
-from rounds.entries.slots import Slots
+from rounds.entries.slots import Slots, listed
 from rounds.entries.wording import comma_joined
 
-PERMIT_VALUES = (
-    "holder",
-    "body",
-    "taxon",
-    "females",
-    "eggs",
-    "eggs_kept",
-    "hold_hours",
-    "expires",
-    "closed",
-)
+PERMIT_VALUES = listed("holder body taxon females eggs eggs_kept hold_hours expires closed")
 PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 # How settings begin that each keeper has otherwise, or that the tool keeps for itself.
 OF_ONE_SCREEN = ("theme", "text", "hand", "bell", "photos", "search aid", "key.", "offer.")
@@ -90,15 +80,9 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
         words=("number",),
         after={"by": "body", "from": "body", "for": "taxon", "to": "holder"},
         leading=dict.fromkeys(
-            (
-                "expires",
-                "expires on",
-                "expiring",
-                "until",
-                "valid until",
-                "valid to",
-                "ends",
-                "ends on",
+            listed(
+                "expires, expires on, expiring, until, valid until, valid to, ends, ends on",
+                by=", ",
             ),
             "expires",
         ),

@@ -43,9 +43,14 @@ def say(words: str, **fields: Any) -> dict[str, Mapping[str, Any]]:
     return {word.strip(): fields for word in words.split(",")}
 
 
-def each(words: str) -> frozenset[str]:
-    """Words parted by spaces."""
-    return frozenset(words.split())
+def listed(words: str, by: str | None = None) -> tuple[str, ...]:
+    """Words in their order, parted by spaces or as it is said."""
+    return tuple(words.split(by))
+
+
+def each(words: str, by: str | None = None) -> frozenset[str]:
+    """The same in no order."""
+    return frozenset(words.split(by))
 
 
 # What adults are given to drink or suck, in a keeper's words.

@@ -16,6 +16,7 @@ from rounds.bench.permits import ends_at_midnight
 from rounds.bench.plurals import of_stage
 from rounds.entries.base import Entry
 from rounds.entries.schema import FieldSchema, describe
+from rounds.entries.slots import each
 
 _NAMED_BY_DAY = late.pattern(r"\b(\d\d)-(\d\d)(?= \d\d:\d\d)")  # in a kept lot's name
 LEAP_YEAR = 2000  # has every day that a name can say
@@ -106,22 +107,7 @@ def _plain_telling(entry: Entry, measures: Measures) -> str:
     return f"{parts[0]} {', '.join(parts[1:])}".strip()
 
 
-_BARE = frozenset(
-    {
-        "number",
-        "brood",
-        "stage",
-        "cause",
-        "food",
-        "sign",
-        "level",
-        "state",
-        "why",
-        "text",
-        "place",
-        "code",
-    }
-)
+_BARE = each("number brood stage cause food sign level state why text place code")
 
 
 _UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from rounds.app.desk import Desk
+from rounds.entries.slots import each, listed
 from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 from rounds.exchange.source import Source
 
@@ -58,25 +59,9 @@ def ending_of(export: Export, path: Path) -> str:
 
 
 MAX_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
-TABLE_NAMES = (
-    "founders",
-    "broods",
-    "events",
-    "stock",
-    "life-table",
-    "durations",
-    "thresholds",
-    "specimens",
-    "masses",
-    "laying",
-    "laying-days",
-    "searches",
-    "kept-stems",
-    "entries",
-    "fields",
-    "warmth",
-    "permits",
-    "dictionary",
+TABLE_NAMES = listed(
+    "founders broods events stock life-table durations thresholds specimens masses laying "
+    "laying-days searches kept-stems entries fields warmth permits dictionary"
 )
 
 
@@ -290,18 +275,8 @@ EXPORTS: dict[str, Export] = {
             _note,
             places=True,
             about=("BROOD", "code of the brood"),
-            typed=lambda options: frozenset(
-                {
-                    "origin",
-                    "depository",
-                    "file",
-                    "place",
-                    "lid",
-                    "collector",
-                    "voucher",
-                    "holder",
-                    "body",
-                }
+            typed=lambda options: each(
+                "origin depository file place lid collector voucher holder body"
             ),
         ),
         Export(

@@ -23,6 +23,7 @@ from rounds.entries.registry import (
     SetUp,
     Weighed,
 )
+from rounds.entries.slots import listed
 from rounds.entries.wording import saying
 from rounds.exchange.document import DocumentTable, Part, Section, Shown
 from rounds.exchange.note_parts import BroodAccount
@@ -148,14 +149,9 @@ def duration_parts(back: Lookback, broods: list[str]) -> tuple[Part, ...]:
     result = [*own, *(row for _, row in of_either)]
     if not result:
         return ("No stage was seen to begin and to end yet.",)
-    heads = (
-        "stage",
-        "n",
-        "mean (days)",
-        "shortest",
-        "longest",
-        "mean temperature (C)",
-        "n with temperature",
+    heads = listed(
+        "stage, n, mean (days), shortest, longest, mean temperature (C), n with temperature",
+        by=", ",
     )
     assert len(heads) == len(DURATION_HEADS)
     rows = [_bare(duration_row(row)) for row in own]

@@ -15,6 +15,7 @@ from rounds.bench.permits import expires_on
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
 from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released
+from rounds.entries.slots import listed
 from rounds.exchange.atomic_file import chosen
 from rounds.exchange.document import (
     NOT_SAID,
@@ -114,16 +115,8 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
             )
         )
         withheld.append(place.withheld)
-    heads: tuple[str, ...] = (
-        "code",
-        "species",
-        "what",
-        "caught",
-        "came in",
-        "place",
-        "coordinates",
-        "by",
-        "fate",
+    heads: tuple[str, ...] = listed(
+        "code, species, what, caught, came in, place, coordinates, by, fate", by=", "
     )
     if permit.hold_hours:
         heads += (f"hours held (at most {permit.hold_hours:g})",)

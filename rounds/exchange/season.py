@@ -10,6 +10,7 @@ from rounds.bench.codes import members
 from rounds.bench.old_records import is_wild
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
+from rounds.entries.slots import listed
 from rounds.exchange.document import Document, DocumentTable, Part, Section, rights_section
 from rounds.exchange.note import METHODS
 from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
@@ -61,14 +62,10 @@ def _overview(source: Source, taxa: list[str]) -> Section:
                 number(through[-1], 2) if through else "-",
             )
         )
-    heads = (
-        "species",
-        "wild-caught",
-        "broods",
-        "eggs",
-        "adults",
-        "alive now",
+    heads = listed(
+        "species, wild-caught, broods, eggs, adults, alive now, "
         "share through the stages that are over",
+        by=", ",
     )
     days = [entry.at.astimezone(source.moment.zone) for entry in source.counting]
     span = (

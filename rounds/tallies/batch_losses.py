@@ -16,6 +16,7 @@ from msgspec import Struct, field
 
 from rounds.bench.cuttings import SAME_CUTTING
 from rounds.entries import registry as k
+from rounds.entries.slots import each
 from rounds.tallies.stems_in import StemsIn
 
 if TYPE_CHECKING:
@@ -28,19 +29,8 @@ SIGNS = ("weak", "mould")
 
 
 # What animals are known to have died of that no plant did.
-NOT_OF_FOOD: frozenset[str] = frozenset(
-    {
-        "parasitised",
-        "old age",
-        "injury",
-        "ants",
-        "eaten",
-        "drowned",
-        "heat",
-        "cold",
-        "infertile",
-        "unhatched",
-    }
+NOT_OF_FOOD: frozenset[str] = each(
+    "parasitised, old age, injury, ants, eaten, drowned, heat, cold, infertile, unhatched", by=", "
 )
 
 

@@ -6,6 +6,7 @@ import unicodedata
 from datetime import date, datetime, timedelta, tzinfo
 
 from rounds.bench.dates import short
+from rounds.entries.slots import listed
 
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
@@ -131,17 +132,6 @@ def day_in_words(at: date) -> str:
     return f"{at.day} {MONTHS[at.month - 1]} {at.year}"
 
 
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+MONTHS = listed(
+    "January February March April May June July August September October November December"
 )

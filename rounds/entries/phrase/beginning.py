@@ -39,22 +39,12 @@ from rounds.entries.place_words import BEGINS_A_PLACE, reads_like_a_place
 from rounds.entries.plant_parts import name_and_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
-from rounds.entries.slots import FOODS, PLANT_THERE, RENEWED
+from rounds.entries.slots import FOODS, PLANT_THERE, RENEWED, each
 
 _MEASURED = late.pattern(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
 _DEGREES = frozenset({"c", "f", "%", "\u00b0c", "\u00b0f"})
-_IS = frozenset(
-    {
-        "is",
-        "was",
-        "is a",
-        "is an",
-        "taxon",
-        "species",
-        "identified",
-        "identified as",
-        "determined as",
-    }
+_IS = each(
+    "is, was, is a, is an, taxon, species, identified, identified as, determined as", by=", "
 )
 _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})

@@ -6,48 +6,12 @@ from __future__ import annotations
 from rounds.bench.codes import like_codes
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.slots import each
 
-_BETWEEN = frozenset(
-    {
-        "egg",
-        "eggs",
-        "leaf",
-        "leaves",
-        "stem",
-        "stems",
-        "sprig",
-        "sprigs",
-        "host",
-        "searched",
-        "found",
-        "the",
-        "a",
-        "of",
-        "on",
-        "with",
-        "from",
-        "and",
-        "put",
-        "moved",
-        "into",
-        "to",
-        "in",
-        "for",
-        "new",
-        "fresh",
-        "empty",
-        "another",
-        "other",
-        "own",
-        "its",
-        "cup",
-        "box",
-        "pot",
-        "tin",
-        "jar",
-        "dish",
-        "container",
-    }
+_BETWEEN = each(
+    "egg eggs leaf leaves stem stems sprig sprigs host searched found the a of on with from "
+    "and put moved into to in for new fresh empty another other own its cup box pot tin jar "
+    "dish container"
 )
 
 

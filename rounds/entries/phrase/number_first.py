@@ -21,23 +21,9 @@ from rounds.entries.phrase.verbs import (
 from rounds.entries.schema import describe
 from rounds.entries.slots import each
 
-ANIMALS = frozenset(
-    {
-        "egg",
-        "eggs",
-        "larva",
-        "larvae",
-        "caterpillar",
-        "caterpillars",
-        "pupa",
-        "pupae",
-        "adult",
-        "adults",
-        "female",
-        "females",
-        "male",
-        "males",
-    }
+ANIMALS = each(
+    "egg eggs larva larvae caterpillar caterpillars pupa pupae adult adults female females "
+    "male males"
 )
 
 

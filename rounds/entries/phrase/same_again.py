@@ -13,24 +13,13 @@ from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema
-from rounds.entries.slots import SAME_AGAIN
+from rounds.entries.slots import SAME_AGAIN, listed
 
 _MORE = frozenset({"new", "more", "further", "another", "extra"})
 _ONE = frozenset({"1", "one", "a", "an"})
-_OF_THE_CATCH = (
-    "taxon",
-    "place",
-    "latitude",
-    "longitude",
-    "uncertainty_m",
-    "country",
-    "province",
-    "caught",
-    "collector",
-    "stage",
-    "sex",
-    "permit",
-    "found_on",
+_OF_THE_CATCH = listed(
+    "taxon place latitude longitude uncertainty_m country province caught collector stage "
+    "sex permit found_on"
 )
 _LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 

@@ -12,25 +12,9 @@ from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import Subject
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.verbs import LONGEST_VERB, begins_what_happened, number_of
+from rounds.entries.slots import each
 
-_PUT = frozenset(
-    {
-        "stands",
-        "stand",
-        "standing",
-        "moved",
-        "put",
-        "set",
-        "placed",
-        "is",
-        "are",
-        "now",
-        "carried",
-        "brought",
-        "goes",
-        "back",
-    }
-)
+_PUT = each("stands stand standing moved put set placed is are now carried brought goes back")
 _ON = frozenset({"on", "onto", "at", "to", "in", "into"})
 _THE = frozenset({"the", "shelf"})
 

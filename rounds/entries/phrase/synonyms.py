@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.slots import each, listed
 
 # Other words for a kind, with the fields that they say at once.
 MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {
@@ -16,22 +17,10 @@ MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {
 }
 
 # Words after which the keeper's own word is still to be read, as what the field says.
-KEEPS_ITS_WORD: Final = frozenset(
-    {
-        "wandering",
-        "weak",
-        "condensation",
-        "colouring",
-        "hanging",
-        "darkening",
-        "soft pupa",
-        "wings up",
-        "wings not up",
-        "temperature",
-        "temp",
-        "humidity",
-        "rh",
-    }
+KEEPS_ITS_WORD: Final = each(
+    "wandering, weak, condensation, colouring, hanging, darkening, soft pupa, wings up, "
+    "wings not up, temperature, temp, humidity, rh",
+    by=", ",
 )
 
 # What may mean several things: the question, with {0} for the place.
@@ -169,18 +158,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
     ),
     **dict.fromkeys(
-        (
-            "water",
-            "water low",
-            "low",
-            "full",
-            "dry",
-            "water full",
-            "vase",
-            "vase filled",
-            "water changed",
-            "new water",
-            "fresh water",
+        listed(
+            "water, water low, low, full, dry, water full, vase, vase filled, water changed, "
+            "new water, fresh water",
+            by=", ",
         ),
         (
             (
@@ -209,28 +190,11 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
     ),
     **dict.fromkeys(
-        (
-            "leaf",
-            "leaves",
-            "plant",
-            "host",
-            "sprig",
-            "sprigs",
-            "stem",
-            "stems",
-            "food",
-            "new host",
-            "fresh",
-            "new",
-            "added",
-            "fresh leaf",
-            "fresh leaves",
-            "fresh plant",
-            "fresh food",
-            "fresh host",
-            "fed larvae",
-            "needs food",
-            "hungry",
+        listed(
+            "leaf, leaves, plant, host, sprig, sprigs, stem, stems, food, new host, fresh, new, "
+            "added, fresh leaf, fresh leaves, fresh plant, fresh food, fresh host, fed larvae, "
+            "needs food, hungry",
+            by=", ",
         ),
         (
             (
@@ -289,16 +253,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
     ),
     **dict.fromkeys(
-        (
-            "buried",
-            "cocoon",
-            "cocoons",
-            "cocoons found",
-            "cocoon found",
-            "spun up",
-            "spun in",
-            "dug in",
+        listed(
+            "buried, cocoon, cocoons, cocoons found, cocoon found, spun up, spun in, dug in, "
             "gone to ground",
+            by=", ",
         ),
         (
             "pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering",

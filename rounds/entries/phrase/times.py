@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from rounds import late
 from rounds.bench.instants import impossible, is_possible
+from rounds.entries.slots import listed
 
 _SPAN = late.pattern(
     r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$"
@@ -24,19 +25,8 @@ _DAY = late.pattern(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
 _YEAR = late.pattern(r"^(?:19|2\d)\d{2}$")
 _IN_FIGURES = late.pattern(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
 _YEAR_FIRST = late.pattern(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
-_WHOLE_MONTHS = (
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
+_WHOLE_MONTHS = listed(
+    "january february march april may june july august september october november december"
 )
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from rounds.entries.slots import each
 from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH
 
 # Where the words after ' -- ' go; where a kind has none of these they become a note beside it.
@@ -12,70 +13,18 @@ AFTER_DASHES: Final = ("text", "why", "sign", "origin")
 AFTER_DASHES_OF_NO_CONTAINER: Final = ("source",)
 
 # Words that only join.
-JOINING: Final = frozenset(
-    {
-        "on",
-        "for",
-        "of",
-        "from",
-        "with",
-        "to",
-        "a",
-        "the",
-        "and",
-        "shelf",
-        "into",
-        "at",
-        "by",
-        "brood",
-    }
-)
+JOINING: Final = each("on for of from with to a the and shelf into at by brood")
 
 # Words that end the name of a species or plant.
-PREPOSITIONS: Final = frozenset(
-    {
-        "in",
-        "into",
-        "inside",
-        "on",
-        "at",
-        "from",
-        "with",
-        "near",
-        "by",
-        "to",
-        "for",
-        "under",
-        "beside",
-    }
-)
+PREPOSITIONS: Final = each("in into inside on at from with near by to for under beside")
 
 # Choices whose name is never a word of anything else: behind it stands one of them.
 SAID_BY_NAME: Final = frozenset({"wear"})
 
 # Fields of several words: what follows a named one without quotes belongs to it too.
-OF_SEVERAL_WORDS: Final = frozenset(
-    {
-        "taxon",
-        "plant",
-        "name",
-        "place",
-        "found_on",
-        "holder",
-        "body",
-        "collector",
-        "depository",
-        "origin",
-        "source",
-        "where",
-        "why",
-        "sign",
-        "food",
-        "lid",
-        "lining",
-        "how",
-        "text",
-    }
+OF_SEVERAL_WORDS: Final = each(
+    "taxon plant name place found_on holder body collector depository origin source where "
+    "why sign food lid lining how text"
 )
 
 # Short forms of choices.

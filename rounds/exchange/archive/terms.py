@@ -11,6 +11,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from rounds.entries.slots import listed
+
 NAMESPACE: Final = "http://rs.tdwg.org/dwc/terms/"
 DUBLIN_CORE: Final = "http://purl.org/dc/terms/"
 _OF_DUBLIN_CORE: Final = frozenset({"license", "rightsHolder"})
@@ -19,78 +21,23 @@ OCCURRENCE_ROW: Final = NAMESPACE + "Occurrence"
 MEASUREMENT_ROW: Final = NAMESPACE + "MeasurementOrFact"
 MEDIA_ROW: Final = "http://rs.gbif.org/terms/1.0/Multimedia"
 
-OCCURRENCE_TERMS: Final = (
-    "occurrenceID",
-    "basisOfRecord",
-    "license",
-    "rightsHolder",
-    "ownerInstitutionCode",
-    "datasetName",
-    "informationWithheld",
-    "dataGeneralizations",
-    "catalogNumber",
-    "institutionCode",
-    "disposition",
-    "recordedBy",
-    "individualCount",
-    "sex",
-    "lifeStage",
-    "vitality",
-    "occurrenceStatus",
-    "establishmentMeans",
-    "degreeOfEstablishment",
-    "associatedTaxa",
-    "associatedOrganisms",
-    "organismID",
-    "organismName",
-    "occurrenceRemarks",
-    "eventID",
-    "eventDate",
-    "verbatimEventDate",
-    "samplingEffort",
-    "eventRemarks",
-    "country",
-    "stateProvince",
-    "locality",
-    "locationRemarks",
-    "decimalLatitude",
-    "decimalLongitude",
-    "geodeticDatum",
-    "coordinateUncertaintyInMeters",
-    "coordinatePrecision",
-    "verbatimIdentification",
-    "identificationQualifier",
-    "scientificName",
-    "taxonRank",
-    "kingdom",
-    "phylum",
-    "class",
-    "order",
-    "family",
-    "identifiedBy",
-    "identificationRemarks",
+OCCURRENCE_TERMS: Final = listed(
+    "occurrenceID basisOfRecord license rightsHolder ownerInstitutionCode datasetName "
+    "informationWithheld dataGeneralizations catalogNumber institutionCode disposition "
+    "recordedBy individualCount sex lifeStage vitality occurrenceStatus establishmentMeans "
+    "degreeOfEstablishment associatedTaxa associatedOrganisms organismID organismName "
+    "occurrenceRemarks eventID eventDate verbatimEventDate samplingEffort eventRemarks "
+    "country stateProvince locality locationRemarks decimalLatitude decimalLongitude "
+    "geodeticDatum coordinateUncertaintyInMeters coordinatePrecision verbatimIdentification "
+    "identificationQualifier scientificName taxonRank kingdom phylum class order family "
+    "identifiedBy identificationRemarks"
 )
 # GBIF extension Simple Multimedia, http://rs.gbif.org/extension/gbif/1.0/multimedia.xml (from
 # memory): all its terms are Dublin Core.
-MEDIA_TERMS: Final = (
-    "type",
-    "format",
-    "identifier",
-    "title",
-    "created",
-    "creator",
-    "license",
-    "rightsHolder",
-)
-MEASUREMENT_TERMS: Final = (
-    "measurementID",
-    "measurementType",
-    "measurementValue",
-    "measurementUnit",
-    "measurementDeterminedBy",
-    "measurementDeterminedDate",
-    "measurementMethod",
-    "measurementRemarks",
+MEDIA_TERMS: Final = listed("type format identifier title created creator license rightsHolder")
+MEASUREMENT_TERMS: Final = listed(
+    "measurementID measurementType measurementValue measurementUnit measurementDeterminedBy "
+    "measurementDeterminedDate measurementMethod measurementRemarks"
 )
 
 HUMAN_OBSERVATION: Final = "HumanObservation"

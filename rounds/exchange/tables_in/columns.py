@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from rounds.entries.slots import listed
 from rounds.exchange.tables_in.dates import is_serial, looks_like_date
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -143,14 +144,10 @@ OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  
 COUNTS = (*CENSUS, *OF_SEX.values())
 COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
 OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"})
-AMOUNTS = (
-    "days as egg",
-    "days as larva",
-    "days as pupa",
-    "days in all",
-    "temperature",
-    "mean temperature",
+AMOUNTS = listed(
+    "days as egg, days as larva, days as pupa, days in all, temperature, mean temperature, "
     "humidity",
+    by=", ",
 )
 TEXTS = frozenset(
     {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}

@@ -4,22 +4,13 @@ from __future__ import annotations
 
 from importlib import import_module
 
+from rounds.entries.slots import listed
 from rounds.views.calculations.frame import Calculation
 
 # One module a topic; each has a tuple CALCULATIONS. Loaded only when a calculation is asked for.
-TOPICS = (
-    "degree_days",
-    "forecast",
-    "development",
-    "laying",
-    "hidden_eggs",
-    "survival",
-    "increase",
-    "kinship",
-    "air",
-    "moat",
-    "solution",
-    "sun",
+TOPICS = listed(
+    "degree_days forecast development laying hidden_eggs survival increase kinship air moat "
+    "solution sun"
 )
 
 
