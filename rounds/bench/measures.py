@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Literal
 
 from msgspec import Struct
 
 from rounds import late
-from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH, celsius_of
+from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH, celsius_days_of, celsius_of
 
-_WARMTH = late.pattern(r"(-?\d+(?:\.\d+)?) C\b(?! days?\b)")  # degree-days stay those of C
+_WARMTH = late.pattern(r"(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) C\b( days?\b)?")
+_KEPT_IN = {"c": "C", "dd": "C day", "mm": "mm", "ml": "ml"}
 _BULK = late.pattern(r"(\d+(?:\.\d+)?) ml\b")
 
 
@@ -35,9 +37,17 @@ class Measures(Struct, frozen=True):
         """Lowest to highest, as ``15 to 24 C``."""
         return f"{self.warmth_number(low_c)} to {self.warmth(high_c)}"
 
+    def heat(self, degree_days: float, digits: int = 0) -> str:
+        """Degree-days, as ``75 C day`` or ``135 F day``."""
+        return f"{self.told(degree_days, 'C day'):.{digits}f} {self.temperature} day"
+
     def celsius(self, typed: float) -> float:
         """A temperature as typed, in C."""
         return typed if self.temperature == "C" else celsius_of(typed)
+
+    def celsius_days(self, typed: float) -> float:
+        """Degree-days as typed, of C."""
+        return typed if self.temperature == "C" else celsius_days_of(typed)
 
     def depth(self, millimetres: float) -> str:
         """A depth, as ``22 mm`` or ``0.87 in``."""
@@ -66,6 +76,8 @@ class Measures(Struct, frozen=True):
         """A number of a metric unit in the keeper's, as 5 mm a day in inches; of others as it
         is."""
         match self._kept(unit):
+            case "F" if unit.startswith("C day"):
+                return round(value * 9 / 5, 4)
             case "F":
                 return round(value * 9 / 5 + 32, 2)
             case "in":
@@ -77,7 +89,12 @@ class Measures(Struct, frozen=True):
     def meant(self, typed: float, unit: str) -> float:
         """A number typed without its unit where one of a metric unit is wanted, in that; of others
         as it is."""
-        kept = {"C": self.celsius, "mm": self.millimetres, "ml": self.millilitres}.get(unit)
+        kept = {
+            "C": self.celsius,
+            "C day": self.celsius_days,
+            "mm": self.millimetres,
+            "ml": self.millilitres,
+        }.get(unit)
         return typed if kept is None else kept(typed)
 
     def unit(self, unit: str) -> str:
@@ -87,30 +104,34 @@ class Measures(Struct, frozen=True):
 
     def _kept(self, unit: str) -> str:
         """The keeper's own unit in place of a metric one; empty where it is told as it is."""
-        first, _, rest = unit.partition(" ")
+        first = unit.partition(" ")[0]
         own = {"C": self.temperature, "mm": self.length, "ml": self.volume}.get(first, first)
-        degree_days = first == "C" and rest.startswith("day")  # these stay those of C
-        return "" if own == first or degree_days else own
+        return "" if own == first else own
 
     def in_words(self, text: str) -> str:
         """The program's own words with their temperatures and volumes in the keeper's units; never
         for a keeper's words."""
         if self.temperature != "C":
-            text = _WARMTH.sub(lambda found: self.warmth(float(found[1])), text)
+            text = _WARMTH.sub(self._warmth_or_heat, text)
         if self.volume != "ml":
             text = _BULK.sub(lambda found: self.bulk(float(found[1])), text)
         return text
 
+    def _warmth_or_heat(self, found: re.Match[str]) -> str:
+        """A temperature or degree-days, one or from one to another, in the keeper's unit."""
+        unit = f"C{found[3] or ''}"
+        numbers = [f"{round(self.told(float(one), unit), 1):g}" for one in found.group(1, 2) if one]
+        return f"{' to '.join(numbers)} {self.temperature}{found[3] or ''}"
+
     def metric(self, field: str, typed: float) -> float:
         """A number typed without its unit, as the field of that name keeps it."""
-        for ending, kept in (
-            ("_c", self.celsius),
-            ("_mm", self.millimetres),
-            ("_ml", self.millilitres),
-        ):
-            if field.endswith(ending):
-                return kept(typed)
-        return typed
+        return self.meant(typed, unit_of(field))
+
+
+def unit_of(field: str) -> str:
+    """The metric unit that a field keeps its number in, by the end of its name; empty where it is
+    of none that keepers differ in."""
+    return _KEPT_IN.get(field.rpartition("_")[2], "")
 
 
 METRIC = Measures()

@@ -113,7 +113,12 @@ _BARE = each("number brood stage cause food sign level state why text place code
 _UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}
 
 
-_MEASURES = {"_mm": Measures.depth, "_ml": Measures.bulk, "_c": Measures.warmth}
+_MEASURES = {
+    "_mm": Measures.depth,
+    "_ml": Measures.bulk,
+    "_c": Measures.warmth,
+    "_dd": Measures.heat,
+}
 
 
 def _value_words(field: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:

@@ -94,7 +94,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
                 line(""),
                 *why,
                 *lines[1:],
-                *held_lines(held, moment),
+                *held_lines(held, moment, desk.measures),
                 *day_lines(tallies.days(moment.now), room),
             )
         )

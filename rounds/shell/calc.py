@@ -52,7 +52,7 @@ def run(book: str | None, words: Sequence[str]) -> int:
 
 def _desk(book: str | None, words: Sequence[str]) -> Desk | None:
     """The book that is named, or the usual one if there is one; None where it is not asked."""
-    if not words or ("--json" in words and not asks_bench(words[0])):
+    if not words:
         return None
     folder = book_folder(book, os.environ)
     if book is None and not folder.is_dir():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from rounds import late
@@ -15,12 +16,18 @@ def celsius_of(fahrenheit: float) -> float:
     return round((fahrenheit - 32) * 5 / 9, 2)
 
 
+def celsius_days_of(fahrenheit_days: float) -> float:
+    """Degree-days of F as those of C, to a thousandth."""
+    return round(fahrenheit_days * 5 / 9, 3)
+
+
 _OTHERS: dict[str, dict[str, Callable[[float], float]]] = {
-    "C": {"C": float, "F": celsius_of},
+    "C": {"c": float, "f": celsius_of},
+    "C day": {"c": float, "f": celsius_days_of},
     "mm": {"mm": float, "in": lambda inches: inches * MM_PER_INCH},
     "ml": {"ml": float, "fl oz": lambda ounces: ounces * ML_PER_FLUID_OUNCE},
 }
-_WITH_UNIT = late.pattern(r"\s*(-?[\d.]+)\s*(C|F|mm|in|ml|fl oz)\s*")
+_WITH_UNIT = late.pattern(r"\s*(-?[\d.]+)\s*\u00b0?(C|F|mm|in|ml|fl oz)\s*", re.IGNORECASE)
 
 
 def in_unit(typed: str, unit: str) -> float | None:
@@ -28,9 +35,9 @@ def in_unit(typed: str, unit: str) -> float | None:
     None where it has none, or another."""
     found = _WITH_UNIT.fullmatch(typed)
     others = _OTHERS.get(unit, {})
-    if found is None or found[2] not in others:
+    if found is None or found[2].lower() not in others:
         return None
     try:
-        return others[found[2]](float(found[1]))
+        return others[found[2].lower()](float(found[1]))
     except ValueError:
         return None

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from rich.cells import cell_len
 
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.checks import leaf
 from rounds.checks.base import What
@@ -267,7 +268,7 @@ def score_words(found: Score | None) -> str:
 def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
     """What a line rests on."""
     if item.coming is not None:
-        return _coming_why(item.coming, moment)
+        return _coming_why(item.coming, moment, measures_of(bench.settings))
     if item.chance is not None:
         return chance_in_short(item.subject, item.chance, moment)
     if item.due is not None:
@@ -289,7 +290,7 @@ def _bridged(hole: timedelta) -> str:
     )
 
 
-def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
+def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tuple[Line, ...]:
     def said(at: datetime | None) -> str:
         return dated(at, moment)
 
@@ -305,6 +306,9 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
     if change.need is None or change.half is None:
         return labelled("who", whose), labelled("why", literal(change.why_not), "late")
     need = change.need
+    gathered, heat = (
+        f"{measures.told(one, 'C day'):.0f}" for one in (change.degree_days, need.constant_dd)
+    )
     to = f" to {said(change.gathered_to)}" if change.gathered_to else ""
     earlier = "; earlier as where they stood then" if change.moved else ""
     lines = [
@@ -316,9 +320,9 @@ def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
         labelled("who", whose),
         labelled(
             "why",
-            f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above"
-            f" {number(need.lower_c)} C gathered{to}; animals differ by"
-            f" {need.spread:.0%}; the {need.constant_dd:.0f} may be off by"
+            f"{gathered} of {heat} degree-days above"
+            f" {measures.warmth(round(need.lower_c, 1))} gathered{to}; animals differ by"
+            f" {need.spread:.0%}; the {heat} may be off by"
             f" {need.uncertainty:.0%}".replace("%", " %"),
         ),
         labelled(

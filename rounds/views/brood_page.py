@@ -401,10 +401,9 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
         if fit.se_lower_c is not None:
             size = 1.8 if measures.temperature == "F" else 1.0  # of a degree
             lower = f"{lower} (se {fit.se_lower_c * size:.1f})"
-        constant = (
-            f"{fit.constant_dd:.0f} C"
-            f" day{f' (se {fit.se_constant_dd:.0f})' if fit.se_constant_dd is not None else ''}"
-        )
+        constant = measures.heat(fit.constant_dd)
+        if fit.se_constant_dd is not None:
+            constant += f" (se {measures.told(fit.se_constant_dd, 'C day'):.0f})"
         yield labelled(
             "own",
             f"{one.stage}: from {lower} on, {constant}, by {count(fit.points, 'brood')} (Campbell"
@@ -417,7 +416,7 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
         yield labelled(
             "said",
             f"{one.stage}: {measures.warmth(round(known.lower_c, 1))},"
-            f" {known.constant_dd:.0f} C day; {literal(known.words)}",
+            f" {measures.heat(known.constant_dd)}; {literal(known.words)}",
         )
         for point in one.points:
             days = one.published_days(point.temperature_c)

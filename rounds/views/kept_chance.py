@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rounds.bench.folding.sought import AIDS
+from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count
 from rounds.biology.hidden_eggs import Detection
 from rounds.checks.round_clock import Moment
@@ -11,6 +12,15 @@ from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
 from rounds.views.cells import Line, labelled
 from rounds.views.words import day_and_time, literal
 
+_HEAT = (
+    "degree-days",
+    "hatch",
+    "laid-over",
+    "larvae-from",
+    "larvae-at",
+    "next-look",
+    "warmth-a-day",
+)  # of the calculator's inputs, those in degree-days
 LEAST_DAYS = 0.05  # female-days that are told as 0.1
 
 
@@ -34,19 +44,19 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     )
 
 
-def chance_why(chance: Chance) -> tuple[Line, ...]:
+def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
     """Every number that the chance of viable eggs is made of."""
     method = "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching"
     return (
         labelled("laid", _laid(chance)),
         labelled("left", _left(chance)),
-        labelled("frass", _frass(chance)),
+        labelled("frass", _frass(chance, measures)),
         labelled(
             "from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"
         ),
         labelled(
             "as",
-            f"calc hidden-eggs {calculated_as(chance)}; it may go under {_percent(AIM)}"
+            f"calc hidden-eggs {calculated_as(chance, measures)}; it may go under {_percent(AIM)}"
             f"{', once it was searched: a female sat on it since' if chance.unsearched else ''}",
             "quiet",
         ),
@@ -113,17 +123,20 @@ def _found(one: Detection) -> str:
     return f"{_percent(one.share)} ({limits}, {count(one.eggs, 'own egg')})"
 
 
-def _frass(chance: Chance) -> str:
+def _frass(chance: Chance, measures: Measures) -> str:
     at = chance.hatching
     if chance.over_winter:
         return (
             "none says nothing yet: its eggs may rest over the winter, warmth and looks for frass"
             " count from when it is over"
         )
+    since, over, hatch = (
+        f"{measures.told(one, 'C day'):.0f}"
+        for one in (at.degree_days, at.degree_days + at.laid_over, at.hatch_dd)
+    )
     gone = (
-        f"{at.degree_days:.0f} to {at.degree_days + at.laid_over:.0f} degree-days after"
-        f" {'laying' if chance.winter_over is None else 'the winter'}, of"
-        f" {at.hatch_dd:.0f}"
+        f"{since} to {over} degree-days after"
+        f" {'laying' if chance.winter_over is None else 'the winter'}, of {hatch}"
     )
     looks = (
         f"{count(chance.looks_after, 'look')} since half should have, each shows"
@@ -136,7 +149,7 @@ def _frass(chance: Chance) -> str:
     )
 
 
-def calculated_as(chance: Chance) -> str:
+def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     """The inputs with which the calculator gives the same chance."""
     at, laying = chance.hatching, chance.known.laying
     given = {
@@ -164,6 +177,7 @@ def calculated_as(chance: Chance) -> str:
     given |= {"share-found": one.usual, "own-found": one.found, "own-missed": one.missed}
     if chance.next_dd is not None and chance.a_day_dd is not None:
         given |= {"next-look": chance.next_dd, "warmth-a-day": chance.a_day_dd}
+    given |= {name: measures.told(given[name], "C day") for name in _HEAT if name in given}
     text = " ".join(f"--{name} {value:.5g}" for name, value in given.items())
     return f"{text} --unsearched yes" if chance.unsearched else text
 

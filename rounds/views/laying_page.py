@@ -6,6 +6,7 @@ from __future__ import annotations
 from datetime import date, datetime, tzinfo
 
 from rounds.bench.codes import members
+from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count
 from rounds.bench.state import KeptLot
 from rounds.biology.laying import (
@@ -268,7 +269,9 @@ def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
     return line(f"  {name:<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
 
 
-def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple[Line, ...]:
+def held_lines(
+    held: list[tuple[str, KeptLot, Chance]], moment: Moment, measures: Measures = METRIC
+) -> tuple[Line, ...]:
     """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number
     behind it."""
     if not held:
@@ -304,7 +307,7 @@ def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple
             f" {text:>11}  "
         )
         lines.append(Line((Cell(row), Cell(words)), hang=len(row)))
-        lines += chance_why(chance)
+        lines += chance_why(chance, measures)
     return tuple(lines)
 
 

@@ -169,3 +169,55 @@ def test_a_number_with_its_unit_is_that_number(story: Story, typed: str, same: s
         "must be a number"
         in story.shell("calc", "air", "--temperature", "3in", "--humidity", "5").err
     )
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "constants 'Aglais urticae' egg lower=50 constant=108 source='a paper'",
+        "constants 'Aglais urticae' egg lower=50F constant=108F source='a paper'",
+        "constants 'Aglais urticae' egg lower=10C constant=60C source='a paper'",
+        "constants 'Aglais urticae' egg lower_c=10 constant_dd=60 source='a paper'",
+    ],
+)
+def test_constants_are_of_the_books_unit_or_of_the_unit_typed(warm: Story, line: str) -> None:
+    """By hand: 50 F is 10 C, 108 degree-days of F are 60 of C; at 68 F (20 C) that is six days."""
+    (said,) = warm.type(line)
+    assert "lower 50 F, constant 108 F day" in said, said
+    known = warm.desk.bench.constants["Aglais urticae"]["egg"]
+    assert (known.lower_c, known.constant_dd) == (10, 60)
+    told = warm.shell("calc", "forecast", "--species", "Aglais urticae", "--temperature", "68").out
+    assert "thermal constant used              108.0 F day" in told
+    assert re.search(r"half +6\.0 days", told), told
+    own = told.partition("formula")[0]
+    assert " C day" not in own
+    assert not CELSIUS.search(own), own
+
+
+def test_degree_days_are_told_and_taken_in_the_unit_of_the_book(warm: Story) -> None:
+    told = warm.shell("calc", "forecast", "--lower", "50", "--constant", "108", "--temperature=68")
+    assert re.search(r"constant +108 F day\n", told.out), told.out
+    assert re.search(r"half +6\.0 days", told.out), told.out
+    refused = warm.shell("calc", "forecast", "--lower=50", "--constant=0", "--temperature=68")
+    assert "constant is 0 F day" in refused.err
+    data = warm.shell("calc", "air", "--temperature", "59", "--humidity", "60", "--json").out
+    assert json.loads(data)["inputs"]["temperature"] == {"value": 15.0, "unit": "C"}
+    named = warm.shell("calc", "constants", "Boloria selene").out.partition("line of it")[0]
+    assert not [row for row in named.splitlines() if " C day" in row or CELSIUS.search(row)], named
+
+
+async def test_the_line_of_the_kept_page_gives_the_chance_of_the_page(warm: Story) -> None:
+    """Its degree-days are of the book's unit, as the calculator takes them."""
+    warm.type("K2 host changed 'dog violet'")
+    warm.later(days=3).type("room 68/77")
+    async with warm.screens(size=(160, 120)) as screen:
+        await screen.press("i")
+        page = screen.words
+    said = re.search(r"calc (hidden-eggs .+?); it may go", page)
+    assert said, page
+    told = warm.shell("calc", *shlex.split(said[1]))
+    share = re.search(r"chance of viable eggs +(\S+)", told.out)
+    assert share, told.out + told.err
+    (held,) = warm.desk.bench.at("K2").held
+    chance = warm.desk.foresight.chance(warm.desk.bench.at("K2"), held, warm.clock.now)
+    assert float(share[1]) == pytest.approx(chance.chance, abs=0.002)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rounds import late
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
+from rounds.bench.measures import unit_of
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import PhraseProblem, Reader
@@ -24,7 +25,7 @@ from rounds.entries.place_words import BEGINS_A_PLACE, reads_like_a_place
 from rounds.entries.plant_parts import goes_with_a_part, is_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import FieldSchema, KindSchema
-from rounds.surroundings.units import celsius_of
+from rounds.surroundings.units import celsius_of, in_unit
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
 NOT_KNOWN = "not known"
@@ -82,12 +83,12 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         return True
     if field.shape == "choice":
         value = longer_choice(reader, described, field, value)
-    read = value_of(reader, field, value, word)
+    with_unit = in_unit(value, unit_of(field.name)) if field.shape == "number" else None
+    read = value_of(reader, field, value if with_unit is None else f"{with_unit}", word)
     if field.name in OF_SEVERAL_WORDS and field.shape == "words":
         _named_name(reader, field.name, word)
-    short = name != field.name and isinstance(
-        read, float
-    )  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
+    # depth=9 is in the keeper's unit; depth=9mm and depth_mm=9 are in mm
+    short = name != field.name and isinstance(read, float) and with_unit is None
     reader.fields[field.name] = reader.measures.metric(field.name, read) if short else read
     return True
 

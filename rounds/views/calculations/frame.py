@@ -160,7 +160,7 @@ def _number(
     high = one.high if bounded and one.high is not None else math.inf
     try:
         within(one.name, value, low, high, one.unit)
-    except ValueError:
+    except ValueError as refused:
         told = float(typed) if other is None else measures.told(value, unit)
         least, most = (
             measures.told(end, unit) if math.isfinite(end) else end for end in (low, high)
@@ -169,6 +169,7 @@ def _number(
             within(one.name, told, least, most, measures.unit(unit))
         except ValueError as trouble:
             raise InputRefused(str(trouble)) from None
+        raise InputRefused(str(refused)) from None
     return value
 
 

@@ -130,12 +130,12 @@ def _keep(
         keep = keep_until_dd(**stems, hatching=hatching, aim=aim)
         if keep is not None:
             then = "with a look for frass then" if looks <= 1 else f"with {looks} looks for frass"
-            return keep, f"keep it until {keep:.0f} degree-days from laying, {then}: {under}"
+            return keep, f"keep it until {keep:.0f} C day from laying, {then}: {under}"
         for more in _LOOKS:
             keep = keep_until_dd(**stems, hatching=replace(hatching, looks=more), aim=aim)
             if keep is not None:
                 return keep, (
-                    f"keep it until {keep:.0f} degree-days from laying, with {more} looks for frass"
+                    f"keep it until {keep:.0f} C day from laying, with {more} looks for frass"
                     f" since half should have hatched: {under}"
                 )
         return None, f"no waiting brings it {under}, with a look a day: frass does not tell enough"
@@ -158,7 +158,7 @@ def _keep(
     keep = first + days * a_day
     after = f"{count(days, 'day')} after the next look" if days else "the next look"
     return keep, (
-        f"keep it until {after}, at {keep:.0f} degree-days, with a look for frass a day: {under}"
+        f"keep it until {after}, at {keep:.0f} C day, with a look for frass a day: {under}"
     )
 
 

@@ -177,7 +177,8 @@ def _figure(measures: Measures, figure: Figure) -> Figure:
     )
     # an inch is 25 millimetres: two digits more tell as much
     more = 2 if unit.startswith("in") else 0
-    return replace(figure, value=value, low=low, high=high, unit=unit, digits=figure.digits + more)
+    told = measures.in_words(unit)
+    return replace(figure, value=value, low=low, high=high, unit=told, digits=figure.digits + more)
 
 
 def figure_words(figure: Figure) -> str:
