@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import air
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, inputs
 
 WORDS = {
     "drying": "drying: leaves and small larvae lose water",
@@ -45,17 +45,12 @@ CALCULATIONS = (
     Calculation(
         "air",
         "humidity: deficit, dew point, drying or condensing tonight",
-        (
-            Input("temperature", "of the air", unit="C", low=-40, high=60),
-            Input("humidity", "relative", unit="%", low=0.1, high=100),
-            Input(
-                "tonight-low",
-                "how cool the coming night gets",
-                unit="C",
-                low=-40,
-                high=60,
-                optional=True,
-            ),
+        inputs(
+            """
+            temperature -40..60 C | of the air
+            humidity 0.1..100 % | relative
+            tonight-low? -40..60 C | how cool the coming night gets
+            """
         ),
         _air,
         "--temperature 21.4C --humidity 62 --tonight-low 12C",

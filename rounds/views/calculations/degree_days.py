@@ -10,8 +10,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 SOURCE = (
@@ -78,26 +78,15 @@ CALCULATIONS = (
     Calculation(
         "degree-days",
         "heat above a threshold, from a day's extremes or from readings",
-        (
-            Input("min", "lowest of the day", unit="C", low=-60, high=70, optional=True),
-            Input("max", "highest of the day", unit="C", low=-60, high=70, optional=True),
-            Input(
-                "readings",
-                "as day:degrees",
-                "pairs",
-                unit="C",
-                optional=True,
-                example="0:12C,0.25:18C,0.5:21C",
-            ),
-            Input("lower", "lower threshold", unit="C", low=-20, high=40),
-            Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
-            Input(
-                "cutoff",
-                "what heat above it does",
-                "choice",
-                choices=dd.CUTOFFS,
-                default="horizontal",
-            ),
+        inputs(
+            f"""
+            min? -60..70 C | lowest of the day
+            max? -60..70 C | highest of the day
+            readings? pairs C | as day:degrees | 0:12C,0.25:18C,0.5:21C
+            lower -20..40 C | lower threshold
+            upper? -20..60 C | upper cutoff
+            cutoff choice {"/".join(dd.CUTOFFS)} = horizontal | what heat above it does
+            """
         ),
         _degree_days,
         "--min 6C --max 22C --lower 10C --upper 30C",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.development import days_at, ikemoto_takai_fit, x_intercept_fit
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, inputs
 
 
 def _development(given: Mapping[str, Any]) -> CalculationResult:
@@ -57,9 +57,11 @@ CALCULATIONS = (
     Calculation(
         "development",
         "lower threshold and thermal constant from durations at several temperatures",
-        (
-            Input("points", "as C:days", "pairs", example="20:25.8,25:19.6,30:12.9"),
-            Input("at", "a temperature to foretell", unit="C", low=-20, high=50, optional=True),
+        inputs(
+            """
+            points pairs | as C:days | 20:25.8,25:19.6,30:12.9
+            at? -20..50 C | a temperature to foretell
+            """
         ),
         _development,
         "--points 20:25.8,22.5:23.6,25:19.6,27.5:15.5,30:12.9 --at 24C",

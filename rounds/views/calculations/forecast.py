@@ -23,8 +23,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 if TYPE_CHECKING:
@@ -234,7 +234,7 @@ CALCULATIONS = (
     Calculation(
         "constants",
         "what is known of the warmth that a species needs, by own broods, papers and relatives",
-        (Input("species", "scientific name, in any case", "text", example="orthosia hibisci"),),
+        inputs("species text | scientific name, in any case | orthosia hibisci"),
         _constants,
         "--species 'Orthosia hibisci'",
         of_bench=True,
@@ -242,44 +242,21 @@ CALCULATIONS = (
     Calculation(
         "forecast",
         "when a stage ends: first, half and last of n",
-        (
-            Input("species", "scientific name, to look constants up", "text", optional=True),
-            Input("stage", "egg, larva, pupa, L1 ...", "text", default="egg"),
-            Input("lower", "lower threshold", unit="C", low=-20, high=40, optional=True),
-            Input(
-                "constant", "thermal constant", unit="C day", low=1e-3, high=20_000, optional=True
-            ),
-            Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
-            Input(
-                "begun-from",
-                "not before this day",
-                unit="days",
-                low=-10_000,
-                high=10_000,
-                default=0.0,
-            ),
-            Input(
-                "begun-to", "not after this day", unit="days", low=-10_000, high=10_000, default=0.0
-            ),
-            Input("number", "how many animals", "count", low=1, high=1_000_000, default=1),
-            Input(
-                "spread",
-                f"of animals, share of the constant; {SPREAD:g} where no own broods tell it",
-                low=0,
-                high=1,
-                optional=True,
-            ),
-            Input(
-                "own",
-                "degree-days that half of each own brood took",
-                "numbers",
-                unit="C day",
-                low=1e-3,
-                high=20_000,
-                optional=True,
-            ),
-            Input("temperature", "assumed throughout", unit="C", low=-40, high=60, optional=True),
-            Input("readings", "as day:degrees", "pairs", unit="C", optional=True),
+        inputs(
+            """
+            species? text | scientific name, to look constants up
+            stage text = egg | egg, larva, pupa, L1 ...
+            lower? -20..40 C | lower threshold
+            constant? 0.001..20000 C day | thermal constant
+            upper? -20..60 C | upper cutoff
+            begun-from -10000..10000 days = 0.0 | not before this day
+            begun-to -10000..10000 days = 0.0 | not after this day
+            number count 1..1000000 = 1 | how many animals
+            spread? 0..1 | of animals, share of the constant; 0.1 where no own broods tell it
+            own? numbers 0.001..20000 C day | degree-days that half of each own brood took
+            temperature? -40..60 C | assumed throughout
+            readings? pairs C | as day:degrees
+            """
         ),
         _forecast,
         "--species 'Orthosia hibisci' --stage egg --temperature 15C --begun-to 0.5 --number 40",

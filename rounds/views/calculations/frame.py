@@ -8,8 +8,10 @@ described once.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Literal
+from textwrap import dedent
+from typing import TYPE_CHECKING, Any, Literal, cast
 
 from msgspec import Struct
 
@@ -44,6 +46,47 @@ class Input(Struct, frozen=True):
     default: Any = None
     optional: bool = False
     example: str = ""
+
+
+_INPUT = re.compile(
+    r"(?P<name>\S+?)(?P<optional>\??)"
+    r"(?: (?P<shape>count|text|choice|yes or no|numbers|pairs|time))?"
+    r"(?: (?P<choices>\w+(?:/\w+)+))?(?: (?P<low>\S*)\.\.(?P<high>\S*))?(?: (?P<unit>[^=]+?))?"
+    r"(?: = (?P<default>.*))?"
+)
+
+
+def inputs(table: str) -> tuple[Input, ...]:
+    """Inputs, a line each, as ``name? shape low..high unit = default | about | example``.
+
+    Only the name and what it is about must stand there; ``?`` makes it optional, the shape is a
+    number where none is said. What has no room goes on in lines set in.
+    """
+    rows = dedent(table).replace("\n    ", " ").strip().split("\n")
+    return tuple(_input(*(cell.strip() for cell in row.split(" | "))) for row in rows)
+
+
+def _input(head: str, about: str, example: str = "") -> Input:
+    said = _INPUT.fullmatch(head)
+    assert said is not None, head
+    shape = cast("Shape", said["shape"] or "number")
+    default: Any = said["default"]
+    if default is not None and shape in ("number", "count"):
+        default = float(default) if shape == "number" else int(default)
+    elif shape == "yes or no":
+        default = default == "yes"
+    return Input(
+        said["name"],
+        about,
+        shape,
+        said["unit"] or "",
+        float(said["low"]) if said["low"] else None,
+        float(said["high"]) if said["high"] else None,
+        tuple(said["choices"].split("/")) if said["choices"] else (),
+        default,
+        bool(said["optional"]),
+        example,
+    )
 
 
 class Figure(Struct, frozen=True):

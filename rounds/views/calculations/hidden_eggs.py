@@ -24,8 +24,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 MAX_PRIOR = 0.999999
@@ -201,139 +201,39 @@ CALCULATIONS = (
     Calculation(
         "hidden-eggs",
         "the chance that a stem still bears viable eggs, and how long to keep it",
-        (
-            Input("prior", "chance of eggs before any search", low=0, high=MAX_PRIOR, default=0.5),
-            Input(
-                "rate",
-                "laying rate, for a prior from it",
-                unit="eggs per female-day",
-                low=0,
-                high=1000,
-                optional=True,
-            ),
-            Input(
-                "female-days", "on this stem, for a prior from it", low=0, high=1e6, optional=True
-            ),
-            Input(
-                "rate-eggs",
-                "eggs counted that leave the rate so uncertain; without it it is exact",
-                low=0.01,
-                high=1e6,
-                optional=True,
-            ),
-            Input("lays", "chance that they lay on this plant at all", low=0, high=1, default=1.0),
-            Input("searches", "that found none", "count", low=0, high=1000, default=0),
-            Input(
-                "share-found", "of the eggs there, by one search", low=0.01, high=0.99, default=0.5
-            ),
-            Input(
-                "missed",
-                "share of the eggs that the searches leave, in their place",
-                low=0,
-                high=1,
-                optional=True,
-            ),
-            Input("found", "eggs found on this stem", "count", low=0, high=1_000_000, default=0),
-            Input(
-                "own-found",
-                "eggs that searches found, to learn from",
-                "count",
-                low=0,
-                high=1_000_000,
-                default=0,
-            ),
-            Input(
-                "own-missed",
-                "eggs that searches missed, to learn from",
-                "count",
-                low=0,
-                high=1_000_000,
-                default=0,
-            ),
-            Input("viable", "share of eggs that hatch", low=0, high=1, default=0.6),
-            Input(
-                "degree-days",
-                "from the last laying to the last look for frass",
-                unit="C day",
-                low=0,
-                high=1e5,
-                default=0.0,
-            ),
-            Input(
-                "laid-over",
-                "degree-days before that over which they were laid",
-                unit="C day",
-                low=0,
-                high=1e5,
-                default=0.0,
-            ),
-            Input(
-                "larvae",
-                "that hatched on it of eggs nobody had found",
-                "count",
-                low=0,
-                high=1_000_000,
-                default=0,
-            ),
-            Input(
-                "larvae-from",
-                "degree-days as above up to the last look before them, which saw none",
-                unit="C day",
-                low=0,
-                high=1e5,
-                default=0.0,
-            ),
-            Input(
-                "larvae-at",
-                "the same, up to when the last of them were seen",
-                unit="C day",
-                low=0,
-                high=1e5,
-                default=0.0,
-            ),
-            Input(
-                "hatch", "when half of them hatch", unit="C day", low=1e-6, high=1e5, default=80.0
-            ),
-            Input("aim", "chance of eggs under which it may go", low=1e-9, high=0.5, default=0.01),
-            Input("hatch-spread", "of eggs, as a share of that", low=0.001, high=2, default=0.1),
-            Input(
-                "hatch-shorter",
-                "how far off that may be, if less is needed, as a share",
-                low=0,
-                high=2,
-                default=0.0,
-            ),
-            Input("hatch-longer", "the same, if more is needed", low=0, high=2, default=0.0),
-            Input(
-                "looks",
-                "for frass since half should have hatched, each of which shows 90 %",
-                "count",
-                low=0,
-                high=1000,
-                default=1,
-            ),
-            Input(
-                "next-look",
-                "degree-days at the next look, from which on one is made a day",
-                unit="C day",
-                low=0,
-                high=1e5,
-                optional=True,
-            ),
-            Input(
-                "warmth-a-day",
-                "degree-days that each day brings from then on",
-                unit="C day",
-                low=0,
-                high=100,
-                optional=True,
-            ),
-            Input(
-                "unsearched",
-                "whether a female sat on it since its last search: it stays until a look",
-                "yes or no",
-                default=False,
-            ),
+        inputs(
+            f"""
+            prior 0..{MAX_PRIOR} = 0.5 | chance of eggs before any search
+            rate? 0..1000 eggs per female-day | laying rate, for a prior from it
+            female-days? 0..1e6 | on this stem, for a prior from it
+            rate-eggs? 0.01..1e6 | eggs counted that leave the rate so uncertain; without it it is
+                exact
+            lays 0..1 = 1.0 | chance that they lay on this plant at all
+            searches count 0..1000 = 0 | that found none
+            share-found 0.01..0.99 = 0.5 | of the eggs there, by one search
+            missed? 0..1 | share of the eggs that the searches leave, in their place
+            found count 0..1000000 = 0 | eggs found on this stem
+            own-found count 0..1000000 = 0 | eggs that searches found, to learn from
+            own-missed count 0..1000000 = 0 | eggs that searches missed, to learn from
+            viable 0..1 = 0.6 | share of eggs that hatch
+            degree-days 0..1e5 C day = 0.0 | from the last laying to the last look for frass
+            laid-over 0..1e5 C day = 0.0 | degree-days before that over which they were laid
+            larvae count 0..1000000 = 0 | that hatched on it of eggs nobody had found
+            larvae-from 0..1e5 C day = 0.0 | degree-days as above up to the last look before them,
+                which saw none
+            larvae-at 0..1e5 C day = 0.0 | the same, up to when the last of them were seen
+            hatch 1e-06..1e5 C day = 80.0 | when half of them hatch
+            aim 1e-09..0.5 = 0.01 | chance of eggs under which it may go
+            hatch-spread 0.001..2 = 0.1 | of eggs, as a share of that
+            hatch-shorter 0..2 = 0.0 | how far off that may be, if less is needed, as a share
+            hatch-longer 0..2 = 0.0 | the same, if more is needed
+            looks count 0..1000 = 1 | for frass since half should have hatched, each of which shows
+                90 %
+            next-look? 0..1e5 C day | degree-days at the next look, from which on one is made a day
+            warmth-a-day? 0..100 C day | degree-days that each day brings from then on
+            unsearched yes or no = no | whether a female sat on it since its last search: it stays
+                until a look
+            """
         ),
         _hidden,
         "--prior 0.4 --searches 2 --degree-days 60",

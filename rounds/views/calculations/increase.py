@@ -13,8 +13,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 
@@ -104,22 +104,14 @@ CALCULATIONS = (
     Calculation(
         "increase",
         "net reproductive rate, generation time and rate of increase",
-        (
-            Input(
-                "daughters",
-                "as age:daughters per new-born female",
-                "pairs",
-                unit="days",
-                example="30:4,31:10,32:6",
-            ),
-        ),
+        inputs("daughters pairs days | as age:daughters per new-born female | 30:4,31:10,32:6"),
         _increase,
         "--daughters 30:4,31:10,32:6,33:2",
     ),
     Calculation(
         "life-table",
         "stage life table: share dead with limits, k-values",
-        (Input("stages", "as entered:died, in order", "pairs", example="154:82,72:4,68:35"),),
+        inputs("stages pairs | as entered:died, in order | 154:82,72:4,68:35"),
         _life_table,
         "--stages 154:82,72:4,68:35",
     ),

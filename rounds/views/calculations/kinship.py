@@ -17,8 +17,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 
@@ -118,16 +118,13 @@ CALCULATIONS = (
     Calculation(
         "kinship",
         "how inbred the offspring of a planned pairing would be",
-        (
-            Input(
-                "pedigree",
-                "broods as CODE=MOTHERxFATHER, comma between",
-                "text",
-                example="A=f2xm3,B=AxA",
-            ),
-            Input("mother", "founder or brood", "text"),
-            Input("father", "founder or brood", "text"),
-            Input("limit", "from which on you want to be told", low=0, high=1, default=0.125),
+        inputs(
+            """
+            pedigree text | broods as CODE=MOTHERxFATHER, comma between | A=f2xm3,B=AxA
+            mother text | founder or brood
+            father text | founder or brood
+            limit 0..1 = 0.125 | from which on you want to be told
+            """
         ),
         _kinship,
         "--pedigree A=f2xm3,B=AxA --mother B --father B",
@@ -135,10 +132,12 @@ CALCULATIONS = (
     Calculation(
         "effective-number",
         "effective number of breeders, and the inbreeding to come",
-        (
-            Input("males", "that breed", "count", low=1, high=1_000_000),
-            Input("females", "that breed", "count", low=1, high=1_000_000),
-            Input("generations", "ahead", "count", low=0, high=1000, default=5),
+        inputs(
+            """
+            males count 1..1000000 | that breed
+            females count 1..1000000 | that breed
+            generations count 0..1000 = 5 | ahead
+            """
         ),
         _effective,
         "--males 2 --females 10",

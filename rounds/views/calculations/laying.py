@@ -18,8 +18,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 OF_THESE_FEMALES = "of these females: eggs of one female are no independent choices"
@@ -193,24 +193,13 @@ CALCULATIONS = (
     Calculation(
         "laying",
         "eggs per female-day with limits, and what none can mean",
-        (
-            Input("eggs", "found", "count", low=0, high=10_000_000),
-            Input("female-days", "living, fed, warm, with the host", low=0, high=1e7),
-            Input(
-                "usual-rate",
-                "to ask how likely none is",
-                unit="eggs per female-day",
-                low=0,
-                high=1000,
-                optional=True,
-            ),
-            Input(
-                "share-found",
-                "of the eggs that are there, by all searches",
-                low=0.001,
-                high=1,
-                default=1.0,
-            ),
+        inputs(
+            """
+            eggs count 0..10000000 | found
+            female-days 0..1e7 | living, fed, warm, with the host
+            usual-rate? 0..1000 eggs per female-day | to ask how likely none is
+            share-found 0.001..1 = 1.0 | of the eggs that are there, by all searches
+            """
         ),
         _laying,
         "--eggs 0 --female-days 7.5 --usual-rate 1",
@@ -218,21 +207,17 @@ CALCULATIONS = (
     Calculation(
         "hosts-compared",
         "two hosts' laying rates, exactly",
-        (
-            Input("eggs-1", "on the first", "count", low=0, high=10_000_000),
-            Input("female-days-1", "with the first", low=0, high=1e7),
-            Input("eggs-2", "on the second", "count", low=0, high=10_000_000),
-            Input("female-days-2", "with the second", low=0, high=1e7),
-            Input(
-                "share-found-1",
-                "of the eggs on the first, by all searches",
-                low=0.001,
-                high=1,
-                default=1.0,
-            ),
-            Input("share-found-2", "of the eggs on the second", low=0.001, high=1, default=1.0),
-            Input("females-1", "that could lay on the first", "count", low=1, high=1e6, default=1),
-            Input("females-2", "on the second", "count", low=1, high=1e6, default=1),
+        inputs(
+            """
+            eggs-1 count 0..10000000 | on the first
+            female-days-1 0..1e7 | with the first
+            eggs-2 count 0..10000000 | on the second
+            female-days-2 0..1e7 | with the second
+            share-found-1 0.001..1 = 1.0 | of the eggs on the first, by all searches
+            share-found-2 0.001..1 = 1.0 | of the eggs on the second
+            females-1 count 1..1e6 = 1 | that could lay on the first
+            females-2 count 1..1e6 = 1 | on the second
+            """
         ),
         _hosts,
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
@@ -240,9 +225,11 @@ CALCULATIONS = (
     Calculation(
         "choice-trial",
         "several plants at once: which was preferred",
-        (
-            Input("used", "eggs on each", "numbers", low=0, example="8,4,2"),
-            Input("available", "how much of each was there", "numbers", low=0, example="10,10,10"),
+        inputs(
+            """
+            used numbers 0.. | eggs on each | 8,4,2
+            available numbers 0.. | how much of each was there | 10,10,10
+            """
         ),
         _choice,
         "--used 16,4 --available 10,10",

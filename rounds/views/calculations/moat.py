@@ -10,8 +10,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 
@@ -63,35 +63,14 @@ CALCULATIONS = (
     Calculation(
         "moat",
         "how fast a moat loses water, and when it will be low",
-        (
-            Input("depth", "now", unit="mm", low=0, high=500),
-            Input(
-                "low-mark", "depth that is too low", unit="mm", low=0, high=500, default=moat.LOW_MM
-            ),
-            Input(
-                "readings",
-                "own readings as day:depth",
-                "pairs",
-                unit="mm",
-                optional=True,
-                example="0:22mm,1:17.5mm,2:13mm",
-            ),
-            Input(
-                "temperature",
-                "of the room, where there are no readings",
-                unit="C",
-                low=0,
-                high=45,
-                optional=True,
-            ),
-            Input(
-                "humidity",
-                "of the room, where there are no readings",
-                unit="%",
-                low=0,
-                high=100,
-                optional=True,
-            ),
+        inputs(
+            f"""
+            depth 0..500 mm | now
+            low-mark 0..500 mm = {moat.LOW_MM} | depth that is too low
+            readings? pairs mm | own readings as day:depth | 0:22mm,1:17.5mm,2:13mm
+            temperature? 0..45 C | of the room, where there are no readings
+            humidity? 0..100 % | of the room, where there are no readings
+            """
         ),
         _moat,
         "--depth 22mm --readings 0:22mm,1:17.5mm,2:13mm",

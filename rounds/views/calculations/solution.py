@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import solution
-from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, inputs
 
 
 def _solution(given: Mapping[str, Any]) -> CalculationResult:
@@ -51,10 +51,12 @@ CALCULATIONS = (
     Calculation(
         "solution",
         "sugar and water to weigh for a strength and a volume",
-        (
-            Input("strength", "sugar by weight", unit="%", low=0, high=60),
-            Input("volume", "of solution", unit="ml", low=0.1, high=100_000),
-            Input("spare", "more than that", unit="%", low=0, high=200, default=0.0),
+        inputs(
+            """
+            strength 0..60 % | sugar by weight
+            volume 0.1..100000 ml | of solution
+            spare 0..200 % = 0.0 | more than that
+            """
         ),
         _solution,
         "--strength 15 --volume 50ml --spare 10",
@@ -62,7 +64,7 @@ CALCULATIONS = (
     Calculation(
         "strength-by-weight",
         "the strength by weight of a solution given as grams of sugar in 100 ml of it",
-        (Input("grams", "of sugar in 100 ml of solution", unit="g", low=0, high=77.2),),
+        inputs("grams 0..77.2 g | of sugar in 100 ml of solution"),
         _by_weight,
         "--grams 10",
     ),

@@ -11,8 +11,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 SOURCE = (
@@ -100,34 +100,15 @@ CALCULATIONS = (
     Calculation(
         "sun",
         "where the sun stands, sunrise, sunset, day length, sun on a sill",
-        (
-            Input("time", "with its offset", "time", example="2026-05-20T13:00:00+02:00"),
-            Input("latitude", "north positive", unit="degrees", low=-90, high=90),
-            Input("longitude", "east positive", unit="degrees", low=-180, high=180),
-            Input(
-                "facing",
-                "which way the window looks, from north by east",
-                unit="degrees",
-                low=0,
-                high=360,
-                optional=True,
-            ),
-            Input(
-                "obstruction",
-                "how high what stands opposite is",
-                unit="degrees",
-                low=0,
-                high=89,
-                default=0.0,
-            ),
-            Input(
-                "resting-under",
-                "day length under which stock goes to rest",
-                unit="h",
-                low=0,
-                high=24,
-                optional=True,
-            ),
+        inputs(
+            """
+            time time | with its offset | 2026-05-20T13:00:00+02:00
+            latitude -90..90 degrees | north positive
+            longitude -180..180 degrees | east positive
+            facing? 0..360 degrees | which way the window looks, from north by east
+            obstruction 0..89 degrees = 0.0 | how high what stands opposite is
+            resting-under? 0..24 h | day length under which stock goes to rest
+            """
         ),
         _sun,
         "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135"
@@ -136,17 +117,12 @@ CALCULATIONS = (
     Calculation(
         "day-length",
         "how long a day of the year is, as studies of diapause reckon it",
-        (
-            Input("latitude", "north positive", unit="degrees", low=-90, high=90),
-            Input("day-of-year", "1 is the first of January", "count", low=1, high=366),
-            Input(
-                "depression",
-                "of the sun at both ends; 6 is civil twilight",
-                unit="degrees",
-                low=0,
-                high=18,
-                default=0.8333,
-            ),
+        inputs(
+            """
+            latitude -90..90 degrees | north positive
+            day-of-year count 1..366 | 1 is the first of January
+            depression 0..18 degrees = 0.8333 | of the sun at both ends; 6 is civil twilight
+            """
         ),
         _day_length,
         "--latitude 48.2 --day-of-year 140",

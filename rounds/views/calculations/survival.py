@@ -10,8 +10,8 @@ from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
     Figure,
-    Input,
     InputRefused,
+    inputs,
 )
 
 
@@ -62,18 +62,13 @@ CALCULATIONS = (
     Calculation(
         "survival",
         "survival curve with limits; released or alive count until then",
-        (
-            Input("died", "days at which they died", "numbers", unit="days", low=0, optional=True),
-            Input(
-                "alive",
-                "days at which they were last alive",
-                "numbers",
-                unit="days",
-                low=0,
-                optional=True,
-            ),
-            Input("died-2", "of a second group", "numbers", unit="days", low=0, optional=True),
-            Input("alive-2", "of a second group", "numbers", unit="days", low=0, optional=True),
+        inputs(
+            """
+            died? numbers 0.. days | days at which they died
+            alive? numbers 0.. days | days at which they were last alive
+            died-2? numbers 0.. days | of a second group
+            alive-2? numbers 0.. days | of a second group
+            """
         ),
         _survival,
         "--died 6,6,7,10,13 --alive 9,10,17",
