@@ -13,7 +13,7 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import change_of, too_early_to_change
-from rounds.checks.early_discard import ENDS_THE_WATCH, hidden_on_it, young_on_it
+from rounds.checks.early_discard import ENDS_THE_WATCH, hidden_on_it
 from rounds.checks.held_lots import foresight_of
 from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.entries import registry as k
@@ -85,7 +85,7 @@ def _keep_the_stems(
     answer: Answer, sayings: list[Saying], context: AnswerContext
 ) -> Question | None:
     """Whether plants are kept, before they are discarded, which may bear animals that were not
-    seen, could not be counted, or are so small that the plant wants looking over."""
+    seen or could not be counted."""
     places = [
         place
         for place, (kind, fields) in enumerate(sayings)
@@ -95,8 +95,7 @@ def _keep_the_stems(
     if not places or container is None:
         return None
     hidden = hidden_on_it(context.bench, container, container.hosts)
-    young = young_on_it(container, container.hosts)
-    if not (hidden or young) or any(
+    if not hidden or any(
         sayings[position][1].get(name) for position in places for name in ("lots", "sure")
     ):
         return None
@@ -109,13 +108,9 @@ def _keep_the_stems(
         )
     choices = (
         Answer("1", "kept here", lambda asked: kept),
-        Answer(
-            "2",
-            "discarded all the same" if hidden else "looked over, none on it",
-            lambda asked: gone,
-        ),
+        Answer("2", "discarded all the same", lambda asked: gone),
     )
-    return Question(f"{hidden or young}: keep the stems?", choices)
+    return Question(f"{hidden}: keep the stems?", choices)
 
 
 class _Group(Struct):

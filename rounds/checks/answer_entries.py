@@ -59,8 +59,15 @@ def added(context: AnswerContext) -> list[Saying]:
     return [(k.HostIn, fresh_host(context, host)) for host in hosts]
 
 
-def changed(fate: str) -> Callable[[AnswerContext], list[Saying]]:
-    """All that stood there comes out, and each of its plants goes in fresh."""
+def changed(
+    fate: str, *, here: bool = False, sure: bool = False
+) -> Callable[[AnswerContext], list[Saying]]:
+    """All that stood there comes out, and each of its plants goes in fresh.
+
+    Args:
+        here: kept stems stay in the container.
+        sure: they are discarded though young larvae may be on them, for they were looked over.
+    """
 
     def says(context: AnswerContext) -> list[Saying]:
         host = likely_host(context.bench, context.container)
@@ -74,7 +81,8 @@ def changed(fate: str) -> Callable[[AnswerContext], list[Saying]]:
                 k.HostOut,
                 context.here
                 | {"plant": one.plant, "batch": one.batch, "fate": fate}
-                | held_in(context, fate),
+                | ({} if here else held_in(context, fate))
+                | ({"sure": True} if sure else {}),
             )
             for one in old.values()
         ]

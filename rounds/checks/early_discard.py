@@ -42,7 +42,8 @@ def too_early_to_bin(
     if standing:
         early = _of_standing(bench, container, standing, entry, moment, foresight)
         young = young_on_it(container, standing)
-        return early or (f"{young}: look it over; {_keep_it(container)}" if young else None)
+        looked_over = f"look it over, then: {container.code} host changed, old looked over"
+        return early or (f"{young}: {looked_over}; or {_keep_it(container)}" if young else None)
     for held in container.held:
         if entry.fate == "binned" and _is_meant(held, entry):
             if hidden := hidden_on_lot(bench, held):

@@ -15,6 +15,7 @@ from rounds.checks.answer_entries import changed, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
+from rounds.checks.early_discard import hidden_on_it, young_on_it
 from rounds.checks.facts import (
     FIRST,
     KEPT_APART,
@@ -271,6 +272,12 @@ def _fresh_branch(context: AnswerContext) -> list[Saying]:
 _PLENTY = Answer("space", "plenty", say(k.HostSeen, left="plenty"), usual=True)
 _LOW = Answer("k", "low", say(k.HostSeen, left="little"))
 _BARE = Answer("e", "bare", say(k.HostSeen, state="eaten", left="none"))
+# Young larvae are easily overlooked: the old plant stays in with them until it was looked over.
+_OLD_OUT = Answer("c", "new, old out", changed("binned"), STEMS, touches=True)
+_OLD_KEPT = replace(_OLD_OUT, label="new, old kept here", says=changed("held", here=True))
+_LOOKED_OVER = replace(
+    _OLD_OUT, key="o", label="new, old looked over", says=changed("binned", sure=True)
+)
 _SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", takes=None, touches=False)
 _NONE_IN = none_in("No food recorded here. Put some in?")
 _THAT_GROWS = Question(
@@ -289,13 +296,26 @@ _THAT_GROWS = Question(
 def ask(
     bench: Bench, due: Due, container: Container | None, now: datetime | None = None
 ) -> Question:
-    """Of nothing in, and of a plant that grows."""
+    """Of nothing in, of a plant that grows, and of one that young larvae may be on."""
     if container is None:
         return CHECK.question
     larvae = {bench.taxon_of(lot.brood) for lot in container.lots_of("larva")}
     if not all(with_plants_for(bench, container, taxon).hosts for taxon in larvae):
         return _NONE_IN
-    return _THAT_GROWS if all(host.kept == "living" for host in container.hosts) else CHECK.question
+    if all(host.kept == "living" for host in container.hosts):
+        return _THAT_GROWS
+    if hidden_on_it(bench, container, container.hosts) or not young_on_it(
+        container, container.hosts
+    ):
+        return CHECK.question
+    laid_on = any(host.mothers for host in container.hosts)  # it may bear eggs that nobody saw
+    instead = (_OLD_KEPT,) if laid_on else (_OLD_KEPT, _LOOKED_OVER)
+    answers = [
+        one
+        for answer in CHECK.question.answers
+        for one in (instead if answer is _OLD_OUT else (answer,))
+    ]
+    return replace(CHECK.question, answers=tuple(answers))
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
@@ -416,7 +436,7 @@ CHECK = Check(
             _PLENTY,
             _LOW,
             LIMP,
-            Answer("c", "new, old out", changed("binned"), STEMS, touches=True),
+            _OLD_OUT,
             NEW_ADDED,
             _BARE,
         ),

@@ -70,24 +70,50 @@ def test_older_ones_that_are_seen_ask_nothing_more(story: Story) -> None:
     assert len(story.desk.bench.containers["C7"].hosts) == 1
 
 
-@pytest.mark.parametrize(
-    ("larvae", "before", "asked", "gone"),
-    [
-        ("3 L1", "", "3 young larvae may be on it: keep the stems?", "looked over, none on it"),
-        (
-            "3 L3",
-            "C7 not countable",
-            "3 larvae not countable may be in it: keep the stems?",
-            "discarded all the same",
-        ),
-    ],
-)
-async def test_at_the_stop_the_key_says_what_becomes_of_the_old_and_asks(
-    story: Story, larvae: str, before: str, asked: str, gone: str
+def test_the_refusal_names_the_line_that_works(story: Story) -> None:
+    in_flower_heads(story)
+    told = story.refused("C7 host changed")
+    line = told.partition("then: ")[2].partition(";")[0]
+    assert line == "C7 host changed, old looked over"
+    story.type(line)
+
+
+async def at_the_stop(story: Story, key: str) -> None:
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("food", "C7")
+        await screen.press(key)
+        assert "food" not in screen.checks
+
+
+@pytest.mark.parametrize(("key", "kept"), [("c", 1), ("o", 0)])
+async def test_young_larvae_ask_no_key_more_at_the_change(
+    story: Story, key: str, kept: int
 ) -> None:
-    in_flower_heads(story, larvae)
-    if before:
-        story.type(before)
+    in_flower_heads(story).later(hours=1)
+    await at_the_stop(story, key)
+    cup = story.desk.bench.containers["C7"]
+    assert (len(cup.held), len(cup.hosts)) == (kept, 1)
+    assert ("keep" in story.later(hours=12).due("C7")) == bool(kept)
+
+
+async def test_a_plant_that_a_female_sat_on_is_kept_by_the_key(story: Story) -> None:
+    story.at("2027-07-12 08:05").type("K2 1 female Cupido minimus on kidney vetch")
+    story.type("K2 3 young larvae")
+    story.later(days=1)
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("food", "K2")
+        assert "old looked over" not in screen.words
+        await screen.press("c")
+    assert len(story.desk.bench.containers["K2"].held) == 1
+
+
+async def test_at_the_stop_the_key_says_what_becomes_of_the_old_and_asks(story: Story) -> None:
+    in_flower_heads(story, "3 L3")
+    story.type("C7 not countable")
+    asked = "3 larvae not countable may be in it: keep the stems?"
+    gone = "discarded all the same"
     story.later(hours=1)
     for key, kept in (("1", 1), ("2", 1)):
         async with story.screens() as screen:
