@@ -38,6 +38,8 @@ def permit_rows(source: Source) -> Iterator[tuple[str | int | float | date | dat
             used.get("females"),
             permit.eggs,
             used.get("eggs taken"),
+            permit.eggs_kept,
+            used.get("eggs kept"),
             permit.hold_hours,
             expires_on(permit),
             permit_words(source.bench, permit, source.moment.now),

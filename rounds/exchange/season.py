@@ -46,7 +46,7 @@ def _overview(source: Source, taxa: list[str]) -> Section:
     for taxon in taxa:
         broods = source.look_back.broods_of(taxon)
         counts = stage_counts(course, broods)
-        eggs = next((one.entered for one in counts if one.stage == "egg"), 0)
+        eggs = next((one.entered + one.by_hatching for one in counts if one.stage == "egg"), 0)
         adults = next((one.entered for one in counts if one.stage == "adult"), 0)
         founders = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
         through = [one.through for one in counts if one.through is not None]

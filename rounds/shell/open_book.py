@@ -43,17 +43,19 @@ def in_words(trouble: OSError) -> str:
     return f"{trouble.strerror or trouble}{name}"
 
 
-def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
+def tell_gaps(desk: Desk, out: TextIO | None = None, *, for_others: bool = False) -> bool:
     """Say before all else that the book cannot be read to its end, True where it is so; and that
     lines do not fit.
 
     Args:
         out: where to; standard error where it is not given.
+        for_others: what is printed goes to a helper, whom lines that do not fit are no use to.
     """
     for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
         print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
     texts = gap_lines(desk.gaps)
-    for one in (*texts, desk.zone_not_known, misfit_words(desk.bench)):
-        if one:
-            print(one, file=out or sys.stderr, flush=True)
+    for one in filter(None, (*texts, desk.zone_not_known)):
+        print(one, file=out or sys.stderr, flush=True)
+    if misfits := misfit_words(desk.bench):
+        print(misfits, file=sys.stderr if for_others else out or sys.stderr, flush=True)
     return bool(texts)

@@ -155,3 +155,39 @@ def test_the_calendar_has_no_more_digits_of_a_threshold_than_the_note(
     assert {f"egg: {lower} C" for lower in found} <= {
         line.partition(",")[0] for line in note.read_text().splitlines()
     }
+
+
+def test_a_permits_table_has_what_may_be_kept_and_stems_what_was_found(
+    story: Story, tmp_path: Path
+) -> None:
+    story.at("2027-05-20 18:00").type(
+        "taxon 'Euphydryas aurinia' short=aurinia protected",
+        "permit 24-118 taxon='Euphydryas aurinia' females=2 eggs=300 eggs_kept=100",
+        "K1 set up laying",
+        "E1 set up eggs",
+        "R1 set up rearing",
+        "K1 founder A-1 aurinia female caught=2027-05-20 permit=24-118",
+        "K1 host in 'Succisa pratensis' water",
+    )
+    story.later(hours=13).type("K1 searched 120", "K1 moved 120 eggs to R1")
+    story.later(hours=13).type("K1 host out held held_in=E1")
+    story.later(days=10).type("E1 12 larvae")
+    story.shell("export", "csv", str(tmp_path / "p.csv"), "--table", "permits")
+    with (tmp_path / "p.csv").open(encoding="utf-8-sig", newline="") as file:
+        (permit,) = csv.DictReader(file)
+    assert (permit["eggs allowed"], permit["eggs taken"]) == ("300", "132")
+    assert (permit["eggs to be kept"], permit["eggs kept"]) == ("100", "132")
+    story.shell("export", "season", str(tmp_path / "s.md"))
+    season = (tmp_path / "s.md").read_text()
+    assert "| Euphydryas aurinia | 1 | 1 | 132 | 0 | 132 |" in season
+
+
+def test_what_does_not_fit_is_not_the_helpers(story: Story) -> None:
+    story.at("2027-05-20 18:00").type(
+        "R1 set up rearing", "R2 set up rearing", "R1 6 L2 Aglais io on nettle", "R1 2 died"
+    )
+    (line,) = [one for one in story.on_disk() if one["what"] == "stocked"]
+    story.later(hours=1).type(f"strike {line['id']}")
+    ran = story.shell("sheet", "--from", "now", "--to", "23 May 18:00")
+    assert "FIT" in ran.err
+    assert "FIT" not in ran.out

@@ -258,7 +258,7 @@ LAYING = (
             Column("kept last in", "container"),
             Column("female-days", "time that females stood with it", unit="female-days"),
             Column("searches", "made of it since it was taken out"),
-            Column("eggs", "that these found"),
+            Column("eggs", "that searches found on it, in the cup and since it was taken out"),
             Column("frass", "the most that was seen under it", "not looked"),
             Column("gone", "when it was discarded, or its container closed", "it is here"),
         ),
