@@ -88,6 +88,7 @@ class VisitPlace(Struct, frozen=True):
         rooted: potted or living, where the plant there is not cut; else empty.
         cold_c, warm_c: between what a place that is read may be; None where nothing is asked of it.
         full_mm: how deep its moat is when full, in mm, where that was read.
+        label: another code that its label may say still; '' where none is known.
     """
 
     where: str
@@ -114,6 +115,7 @@ class VisitPlace(Struct, frozen=True):
     full_mm: float | None = None
     cold_c: float | None = None
     warm_c: float | None = None
+    label: str = ""
 
     @property
     def wants_plant(self) -> bool:
@@ -350,6 +352,7 @@ class _Walk:
             animals=tuple(animals.items()),
             drinkers=_drinkers(bench, container),
             fasting=sum(lot.number for lot in container.lots_of("adult") if not bench.is_fed(lot)),
+            label=container.said if container.code in bench.relabel else "",
             kept_stems=bool(container.held) or _has_stems_left(container),
             seen=_seen(container, closed),
             suspect=container.suspect_sign if container.suspect_since is not None else None,

@@ -366,7 +366,7 @@ class _Words:
         alone."""
         if place.place_kind != "container" or place.inside or place.group in APART:
             return None
-        if _is_placed_nowhere(place):
+        if _is_placed_nowhere(place) or place.label:
             return None  # each has a blank of its own
         tasks = tuple(structs.replace(task, stems=0) for task in place.tasks)
         rows = self._rows((structs.replace(place, tasks=tasks),), numbers, "")
@@ -481,7 +481,8 @@ class _Words:
         at = self.on(place) or f" at {BLANK}"
         if len(alike) == 1:
             holds = _holds(place)
-            return f"{where}{at}{': ' if holds else ''}{holds}."
+            label = f" (its label may say {literal(place.label)})" if place.label else ""
+            return f"{where}{label}{at}{': ' if holds else ''}{holds}."
         held = [_holds(one) for one in alike]
         if len({*held}) == 1:
             codes = ", ".join(literal(one.where) for one in alike)

@@ -252,3 +252,14 @@ def test_stems_of_two_cups_of_one_code_in_one_jar(apart: tuple[Story, Story]) ->
             ("plantain", "R5", "none"),
             ("speedwell", "R5b", "plain"),
         }
+
+
+def test_a_helper_is_told_what_the_label_may_say(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    for one in apart:
+        one.later(minutes=5).type("R9 set up rearing", "R9 6 L2 Saturnia pavonia on bramble")
+    synchronise(a, b)
+    for told in (True, False):
+        sheet = " ".join(b.shell("sheet", "--from", "now", "--to", "3 May 18:00").out.split())
+        assert ("R9b (its label may say R9)" in sheet) is told
+        b.later(minutes=1).type("R9b note R9b is on the label")
