@@ -136,7 +136,8 @@ def published() -> tuple[Constants, ...]:
     text = Path(__file__).with_suffix(".csv").read_text(encoding="utf-8")
     import csv
 
-    return tuple(_row(row) for row in csv.DictReader(text.splitlines()))
+    headings, *rows = csv.reader(text.splitlines())
+    return tuple(_row(dict(zip(headings, row, strict=True))) for row in rows)
 
 
 def _row(row: dict[str, str]) -> Constants:
@@ -422,7 +423,7 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
         return None
     near = _of_genus(name, stage)
     those = near or list(_own_lines(stage).values())
-    off = genus_error(stage, name) if near else any_error(stage, name)
+    off = genus_error(stage) if near else any_error(stage)  # it has no line to be left out
     told = tuple(constants.species for constants in those)
     number = sum(len(lines[named(one)]) for one in told)
     return SpeciesConstants(combined(those), "genus" if near else "any", *off, number, told)

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
+from typing import Any
 
 from msgspec.structs import replace
 
@@ -21,7 +22,7 @@ from rounds.bench.thermal_needs import (
     pauses,
 )
 from rounds.bench.winter import winter_after
-from rounds.biology.forecast import HeatTrace, forecast, joined
+from rounds.biology.forecast import HeatTrace, StageForecast, forecast, joined
 from rounds.biology.thermal_constants import beyond
 from rounds.biology.thermal_time import StageEnds
 from rounds.forecasts.kept_stems import Chance, chance_of
@@ -91,6 +92,7 @@ class Forecasts:
         self._needs: dict[tuple[str, str, str], ThermalNeed | None] = {}
         self._seen: dict[tuple[str, str, float], dict[str, tuple[StageEnds, ...]]] = {}
         self._coming: dict[str, tuple[ComingChange, ...]] = {}
+        self._foretold: dict[tuple[object, ...], tuple[HeatTrace, StageForecast]] = {}
         self._chances: dict[tuple[int, datetime] | None, Chance] = {}
         self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
 
@@ -537,7 +539,15 @@ class Forecasts:
     ) -> ComingChange:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
         coming = coming_change(
-            self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd
+            self.bench,
+            container,
+            lot,
+            change,
+            need,
+            trace,
+            self.warmth(container.code),
+            stage_dd,
+            self._foretell,
         )
         text = (
             beyond(need.tested, *self._lately(container.code))
@@ -549,6 +559,13 @@ class Forecasts:
         if coming.first is None or coming.half is None or looked <= coming.begun_to:
             return coming  # else the first of those still there was not before that look
         return replace(coming, first=max(coming.first, min(looked, coming.half)))
+
+    def _foretell(self, trace: HeatTrace, **asked: Any) -> StageForecast:
+        """When a stage ends, reckoned once for all lots that are alike."""
+        key = (id(trace), *asked.items())
+        if key not in self._foretold:
+            self._foretold[key] = trace, forecast(trace, **asked)  # the trace lives on with its id
+        return self._foretold[key][1]
 
     def _lately(self, code: str) -> tuple[float, float]:
         """The mean and the warmest of the last days where a container stands."""

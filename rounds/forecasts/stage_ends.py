@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime
 from math import hypot, sqrt
 from typing import Literal
@@ -168,6 +169,7 @@ def coming_change(
     trace: HeatTrace | None,
     warmth: PlaceTemperatures,
     stage_dd: float | None = None,
+    foretell: Callable[..., StageForecast] = forecast,
 ) -> ComingChange:
     """One change of one lot; without a need it says why no date can be given.
 
@@ -175,6 +177,7 @@ def coming_change(
         trace: the heat along where they stood, above the need's threshold.
         stage_dd: degree-days of the stage or instar that they are in, where that is not the whole
             need [C day].
+        foretell: is asked as ``forecast``, whose answers it may remember.
     """
     since, until = begun(bench, lot, container.since)
     if lot.began_before and need is not None and trace is not None:
@@ -225,7 +228,7 @@ def coming_change(
                 " 'constants' says it"
             ),
         )
-    stage_forecast = forecast(
+    stage_forecast = foretell(
         trace,
         begun_from=day_of(since),
         begun_to=day_of(until),
