@@ -177,3 +177,25 @@ def test_a_cup_is_called_as_it_was_written_first(story: Story, tmp_path: Path) -
     assert imported(story, tmp_path, "alt.csv", table).status == 0
     cups = [line["container"] for line in story.on_disk() if line["what"] == "set up"]
     assert cups == ["J1/20", "J1/21"]
+
+
+def test_a_line_of_a_remark_alone_is_no_cup(story: Story, tmp_path: Path) -> None:
+    table = (
+        "Datum;Dose;Art;Was;Anz.;Bem.\n"
+        "03.06.21;D1;Aglia verrina;gelegt;20;\n"
+        "04.06.21;Balkon;;;;Gewitter\n"
+        "05.06.21;;;;;verreist bis Montag\n"
+        "06.06.21;D1;;;;unruhig\n"
+        "URLAUB;;;;;\n"
+        "07.06.21;D2;;;;leer\n"
+        "13.06.21;D1;;geschlüpft;18;\n"
+        "14.06.21;D1;;umgesetzt nach D2;18;\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert "left out, for they hold a remark alone: lines 3, 4, 6" in ran.out
+    assert sorted(story.desk.bench.closed) == ["D1/21", "D2/21"]
+    assert [line["text"] for line in story.on_disk() if line["what"] == "note"] == [
+        "unruhig",
+        "leer",
+    ]

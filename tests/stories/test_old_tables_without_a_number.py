@@ -8,7 +8,7 @@ import pytest
 
 from tests.stories.telling import Story
 from tests.stories.test_old_tables_of_events import stages, taken
-from tests.stories.test_old_tables_taken_in_again import imported
+from tests.stories.test_old_tables_taken_in_again import broods, imported
 
 SPECIES = "Pieris verrina"
 
@@ -168,3 +168,31 @@ def test_a_mark_that_is_answered_with_its_stage(story: Story, tmp_path: Path, wo
 """
     taken(story, tmp_path, table, "--as", f"{word}=1 larva died")
     assert stages(story, tmp_path)["larva"] == (12, 1)
+
+
+def test_an_id_beside_counts_is_of_a_brood(story: Story, tmp_path: Path) -> None:
+    ran = imported(
+        story,
+        tmp_path,
+        "old.csv",
+        "ID,sp,oviposition,n eggs,incubation,n larvae,m,f\n"
+        "B14-1,Aglia verrina,2014-05-03,30,9,20,5,6\n"
+        "B14-2,Aglia verrina,2014-05-03,20,8,10,4,3\n",
+    )
+    assert ran.status == 0, ran.err + ran.out
+    assert "days as egg (by its name)" in ran.out
+    assert broods(story) == ["B14-1", "B14-2"]
+
+
+def test_an_id_of_events_is_of_a_cup(story: Story, tmp_path: Path) -> None:
+    ran = imported(
+        story,
+        tmp_path,
+        "old.csv",
+        "ID,date,event,number,sp\n"
+        "K1,2014-05-03,laid,30,Aglia verrina\n"
+        "K2,2014-05-03,laid,20,Aglia verrina\n"
+        "K1,2014-05-12,hatched,20,\n",
+    )
+    assert ran.status == 0, ran.err + ran.out
+    assert broods(story) == ["K1/14A", "K2/14A"]

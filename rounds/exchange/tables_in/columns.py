@@ -247,6 +247,7 @@ def columns_of(
             guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
+    _take_animals_for_others(open_columns, chosen, taken)
     if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
         _take_numbers_for_animals(open_columns, chosen, taken)
     if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *COUNTS)):
@@ -274,6 +275,24 @@ def columns_of(
 def _of_its_sex(name: str, heading: str) -> str:
     """The field of a column that somebody called adults: of one sex where its heading names one."""
     return OF_SEX.get(sex_named(heading), name) if name == "adults" else name
+
+
+def _take_animals_for_others(
+    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
+) -> None:
+    """In a table without another code, those of rows that count the eggs or larvae of each are of
+    broods, and those of events of containers."""
+    is_event = "what happened" in taken
+    if not taken.isdisjoint(("brood", "container")) or not (taken & set(CENSUS[:3]) or is_event):
+        return
+    for column in columns:
+        if chosen[column.position][0] == "animal":
+            name = "container" if is_event else "brood"
+            how = "by its name, in a table of events" if is_event else "by its name, beside counts"
+            chosen[column.position] = name, how
+            taken.add(name)
+            taken.discard("animal")
+            return
 
 
 def _take_numbers_for_animals(

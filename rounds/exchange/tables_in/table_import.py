@@ -40,6 +40,7 @@ from rounds.exchange.tables_in.dates import (
     DateReader,
     date_order,
     is_week,
+    looks_like_date,
     order_named,
     with_year,
     year_in,
@@ -48,8 +49,11 @@ from rounds.exchange.tables_in.event_rows import NOTED_AS, PAUSE, EventTeller
 from rounds.exchange.tables_in.events import (
     LEAVING,
     MEANINGS,
+    EventRow,
     action_of,
     events_of,
+    moved_to,
+    name_of,
     nearest_meaning,
     number_in,
 )
@@ -89,6 +93,14 @@ GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in g
 # What an empty cell may mean.
 AS_ABOVE, NO_DATE, NO_SPECIES = "as above", "no date", "no species"
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
+OF_REMARKS = {
+    "date",
+    "container",
+    "brood",
+    "what happened",
+    "note",
+    "place",
+}  # all that one may fill
 SEVERAL = 3  # columns, and words, where one cell alone is a remark; our choice
 NO_SUM = "no sum"  # the answer that it is none
 MEAN_SIGNS = ("Ø", "ø", "⌀")
@@ -497,7 +509,7 @@ class _Reading:
         ]
         result.entries, result.unhatched = past.entries, record.unhatched
         result.species_told, result.sums = self._species_told, self._sums
-        result.remarks = self._remarks
+        result.remarks = sorted([*self._remarks, *result.remarks])
         self._compare(result)
         result.new_species = tuple(
             name
@@ -619,6 +631,7 @@ class _Reading:
             else one
             for one in events
         ]
+        result.remarks, events = _without_remarks(events)
         result.spellings = _spellings(rows)
         record.expect_layings(
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
@@ -918,12 +931,32 @@ def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
 
 def _is_remark(row: TableRow, columns: int) -> bool:
     """Whether a row of several columns is nothing but words in one cell, of which no event is
-    known."""
+    known, or which stand for a date."""
     if columns < SEVERAL or len(row.cells) != 1:
         return False
-    (text,) = row.cells.values()
+    ((field, text),) = row.cells.items()
     words = [word for word in bare(text).split() if not word.isdecimal()]
-    return len(words) >= SEVERAL and "what happened" not in row.cells
+    no_date = field in DATES and words and not looks_like_date(text) and not _sum_in(row, field)
+    return no_date or (len(words) >= SEVERAL and field != "what happened")
+
+
+def _without_remarks(events: Sequence[EventRow]) -> tuple[list[int], list[EventRow]]:
+    """The lines of remarks about a cup, or none, of which nothing else is told, and the events
+    without them."""
+
+    def is_remark(event: EventRow) -> bool:
+        return event.row.cells.keys() <= OF_REMARKS and event.action in ("", "noted")
+
+    told = {
+        code_key(name)
+        for one in events
+        if not is_remark(one)
+        for name in (name_of(one), moved_to(one) if one.action == "moved" else "")
+    }
+    alone = {
+        one.row.number for one in events if is_remark(one) and code_key(name_of(one)) not in told
+    }
+    return sorted(alone), [one for one in events if one.row.number not in alone]
 
 
 def _is_sum_word(word: str) -> bool:

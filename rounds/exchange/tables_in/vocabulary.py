@@ -122,7 +122,8 @@ STAGE_WORDS: Mapping[str, str] = {
     ),
     "egg": (
         "egg, eggs, ova, ovum, ei, eier, eizahl, eidauer, eistadium, eitage, eizeit, eiphase,"
-        " eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, eistadium"
+        " eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, eistadium,"
+        " incubation*, incubacion, inkubation*, embryonal*"
     ),
 }
 BEGINNINGS: Mapping[str, str] = {
@@ -148,7 +149,8 @@ IN_ALL = (
     "egg to adult, sum, summe"
 )
 DAYS = (
-    "day, days, d, duration*, dur, time, period, length, tag, tage, tagen, *tage, *dauer*, *zeit,"
+    "day, days, d, duration*, dur, time, period, length, incubation, incubacion, inkubation,"
+    " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
     " jour, jours, duree*, dia, dias, duracion*, dag, dagen, *duur*, *dagen"
 )
 WEEKS = "week, weeks, wk, wks, woche*, semaine*, semana*, weken"
@@ -162,7 +164,10 @@ DEAD = (
     " perte*, perdidas, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
     " taube, tauben, unbefruchtet*"
 )
-ESCAPED = "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, flew off"
+ESCAPED = (
+    "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, got out,"
+    " flew off"
+)
 RELEASED = (
     "releas*, let go, set free, freigel*, freilass*, ausgesetzt, relach*, libere*, libera*, solt*,"
     " suelt*, vrijgelat*, losgelat*, uitgezet"
@@ -269,7 +274,7 @@ COUNTABLE = ", ".join(
 # Headings whose meaning is one field, whatever is below them; the first that fits holds.
 HEADINGS: Mapping[str, str] = {
     "note": (
-        "note*, remark*, rem, rmq, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
+        "note*, remark*, rem, rmq, rq, rqs, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
         " notiz*, kommentar*, remarq*, observacion*,"
         " nota*, comentario*, opmerk*, notitie*"
     ),
@@ -277,11 +282,13 @@ HEADINGS: Mapping[str, str] = {
         "t, temp*, celsius, warmth, temperatur*, temperatura*, temperatuur*, ° c, °c, deg c, grad"
     ),
     "humidity": "humid*, rh, rf, *feucht*, *luftfeuchte*, humedad*, vochtig*, luchtvochtig*, hr",
-    "species": "species, taxon, art, arten, espece*, especie*, soort*, scientific name, name, nom",
+    "species": (
+        "species, sp, taxon, art, arten, espece*, especie*, soort*, scientific name, name, nom"
+    ),
     "mother": "mother*, dam, mutter*, mere, madre*, moeder*, parent female, weibchen nr",
     "to": "to, into, moved to, nach, wohin, vers, hacia, destino, naar, ziel*",
     "container": (
-        "container*, cup*, jar*, box*, tub*, cage*, vessel*, pot, *gefass*, becher*, dose, dosen,"
+        "container*, cup*, jar*, box*, tub*, cage*, vessel*, *gefass*, *becher*, *dose, *dosen,"
         " glas, kafig*, behalter*, kasten, boite*, bocal*, pot, gobelet*, cage*, recipiente*,"
         " frasco*, caja*, jaula*, bote, bak, bakje*, potje*, doos, doosje*, kooi*"
     ),
