@@ -27,7 +27,7 @@ from rounds.exchange.tables_in.report import (
     standing_words,
     sum_lines,
 )
-from rounds.exchange.tables_in.sheet import Sheet, read_sheet
+from rounds.exchange.tables_in.sheet import Sheet, is_spreadsheet, read_sheet
 from rounds.exchange.tables_in.table_import import TableImport
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.screens.lines import Lines
@@ -54,6 +54,11 @@ class _Answer(Input):
 def as_typed(text: str) -> str:
     """A text that names what the shell's command would settle, as it is typed here."""
     return text.replace("--", "")
+
+
+def _other_tabs(sheet: Sheet) -> str:
+    """Which sheets of a spreadsheet are not read, and how they are."""
+    return as_typed(sheet.read_as) if "not read" in sheet.read_as else ""
 
 
 class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
@@ -96,18 +101,28 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def on_mount(self) -> None:
         """Read the file; what is wrong with it is said in its place."""
         self.set_focus(self.query_one(Input))
+        self._open()
+
+    def _open(self, tab: str = "") -> bool:
+        """Read the file, or a sheet of it; whether that could be done."""
         try:
-            self._sheet = read_sheet(self._path, read_given(self._path))
+            sheet = read_sheet(self._path, read_given(self._path), tab)
         except UnclearTable as unclear:
             self._tell(unclear.line)
         except OSError as trouble:
             self._tell(f"{self._path} cannot be read: {trouble.strerror or trouble}")
-        if self._sheet is not None:
-            book = self._desk.book.folder
-            self._dialogue = TableDialogue(self._desk, book, self._path.name, self._sheet)
-            if kept := self._dialogue.kept:
-                self._tell(f"{count(kept, 'answer')} kept from the last time; F5 takes one back")
+        else:
+            self._keep()
+            self._sheet, self._at = sheet, 0
+            name = sheet.name(self._path.name)
+            self._dialogue = TableDialogue(self._desk, self._desk.book.folder, name, sheet)
+            kept = self._dialogue.kept
+            told = f"{count(kept, 'answer')} kept from the last time; F5 takes one back"
+            self._tell("; ".join(filter(None, [told if kept else "", _other_tabs(sheet)])))
+            self._show()
+            return True
         self._show()
+        return False
 
     @property
     def _table(self) -> TableImport | None:
@@ -146,7 +161,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         size = (
             f"{count(len(self._sheet.rows), 'line')}, {count(len(self._sheet.headings), 'column')}"
         )
-        return f"import   {self._path.name}   {size}; nothing is recorded"
+        return f"import   {self._sheet.name(self._path.name)}   {size}; nothing is recorded"
 
     def _page(self) -> list[Line]:
         if self._explains:
@@ -212,6 +227,10 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _take(self, text: str) -> None:
         dialogue, why = self._dialogue, ""
         if dialogue is None:
+            return
+        if is_spreadsheet(self._path) and text.casefold().startswith("tab "):
+            if self._open(text[4:].strip(" '")):
+                self.query_one(Input).value = ""
             return
         if dialogue.unclear is not None:
             why = dialogue.answer(text)

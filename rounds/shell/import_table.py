@@ -64,7 +64,7 @@ def import_table(options: argparse.Namespace) -> int:
             desk = open_desk(folder, keeper=options.by)
             tell_gaps(desk)
             book = book_folder(options.book, os.environ)
-            asked = TableDialogue(desk, book, path.name, sheet, said)
+            asked = TableDialogue(desk, book, sheet.name(path.name), sheet, said)
             if asked.unclear is not None and not asked.unclear.option:
                 raise asked.unclear
             status = 1

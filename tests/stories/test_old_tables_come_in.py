@@ -481,7 +481,7 @@ def test_a_spreadsheet(story: Story, tmp_path: Path, ending: str) -> None:
         theirs.to_excel(writer, sheet_name="Broods", index=False, startrow=2)
         theirs.head(2).to_excel(writer, sheet_name="Other", index=False)
     told = taken_in(story, path, "--species", SPECIES).out
-    assert "sheet Broods; 1 other sheet not read" in told
+    assert "sheet Broods; not read: Other; --tab 'Other' reads it" in told
     ours = table(story, "life-table").set_index(["brood", "stage"]).entered.sort_index()
     assert ours.xs("egg", level="stage").sum() == theirs.eggs.sum()
     took = table(story, "durations").set_index(["brood", "stage"])["mean (days)"].sort_index()

@@ -64,6 +64,7 @@ class EventTeller:
         nowhere: lines of moves that do not say where to.
         no_instar: lines of moults that do not say to which instar.
         wrong: by line, what cannot have been so at the end.
+        left: how many are left at the end of each container, by stage.
     """
 
     record: PastRecord
@@ -78,6 +79,7 @@ class EventTeller:
     nowhere: list[int] = field(default_factory=list)
     no_instar: list[int] = field(default_factory=list)
     wrong: dict[int, str] = field(default_factory=dict)
+    left: dict[str, dict[str, int]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Look at all lines once."""
@@ -120,7 +122,7 @@ class EventTeller:
 
         What cannot end so is a problem of the container's last line (``wrong``).
         """
-        left: dict[str, dict[str, int]] = {}
+        left = self.left
         for code in [one.code for one in self.record.past.bench.standing()]:
             try:
                 unknown = self._end(code)
@@ -148,7 +150,8 @@ class EventTeller:
         if code:
             if self._goes_on(code, event, arrive=arrive):
                 return code
-            self._end(code)
+            if unknown := self._end(code):
+                self.left[code] = unknown
         stage = event.stage or "larva"
         self.here[code_key(name)] = self.record.set_up(name, stage, event.at)
         return self.here[code_key(name)]

@@ -7,12 +7,11 @@ import io
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
-from rounds.bench.plurals import count
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -39,11 +38,17 @@ class Sheet:
         headings: one for each column; a column without one is called by its number.
         rows: below the headings, empty ones left out.
         read_as: how the file was read, in words.
+        tab: the sheet of a spreadsheet; empty of its first, and of what has none.
     """
 
     headings: tuple[str, ...]
     rows: tuple[SheetRow, ...]
     read_as: str
+    tab: str = ""
+
+    def name(self, file: str) -> str:
+        """By what the table goes: each sheet of a file is a table of its own."""
+        return f"{file} ({self.tab})" if self.tab else file
 
     def column(self, position: int) -> list[str]:
         """The filled cells of a column."""
@@ -61,7 +66,8 @@ def read_sheet(path: Path, raw: bytes, tab: str = "") -> Sheet:
         UnclearTable: there is no table in it, or no such sheet.
     """
     if is_spreadsheet(path):
-        return _sheet(*_spreadsheet(path, raw, tab))
+        rows, read_as, name = _spreadsheet(path, raw, tab)
+        return replace(_sheet(rows, read_as), tab=name)
     text, encoding = decoded(raw)
     if text.count("\0") > len(text) // 20:
         raise UnclearTable(
@@ -85,7 +91,7 @@ def as_text(path: Path, raw: bytes) -> bytes:
     """
     if not is_spreadsheet(path):
         return raw
-    rows, _ = _spreadsheet(path, raw, "")
+    rows, *_ = _spreadsheet(path, raw, "")
     return "\n".join("\t".join(row.cells) for row in rows).encode()
 
 
@@ -166,8 +172,9 @@ def _cell(cell: str) -> str:
     return " ".join(ordinary(cell).split())[:LONGEST_CELL]
 
 
-def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str]:
-    """The rows of the first sheet that holds some, or of the one that is named, and which it is."""
+def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str, str]:
+    """The rows of the first sheet that holds some, or of the one that is named; which it is and
+    which there are, in words; and its name, empty of the first."""
     try:
         from python_calamine import (
             CalamineError,
@@ -185,7 +192,7 @@ def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str]
                 f"no sheet is called '{tab}'; there {'is' if len(book.sheet_names) == 1 else 'are'}"
                 f" {', '.join(book.sheet_names)}"
             )
-        tables = {name: list(_typed(book, name)) for name in names}
+        tables = {name: list(_typed(book, name)) for name in book.sheet_names}
     except (CalamineError, OSError, ValueError) as trouble:
         if isinstance(trouble, UnclearTable):
             raise
@@ -193,10 +200,13 @@ def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str]
             f"{path.name} cannot be read as a spreadsheet; save it anew, or as CSV"
         ) from None
     filled = [name for name, rows in tables.items() if len(rows) > 1]
-    if not filled:
+    there = [name for name in filled if name in names]
+    if not there:
         raise UnclearTable(f"{path.name} holds no table; a table has a line of names and a row")
-    others = f"; {count(len(filled) - 1, 'other sheet')} not read" if len(filled) > 1 else ""
-    return tables[filled[0]], f"sheet {filled[0]}{others}"
+    which = there[0]
+    others = [name for name in filled if name != which]
+    not_read = f"; not read: {', '.join(others)}; --tab '{others[0]}' reads it" if others else ""
+    return tables[which], f"sheet {which}{not_read}", "" if which == filled[0] else which
 
 
 def _typed(book: Any, name: str) -> Iterator[SheetRow]:

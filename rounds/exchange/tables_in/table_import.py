@@ -90,6 +90,7 @@ ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
 _NAME = re.compile(r"[^\W\d_]{3,}\.?(?: [^\W\d_]+\.?){0,2}")  # of a species, it may be
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
+_YEAR = re.compile(r"(?:19|20)\d\d")
 # What an empty cell may mean.
 AS_ABOVE, NO_DATE, NO_SPECIES = "as above", "no date", "no species"
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
@@ -415,7 +416,7 @@ class _Reading:
         self._wish, columns = self._species_said()
         self._uses = columns_of(sheet, columns, _pairs(before.columns if before else ()))
         self._fields = {use.field for use in self._uses}
-        self._cells = [(row.number, self._dated(row.cells)) for row in sheet.rows]
+        self._cells = list(self._all_dated())
         self._order, self._order_told = self._date_order(before)
         self._dates = DateReader(self._order, desk.zone)
         self._species_told = ""
@@ -427,12 +428,23 @@ class _Reading:
         heading = next((one for one in self._sheet.headings if bare(one) == bare(said)), "")
         return ("", {**columns, heading: "species"}) if said and heading else (said, columns)
 
-    def _dated(self, cells: Sequence[str]) -> tuple[str, ...]:
-        """A row whose dates without a year have that of its column of years, of all rows, or of
-        another date in it."""
+    def _all_dated(self) -> Iterator[tuple[int, tuple[str, ...]]]:
+        """The rows by their lines, dates without a year with one."""
+        above = ""
+        for row in self._sheet.rows:
+            above = _year_alone(row.cells) or above
+            yield row.number, self._dated(row.cells, above)
+
+    def _dated(self, cells: Sequence[str], above: str) -> tuple[str, ...]:
+        """A row whose dates without a year have that of its column of years, of the line above with
+        a year alone, of all rows, or of another date in it."""
         positions = {use.position for use in self._uses if use.field in DATES}
         years = [cells[use.position] for use in self._uses if use.field == "year"]
-        years += [self._options.year, *(year_in(cells[place]) for place in sorted(positions))]
+        years += [
+            above,
+            self._options.year,
+            *(year_in(cells[place]) for place in sorted(positions)),
+        ]
         year = next((one for one in years if one), "")
         return tuple(
             with_year(cell, year) if place in positions else cell
@@ -447,6 +459,7 @@ class _Reading:
                 if not is_nothing(cell := cells[use.position])
                 and amount(cell) is None
                 and not is_week(cell)
+                and looks_like_date(cell)
             ]
             for use in self._uses
             if use.field in DATES
@@ -934,10 +947,21 @@ def _is_remark(row: TableRow, columns: int) -> bool:
     known, or which stand for a date."""
     if columns < SEVERAL or len(row.cells) != 1:
         return False
+    if _year_alone(tuple(row.cells.values())):
+        return True
     ((field, text),) = row.cells.items()
     words = [word for word in bare(text).split() if not word.isdecimal()]
     no_date = field in DATES and words and not looks_like_date(text) and not _sum_in(row, field)
     return no_date or (len(words) >= SEVERAL and field != "what happened")
+
+
+def _year_alone(cells: Sequence[str]) -> str:
+    """The year in a row of nothing else: ``2021``, ``Saison 2021``; empty where it is none."""
+    filled = [cell for cell in cells if cell]
+    words = bare(filled[0]).split() if len(filled) == 1 else []
+    years = [word for word in words if _YEAR.fullmatch(word)]
+    is_title = len(years) == 1 and len(words) < SEVERAL and not any(map(_is_sum_word, words))
+    return years[0] if is_title else ""
 
 
 def _without_remarks(events: Sequence[EventRow]) -> tuple[list[int], list[EventRow]]:
