@@ -8,6 +8,7 @@ import pandas as pd
 import pytest
 
 from tests.stories.telling import Story
+from tests.stories.test_old_tables_taken_in_again import broods, imported
 
 SPECIES = "Melitaea cinxia"
 
@@ -272,3 +273,39 @@ def test_what_a_row_of_events_does_not_use_is_named(story: Story, tmp_path: Path
     assert [line["text"] for line in story.on_disk() if line["what"] == "note"] == [
         "mother: the worn one"
     ]
+
+
+def test_numbers_of_lines_are_codes_of_broods_without_another(story: Story, tmp_path: Path) -> None:
+    rows = "".join(f"{n},Aglia verrina,2014-05-0{n},30,20\n" for n in range(1, 5))
+    ran = imported(story, tmp_path, "old.csv", f"Nr.,Species,Laid,Eggs,Larvae\n{rows}")
+    assert ran.status == 0, ran.err + ran.out
+    assert broods(story) == ["1", "2", "3", "4"]
+
+
+@pytest.mark.parametrize("heading", ["m/w", "♂/♀", "M oder W"])
+def test_a_column_of_sexes_is_known_by_what_is_in_it(
+    story: Story, tmp_path: Path, heading: str
+) -> None:
+    rows = "".join(f"{n};Aglia verrina;3.5.2014;9;{'mw'[n % 2]};nein\n" for n in range(1, 5))
+    ran = imported(story, tmp_path, "old.csv", f"Nr;Art;Eiablage;Ei (d);{heading};tot\n{rows}")
+    assert ran.status == 0, ran.err + ran.out
+    assert "sex (by what is in it)" in ran.out
+
+
+@pytest.mark.parametrize(
+    "words", ["10 nach A2 umgesetzt", "10 moved to A2 (full)", "10 moved to A2", "moved 10 -> A2"]
+)
+def test_where_they_were_moved_to_stands_among_the_words(
+    story: Story, tmp_path: Path, words: str
+) -> None:
+    rows = f"3.6.2021;A1;Aglia verrina;30 larvae\n4.6.2021;A1;;{words}\n5.6.2021;A2;;10 pupated\n"
+    ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}")
+    assert ran.status == 0, ran.err + ran.out
+    moved = [line for line in story.on_disk() if line["what"] == "moved"]
+    assert [(line["to"], line["number"]) for line in moved] == [("A2/21", 10)]
+
+
+def test_so_many_of_a_sex_are_asked_as_those_that_emerged(story: Story, tmp_path: Path) -> None:
+    rows = "3.6.2021;A1;Aglia verrina;30 pupae\n4.6.2021;A1;;4 males\n"
+    ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}")
+    assert "--as '4 males=emerged'" in ran.err

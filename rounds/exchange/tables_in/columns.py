@@ -249,7 +249,9 @@ def columns_of(
         taken.update({guess} - {LEFT_OUT})
     _take_animals_for_others(open_columns, chosen, taken)
     if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
-        _take_numbers_for_animals(open_columns, chosen, taken)
+        _take_numbers_for_codes(open_columns, chosen, taken, "animal")
+    elif taken.isdisjoint((*WHO, "mother", "date", "what happened")) and taken & set(CENSUS):
+        _take_numbers_for_codes(open_columns, chosen, taken, "brood")
     if taken.isdisjoint(WHO) and not taken.isdisjoint((*DATES, *COUNTS)):
         _ask_of_codes(open_columns, chosen)
     if taken.isdisjoint((*COUNTS, "number", "animal")) and not taken.isdisjoint(WHO):
@@ -295,15 +297,21 @@ def _take_animals_for_others(
             return
 
 
-def _take_numbers_for_animals(
-    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
+def _take_numbers_for_codes(
+    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str], name: str
 ) -> None:
-    """In a table of animals without another code the numbers of its lines are theirs."""
+    """In a table of animals or broods without another code the numbers of its lines are theirs."""
     for column in columns:
         is_number = first_of(HEADINGS, column.bare) == "line number" or _counts_rows(column)
-        if is_number and len(set(column.cells)) == len(column.cells) and column.mostly("whole"):
-            chosen[column.position] = "animal", "by its name, in a table of animals"
-            taken.add("animal")
+        is_free = chosen[column.position][0] == LEFT_OUT
+        if (
+            is_free
+            and is_number
+            and len(set(column.cells)) == len(column.cells)
+            and column.mostly("whole")
+        ):
+            chosen[column.position] = name, f"by its name, in a table of {name}s"
+            taken.add(name)
             return
 
 
@@ -609,7 +617,7 @@ def _by_values(column: _Column) -> str:
         return "date"
     if column.mostly("spans"):
         return "stages"
-    return ""
+    return "sex" if column.mostly("sex") else ""
 
 
 def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import pairwise
 
 from rounds import late
 from rounds.exchange.tables_in.columns import CENSUS
@@ -25,6 +26,7 @@ from rounds.exchange.tables_in.vocabulary import (
     FED,
     GONE,
     HATCHES,
+    INTO,
     KEPT,
     MEASURED,
     MOULTED,
@@ -156,7 +158,7 @@ def action_of(text: str) -> tuple[str, str, int]:
 
 def nearest_meaning(words: str) -> str:
     """What a word that is not known means most likely: that of the known word it is nearest to, a
-    note where it is near to none."""
+    note where it is near to none; a sex is told of those that emerge."""
     known = {
         bare(word.strip("*")): meaning
         for meaning, table in _MEANT_BY.items()
@@ -166,7 +168,7 @@ def nearest_meaning(words: str) -> str:
         near = late.nearest(word, known, 1, LIKE)
         if near:
             return known[near[0]]
-    return "note"
+    return "emerged" if sex_in(words) else "note"
 
 
 def _out_of(stage: str) -> str:
@@ -361,11 +363,15 @@ def moved_to(event: EventRow) -> str:
 
 
 def _target_in(words: str) -> str:
-    """Where they were moved to, as in ``3 moved to E2``: the last word, if it is like a code."""
-    last = words.split()[-1]
-    several = len(words.split()) > 2
-    has_letter, has_digit = any(map(str.isalpha, last)), any(map(str.isdigit, last))
-    is_code = (several and (has_digit or last.isupper())) or (
-        len(words.split()) == 2 and has_letter and has_digit
-    )
-    return last if is_code else ""
+    """Where they were moved to, as in ``3 moved to E2``, ``3 nach E2 umgesetzt``: what stands
+    behind a word for it, else the last word; if it is like a code."""
+    *before, last = words.split()
+    behind = [
+        word for to, word in pairwise(words.split()) if has(INTO, bare(to)) or to in ("→", "->")
+    ]
+    for word in (*behind, last):
+        has_letter, has_digit = any(map(str.isalpha, word)), any(map(str.isdigit, word))
+        is_code = has_digit or word.isupper() if len(before) > 1 else has_letter and has_digit
+        if before and is_code and (has_letter or word == last):
+            return word
+    return ""

@@ -200,6 +200,7 @@ MOVED = (
     "moved, transfer*, rehoused, umgesetzt, umgezogen, versetzt, uberfuhrt, deplace*, transfere*,"
     " trasladad*, movid*, pasad*, verplaatst, overgezet"
 )
+INTO = "to, into, in, nach, vers, dans, en, a, naar"  # before where they were moved to
 FED = (
     "fed, food, feed*, fresh plant, new plant, host, futter*, gefuttert, nourri*, nourriture,"
     " alimenta*, comida, voer*, gevoerd, gevoederd, voedsel"
@@ -316,7 +317,8 @@ HEADINGS: Mapping[str, str] = {
     " famille*, nidada*, familia*, familie*, camada*, kweek*, broedsel*, legsel*, elevage*, cria,"
     " crias, lot, lots, lote, lotes, charge, chargen, serie*",
     "animal": (
-        "animal*, individual*, specimen*, id, tier*, individuum*, indiv*, raupennr*, individu*,"
+        "animal*, individual*, specimen*, id, ind, tier*, individuum*, indiv*, raupennr*,"
+        " individu*,"
         " animal*, individuo*, ejemplar*, dier*"
     ),
     "line number": "nr, no, #, n°, line, row, lfd*, zeile, pos, num, rang, ligne, "
