@@ -15,9 +15,9 @@ from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import ENDS_THE_WATCH, hidden_on_it
 from rounds.checks.held_lots import foresight_of
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Saying
 from rounds.entries.defaults import completed_by_those_here
 from rounds.entries.searching import on_one_of
 from rounds.entries.which_animals import NOT_KNOWN, tells_animals, which

@@ -18,10 +18,10 @@ from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
-from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS

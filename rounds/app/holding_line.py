@@ -28,9 +28,9 @@ from rounds.app.holdings import (
     tells_of_adults,
     words_in,
 )
-from rounds.app.laid_said import laid_in, with_laid_marked
-from rounds.checks.question import Saying
+from rounds.app.laid_said import MARK, laid_in, with_laid_marked
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
@@ -308,7 +308,11 @@ def _plant_apart(text: str, now: datetime) -> tuple[str, str, str]:
     for place, word in enumerate(words[:-1]):
         if place and not word.quoted and word.lower == "on" and not _is_found_on(words, place, now):
             behind, animals = words[place + 1].at, text[: word.at].rstrip()
-            said = takewhile(lambda one: one.lower != "--", words[place + 2 :])
+            said = [*takewhile(lambda one: one.lower != "--", words[place + 2 :])]
+            if laid := next((one for one in said if one.text.startswith(MARK)), None):
+                end = laid.at + len(laid.text)  # 'on cabbage laid 10 Jun' is of the eggs
+                plant = f"{text[behind : laid.at].rstrip(' ,')}{text[end:]}"
+                return f"{animals} {laid.text}", " on ", plant
             caught = next((one.at for one in said if _tells_of_the_catch(one)), 0)
             if caught:  # 'on violet, caught at Tannmoos' is of the animals
                 return (

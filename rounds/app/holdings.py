@@ -14,9 +14,8 @@ from msgspec.structs import replace
 
 from rounds import late
 from rounds.bench.folding.lots import PURPOSE_OF
-from rounds.checks.question import Saying
 from rounds.entries import registry as k
-from rounds.entries.base import Purpose
+from rounds.entries.base import Purpose, Saying
 from rounds.entries.names import CONDITIONS, name_and_rest
 from rounds.entries.phrase.foreign_words import foreign_to_species
 from rounds.entries.phrase.synonyms import NUMBER_WORDS

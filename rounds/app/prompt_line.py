@@ -5,28 +5,24 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import datetime
-from itertools import count
+from itertools import pairwise
 from typing import Any
 
 from rounds import late
-from rounds.app.crippled_said import crippled_said
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
-from rounds.app.holdings import Holding, begins_with_kind, numbered, purpose_of, says_kinds
-from rounds.app.larvae_seen import larvae_seen
-from rounds.app.more_counted import more_counted
+from rounds.app.holdings import STAGES, Holding, begins_with_kind, numbered, purpose_of, says_kinds
 from rounds.app.photos import attach
 from rounds.app.told_again import told_again
-from rounds.app.unsure_said import unsure_said
-from rounds.bench.codes import like_codes, names_of, some_of
+from rounds.bench.codes import free_code, like_codes, names_of, some_of
 from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_doubt
-from rounds.checks.question import Saying
+from rounds.checks.turn import seen_on_stems
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
-from rounds.entries.names import known_species, new_names
+from rounds.entries.base import Entry, Saying
+from rounds.entries.names import known_species, new_names, species_named
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import ALL, Draft
@@ -39,6 +35,8 @@ from rounds.views.cautions import cautions_before
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 
+# settings of the place, that nothing else is meant by
+_OF_THE_PLACE = frozenset({"zone", "timezone", "latitude", "longitude"})
 # how many goes without saying
 _ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
 _NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
@@ -147,18 +145,15 @@ def _line(
 
 
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
-    text, asked = unsure_said(desk.bench, text)
-    if asked := asked or which_of_that_mark(desk.bench, text):
+    if asked := which_of_that_mark(desk.bench, text):
         return Refusal(asked)
-    if seen := larvae_seen(desk, text):
-        return Refusal(seen) if isinstance(seen, str) else seen
-    if crippled := crippled_said(desk, text):
-        return Refusal(crippled) if isinstance(crippled, str) else crippled
-    draft = read_typed(desk, more_counted(desk.bench, text))
+    draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
         if isinstance(held, str):
             return Refusal(held)
+        if held is None and text.split(" ")[0].casefold() in _OF_THE_PLACE:
+            return _read_line(desk, f"setting {text}", at)
         return held or Refusal(_unclear(draft))
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
@@ -170,6 +165,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     if asked := _which_cup(desk, text.strip()):
         return asked
     first, _, behind = text.strip().partition(" ")
+    behind = _with_known_name(desk, behind)
     behind = _PLANT.sub("on ", _NAME_FIRST.sub(_sex_before_name, behind))
     one = "1 " if _ONE_ALONE.match(behind) else ""
     text = f"{first} {one}{numbered(behind)}"
@@ -210,6 +206,18 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
 
 
+def _with_known_name(desk: Desk, holds: str) -> str:
+    """What a cup holds with an epithet or a short name behind the animals as the book has it: ``1
+    female cinxia on plantain``."""
+    words = holds.split()
+    for place, (animals, name) in enumerate(pairwise(words), 1):
+        known = species_named(desk.bench, name.rstrip(","))
+        if animals.casefold() in STAGES and known and known != name:
+            words[place] = known + "," * name.endswith(",")
+            return " ".join(words)
+    return holds
+
+
 def _sex_before_name(found: re.Match[str]) -> str:
     """``Boloria dia 2 females`` as ``2 females Boloria dia``."""
     return " ".join(filter(None, (found[2], found[3], found[1])))
@@ -220,7 +228,7 @@ def _which_cup(desk: Desk, text: str) -> str:
     no cup; '' where the line does not begin with animals that are new."""
     if not begins_with_kind(numbered(text)):
         return ""
-    free = next(code for n in count(1) if (code := f"K{n}") not in desk.bench.containers)
+    free = free_code("K", desk.bench.containers)
     said = read_holding(time_of_line(text, desk.now()).text, free, desk.now(), set())
     taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
@@ -236,10 +244,12 @@ def _of_the_bench(desk: Desk, said: Sequence[Saying], to: str) -> str:
         if not source or source == to or kind not in (k.Stocked, k.FounderIntake):
             continue
         number, stage = fields.get("number", 1), fields["stage"]
-        found = f"{source} searched {number} if they are found just now, then " * (stage == "egg")
         into = to if to in desk.codes else f"new {to}"
         what = f"{number} {stage if number == 1 else PLURALS[stage]}"
-        return f"{source} stands on this bench; as: {found}{source} moved {what} to {into}"
+        moved = f"{source} moved {what} to {into}"
+        is_found = stage == "egg" and desk.bench.containers[source].count("egg") < int(number)
+        found = f"{source} searched {number}, then " if is_found else ""
+        return f"{source} stands on this bench; as: {found}{moved}"
     return ""
 
 
@@ -359,9 +369,14 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
             return Refusal(refused)
         beside = [(k.Note, {"text": draft.note})] if draft.note else []
         return [(k.Setting, {"name": name, "value": value}), *beside]
-    result = sayings_of(draft, desk.bench_of(draft.at or at), at or desk.now())
+    then = desk.bench_of(draft.at or at)
+    result = sayings_of(draft, then, at or desk.now())
     if isinstance(result, UnclearTime):
         return Refusal(_unclear(result))
+    if draft.on_kept_stems:
+        here, number = then.containers[draft.fields["container"]], draft.fields["number"]
+        seen = seen_on_stems(then, here, number, desk.foresight, draft.at or at or desk.now())
+        return [*seen, *result[1:]]
     return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in result]
 
 

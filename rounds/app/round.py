@@ -16,9 +16,10 @@ from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.state import Container, Round
 from rounds.checks.due_state import Due
 from rounds.checks.glance import glanced
-from rounds.checks.question import Amount, Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Amount, Answer, AnswerContext, Question
 from rounds.checks.walk import Stop, left_before, stops, to_wash
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 from rounds.views.cells import Cell, Line
 from rounds.views.round_page import RoundPage, StopSources, is_open, left_words, round_page
 from rounds.views.words import clock, literal

@@ -43,9 +43,8 @@ from rounds.app.row_fields import (
 from rounds.bench.codes import names_of
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container
-from rounds.checks.question import Saying
 from rounds.entries import registry as k
-from rounds.entries.base import ROOTED
+from rounds.entries.base import ROOTED, Saying
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.parser import read_phrase
@@ -546,8 +545,10 @@ class _Reading:
         is_place = reads_like_a_place(value, self._plants)
         if new and not (match or is_place) and "plant" not in given and self._wants_plant(row):
             raise NotUnderstood(
-                f"'{value}': its plant, or its place? The plant stands before the date; a place has"
-                f" a number, as: {value} 1"
+                f"'{value}': its plant, or its place? A plant is said as: on {value}; a place has a"
+                f" number, as: {value} 1",
+                value,
+                f"on {value}",
             )
         row.shelf = self._shelves.setdefault(name.casefold(), name)
         number = number or 1 + max(

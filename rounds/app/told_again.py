@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 
 from rounds import late
 from rounds.app.desk import Desk
 from rounds.bench.dates import dated
-from rounds.checks.question import Saying
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
+from rounds.entries.phrase.failed_wings import WITHIN
 
-WITHIN = timedelta(days=1)  # the same number after that is the next of a series; our estimate
 _MORE = late.pattern(r"\bmore\b", re.IGNORECASE)
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Sequence
 from functools import lru_cache
+from itertools import count
 
 from rounds import late
 
@@ -38,6 +39,11 @@ def one_of(codes: Iterable[str]) -> str:
 def counted(code: str) -> tuple[tuple[str, int], ...]:
     """Codes sorted by this stand as a keeper counts: ``R2`` before ``R10``."""
     return tuple((text, int(digits or 0)) for text, digits in _PARTS.findall(code))
+
+
+def free_code(letters: str, used: Collection[str]) -> str:
+    """The first code with those letters that is not used: ``E4``."""
+    return next(code for n in count(1) if (code := f"{letters}{n}") not in used)
 
 
 def names_of(text: str, known: Collection[str]) -> list[str]:

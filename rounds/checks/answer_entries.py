@@ -8,10 +8,10 @@ from datetime import timedelta
 from typing import Any
 
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.checks.question import AnswerContext, Saying
+from rounds.checks.question import AnswerContext
 from rounds.checks.stems import likely_host, likely_hosts
 from rounds.entries import registry as k
-from rounds.entries.base import Entry, Stage
+from rounds.entries.base import Entry, Saying, Stage
 
 
 def say(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:

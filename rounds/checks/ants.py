@@ -14,14 +14,14 @@ from rounds.checks.answer_entries import counted_or_one, say
 from rounds.checks.base import Check, Helped, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
-from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question, Saying
+from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, Rule
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier
+from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier, Saying
 from rounds.forecasts.moats import (
     ANTS_PAST,
     BarrierStanding,

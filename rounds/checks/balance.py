@@ -13,12 +13,13 @@ from rounds.checks.answers import DEAD
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DueContext, of_place
-from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question, Saying
+from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import ESTIMATE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 
 NOT_SEEN = of_place("not seen")
 

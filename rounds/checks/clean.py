@@ -21,13 +21,14 @@ from rounds.checks.facts import (
     seen,
 )
 from rounds.checks.mist import deficit_kpa
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.stems import eaters
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 from rounds.surroundings.air import DRYING_KPA
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.rule import DAY, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 
 
 def _all_there(context: AnswerContext) -> list[Saying]:

@@ -23,13 +23,14 @@ from rounds.checks.facts import (
     has,
     purpose_began,
 )
-from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question, Saying
+from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
 from rounds.checks.time_format import local, span
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 from rounds.forecasts.tonight import is_open_lid
 
 THROUGH = "drink through"  # a drink through the gauze of a container that is not to be opened

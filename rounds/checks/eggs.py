@@ -13,14 +13,14 @@ from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FEMALE, FEMALES_LEFT, LAYS, ContainerContext, DueContext, Facts, has
-from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question, Saying
+from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING, Rule
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Saying
 
 NOT_SURE = Number("how many, not sure", "some")
 SEARCH_AID = "search aid"  # the setting that remembers with what was searched last

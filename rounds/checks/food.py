@@ -30,7 +30,7 @@ from rounds.checks.facts import (
     eat,
     facts_of,
 )
-from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
+from rounds.checks.question import STEMS, Answer, AnswerContext, Question
 from rounds.checks.reckon import (
     TimedRule,
     begins_to_need,
@@ -50,7 +50,7 @@ from rounds.checks.stems import (
 )
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import ROOTED
+from rounds.entries.base import ROOTED, Saying
 
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
 UNFED_BASIS = (

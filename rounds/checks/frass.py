@@ -13,13 +13,14 @@ from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
 from rounds.checks.facts import KEPT_STEMS, ContainerContext, DueContext
 from rounds.checks.held_lots import has_shown, looked_under, lot_words
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:

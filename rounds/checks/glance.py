@@ -17,9 +17,10 @@ from rounds.bench.plurals import of_stage
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due, container_of, pressing
 from rounds.checks.facts import left_be_until
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
+from rounds.entries.base import Saying
 
 MAX_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
 LIKELIEST = 3  # answers of the first check that stand before those of the others

@@ -13,14 +13,14 @@ from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
-from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
+from rounds.checks.question import STEMS, Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.base import ROOTED, Entry
+from rounds.entries.base import ROOTED, Entry, Saying
 from rounds.entries.registry import HostSeen
 
 RED_PART = 1.5  # urgent at this many times the life the keeper gave a plant; our estimate

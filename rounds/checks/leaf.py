@@ -15,7 +15,7 @@ from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext, arrived
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pressing
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule
@@ -23,6 +23,7 @@ from rounds.checks.stems import likely_hosts, plants_for
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 from rounds.forecasts.stage_ends import ComingChange
 
 # a leaf put in this long before eggs were seen to darken is still tender

@@ -11,10 +11,9 @@ from msgspec import Struct
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, container_of
-from rounds.entries.base import Entry
+from rounds.entries.base import Saying
 from rounds.forecasts.foresight import Forecasts
 
-Saying = tuple[type[Entry], dict[str, Any]]
 ALL = "."  # typed in place of a number of animals: all that are there
 
 

@@ -6,11 +6,12 @@ from rounds.checks.answers import DEAD, MOULTED, PUPATED
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
 from rounds.checks.facts import NOT_MOVING, ContainerContext, DueContext
-from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 
 
 def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:

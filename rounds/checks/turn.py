@@ -21,13 +21,14 @@ from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FRASS_SEEN, ContainerContext, DueContext, has
 from rounds.checks.held_lots import foresight_of, has_shown, lot_words
-from rounds.checks.question import Answer, AnswerContext, Number, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
+from rounds.entries.base import Saying
 from rounds.entries.brood_of_eggs import began_before, next_brood_code
 from rounds.forecasts.foresight import Forecasts
 
@@ -101,6 +102,19 @@ def _young_larvae(*, hidden: bool = False) -> Callable[[AnswerContext], list[Say
         )
 
     return says
+
+
+def seen_on_stems(
+    bench: Bench, container: Container, number: int, foresight: Forecasts, now: datetime
+) -> list[Saying]:
+    """Young larvae seen on kept stems of which no egg is on record: frass is said first where none
+    was, of the first of them."""
+    first = container.held[0]
+    if any(held.frass not in ("", "none") for held in container.held):
+        return young_larvae(bench, container, number, foresight, now)
+    frass = {"container": container.code, "level": "trace", "lots": (first.lot,)}
+    larvae = young_larvae(bench, container, number, foresight, now, (first,))
+    return [(k.FrassSeen, frass), *larvae]
 
 
 def young_larvae(

@@ -5,10 +5,11 @@ from __future__ import annotations
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
 from rounds.checks.facts import EMERGING, Facts
-from rounds.checks.question import Answer, AnswerContext, Number, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Number, Question
 from rounds.checks.rule import DAY, ESTIMATE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 
 MASS = Number("mass of one in mg", "measure")
 WEEKLY = f"weighed once a week, for a record of growth: {ESTIMATE}"

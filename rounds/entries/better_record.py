@@ -15,7 +15,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.folding.codes_given_twice import first_given
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import full_name
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
@@ -64,6 +64,14 @@ def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[S
         if one.taxon not in ("", name, *bench.taxa) and full_name(one.taxon, known) == name
     ]
     return _written_anew(bench, [(one, _said_of(bench, one) | {"taxon": name}) for one in meant])
+
+
+def emerged_with(container: Container, said: Mapping[str, Any]) -> list[Saying]:
+    """The last emergence in a container written anew, with so many more that are crippled."""
+    last = container.last["emerged"]
+    assert isinstance(last, k.Emerged)
+    better = {"crippled": last.crippled + said["crippled"], "at": last.at, INSTEAD_OF: last.id}
+    return [(k.CrossedOut, {"entry": last.id}), (k.Emerged, said_by(last) | better)]
 
 
 def _written_anew(

@@ -355,7 +355,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         asked = either(container, self.plant, self.batch, self.fate, self.held_in)
         if asked and not self.lots:
             yield asked
-        yield from _kept_out(container, self)
+        yield from _kept_out(bench, container, self)
 
     def effect(self, bench: Bench) -> None:
         """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are
@@ -393,7 +393,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         return lots_that_go(bench, self)
 
 
-def _kept_out(container: Container, entry: HostOut) -> Iterator[str]:
+def _kept_out(bench: Bench, container: Container, entry: HostOut) -> Iterator[str]:
     """Kept stems go somewhere by name, or are discarded; else nobody would watch them any more."""
     standing = [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
     if entry.fate in ("binned", "hatched") or (standing and not entry.lots) or not container.held:
@@ -401,7 +401,7 @@ def _kept_out(container: Container, entry: HostOut) -> Iterator[str]:
     if entry.held_in in ("", container.code):
         yield (
             f"{container.code} keeps these stems already; say where to, as:"
-            f" {move_kept(container.code)}"
+            f" {move_kept(bench, container.code)}"
         )
     elif entry.sprigs and all(held.sprigs is not None for held in container.held):
         there = sum(

@@ -415,10 +415,11 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         broods = sorted({lot.brood for lot in container.lots})
         if not broods and not (self.brood and container.emptied):
             # of several none is the example: it would be taken as it stands
-            example = next(iter(bench.broods)) if len(bench.broods) == 1 else "BROOD"
+            several = f"say which: {' or '.join(f'brood={one}' for one in bench.broods)}"
+            one = f"{self.container} parasitoid {self.number} brood={next(iter(bench.broods), '')}"
             yield (
                 f"{self.container} is empty; say the cup that the host was in, or whose host it was"
-                f" if it died there: {self.container} parasitoid {self.number} brood={example}"
+                f" if it died there: {one if len(bench.broods) == 1 else several}"
                 if container.emptied
                 else f"{self.container} is empty and always was; say the cup that the host was in"
             )

@@ -180,7 +180,7 @@ def with_whom(container: Container, said: Mapping[str, Any]) -> str:
     if not males:
         return (
             f"{text}, and no male. As: {container.code} paired {female} with wild, where he never"
-            f" came in; or {container.code} paired {female} with CODE"
+            f" came in; else with his code in place of 'wild'"
         )
     return f"{text}. As: {container.code} paired {female} with {male}"
 

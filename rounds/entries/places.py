@@ -7,7 +7,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from rounds.bench.codes import no_range, some_of
+from rounds.bench.codes import free_code, no_range, some_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, make_good, note_inconsistency
@@ -234,13 +234,13 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
         if container.held:
             yield (
                 f"{self.container} still holds kept stems that may bear eggs; move them first, as:"
-                f" {move_kept(self.container)}"
+                f" {move_kept(bench, self.container)}"
             )
         laid_on = sorted({host.plant for host in container.hosts if host.mothers})
         if laid_on:
             yield (
                 f"{', '.join(laid_on)} in {self.container} may bear eggs; take it out first, as:"
-                f" {_move_stems(self.container)}"
+                f" {_move_stems(bench, self.container)}"
             )
 
     def effect(self, bench: Bench) -> None:
@@ -440,8 +440,8 @@ class Cleared(ContainerEntry, frozen=True, kw_only=True, tag="cleared"):
         container.suspect_since, container.suspect_sign = None, ""
 
 
-def _move_stems(code: str) -> str:
-    return f"{code} host out held_in=CODE"
+def _move_stems(bench: Bench, code: str) -> str:
+    return f"{code} host out kept in new {free_code('E', bench.containers)}"
 
 
 def _note_since(container: Container, entry: Changed) -> None:

@@ -514,8 +514,8 @@ def _whose(bench: Bench, entry: Searched) -> str:
         codes = list(bench.broods)[-1:]
     if not codes:
         return (
-            f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='...',"
-            " then say brood=E1"
+            f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='Boloria"
+            " dia'; then say brood=E1"
         )
     return (
         f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
@@ -533,7 +533,7 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
         on = f" on {entry.plant}; there are {places}" if entry.plant and places else ""
         yield (
             f"{code} has nothing seen that was not sure{on}; say what was found, as: {code}"
-            " searched 4"
+            f" searched {entry.found or 4}"
         )
     there = sum(one.number for one in meant)
     if len({(one.plant, one.lots) for one in meant}) > 1 and 0 < entry.found < there:

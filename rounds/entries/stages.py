@@ -83,7 +83,7 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
         several=True,
         numbers=("number",),
         idle=each("egg eggs larva larvae more"),
-        synonyms=say("hatch"),
+        synonyms=say("hatch") | say("first larva, first caterpillar, first hatchling", number=1),
     )
 
     @classmethod
@@ -165,7 +165,11 @@ class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
     answers = "look"
     grows_from, grows_to = "larva", "pupa"
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae more"))
+    slots = Slots(
+        numbers=("number",),
+        idle=each("caterpillars larva larvae more"),
+        synonyms=say("first pupa", number=1),
+    )
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -201,7 +205,7 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
         numbers=("number",),
         idle=each("adult adults pupa pupae more"),
         verbs=("eclosed",),
-        synonyms=say("emerge, eclose"),
+        synonyms=say("emerge, eclose") | say("first adult, first imago", number=1),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:

@@ -99,10 +99,16 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if bench.at(self.to) is None and self.to not in bench.closed and like_codes(self.to):
+            none = f"no container is called {self.to}; there {listed(standing_codes(bench))}; "
+            container = bench.containers[self.container]
+            if self.stage == "egg" and container.females and not container.count("egg"):
+                yield (
+                    f"{none}{self.container} holds no eggs on record; found just now, as:"
+                    f" {self.container} {self.number} eggs to new {self.to}"
+                )
             yield (
-                f"no container is called {self.to}; there {listed(standing_codes(bench))}; to set"
-                f" it up like {self.container}, say: {self.container} moved {taken_words(self)} to"
-                f" new {self.to}"
+                f"{none}to set it up like {self.container}, say: {self.container} moved"
+                f" {taken_words(self)} to new {self.to}"
             )
         yield from standing(bench, self.to)
         if self.to == self.container:

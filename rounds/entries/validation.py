@@ -13,7 +13,7 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench.codes import members, some_of
+from rounds.bench.codes import free_code, members, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
@@ -118,11 +118,10 @@ def new_code(code: str, what: str) -> Iterator[str]:
         yield f"{code!r} cannot be a {what} code; use letters, digits, '-' and '/'"
 
 
-def move_kept(code: str) -> str:
-    return (
-        f"{code} kept stems to CODE (that is {code} host out lots=all held_in=CODE), or {code} kept"
-        " stems binned"
-    )
+def move_kept(bench: Bench, code: str) -> str:
+    """How stems that are kept in a container leave it, as lines."""
+    new = free_code("E", bench.containers)
+    return f"{code} kept stems to new {new}, or {code} kept stems binned"
 
 
 def known_lots(bench: Bench, entry: Any) -> Iterator[str]:

@@ -12,10 +12,9 @@ from rounds.bench.state import Bench
 from rounds.daybook.full_read import FullRead, history_of
 from rounds.daybook.lines import entry_files
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Saying
 from rounds.entries.schema import OWN
 
-Saying = tuple[type[Entry], dict[str, Any]]
 OF_THE_PLACE = frozenset({"bench"})  # a new book has a name of its own
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import re
 from collections.abc import AsyncIterator, Iterable, Iterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -143,6 +144,26 @@ class Screen:
 _KEY_NAMES = {" ": "space"}
 
 
+# A line that is suggested begins with a code of a container, of a new one, or of an animal, with a
+# shelf, or with what is said of the whole bench; words of these are about one and no line.
+_CODE = r"[A-Z]{1,3}-?\d[\w/-]*"
+_BEGINS = re.compile(
+    rf"(?:{_CODE}|sill|shelf|permit|brood|setting|room) (?!holds|stands?\b|does|did|is |are |was |has"
+    r"|had|and |or |to |on record|comes?\b|came|goes|keeps|still |identified |each\b|drank already|misses|not\b|\w+ (?:\d+ )?on \w{3} \d)"
+)
+_PARTS = re.compile(
+    rf"; |[:?.] |,? (?:or|and):? (?={_CODE} )|,? (?=then {_CODE} )|, (?={_CODE} |where |that )|(?<!--) \("
+)
+ASKS = re.compile(r"say which|which plant|add 'sure'|\? ")
+
+
+def suggested(told: str) -> list[str]:
+    """The lines that a refusal says would be right; of those that follow each other the first."""
+    parts = re.split(_PARTS, re.sub(r"there (?:are|is) [A-Z]+\d[^;]*", "", told))
+    lines = (re.sub(r"^(?:or|first),? ", "", part).strip(" ,") for part in parts)
+    return [line for line in lines if _BEGINS.match(line)]
+
+
 class Story:
     """One keeper, one book, a clock that goes only when told."""
 
@@ -209,7 +230,18 @@ class Story:
         """Type a line that must be refused; the reason."""
         outcome = say_phrase(self.desk, line)
         assert isinstance(outcome, Refusal), f"{line!r} was taken: {outcome}"
+        self._takes_what_is_suggested(line, outcome.line)
         return outcome.line
+
+    def _takes_what_is_suggested(self, line: str, told: str) -> None:
+        """Each line that a refusal says would be right is taken on the same bench, or asks which of
+        those that are there are meant, which no example can know; of lines that follow each other
+        the first."""
+        if "(as it stood" in told:
+            return  # what was then may be no more: the line wants its own time
+        for suggestion in suggested(told):
+            shown, taken = preview(self.desk, suggestion)
+            assert taken or ASKS.search(shown), f"{line!r}: {told}\n{suggestion!r}: {shown}"
 
     def preview(self, line: str) -> str:
         """What the prompt shows below a line before Enter."""

@@ -33,7 +33,7 @@ def test_the_line_that_is_shown_sets_the_cup_up_and_moves_them(laying: Story) ->
         5,
         0,
     )
-    assert "K3 moved 2 eggs to new E4" in laying.refused("K3 moved 2 eggs to E4")
+    assert "found just now, as: K3 2 eggs to new E4" in laying.refused("K3 moved 2 eggs to E4")
 
 
 @pytest.mark.parametrize("where", ["leaf", "gauze", "L2", "the wall"])

@@ -211,7 +211,7 @@ def test_what_is_told_of_them_is_a_note_and_no_place(keeper: Story, line: str) -
 def test_eggs_from_a_cup_of_the_bench_are_on_record_there(keeper: Story, code: str) -> None:
     keeper.type("D2 founder W1 Zerynthia montana")
     asked = keeper.refused(f"{code} 9 eggs Zerynthia montana from D2")
-    search, moved = asked.partition("as: ")[2].split(" if they are found just now, then ")
+    search, moved = asked.partition("as: ")[2].split(", then ")
     keeper.type(search, moved)
     assert keeper.desk.bench.containers[code].count("egg") == 9
 

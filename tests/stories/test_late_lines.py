@@ -51,7 +51,7 @@ def test_eggs_found_late_in_a_closed_cup_are_hers(closed: Story) -> None:
 
 
 def test_eggs_are_a_search_where_a_female_sat_then(closed: Story) -> None:
-    assert "found by a search, or counted?" in closed.refused("K2 12 eggs")
+    assert "K2 was closed and washed" in closed.refused("K2 12 eggs")
     closed.type("K2 12 eggs yesterday 20:00")
     assert closed.on_disk()[-1]["what"] == "searched"
     assert closed.desk.bench.broods["HA/A"].mothers == ("HA",)

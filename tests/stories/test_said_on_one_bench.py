@@ -142,7 +142,7 @@ def test_females_are_counted_where_all_adults_are_females(laying: Story) -> None
     laying.type("K2 searched 3", "K2 counted 2 females")
     assert (laying.on_disk()[-1]["number"], laying.on_disk()[-1]["stage"]) == (2, "adult")
     laying.type("K5 1 female, 1 male Callophrys arenosa on gorse")
-    assert "sexed" in laying.refused("K5 counted 2 females")
+    assert "as: K5 counted 2 adults" in laying.refused("K5 counted 2 females")
 
 
 def test_an_unmarked_one_is_an_adult_where_only_adults_are_marked(laying: Story) -> None:

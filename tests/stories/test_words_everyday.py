@@ -134,7 +134,7 @@ def test_it_is_taken_as_meant(bench: Story, typed: str, meant: dict[str, object]
 ASKED = [
     ("K2 outside", "K2 sun; K2 shade; K2 changed shelf=garden"),
     ("K2 carried", "K2 moved 1 to K4"),
-    ("K2 caught", "K2 settled found 1"),
+    ("K2 caught", "K2 1 female Celastrina argiolus from Tannmoos"),
     ("K2 ants", "K2 moat full; K2 moat low 2 below; K2 3 ants above"),
     ("K2 ants 2 below", "how does the moat stand?"),
     ("K2 gone", "K2 died 1, K2 escaped 1, K2 moved 1 to K3, or K2 missing 1, where nobody knows"),
@@ -149,7 +149,7 @@ ASKED = [
     ("R4 fresh leaf", "which plant?"),
     ("K2 drank 0", "K2 refused"),
     ("K2 drank 2 of 5", "K2 holds 3 females on record, not 5"),
-    ("E3 12 eggs", "E3 12 eggs SPECIES"),
+    ("E3 12 eggs", "E3 12 eggs Melitaea cinxia"),
     ("R4 L3", "R4 moulted all L3"),
     ("P2 emerged 3 female crippled", "emerged 3 female 1 crippled"),
     ("K2 died", "brood=W2, brood=W3, brood=W4"),

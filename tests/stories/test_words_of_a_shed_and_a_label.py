@@ -19,7 +19,7 @@ def test_a_container_is_set_up_by_what_it_is(story: Story, line: str) -> None:
 
 
 def test_what_it_is_for_is_asked_for_and_a_shelf_may_be_called_so(story: Story) -> None:
-    assert "'set up' needs purpose" in story.refused("R9 set up sleeve")
+    assert "what for? As: R9 set up rearing -- sleeve" in story.refused("R9 set up sleeve")
     story.type("R9 set up rearing shelf tub")
     assert story.desk.bench.containers["R9"].shelf == "tub"
 

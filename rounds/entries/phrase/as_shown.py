@@ -3,12 +3,16 @@
 
 from __future__ import annotations
 
+from rounds import late
 from rounds.entries.base import Entry
+from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.registry import Expected, LeaveBe, PutOff, ReleaseBy
 from rounds.entries.schema import describe
 
+_SPAN = late.pattern(r"^\+\d+(?:[.,]\d+)?(?:h|m|min|d)$")
+_MOST_BEFORE = 5  # words of a code and a time
 MAX_NAME = 3  # words of a check or of a change
 # By verb: the field that what stands before it says, and the one that a code behind a comma says.
 _SHOWN: dict[tuple[str, ...], tuple[type[Entry], str, str]] = {
@@ -31,15 +35,17 @@ def as_shown(reader: Reader) -> None:
 
 def _verb_at(reader: Reader, verb: tuple[str, ...]) -> int | None:
     words = ["" if word.quoted else word.text.casefold() for word in reader.words]
-    last = min(len(words) - len(verb), MAX_NAME + 1)
+    last = min(len(words) - len(verb), MAX_NAME + 1 + _MOST_BEFORE)
     return next((at for at in range(last + 1) if tuple(words[at : at + len(verb)]) == verb), None)
 
 
 def _name_behind(reader: Reader, at: int, length: int, kind: type[Entry], name: str) -> int:
     """Where the verb stands, once the name that stood before it stands behind it."""
     words = reader.words
-    first = words[0].text.casefold() if words else ""
-    begin = int(first in reader.codes or first in reader.shelves)
+    begin = length_of_time(words)  # '8 Jun K2 drink put off', 'K2 yesterday 20:00 drink put off'
+    first = words[begin].text.casefold() if begin < len(words) else ""
+    if first in reader.codes or first in reader.shelves:
+        begin += 1 + length_of_time(words[begin + 1 :])
     before = words[begin:at]
     text = " ".join(word.text for word in before)
     field = describe(kind).field(name)
@@ -57,6 +63,10 @@ def _behind_the_day(reader: Reader, begin: int, kind: type[Entry], of: str) -> N
     comma = next(
         (at for at, word in enumerate(words) if at >= begin and word.text.endswith(",")), None
     )
+    if comma is None and kind is PutOff:  # '+4h too cold'
+        comma = next(
+            (at for at, word in enumerate(words) if at >= begin and _SPAN.match(word.text)), None
+        )
     tail = words[comma + 1 :] if comma is not None else []
     if comma is None or not tail or any(named_value(word) for word in tail):
         return

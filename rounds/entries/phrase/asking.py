@@ -56,7 +56,10 @@ def _of_what_stands_there(text: str, reader: Reader, container: Container) -> st
     instar = min((lot.instar for lot in container.lots_of("larva") if lot.instar), default=0)
     if 0 < instar < _LAST_INSTAR:
         text = _INSTAR.sub(f"L{instar + 1}", text)
-    return _that(text, lambda example: _fits(example.split()[1:], container, reader.bench))
+    return _that(
+        text,
+        lambda example: _fits(example.removeprefix("or ").split()[1:], container, reader.bench),
+    )
 
 
 def _that(text: str, fits: Callable[[str], bool]) -> str:
@@ -65,13 +68,16 @@ def _that(text: str, fits: Callable[[str], bool]) -> str:
     if found is None:
         return text
     examples = found[2].split("; ")
-    return found[1] + "; ".join([one for one in examples if fits(one)] or examples)
+    fitting = [one for one in examples if fits(one)] or examples
+    return found[1] + "; ".join([fitting[0].removeprefix("or "), *fitting[1:]])
 
 
 def _fits(words: Sequence[str], container: Container, bench: Bench) -> bool:
     """Whether what an example tells can be of those that are there: of animals of the stage that
     end it by that, of a female that lays, of one that is missing."""
     if words[-1:] == ["eggs"] and not lays(container):
+        return False
+    if [*words] == ["not", "moving"] and not container.count("larva"):
         return False
     kind = _kind_of(words)
     if kind is KIND_BY_NAME["settled"]:

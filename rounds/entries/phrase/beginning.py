@@ -210,6 +210,7 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         or (place.what == "room" and FIGURES.match(word.text))
     ):
         return k.Air
+    _new_plant(reader, place, word)
     _of_so_many(reader, place, word)
     _where_it_stands(reader, place, word)
     _of_a_part(reader, place, word)
@@ -254,8 +255,11 @@ def _where_it_stands(reader: Reader, place: Subject, word: Word) -> None:
         raise PhraseProblem(f"no stems are kept on record; as a note: {here} note {where}", word)
     if lot.isdecimal():
         here = here if here in holds else holds[0]
+        kept = [str(one.number) for held in [reader.bench.at(here)] if held for one in held.held]
+        none = f"no lot {lot} is kept in {here}; " if lot not in kept else ""
+        lot = lot if lot in kept else kept[0]
         raise PhraseProblem(
-            f"what is under lot {lot}? As: {here} frass plain lot={lot}; {here} frass none"
+            f"{none}what is under lot {lot}? As: {here} frass plain lot={lot}; {here} frass none"
             f" lot={lot}",
             word,
             ("frass",),
@@ -326,6 +330,26 @@ def _of_a_part(reader: Reader, place: Subject, word: Word) -> None:
         )
 
 
+def _new_plant(reader: Reader, place: Subject, word: Word) -> None:
+    """Ask what a plant that does not stand there is put in for: ``vetch renewed``."""
+    container = reader.bench.at(place.codes[0]) if len(place.codes) == 1 else None
+    length = next((one for one in (1, 2, 3) if reader.said(one, 1) in RENEWED), 0)
+    if container is None or not length or word.quoted or begins_what_happened(reader, 0):
+        return
+    plant = " ".join(one.text for step in range(length) if (one := reader.ahead(step)))
+    there = " and ".join(dict.fromkeys(host.plant for host in container.hosts))
+    here = container.code
+    beside = f"{here} host in {plant}"
+    raise PhraseProblem(
+        f"{plant} does not stand in {here} on record, but {there}; for the old, or beside it? As:"
+        f" {here} host changed {plant}; {beside}"
+        if there
+        else f"no plant stands in {here} on record; put in, as: {beside}",
+        word,
+        ("host in",),
+    )
+
+
 def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
     """Ask what happened to a number of animals, with what fits those that are there."""
     container = reader.bench.at(place.codes[0]) if len(place.codes) == 1 else None
@@ -336,6 +360,13 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         many = number if number != "some" else "2"
         ask(reader, place, (re.sub(r"\b1\b", many, asked[0]), asked[1]))
     here = container.code
+    if reader.said(1, 1) == "still" and number.isdecimal() and container.count("larva"):
+        raise PhraseProblem(
+            f"not moving, or still there? As: {here} {number} not moving; {here} counted {number}"
+            " larvae",
+            word,
+            ("looked", "counted"),
+        )
     stages = [stage for stage in _DOES if container.count(stage)]
     instar = max((lot.instar or 0 for lot in container.lots), default=0)
     forms = [form for stage in stages for form in _DOES[stage]]

@@ -229,6 +229,15 @@ def _days_before_clocks(words: list[Word]) -> list[Word]:
     return result
 
 
+def length_of_time(words: list[Word]) -> int:
+    """How many words of a time stand first: ``8 Jun 6:00``, ``yesterday``, ``-2h``."""
+    length = _day_length(words)
+    clock = words[length] if length < len(words) else None
+    if clock and not clock.quoted and (":" in clock.text or not length):
+        length += bool(CLOCK.match(clock.lower) if length else is_time_word(clock.lower))
+    return length
+
+
 def _day_length(words: list[Word]) -> int:
     """How many words of a day stand first: ``yesterday``, ``Monday``, ``13 May 2027``."""
     if not words or words[0].quoted:

@@ -19,8 +19,8 @@ from rounds.bench.kept_lots import came_out_just_now, kept_by_words
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
-from rounds.entries.base import Entry, Purpose, Stage
-from rounds.entries.better_record import bettered, named_in_full
+from rounds.entries.base import Entry, Purpose, Saying, Stage
+from rounds.entries.better_record import INSTEAD_OF, bettered, emerged_with, named_in_full
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_plants, named_there, resolved
@@ -33,7 +33,6 @@ from rounds.entries.searching import on_one_of
 from rounds.entries.slots import PLANT_THERE
 from rounds.entries.validation import holds
 
-Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
 # What is said of stems that come out for others, behind the plant's name.
 _OF_THE_OLD: dict[str, dict[str, Any]] = {
@@ -166,6 +165,8 @@ def _of_one_container(
         return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench, at)
     if draft.kind is k.Split:
         return [(k.Split, _shared_out(draft, result))]
+    if INSTEAD_OF in result and container:
+        return emerged_with(container, result)
     if draft.kind is k.Light and "temperature_c" in result:  # 'in the sun 34 C'
         read: dict[str, Any] = {
             name: result[name] for name in ("container", "temperature_c") if name in result
@@ -791,7 +792,8 @@ def _all_are(fields: dict[str, Any], container: Container | None) -> list[Saying
 def _note(draft: Draft) -> dict[str, Any]:
     shelf = str(draft.fields.get("shelf", ""))
     codes = [code for code, _ in draft.targets[1:]]
-    text = f"shelf {shelf}: {draft.note}" if shelf else draft.note
+    of_the_shelf = shelf and not draft.fields.get("container")
+    text = f"shelf {shelf}: {draft.note}" if of_the_shelf else draft.note
     text = f"{text} ({', '.join(codes)} too)" if codes else text
     fields = {
         "text": text,

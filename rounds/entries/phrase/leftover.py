@@ -8,7 +8,8 @@ from rounds import late
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.cuttings import standing_of, twice_given
 from rounds.bench.plurals import PLURALS as PLURAL_OF
-from rounds.entries.names import known_plants, name_and_rest
+from rounds.entries.base import BARRIERS_LOOKED_AT
+from rounds.entries.names import known_plants, known_species, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
@@ -22,12 +23,15 @@ from rounds.entries.phrase.reader import (
 )
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
-from rounds.entries.phrase.verbs import begins_what_happened
+from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
+from rounds.entries.piecewise import typed as as_typed
 from rounds.entries.plant_parts import goes_with_a_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import FOODS, PLANT_THERE
+
+HOUR_S = 3600
 
 
 def place_loose(reader: Reader, described: KindSchema) -> None:
@@ -48,6 +52,14 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             "males",
         ):
             here, number = reader.fields.get("container", "P4"), reader.fields.get("number", 1)
+            container = reader.bench.at(str(here))
+            adults = container.lots_of("adult") if container else []
+            if adults and all(lot.sex for lot in adults):
+                raise PhraseProblem(
+                    f"the sex of all that are there is known; all of them, as: {here} counted"
+                    f" {number} adults",
+                    word,
+                )
             raise PhraseProblem(
                 f"to say the sex of those that are there: {here} sexed {number} {word.text}",
                 word,
@@ -59,6 +71,8 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" {some_of(sorted(reader.codes.values()))}",
                 word,
             )
+        if described.name == "moulted" and INSTAR.match(word.lower):
+            raise PhraseProblem(_into_which_instar(reader), word)
         near = late.nearest(word.lower, all_choices(described), 3, 0.6)
         here = reader.fields.get("container", "K4")
         counts = any(one.lower in ("counted", "count") for one in reader.words)
@@ -263,6 +277,8 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
             continue
         if described.name == "moulted":
             raise PhraseProblem(_into_which_instar(reader), Word("", end))
+        if asked := _of_the_kind(reader, described, field.name):
+            raise PhraseProblem(asked, Word("", end))
         hint = (
             f": {', '.join(field.choices)}"
             if field.choices
@@ -275,9 +291,56 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
         )
 
 
+def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
+    """What is asked for a field that keepers leave out, with lines that are right; '' for any
+    other."""
+    code = str(reader.fields.get("container", ""))
+    here = code or str(reader.fields.get("shelf", "")) or "sill"
+    if (described.name, wanting) == ("barrier", "state"):
+        shelf = str(reader.fields.get("shelf", ""))
+        if reader.bench.barrier_named(code, shelf) in BARRIERS_LOOKED_AT:
+            return f"how does it stand? As: {here} moat full; {here} moat low 4 mm; {here} moat dry"
+        first = f"{here} changed barrier=moat" if code else f"shelf set up {here} moat"
+        return f"{here} has no moat on record; where it has one, as: {first}"
+    if (described.name, wanting) == ("put off", "why"):
+        told = reader.at and reader.at <= reader.now
+        day = f"{reader.at:%Y-%m-%d %H:%M} " if told else ""
+        until = reader.fields.get("until")
+        hours = (until - reader.now).total_seconds() / HOUR_S if until else 24
+        what = f"{code or reader.fields.get('shelf', '')} {reader.fields['check']}".strip()
+        return f"why? As: {day}{what} put off +{hours:.3g}h, too cold"
+    if (described.name, wanting) == ("stocked", "brood"):
+        return f"of which brood? As: {_stocked(reader, str(reader.fields.get('number', 20)))}"
+    if (described.name, wanting) == ("set up", "purpose"):
+        usual = _USUAL.get(here[0].upper(), "rearing")
+        shelf = f" shelf={as_typed(reader.fields['shelf'])}" if "shelf" in reader.fields else ""
+        note = f" -- {reader.aside}" if reader.aside else ""
+        others = ", ".join(one for one in dict.fromkeys(_USUAL.values()) if one != usual)
+        return f"what for? As: {here} set up {usual}{shelf}{note}; it can be for {others} too"
+    return ""
+
+
+# What a container is most often for, by the letter that its code begins with; common practice.
+_USUAL = {"K": "laying", "L": "laying", "E": "eggs", "R": "rearing", "P": "pupation"}
+
+
+def _stocked(reader: Reader, number: str) -> str:
+    """A line of so many animals that come in, of the brood that was said, of one there, or new."""
+    code, stage = str(reader.fields.get("container", "")), str(reader.fields.get("stage", "larva"))
+    container, known = reader.bench.at(code), reader.bench.broods
+    lots = container.lots if container else ()
+    broods = (str(reader.fields.get("brood", "")), *(lot.brood for lot in lots), *known)
+    animals = f"{number} {stage if number == '1' else PLURAL_OF.get(stage, stage)}"
+    if brood := next((one for one in broods if one in known), ""):
+        return f"{code} stocked {animals} {brood}"
+    return f"{code} {animals} {next(iter(known_species(reader.bench)), 'Boloria dia')}"
+
+
 def _into_which_instar(reader: Reader) -> str:
     code = str(reader.fields.get("container", "R1"))
     container = reader.bench.at(code)
+    if container and not container.count("larva"):
+        return f"{code} holds no larvae on record that could have moulted"
     instar = max((lot.instar or 0 for lot in container.lots), default=0) if container else 0
     number = reader.fields.get("number", 1)
     return (
@@ -356,7 +419,7 @@ def _one_or_asked(reader: Reader, described: KindSchema) -> int:
         else to
     )
     if described.name == "stocked":
-        raise PhraseProblem(f"how many {name}? As: {text} 20 {name}", several)
+        raise PhraseProblem(f"how many {name}? As: {_stocked(reader, '20')}", several)
     holds = f"{code} holds {there or 'none'}" if code else "it is not said of which container"
     raise PhraseProblem(
         f"how many{f' {name}' if name else ''}? {holds}. As: {text} 2{to}; {text} all{to}", several

@@ -3,11 +3,12 @@
 
 from __future__ import annotations
 
-from rounds.bench.codes import like_codes
+from rounds.bench.codes import MAX_AT_ONCE, free_code, like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 
 _INTO = frozenset({"to", "into"})
 _KEPT = frozenset({"kept", "held"})
+_EXAMPLE = 5  # animals in a line that shows how it is said
 
 
 def read_new_cups(reader: Reader) -> None:
@@ -28,8 +29,13 @@ def read_new_cups(reader: Reader) -> None:
         cup = words[place + 2] if place + 2 < len(words) else None
         if cup is None:
             here = words[0].text if like_codes(words[0].text) else "R3"
-            example = f"{here} moved 5 to new R8, or {here} split 1 each into new C2-C9"
-            raise PhraseProblem(f"into which new containers? As: {example}", into)
+            container = reader.bench.at(reader.codes.get(here.casefold(), ""))
+            there = sum(lot.number for lot in container.lots) if container else _EXAMPLE
+            free = free_code("R", reader.bench.containers)
+            line = f"{here} moved {min(there, _EXAMPLE)} to new {free}"
+            if 1 < there < MAX_AT_ONCE:
+                line += f", or {here} split 1 each into new C2-C{there + 1}"
+            raise PhraseProblem(f"into which new containers? As: {line}", into)
         is_code = like_codes(cup.text.rstrip(",")) or any(map(str.isdigit, cup.text))
         if cup.quoted or not is_code:
             continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rounds import late
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
+from rounds.entries.names import known_species
 from rounds.entries.phrase.asking import ask, code_later
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import CALLED, Subject
@@ -317,18 +318,22 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
     if container and container.held and not container.lots:
         reader.fields["found"] = number
         return k.Searched
-    if code in reader.bench.containers and container is None:
+    if container is None and (code in reader.bench.containers or code in reader.bench.closed):
         reader.fields["found"] = number  # that it does not stand is said of any line
         return k.Searched
     told = code or "K4"
-    if container and not container.lots and number:
+    if container and number and not container.count("egg") and not container.held:
         named = (other for word in reader.words if (other := reader.code_of(word)))
         laid = (one.code for one in reader.bench.standing() if one.count("egg") >= int(number))
         source = next((one for one in (*named, *laid) if one != code), "")
         moved = f"{source} moved {number} eggs to {code}; or " if source else ""
         asked = "were they moved here, or are they new" if source else "are they new"
+        broods = (reader.bench.broods.get(lot.brood) for lot in container.lots)
+        there = [brood.taxon for brood in broods if brood and brood.taxon]
+        taxon = next(iter([*there, *known_species(reader.bench)]), "Boloria dia")
+        holds = "no eggs" if container.lots else "nothing"
         raise PhraseProblem(
-            f"{code} holds nothing on record; {asked}? As: {moved}{code} {number} eggs SPECIES",
+            f"{code} holds {holds} on record; {asked}? As: {moved}{code} {number} eggs {taxon}",
             reader.words[0],
             ("moved", "stocked"),
         )

@@ -85,7 +85,7 @@ def _of_larvae(reader: Reader) -> str:
     number = reader.fields.get("number", 1)
     return (
         f"hatched on kept stems: of eggs on record, as: {code} hatched {number}; of eggs that"
-        f" nobody found, as: {code} frass plain lot={lot}, then answer what is asked about young"
+        f" nobody found, as: {code} frass plain lot={lot}; then answer what is asked about young"
         " larvae"
     )
 

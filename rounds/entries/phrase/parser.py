@@ -20,6 +20,7 @@ from rounds.entries.phrase.dates import (
     spans_from_line,
     words_of,
 )
+from rounds.entries.phrase.failed_wings import failed_wings
 from rounds.entries.phrase.fields import (
     read_batch,
     read_choice,
@@ -38,6 +39,7 @@ from rounds.entries.phrase.leftover import (
     put_after,
 )
 from rounds.entries.phrase.merged_into import merged_into
+from rounds.entries.phrase.more_counted import more_counted
 from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
@@ -66,6 +68,7 @@ from rounds.entries.phrase.tokens import Word, cut, named_value
 from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
+from rounds.entries.phrase.young_larvae import young_larvae_seen
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, SetUp, Stocked
 from rounds.entries.schema import KindSchema, describe
 
@@ -99,8 +102,11 @@ def read_phrase(
         as_shown(reader)
         spell_out(reader)
         one_more(reader)
-        read_new_cups(reader)
         unsure_eggs(reader)
+        young_larvae_seen(reader)
+        more_counted(reader)
+        failed_wings(reader)
+        read_new_cups(reader)
         stems_moved(reader)
         stems_kept_there(reader)
         eggs_cut_off(reader)
@@ -155,6 +161,7 @@ def read_phrase(
         reader.better,
         reader.refused,
         reader.second_sex,
+        reader.on_kept_stems,
     )
 
 

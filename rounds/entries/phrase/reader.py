@@ -33,7 +33,7 @@ class Draft(Struct, frozen=True):
     what goes into them; ``left_out`` are codes of a range that name no container; ``better`` where
     a founder's record is made better, of which the fields say only what is new; ``refused`` is how
     many refused beside those that drank, or which one; ``second_sex`` is how many of the other sex
-    the same is said of.
+    the same is said of; ``on_kept_stems`` where they hatched of eggs that nobody found there.
     """
 
     kind: type[Entry]
@@ -49,6 +49,7 @@ class Draft(Struct, frozen=True):
     better: bool = False
     refused: int | str = 0
     second_sex: tuple[int, str] | None = None
+    on_kept_stems: bool = False
 
 
 class PhraseProblem(Exception):
@@ -89,6 +90,7 @@ class Reader(Struct, dict=True):
     better: bool = False
     refused: int | str = 0  # adults that refused, or which, in a line that says who drank
     second_sex: tuple[int, str] | None = None  # how many of another sex the line says as well
+    on_kept_stems: bool = False  # young larvae hatched of eggs that nobody found there
 
     @property
     def word(self) -> Word | None:

@@ -60,6 +60,16 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ),
     ),
     **dict.fromkeys(
+        ("travelled", "traveled", "travelled to", "traveled to"),
+        (
+            (
+                "elsewhere from now on, or a note? As: {0} changed shelf=garden; {0} note travelled"
+                " by car; the whole bench: setting bench Tannmoos"
+            ),
+            ("changed", "note", "setting"),
+        ),
+    ),
+    **dict.fromkeys(
         ("caught", "catch", "recaught"),
         (
             (
@@ -114,7 +124,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     **dict.fromkeys(
         ("has a moat", "has moat", "has a moat now", "own moat"),
         (
-            "its own moat is said so: {0} changed barrier=moat; how it stands: {0} moat full",
+            "its own moat is said so: {0} changed barrier=moat; after that how it stands, as moat"
+            " full",
             ("changed", "barrier"),
         ),
     ),
@@ -267,8 +278,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("resting", "at rest", "pausing", "rests", "pauses"),
         (
             (
-                "still for a day before a change, or for months? As: {0} not moving; or {0} in"
-                " diapause"
+                "still for a day before a change, or for months? As: {0} not moving; {0} in"
+                " diapause; {0} looked as usual"
             ),
             ("looked", "changed"),
         ),

@@ -1,8 +1,10 @@
-"""Eggs that may be none, as a keeper says it: ``maybe 6``, ``6 perhaps``, ``6?``."""
+"""Eggs that may be none, as a keeper says it: ``maybe 6``, ``6 perhaps``, ``6?``; ``6
+more unsure`` are beside those seen before."""
 
 from __future__ import annotations
 
-from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.short_forms import short_form
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import EGGS, number_of
 
@@ -14,14 +16,20 @@ _STARTS = 2  # words before what happened: whose it is
 
 
 def unsure_eggs(reader: Reader) -> None:
-    """Read what stands in doubt in a search as ``6 unsure``; any other line stays as it is."""
+    """Read what stands in doubt in a search as ``6 unsure``; any other line stays as it is. Those
+    said to be more are added to the ones that wait, on the plant that the line names or on the
+    only one.
+
+    Raises:
+        PhraseProblem: on which of several plants they are more.
+    """
     reader.words = [part for word in reader.words for part in _apart(word)]
     words, place = reader.words, 0
     while place < len(words):
         begin = place
         while _said(words, begin) in _ABOUT:
             begin += 1
-        is_doubt = _said(words, begin) in _DOUBT
+        is_doubt = in_short = _said(words, begin) in _DOUBT
         while _said(words, begin) in _DOUBT | _ABOUT:
             begin += 1
         number = number_of(words[begin]) if begin < len(words) else ""
@@ -31,16 +39,53 @@ def unsure_eggs(reader: Reader) -> None:
             end += 1
         is_of_the_next = end + 1 < len(words) and bool(number_of(words[end + 1]))
         if number and _said(words, end) in _DOUBT and not is_of_the_next:
+            in_short |= _said(words, end) == "?"
             is_doubt, end = True, end + 1
-            while _said(words, end) in EGGS:
-                is_egg, end = True, end + 1
-        if number and is_doubt and ((is_egg and place < _STARTS) or _is_search(words[:place])):
+            while _said(words, end) in EGGS | {"more"}:
+                is_egg |= _said(words, end) in EGGS
+                end += 1
+        is_more = "more" in (word.lower for word in words[place:end])
+        whole = (in_short or is_more) and _is_first(reader, place)
+        if (
+            number
+            and is_doubt
+            and ((is_egg and place < _STARTS) or _is_search(words[:place]) or whole)
+        ):
             at = words[begin].at
             if place and is_egg and words[place - 1].lower == "found":
                 place -= 1  # 'found 6 eggs?'
-            words[place:end] = [Word(number, at), Word("unsure", at)]
-            place += 1
+            added = _with_those_before(reader, number, words[end:]) if is_more else [number]
+            words[place:end] = [
+                Word(added[0], at),
+                Word("unsure", at),
+                *(Word(one, at) for one in added[1:]),
+            ]
+            place += len(added)
         place += 1
+
+
+def _is_first(reader: Reader, place: int) -> bool:
+    """Whether nothing but a container, and a time, stands before."""
+    form = short_form(reader)
+    return form is not None and len(form.before) == place
+
+
+def _with_those_before(reader: Reader, number: str, behind: list[Word]) -> list[str]:
+    """How many may be eggs now, and the plant that they are on where the line does not say it."""
+    code = next(code for word in reader.words if (code := reader.code_of(word)))
+    container = reader.bench.at(code)
+    rest = " ".join(word.text for word in behind)
+    waiting = container.unsure if container else []
+    named = [one for one in waiting if one.plant and one.plant.casefold() in rest.casefold()]
+    unnamed = [] if "on" in rest.casefold().split() else waiting
+    plants = [one.plant for one in unnamed if one.plant]
+    if not named and len(unnamed) > 1 and plants:
+        lines = " or ".join(
+            f"{code} {number} more unsure on {plant} {rest}".strip() for plant in plants
+        )
+        raise PhraseProblem(f"on which plant? Some wait on several; as: {lines}")
+    total = int(number) + sum(one.number for one in named or unnamed)
+    return [str(total), *(["on", plants[0]] if plants and not named else [])]
 
 
 def _is_search(before: list[Word]) -> bool:

@@ -1,0 +1,56 @@
+"""Wings that failed, told after the emergence was: ``P2 1 crippled`` is said of those that emerged,
+and ``P2 emerged 1 crippled`` may be one of them."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from rounds import late
+from rounds.bench.dates import dated
+from rounds.entries.better_record import INSTEAD_OF
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.short_forms import say_instead, short_form
+from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.registry import Emerged
+
+WITHIN = timedelta(days=1)  # the same number after that is the next of a series; our estimate
+_FAILED = r"(?:crippled|deformed|malformed|crumpled)"
+_TOLD = late.pattern(
+    rf"(?P<emerged>emerged )?(?:(?P<number>\w+) (?:of (?:them|those) )?{_FAILED}"
+    rf"|{_FAILED}(?: (?P<behind>\w+))?)"
+)
+
+
+def failed_wings(reader: Reader) -> None:
+    """Read a line that tells of failed wings alone as the emergence on record, written anew with
+    them; any other line stays as it is.
+
+    Raises:
+        PhraseProblem: it must be asked or said otherwise.
+    """
+    form = short_form(reader)
+    told = _TOLD.fullmatch(form.said) if form else None
+    container = reader.bench.at(form.code) if form else None
+    if form is None or told is None or container is None:
+        return
+    code, number = form.code, int(digits_of(told["number"] or told["behind"] or "1") or 0)
+    last = container.last.get("emerged")
+    has_room = isinstance(last, Emerged) and last.number - last.crippled >= number
+    if told["emerged"]:
+        if number and isinstance(last, Emerged) and has_room and reader.now - last.at < WITHIN:
+            raise PhraseProblem(
+                f"of the {last.number} that emerged {dated(last.at, reader.now)}, or {number} more?"
+                f" As: {code} {number} crippled; or {code} emerged {number} more {number} crippled"
+            )
+        return
+    if not number or not container.count("adult"):
+        return
+    if not isinstance(last, Emerged) or not has_room:
+        emerged = f"{code} emerged {number} {number} crippled"
+        note = f"as a note: {code} note {number} crippled"
+        raise PhraseProblem(
+            f"no emergence in {code} is on record that they can be of; "
+            + (f"as: {emerged}" if container.count("pupa") >= number else note)
+        )
+    reader.fields[INSTEAD_OF] = last.id
+    say_instead(reader, form, "emerged", f"crippled={number}")

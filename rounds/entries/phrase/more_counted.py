@@ -1,0 +1,31 @@
+"""More eggs or larvae than are on record, where a count has found them: ``E5 2 more eggs``."""
+
+from __future__ import annotations
+
+from rounds import late
+from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.short_forms import say_instead, short_form
+from rounds.entries.phrase.verbs import lays
+
+_MORE = late.pattern(
+    r"(?:counted )?(?P<number>\d+) more (?P<kind>eggs?|larvae?|caterpillars?|l(?P<instar>[1-9]))"
+    r"(?P<behind> .*)?"
+)
+
+
+def more_counted(reader: Reader) -> None:
+    """Read it as a count of all that are there then; any other line stays as it is. Beside females
+    and kept stems eggs are found by a search."""
+    form = short_form(reader)
+    more = _MORE.fullmatch(form.said) if form else None
+    container = reader.bench.at(form.code) if form else None
+    if form is None or more is None or container is None:
+        return
+    is_egg, instar = more["kind"].startswith("egg"), int(more["instar"] or 0)
+    lots = container.lots_of("egg" if is_egg else "larva")
+    there = sum(lot.number for lot in lots if not instar or lot.instar == instar)
+    laid_here = lays(container) or container.held
+    if not there or len({lot.brood for lot in lots}) > 1 or (is_egg and laid_here):
+        return
+    number = str(there + int(more["number"]))
+    say_instead(reader, form, "counted", number, more["kind"], *(more["behind"] or "").split())

@@ -1,0 +1,108 @@
+"""Young larvae typed as they are seen, on kept stems, of eggs on record, or beside a female: ``S2 3
+larvae``, ``S2 hatched 3``."""
+
+from __future__ import annotations
+
+from rounds import late
+from rounds.bench.plurals import count
+from rounds.bench.state import Bench, Container
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.short_forms import say_instead, short_form
+from rounds.entries.phrase.synonyms import digits_of
+
+_LARVAE = r"(?:(?:young|new|tiny) )*(?:larvae?|caterpillars?|hatchlings?|l1)"
+_SEEN = late.pattern(
+    rf"(?:(?:(?P<hatched>hatched)|counted|found|seen) ?)?(?P<number>\w+)(?P<more> more\b)?"
+    rf"(?: ?(?P<larvae>{_LARVAE}))?(?: (?P<did>hatched|seen|found))?"
+    r"(?P<stems> on (?:the )?(?:kept|old) stems)?"
+)
+_MOVED = late.pattern(rf"moved? (?P<number>\w+) {_LARVAE} .*")
+
+
+def young_larvae_seen(reader: Reader) -> None:
+    """Read such a line where no larva is on record: eggs that hatched, as far as they are on
+    record; of kept stems hidden ones, as the stop says it; else those of the female that sits
+    there. Where larvae are on record too, only those said to have hatched on kept stems, or to be
+    more, are not these. Any other line stays as it is.
+
+    Raises:
+        PhraseProblem: it must be said otherwise.
+    """
+    form = short_form(reader)
+    container = reader.bench.at(form.code) if form else None
+    if form is None or container is None:
+        return
+    are_known, eggs = container.count("larva") > 0, container.count("egg")
+    mothers = [] if eggs or container.held else _mothers(reader.bench, container)
+    if not (eggs or container.held or mothers):
+        return
+    moved = _MOVED.fullmatch(form.said)
+    if not are_known and moved and (number := _number(moved["number"])):
+        first = ", then ".join(_lines_of(container, number, mothers))
+        there = _there(container)
+        typed = " ".join(word.text for word in reader.words[len(form.before) :])
+        raise PhraseProblem(
+            f"{form.code} holds no larvae on record, but {there}; first {first}, then {form.code}"
+            f" {typed}"
+        )
+    seen = _SEEN.fullmatch(form.said)
+    number = _number(seen["number"]) if seen else 0
+    if not seen or not number or not (seen["hatched"] or seen["larvae"]):
+        return
+    says_hatched = seen["hatched"] or seen["did"] == "hatched"
+    on_stems = container.held and not eggs
+    if are_known and not (seen["more"] or (on_stems and says_hatched)):
+        return
+    if says_hatched and not on_stems:
+        return
+    if eggs and seen["stems"]:
+        return  # eggs on record are of the plant in use: the frass look tells of the old one
+    if number > eggs > 0:
+        lines = ", then ".join(_lines_of(container, number, mothers))
+        raise PhraseProblem(f"{form.code} holds {_there(container)} on record; first {lines}")
+    if len(mothers) > 1:
+        raise PhraseProblem(f"of which female? As: {_lines_of(container, number, mothers)[0]}")
+    if mothers:
+        say_instead(reader, form, "stocked", str(number), "L1", f"brood={mothers[0]}")
+        return
+    if not eggs:
+        _under_which(container, number)
+        reader.on_kept_stems = True
+    say_instead(reader, form, "hatched", str(number), *(["more"] if seen["more"] else []))
+
+
+def _under_which(container: Container, number: int) -> None:
+    """Ask on which of several kept stems they are, where no frass has shown it."""
+    code, lots = container.code, container.held
+    if len(lots) > 1 and not any(lot.frass not in ("", "none") for lot in lots):
+        frass = f"{code} frass trace"
+        raise PhraseProblem(
+            f"on which kept stems? First {frass} lot={lots[0].number}, or where nobody knows"
+            f" {frass} alone; then {code} {number} larvae"
+        )
+
+
+def _mothers(bench: Bench, container: Container) -> list[str]:
+    """The females that sit there, by their codes."""
+    there = [code for lot in container.lots for code in bench.may_lay(lot)]
+    return [code for code in there if code in bench.founders]
+
+
+def _there(container: Container) -> str:
+    eggs = container.count("egg")
+    return count(eggs, "egg") if eggs else "kept stems" if container.held else "a female"
+
+
+def _lines_of(container: Container, number: int, mothers: list[str]) -> list[str]:
+    """The lines that put so many young larvae on record there."""
+    code, eggs = container.code, container.count("egg")
+    if len(mothers) > 1:
+        return [" or ".join(f"{code} stocked {number} larvae {mother}" for mother in mothers)]
+    if number > eggs > 0 and container.held:
+        return [f"{code} hatched {eggs}", f"{code} {number - eggs} more larvae"]
+    recounted = [f"{code} counted {number} eggs"] if number > eggs > 0 else []
+    return [*recounted, f"{code} {number} larvae"]
+
+
+def _number(word: str) -> int:
+    return int(digits_of(word) or 0)
