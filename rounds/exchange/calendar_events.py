@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks import leaf, release
@@ -275,16 +276,20 @@ def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
     for due in dues:
         if not CHECKS[due.check].has_limit or due.since is None:
             continue
+        days = None
         if due.check == release.CHECK.name:
             title = f"{place_words(due)}: {due.subject} must be free by now"
             words = tuple(_permits(source.bench, due.subject, source.moment.now))
         else:
             permit = source.bench.permits[due.subject]
             title = f"permit {permit.number} ends"
+            last = expires_on(permit)
+            if last is not None and not isinstance(last, datetime):
+                title, days = f"permit {permit.number}: its last day", (last, last + A_DAY)
             words = (f"issued by {permit.body}",) if permit.body else ()
             words += (permit_words(source.bench, permit, source.moment.now),)
         yield Event(
-            f"{due.check}:{due.subject}", due.since, due.since + A_LOOK, title, words, WARNED
+            f"{due.check}:{due.subject}", due.since, due.since + A_LOOK, title, words, WARNED, days
         )
 
 

@@ -111,13 +111,15 @@ def test_a_crossed_out_deadline_is_cancelled(story: Story, tmp_path: Path) -> No
     phone = Phone()
     tell(story, BEGIN + "K2 release by +72h code=A-27-02\npermit P-12 expires=2027-05-20")
     take_in(story, phone, tmp_path)
-    assert len(phone.titled("must be free")) == len(phone.titled("permit P-12 ends")) == 1
+    assert len(phone.titled("must be free")) == len(phone.titled("permit P-12: its last day")) == 1
+    (last,) = phone.titled("permit P-12: its last day")
+    assert (last.dtstart.value, last.dtend.value) == (date(2027, 5, 20), date(2027, 5, 21))
     for line in story.on_disk():
         if line["what"] in ("release by", "permit"):
             story.desk.strike(line["id"], "wrong book")
     story.later(minutes=5)
     take_in(story, phone, tmp_path)
-    assert phone.titled("must be free") == phone.titled("permit P-12 ends") == []
+    assert phone.titled("must be free") == phone.titled("permit P-12: its last day") == []
 
 
 def test_an_earlier_line_typed_later_doubles_nothing(story: Story, tmp_path: Path) -> None:
