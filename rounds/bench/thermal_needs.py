@@ -3,15 +3,17 @@ what ships, of the species, its genus, or any."""
 
 from __future__ import annotations
 
-from math import hypot, inf
+from math import exp, hypot, inf
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.state import Bench
+from rounds.biology.degree_days import Cutoff, Thresholds
 from rounds.biology.thermal_constants import (
     SPREAD,
     UNCERTAINTY,
+    Z90,
     Constants,
     SpeciesConstants,
     Whose,
@@ -55,6 +57,19 @@ class ThermalNeed(Struct, frozen=True):
     tested: tuple[float, float] | None = None
     shares: tuple[float, ...] = ()
     whose: Whose = "own"
+    upper_c: float | None = None
+    cutoff: Cutoff = "horizontal"
+
+    @property
+    def off_words(self) -> str:
+        """How far what a brood needs may lie off the constant."""
+        low, high = exp(-Z90 * self.uncertainty), exp(Z90 * self.above)
+        return f"9 times in 10 a brood needs from {low:.2f} to {high:.2f} of it"
+
+    @property
+    def thresholds(self) -> Thresholds:
+        """Between which temperatures warmth counts."""
+        return Thresholds(self.lower_c, self.upper_c, self.cutoff)
 
     @property
     def above(self) -> float:
@@ -132,10 +147,18 @@ def _line(need: ThermalNeed) -> Constants:
 def _known_whole(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
     own = _keepers(bench, taxon, stage)
     if own is not None:
-        words = f"the keeper's constants ({own.source or 'no source given'})"
-        return PriorConstants(
-            ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING
+        need = ThermalNeed(
+            own.lower_c,
+            own.constant_dd,
+            SPREAD,
+            UNCERTAINTY,
+            f"the keeper's constants ({own.source or 'no source given'})",
+            upper_c=own.upper_c,
+            cutoff=own.cutoff,
         )
+        limit = need.thresholds.words
+        words = f"{need.words}; {limit}" if limit else need.words
+        return PriorConstants(replace(need, words=words), LEARNING)
     constants = constants_for(taxon, stage)
     if constants is None or constants.whose != "own":
         added = _together(_instars(bench, taxon)) if stage == "larva" else None

@@ -12,7 +12,33 @@ from msgspec import Struct
 from rounds.limits import within
 
 Cutoff = Literal["none", "horizontal", "intermediate", "vertical"]
+ABOVE: dict[Cutoff, str] = {
+    "none": "the line goes on",
+    "horizontal": "no faster than there (horizontal cutoff)",
+    "intermediate": "slower by as much as it would be faster (intermediate cutoff)",
+    "vertical": "no development (vertical cutoff)",
+}
 CUTOFFS: tuple[Cutoff, ...] = ("none", "horizontal", "intermediate", "vertical")
+
+
+class Thresholds(Struct, frozen=True):
+    """Between which temperatures animals develop the faster the warmer it is, and what heat above
+    the upper one does (``Cutoff``); without an upper one the line goes on."""
+
+    lower_c: float
+    upper_c: float | None = None
+    cutoff: Cutoff = "horizontal"
+
+    def heat(self, first_c: float, second_c: float) -> float:
+        """Mean degrees of development along a straight line from one temperature to another."""
+        return _under_line(first_c, second_c, self.lower_c, self.upper_c, self.cutoff)
+
+    @property
+    def words(self) -> str:
+        """What heat above the upper threshold does; empty where there is none."""
+        if self.upper_c is None or self.cutoff == "none":
+            return ""
+        return f"above {self.upper_c:g} C {ABOVE[self.cutoff]}"
 
 
 def _checked(low_c: float, high_c: float, lower_c: float, upper_c: float | None) -> None:
@@ -38,7 +64,12 @@ def _cut_off(
     cutoff: Cutoff,
 ) -> float:
     """The day's degree-days from its heat above a level and the share of the day above it, under
-    one of the cutoffs."""
+    one of the cutoffs.
+
+    Above the upper threshold the rate stays as it is there (horizontal), falls by as much as the
+    line would have risen (intermediate: the heat above it is taken off twice), or is nought
+    (vertical).
+    """
     if upper is None or cutoff == "none":
         return above(lower)
     if cutoff == "horizontal":
@@ -155,6 +186,14 @@ def quarter_rule(*, low_c: float, high_c: float, lower_c: float) -> float:
     return (high_c - lower_c) / 4
 
 
+GAP_GRAIN_DAYS = 1e-6  # that rounding may add to a span [days]
+
+
+def far_apart(start: float, end: float, longest_gap_days: float) -> bool:
+    """Whether two readings lie further apart than a gap may be; just so far is not further."""
+    return end - start > longest_gap_days + GAP_GRAIN_DAYS
+
+
 class Gap(Struct, frozen=True):
     """A hole in a series of readings: from, to [days]."""
 
@@ -215,7 +254,7 @@ def integral_over_readings(
     gaps = []
     for (start, first), (end, second) in pairwise(known):
         span = end - start
-        if span > longest_gap_days:
+        if far_apart(start, end, longest_gap_days):
             gaps.append(Gap(start, end))
             continue
         total += span * _under_line(first, second, lower_c, upper_c, cutoff)

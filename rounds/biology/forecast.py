@@ -14,7 +14,7 @@ from math import exp, hypot, sqrt
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.biology.degree_days import Cutoff, Gap, _under_line, in_order
+from rounds.biology.degree_days import Gap, Thresholds, far_apart, in_order
 from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
 
@@ -96,9 +96,7 @@ class HeatTrace(Struct, frozen=True):
 def trace_of(
     readings: Sequence[tuple[float, float]],
     *,
-    lower_c: float,
-    upper_c: float | None = None,
-    cutoff: Cutoff = "horizontal",
+    above: Thresholds,
     longest_gap_days: float = 0.5,
 ) -> HeatTrace:
     """A trace from readings (time in days, temperature in C), with straight lines between them.
@@ -112,25 +110,21 @@ def trace_of(
     known = in_order(readings)
     if len(known) < 2:
         raise ValueError(f"{len(known)} reading; a trace needs two or more at different times")
-    rates = [
-        _under_line(first, second, lower_c, upper_c, cutoff)
-        for (_, first), (_, second) in pairwise(known)
-    ]
+    rates = [above.heat(first, second) for (_, first), (_, second) in pairwise(known)]
     spans = [end - start for (start, _), (end, _) in pairwise(known)]
+    holes = [far_apart(start, end, longest_gap_days) for (start, _), (end, _) in pairwise(known)]
     gaps = [
         Gap(start, end)
-        for (start, _), (end, _) in pairwise(known)
-        if end - start > longest_gap_days
+        for ((start, _), (end, _)), hole in zip(pairwise(known), holes, strict=True)
+        if hole
     ]
-    sure = [
-        (rate, span) for rate, span in zip(rates, spans, strict=True) if span <= longest_gap_days
-    ]
+    sure = [(rate, span) for rate, span, hole in zip(rates, spans, holes, strict=True) if not hole]
     covered = sum(span for _, span in sure)
     rest = sure or list(zip(rates, spans, strict=True))
     mean = sum(rate * span for rate, span in rest) / sum(span for _, span in rest)
     gathered = [0.0]
-    for rate, span in zip(rates, spans, strict=True):
-        gathered.append(gathered[-1] + (mean if sure and span > longest_gap_days else rate) * span)
+    for rate, span, hole in zip(rates, spans, holes, strict=True):
+        gathered.append(gathered[-1] + (mean if sure and hole else rate) * span)
     times = tuple(day for day, _ in known)
     found = HeatTrace(
         times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered
@@ -162,12 +156,10 @@ def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -
     return (gathered[-1] - low) / whole
 
 
-def steady_trace(
-    *, temperature_c: float, lower_c: float, upper_c: float | None = None, start: float = 0.0
-) -> HeatTrace:
+def steady_trace(*, temperature_c: float, above: Thresholds, start: float = 0.0) -> HeatTrace:
     """The trace of an assumed constant temperature."""
     within("temperature", temperature_c, -40, 60, "C")
-    rate = _under_line(temperature_c, temperature_c, lower_c, upper_c, "horizontal")
+    rate = above.heat(temperature_c, temperature_c)
     return HeatTrace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, (), 0.0)
 
 

@@ -21,6 +21,12 @@ LEAST_GONE = 0.1  # of the warmth that eggs need; less than that is told alike
 LEAST_SHARE = 1e-12  # that has hatched, where larvae were seen all the same
 # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
 ERRORS, ERRORS_APART = 17, 0.4
+# What is assumed where larvae were seen: ``hidden_viable`` is reckoned with what they tell of the
+# time to hatching and without, and the higher is told; our estimate, no source.
+REST_IN_THEIR_OWN_TIME = (
+    "larvae were seen: the rest need not hatch when they did, so it is reckoned with and without"
+    " them and the higher chance is told"
+)
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
 MOST_LOOKS = 365  # looks a day apart that are counted ahead
 MOST_SEARCHES = 1000  # that are counted ahead

@@ -66,15 +66,21 @@ class Constants(Struct, frozen=True):
         return max(0.0, (temperature_c - self.lower_c) / self.constant_dd)
 
 
-def beyond(tested: tuple[float, float] | None, mean_c: float, warmest_c: float) -> str:
+def beyond(
+    tested: tuple[float, float] | None,
+    mean_c: float,
+    warmest_c: float,
+    upper_c: float | None = None,
+) -> str:
     """What to say where it was colder or warmer than constants were tested at; empty where it was
     not.
 
-    Above the optimum growth falls again, which a straight line does not know.
+    Above the optimum growth falls again, which a straight line does not know; where an upper
+    threshold is known it is reckoned with.
     """
     low, high = tested or LINEAR_C
     known = "tested" if tested else "usual for a straight line"
-    if warmest_c > high:
+    if warmest_c > high and upper_c is None:
         return (
             f"up to {warmest_c:.1f} C, above the {high:g} C {known}: growth falls there, they may"
             " be later"

@@ -117,11 +117,11 @@ def eat(facts: Facts) -> bool:
 
 
 class SpeciesFacts(NamedTuple):
-    """What checks go by: the last instar, the stage that overwinters, flags of its adults and
-    females, and its larvae."""
+    """What checks go by: the last instar, the stages that rest in winter or in summer, flags of its
+    adults and females, and its larvae."""
 
     instars: int = USUAL_INSTARS
-    overwinters_as: str = ""
+    rests_as: tuple[str, ...] = ()
     adult: int = FED | FED_BY_DAY
     female: int = WANTS_HOST
     cannibalistic: bool = False
@@ -150,7 +150,8 @@ def _facts(taxon: Taxon) -> SpeciesFacts:
     # One that takes no food mostly lays on anything; a plant that stands there is looked at all the
     # same.
     female = 0 if taxon.lays_without_plant or taxon.no_adult_food else WANTS_HOST
-    return SpeciesFacts(taxon.instars, taxon.overwinters_as, adult, female, taxon.cannibalistic)
+    rests = (taxon.overwinters_as, taxon.rests_in_summer_as)
+    return SpeciesFacts(taxon.instars, rests, adult, female, taxon.cannibalistic)
 
 
 class PlanRule(Protocol):

@@ -21,7 +21,7 @@ def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule
     oldest: datetime | None = None
     brood = ""
     for lot in context.container.lots:
-        if lot.stage == stage and reckoning.species[lot.brood].overwinters_as != stage:
+        if lot.stage == stage and stage not in reckoning.species[lot.brood].rests_as:
             since = utc(lot.since or context.container.since)
             if oldest is None or since < oldest:
                 oldest, brood = since, lot.brood

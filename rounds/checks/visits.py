@@ -458,7 +458,7 @@ class _Walk:
         awake = [
             lot
             for lot in eggs
-            if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"
+            if (taxon := bench.species_of(lot.brood)) is None or not taxon.rests_as("egg")
         ]
         with_females = container.purpose in LAYING_OR_PAIRING and container.females
         fed = container.hosts and (with_females or container.count("larva"))

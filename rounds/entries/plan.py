@@ -127,6 +127,7 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     family: str = ""
     instars: Annotated[int, Meta(ge=3, le=12, description="usual number of instars")] = 5
     overwinters_as: Literal["", "egg", "larva", "pupa", "adult"] = ""
+    rests_in_summer_as: Literal["", "egg", "larva", "pupa", "adult"] = ""
     protected: Annotated[bool, Meta(description="its places are not to be shown exactly")] = False
     grid_degrees: Annotated[
         float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")
@@ -149,6 +150,15 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     @property
     def of_what(self) -> str:
         return f"taxon {typed(self.name)}"
+
+    def rests_as(self, stage: str) -> str:
+        """When it rests in a stage, whatever the warmth: in winter, in summer; empty where not."""
+        if not stage:
+            return ""
+        winters, rests = self.overwinters_as == stage, self.rests_in_summer_as == stage
+        return " and ".join(
+            filter(None, ("in winter" if winters else "", "in summer" if rests else ""))
+        )
 
     def effect(self, bench: Bench) -> None:
         bench.taxa[self.name] = self.noted(bench, bench.taxa.get(self.name))
@@ -181,9 +191,25 @@ class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
         float, Meta(gt=0, le=20_000, description="degree-days from begin to end of it")
     ]
     source: Annotated[str, Meta(max_length=200, description="who says so")] = ""
+    upper_c: (
+        Annotated[float, Meta(ge=0, le=60, description="above it no faster, or slower, C")] | None
+    ) = None
+    cutoff: Annotated[
+        Literal["horizontal", "intermediate", "vertical"],
+        Meta(description="what warmth above it does: as much as there, less and less, nothing"),
+    ] = "horizontal"
 
     names_species = "taxon"
     slots = Slots(words=("taxon",), is_name=True)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        """An upper threshold that is none."""
+        del bench
+        if self.upper_c is not None and self.upper_c <= self.lower_c:
+            yield (
+                f"upper threshold {self.upper_c:g} C is not above the lower {self.lower_c:g} C;"
+                " raise it"
+            )
 
     def effect(self, bench: Bench) -> None:
         """How much warmth a stage of a species needs, as the keeper holds it."""

@@ -22,6 +22,7 @@ from rounds.bench.thermal_needs import (
     pauses,
 )
 from rounds.bench.winter import winter_after
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast, joined
 from rounds.biology.thermal_constants import beyond
 from rounds.biology.thermal_time import StageEnds
@@ -86,11 +87,13 @@ class Forecasts:
         self.until = warm_until(bench)
         self._places_at: dict[tuple[str, str], tuple[str, ...]] = {}
         self._warmth: dict[tuple[str, ...], PlaceTemperatures] = {}
-        self._traces: dict[tuple[tuple[str, ...], float], HeatTrace] = {}
-        self._traces_then: dict[tuple[tuple[str, ...], float, datetime, datetime], HeatTrace] = {}
+        self._traces: dict[tuple[tuple[str, ...], Thresholds], HeatTrace] = {}
+        self._traces_then: dict[
+            tuple[tuple[str, ...], Thresholds, datetime, datetime], HeatTrace
+        ] = {}
         self._known: dict[tuple[str, str], PriorConstants | None] = {}
         self._needs: dict[tuple[str, str, str], ThermalNeed | None] = {}
-        self._seen: dict[tuple[str, str, float], dict[str, tuple[StageEnds, ...]]] = {}
+        self._seen: dict[tuple[str, str, Thresholds], dict[str, tuple[StageEnds, ...]]] = {}
         self._coming: dict[str, tuple[ComingChange, ...]] = {}
         self._foretold: dict[tuple[object, ...], tuple[HeatTrace, StageForecast]] = {}
         self._chances: dict[tuple[int, datetime] | None, Chance] = {}
@@ -222,41 +225,41 @@ class Forecasts:
         begun += [one for one in gone if one >= furthest]
         return max(min(begun, default=newest), furthest) - A_DAY
 
-    def trace(self, code: str, lower_c: float, shelf: str = "") -> HeatTrace:
+    def trace(self, code: str, above: Thresholds, shelf: str = "") -> HeatTrace:
         """Heat above a threshold where a container stands."""
-        return self._trace_of(self._places(code, shelf), lower_c)
+        return self._trace_of(self._places(code, shelf), above)
 
-    def _trace_of(self, places: tuple[str, ...], lower_c: float) -> HeatTrace:
-        key = places, lower_c
+    def _trace_of(self, places: tuple[str, ...], above: Thresholds) -> HeatTrace:
+        key = places, above
         if key not in self._traces:
-            self._traces[key] = self._warmth_of(places).trace(lower_c)
+            self._traces[key] = self._warmth_of(places).trace(above)
         return self._traces[key]
 
     def along(
-        self, code: str, shelf: str, stays: tuple[EarlierPlace, ...], lower_c: float
+        self, code: str, shelf: str, stays: tuple[EarlierPlace, ...], above: Thresholds
     ) -> HeatTrace:
         """Heat above a threshold along the places where animals stood, up to where they stand."""
-        last = self.trace(code, lower_c, shelf)
+        last = self.trace(code, above, shelf)
         if all(self._places_of(stay) == self._places(code, shelf) for stay in stays):
             return last
         parts = [
-            (self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays
+            (self._trace_of(self._places_of(stay), above), day_of(stay.until)) for stay in stays
         ]
         return joined(parts, last, start=min(day_of(self._since), parts[0][1]))
 
-    def _along_then(self, ended: StageCompletion, lower_c: float) -> HeatTrace:
+    def _along_then(self, ended: StageCompletion, above: Thresholds) -> HeatTrace:
         """Heat above a threshold along the places where animals stood that ended a stage; of years
         ago from what was read then."""
         if ended.begun_from >= self._since:
-            return self.along(ended.container, ended.shelf, ended.stays, lower_c)
+            return self.along(ended.container, ended.shelf, ended.stays, above)
         since, until = self._spans_then[ended.container]
         since = min([since, *(stay.until for stay in ended.stays)]) - A_DAY
 
         def trace_at(places: tuple[str, ...]) -> HeatTrace:
-            key = places, lower_c, since, until
+            key = places, above, since, until
             if key not in self._traces_then:
                 then = warmth_at(self.bench, places, self._zone, since, until, self.logged)
-                self._traces_then[key] = then.trace(lower_c)
+                self._traces_then[key] = then.trace(above)
             return self._traces_then[key]
 
         last = trace_at(self._places(ended.container, ended.shelf))
@@ -291,7 +294,7 @@ class Forecasts:
             if known is None:
                 self._needs[key] = None
             else:
-                broods = self._seen_of(taxon, stage, known.need.lower_c)
+                broods = self._seen_of(taxon, stage, known.need.thresholds)
                 this = list(broods).index(brood) if brood in broods else None
                 if brood and this is None:
                     self._needs[key] = self.need(taxon, stage)
@@ -304,7 +307,7 @@ class Forecasts:
         """What each brood of the bench says of the warmth that a stage or instar takes, above the
         threshold of ``need``."""
         known = self._before_broods(taxon, stage, "")
-        return {} if known is None else self._seen_of(taxon, stage, known.need.lower_c)
+        return {} if known is None else self._seen_of(taxon, stage, known.need.thresholds)
 
     def _before_broods(self, taxon: str, stage: str, brood: str) -> PriorConstants | None:
         return self._known_need(taxon, stage) or self._part_of_larva(taxon, stage, brood)
@@ -327,15 +330,17 @@ class Forecasts:
         need = instar_of(larva, instar, instars)
         return None if need is None else PriorConstants(need, None)
 
-    def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[StageEnds, ...]]:
+    def _seen_of(
+        self, taxon: str, stage: str, above: Thresholds
+    ) -> dict[str, tuple[StageEnds, ...]]:
         """What each brood of a species says of a stage: its animals that ended it, and those that
         have not yet."""
-        key = taxon, stage, lower_c
+        key = taxon, stage, above
         if key not in self._seen:
             found = {
                 brood: seen_of(
                     passages,
-                    lambda stage_completion: self._along_then(stage_completion, lower_c),
+                    lambda stage_completion: self._along_then(stage_completion, above),
                 )
                 for (brood, ended), passages in self._finished.items()
                 if ended == stage and passages[0].taxon == taxon
@@ -344,7 +349,7 @@ class Forecasts:
                 begun_to = self._begun_to(container, lot, stage)
                 looked = last_look(container)
                 if begun_to < looked <= begun_to + LONGEST_STAGE:
-                    trace = self.along(container.code, "", lot.stays, lower_c)
+                    trace = self.along(container.code, "", lot.stays, above)
                     found[lot.brood] = (
                         *found.get(lot.brood, ()),
                         not_yet(trace, begun_to, looked, lot.number),
@@ -404,9 +409,9 @@ class Forecasts:
         return found
 
     def _rests(self, taxon: str, lot: Lot) -> bool:
-        """Whether a lot is in the stage in which its species winters."""
+        """Whether a lot is in the stage in which its species winters or rests in summer."""
         known = self.bench.taxa.get(taxon)
-        return known is not None and known.overwinters_as == lot.stage
+        return known is not None and bool(known.rests_as(lot.stage))
 
     def _need_before(
         self, taxon: str, stage: str, out: str, before: datetime
@@ -415,11 +420,11 @@ class Forecasts:
         known = self._known_need(taxon, stage)
         if known is None:
             return None
-        lower_c = known.need.lower_c
+        above = known.need.thresholds
         own = [
             seen_of(
                 passages,
-                lambda stage_completion: self._along_then(stage_completion, lower_c),
+                lambda stage_completion: self._along_then(stage_completion, above),
                 before,
             )
             for (brood, ended), passages in self._finished.items()
@@ -504,8 +509,8 @@ class Forecasts:
         # those that have wintered have their summer before them
         if self._rests(taxon, lot) and lot.rested is None:
             pauses = (
-                "its larvae winter: no date for pupation, for nobody can tell from warmth whether"
-                " these pause first"
+                f"its larvae rest {self.bench.taxa[taxon].rests_as('larva')}: no date for pupation,"
+                " for nobody can tell from warmth whether these pause first"
             )
             coming = undated(coming, pauses)
         yield coming
@@ -537,7 +542,7 @@ class Forecasts:
         need: ThermalNeed | None,
         stage_dd: float | None = None,
     ) -> ComingChange:
-        trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
+        trace = self.along(container.code, "", lot.stays, need.thresholds) if need else None
         coming = coming_change(
             self.bench,
             container,
@@ -550,7 +555,7 @@ class Forecasts:
             self._foretell,
         )
         text = (
-            beyond(need.tested, *self._lately(container.code))
+            beyond(need.tested, *self._lately(container.code), need.thresholds.upper_c)
             if need is not None and coming.half is not None
             else ""
         )
@@ -585,7 +590,7 @@ class Forecasts:
         """
         need = self.need(held.taxon, "egg")
         assert need is not None  # of eggs something is always known, be it of any species
-        trace = self.along(container.code, "", held.stays, need.lower_c)
+        trace = self.along(container.code, "", held.stays, need.thresholds)
         rest = hidden_eggs_winter(self.bench, container, held)[1]
         past_middle = winter_after(self.bench, held.taken_out)[0]
         stage_forecast = forecast(
@@ -609,7 +614,7 @@ class Forecasts:
         if key not in self._chances:
             need = self.need(held.taxon, "egg")
             assert need is not None  # of eggs something is always known, be it of any species
-            trace = self.along(container.code, "", held.stays, need.lower_c)
+            trace = self.along(container.code, "", held.stays, need.thresholds)
             winters = hidden_eggs_winter(self.bench, container, held)[0]
             chance = chance_of(
                 self.bench,
@@ -654,7 +659,7 @@ class Forecasts:
             if first.stays
             else self._places(first.container, first.shelf)
         )
-        trace = self._warmth_of(began_in).trace(need.lower_c, until=day_of(begun_to))
+        trace = self._warmth_of(began_in).trace(need.thresholds, until=day_of(begun_to))
         number = sum(stage_completion.number for stage_completion in passages)
         stage_forecast = forecast(
             trace,

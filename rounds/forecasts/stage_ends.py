@@ -244,7 +244,11 @@ def coming_change(
             plain,
             need=need,
             warmth=warmth.used,
-            why_not=f"too cold to develop: under {round(need.lower_c, 1):g} C",
+            why_not=(
+                f"too warm to develop: {need.thresholds.words}"
+                if need.upper_c is not None and warmth.readings[-1][1] > need.upper_c
+                else f"too cold to develop: under {round(need.lower_c, 1):g} C"
+            ),
         )
     coming = _dated(plain, stage_forecast, need, trace, warmth)
     came_in = lot.since if lot.began_before else None

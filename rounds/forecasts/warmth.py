@@ -10,6 +10,7 @@ from datetime import datetime, timedelta, tzinfo
 from msgspec import Struct
 
 from rounds.bench.state import Bench
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import COARSE_STEP_DAYS, HeatTrace, steady_trace, trace_of
 from rounds.entries.climate import Air
 from rounds.tallies.warmth import Series, TraceGap, TraceSource, trace
@@ -37,12 +38,12 @@ class PlaceTemperatures(Struct, frozen=True):
     series: tuple[TraceSource, ...] = ()
     assumed: bool = False
 
-    def trace(self, lower_c: float, until: float | None = None) -> HeatTrace:
-        """Heat above a threshold, as it was known by a day."""
+    def trace(self, above: Thresholds, until: float | None = None) -> HeatTrace:
+        """Heat between thresholds, as it was known by a day."""
         if self.assumed:
             end, temperature_c = self.readings[-1]
             start = end - COARSE_STEP_DAYS
-            return steady_trace(temperature_c=temperature_c, lower_c=lower_c, start=start)
+            return steady_trace(temperature_c=temperature_c, above=above, start=start)
         known = (
             self.readings
             if until is None
@@ -52,7 +53,7 @@ class PlaceTemperatures(Struct, frozen=True):
             known = self.readings[:1]
         if len(known) < 2:
             known = [known[0], (known[0][0] + 1e-3, known[0][1])]
-        return trace_of(known, lower_c=lower_c, longest_gap_days=LONGEST_HOLE_DAYS)
+        return trace_of(known, above=above, longest_gap_days=LONGEST_HOLE_DAYS)
 
 
 def usual_c(bench: Bench) -> float:

@@ -10,6 +10,7 @@ from msgspec import Struct
 from rounds.bench.codes import members
 from rounds.bench.state import Bench
 from rounds.bench.thermal_needs import known_need, pauses
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.development import ThermalFit, days_at, x_intercept_fit
 from rounds.tallies.cohorts import Course
 from rounds.tallies.mean_temperature import CourseTemperatures
@@ -40,6 +41,13 @@ class Published(Struct, frozen=True):
     constant_dd: float
     words: str
     is_own: bool = True  # not those of other species that stand in for it
+    above: Thresholds | None = None
+
+    def as_warm_as(self, temperature_c: float) -> float:
+        """The temperature at which they develop as fast, below any upper threshold [C]."""
+        if self.above is None or temperature_c <= self.lower_c:
+            return temperature_c
+        return self.lower_c + self.above.heat(temperature_c, temperature_c)
 
 
 class Development(Struct, frozen=True):
@@ -58,7 +66,7 @@ class Development(Struct, frozen=True):
         if self.published is None:
             return None
         return days_at(
-            temperature_c=temperature_c,
+            temperature_c=self.published.as_warm_as(temperature_c),
             lower_c=self.published.lower_c,
             constant_dd=self.published.constant_dd,
         )
@@ -130,4 +138,6 @@ def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
     if known is None or pauses(bench, taxon, stage):
         return None
     need = known.need
-    return Published(need.lower_c, need.constant_dd, need.words, need.whose == "own")
+    return Published(
+        need.lower_c, need.constant_dd, need.words, need.whose == "own", need.thresholds
+    )

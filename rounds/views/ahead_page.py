@@ -321,9 +321,8 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
         labelled(
             "why",
             f"{gathered} of {heat} degree-days above"
-            f" {measures.warmth(round(need.lower_c, 1))} gathered{to}; animals differ by"
-            f" {need.spread:.0%}; the {heat} may be off by"
-            f" {need.uncertainty:.0%}".replace("%", " %"),
+            f" {measures.warmth(round(need.lower_c, 1))} gathered{to}; {need.off_words}, its"
+            f" animals differ by {need.spread:.0%}".replace("%", " %"),
         ),
         labelled(
             "warm",

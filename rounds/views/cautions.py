@@ -102,8 +102,7 @@ def care_lines(bench: Bench, container: Container) -> list[Line]:
         if bench.taxa[name].cannibalistic and name in larvae
     ]
     lines += [
-        f"{literal(name)}: young larvae live together; leave the clutch together, one alone does"
-        " badly"
+        f"{literal(name)}: young larvae live together; {_together(bench, container, name)}"
         for name in taxa
         if bench.taxa[name].gregarious and name in larvae
     ]
@@ -113,6 +112,14 @@ def care_lines(bench: Bench, container: Container) -> list[Line]:
         *(labelled("care", text, "strong") for text in lines),
         *(labelled("kind", text) for text in facts),
     ]
+
+
+def _together(bench: Bench, container: Container, name: str) -> str:
+    """What to do where young larvae live together: what stands here may be one alone."""
+    larvae = [lot for lot in container.lots if name in members(bench.taxon_of(lot.brood))]
+    if [(lot.stage, lot.number) for lot in larvae] == [("larva", 1)]:
+        return "one is alone here and does badly: put it to others of its brood and instar"
+    return "leave the clutch together, one alone does badly"
 
 
 def _of_adults(taxon: Taxon) -> str:

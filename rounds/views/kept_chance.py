@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.bench.folding.sought import AIDS
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count
-from rounds.biology.hidden_eggs import Detection
+from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
@@ -51,6 +51,7 @@ def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
         labelled("laid", _laid(chance)),
         labelled("left", _left(chance)),
         labelled("frass", _frass(chance, measures)),
+        *([labelled("larvae", REST_IN_THEIR_OWN_TIME)] if chance.hatching.larvae else []),
         labelled(
             "from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"
         ),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from rounds.biology.degree_days import integral_over_readings
+from rounds.biology.degree_days import Thresholds, integral_over_readings
 from rounds.biology.forecast import forecast, trace_of
 from tests.benchmarks.measure import heading, paired, row, seconds
 
@@ -25,7 +25,7 @@ def main() -> None:
     readings = hourly(60)
 
     def thousand() -> None:
-        trace = trace_of(readings, lower_c=9.6)
+        trace = trace_of(readings, above=Thresholds(9.6))
         for number in range(1_000):
             forecast(
                 trace,

@@ -13,6 +13,7 @@ from random import Random
 from statistics import median
 
 from rounds.bench.thermal_needs import LEARNING
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import HeatTrace, forecast, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
 from rounds.biology.thermal_time import StageEnds, estimated
@@ -71,7 +72,7 @@ def warmth(random: Random) -> HeatTrace:
         )
         for step in range(8 * DAYS)
     ]
-    return trace_of(readings, lower_c=LOWER_C)
+    return trace_of(readings, above=Thresholds(LOWER_C))
 
 
 def brood(

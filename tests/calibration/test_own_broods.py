@@ -11,12 +11,13 @@ from random import Random
 import pytest
 
 from rounds.bench.thermal_needs import LEARNING
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import forecast, steady_trace
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
 from rounds.biology.thermal_time import StageEnds, estimated, half_took
 
 TOLD, ANIMALS, LOOK_DD = 100.0, 0.08, 5.0
-TRACE = steady_trace(temperature_c=20.0, lower_c=10.0)
+TRACE = steady_trace(temperature_c=20.0, above=Thresholds(10.0))
 UNKNOWN = any_error("egg")
 SEASONS, IN_BROOD, NEXT = 250, 12, 8
 

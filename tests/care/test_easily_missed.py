@@ -8,6 +8,7 @@ import pytest
 
 from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.app.round import Walking
+from rounds.biology.degree_days import Thresholds
 from rounds.checks.away import away
 from rounds.checks.question import AnswerContext
 from rounds.checks.questions import question_for
@@ -278,7 +279,7 @@ def test_a_shelf_left_behind_keeps_its_warmth_too(desk: Desk, clock: Clock) -> N
         if shelf == "W":
             tell(desk, clock, "E3 changed shelf=C")
     (lot,) = desk.bench.containers["E3"].lots
-    trace = ahead(desk).along("E3", "", lot.stays, 9.6)
+    trace = ahead(desk).along("E3", "", lot.stays, Thresholds(9.6))
 
     # A day and some minutes on the warm shelf, then a day on the cool one; both read twice a day.
     told = trace.heat_at(day_of(clock.now)) - trace.heat_at(day_of(laid))

@@ -26,6 +26,7 @@ from rounds.biology import (
     thermal_constants,
     thermal_time,
 )
+from rounds.biology.degree_days import Thresholds
 
 quick = settings(max_examples=120, deadline=None)
 temperatures = st.floats(-15, 42)
@@ -275,7 +276,7 @@ def test_preferences_add_up_and_indifference_is_nought(
 def test_a_forecast_stands_in_order_and_is_the_same_again(
     temperature: float, constant: float, spread: float, unsure: float, number: int, laid: float
 ) -> None:
-    trace = forecast.steady_trace(temperature_c=temperature + 10, lower_c=10)
+    trace = forecast.steady_trace(temperature_c=temperature + 10, above=Thresholds(10))
 
     def made() -> forecast.StageForecast:
         return forecast.forecast(
@@ -320,7 +321,7 @@ REFUSALS: list[tuple[Callable[[], object], str]] = [
     (lambda: hidden_eggs.searches_needed(detection=1.2), "share found is 1.2; it must be at most 1"),
     (lambda: development.days_at(temperature_c=math.nan, lower_c=10, constant_dd=80), "temperature is nan; it must be a finite number"),
     (lambda: development.ikemoto_takai_fit([(20, 10), (25, 10)]), "all durations are equal; a threshold needs durations that differ"),
-    (lambda: forecast.trace_of([(0, 20)], lower_c=10), "1 reading; a trace needs two or more at different times"),
+    (lambda: forecast.trace_of([(0, 20)], above=Thresholds(10)), "1 reading; a trace needs two or more at different times"),
     (lambda: degree_days.in_order([(0, math.inf)]), "a reading is 0: inf; both must be finite numbers"),
     (lambda: survival.kaplan_meier([1], []), "1 times but 0 fates; give one fate for each time"),
     (lambda: survival.kaplan_meier([], []), "no animal was given; give at least one time with its fate"),
@@ -384,9 +385,9 @@ def test_edges() -> None:
     assert distributions.normal_quantile(0.975) == pytest.approx(
         1.959963985, abs=1e-9
     )  # standard normal table
-    assert forecast.steady_trace(temperature_c=5, lower_c=10).day_of(3) is None
+    assert forecast.steady_trace(temperature_c=5, above=Thresholds(10)).day_of(3) is None
     under = forecast.forecast(
-        forecast.steady_trace(temperature_c=5, lower_c=10),
+        forecast.steady_trace(temperature_c=5, above=Thresholds(10)),
         begun_from=0,
         begun_to=0,
         lower_c=10,

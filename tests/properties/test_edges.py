@@ -17,6 +17,7 @@ from rounds.biology import (
     kinship,
     proportions,
 )
+from rounds.biology.degree_days import Thresholds
 from rounds.surroundings import air
 
 
@@ -166,7 +167,9 @@ def test_no_share_lies_outside_nought_and_one() -> None:
 
 @given(st.lists(st.floats(0, 10), min_size=1, max_size=4), st.floats(0, 3))
 def test_moving_within_one_warmth_changes_nothing(moves: list[float], begun: float) -> None:
-    trace = forecast.trace_of([(day / 4, 15 + 5 * (day % 4)) for day in range(45)], lower_c=12)
+    trace = forecast.trace_of(
+        [(day / 4, 15 + 5 * (day % 4)) for day in range(45)], above=Thresholds(12)
+    )
     whole = forecast.joined(
         [(trace, until) for until in sorted(moves)], trace, start=min(begun, *moves)
     )

@@ -25,10 +25,11 @@ from rounds.biology import (
     proportions,
     survival,
 )
+from rounds.biology.degree_days import Thresholds
 from rounds.surroundings import air, moat, solution, sun
 
 Function = Callable[..., Any]
-STEADY = forecast.steady_trace(temperature_c=20, lower_c=10)
+STEADY = forecast.steady_trace(temperature_c=20, above=Thresholds(10))
 STAGE = {"begun_from": 0.0, "begun_to": 0.0, "lower_c": 10.0, "constant_dd": 80.0}
 HIDDEN = {"laying": hidden_eggs.Laying(1.0), "female_days": 3.0}
 NOON = datetime(2026, 6, 21, 12, tzinfo=UTC)
@@ -51,7 +52,7 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (development.days_at, {"lower_c": 10.0, "constant_dd": 80.0}, "temperature_c", -20, 50),
     (development.days_at, {"temperature_c": 50.0, "constant_dd": 80.0}, "lower_c", -20, 40),
     (development.days_at, {"temperature_c": 20.0, "lower_c": 10.0}, "constant_dd", 1e-3, 20_000),
-    (forecast.steady_trace, {"lower_c": 10.0}, "temperature_c", -40, 60),
+    (forecast.steady_trace, {"above": Thresholds(10.0)}, "temperature_c", -40, 60),
     (forecast.forecast, {"trace": STEADY} | STAGE, "constant_dd", 1e-3, 20_000),
     (forecast.forecast, {"trace": STEADY} | STAGE, "spread", 0, 1),
     (forecast.forecast, {"trace": STEADY} | STAGE, "uncertainty", 0, 2),

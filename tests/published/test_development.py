@@ -6,6 +6,7 @@ from math import log
 
 import pytest
 
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.development import days_at, ikemoto_takai_fit, x_intercept_fit
 from rounds.biology.forecast import forecast, steady_trace
 from rounds.biology.thermal_constants import (
@@ -270,7 +271,7 @@ def test_a_forecast_at_constant_30_c_lands_where_the_paper_says(
     stage: str, lower: float, constant: float, days: float
 ) -> None:
     found = forecast(
-        steady_trace(temperature_c=30, lower_c=lower),
+        steady_trace(temperature_c=30, above=Thresholds(lower)),
         begun_from=0,
         begun_to=0,
         lower_c=lower,
@@ -294,7 +295,7 @@ def test_a_stage_by_stage_forecast_at_constant_15_c() -> None:
     }
     found = {}
     for stage, (lower, constant) in stages.items():
-        trace = steady_trace(temperature_c=15, lower_c=lower)
+        trace = steady_trace(temperature_c=15, above=Thresholds(lower))
         found[stage] = forecast(
             trace, begun_from=0, begun_to=0, lower_c=lower, constant_dd=constant
         ).half

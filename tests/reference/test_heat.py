@@ -10,6 +10,7 @@ import pytest
 from scipy import integrate
 
 from rounds.biology import degree_days as dd
+from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import forecast, trace_of
 
 pytestmark = pytest.mark.filterwarnings("ignore")
@@ -130,7 +131,7 @@ def test_gaps_are_left_out_and_told() -> None:
 
 def test_a_forecast_over_an_hourly_trace_finds_the_day_that_the_integral_gives() -> None:
     readings = [one for one in hourly_seattle() if 180 <= one[0] <= 240]
-    trace = trace_of(readings, lower_c=8)
+    trace = trace_of(readings, above=Thresholds(8))
     found = forecast(trace, begun_from=181, begun_to=181, lower_c=8, constant_dd=120)
 
     assert found.half is not None
@@ -144,7 +145,7 @@ def test_first_half_and_last_of_many_match_a_simulation() -> None:
     import numpy as np
 
     readings = [one for one in hourly_seattle() if 150 <= one[0] <= 230]
-    trace = trace_of(readings, lower_c=8)
+    trace = trace_of(readings, above=Thresholds(8))
     found = forecast(
         trace,
         begun_from=151,

@@ -195,7 +195,7 @@ def test_a_species_that_winters_as_larva_still_has_a_summer(story: Story) -> Non
 
     assert moult.half is not None
     assert pupation.half is None
-    assert "its larvae winter" in pupation.why_not
+    assert "its larvae rest in winter" in pupation.why_not
 
 
 def test_constants_of_the_last_instar_serve_pupation(story: Story) -> None:

@@ -185,3 +185,4 @@ def test_the_calculator_says_the_same(first_larvae: Story) -> None:
     assert "--larvae 3 " in calculated_as(chance)
     told = first_larvae.shell("calc", "hidden-eggs", *calculated_as(chance).split()).out
     assert f"{chance.chance:.3g}" in told
+    assert "the higher chance is told" in told

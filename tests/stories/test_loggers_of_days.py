@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from rounds.biology.degree_days import Thresholds
 from tests.stories.telling import Story, tell
 
 DAYS = {
@@ -49,7 +50,7 @@ def test_a_brood_was_as_warm_as_the_days_say(story: Story, tmp_path: Path) -> No
     rows = "".join(f"2027-04-{day},12,24\n" for day in range(27, 31))
     story.shell("temperatures", file_of(tmp_path, f"date,low (C),high (C)\n{rows}"))
     story.reopen()
-    heat = story.desk.foresight.trace("E3", 0.0)
+    heat = story.desk.foresight.trace("E3", Thresholds(0.0))
     gone = heat.heat_at(heat.times[-1]) - heat.heat_at(heat.times[0])
     assert gone / (heat.times[-1] - heat.times[0]) == pytest.approx(18, abs=1)
 

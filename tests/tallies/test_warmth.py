@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rounds.bench.folding import fold
-from rounds.biology.degree_days import integral_over_readings
+from rounds.biology.degree_days import Thresholds, integral_over_readings
 from rounds.biology.forecast import trace_of
 from rounds.entries.registry import Air, SetUp
 from rounds.tallies.warmth import (
@@ -199,7 +199,7 @@ def test_a_trace_is_what_degree_days_and_forecasts_take() -> None:
     found = trace([], [log("R4", [float(one) for one in range(49)], 20.0)], hour(0), hour(48))
 
     assert integral_over_readings(found.readings, lower_c=10).degree_days == pytest.approx(20)
-    assert trace_of(found.readings, lower_c=10).gathered[-1] == pytest.approx(20)
+    assert trace_of(found.readings, above=Thresholds(10)).gathered[-1] == pytest.approx(20)
 
 
 hand = st.lists(

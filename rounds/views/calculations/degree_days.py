@@ -23,6 +23,7 @@ SOURCE = (
 
 def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
     lower, upper, cutoff = given["lower"], given["upper"], given["cutoff"]
+    limit = tuple(filter(None, [dd.Thresholds(lower, upper, cutoff).words]))
     if given["readings"]:
         if given["min"] is not None or given["max"] is not None:
             raise InputRefused(
@@ -36,8 +37,9 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
                 "all readings lie more than 6 h apart; give closer ones, or --min and --max of"
                 " each day"
             )
-        words = tuple(
-            f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in integral.gaps
+        words = (
+            *limit,
+            *(f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in integral.gaps),
         )
         figures: tuple[Figure, ...] = (
             Figure("degree-days", integral.degree_days, "C day"),
@@ -70,7 +72,7 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
         "the simple average and the quarter rule of meteorological services know no cutoff"
     )
     return CalculationResult(
-        tuple(rows), (cutoff_words,), "heat above the threshold under one wave a day", SOURCE
+        tuple(rows), (*limit, cutoff_words), "heat above the threshold under one wave a day", SOURCE
     )
 
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import UTC
-from math import exp, inf
+from math import inf
 from typing import TYPE_CHECKING, Any
 
 from rounds.bench.plurals import count
+from rounds.biology.degree_days import CUTOFFS, Thresholds
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import (
     SPREAD,
     UNCERTAINTY,
     WHOLE,
-    Z90,
     beyond,
     every_line,
 )
@@ -69,12 +69,14 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
                 f" L{USUAL_INSTARS} or egg to adult, or --lower and --constant"
             )
         on_bench = foresight.need(species, stage)
+        rests = _rests(bench, species, stage)
     elif stage not in {*WHOLE, *INSTARS, "egg to adult"}:
         raise InputRefused(
             f"'{stage}' is no stage; give egg, larva, pupa, L1 to {INSTARS[-1]} or egg to adult"
         )
     else:
         known = PriorConstants(ThermalNeed(lower, constant, SPREAD, UNCERTAINTY, "given"), LEARNING)
+        rests = ""
         on_bench = None
     if given["upper"] is not None and given["upper"] <= known.need.lower_c:
         raise InputRefused(
@@ -84,14 +86,17 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     # as the forecasts of a bench have it: by its own broods, or by those that are given instead
     broods = [half_took(one, known.need.spread) for one in given["own"] or ()]
     need = bettered(known, stage, broods) if broods or on_bench is None else on_bench
-    words = [f"constants: {need.words}{_not_begun(need)}"]
+    above = need.thresholds
+    if given["upper"] is not None:
+        above = Thresholds(need.lower_c, given["upper"], given["cutoff"])
+    words = [f"constants: {need.words}{_not_begun(need)}", *([rests] if rests else [])]
+    if above.words and above.words not in need.words:
+        words.append(above.words)
     if given["readings"]:
-        trace = trace_of(given["readings"], lower_c=need.lower_c, upper_c=given["upper"])
+        trace = trace_of(given["readings"], above=above)
         heat = f"{len(given['readings'])} readings, then the mean of the last days"
     elif given["temperature"] is not None:
-        trace = steady_trace(
-            temperature_c=given["temperature"], lower_c=need.lower_c, upper_c=given["upper"]
-        )
+        trace = steady_trace(temperature_c=given["temperature"], above=above)
         heat = f"assumed {given['temperature']:g} C throughout"
     else:
         raise InputRefused("give --temperature, or --readings day:degrees,day:degrees")
@@ -112,7 +117,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         if given["readings"]
         else [given["temperature"]]
     )
-    text = beyond(need.tested, sum(read) / len(read), max(read))
+    text = beyond(need.tested, sum(read) / len(read), max(read), above.upper_c)
     words += [text] if text else []
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
     if worked.half is None:
@@ -167,12 +172,13 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
     for stage in WHOLE:
         one, why_not = foresight.need(species, stage), pauses(foresight.bench, species, stage)
         if one is not None and not why_not:
-            off = (
-                f"9 in 10 from {exp(-Z90 * one.uncertainty):.2f} to"
-                f" {exp(Z90 * one.above):.2f} of it"
-            )
             figures.append(
-                Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1)
+                Figure(
+                    stage,
+                    one.constant_dd,
+                    f"C day above {one.lower_c:.1f} C; {one.off_words}",
+                    digits=1,
+                )
             )
         words += [f"{stage}: {why_not or one.words + _not_begun(one)}"] if one is not None else []
     words += _own_broods(foresight, species)
@@ -201,6 +207,24 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         " drawn towards own broods, the more the more there are; how far off: each study or species"
         " left out and foretold",
         "as listed; own broods Gelman et al. 2013, 5.4",
+    )
+
+
+def _rests(bench: Bench, species: str, stage: str) -> str:
+    """That the keeper says that the species rests in a stage, for which the bench gives no date."""
+    from rounds.bench.thermal_needs import TOGETHER
+
+    known = bench.taxa.get(species)
+    rests = [
+        f"as {one} {when}"
+        for one in TOGETHER.get(stage, (stage,))
+        if known is not None and (when := known.rests_as(one))
+    ]
+    if not rests:
+        return ""
+    return (
+        f"it rests {', '.join(rests)}, as the keeper says: the bench gives no date, this holds only"
+        " where it does not pause"
     )
 
 
@@ -243,12 +267,13 @@ CALCULATIONS = (
         "forecast",
         "when a stage ends: first, half and last of n",
         inputs(
-            """
+            f"""
             species? text | scientific name, to look constants up
             stage text = egg | egg, larva, pupa, L1 ...
             lower? -20..40 C | lower threshold
             constant? 0.001..20000 C day | thermal constant
             upper? -20..60 C | upper cutoff
+            cutoff choice {"/".join(CUTOFFS)} = horizontal | what heat above it does
             begun-from -10000..10000 days = 0.0 | not before this day
             begun-to -10000..10000 days = 0.0 | not after this day
             number count 1..1000000 = 1 | how many animals

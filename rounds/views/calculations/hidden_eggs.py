@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from rounds.bench.plurals import count
 from rounds.biology.hidden_eggs import (
     MOST_SEARCHES,
+    REST_IN_THEIR_OWN_TIME,
     Hatching,
     Laying,
     hidden_viable,
@@ -69,6 +70,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     }
     keep, kept = _keep(given, stems, hatching, known.chance)
     words = ["none seen is not none there", kept]
+    words += [REST_IN_THEIR_OWN_TIME] if hatching.larvae else []
     needed = searches_needed(detection=learned.share, counted=learned.counted)
     words.append(
         f"{count(needed, 'search', 'searches')} would make it 95 % certain that an egg had been"
