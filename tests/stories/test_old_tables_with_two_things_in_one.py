@@ -96,3 +96,28 @@ def test_so_are_those_of_a_notebook(story: Story, tmp_path: Path) -> None:
     ran = imported(story, tmp_path, "alt.csv", table, "--as", "broods called alike=other")
     assert ran.status == 0, ran.err + ran.out
     assert broods(story) == ["Z1", "Z1.2"]
+
+
+@pytest.mark.parametrize(
+    ("words", "entered", "died"),
+    [
+        ("3 L4 verpilzt, tot", 20, {"larva": 3}),
+        ("3 Raupen am Deckel (tot)", 20, {"larva": 3}),
+        ("9 Falter (5 m, 4 w)", 9, {}),
+        ("9 Falter geschlüpft, 5♂ 4♀", 9, {}),
+        ("2 Weibchen geschlüpft, 1 verkrüppelt", 2, {}),
+    ],
+)
+def test_what_is_told_beside_is_no_other_thing(
+    story: Story, tmp_path: Path, words: str, entered: int, died: dict[str, int]
+) -> None:
+    came = "pupae" if "tot" not in words and "verpilzt" not in words else "larvae"
+    rows = f"3.6.2021;A1;Aglia verrina;20 {came}\n14.6.2021;A1;;{words}\n"
+    ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Was\n{rows}")
+    assert ran.status == 0, ran.err + ran.out
+    lost = {line["stage"]: line["number"] for line in story.on_disk() if line["what"] == "died"}
+    assert lost == died
+    emerged = [line["number"] for line in story.on_disk() if line["what"] == "emerged"]
+    assert sum(emerged) == (0 if died else entered)
+    notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
+    assert ("1 verkrüppelt" in notes) == ("verkrüppelt" in words)

@@ -235,6 +235,7 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
     if at is None:
         raise NotSo("it has no date; give it one")
     row, dead_beside = _dead_beside(row)
+    row = _without_words_beside(row)
     what, stage_cell = row.text("what happened"), row.text("stage")
     action, stage, instar = action_of(what) if what else ("", "", 0)
     if stage_cell:
@@ -321,7 +322,9 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
     others = {part: action for part, action in acts if action != "died"}
     if not others or len(others) == len(acts):
         return row, 0
-    dead = [number_in(part) for part, action in acts if action == "died"]
+    if len(acts) == 2 and _are_of(*others) and not any(map(_numbers_in, _dead_of(acts))):
+        return row, 0  # 3 larvae, dead
+    dead = [number_in(part) for part in _dead_of(acts)]
     if len(others) > 1 or None in dead:
         raise NotSo(f"'{what}' tells several things; write a line for each, with how many")
     (other,), died = others, sum(filter(None, dead))
@@ -330,6 +333,31 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
     if number is not None and row.number_of("number") == died + number:
         row = row.without("number")  # which is that of both
     return row, died
+
+
+def _dead_of(acts: Sequence[tuple[str, str]]) -> list[str]:
+    return [part for part, action in acts if action == "died"]
+
+
+def _are_of(part: str) -> bool:
+    """Whether words only name animals of a stage, and how many: not what these did."""
+    did = ", ".join((*BEGINNINGS.values(), COMES_OUT, MOULTED))
+    return bool(_numbers_in(part)) and bool(stage_in(part)) and not has(did, bare(part))
+
+
+def _without_words_beside(row: TableRow) -> TableRow:
+    """A row that tells one event, with a number, without what its words tell beside that of which
+    no event is known, as in ``2 emerged, 1 crippled``; that is noted."""
+    what = row.text("what happened")
+    parts = [part for part in _AND.split(what) if part]
+    known = [part for part in parts if action_of(part)[0] not in ("", *_OF_NO_NUMBER)]
+    if sexes_in(what) or len(_numbers_in(what)) < 2 or len(known) != 1:
+        return row
+    if number_in(known[0]) is None:
+        return row
+    beside = ", ".join(part for part in parts if part not in known)
+    note = "; ".join(filter(None, (row.text("note"), beside)))
+    return row.with_text("what happened", known[0]).with_text("note", note)
 
 
 def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:

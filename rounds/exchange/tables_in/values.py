@@ -180,13 +180,21 @@ def sex_named(heading: str) -> str:
 
 
 def sexes_in(cell: str) -> dict[str, int]:
-    """How many of each sex, as in ``2 females and 1 male``, ``3♀ 1♂``, ``f 2, m 10``; empty where
-    no number stands beside a sex."""
+    """How many of each sex, as in ``2 females and 1 male``, ``3♀ 1♂``, ``f 2, m 10``, be their
+    sum beside them; empty where no number stands beside a sex."""
     if not sex_in(cell):
         return {}
     words = [word for word in bare(with_numbers(cell)).split() if word.isdecimal() or sex_in(word)]
     if len(words) % 2:
+        for total, others in ((words[0], words[1:]), (words[-1], words[:-1])):
+            found = _pairs_of_sexes(others)
+            if total.isdecimal() and found and sum(found.values()) == int(total):
+                return found
         return {}
+    return _pairs_of_sexes(words)
+
+
+def _pairs_of_sexes(words: list[str]) -> dict[str, int]:
     pairs = [(words[at], words[at + 1]) for at in range(0, len(words), 2)]
     found: dict[str, int] = {}
     for one, other in pairs:
