@@ -309,3 +309,10 @@ def test_so_many_of_a_sex_are_asked_as_those_that_emerged(story: Story, tmp_path
     rows = "3.6.2021;A1;Aglia verrina;30 pupae\n4.6.2021;A1;;4 males\n"
     ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}")
     assert "--as '4 males=emerged'" in ran.err
+
+
+def test_numbers_of_stages_under_what_happened_are_no_days(story: Story, tmp_path: Path) -> None:
+    rows = "3.6.21;A1;Aglia verrina;20 Eier\n13.6.21;A1;;18 Raupen\n13.7.21;A1;;16 Puppen\n"
+    ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Was\n{rows}")
+    assert ran.status == 0, ran.err + ran.out
+    assert "in 1 brood: 20 animals, 18 hatched, 16 pupated" in ran.out

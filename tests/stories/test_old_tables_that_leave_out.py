@@ -199,3 +199,21 @@ def test_a_line_of_a_remark_alone_is_no_cup(story: Story, tmp_path: Path) -> Non
         "unruhig",
         "leer",
     ]
+
+
+def test_an_empty_cup_is_asked_once(story: Story, tmp_path: Path) -> None:
+    table = (
+        "Date;Boîte;Espèce;Quoi;Combien;Remarque\n"
+        "3/6/21;B1;Aglia verrina;ponte;20;\n"
+        ";;;ponte;4;\n"
+        "13/6/21;B1;;naissance;20;\n"
+        "13/6/21;;;oeufs clairs;4;\n"
+        "14/6/21;;;;;partis en vacances\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table, "--as", "empty Date=as above")
+    assert "2 lines without a Boîte, as line 3: is it that of the line above" in ran.err
+    said = ("--as", "empty Date=as above", "--as", "empty Boîte=as above")
+    ran = imported(story, tmp_path, "old.csv", table, *said)
+    assert ran.status == 0, ran.err + ran.out
+    assert "left out, for they hold a remark alone: line 6" in ran.out
+    assert stages(story, tmp_path) == {"egg": (24, 4), "larva": (20, 0)}

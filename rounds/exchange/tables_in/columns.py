@@ -513,7 +513,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: 
     if instar in INSTARS and (is_date or column.mostly("whole")):
         return instar
     is_date = is_date or (column.mostly("serial") and has(DATE_HEADING, name))
-    if column.mostly("spans") and not (stage and column.mostly("whole")):  # not 40 eggs, 38 eggs
+    is_what = first_of(HEADINGS, name) == "what happened"
+    if column.mostly("spans") and not is_what and not (stage and column.mostly("whole")):
         return "stages"
     if is_date or (column.mostly("serial") and stage):
         if stage == "egg" and has(ENDED_HEADING, name):

@@ -93,6 +93,7 @@ GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in g
 _YEAR = re.compile(r"(?:19|20)\d\d")
 # What an empty cell may mean.
 AS_ABOVE, NO_DATE, NO_SPECIES = "as above", "no date", "no species"
+NO_CONTAINER = "no container"
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
 OF_REMARKS = {
     "date",
@@ -634,7 +635,10 @@ class _Reading:
         taxa: Mapping[int, str],
         plants: Mapping[int, str],
     ) -> None:
-        rows = [self._in_our_words(row) for row in self._as_above(rows, "date", NO_DATE)]
+        rows = self._as_above(rows, "date", NO_DATE)
+        if "container" in self._fields:
+            rows = self._as_above(rows, "container", NO_CONTAINER, _is_of_some_cup)
+        rows = [self._in_our_words(row) for row in rows]
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
@@ -659,17 +663,24 @@ class _Reading:
             result.left = teller.finish()
             result.problems |= teller.wrong
 
-    def _as_above(self, rows: Sequence[TableRow], field: str, none: str) -> list[TableRow]:
+    def _as_above(
+        self,
+        rows: Sequence[TableRow],
+        field: str,
+        none: str,
+        says: Callable[[TableRow], bool] = lambda row: True,
+    ) -> list[TableRow]:
         """The rows, those that say nothing of a field saying what the row above does, where the
         keeper said so.
 
         Args:
             none: the answer that they say nothing.
+            says: whether a row must say something of it.
 
         Raises:
             UnclearTable: it must be asked.
         """
-        empty = [row for row in rows if not row.text(field)]
+        empty = [row for row in rows if not row.text(field) and says(row)]
         if not empty or len(empty) == len(rows):
             return list(rows)
         heading = rows[0].headings[field]
@@ -687,7 +698,8 @@ class _Reading:
         filled, above = [], ""
         for row in rows:
             above = row.text(field) or above
-            filled.append(row.with_text(field, above) if answer == AS_ABOVE else row)
+            fills = answer == AS_ABOVE and above and says(row)
+            filled.append(row.with_text(field, above) if fills else row)
         return filled
 
     def _without_sums(self, rows: Sequence[TableRow]) -> list[TableRow]:
@@ -953,6 +965,11 @@ def _is_remark(row: TableRow, columns: int) -> bool:
     words = [word for word in bare(text).split() if not word.isdecimal()]
     no_date = field in DATES and words and not looks_like_date(text) and not _sum_in(row, field)
     return no_date or (len(words) >= SEVERAL and field != "what happened")
+
+
+def _is_of_some_cup(row: TableRow) -> bool:
+    """Whether a row of events must say in which container: it counts animals, of no named brood."""
+    return bool(row.text("number") or row.text("what happened")) and not row.text("brood")
 
 
 def _year_alone(cells: Sequence[str]) -> str:

@@ -141,7 +141,8 @@ BEGINNINGS: Mapping[str, str] = {
 # hatched means of eggs, where nothing tells.
 HATCHES = "hatch*"
 COMES_OUT = (
-    "came out, come out, comes out, hatch*, *schlupf*, *schlupf, geschlupft*, eclos*, sort*, nace*,"
+    "came out, come out, comes out, hatch*, *schlupf*, *schlupf, geschlupft*, eclos*, sort*,"
+    " naiss*, nace*,"
     " nacim*, salio, salier*, uitkom*, uitgekomen"
 )
 IN_ALL = (
@@ -162,7 +163,7 @@ DEAD = (
     "dead, die, died, death*, mort*, tot, tote, toten, gestorben*, *verlust*, gest, eingegangen,"
     " verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*, *sterbe*, loss*,"
     " perte*, perdidas, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
-    " taube, tauben, unbefruchtet*"
+    " taube, tauben, unbefruchtet*, oeufs clairs, creve*, kaputt, abgestorben*"
 )
 ESCAPED = (
     "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, got out,"
