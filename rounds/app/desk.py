@@ -24,16 +24,9 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import name_of_zone, other_zone, zone_not_known, zone_of_bench
-from rounds.checks.due import all_dues
-from rounds.checks.due_state import Due
 from rounds.checks.early_change import change_of, too_early_to_change
-from rounds.checks.early_discard import too_early_to_bin
 from rounds.checks.kept_dues import KeptDues
-from rounds.checks.plan import refusal_without_effect
-from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.checks.short_round import ShortRound, short_round
-from rounds.checks.walk import goes_on
 from rounds.daybook import (
     NEWER,
     Batch,
@@ -70,11 +63,13 @@ from rounds.entries.registry import (
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal, told_later
 from rounds.entries.wording import saying_among
-from rounds.forecasts.foresight import Forecasts, last_look, warm_until
 from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
 
 if TYPE_CHECKING:
+    from rounds.checks.due_state import Due
+    from rounds.checks.short_round import ShortRound
+    from rounds.forecasts.foresight import Forecasts
     from rounds.tallies.broods import Lookback
     from rounds.tallies.tallies import Tallies
 
@@ -253,14 +248,21 @@ class Desk:
 
     def dues(self) -> list[Due]:
         """Every check of the bench, due now or ahead."""
+        from rounds.checks.due import all_dues  # a line that is said wants none of the checks
+
         return all_dues(self.bench, self.moment(), foresight=self.foresight, kept=self.kept_dues)
 
     @property
     def foresight(self) -> Forecasts:
         """What is coming on the bench as it stands."""
         if self._foresight is None:
-            self._foresight = Forecasts(self.bench, self.zone, self.series)
+            self._foresight = self._forecasts_of(self.bench)
         return self._foresight
+
+    def _forecasts_of(self, bench: Bench) -> Forecasts:
+        from rounds.forecasts.foresight import Forecasts  # nor any forecast
+
+        return Forecasts(bench, self.zone, self.series)
 
     @property
     def tallies(self) -> Tallies:
@@ -359,24 +361,25 @@ class Desk:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""
         last = entries[-1]
         check = getattr(last, "check", "")
-        if check and check not in CHECKS:
-            labels = [known_check.label for known_check in CHECKS.values()]
-            near = late.nearest(check, labels, 3)
-            perhaps = f"perhaps {' or '.join(near)}" if near else f"there are {', '.join(labels)}"
-            return f"no check is called {check}; {perhaps}"
+        if check and (unknown := _no_check(check)):
+            return unknown
         if isinstance(last, CrossedOut) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
         if isinstance(last, CrossedOut) and last.entry in self.struck:
             return "that line is crossed out already; the daybook brings it back"
         line = refusal(bench, last, now)
         if line is None and isinstance(last, PlanChanged):
+            from rounds.checks.plan import refusal_without_effect
+
             return refusal_without_effect(bench, last)
         if line is None and isinstance(last, HostOut) and not last.sure:
+            from rounds.checks.early_discard import too_early_to_bin
+
             moment = Moment(now=now, zone=self.zone, anchors=())
-            return too_early_to_bin(bench, last, moment, Forecasts(bench, self.zone, self.series))
+            return too_early_to_bin(bench, last, moment, self._forecasts_of(bench))
         if line is None and change_of(type(last), getattr(last, "sign", "")):
             early = too_early_to_change(
-                bench, type(last), asdict(last), last.at, Forecasts(bench, self.zone, self.series)
+                bench, type(last), asdict(last), last.at, self._forecasts_of(bench)
             )
             return f"{early}; if it was seen so, add 'sure'" if early else None
         return line
@@ -527,7 +530,7 @@ class Desk:
 
     def _round_for(self, at: datetime, now: datetime) -> str:
         walk = self.bench.open_round
-        return walk.id if walk and walk.started <= at and goes_on(walk, now) else ""
+        return walk.id if walk and walk.started <= at and walk.goes_on(now) else ""
 
     def _keep(self, entries: list[Entry]) -> Outcome:
         self.retry()
@@ -676,7 +679,7 @@ class Desk:
             if means_others(self.bench, entry):
                 return None
             if container is not None:
-                seen[code] = last_look(container)
+                seen[code] = container.last_look
             elif code:
                 return None
         return seen
@@ -699,7 +702,7 @@ class Desk:
     @property
     def _has_later_warmth(self) -> bool:
         """Whether more is known by now of how warm it was than the forecasts go by."""
-        return self._foresight is not None and self._foresight.until != warm_until(self.bench)
+        return self._foresight is not None and self._foresight.is_behind(self.bench)
 
     def time_goes_by(self) -> None:
         """Reckon again what hangs on the hour, wherever what was reckoned is kept a while."""
@@ -1006,7 +1009,7 @@ class Desk:
     def open_round(self) -> Round | None:
         """The round that is under way; None where the last was ended, or left some hours ago."""
         walk = self.bench.open_round
-        return walk if walk and goes_on(walk, self.now()) else None
+        return walk if walk and walk.goes_on(self.now()) else None
 
     def start_round(self, name: str = "", minutes: float = 0) -> Outcome:
         """Begin a walk; its name is that of the nearest round of the day where none is given.
@@ -1031,11 +1034,25 @@ class Desk:
 
     def short_round(self, minutes: float) -> ShortRound:
         """What a round that begins now takes and leaves out in so many minutes."""
+        from rounds.checks.short_round import short_round
+
         return short_round(self.bench, self.moment(), minutes, self.dues(), self.foresight)
 
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
         return self.record(RoundFinished)
+
+
+def _no_check(check: str) -> str:
+    """That no check has a name, and which is perhaps meant; empty where one has it."""
+    from rounds.checks.registry import CHECKS
+
+    if check in CHECKS:
+        return ""
+    labels = [known_check.label for known_check in CHECKS.values()]
+    near = late.nearest(check, labels, 3)
+    perhaps = f"perhaps {' or '.join(near)}" if near else f"there are {', '.join(labels)}"
+    return f"no check is called {check}; {perhaps}"
 
 
 def _taken_back(entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:

@@ -19,7 +19,6 @@ from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_doubt
-from rounds.checks.turn import seen_on_stems
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.names import known_species, new_names, species_named
@@ -30,9 +29,7 @@ from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.phrase.verbs import INSTAR
 from rounds.entries.validation import advice, alike_in
 from rounds.entries.wording import by_field
-from rounds.forecasts.moats import state_at
 from rounds.views.cautions import cautions_before
-from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 
 # settings of the place, that nothing else is meant by
@@ -266,8 +263,12 @@ def _of_another_zone(desk: Desk, draft: Draft, was: datetime) -> str:
     Args:
         was: the instant by the bench's clock before that line.
     """
+    if draft.kind is not k.Setting:
+        return ""
+    from rounds.views.settings import setting_said
+
     settings = desk.bench.settings
-    said = setting_said(str(draft.fields.get("name", "")), "")[0] if draft.kind is k.Setting else ""
+    said = setting_said(str(draft.fields.get("name", "")), "")[0]
     told = ""
     if said == "zone" and was.utcoffset() != (now := desk.now()).utcoffset():
         told = (
@@ -361,6 +362,8 @@ def _unclear(unclear: UnclearTime) -> str:
 def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refusal:
     """What will be said: a setting by its whole name, and only with a value that can be used."""
     if draft.kind is k.Setting:
+        from rounds.views.settings import setting_refusal, setting_said
+
         name, value = setting_said(
             str(draft.fields.get("name", "")), str(draft.fields.get("value", ""))
         )
@@ -374,6 +377,8 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
     if isinstance(result, UnclearTime):
         return Refusal(_unclear(result))
     if draft.on_kept_stems:
+        from rounds.checks.turn import seen_on_stems
+
         here, number = then.containers[draft.fields["container"]], draft.fields["number"]
         seen = seen_on_stems(then, here, number, desk.foresight, draft.at or at or desk.now())
         return [*seen, *result[1:]]
@@ -383,5 +388,7 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
 def _with_moat_state(desk: Desk, kind: type[Entry], fields: dict[str, Any]) -> dict[str, Any]:
     """A moat called full is low where its depth says so."""
     if kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") == "full":
+        from rounds.forecasts.moats import state_at
+
         return fields | {"state": state_at(desk.bench, fields["depth_mm"])}
     return fields

@@ -4,7 +4,7 @@ These records change only inside the fold; everything else reads them.
 """
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
@@ -554,6 +554,11 @@ class Container(Struct):
         return self.logged is None
 
     @property
+    def last_look(self) -> datetime:
+        """When it was last looked at, as far as anything was written of it."""
+        return self.looks[-1] if self.looks else self.since
+
+    @property
     def has_food(self) -> bool:
         """Whether a plant stands here that was not seen eaten or bare."""
         return any(not host.is_bare for host in self.hosts)
@@ -576,6 +581,11 @@ class Container(Struct):
     def oldest_cut(self) -> Host | None:
         """The host that was cut first, which decides when the host is due."""
         return min(self.hosts, key=lambda host: host.cut, default=None)
+
+
+# A walk that nobody answers any more was left: the next round is another one. Our estimates.
+ANSWERED_WITHIN = timedelta(hours=6)
+LASTS_AT_MOST = timedelta(hours=12)  # however often a line that is said in passing belongs to it
 
 
 class Round(Struct):
@@ -603,6 +613,14 @@ class Round(Struct):
     def ended(self) -> datetime:
         """When it ended; one that was left ended at its last answer."""
         return self.finished or self.answered
+
+    def goes_on(self, now: datetime) -> bool:
+        """Whether it is still under way: nobody ended it, and it was answered in the last hours."""
+        return (
+            self.finished is None
+            and now - self.answered <= ANSWERED_WITHIN
+            and now - self.started <= LASTS_AT_MOST
+        )
 
 
 class StageCompletion(Struct):

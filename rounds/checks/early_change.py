@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from math import inf
 from types import SimpleNamespace
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rounds.bench.folding.signs import BEFORE_PUPATION
 from rounds.bench.folding.stage_completions import hatch_of
@@ -16,8 +16,10 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.round_clock import utc
 from rounds.entries.base import Entry, Stage
-from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.stage_ends import Change, ComingChange
+
+if TYPE_CHECKING:
+    from rounds.forecasts.foresight import Forecasts
+    from rounds.forecasts.stage_ends import Change, ComingChange
 
 # A part of the time that the fastest of them take by the forecast; our estimate. Of eggs and pupae
 # few species stray from it; moults and pupation rest on shares of larval life.

@@ -10,12 +10,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench
-from rounds.checks.due_state import Due
-from rounds.checks.round_clock import Moment
+if TYPE_CHECKING:
+    from rounds.bench.state import Bench
+    from rounds.checks.due_state import Due
+    from rounds.checks.round_clock import Moment
 
 
 class Reckoned(Struct, frozen=True, gc=False):

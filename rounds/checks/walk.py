@@ -6,7 +6,7 @@ All of it follows from the bench, so that a walk that was broken off goes on whe
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from msgspec import Struct, structs
 
@@ -24,10 +24,6 @@ _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "
 _LAST = 20_000  # the book's own checks come last among the room and shelves
 # passed over once it comes back at the end of the walk, twice it waits for the next one
 SKIPS_THAT_END_IT = 2
-
-# A walk that nobody answers any more was left: the next round is another one. Our estimates.
-ANSWERED_WITHIN = timedelta(hours=6)
-LASTS_AT_MOST = timedelta(hours=12)  # however often a line that is said in passing belongs to it
 
 Place = tuple[PlaceKind, str]
 
@@ -83,22 +79,13 @@ def asked_by(moment: Moment, walk: Round) -> datetime:
     return moment.next_anchor(moment.round_of(walk.started))
 
 
-def goes_on(walk: Round, now: datetime) -> bool:
-    """Whether a walk is still under way: nobody ended it, and it was answered in the last hours."""
-    return (
-        walk.finished is None
-        and now - walk.answered <= ANSWERED_WITHIN
-        and now - walk.started <= LASTS_AT_MOST
-    )
-
-
 def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
     """The walk that was left before now, up to the first answer in the next one; None where none
     was."""
     walks = bench.rounds[-1:]
-    if walks and goes_on(walks[0], moment.now) and not walks[0].done:
+    if walks and walks[0].goes_on(moment.now) and not walks[0].done:
         walks = bench.rounds[-2:-1]
-    if not walks or walks[0].finished is not None or goes_on(walks[0], moment.now):
+    if not walks or walks[0].finished is not None or walks[0].goes_on(moment.now):
         return None
     # As it was when the walk ended, by what is known now: what was answered since is not open.
     then = Moment(walks[0].ended, moment.zone, moment.anchors)

@@ -66,11 +66,6 @@ def _whole_stage(stage: str) -> str:
     return "larva" if stage.startswith("L") else stage
 
 
-def last_look(container: Container) -> datetime:
-    """When a container was last looked at, as far as anything was written of it."""
-    return container.looks[-1] if container.looks else container.since
-
-
 class Forecasts:
     """What is coming on a bench as it stands; a changed bench wants a new one.
 
@@ -99,6 +94,10 @@ class Forecasts:
         self._chances: dict[tuple[int, datetime] | None, Chance] = {}
         self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
 
+    def is_behind(self, bench: Bench) -> bool:
+        """Whether more is known on the bench by now of how warm it was than these go by."""
+        return self.until != warm_until(bench)
+
     def looked_at(self, seen: Mapping[str, datetime]) -> set[str]:
         """Forget what was reckoned of these containers, and of all that a look at them tells of; no
         animal moved and nothing was read, so that the rest is as it was.
@@ -113,7 +112,7 @@ class Forecasts:
         anew = {
             code
             for code, before in seen.items()
-            if (container := self.bench.at(code)) is not None and last_look(container) != before
+            if (container := self.bench.at(code)) is not None and container.last_look != before
         }
         tells_of = {
             (taxon, _whole_stage(stage))
@@ -347,7 +346,7 @@ class Forecasts:
             }
             for container, lot in self._unfinished.get((taxon, stage), ()):
                 begun_to = self._begun_to(container, lot, stage)
-                looked = last_look(container)
+                looked = container.last_look
                 if begun_to < looked <= begun_to + LONGEST_STAGE:
                     trace = self.along(container.code, "", lot.stays, above)
                     found[lot.brood] = (
@@ -367,7 +366,7 @@ class Forecasts:
         for (taxon, stage), lots in self._unfinished.items():
             for container, lot in lots:
                 begun_to = self._begun_to(container, lot, stage)
-                if last_look(container) - begun_to > LONGEST_STAGE:
+                if container.last_look - begun_to > LONGEST_STAGE:
                     found[taxon, stage] += lot.number
         return found
 
@@ -560,7 +559,7 @@ class Forecasts:
             else ""
         )
         coming = replace(coming, beyond=text) if text else coming
-        looked = last_look(container)
+        looked = container.last_look
         if coming.first is None or coming.half is None or looked <= coming.begun_to:
             return coming  # else the first of those still there was not before that look
         return replace(coming, first=max(coming.first, min(looked, coming.half)))

@@ -6,14 +6,17 @@ They defer to labels, local codes, permits and licensed practice.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from rounds.bench.codes import members
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.registry import ANSWERED_BY, CHECKS
 from rounds.entries.base import Entry
 from rounds.entries.registry import KIND_BY_NAME, Light, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
+
+if TYPE_CHECKING:
+    from rounds.checks.base import Check
 
 CAUTIONS: dict[str, str] = {
     "bleach": (
@@ -44,11 +47,20 @@ CAUTIONS: dict[str, str] = {
 }
 
 
+def _checks() -> dict[str, Check]:
+    """All checks, which are not loaded for a typed line that needs no caution."""
+    from rounds.checks.registry import CHECKS
+
+    return CHECKS
+
+
 def cautions_at(check: str, walk: Round | None) -> list[str]:
     """The cautions that stand at the question of a check, where this round has not shown them
     yet."""
     shown = _shown_in(walk)
-    return [CAUTIONS.get(name, name) for name in CHECKS[check].first_cautions if name not in shown]
+    return [
+        CAUTIONS.get(name, name) for name in _checks()[check].first_cautions if name not in shown
+    ]
 
 
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
@@ -58,7 +70,7 @@ def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
         entry.what for entry in entries if not (isinstance(entry, Light) and entry.to != "lamp on")
     }
     wanted = dict.fromkeys(name for kind in sorted(kinds) for name in KIND_BY_NAME[kind].cautions)
-    shown = _shown_in(walk)
+    shown = _shown_in(walk) if wanted else set()
     return [CAUTIONS[name] for name in wanted if name not in shown]
 
 
@@ -67,7 +79,9 @@ def _shown_in(walk: Round | None) -> set[str]:
     typed."""
     kinds = {kind for _, kind in walk.done} if walk else set()
     shown = {name for kind in kinds for name in KIND_BY_NAME[kind].cautions}
-    for check in CHECKS.values():
+    from rounds.checks.registry import ANSWERED_BY
+
+    for check in _checks().values():
         if ANSWERED_BY[check.name] & kinds:
             shown.update(check.first_cautions)
     return shown
@@ -75,7 +89,7 @@ def _shown_in(walk: Round | None) -> set[str]:
 
 def cautions_of(check: str) -> list[str]:
     """The cautions that go with a check."""
-    return [CAUTIONS.get(name, name) for name in CHECKS[check].cautions]
+    return [CAUTIONS.get(name, name) for name in _checks()[check].cautions]
 
 
 def care_lines(bench: Bench, container: Container) -> list[Line]:
