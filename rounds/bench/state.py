@@ -344,11 +344,13 @@ class Look(Struct, frozen=True):
 class SaidBy(Struct, frozen=True):
     """Which line said a value last, as it is typed, and which one it knew to have said it before.
 
+    ``newest`` is the line about it that was typed last, which may have said it of an earlier time.
     ``other`` is what another laptop said otherwise, in the line ``aside``, and nobody who knew of
     it has said since; empty where none did.
     """
 
     line: str
+    newest: str = ""
     before: str = ""
     value: str = ""
     other: str = ""

@@ -7,8 +7,7 @@ said different things of one is told until one who knows of both says which hold
 these names is from before, and says the whole.
 """
 
-from collections import defaultdict
-from collections.abc import Collection, Iterator, MutableMapping
+from collections.abc import Iterator, MutableMapping, Sequence
 from datetime import datetime
 from typing import Any, ClassVar, TypeVar
 
@@ -26,7 +25,8 @@ class Piecewise(Entry, frozen=True, kw_only=True):
     """An entry that says some of what is held true of one thing.
 
     ``says`` are the fields that it says, each with the id of the line that had said it before, or
-    with an empty one; where two had said it otherwise, with the ids of both.
+    with an empty one; before that with those of what another had said otherwise, and of what was
+    typed last of an earlier time.
     """
 
     says: tuple[tuple[str, str], ...] = ()
@@ -46,9 +46,7 @@ class Piecewise(Entry, frozen=True, kw_only=True):
         """The same, with the lines that it goes beyond; on the bench before it."""
         before, says = self.said_on(bench), []
         for name in dict.fromkeys(name for name, _ in sorted(self.says)):
-            last = before.get(name)
-            says += [(name, last.aside)] if last and last.other else []
-            says.append((name, last.line if last else ""))
+            says += [(name, line) for line in _known(before.get(name))]
         return msgspec.structs.replace(self, says=tuple(says))
 
     def joined(self: _Known, known: object | None) -> _Known:
@@ -78,7 +76,8 @@ class Piecewise(Entry, frozen=True, kw_only=True):
         by = self.said_on(bench)
         for name, before in self._goes_beyond(by, known).items():
             value, last = getattr(self, name), by.get(name)
-            noted = SaidBy(self.id, max(before, default=""), typed(value))
+            newest = max(self.id, last.newest if last else "")
+            noted = SaidBy(self.id, newest, before[-1], typed(value))
             if last and name not in self.beside_it and hasattr(known, name):
                 other, aside = _set_aside(self.id, last, before, typed(getattr(known, name)))
                 if other and other != noted.value:
@@ -87,26 +86,31 @@ class Piecewise(Entry, frozen=True, kw_only=True):
 
     def _goes_beyond(
         self, by: MutableMapping[str, SaidBy], known: object | None
-    ) -> dict[str, Collection[str]]:
-        """By field that it says the lines that its writer knew to have said it."""
-        beyond: dict[str, Collection[str]] = {}
-        if self.says:
-            lines = defaultdict(set)
-            for name, line in self.says:
-                lines[name].add(line)
-            beyond = dict(lines)
-        else:
+    ) -> dict[str, list[str]]:
+        """By field that it says the lines that its writer knew to have said it, the one that held
+        last."""
+        beyond: dict[str, list[str]] = {}
+        for name, line in self.says:
+            beyond.setdefault(name, []).append(line)
+        if not self.says:
             for name in _fields(self):
                 if known is None or getattr(known, name, None) != getattr(self, name):
-                    last = by.get(name)
-                    beyond[name] = {last.line, last.aside} if last else ()
+                    beyond[name] = _known(by.get(name))
         return {name: one for name, one in beyond.items() if getattr(self, name) is not None}
 
 
-def _set_aside(line: str, last: SaidBy, before: Collection[str], was: str) -> tuple[str, str]:
+def _known(last: SaidBy | None) -> list[str]:
+    """The lines that one goes beyond who knows of what was said last, which comes last."""
+    if last is None:
+        return [""]
+    late = [last.newest] if last.newest > last.line else []
+    return [*([last.aside] if last.other else []), *late, last.line]
+
+
+def _set_aside(line: str, last: SaidBy, before: Sequence[str], was: str) -> tuple[str, str]:
     """What another laptop said of a field, and in which line, that the writer of a new line did
     not know of; empty where there is none."""
-    if last.line > max(before, default="") and last.before < line:
+    if last.line not in before and last.line > before[-1] and last.before < line:
         return was, last.line
     return (last.other, last.aside) if last.other and last.aside not in before else ("", "")
 

@@ -3,10 +3,13 @@ what was set aside is told until one who knows of both says which holds."""
 
 from __future__ import annotations
 
+import random
 from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Recorded
+from rounds.app.prompt_line import say_phrase
 from tests.stories.telling import Story
 from tests.stories.test_two_animals_under_one_code import synchronise
 
@@ -145,3 +148,61 @@ def test_a_late_line_of_a_cup_is_no_other_laptops(apart: tuple[Story, Story]) ->
     for laptop in apart:
         assert laptop.desk.bench.containers["R4"].shelf == "sill"
         assert "laptops apart" not in laptop.shell("check").out
+
+
+def test_an_undone_line_between_makes_no_other_laptop(apart: tuple[Story, Story]) -> None:
+    a, _ = apart
+    a.later(hours=3).type("plant vetchling water 26")
+    (between,) = [one for one in a.on_disk() if one["what"] == "plant"]
+    a.later(hours=1).type("plant vetchling water 24 -2h")
+    a.later(hours=1).type("plant vetchling water 38", f"strike {between['id']}")
+    assert "laptops apart" not in a.shell("check").out
+
+
+def one_line(chance: random.Random) -> str:
+    """Something of which two laptops may say different things, or that changes what it is of."""
+    cup, other = f"R{chance.randint(4, 6)}", chance.choice(("rack", "sill", "porch"))
+    return chance.choice(
+        (
+            f"setting moat low {chance.randint(3, 9)}",
+            f"permit 24-118 females={chance.randint(1, 5)}",
+            f"permit 24-118 expires 2027-0{chance.randint(6, 9)}-12",
+            f"plan look every_h={chance.randint(6, 14)}",
+            f"plan clean container=R4 every_h={chance.randint(20, 40)}",
+            f"{cup} changed shelf={other}",
+            f"{cup} changed place={chance.randint(1, 9)} purpose=pupation",
+            f"{cup} set up rearing",
+            f"{cup} closed",
+            f"plant nettle water {chance.randint(24, 48)}",
+            f"shelf set up rack hot_c={chance.randint(25, 32)}",
+            "undo",
+        )
+    )
+
+
+@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("meets_each_time", [True, False])
+def test_at_random_none_is_told_of_one_and_all_of_two_can_be_settled(
+    apart: tuple[Story, Story], seed: int, meets_each_time: bool
+) -> None:
+    a, b = apart
+    chance = random.Random(seed)
+    for turn in range(40):
+        line = one_line(chance)
+        late = f" -{chance.randint(1, 300)}m" if line != "undo" and chance.random() < 0.3 else ""
+        say_phrase(chance.choice(apart).later(minutes=chance.randint(1, 60)).desk, line + late)
+        if meets_each_time or turn % 10 == 9:
+            synchronise(a, b)
+            assert a.desk.bench == b.desk.bench
+        if meets_each_time:
+            assert "laptops apart" not in " ".join(told_apart(a)), line
+    for _ in range(4):
+        for told in told_apart(a):
+            settling = told.partition(", as: ")[2]
+            assert isinstance(say_phrase(b.later(minutes=1).desk, settling), Recorded), told
+        synchronise(a, b)
+    assert not told_apart(a)
+
+
+def told_apart(story: Story) -> list[str]:
+    return [one for one in story.shell("check").out.splitlines() if "was set aside" in one]
