@@ -65,22 +65,20 @@ class Begun(Struct, frozen=True):
     latest: datetime | None
 
 
-class Lot(Struct):
-    """The animals of one brood, stage, instar and sex in one container.
+class Animals(Struct):
+    """Animals of one brood, stage, instar and sex.
 
     ``brood`` may name several (``W2 or W3``): nobody knows which of them these are.
 
     ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody
     knows when they reached it. ``latest`` is when the last did. ``stays`` is where they stood
-    before, in this stage; ``came`` is when the first of them came to be here in this stage.
-    ``begun_after`` is the look before the first of them was seen in this stage; of eggs found, the
-    search before, or when their stems were put in. ``began`` says how many began it when; empty
-    where all did together. ``mates`` are the males that adults, but males,
-    ever stood or coupled with, and since when. ``hunger`` of adults is what each is surely hungry
-    since; it goes with them. ``unfed`` is since when the hungriest of larvae have had no food,
-    wherever they were since; None while there is some. ``fed`` is when the hungriest of larvae last
-    had food enough, as far as was seen. ``rested`` is until when they were in diapause in this
-    stage, larvae in whatever instar; None where they were not, or are until now.
+    before, in this stage. ``begun_after`` is the look before the first of them was seen in this
+    stage; of eggs found, the search before, or when their stems were put in. ``hunger`` of adults
+    is what each is surely hungry since; it goes with them. ``unfed`` is since when the hungriest of
+    larvae have had no food, wherever they were since; None while there is some. ``fed`` is when the
+    hungriest of larvae last had food enough, as far as was seen. ``rested`` is until when they were
+    in diapause in this stage, larvae in whatever instar; None where they were not, or are until
+    now.
     """
 
     brood: str
@@ -92,13 +90,23 @@ class Lot(Struct):
     latest: datetime | None = None
     began_before: bool = False
     stays: tuple[EarlierPlace, ...] = ()
-    came: datetime | None = None
     begun_after: datetime | None = None
-    mates: Mates = ()
     hunger: tuple[Hunger, ...] = ()
     unfed: datetime | None = None
     fed: datetime | None = None
     rested: datetime | None = None
+
+
+class Lot(Animals):
+    """The animals of one brood, stage, instar and sex in one container.
+
+    ``came`` is when the first of them came to be here in this stage. ``began`` says how many began
+    it when; empty where all did together. ``mates`` are the males that adults, but males, ever
+    stood or coupled with, and since when.
+    """
+
+    came: datetime | None = None
+    mates: Mates = ()
     began: tuple[Begun, ...] = ()
 
     @property
@@ -107,32 +115,16 @@ class Lot(Struct):
         return members(self.brood)
 
 
-class Shortfall(Struct):
+class Shortfall(Animals, kw_only=True):
     """Animals that were not seen when they should have been; open until settled.
 
-    ``to`` is where they should have arrived, if they left for another container. Since when they
-    are in their stage, and of larvae when they last had food where they may still sit, is known as
-    it is of a ``Lot``.
+    ``to`` is where they should have arrived, if they left for another container.
     """
 
     container: str
-    brood: str
-    stage: Stage
-    number: int
     at: datetime
     entry: str
-    instar: int = 0
-    sex: Sex = ""
     to: str = ""
-    hunger: tuple[Hunger, ...] = ()
-    since: datetime | None = None
-    latest: datetime | None = None
-    began_before: bool = False
-    begun_after: datetime | None = None
-    stays: tuple[EarlierPlace, ...] = ()
-    rested: datetime | None = None
-    unfed: datetime | None = None
-    fed: datetime | None = None
 
 
 class SearchMade(Struct):

@@ -188,24 +188,14 @@ class CourseShare(Struct):
 
     def add(self, other: CourseShare) -> None:
         """Take in what became of others."""
-        self.entered += other.entered
-        self.passages += other.passages
-        self.ended += other.ended
-        self.alive += other.alive
-        self.not_seen += other.not_seen
-        self.mixed += other.mixed
+        for name in CourseShare.__struct_fields__:
+            getattr(self, name).extend(getattr(other, name))
 
 
-class Course(Struct):
+class Course(CourseShare, kw_only=True):
     """What became of every animal, up to now."""
 
     bench: Bench = field(default_factory=Bench)
-    entered: list[Entered] = field(default_factory=list)
-    passages: list[Passage] = field(default_factory=list)
-    ended: list[Ended] = field(default_factory=list)
-    alive: list[Cohort] = field(default_factory=list)
-    not_seen: list[Cohort] = field(default_factory=list)
-    mixed: list[Mixed] = field(default_factory=list)
     _sorted: dict[str, CourseShare] = field(default_factory=dict)
 
     def of(self, broods: Collection[str], *, one_by_one: bool = False) -> CourseShare:
@@ -371,11 +361,11 @@ class Cohorts:
     def course(self, bench: Bench) -> Course:
         """What became of every animal up to now."""
         course = Course(
-            bench,
             list(self._entered),
             list(self._passages),
             list(self._ended),
             mixed=list(self._mixed),
+            bench=bench,
         )
         for code in self._apart & bench.founders.keys():
             _is_none_of(course, code)

@@ -27,6 +27,7 @@ from rounds.bench.movements import (
 from rounds.bench.plants_of import with_plants_for
 from rounds.bench.state import (
     STAGES,
+    Animals,
     Bench,
     Container,
     Hunger,
@@ -312,25 +313,13 @@ def move(
         put(bench, to, part)
         after = Group(to.code, part.brood, part.stage, part.instar, part.sex)
     elif before and (missing_to is not None or how == ESCAPED):
+        alike = {name: getattr(part, name) for name in Animals.__struct_fields__}
         lost = Shortfall(
-            before.container,
-            part.brood,
-            part.stage,
-            number,
-            entry.at,
-            entry.id,
-            part.instar,
-            part.sex,
-            missing_to or "",
-            part.hunger,
-            part.since,
-            part.latest,
-            part.began_before,
-            part.begun_after,
-            part.stays,
-            part.rested,
-            part.unfed,
-            part.fed,
+            **alike | {"number": number},
+            container=before.container,
+            at=entry.at,
+            entry=entry.id,
+            to=missing_to or "",
         )
         if how == ESCAPED:  # they may be found again
             bench.escaped = [*bench.escaped, lost][-MAX_ESCAPED:]
