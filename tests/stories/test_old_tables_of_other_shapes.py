@@ -316,3 +316,16 @@ def test_numbers_of_stages_under_what_happened_are_no_days(story: Story, tmp_pat
     ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Was\n{rows}")
     assert ran.status == 0, ran.err + ran.out
     assert "in 1 brood: 20 animals, 18 hatched, 16 pupated" in ran.out
+
+
+def test_short_headings_of_broods(story: Story, tmp_path: Path) -> None:
+    table = (
+        "ponte n°,espèce,date ponte,nb œufs,nb geschl.,nb verp.,nb ♂,nb ♀,j. œuf,j. chenille\n"
+        "1,Aglia verrina,03/05/2019,40,35,30,12,13,9,30\n"
+        "2,Aglia verrina,15/05/2019,20,15,10,3,5,8,28\n"
+        "3,Aglia verrina,19/05/2019,30,25,10,4,5,8,28\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert "in 3 broods: 90 animals, 75 hatched, 50 pupated, 42 emerged" in ran.out
+    assert broods(story) == ["1", "2", "3"]

@@ -506,6 +506,10 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: 
         is_share and first_of(HEADINGS, name) != "humidity"
     ):
         return LEFT_OUT
+    if first_of(HEADINGS, name) == "brood" and _counts_rows(column):
+        return "brood"
+    if _numbers_rows(column):
+        return LEFT_OUT
     if own and (own not in DATES or is_date or column.mostly("serial")):
         return own
     if has(CAUGHT_HEADING, name) and not stage and not column.mostly("whole"):
@@ -612,6 +616,11 @@ def _counts_rows(column: _Column) -> bool:
     )
 
 
+def _numbers_rows(column: _Column) -> bool:
+    """Whether a column is called a number and only numbers the rows, as ``Chrysalis no``."""
+    return has(HEADINGS["line number"], column.bare) and _counts_rows(column)
+
+
 def _by_values(column: _Column) -> str:
     """What a column is by what is in it alone, where that can hardly be anything else."""
     if column.mostly("date"):
@@ -629,6 +638,8 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
     days: set[str] = set()
     for column in columns:
         stage = first_of(STAGE_WORDS, column.bare)
+        if _numbers_rows(column):
+            continue
         if stage and column.is_numbers(stage) and not has(DEAD, column.bare):
             if has(DAYS, column.bare):
                 days.add(stage)

@@ -131,7 +131,7 @@ BEGINNINGS: Mapping[str, str] = {
         "laid, lay, laying, oviposit*, *eiablage*, abgelegt, ablage, gelegt, legedatum, ponte,"
         " pondu*, puesta, puesto*, oviposicion, eileg*, gelegd, afgezet, eiafzet*"
     ),
-    "pupa": "pupat*, *verpupp*, *verpopp*, *verpop*, nymphos*, pupacion*, crisalida*, pupaison",
+    "pupa": "pupat*, verp, *verpupp*, *verpop*, nymphos*, pupacion*, crisalida*, pupaison",
     "adult": (
         "emerg*, *falterschlupf*, *imaginalschlupf*, emergenc*, emergi*, uitvlieg*, uitgevlogen"
     ),
@@ -141,7 +141,7 @@ BEGINNINGS: Mapping[str, str] = {
 # hatched means of eggs, where nothing tells.
 HATCHES = "hatch*"
 COMES_OUT = (
-    "came out, come out, comes out, hatch*, *schlupf*, *schlupf, geschlupft*, eclos*, sort*,"
+    "came out, come out, comes out, hatch*, *schlupf*, geschlupft*, geschl, eclos*, sort*,"
     " naiss*, nace*,"
     " nacim*, salio, salier*, uitkom*, uitgekomen"
 )
@@ -152,7 +152,7 @@ IN_ALL = (
 DAYS = (
     "day, days, d, duration*, dur, time, period, length, incubation, incubacion, inkubation,"
     " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
-    " jour, jours, duree*, dia, dias, duracion*, dag, dagen, *duur*, *dagen"
+    " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, *duur*, *dagen"
 )
 WEEKS = "week, weeks, wk, wks, woche*, semaine*, semana*, weken"
 HOW_MANY = (
@@ -314,7 +314,7 @@ HEADINGS: Mapping[str, str] = {
         " handeling*"
     ),
     "brood": "brood*, batch*, clutch*, family*, *brut*, zucht*, zuchtnr*, *gelege*, "
-    "ponte nr, couvee*,"
+    "ponte nr, ponte n°, couvee*,"
     " famille*, nidada*, familia*, familie*, camada*, kweek*, broedsel*, legsel*, elevage*, cria,"
     " crias, lot, lots, lote, lotes, charge, chargen, serie*",
     "animal": (
