@@ -454,12 +454,7 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
     plant = next(
         (plants[text] for length in (3, 2, 1) if (text := reader.said(0, length)) in plants), ""
     )
-    length = len(plant.split())
-    if plant and place.what == "known" and reader.said(length, 1) in RENEWED:
-        reader.fields |= {"plant": plant, "changed": True}
-        reader.place += length + 1
-        return k.HostIn
-    if plant and place.what == "known" and _is_state(reader, length):
+    if plant and place.what == "known" and _is_state(reader, len(plant.split())):
         return k.HostSeen
     if plant:
         here = place.words or "K4"

@@ -245,7 +245,7 @@ def _day_length(words: list[Word]) -> int:
     first = words[0].lower
     if first in ("today", "yesterday") or weekday_in_full(first) or _ISO_DAY.match(first):
         return 1
-    return _date_length(words[:3])
+    return length_of_date(words[:3])
 
 
 def part_of_day(words: list[Word]) -> tuple[str, int]:
@@ -363,11 +363,19 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.spans.add(wanted.name)
             reader.place += 1
             return True
-    if wanted:
+    if wanted and (word.text.startswith("+") or not _span_follows(reader)):
         reader.fields[wanted.name] = time_here(reader, wanted)
     else:
         read_when(reader)
     return True
+
+
+def _span_follows(reader: Reader) -> bool:
+    """Whether a span from a time stands behind it, as in ``yesterday 20:00 +24h``: the time is that
+    of the line."""
+    return any(
+        word.text.startswith("+") and not word.quoted for word in reader.words[reader.place + 1 :]
+    )
 
 
 def is_date(reader: Reader, steps: int) -> bool:
@@ -382,10 +390,11 @@ def date_length(reader: Reader, steps: int) -> int:
     """How many words of a date stand where only a time can: ``21 Jun 2027``, ``Jun 21``, ``21.6.``;
     0 where none does."""
     ahead = (reader.ahead(steps + step) for step in range(3))
-    return _date_length([word for word in ahead if word is not None])
+    return length_of_date([word for word in ahead if word is not None])
 
 
-def _date_length(words: list[Word]) -> int:
+def length_of_date(words: list[Word]) -> int:
+    """Of how many words a date is that they begin with; 0 where they begin with none."""
     first, second, third = [*words, None, None, None][:3]
     if first is None or first.quoted:
         return 0

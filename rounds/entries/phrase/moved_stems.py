@@ -4,6 +4,7 @@ of lot 2 to B2``, ``K2 host out kept in the fridge``."""
 from __future__ import annotations
 
 from rounds import late
+from rounds.entries.phrase.dates import length_of_date
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
@@ -27,7 +28,7 @@ def stems_moved(reader: Reader) -> None:
     to = _where_to(reader)
     if to is None:
         return
-    head = _by_number(reader, words[:to])
+    when, head = _times_apart(_by_number(reader, words[:to]))
     places = [word for word in head if reader.code_of(word)]
     stems = [word for word in head if word.lower in _STEMS]
     rest = [
@@ -45,7 +46,7 @@ def stems_moved(reader: Reader) -> None:
     kept = [Word("kept", stems[0].at), Word("stems", stems[0].at)]
     if stems[0].lower in _LOTS:
         before, how = None, Word("to", words[to].at)
-        reader.words[:] = [places[0], *kept, *rest, how, *words[to + 1 :]]
+        reader.words[:] = [places[0], *kept, *rest, how, *words[to + 1 :], *when]
         return
     before = head[head.index(stems[0]) - 1] if head[0] is not stems[0] else None
     of_lot = len(head) > 2 and head[head.index(stems[0]) - 2].lower in ("lot", "lots")
@@ -55,7 +56,20 @@ def stems_moved(reader: Reader) -> None:
         else []
     )
     which = [word for word in rest if word not in how_many]
-    reader.words[:] = [places[0], *kept, *which, *how_many, *words[to:]]
+    reader.words[:] = [places[0], *kept, *which, *how_many, *words[to:], *when]
+
+
+def _times_apart(words: list[Word]) -> tuple[list[Word], list[Word]]:
+    """The words of a time, wherever it stands, and the others."""
+    when: list[Word] = []
+    others: list[Word] = []
+    place = 0
+    while place < len(words):
+        is_time = not words[place].quoted and is_time_word(words[place].text)
+        length = length_of_date(words[place : place + 3]) or int(is_time)
+        (when if length else others).extend(words[place : place + (length or 1)])
+        place += length or 1
+    return when, others
 
 
 def stems_kept_there(reader: Reader) -> None:

@@ -1,5 +1,5 @@
 """A plant named before what is done with it: ``hop out``, ``old nettle taken out``, ``hop added``,
-``fresh nettle 4 stems``, ``2 stems hop added``."""
+``fresh nettle 4 stems``, ``2 stems hop added``, ``hop changed, old kept``."""
 
 from __future__ import annotations
 
@@ -61,6 +61,8 @@ def plant_first(reader: Reader) -> None:
     if goes is not None and (plant or (old and not _kept_there(reader))):
         verb, end = "out", steps + len(goes)
         stems = stems[:1] if stems and stems[0].text.isdecimal() else []
+    elif plant and reader.said(steps, 1) in RENEWED:
+        verb, end = "changed", steps + 1
     elif plant and comes:
         verb, end = "in", steps + len(comes)
     elif plant and fresh and not old:
