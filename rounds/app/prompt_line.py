@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from itertools import pairwise
 from typing import Any
@@ -28,6 +28,7 @@ from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.phrase.verbs import INSTAR
 from rounds.entries.validation import advice, alike_in
+from rounds.entries.which_animals import which
 from rounds.entries.wording import by_field
 from rounds.views.cautions import cautions_before
 from rounds.views.words import clock
@@ -138,7 +139,18 @@ def _line(
         return line
     draft, sayings = line
     asked = told_again(desk, text, sayings, draft.at or at or desk.now())
+    asked = asked or _whose_plant(desk.bench_of(draft.at or at), sayings)
     return Refusal(asked) if asked else line
+
+
+def _whose_plant(bench: Bench, sayings: Sequence[Saying]) -> str:
+    """What is asked the first time that a plant comes to several species beside another; '' where
+    nothing is."""
+    for kind, fields in sayings:
+        asked = which(bench, kind, fields) if kind is k.HostIn else None
+        if asked:
+            return asked.asked
+    return ""
 
 
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
@@ -193,7 +205,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         where = f"shelf={stands['shelf']}"
         return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"
     if known:
-        return Draft(k.SetUp, timed.at, {}), said
+        return Draft(k.SetUp, timed.at, {}), [*_with_their_plant(said, taxa)]
     held = [
         Holding(1, fields["stage"], fields.get("sex", ""))
         for _, fields in said
@@ -201,6 +213,14 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     ]
     set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_of(held)} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
+
+
+def _with_their_plant(said: Sequence[Saying], taxa: set[str]) -> Iterator[Saying]:
+    """What comes into a cup, the plant as that of the young animals that come in on it."""
+    are_young = any(fields.get("stage") in ("egg", "larva") for _, fields in said)
+    for kind, fields in said:
+        whose = {"whose": next(iter(taxa))} if len(taxa) == 1 and are_young else {}
+        yield kind, fields | (whose if kind is k.HostIn else {})
 
 
 def _with_known_name(desk: Desk, holds: str) -> str:

@@ -1,4 +1,8 @@
-"""Which plants are for which species, where a container holds more than one."""
+"""Which plants are for which species, where a container holds more than one.
+
+The keeper says it once of each plant (``whose`` of ``HostIn``), or it is plain: what was put in
+while one species was alone there is for that one.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
+from rounds.bench.kept_lots import ALL
 from rounds.bench.state import Bench, Container
 
 
@@ -15,8 +20,8 @@ def taxa_in(bench: Bench, container: Container) -> list[str]:
 
 
 class PlantsOnRecord:
-    """Which plants a species has on record: on which it laid, and which stand, or stood last, where
-    it is alone. The bench is gone through once, when first asked."""
+    """Which plants a species has on record: on which it laid, which stand, or stood last, where it
+    is alone, and which were put in for it. The bench is gone through once, when first asked."""
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
@@ -62,4 +67,58 @@ def _on_record(bench: Bench) -> dict[str, set[str]]:
             last = container.last.get("host in")
             if last is not None:
                 plants.add(str(getattr(last, "plant", "")))
+    for plant, taxa in bench.put_in_for.items():
+        for taxon in taxa:
+            known.setdefault(taxon, set()).add(plant)
     return known
+
+
+def eaters_in(bench: Bench, container: Container) -> list[str]:
+    """The species of the eggs and larvae in a container, each once; of one nobody named ''."""
+    return list(
+        dict.fromkeys(
+            bench.taxon_of(lot.brood) for lot in container.lots if lot.stage in ("egg", "larva")
+        )
+    )
+
+
+def nobody_said_whose(bench: Bench, container: Container, plant: str) -> list[str]:
+    """The species there of which a plant may be one's and another's another's, and nobody said
+    whose it is; empty where there is nothing to ask."""
+    taxa = [taxon for taxon in eaters_in(bench, container) if taxon]
+    others = {host.plant for host in container.hosts} - {plant}
+    if len(taxa) < 2 or not others or plant in bench.put_in_for:
+        return []
+    return [] if plant in PlantsOnRecord(bench).of(taxa) else taxa
+
+
+def put_in_for(bench: Bench, container: Container, plant: str, whose: str) -> None:
+    """Remember for which species a plant was put in; of two species the other has what stands there
+    and nobody said whose it is."""
+    taxa = eaters_in(bench, container)
+    species = [whose] if whose in taxa else taxa[:1] if len(taxa) == 1 and not whose else []
+    for taxon in filter(None, species):
+        bench.put_in_for[plant] = tuple({*bench.put_in_for.get(plant, ()), taxon} - {""})
+    if whose and not species:  # that nobody knows is so of those beside it too
+        beside = [] if whose == ALL else [host.plant for host in container.hosts]
+        for one in (plant, *beside):
+            bench.put_in_for.setdefault(one, ("",))
+    rest = [taxon for taxon in taxa if taxon not in species and taxon]
+    if whose in taxa and len(taxa) == 2 and rest:
+        for host in container.hosts:
+            if host.plant != plant and nobody_said_whose(bench, container, host.plant):
+                bench.put_in_for[host.plant] = (rest[0],)
+
+
+def counts_for_all(bench: Bench, container: Container) -> str:
+    """That a plant counts for every species there, for whose it is is not on record; '' where it is
+    or there is but one of either."""
+    taxa = [taxon for taxon in eaters_in(bench, container) if taxon]
+    plants = list(dict.fromkeys(host.plant for host in container.hosts))
+    if len(taxa) < 2 or len(plants) < 2:
+        return ""
+    known = PlantsOnRecord(bench).of(taxa)
+    unknown = [plant for plant in plants if plant not in known]
+    said = any("" in bench.put_in_for.get(plant, ()) for plant in unknown)
+    why = "nobody knows whose it is" if said else "whose it is is not on record"
+    return f"{' and '.join(unknown)}: {why}, counts for all" if unknown else ""

@@ -751,6 +751,8 @@ class Bench(Struct):
     looks_made: dict[str, Looks] = field(default_factory=dict)
     # by name, then by how kept
     plants: "dict[str, dict[str, PlantKnown]]" = field(default_factory=dict)
+    # by plant: the species that it was put in for; "" where nobody knows or it is for any
+    put_in_for: dict[str, tuple[str, ...]] = field(default_factory=dict)
     # of shelves, species, settings and the like: by how a line of it begins, then by field
     said_by: dict[str, dict[str, SaidBy]] = field(default_factory=dict)
     plan: "list[PlanChanged]" = field(default_factory=list)

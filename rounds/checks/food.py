@@ -46,6 +46,7 @@ from rounds.checks.stems import (
     days_between,
     eaters,
     portions,
+    saying_for_all,
     stems_used,
 )
 from rounds.checks.value import Value
@@ -296,9 +297,14 @@ _THAT_GROWS = Question(
 def ask(
     bench: Bench, due: Due, container: Container | None, now: datetime | None = None
 ) -> Question:
-    """Of nothing in, of a plant that grows, and of one that young larvae may be on."""
+    """Of nothing in, of a plant that grows, and of one that young larvae may be on; and that a
+    plant counts for several species."""
     if container is None:
         return CHECK.question
+    return saying_for_all(bench, container, _fitting(bench, container))
+
+
+def _fitting(bench: Bench, container: Container) -> Question:
     larvae = {bench.taxon_of(lot.brood) for lot in container.lots_of("larva")}
     if not all(with_plants_for(bench, container, taxon).hosts for taxon in larvae):
         return _NONE_IN
@@ -321,7 +327,7 @@ def ask(
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """That there is plenty, where some is in and nothing was seen to fail."""
     fails = due.reason and due.reason != GROWING_WORDS
-    none_in = ask(bench, due, container) is _NONE_IN
+    none_in = _fitting(bench, container) is _NONE_IN
     return "" if fails or none_in else "plenty of food"
 
 

@@ -19,7 +19,7 @@ from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pressing
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule
-from rounds.checks.stems import likely_hosts, plants_for
+from rounds.checks.stems import likely_hosts, plants_for, saying_for_all
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -162,7 +162,8 @@ def ask(
     """Before they darken, whether they do; not where some have hatched."""
     ahead = due.rule is not None and due.rule.when == MAY_HATCH
     hatched = container is not None and container.count("larva")
-    return _AHEAD if ahead and not hatched else CHECK.question
+    asked = _AHEAD if ahead and not hatched else CHECK.question
+    return asked if container is None else saying_for_all(bench, container, asked)
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:

@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from rounds.bench.plants_of import PlantsOnRecord, taxa_in, with_plants_for
+from rounds.bench.plants_of import PlantsOnRecord, counts_for_all, taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.base import SupplyUse
 from rounds.checks.facts import Species, still_eat
+from rounds.checks.question import Question
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
@@ -19,6 +20,13 @@ from rounds.entries.base import ROOTED
 UNKNOWN_PLANT = "plant not on record"
 # that a larva eats, by the conditions of the rules; our estimate
 STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}
+
+
+def saying_for_all(bench: Bench, container: Container, question: Question) -> Question:
+    """A question about the plants there, which says which of them count for every species for
+    nobody said whose they are."""
+    words = counts_for_all(bench, container)
+    return replace(question, text=f"{question.text} ({words})") if words else question
 
 
 def plants_for(bench: Bench, container: Container) -> list[str]:

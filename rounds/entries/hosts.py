@@ -22,17 +22,19 @@ from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsist
 from rounds.bench.folding.searches import plant_comes
 from rounds.bench.folding.sought import divided, learn_watched, on_plant
 from rounds.bench.folding.stage_completions import MAX_STAYS
-from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
+from rounds.bench.kept_lots import ALL, either, fits, keep, lots_that_go, named, unused
 from rounds.bench.measures import Measures
+from rounds.bench.plants_of import eaters_in, nobody_said_whose, put_in_for
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot
 from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.entry_factory import InvalidField
-from rounds.entries.names import named_there
+from rounds.entries.names import named_there, species_named
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import PLANT_THERE, RENEWED, Slots, each, say
 from rounds.entries.validation import known_lots, listed, move_kept, standing_codes, which_refusals
+from rounds.entries.which_animals import NOT_KNOWN
 from rounds.entries.wording import comma_joined, lots_words
 
 ALL_PLANTS = frozenset({"all", "both", "each"})  # said where a plant is named
@@ -58,6 +60,13 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     sprigs: Count | None = None
     source: Annotated[
         str, Meta(max_length=120, description="where it was cut, by whom, washed or not")
+    ] = ""
+    whose: Annotated[
+        str,
+        Meta(
+            max_length=120,
+            description="of several species there: which eats it, all, or not known",
+        ),
     ] = ""
 
     answers = "host"
@@ -105,6 +114,8 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         plant, batch = str(said.get("plant", "")), str(said.get("batch") or "")
+        if whose := str(said.get("whose") or ""):
+            said["whose"] = species_named(bench, whose) or whose
         if said.get("cut_not_known"):
             return [
                 (
@@ -120,8 +131,31 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         said["batch"] = batch or batch_letter(bench, plant, at)
         return [(cls, said)]
 
+    @classmethod
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        """Whose plant it is, the first time that it comes to several species with others."""
+        plant = str(said.get("plant", ""))
+        taxa = [] if said.get("whose") else nobody_said_whose(bench, container, plant)
+        if not taxa:
+            return None
+        choices = [Choice(f"whose='{one}'", {"whose": one}) for one in (*taxa, ALL, NOT_KNOWN)]
+        others = dict.fromkeys(host.plant for host in container.hosts if host.plant != plant)
+        line = (
+            f"who eats {plant}, who {' and '.join(others)}? {container.code} holds"
+            f" {' and '.join(taxa)}; say whose {plant} is"
+        )
+        return WhichAnimals(line, tuple(choices))
+
     def refusals(self, bench: Bench) -> Iterator[str]:
         hosts = bench.containers[self.container].hosts
+        taxa = eaters_in(bench, bench.containers[self.container])
+        if self.whose and self.whose not in (ALL, NOT_KNOWN, *taxa):
+            yield (
+                f"no eggs or larvae of {self.whose} are in {self.container}; it holds"
+                f" {' and '.join(filter(None, taxa)) or 'none of either'}"
+            )
         if self.kept == "living" and any(
             (host.plant, host.kept) == (self.plant, "living") for host in hosts
         ):
@@ -153,6 +187,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 cut_not_known=self.cut_not_known,
             )
         )
+        put_in_for(bench, container, self.plant, self.whose)
         feed_larvae(bench, container, self.at, () if self.cut_not_known else {self.plant})
 
     def wording(self, measures: Measures) -> str:
