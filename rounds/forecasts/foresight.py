@@ -39,6 +39,7 @@ from rounds.forecasts.stage_ends import (
     coming_change,
     instant_of,
     instar_of,
+    of_those_left,
     rest_of,
     scaled,
     undated,
@@ -562,7 +563,8 @@ class Forecasts:
         looked = container.last_look
         if coming.first is None or coming.half is None or looked <= coming.begun_to:
             return coming  # else the first of those still there was not before that look
-        return replace(coming, first=max(coming.first, min(looked, coming.half)))
+        first = max(coming.first, min(looked, coming.half))
+        return replace(of_those_left(coming, looked), first=first)
 
     def _foretell(self, trace: HeatTrace, **asked: Any) -> StageForecast:
         """When a stage ends, reckoned once for all lots that are alike."""

@@ -16,7 +16,9 @@ from rounds.bench.instants import FIRST_YEAR, LAST_YEAR
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
 from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, known_need
+from rounds.biology.distributions import normal_quantile, normal_share
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast
+from rounds.biology.thermal_constants import Z90
 from rounds.biology.thermal_time import LEAST_HEAT, MOST_HEAT
 from rounds.forecasts.needs import LONGEST_STAGE
 from rounds.forecasts.warmth import PlaceTemperatures
@@ -35,6 +37,7 @@ INSTAR_VARIES = 0.32
 # Larvae that take longer than any species' take it in their last instar: how far the two errors go
 # together, on the same four (tests/calibration/species.py).
 LAST_MAKES_SLOW = 0.9
+MOST_PASSED = 0.95  # of those that should have come by a look; what is left is overdue
 EARLIEST_DAY, LATEST_DAY = (
     day_of(datetime(year, 1, 1, tzinfo=UTC)) for year in (FIRST_YEAR, LAST_YEAR + 1)
 )
@@ -261,6 +264,25 @@ def coming_change(
         low=max(coming.low, came_in),
         not_before=not_before,
     )
+
+
+def of_those_left(coming: ComingChange, looked: datetime) -> ComingChange:
+    """The same change, nine in ten of those that a look saw not to have come to it: what lies
+    before the look is cut off, of a normal on either side of half. Where more than nineteen in
+    twenty should have come by then it stays as it was foretold."""
+    low, half, high = coming.low, coming.half, coming.high
+    if low is None or half is None or high is None or not low < half < high:
+        return coming
+    before, after = half - low, high - half
+    passed = normal_share(Z90 * ((looked - half) / (before if looked < half else after)))
+    if passed >= MOST_PASSED:
+        return coming
+
+    def by(share: float) -> datetime:
+        deviate = normal_quantile(passed + (1 - passed) * share) / Z90
+        return half + deviate * (before if deviate < 0 else after)
+
+    return replace(coming, low=by(1 - MOST_PASSED), high=by(MOST_PASSED))
 
 
 def undated(coming: ComingChange, why_not: str) -> ComingChange:

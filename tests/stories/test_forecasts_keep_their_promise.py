@@ -214,3 +214,17 @@ def test_constants_of_the_last_instar_serve_pupation(story: Story) -> None:
     story.later(hours=12).type("R3 air 20C", "R3 moulted 6 L5")
 
     assert 4.0 < _days(story, "R3", story.clock.now) < 5.5
+
+
+def test_no_window_of_those_left_begins_before_the_look_that_saw_them(story: Story) -> None:
+    """Ten eggs that are seen not to have hatched, day by day up to when most should have: nine in ten of them come after the look."""
+    tell(story, "constants 'Nova incognita' egg lower=10 constant=60")
+    tell(story, "room air 20C\nK1 set up laying\nK1 founder A-1, Nova incognita female")
+    story.type("K1 host in plantain", "E1 set up eggs")
+    story.later(hours=6).type("K1 searched 10", "K1 moved 10 eggs to E1")
+    for _ in range(6):
+        story.later(days=1).type("room air 20C", "E1 looked")
+        (found,) = story.desk.foresight.coming(story.desk.bench.containers["E1"])
+        assert found.low is not None
+        assert found.high is not None
+        assert story.clock.now <= found.low < found.high
