@@ -51,14 +51,18 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         founders = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
         through = [one.through for one in counts if one.through is not None]
         alive = balance(course, broods).alive
+        of_others = any(
+            not {*members(code)}.issubset(broods) for code in _of_either(source, broods)
+        )
+        least = "at least " if of_others else ""
         rows.append(
             (
                 source.name_in_full(taxon) or "not recorded",
                 str(founders),
                 str(len(broods)),
                 str(eggs),
-                str(adults),
-                str(alive),
+                f"{least}{adults}",
+                f"{least}{alive}",
                 number(through[-1], 2) if through else "-",
             )
         )

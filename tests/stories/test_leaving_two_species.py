@@ -124,3 +124,15 @@ def test_eggs_of_the_second_lot_were_laid_since_its_own_stems_were_offered(
     taxa = {row[DWC + "organismName"]: row[DWC + "associatedTaxa"] for row in eggs}
     assert "ruellia" in taxa["F-2/A"]
     assert "strobilanthes" not in taxa["F-2/A"]
+
+
+def test_a_season_says_at_least_where_animals_may_be_of_either_species(
+    story: Story, tmp_path: Path
+) -> None:
+    story.type("R1 set up rearing")
+    story.type("R1 10 L2 Aglais io on nettle", "R1 10 L2 Saturnia pavonia on bramble")
+    story.later(hours=1).type("R1 2 larvae died not known")
+    assert story.shell("export", "season", str(tmp_path / "s.md")).status == 0
+    text = (tmp_path / "s.md").read_text()
+    for taxon in ("Aglais io", "Saturnia pavonia"):
+        assert f"| {taxon} | 0 | 1 | 0 | at least 0 | at least 8 |" in text
