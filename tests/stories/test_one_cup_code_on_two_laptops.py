@@ -263,3 +263,41 @@ def test_a_helper_is_told_what_the_label_may_say(apart: tuple[Story, Story]) -> 
         sheet = " ".join(b.shell("sheet", "--from", "now", "--to", "3 May 18:00").out.split())
         assert ("R9b (its label may say R9)" in sheet) is told
         b.later(minutes=1).type("R9b note R9b is on the label")
+
+
+def test_a_closing_crossed_out_after_the_code_was_set_up_anew(
+    apart: tuple[Story, Story],
+) -> None:
+    a, b = apart
+    a.later(minutes=5).type("R9 set up rearing", "R9 4 L2 Aglais io on nettle")
+    a.later(hours=2).type("R9 moved all to N1", "R9 host out discarded", "R9 closed")
+    closed = a.on_disk()[-1]
+    synchronise(a, b)
+    a.later(hours=2).type("R9 set up pupation", "R9 6 pupae Saturnia pavonia")
+    b.type(f"strike {closed['id']}", "R9 3 L3 Aglais io on nettle")
+    synchronise(a, b)
+    a.later(minutes=1).type("R9 1 died", "R9b 1 died")
+    b.later(minutes=1).type("R9 looked -3h")
+    synchronise(a, b)
+    assert a.desk.bench == b.desk.bench
+    for laptop in apart:
+        assert sum(stock(laptop, "R9").values()) == 2
+        assert stock(laptop, "R9b") == {"SAT-27-01 pupa": 5}
+        told = laptop.shell("check").out
+        assert "by KM (pupation, 5 animals, Saturnia pavonia) is R9b now" in told
+
+
+def test_a_line_dated_between_means_what_stood_then(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    a.later(minutes=5).type("R9 set up rearing", "R9 4 L2 Aglais io on nettle")
+    a.later(hours=2).type("R9 moved all to N1", "R9 host out discarded", "R9 closed")
+    a.later(hours=2).type("R9 set up pupation", "R9 6 pupae Saturnia pavonia")
+    a.later(hours=1)
+    synchronise(a, b)
+    assert "R9" in b.refused("R9 sprayed -2h")
+    b.type("R9 1 died -4h", "R9 1 died -30m")
+    synchronise(a, b)
+    assert a.desk.bench == b.desk.bench
+    for laptop in apart:
+        assert stock(laptop, "R9") == {"SAT-27-01 pupa": 5}
+        assert "R9b" not in laptop.desk.bench.containers
