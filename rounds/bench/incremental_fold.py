@@ -25,6 +25,7 @@ KEPT = 2_000  # entries that are kept open, and that are sealed together
 # the newest open entries, before which a snapshot more is kept: most of what is late or struck is
 # about these
 NEAR = 200
+FEW = 50  # ids that are looked for in a text; for more of them it is read
 LAST_ID = "\uffff"  # behind every id
 MAX_SEALED = 12  # with a hundred cups that is a month of late entries
 
@@ -117,17 +118,24 @@ class Sealed(msgspec.Struct, frozen=True):
 
     def holds(self, entry_id: str) -> bool:
         """Whether an entry of that id is in here."""
-        return b'"id":' + bytes_of(entry_id) in bytes(unpacked(self.entries))
+        return _holds(bytes(unpacked(self.entries)), entry_id)
+
+
+def _holds(text: bytes, entry_id: str) -> bool:
+    """Whether an entry of that id is among those that were written down."""
+    return b'"id":' + bytes_of(entry_id) in text
 
 
 class PersistedFold(msgspec.Struct, frozen=True):
-    """All that a history is, to be written down and taken up again."""
+    """All that a history is, to be written down and taken up again; ``last`` is the place in the
+    order of the last entry in the tail."""
 
     sealed: tuple[Sealed, ...]
     base: Snapshot
     tail: bytes
     bench: bytes
     beside: tuple[bytes, ...] = ()
+    last: tuple[datetime, str] | None = None
 
 
 class History:
@@ -142,7 +150,9 @@ class History:
         self.beside: Companion = beside if beside is not None else NoCompanion()
         self._base = kept.base if kept else _snapshot(Bench())
         self._sealed = list(kept.sealed) if kept else []
-        self._unread = kept.tail if kept else None
+        self._unread = bytes(kept.tail) if kept else None  # open entries before those in ``_open``
+        self._last = kept.last if kept else None  # the place of the last of them
+        self._sought = 0  # how many ids were looked for in that text
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
         # the bench after so many open entries, as it was asked last
@@ -152,7 +162,8 @@ class History:
         self._struck = effective_strikes(self.bench.strikes)
 
     def _tail(self) -> list[Entry]:
-        """The open entries; those of a checkpoint are read only once they are asked for."""
+        """The open entries; those of a checkpoint are read only once what came later does not
+        simply follow them."""
         if self._unread is not None:
             unread, self._unread = self._unread, None
             self._hold(entries_of(unread))
@@ -171,11 +182,11 @@ class History:
             False where one reaches back before what is kept, so that the history must be read
             again; nothing else is promised of the bench then.
         """
-        tail = self._tail()
         self._then = None
         fresh = self._not_held(entries)
         if not fresh:
             return True
+        tail = self._open if self._follow(fresh) else self._tail()
         reaching = self._reaches(fresh)
         if reaching is None:
             return False
@@ -211,11 +222,22 @@ class History:
                 self._seal_oldest()
         return True
 
+    def _follow(self, fresh: list[Entry]) -> bool:
+        """Whether what was not read yet of a checkpoint may stay so: all of these come after it,
+        and none crosses out another."""
+        known = self._last if self._unread is not None else None
+        return (
+            known is not None
+            and fresh[0].order > known
+            and len(self._open) + len(fresh) <= KEPT
+            and not any(one.crosses_out for one in fresh)
+        )
+
     def _not_held(self, entries: Iterable[Entry]) -> list[Entry]:
         """Each of the entries once, in order, without those that are held."""
         best: dict[str, Entry] = {}
         for one in entries:
-            known = best.get(one.id) or self._held.get(one.id)
+            known = best.get(one.id) or self.held(one.id)
             if known is None or stands_for(one, known):
                 best[one.id] = one
         return sorted(best.values(), key=lambda entry: entry.order)
@@ -371,12 +393,14 @@ class History:
 
     def has(self, entry_id: str) -> bool:
         """Whether an entry is among the newest."""
-        self._tail()
-        return entry_id in self._held
+        return self.held(entry_id) is not None
 
     def held(self, entry_id: str) -> Entry | None:
         """The entry of that id where it is among the newest."""
-        self._tail()
+        if self._unread is not None and entry_id not in self._held:
+            self._sought += 1
+            if self._sought > FEW or _holds(self._unread, entry_id):
+                self._tail()
         return self._held.get(entry_id)
 
     def knows(self, entry_id: str) -> bool:
@@ -418,12 +442,14 @@ class History:
 
     def kept(self) -> PersistedFold:
         """All that this history is, as it stands."""
+        tail = self._tail()
         return PersistedFold(
             tuple(self._sealed),
             self._base,
-            bytes_of(self._tail()),
+            bytes_of(tail),
             bytes_of(self.bench),
             self.beside.kept(),
+            tail[-1].order if tail else None,
         )
 
     @property

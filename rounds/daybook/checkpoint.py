@@ -89,6 +89,7 @@ class _Head(msgspec.Struct):
     tail: int
     bench: int
     beside: list[int]
+    last: tuple[datetime, str] | None
 
 
 @cache
@@ -263,6 +264,7 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         tail=len(kept.tail),
         bench=len(kept.bench),
         beside=[len(one) for one in kept.beside],
+        last=kept.last,
     )
     parts = [
         msgspec.json.encode(head),
@@ -315,4 +317,5 @@ def _kept(head: _Head, body: memoryview) -> PersistedFold:
         cut(head.tail),
         cut(head.bench),
         tuple(cut(one) for one in head.beside),
+        head.last,
     )

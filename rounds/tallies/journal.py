@@ -60,13 +60,16 @@ class Journal:
 
     def __init__(self, kept: Iterable[bytes] = ()) -> None:
         self._chunks = list(kept)  # each of so many records, but for the last until it is read
+        # None until the last chunk is read, which waits until it is asked for
         self._open: list[Record] | None = None if self._chunks else []
+        self._fresh: list[Record] = []  # what came meanwhile
         self.cuts = 0  # how often it was cut back
 
     def _newest(self) -> list[Record]:
         """The records that are not put together yet."""
         if self._open is None:
-            self._open = _records_of(self._chunks.pop())
+            self._open = [*_records_of(self._chunks.pop()), *self._fresh]
+            self._fresh = []
         return self._open
 
     def __len__(self) -> int:
@@ -78,7 +81,7 @@ class Journal:
         entry = as_meant(bench, entry)
         kind = type(entry)
         before, after, is_record = _BEFORE.get(kind), _AFTER.get(kind), _ITSELF.get(kind)
-        newest = self._newest()
+        newest = self._fresh if self._open is None else self._open
         seen = list(before(bench, entry)) if before else None
         newest += apply_as_meant(bench, entry)
         if seen:
@@ -87,7 +90,13 @@ class Journal:
             newest += after(bench, entry)
         if is_record and is_record(entry):
             newest.append(entry)  # type: ignore[arg-type]  # one of the kinds in Record
-        if len(newest) >= 2 * CHUNK:
+        if len(newest) >= CHUNK:
+            self._put_together()
+
+    def _put_together(self) -> None:
+        """Keep as text what is enough for a chunk, another being left open."""
+        newest = self._newest()
+        while len(newest) >= 2 * CHUNK:
             self._chunks.append(_bytes_of(newest[:CHUNK]))
             del newest[:CHUNK]
 
