@@ -23,13 +23,13 @@ CHECK = Check(
         Rule(
             ("eggs",),
             "egg",
-            every_h=36,
-            amber_h=48,
+            every_h=48,
+            amber_h=60,
             red_h=72,
             basis=(
                 "lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue"
-                " Society; University of Kansas monarch programme; asked after a day and a half, so"
-                " that a round at another hour is not too many; hours our estimate"
+                " Society; University of Kansas monarch programme; asked along from a day on where"
+                " somebody stands there anyway, by itself after two: hours our estimate"
             ),
         ),
     ),

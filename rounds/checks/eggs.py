@@ -12,7 +12,15 @@ from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, FEMALES_LEFT, LAYS, ContainerContext, DueContext, Facts, has
+from rounds.checks.facts import (
+    FEMALE,
+    FEMALES_LEFT,
+    SEARCHED_OUT,
+    ContainerContext,
+    DueContext,
+    Facts,
+    has,
+)
 from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
 from rounds.checks.round_clock import Moment, utc
@@ -25,7 +33,7 @@ from rounds.entries.base import Entry, Saying
 NOT_SURE = Number("how many, not sure", "some")
 SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
 AIDS = ("naked eye", "lens", "macro photo")
-SHE_LAYS = has("eggs found in the last search", LAYS)
+SEARCHES_TELL = has("eggs found in the last search, or none in two", SEARCHED_OUT)
 LEFT = has("females left", FEMALES_LEFT)
 
 
@@ -206,13 +214,13 @@ CHECK = Check(
         Rule(
             LAYING,
             "adult",
-            SHE_LAYS,
+            SEARCHES_TELL,
             every_h=48,
             amber_h=54,
             red_h=72,
             basis=(
-                f"once she has laid on what stands there, every other day as cut host is:"
-                f" {EXCHANGED}; hours our estimate"
+                "once she has laid on what stands there, or two searches in a row found none, every"
+                f" other day as cut host is: {EXCHANGED}; hours our estimate"
             ),
         ),
         Rule(

@@ -35,7 +35,7 @@ LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
 SEALED = 8192  # the lid lets no air through
 OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
-LAYS = 32768  # the last search here found eggs
+SEARCHED_OUT = 32768  # the last search here found eggs, or two in a row none
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 # common practice, no source: a moult, a hang, a soft pupa is left be a day
 QUIET_FOR = timedelta(hours=24)
@@ -259,8 +259,8 @@ def facts_of(
         host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
         if not stages & FEMALE and container.females_left is not None and _may_have_laid(container):
             flags |= FEMALES_LEFT
-    if found_last(container):
-        flags |= LAYS
+    if searches_tell(container):
+        flags |= SEARCHED_OUT
     if cannibals > 1:
         flags |= CROWDED
     if container.held:
@@ -313,14 +313,23 @@ def still_eat(container: Container) -> int:
     return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)
 
 
-def found_last(container: Container) -> bool:
-    """Whether the last search of all that stands here found eggs, on any of the plants; a find on
-    kept stems says nothing of them."""
-    if container.eggs_found is None or not container.searched:
+def searches_tell(container: Container) -> bool:
+    """Whether searches told if those here lay on what stands here: the last of all of it found eggs
+    on any of the plants, or two in a row found none; a find on kept stems says nothing of them."""
+    if not container.searched:
         return False
-    last = container.searched[-1]
-    return abs(container.eggs_found - last) <= SAME_STOP and all_searched_since(
-        container, last - SAME_STOP
+    last, found = container.searched[-1], container.eggs_found
+    if not all_searched_since(container, last - SAME_STOP):
+        return False
+    if found is not None and abs(found - last) <= SAME_STOP:
+        return True
+    before = [at for at in container.searched if last - at > SAME_STOP]
+    first = max(before, default=None)
+    came = [lot.came for lot in container.lots if lot.stage == "adult" and lot.came is not None]
+    return (
+        first is not None
+        and (found is None or first - found > SAME_STOP)
+        and all(at < first for at in came)
     )
 
 

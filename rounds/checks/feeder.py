@@ -12,12 +12,13 @@ from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext, DueContext, are_fed
-from rounds.checks.question import Answer, Question
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Saying
 
 ML_A_FEEDER = 2.0  # our estimate
 
@@ -37,6 +38,11 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         return due
     at = utc(failed)
     return replace(due, due=min(due.due, at), amber=at, reason=f"feeder seen {seen.state}")
+
+
+def _fed_by_hand(context: AnswerContext) -> list[Saying]:
+    """Said once: no feeder of this book is asked about, until the plan asks again."""
+    return [(k.PlanChanged, {"check": CHECK.name, "off": True, "why": "all are fed by hand"})]
 
 
 CHECK = Check(
@@ -63,7 +69,13 @@ CHECK = Check(
     needs=are_fed,
     reckon=reckon,
     about=drink.takes_food,
-    question=Question("The feeder?", (Answer("c", "changed", say(k.FeederChanged), usual=True),)),
+    question=Question(
+        "The feeder?",
+        (
+            Answer("c", "changed", say(k.FeederChanged), usual=True),
+            Answer("n", "none stands here, all are fed by hand", _fed_by_hand),
+        ),
+    ),
     helped=(
         Helped(
             "Open, put in a fresh wet sugar pad.",

@@ -115,17 +115,17 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
     last = newest(container.last, rule.kinds)
     lack = _shortage(container.hosts)
     if lack is None:
-        longer = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
+        due = make_due(reckoning, context, rule, fed, last)
+        by_number = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
+        longer = max(by_number, _plenty_for_longer(container, rule.rule, fed))
         if longer:
-            due = make_due(reckoning, context, rule, fed, last)
             return replace(
                 due,
                 due=due.due + longer,
                 amber=_later(due.amber, longer),
                 red=_later(due.red, longer),
-                harm=_later(due.harm, longer),
+                harm=_later(due.harm, by_number),
             )
-        due = make_due(reckoning, context, rule, fed, last)
         hatched = _on_an_older_plant(container)
         if hatched is not None:  # old food is no worse than none
             due = _no_sooner(due, hatched, _rule_if(reckoning, container, kept=""))
@@ -170,6 +170,19 @@ def _put_in_for_longer(bench: Bench, container: Container, rule: Rule, fed: date
     eaten = newest + timedelta(hours=SURELY_EATEN * 24 * stems / a_day)
     until = min(eaten, fed + timedelta(hours=LONGEST_H))
     return max(timedelta(0), until - fed - timedelta(hours=rule.every_h))
+
+
+def _plenty_for_longer(container: Container, rule: Rule, fed: datetime) -> timedelta:
+    """How much later the last instars are asked about of which plenty was seen, cut: it is enough
+    for a day. It puts off no danger, for nobody counted it."""
+    seen = any(
+        one.failed is None and one.left == "plenty" and one.seen and utc(one.seen) == fed
+        for one in container.hosts
+        if one.kept not in ROOTED
+    )
+    if not seen or rule.when != LAST_INSTAR or rule.every_h is None:
+        return timedelta(0)
+    return timedelta(hours=max(0.0, LONGEST_H - rule.every_h))
 
 
 def _later(at: datetime | None, by: timedelta) -> datetime | None:
@@ -354,7 +367,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 CHECK = Check(
     name="food",
     undone=("had no new food", "has had no new food", "new food"),
-    help="The last instars eat most of all that a larva eats.",
+    help="The last instars eat most of all that a larva eats; plenty is enough for a day.",
     value=Value(40, 0.2, 0.01, "larvae"),
     severity=3,
     place=150,

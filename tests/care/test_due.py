@@ -113,7 +113,7 @@ def test_darkening_eggs_want_a_leaf_until_one_is_in(desk: Desk, clock: Clock) ->
 
 @pytest.mark.parametrize(
     ("instar", "hours"),
-    [(1, (24, 36, 40, 48)), (2, (24, 36, 40, 48)), (4, (24, 30, 36, 47)), (5, (12, 14, 16, 36))],
+    [(1, (24, 36, 40, 48)), (2, (24, 36, 40, 48)), (4, (24, 30, 36, 47)), (5, (24, 26, 28, 36))],
 )
 def test_food_goes_by_instar(
     desk: Desk, clock: Clock, instar: int, hours: tuple[float, ...]

@@ -50,7 +50,7 @@ USUAL = [
     ("host", "laying", "host in water", "", None, 48, 72),
     ("change", "laying", "no eggs", "adult", 72, 96, None),
     ("eggs", "laying", "", "adult", None, 24, 48),
-    ("air", "eggs", "", "egg", 36, 48, 72),
+    ("air", "eggs", "", "egg", 48, 60, 72),
     ("food", "rearing", "unfed", "larva", 0, 6, 12),
     ("food", "hatchlings", "L1-L2", "larva", 24, 36, 40),
     ("food", "rearing", "L3-L4", "larva", 24, 30, 36),

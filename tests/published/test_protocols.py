@@ -40,12 +40,12 @@ host | laying | - | host in water | - 48 72 - | - | - | -
 host | laying | - | host potted | - - - - | - | pr045 pr046 | production sheet + Houston Museum
 host | laying | adult | no host | 0 6 24 - | - | pr044 | Odendaal & Rausher 1990
 eggs | laying | adult | - | - 24 48 - | 24 168 | pr045 pr048 | production sheet + ZooAmerica
-eggs | laying | adult | eggs found in the last search | 48 54 72 - | 24 168 | pr045 pr048 | production sheet + ZooAmerica
+eggs | laying | adult | eggs found in the last search, or none in two | 48 54 72 - | 24 168 | pr045 pr048 | production sheet + ZooAmerica
 eggs | - | - | females left | 0 24 48 - | - | - | -
 change | laying | adult | no eggs | 72 96 - - | 48 1344 | pr036 pr041 | David & Gardiner 1962 + Lewis & Thomas 2001
 release | - | - | limit | 12 12 0 - | - | - | -
 permit | - | - | limit | 168 24 0 - | - | - | -
-air | eggs | egg | - | 36 48 72 - | 24 24 | pr067-pr069 | Bohart Museum + Wildflower Rescue + University of Kansas + asked after a day and a half
+air | eggs | egg | - | 48 60 72 - | 24 24 | pr067-pr069 | Bohart Museum + Wildflower Rescue + University of Kansas + asked along from a day on
 hatch late | eggs | egg | not resting | 480 480 720 - | 336 480 | pr072 pr073 | raisingbutterflies.org + ZooAmerica
 leaf | holding | egg | darkening | 0 6 24 30 | 0 48 | pr071 | Indian sericulture
 leaf | holding | egg | may hatch | 12 - - - | - | - | -

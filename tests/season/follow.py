@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import rounds
+from rounds.checks.answers import A_DAY_LATER_H
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
@@ -26,7 +27,7 @@ SHELVES = {"sill": "sill", "shelf A": "A", "shelf B": "B"}
 MORE_THAN = 6  # young larvae that stand in one cup
 LOW_MM = 10
 BRINGS_UP_MORE = frozenset(
-    {"mould", "frass", "searched", "hatched", "changed"}
+    {"mould", "frass", "searched", "hatched", "moulted", "pupated", "emerged", "changed"}
 )  # after which more may be asked at the same stop
 GLANCED = frozenset(
     {"look", "food", "host", "frass", "still", "leaf"}
@@ -122,12 +123,13 @@ class ProgramKeeper:
         ):
             return
         seen: set[tuple[str, str]] = set()
-        for _ in range(3):
+        for _ in range(4):
             plan = [one for one in self._plan() if one not in seen]
             if not plan:
                 break
-            for where in dict.fromkeys(place for place, _ in plan):
-                checks = [check for place, check in plan if place == where]
+            room_first = [one for one in plan if one[1] == "room"]  # what it read may ask for more
+            for where in dict.fromkeys(place for place, _ in room_first or plan):
+                checks = [check for place, check in room_first or plan if place == where]
                 walked = self._brought_up = False
                 while checks and self._time_left():
                     for check in checks:
@@ -246,7 +248,7 @@ class ProgramKeeper:
             else:
                 self._put_off(where, check)
 
-    def _put_off(self, where: str, check: str, hours: float = 24) -> None:
+    def _put_off(self, where: str, check: str, hours: float = A_DAY_LATER_H) -> None:
         until = self.now() + timedelta(hours=hours)
         self.record("put off", container=where, check=check, until=until, why="nothing to do")
 
@@ -573,8 +575,7 @@ class ProgramKeeper:
             known.plants = tuple(plant for plant in PLANTS if PLANTS[plant] == why.best.plant)
             self._renew(code, known.plants)
         else:
-            until = self.now() + timedelta(hours=24)
-            self.record("put off", container=code, check="change", until=until, why="nothing yet")
+            self._put_off(code, "change")
 
     # eggs and kept stems
 
@@ -683,8 +684,8 @@ class ProgramKeeper:
         self.record("misted", container=code)
 
     def _feeder(self, code: str) -> None:
-        self.bench.spend(20.0)
-        self.record("feeder changed", container=code)
+        """None stands there: each female is fed by hand."""
+        self.record("plan", check="feeder", off=True, why="all are fed by hand")
 
     def _air(self, code: str) -> None:
         self.bench.spend(5.0)

@@ -96,6 +96,8 @@ def test_food_put_in_by_number_lasts_as_long_as_they_eat_of_it(story: Story) -> 
     assert standing(story, "R4", "food") == "due"
     story.type("R4 host in violet leaf water 2 sprigs", "R4 host seen plenty")
     story.later(hours=13)
+    assert standing(story, "R4", "food") == "ahead"  # plenty is enough for a day
+    story.later(hours=11)
     assert standing(story, "R4", "food") == "due"
 
 
@@ -209,3 +211,77 @@ def test_hours_of_cleaning_that_the_keeper_gave_stand(story: Story) -> None:
     assert standing(story, "R4", "clean") == "ahead"
     story.type("plan clean every_h=24")
     assert standing(story, "R4", "clean") != "ahead"
+
+
+LAYING = """
+L2 set up laying
+L2 founder W2 Boloria dia female
+L2 host in violet leaf water
+"""
+
+
+def test_two_searches_that_found_none_tell_enough_for_every_other_day(story: Story) -> None:
+    tell(story, LAYING)
+    story.later(hours=24).type("L2 searched none")
+    story.later(hours=24)
+    assert standing(story, "L2", "eggs") != "ahead"
+    story.type("L2 searched none")
+    story.later(hours=24)
+    assert standing(story, "L2", "eggs") == "ahead"
+    story.later(hours=24)
+    assert standing(story, "L2", "eggs") == "due"
+
+
+def test_searches_of_before_say_nothing_of_a_new_female_or_another_plant(story: Story) -> None:
+    tell(story, LAYING)
+    for _ in range(2):
+        story.later(hours=24).type("L2 searched none")
+    story.type("L2 founder W3 Boloria dia female")
+    story.later(hours=24)
+    assert standing(story, "L2", "eggs") != "ahead"
+    for _ in range(2):
+        story.type("L2 searched none")
+        story.later(hours=24)
+    assert standing(story, "L2", "eggs") == "ahead"
+    story.type("L2 host in nettle water")
+    story.later(hours=24)
+    assert standing(story, "L2", "eggs") != "ahead"
+
+
+async def test_a_keeper_who_feeds_by_hand_says_once_that_no_feeder_stands_there(
+    story: Story,
+) -> None:
+    tell(story, LAYING)
+    async with story.later(hours=24).screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("feeder", "L2")
+        assert "none stands here, all are fed by hand" in screen.text
+        await screen.press("n")
+    story.reopen()
+    assert "feeder" not in story.due("L2")
+    story.type("L3 set up laying", "L3 founder W3 Boloria dia female")
+    story.later(hours=30)
+    assert "feeder" not in story.due("L3")
+    story.type("plan feeder off=no")
+    assert "feeder" in story.due("L3")
+
+
+async def test_no_change_is_asked_again_in_the_same_round_of_the_next_day(story: Story) -> None:
+    """Said at the end of a round, it comes at its stop of the next day's, not once that is walked."""
+    story.at("2027-05-01 07:00")
+    tell(story, "E3 set up eggs\nbrood B1 taxon='Boloria dia'\nE3 stocked 20 eggs B1")
+    async with story.at("2027-05-25 07:20").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("hatch late", "E3")
+        await screen.press("space")
+    story.at("2027-05-26 07:01")
+    assert "hatch late" in story.due("E3")
+
+
+def test_air_alone_is_asked_for_after_two_days(story: Story) -> None:
+    tell(story, "E3 set up eggs\nbrood B1 taxon='Boloria dia'\nE3 stocked 20 eggs B1")
+    story.type("E3 lid opened")
+    story.later(hours=47)
+    assert standing(story, "E3", "air") == "ahead"
+    story.later(hours=2)
+    assert standing(story, "E3", "air") == "due"

@@ -1,7 +1,9 @@
-"""Food that was put in by number is asked about when that number may be eaten, a day later at most; plenty seen then is no reason
-to come sooner."""
+"""Food that was put in by number is asked about when that number may be eaten, a day later at most; plenty seen is enough for a
+day, whatever the number, and puts off no danger."""
 
 from __future__ import annotations
+
+import pytest
 
 from tests.stories.telling import Story, tell
 
@@ -28,26 +30,38 @@ def test_eleven_stems_last_four_of_the_last_instar_a_day(story: Story) -> None:
     assert story.due("R1")["food"]["state"] == "due"
 
 
-def test_plenty_seen_in_the_evening_moves_it_on_by_no_more_than_its_number(story: Story) -> None:
-    fed(story).later(hours=11)
+@pytest.mark.parametrize("stems", ["11", "6"])
+def test_plenty_seen_is_enough_for_a_day(story: Story, stems: str) -> None:
+    fed(story, stems).later(hours=24)
     story.type("R1 food plenty")
     story.later(hours=23.9)
     assert "food" not in story.due("R1")
-    story.later(hours=0.2)  # 35 hours after it was put in
+    story.later(hours=0.2)
+    assert story.due("R1")["food"]["state"] == "due"
+
+
+def test_plenty_puts_off_no_danger(story: Story) -> None:
+    fed(story, "6").later(hours=24)
     story.type("R1 food plenty")
-    story.later(hours=14.2)
-    assert "food" not in story.due("R1")
-    story.later(hours=0.3)  # 49.6 hours after it was put in
+    story.later(hours=35.9)
+    assert story.due("R1")["food"]["state"] != "in danger"
+    story.later(hours=0.2)
+    assert story.due("R1")["food"]["state"] == "in danger"
+
+
+def test_half_left_is_asked_about_after_half_a_day(story: Story) -> None:
+    fed(story, "6").later(hours=24)
+    story.type("R1 food half")
+    story.later(hours=12.1)
     assert "food" in story.due("R1")
 
 
-def test_six_stems_last_them_a_day_and_a_little(story: Story) -> None:
-    """Three quarters of 6 stems at 4 a day are 27 hours; plenty seen after 24 counts for twelve more, as any food seen does."""
+def test_of_those_that_eat_each_other_plenty_is_asked_about_after_half_a_day(
+    story: Story,
+) -> None:
     fed(story, "6").later(hours=24)
-    story.type("R1 food plenty")
-    story.later(hours=11.9)
-    assert "food" not in story.due("R1")
-    story.later(hours=0.2)
+    story.type("taxon 'Pieris orata' cannibalistic", "R1 food plenty")
+    story.later(hours=12.1)
     assert "food" in story.due("R1")
 
 

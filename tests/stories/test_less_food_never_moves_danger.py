@@ -96,7 +96,7 @@ def test_food_enough_ends_the_hunger(fed: Story, said: str) -> None:
     fed.at("2027-06-11 18:00").type("R7 host seen bare")
     before = harm(fed)
     fed.at("2027-06-12 02:05").type(said)
-    fed.at("2027-06-12 20:00")
+    fed.at("2027-06-13 03:00")
     assert harm(fed) > before
 
 

@@ -220,7 +220,7 @@ def test_what_is_asked_follows_from_what_falls_due_by_each_visit(story: Story) -
     # looked at once a day, fed after a day
     assert found["R2"][1] == [["look", True, "look", True]]
     assert "Lift the lid" in found["E5"][0]
-    assert [False, False, True, False] in found["E5"][1]  # 36 hours after 07:30
+    assert [False, False, False, True] in found["E5"][1]  # 48 hours after 07:30
 
 
 def test_helpers_boxes_are_what_the_due_list_shows_at_each_visit(story: Story) -> None:
