@@ -74,14 +74,8 @@ def refuse_no_book(folder: Path) -> None:
         OSError: in words, that there is none in it, and where there is one.
     """
     _refuse_no_folder(folder)
-    if not (folder.is_dir() and _is_book(folder)):
+    if not (folder.is_dir() and (holds_book(folder) or Daybook.open(folder).fewer() > 0)):
         raise FileNotFoundError(f"there is no book in {folder}; {_where_else(folder)}")
-
-
-def _is_book(folder: Path) -> bool:
-    """Whether a folder holds a book, or held one that this machine has seen: what is gone of it is
-    told."""
-    return holds_book(folder) or Daybook.open(folder).fewer() > 0
 
 
 def _where_else(folder: Path) -> str:

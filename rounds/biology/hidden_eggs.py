@@ -187,11 +187,6 @@ def none_found(laying: Laying, searched_days: float) -> float:
     return math.exp(-_none(laying, searched_days, 0))
 
 
-def _log_growth(laying: Laying, days: float) -> float:
-    """Ln(1 + days x rate / counted)."""
-    return math.log1p(days * laying.rate / laying.counted)
-
-
 class Hatching(Struct, frozen=True):
     """When eggs hatch, and what looks for frass saw of it by now: larvae that were taken off, and
     none but these.
@@ -371,7 +366,7 @@ def _none(laying: Laying, days: float, found: float) -> float:
     constant."""
     if laying.counted == math.inf:
         return laying.rate * days
-    return (laying.counted + found) * _log_growth(laying, days)
+    return (laying.counted + found) * math.log1p(days * laying.rate / laying.counted)
 
 
 def keep_until_dd(

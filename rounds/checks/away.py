@@ -118,7 +118,8 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
         return None
     elif due.reason or due.since is None:
         amber, red, harm = (
-            _after(leave, hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h)
+            (None if hours is None else leave + timedelta(hours=hours))
+            for hours in (rule.amber_h, rule.red_h, rule.harm_h)
         )
         arithmetic = (
             f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
@@ -146,10 +147,6 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
 
 def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:
     return at if span is None else leave + span if at is None else min(at, leave + span)
-
-
-def _after(leave: datetime, hours: float | None) -> datetime | None:
-    return None if hours is None else leave + timedelta(hours=hours)
 
 
 def _moved(at: datetime | None, since: datetime, leave: datetime) -> datetime | None:

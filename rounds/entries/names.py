@@ -118,7 +118,9 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
         same = (
             [one for one in known if _is_meant(written, one, what)] if written not in known else []
         )
-        return same[0] if len(same) == 1 and _is_abbreviated(written) else written
+        return (
+            same[0] if len(same) == 1 and (written.split()[0].partition(".")[1] == ".") else written
+        )
     if name in known and not (what == "species" and _may_be_protected(bench, name)):
         return name
     short = (
@@ -223,11 +225,6 @@ def _is_meant(typed: str, known: str, what: str) -> bool:
     if len(texts) == len(whole) and texts[1:] == whole[1:] and shortened:
         return whole[0].startswith(genus)
     return what == "species" and texts == whole[-1:] and len(whole) == 2
-
-
-def _is_abbreviated(name: str) -> bool:
-    """Whether the genus is shortened to a point, as no name of a species is written in full."""
-    return name.split()[0].partition(".")[1] == "."
 
 
 def _spellings(known: str) -> list[str]:

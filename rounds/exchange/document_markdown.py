@@ -29,14 +29,9 @@ def plain(said: str) -> str:
     return _OBEYED.sub(r"\\\1", literal(said))
 
 
-def _begun(said: str) -> str:
-    """A paragraph that does not begin as a list or a heading would."""
-    return _BEGINS.sub(r"\1\2\\\3", said)
-
-
 def _part(part: Part) -> Iterator[str]:
     if isinstance(part, str):
-        yield _begun(plain(part))
+        yield _BEGINS.sub(r"\1\2\\\3", plain(part))
     elif isinstance(part, DocumentTable):
         yield f"| {' | '.join(plain(head) for head in part.heads)} |"
         yield f"|{'---|' * len(part.heads)}"

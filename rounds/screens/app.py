@@ -102,9 +102,6 @@ class RoundsApp(OneKeyAtATime):
         ]
         return [*own, Uncoloured(), self._drawn_only] if self.no_color else [*own, self._drawn_only]
 
-    def _chosen_theme(self) -> str:
-        return setting_of(self.desk.bench.settings, "theme")
-
     def on_mount(self) -> None:
         """Show the bench and begin to listen."""
         self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
@@ -282,7 +279,7 @@ class RoundsApp(OneKeyAtATime):
         """Keys and colours as the book has them."""
         self._settings = dict(self.desk.bench.settings)
         self.set_keymap(keymap(self._settings))
-        self.theme = self._chosen_theme()
+        self.theme = setting_of(self.desk.bench.settings, "theme")
 
     def before_key(self, key: str) -> None:
         """What was said of a key that does nothing is said until the next key."""

@@ -14,7 +14,7 @@ from rounds.bench.state import Bench
 from rounds.checks.plan import PlanLine, plan_lines
 from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import quoted_label
-from rounds.views.actions import ACTIONS, Action, sign_of
+from rounds.views.actions import ACTIONS, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.keys import KEY_SETTING
 from rounds.views.queries import with_words
@@ -82,7 +82,7 @@ def _whole_page(bench: Bench) -> PlanPage:
             labelled("now", literal(value or known.default or "not set")),
             *_unusable(known.name, value, bench),
         )
-    for action in _by_name(ACTIONS):
+    for action in list({action.id: action for action in ACTIONS}.values()):
         name = f"{KEY_SETTING}{action.id}"
         value = bench.settings.get(name, "")
         row = _setting_row("key", action.id.replace("_", " "), value, sign_of(action.key))
@@ -114,11 +114,6 @@ def _unusable(name: str, value: str, bench: Bench) -> tuple[Line, ...]:
     """A value that came from elsewhere and cannot be used is told, and passed over."""
     refused = setting_refusal(name, value, bench.settings) if value else None
     return (labelled("", f"not used: {refused}", "late"),) if refused else ()
-
-
-def _by_name(actions: Iterable[Action]) -> list[Action]:
-    """One of each name: some are done on several screens."""
-    return list({action.id: action for action in actions}.values())
 
 
 def _scope(plan_line: PlanLine) -> str:

@@ -48,7 +48,7 @@ def question_lines(
     hints = [
         row
         for hint in below.hints or _number_hint(question)
-        for row in wrapped(_set_in(hint), width)
+        for row in wrapped(Line((Cell(f"{' ' * INDENT}{hint}"),), hang=INDENT), width)
     ]
     why = [row for one in below.why for row in wrapped(one, width)]
     room = max(1, rows - len(head))
@@ -92,10 +92,6 @@ def _number_hint(question: Question) -> tuple[str, ...]:
     if not words:
         return ()
     return (f"{words[0]}  {words[1]}{'' if question.by_enter else ', then its key'}",)
-
-
-def _set_in(text: str) -> Line:
-    return Line((Cell(f"{' ' * INDENT}{text}"),), hang=INDENT)
 
 
 def _least_columns(width: int) -> int:

@@ -747,11 +747,6 @@ def plants_line(told: Sheet) -> str:
     )
 
 
-def _cell(count: int) -> int:
-    """How wide a box with its gap is."""
-    return 6 if count <= WIDE else 4
-
-
 def _columns(stretch: SheetSpan, zone: tzinfo, width: int) -> list[str]:
     """Day, date and hour over the boxes; of many visits their numbers, with the hours above."""
     local = [visit.astimezone(zone) for visit in stretch.visits]
@@ -777,7 +772,7 @@ def _right(words: list[str], cell: int, width: int) -> str:
 
 def _block(entry: SheetEntry, visits: int, width: int) -> list[str]:
     """The lines of a place, its boxes on the right."""
-    cell = _cell(visits)
+    cell = 6 if visits <= WIDE else 4
     room = width - cell * visits - 3
     lines = [line for one in entry.before for line in _wrap(f"--- {one} ---", width)]
     for first, row in enumerate(entry.rows):

@@ -431,7 +431,7 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
     """
     need = _need_rows(cup.needs or ("",), width)
     room = WORD_ROWS - len(need)
-    ways = (_wrapped([cup.code, *_units(way)], width) for way in cup.holds)
+    ways = (_wrapped([cup.code, *_UNIT.findall(way)], width) for way in cup.holds)
     holds = next(
         (
             rows
@@ -454,11 +454,6 @@ def _need_rows(ways: tuple[str, ...], width: int) -> list[str]:
         if rows and all(cell_len(row) <= width for row in rows):
             return rows
     return _wrapped(ways[-1].split(), width)
-
-
-def _units(text: str) -> list[str]:
-    """Its words; a number stays with the word after it."""
-    return _UNIT.findall(text)
 
 
 def _wrapped(units: Iterable[str], width: int) -> list[str]:

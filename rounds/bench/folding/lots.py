@@ -404,10 +404,7 @@ def clear_empty_founders(bench: Bench, gone: Iterable[str]) -> None:
     for brood in gone:
         for code in members(brood):
             if code == brood or not any(
-                _may_hold(container, code) for container in bench.standing()
+                any(code in members(lot.brood) for lot in container.lots)
+                for container in bench.standing()
             ):
                 bench.release_by.pop(code, None)
-
-
-def _may_hold(container: Container, code: str) -> bool:
-    return any(code in members(lot.brood) for lot in container.lots)

@@ -340,7 +340,7 @@ class _LifeReader:
         if here and is_uncounted and self._fate == "died":
             life.deaths.append((stage, here, self._last_day() or at))
             here = 0
-        if here and dead.get(stage) and not _told_of(life, stage):
+        if here and dead.get(stage) and not any(died_in == stage for died_in, _, _ in life.deaths):
             self._lose(life, stage, here, self._last_day() or at, counted=False)
         self._all_deaths(life, here, lost)
         return life
@@ -449,10 +449,6 @@ def _chain(row: TableRow) -> list[str]:
 
 def _many(stage: str) -> str:
     return _REACHED_IN.get(stage, stage)
-
-
-def _told_of(life: Life, stage: str) -> bool:
-    return any(died_in == stage for died_in, _, _ in life.deaths)
 
 
 def _took(row: TableRow) -> dict[str, float]:
