@@ -88,8 +88,12 @@ def misfit_words(bench: Bench) -> str:
 def _unfit_words(misfits: Sequence[Oddity]) -> str:
     counted = "1 LINE DOES" if len(misfits) == 1 else f"{len(misfits):,} LINES DO"
     more = f" (and {len(misfits) - 1:,} more)" if len(misfits) > 1 else ""
-    it, rests = ("it", "it rests") if len(misfits) == 1 else ("them", "they rest")
+    it, rests, counts = (
+        ("it", "it rests", "it counts as far as it fits")
+        if len(misfits) == 1
+        else ("them", "they rest", "they count as far as they fit")
+    )
     return (
-        f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; the daybook marks {it}: cross {it}"
-        f" out, or bring back what {rests} on"
+        f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; {counts}; the daybook marks {it}:"
+        f" cross {it} out and say what was so, or bring back what {rests} on"
     )
