@@ -39,6 +39,12 @@ _OF_THE_PLACE = frozenset({"zone", "timezone", "latitude", "longitude"})
 _ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
 _NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
+_FED = late.pattern(  # said of animals that come in
+    r"(?P<line>.*\b(?:fe)?males?\b.*?)(?P<joined>,\s*(?:and )?| and )?(?(joined)|\s+)"
+    r"(?:just )?(?:fed|drank)(?: well)?(?P<on>,? on .+)?",
+    re.IGNORECASE,
+)
+_ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
 _GENUS = late.pattern(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
 
 
@@ -156,6 +162,8 @@ def _whose_plant(bench: Bench, sayings: Sequence[Saying]) -> str:
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
     if asked := which_of_that_mark(desk.bench, text):
         return Refusal(asked)
+    if fed := _came_in_and_drank(desk, text, at):
+        return Refusal(fed) if isinstance(fed, str) else fed
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
@@ -166,6 +174,38 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
         return held or Refusal(_unclear(draft))
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
+
+
+def _came_in_and_drank(
+    desk: Desk, text: str, at: datetime | None
+) -> tuple[Draft, list[Saying]] | str | None:
+    """What ``K4 1 female Boloria dia on violet, fed`` says: of those that come in that they drank.
+    A string where she may be one that is there, None where it brings nobody in."""
+    spoken, dashes, note = text.partition(" -- ")
+    fed = _FED.fullmatch(spoken.strip())
+    if fed is None:
+        return None
+    code, comes_in = spoken.split(" ")[0], fed["joined"] or _is_new(desk, spoken)
+    if not comes_in and _ONE_MORE.search(spoken):
+        return f"one that is there, or one that comes in? As: {code} drank 1; {fed['line']}, fed"
+    if not comes_in and not re.search(r"\bnew\b", spoken):
+        return None
+    line = _read_line(desk, f"{fed['line']}{fed['on'] or ''}{dashes}{note}", at)
+    if isinstance(line, Refusal):
+        return None
+    draft, sayings = line
+    drank: list[Saying] = [
+        (k.Drank, {"container": fields["container"], "female": fields["code"]})
+        for kind, fields in sayings
+        if kind is k.FounderIntake
+    ]
+    return (draft, [*sayings, *drank]) if drank else None
+
+
+def _is_new(desk: Desk, text: str) -> bool:
+    """Whether a line begins with the code of a cup that does not stand yet."""
+    code = text.split(" ")[0]
+    return bool(like_codes(code)) and not alike_in(code, desk.codes)
 
 
 def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | None:

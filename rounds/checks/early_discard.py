@@ -50,10 +50,8 @@ def too_early_to_bin(
                 return f"{told(held)}: {hidden}; to discard it all the same add 'sure'"
             chance = foresight.chance(container, held, moment.now)
             if not chance.may_go:
-                return (
-                    f"{told(held)} {_why_not(chance, moment)}; to discard it all the same add"
-                    " 'sure'"
-                )
+                why = _why_not(chance, moment, container.code)
+                return f"{told(held)} {why}; to discard it all the same add 'sure'"
     return None
 
 
@@ -81,7 +79,7 @@ def _of_standing(
         chance = foresight.chance(container, lot, moment.now)
         if not chance.may_go:
             seen = f"; {count(eggs, 'egg')} on record here may be on it too" if eggs else ""
-            return f"{told(lot)} {_why_not(chance, moment)}{seen}; {keep}"
+            return f"{told(lot)} {_why_not(chance, moment, container.code)}{seen}; {keep}"
         if eggs:
             return (
                 f"{told(lot)} may bear the {count(eggs, 'egg')} on record in {container.code};"
@@ -149,11 +147,14 @@ def _is_meant(held: KeptLot, entry: HostOut) -> bool:
     return fits(held, entry.plant, entry.batch)
 
 
-def _why_not(chance: Chance, moment: Moment) -> str:
+def _why_not(chance: Chance, moment: Moment, code: str) -> str:
     if chance.perhaps:
         return "may be the lot that showed frass"
     if chance.shown:
-        return "has shown frass: larvae have hatched on it"
+        return (
+            "has shown frass: larvae have hatched on it; of larvae on record, as:"
+            f" {code} frass of larvae on record"
+        )
     until = (
         f", keep until {local(chance.keep_until, moment)} with a look a day"
         if chance.keep_until

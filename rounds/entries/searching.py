@@ -290,8 +290,11 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             **dict.fromkeys(("little", "few", "hardly any"), "trace"),
         },
         verbs=("droppings",),
+        idle=each("of the those larvae young"),
         synonyms=(
-            say("no frass, no droppings, frass no", level="none")
+            say("frass of larvae, frass of the larvae, frass of those", level="trace")
+            | say("frass on record", level="trace", on_record=True)
+            | say("no frass, no droppings, frass no", level="none")
             | say("lots of frass, much frass, plenty of frass, fresh frass", level="plain")
             | say("little frass, a little frass, some frass, hardly any frass", level="trace")
         ),

@@ -159,3 +159,16 @@ async def test_eggs_of_others_are_not_meant(stems: Story) -> None:
         await screen.press("y")
     cup = stems.desk.bench.containers["S2"]
     assert (cup.count("egg"), cup.count("larva")) == (6, 1)
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["S2 frass of larvae on record", "S2 frass of those on record", "S2 frass on record"],
+)
+def test_it_is_said_at_the_prompt_as_the_refusal_names_it(stems: Story, line: str) -> None:
+    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
+    stems.later(days=1).type("S2 frass none")
+    stems.later(days=1).type("S2 frass trace")
+    assert "as: S2 frass of larvae on record" in stems.refused("S2 kept stems discarded")
+    assert "of larvae on record" in stems.type(line)[0]
+    assert "turn" not in stems.due("S2")
