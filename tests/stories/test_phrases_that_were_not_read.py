@@ -138,3 +138,22 @@ def test_a_new_plant_behind_the_date_of_a_listed_cup(story: Story) -> None:
     cup = story.desk.bench.containers["R1"]
     assert [host.plant for host in cup.hosts] == ["horseshoe vetch"]
     assert not cup.shelf
+
+
+@pytest.mark.parametrize(
+    ("line", "shown"),
+    [
+        ("yesterday 20:00 K2 maybe 6", "Thu 20:00  K2 searched: found 0, unsure 6"),
+        ("K2 maybe 6 yesterday 20:00", "Thu 20:00  K2 searched: found 0, unsure 6"),
+        ("E1 another 5 eggs", "E1 counted: number 45, stage egg (5 MORE THAN ON RECORD)"),
+        ("R1 two more larvae yesterday 20:00", "Thu 20:00  R1 counted: number 16, stage larva"),
+        ("K2 another 5 eggs", "K2 searched: found 5"),
+        ("6:30 E1 5 larvae", "06:30  E1 hatched: number 5"),
+    ],
+)
+def test_a_short_form_has_its_time_anywhere(bench: Story, line: str, shown: str) -> None:
+    assert shown in bench.preview(line)
+
+
+def test_so_many_perhaps_is_no_search_where_nobody_lays(bench: Story) -> None:
+    assert "As: R1 counted 6 larvae about" in bench.refused("R1 maybe 6")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from rounds import late
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.short_forms import say_instead, short_form
+from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.phrase.verbs import lays
 
 _MORE = late.pattern(
-    r"(?:counted )?(?P<number>\d+) more (?P<kind>eggs?|larvae?|caterpillars?|l(?P<instar>[1-9]))"
+    r"(?:counted )?(?P<number>\w+) more (?P<kind>eggs?|larvae?|caterpillars?|l(?P<instar>[1-9]))"
     r"(?P<behind> .*)?"
 )
 
@@ -19,7 +20,8 @@ def more_counted(reader: Reader) -> None:
     form = short_form(reader)
     more = _MORE.fullmatch(form.said) if form else None
     container = reader.bench.at(form.code) if form else None
-    if form is None or more is None or container is None:
+    seen = int(digits_of(more["number"]) or 0) if more else 0
+    if form is None or more is None or container is None or not seen:
         return
     is_egg, instar = more["kind"].startswith("egg"), int(more["instar"] or 0)
     lots = container.lots_of("egg" if is_egg else "larva")
@@ -27,5 +29,6 @@ def more_counted(reader: Reader) -> None:
     laid_here = lays(container) or container.held
     if not there or len({lot.brood for lot in lots}) > 1 or (is_egg and laid_here):
         return
-    number = str(there + int(more["number"]))
-    say_instead(reader, form, "counted", number, more["kind"], *(more["behind"] or "").split())
+    say_instead(
+        reader, form, "counted", str(there + seen), more["kind"], *(more["behind"] or "").split()
+    )

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from rounds import late
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
@@ -33,6 +34,7 @@ def spell_out(reader: Reader) -> None:
     if len(words) > 2 and words[1].text in ("-", "\u2013") and words[2].text[:1].isdecimal():
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
+    _so_many_more(reader)
     _read_fraction(reader)
     _out_of_pupae(reader)
     _read_letters_of_sex(reader.words)
@@ -53,6 +55,15 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
     sexed = described.field("sex") and described.field("number")
     if not sexed or kind in (FounderIntake, Stocked):
         raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
+
+
+def _so_many_more(reader: Reader) -> None:
+    """``another 5 eggs`` as ``5 more eggs``."""
+    words = reader.words
+    for place, (word, number) in enumerate(pairwise(words)):
+        is_said = word.lower == "another" and not (word.quoted or number.quoted)
+        if is_said and digits_of(number.text) not in ("", "1"):
+            words[place : place + 2] = [number, Word("more", word.at)]
 
 
 def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:

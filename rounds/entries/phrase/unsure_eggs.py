@@ -3,10 +3,11 @@ more unsure`` are beside those seen before."""
 
 from __future__ import annotations
 
+from rounds.bench.plurals import PLURALS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.short_forms import short_form
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import EGGS, number_of
+from rounds.entries.phrase.verbs import EGGS, lays, number_of
 
 _DOUBT = frozenset({"maybe", "perhaps", "possibly", "probably", "unsure", "?"})
 _ABOUT = frozenset({"about", "around", "some", "roughly", "another"})
@@ -45,7 +46,8 @@ def unsure_eggs(reader: Reader) -> None:
                 is_egg |= _said(words, end) in EGGS
                 end += 1
         is_more = "more" in (word.lower for word in words[place:end])
-        whole = (in_short or is_more) and _is_first(reader, place)
+        short = number and is_doubt and (in_short or is_more)
+        whole = short and _is_whole_line(reader, place, number)
         if (
             number
             and is_doubt
@@ -64,10 +66,23 @@ def unsure_eggs(reader: Reader) -> None:
         place += 1
 
 
-def _is_first(reader: Reader, place: int) -> bool:
-    """Whether nothing but a container, and a time, stands before."""
+def _is_whole_line(reader: Reader, place: int, number: str) -> bool:
+    """Whether nothing but a container, and a time, stands before.
+
+    Raises:
+        PhraseProblem: no new eggs can be there, and so many animals may be a count.
+    """
     form = short_form(reader)
-    return form is not None and len(form.before) == place
+    if form is None or len(form.before) != place:
+        return False
+    container = reader.bench.at(form.code)
+    if container and container.lots and not (lays(container) or container.held):
+        animals = PLURALS[container.lots[0].stage]
+        raise PhraseProblem(
+            f"are all {animals} there counted roughly? As: {form.code} counted {number} {animals}"
+            f" about; or as a note: {form.code} note {form.said}"
+        )
+    return True
 
 
 def _with_those_before(reader: Reader, number: str, behind: list[Word]) -> list[str]:
