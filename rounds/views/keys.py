@@ -30,42 +30,27 @@ KEY_SETTING = "key."  # a setting 'key.drank' names another key for the action '
 # of its letters.
 # Enter and Esc get a neighbour on the hand's own side. What must be typed in words wants the other
 # hand anyway.
-HANDS: dict[str, dict[str, str]] = {
-    "left": {
-        "skip_check": "z",
-        "skip_stop": "x",
-        "suspect": "c",
-        "strike_last": "v",
-        "previous_stop": "f",
-        "next_stop": "g",
-        "large": "b",
-        "when": "t",
-        "help": "question_mark",
-        "note": "n",
-        "photo": "j",
-        "prompt": "p",
-        "leave": "escape",
-        "close_question": "escape",
-        "find_anything": "o",
-    },
-    "right": {
-        "skip_check": "minus",
-        "skip_stop": "comma",
-        "suspect": "m",
-        "strike_last": "u",
-        "previous_stop": "left",
-        "next_stop": "right",
-        "large": "p",
-        "when": "o",
-        "help": "question_mark",
-        "note": "b",
-        "photo": "v",
-        "prompt": "t",
-        "leave": "escape,backspace",
-        "close_question": "escape,backspace",
-        "find_anything": "f",
-    },
-}
+# An action, its key under the left hand, under the right.
+_UNDER_ONE_HAND = """
+skip_check z minus
+skip_stop x comma
+suspect c m
+strike_last v u
+previous_stop f left
+next_stop g right
+large b p
+when t o
+help question_mark question_mark
+note n b
+photo j v
+prompt p t
+leave escape escape,backspace
+close_question escape escape,backspace
+find_anything o f
+"""
+HANDS: dict[str, dict[str, str]] = {"left": {}, "right": {}}
+for _row in _UNDER_ONE_HAND.strip().splitlines():
+    _action, HANDS["left"][_action], HANDS["right"][_action] = _row.split()
 # The hand's own letters first, then those that its first finger reaches over the middle for.
 ANSWER_LETTERS = {"left": "asdqwerhuikml", "right": "jklhiynrdcsea"}
 LOSS_LETTERS = {"left": "y", "right": "g"}  # a little out of the way, and nothing but found dead

@@ -25,28 +25,17 @@ from rounds.views.words import clock, literal
 WHERE, MINUTES = 38, 5  # columns
 RARE = 1 / 1000  # less than this is told as nothing to speak of
 ENOUGH_LOOKS = 10  # from so many looks on that found nothing, that is told
-ONE: dict[AtStake, str] = {
-    "animals": "animal",
-    "females": "female",
-    "eggs": "egg",
-    "eggs about to hatch": "egg",
-    "larvae": "larva",
-    "pupae": "pupa",
-    "eggs and pupae": "egg or pupa",
-    "kept stems": "egg on a kept stem",
-    "eggs to be laid": "egg not laid",
-    "nothing": "animal",
-}
-
-MANY = {
-    "animal": "animals",
-    "female": "females",
-    "egg": "eggs",
-    "larva": "larvae",
-    "pupa": "pupae",
-    "egg or pupa": "eggs or pupae",
-    "egg on a kept stem": "eggs on kept stems",
-    "egg not laid": "eggs not laid",
+ONE_AND_MANY: dict[AtStake, tuple[str, str]] = {
+    "animals": ("animal", "animals"),
+    "females": ("female", "females"),
+    "eggs": ("egg", "eggs"),
+    "eggs about to hatch": ("egg", "eggs"),
+    "larvae": ("larva", "larvae"),
+    "pupae": ("pupa", "pupae"),
+    "eggs and pupae": ("egg or pupa", "eggs or pupae"),
+    "kept stems": ("egg on a kept stem", "eggs on kept stems"),
+    "eggs to be laid": ("egg not laid", "eggs not laid"),
+    "nothing": ("animal", "animals"),
 }
 
 
@@ -249,10 +238,10 @@ def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
 
 def _chance(lost: float, group: Sequence[WeighedCheck], done: str = "") -> str:
     kinds = {weighed_check.worth.of for weighed_check in group if weighed_check.worth.lost > 0}
-    name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
+    one, many = ONE_AND_MANY[kinds.pop() if len(kinds) == 1 else "animals"]
     if 1 / lost < 1.5:
-        return f"about {count(round(max(1.0, lost)), name, MANY[name])}{done}"
-    return f"1 {name}{done} in {1 / lost:.0f} such rounds"
+        return f"about {count(round(max(1.0, lost)), one, many)}{done}"
+    return f"1 {one}{done} in {1 / lost:.0f} such rounds"
 
 
 def _in_all(plan: ShortRound) -> str:

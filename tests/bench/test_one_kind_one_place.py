@@ -80,7 +80,6 @@ ALLOWED: dict[str, str] = {
     "tallies/journal.py": "of which kinds looking back keeps the line itself",
     "tallies/seen_alive.py": "of which lines looking back knows who was alive",
     "tallies/tallies.py": "which tally follows which of those lines",
-    "views/keys.py": "keys of actions, of which some record what they are called",
 }
 
 
