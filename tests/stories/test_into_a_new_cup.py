@@ -155,3 +155,16 @@ def test_a_female_out_of_a_pupation_cup_is_fed_offered_a_plant_and_searched(benc
     tell(bench, "P2 set up pupation\nP2 stocked S pupa 1\nP2 emerged 1")
     bench.type("P2 moved 1 female to new L9", "L9 host in violet")
     assert {"drink", "eggs"} <= bench.later(days=2).due("L9").keys()
+
+
+def test_a_moat_round_one_cup_is_round_no_new_one(story: Story) -> None:
+    story.at("2027-05-21 10:00").type(
+        "shelf set up sill barrier=moat", "K3 set up laying barrier=moat lid=net"
+    )
+    story.type("K3 1 female Boloria dia on violet", "K2 set up laying shelf=sill")
+    story.type("K2 1 female Boloria dia on violet")
+    story.later(days=1).type("K3 searched 4", "K3 moved 4 eggs to new E6")
+    story.type("K2 searched 4", "K2 moved 4 eggs to new E7")
+    bench = story.desk.bench
+    assert (bench.at("E6").barrier, bench.at("E6").lid) == ("none", "net")
+    assert bench.moat_of(bench.at("E7"))[1] == "moat", "what stands round the shelf is round all"

@@ -56,6 +56,7 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
 }
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
 _GOES_TO = "goes to"  # of a find, until it is said as a move
+_PUT_ROUND = ("moat", "sticky band", "grease")
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 # Purposes of containers that suit animals of each stage, of adults by sex, and those that suit all.
 SUITS: Mapping[str, frozenset[Purpose]] = {
@@ -359,13 +360,12 @@ def _new_cups(
     new: Sequence[str], like: Container, bench: Bench, said: Sequence[Saying]
 ) -> list[Saying]:
     """New containers are set up like the one that something comes out of, for what comes into
-    them."""
+    them; only what was put round that one itself stands round no other."""
     beside = [container.place for container in bench.standing() if container.shelf == like.shelf]
     position = max(beside, default=0) if like.place else -1
-    own = {
-        name: getattr(like, name)
-        for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")
-    }
+    own = {name: getattr(like, name) for name in ("shelf", "inside", "volume_ml", "lid", "lining")}
+    if like.barrier not in _PUT_ROUND:
+        own["barrier"] = like.barrier
     own["purpose"] = next(filter(None, (_purpose_for(like, *one) for one in said)), like.purpose)
     return [
         (
