@@ -24,11 +24,14 @@ from rounds.biology.thermal_constants import (
     pauses_as,
     winters_as,
 )
+from rounds.biology.thermal_time import BROODS_DIFFER
 from rounds.entries.registry import ThermalConstants
 
 # of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our
 # choice
 LEARNING = 0.08
+# how far a brood is off the constant that a keeper gives: by its population, and beside it
+KEEPERS_OFF = hypot(UNCERTAINTY, BROODS_DIFFER)
 # stages said together
 TOGETHER = {"larva and pupa": ("larva", "pupa"), "egg to adult": ("egg", "larva", "pupa")}
 WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
@@ -151,7 +154,7 @@ def _known_whole(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
             own.lower_c,
             own.constant_dd,
             SPREAD,
-            UNCERTAINTY,
+            KEEPERS_OFF,
             f"the keeper's constants ({own.source or 'no source given'})",
             upper_c=own.upper_c,
             cutoff=own.cutoff,

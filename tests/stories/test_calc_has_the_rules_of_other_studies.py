@@ -24,8 +24,10 @@ CASES = [
         "hidden-eggs --prior 0.5 --searches 2",
         "18 searches in all that find none make any egg on it less likely than 0.01",
     ),
-    # By hand, as a bench's own forecasts: each brood varies by 0.08^2 x 4/5 between broods and about 0.009 of its own, so the
-    # mean of two by 0.007 against 0.08^2 of the constant (LEARNING of thermal_needs, as on the bench): 0.0064 / 0.0134.
+    # As a bench's own forecasts: a brood of which half took so much stands for eight animals, 0.1^2 / 8 of its own, and broods vary
+    # by 0.0132, the mean of what they may differ by as squares (of a log-normal about 0.09, 0.09^2 x exp(2 x 0.7^2) = 0.0216 before
+    # these two, which are alike). So the mean of two varies by 0.0072 against 0.08^2 of the constant (LEARNING of thermal_needs, as
+    # on the bench): 0.0064 / 0.0136.
     (
         "forecast --lower 8 --constant 80 --temperature 18 --own 96,96",
         "constants: 47% by 2 own broods, the rest given",

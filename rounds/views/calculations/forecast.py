@@ -12,7 +12,6 @@ from rounds.biology.degree_days import CUTOFFS, Thresholds
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import (
     SPREAD,
-    UNCERTAINTY,
     WHOLE,
     beyond,
     every_line,
@@ -38,6 +37,7 @@ INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
 
 def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     from rounds.bench.thermal_needs import (
+        KEEPERS_OFF,
         LEARNING,
         USUAL_INSTARS,
         PriorConstants,
@@ -75,7 +75,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
             f"'{stage}' is no stage; give egg, larva, pupa, L1 to {INSTARS[-1]} or egg to adult"
         )
     else:
-        known = PriorConstants(ThermalNeed(lower, constant, SPREAD, UNCERTAINTY, "given"), LEARNING)
+        known = PriorConstants(ThermalNeed(lower, constant, SPREAD, KEEPERS_OFF, "given"), LEARNING)
         rests = ""
         on_bench = None
     if given["upper"] is not None and given["upper"] <= known.need.lower_c:
