@@ -3,11 +3,11 @@ about."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.slots import each, listed
+from rounds.entries.slots import each
 
 # Other words for a kind, with the fields that they say at once.
 MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {
@@ -23,282 +23,94 @@ KEEPS_ITS_WORD: Final = each(
     by=", ",
 )
 
-# What may mean several things: the question, with {0} for the place.
-ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
-    "list": (
-        (
-            "a bench that already runs is listed on a page of its own: type list alone; at the"
-            " shell: rounds begin --list FILE"
-        ),
-        (),
-    ),
-    "import": (
-        (
-            "an old table comes in on a page of its own: type import and its file, as: import"
-            " ~/old.xlsx; at the shell: rounds import FILE"
-        ),
-        (),
-    ),
-    **dict.fromkeys(
-        ("outside", "outdoors", "put outside"),
-        (
-            (
-                "outside in what light, or on which shelf? As: {0} sun; {0} shade; {0} changed"
-                " shelf=garden"
-            ),
-            ("light", "changed"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("carried", "taken", "brought", "transported"),
-        (
-            (
-                "carried where? As: {0} changed shelf=garden, {0} moved 1 to K4, or {0} released 1"
-                " at Tannmoos"
-            ),
-            ("changed", "moved", "released"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("travelled", "traveled", "travelled to", "traveled to"),
-        (
-            (
-                "elsewhere from now on, or a note? As: {0} changed shelf=garden; {0} note travelled"
-                " by car; the whole bench: setting bench Tannmoos"
-            ),
-            ("changed", "note", "setting"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("caught", "catch", "recaught"),
-        (
-            (
-                "a new animal, or one that had got out? As: {0} 1 female Celastrina argiolus"
-                " from Tannmoos; or {0} settled found 1"
-            ),
-            ("founder", "settled"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("ants", "ant", "ants seen", "ants there", "ants below", "no ants"),
-        (
-            (
-                "how does the moat stand, and where are the ants? As: {0} moat full; {0} moat low 2"
-                " below; {0} 3 ants above"
-            ),
-            ("barrier",),
-        ),
-    ),
-    **dict.fromkeys(
-        ("dark", "darkened"),
-        ("the eggs, or the place? As: {0} darkening; or {0} light dark", ("looked", "light")),
-    ),
-    **dict.fromkeys(
-        (
-            *("hot", "too hot", "warm", "too warm", "cold", "too cold", "cool"),
-            *("cup too hot", "cup hot", "cup too cold", "cup too warm"),
-        ),
-        (
-            "how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened",
-            ("air", "light", "lid opened"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("carried cool", "carried cold", "kept cool", "cooled"),
-        (
-            (
-                "how warm is it there, where to, or how they came? As: {0} air 12C; {0} shade; {0}"
-                " changed shelf=cellar; {0} note carried cool"
-            ),
-            ("air", "light", "changed", "note"),
-        ),
-    ),
-    **{
-        f"{animals} not counted": (
-            f"is the count put off, or is it a note? As: {{0}} not counted; {{0}} note {animals}"
-            " not counted",
-            ("put off", "note"),
-        )
-        for animals in ("larvae", "caterpillars", "eggs", "pupae")
-    },
-    **dict.fromkeys(
-        ("has a moat", "has moat", "has a moat now", "own moat"),
-        (
-            "its own moat is said so: {0} changed barrier=moat; after that how it stands, as moat"
-            " full",
-            ("changed", "barrier"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("too dry", "cup too dry", "cup dry"),
-        (
-            "the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} violet limp",
-            ("misted", "air", "host seen"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("too wet", "cup too wet", "cup wet"),
-        (
-            "how is it seen, or what was done? As: {0} looked condensation; {0} lid opened",
-            ("looked", "lid opened"),
-        ),
-    ),
-    "found": (
-        "eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;"
-        " {0} settled found 1; {0} note one found",
-        ("searched", "died", "settled"),
-    ),
-    **dict.fromkeys(
-        ("gone", "lost", "disappeared", "not there", "not found", "flown", "flown off"),
-        (
-            (
-                "gone how? As: {0} died 1, {0} escaped 1, {0} moved 1 to {other}, or {0} missing 1,"
-                " where nobody knows"
-            ),
-            ("died", "escaped", "missing", "moved"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("sick", "ill", "diseased"),
-        (
-            (
-                "only looked so, or is the whole cup suspect from now? As: {0} looked weak; or {0}"
-                " suspect pale and slow"
-            ),
-            ("looked", "suspect"),
-        ),
-    ),
-    **dict.fromkeys(
-        listed(
-            "water, water low, low, full, dry, water full, vase, vase filled, water changed, "
-            "new water, fresh water",
-            by=", ",
-        ),
-        (
-            (
-                "the moat, or the plant's water? As: {0} moat low 4 mm; {0} topped up 20 mm; {0}"
-                " violet limp; a cup that dries: {0} misted"
-            ),
-            ("topped up", "barrier", "host seen"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("wet", "damp"),
-        ("wet how? As: {0} looked condensation; {0} misted", ("looked", "misted")),
-    ),
-    **dict.fromkeys(
-        ("mould", "mold"),
-        (
-            "mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy",
-            ("looked", "host seen"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("nothing", "none"),
-        (
-            "nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as usual",
-            ("searched", "frass", "refused", "looked"),
-        ),
-    ),
-    **dict.fromkeys(
-        listed(
-            "leaf, leaves, plant, host, sprig, sprigs, stem, stems, food, new host, fresh, new, "
-            "added, fresh leaf, fresh leaves, fresh plant, fresh food, fresh host, fed larvae, "
-            "needs food, hungry",
-            by=", ",
-        ),
-        (
-            (
-                "put in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs;"
-                " {0} host seen fresh; {0} host out violet"
-            ),
-            ("host in", "host seen", "host out"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("cut host", "cut plant", "host cut", "fresh cut host"),
-        (
-            (
-                "for the old, or put in beside it? As: {0} host changed, old kept; {0} host in"
-                " violet 3 sprigs"
-            ),
-            ("host in",),
-        ),
-    ),
-    **dict.fromkeys(
-        ("hatching", "emerging", "pupating"),
-        (
-            "how many are through by now? As: {0} hatched 12, {0} pupated 2, {0} emerged 1",
-            ("hatched", "pupated", "emerged"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("open", "shut", "close", "lid", "closed up"),
-        (
-            (
-                "the lid, or is the cup empty and out to be washed? As: {0} lid opened; {0}"
-                " covered; {0} closed"
-            ),
-            ("lid opened", "covered", "closed"),
-        ),
-    ),
-    **dict.fromkeys(
-        (
-            "first",
-            "first one",
-        ),
-        (
-            "the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0} emerged 1",
-            ("hatched", "moulted", "pupated", "emerged"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("kept", "held", "kept in", "held in"),
-        ("the stems? As: {0} host out held", ("host out",)),
-    ),
-    **dict.fromkeys(
-        ("separated", "separate", "parted", "pair separated"),
-        (
-            "are they apart now? As: {0} moved 1 to new K5; or {0} note pair separated",
-            ("moved", "note"),
-        ),
-    ),
-    **dict.fromkeys(
-        listed(
-            "buried, cocoon, cocoons, cocoons found, cocoon found, spun up, spun in, dug in, "
-            "gone to ground",
-            by=", ",
-        ),
-        (
-            "pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering",
-            ("pupated", "looked"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("resting", "at rest", "pausing", "rests", "pauses"),
-        (
-            (
-                "still for a day before a change, or for months? As: {0} not moving; {0} in"
-                " diapause; {0} looked as usual"
-            ),
-            ("looked", "changed"),
-        ),
-    ),
-    **dict.fromkeys(
-        ("no pairing", "not paired", "no mating", "not mated"),
-        ("said as a note, as: {0} note no pairing seen", ("note",)),
-    ),
-    **dict.fromkeys(
-        ("swab", "sponge", "feeder"),
-        (
-            (
-                "changed, seen, or only offered? As: {0} swab changed sugar 10%; {0} swab dry; {0}"
-                " offered sugar"
-            ),
-            ("feeder changed", "feeder seen", "offered"),
-        ),
-    ),
-}
+# What may mean several things: its words, the question, with {0} for the place, and the kinds that
+# it can be. What has no room goes on in lines set in.
+_ASKED = """
+list | a bench that already runs is listed on a page of its own: type list alone; at the shell:
+    rounds begin --list FILE |
+import | an old table comes in on a page of its own: type import and its file, as: import
+    ~/old.xlsx; at the shell: rounds import FILE |
+outside, outdoors, put outside | outside in what light, or on which shelf? As: {0} sun; {0} shade;
+    {0} changed shelf=garden | light, changed
+carried, taken, brought, transported | carried where? As: {0} changed shelf=garden, {0} moved 1 to
+    K4, or {0} released 1 at Tannmoos | changed, moved, released
+travelled, traveled, travelled to, traveled to | elsewhere from now on, or a note? As: {0} changed
+    shelf=garden; {0} note travelled by car; the whole bench: setting bench Tannmoos | changed,
+    note, setting
+caught, catch, recaught | a new animal, or one that had got out? As: {0} 1 female Celastrina
+    argiolus from Tannmoos; or {0} settled found 1 | founder, settled
+ants, ant, ants seen, ants there, ants below, no ants | how does the moat stand, and where are the
+    ants? As: {0} moat full; {0} moat low 2 below; {0} 3 ants above | barrier
+dark, darkened | the eggs, or the place? As: {0} darkening; or {0} light dark | looked, light
+hot, too hot, warm, too warm, cold, too cold, cool, cup too hot, cup hot, cup too cold, cup too
+    warm | how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened | air, light,
+    lid opened
+carried cool, carried cold, kept cool, cooled | how warm is it there, where to, or how they came?
+    As: {0} air 12C; {0} shade; {0} changed shelf=cellar; {0} note carried cool | air, light,
+    changed, note
+larvae not counted | is the count put off, or is it a note? As: {0} not counted; {0} note larvae
+    not counted | put off, note
+caterpillars not counted | is the count put off, or is it a note? As: {0} not counted; {0} note
+    caterpillars not counted | put off, note
+eggs not counted | is the count put off, or is it a note? As: {0} not counted; {0} note eggs not
+    counted | put off, note
+pupae not counted | is the count put off, or is it a note? As: {0} not counted; {0} note pupae not
+    counted | put off, note
+has a moat, has moat, has a moat now, own moat | its own moat is said so: {0} changed
+    barrier=moat; after that how it stands, as moat full | changed, barrier
+too dry, cup too dry, cup dry | the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0}
+    violet limp | misted, air, host seen
+too wet, cup too wet, cup wet | how is it seen, or what was done? As: {0} looked condensation; {0}
+    lid opened | looked, lid opened
+found | eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;
+    {0} settled found 1; {0} note one found | searched, died, settled
+gone, lost, disappeared, not there, not found, flown, flown off | gone how? As: {0} died 1, {0}
+    escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows | died, escaped,
+    missing, moved
+sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;
+    or {0} suspect pale and slow | looked, suspect
+water, water low, low, full, dry, water full, vase, vase filled, water changed, new water, fresh
+    water | the moat, or the plant's water? As: {0} moat low 4 mm; {0} topped up 20 mm; {0} violet
+    limp; a cup that dries: {0} misted | topped up, barrier, host seen
+wet, damp | wet how? As: {0} looked condensation; {0} misted | looked, misted
+mould, mold | mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy |
+    looked, host seen
+nothing, none | nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as
+    usual | searched, frass, refused, looked
+leaf, leaves, plant, host, sprig, sprigs, stem, stems, food, new host, fresh, new, added, fresh
+    leaf, fresh leaves, fresh plant, fresh food, fresh host, fed larvae, needs food, hungry | put
+    in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs; {0} host seen
+    fresh; {0} host out violet | host in, host seen, host out
+cut host, cut plant, host cut, fresh cut host | for the old, or put in beside it? As: {0} host
+    changed, old kept; {0} host in violet 3 sprigs | host in
+hatching, emerging, pupating | how many are through by now? As: {0} hatched 12, {0} pupated 2, {0}
+    emerged 1 | hatched, pupated, emerged
+open, shut, close, lid, closed up | the lid, or is the cup empty and out to be washed? As: {0} lid
+    opened; {0} covered; {0} closed | lid opened, covered, closed
+first, first one | the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0}
+    emerged 1 | hatched, moulted, pupated, emerged
+kept, held, kept in, held in | the stems? As: {0} host out held | host out
+separated, separate, parted, pair separated | are they apart now? As: {0} moved 1 to new K5; or
+    {0} note pair separated | moved, note
+buried, cocoon, cocoons, cocoons found, cocoon found, spun up, spun in, dug in, gone to ground |
+    pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering | pupated,
+    looked
+resting, at rest, pausing, rests, pauses | still for a day before a change, or for months? As: {0}
+    not moving; {0} in diapause; {0} looked as usual | looked, changed
+no pairing, not paired, no mating, not mated | said as a note, as: {0} note no pairing seen | note
+swab, sponge, feeder | changed, seen, or only offered? As: {0} swab changed sugar 10%; {0} swab
+    dry; {0} offered sugar | feeder changed, feeder seen, offered
+"""
+
+
+def _asked() -> Iterator[tuple[str, tuple[str, tuple[str, ...]]]]:
+    for row in _ASKED.replace("\n    ", " ").strip().split("\n"):
+        words, question, kinds = (cell.strip() for cell in row.split("|"))
+        for word in words.split(", "):
+            yield word, (question, tuple(filter(None, kinds.split(", "))))
+
+
+ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = dict(_asked())
 
 _TO_TWENTY = (
     *("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),

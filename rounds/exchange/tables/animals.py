@@ -10,7 +10,7 @@ from rounds.bench.codes import members, one_of
 from rounds.entries.registry import Weighed
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
-from rounds.exchange.tables.table import Column, ExportTable, Value, yes
+from rounds.exchange.tables.table import ExportTable, Value, columns, yes
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance, founder_fate
 from rounds.tallies.cohorts import Cohort, CourseShare
 from rounds.tallies.development import development
@@ -19,9 +19,9 @@ from rounds.tallies.stages import DEAD, IN_DIAPAUSE, durations, rank, stage_coun
 
 NOT_KNOWN = "not known"
 STAYS = ("preserved", "alive", "not seen", NOT_KNOWN, NOT_KNOWN_WHICH)  # they did not leave alive
-BROOD = Column("brood", "code of the brood; A or B where nobody knows of which they are")
-TAXON = Column("taxon", "scientific name, as the keeper has it", "not recorded")
-STAGE = Column("stage", "egg, L1, L2 ... (larval instar), larva (instar not known), pupa, adult")
+BROOD = "brood | code of the brood; A or B where nobody knows of which they are"
+TAXON = "taxon | scientific name, as the keeper has it | not recorded"
+STAGE = "stage | egg, L1, L2 ... (larval instar), larva (instar not known), pupa, adult"
 WITHHELD = "not recorded, or withheld"
 
 
@@ -323,167 +323,125 @@ def _masses(source: Source) -> Iterator[tuple[Value, ...]]:
             )
 
 
-LINE = Column("line", "id of the line of the daybook that says so, as in the table entries")
-SEX = Column("sex", "female or male", NOT_KNOWN)
+LINE = "line | id of the line of the daybook that says so, as in the table entries"
+SEX = f"sex | female or male | {NOT_KNOWN}"
 _LIMITS = "exact two-sided 95 % limit (Clopper & Pearson 1934)"
 ANIMALS = (
     ExportTable(
         "founders",
         "animals taken from the wild; places as they may be told",
-        (
-            Column("founder", "code of the animal, never used again"),
-            TAXON,
-            Column("stage", "egg, larva, pupa or adult, as it came in"),
-            SEX,
-            Column(
-                "caught",
-                "when it was caught; noon sharp where only the day was said",
-                "not recorded",
-            ),
-            Column("place", "where it was caught", WITHHELD),
-            Column("country", "country of the place", "not recorded"),
-            Column("province", "state or province of the place", "not recorded"),
-            Column("latitude", "north of the equator, WGS 84", WITHHELD, "degrees"),
-            Column("longitude", "east of Greenwich, WGS 84", WITHHELD, "degrees"),
-            Column("uncertainty", "radius around the coordinates", "not recorded", "m"),
-            Column("withheld", "why the exact place is withheld", "nothing is withheld"),
-            Column("collector", "who caught it", "not recorded"),
-            Column("wear", "fresh, slight, worn, very worn", "not recorded"),
-            Column("inspected", "whether egg parasitoids were seen riding on it", "not recorded"),
-            Column(
-                "found on", "plant it was found on in the wild, as egg or larva", "not recorded"
-            ),
-            Column("permit", "number of the permit", "none was named"),
-            Column("came in", "when it came on the bench"),
-            Column("container", "where it was put first"),
-            Column(
-                "fate", "died, released, escaped, preserved ...; on the bench; not seen; not known"
-            ),
-            Column(
-                "ended",
-                "when that was",
-                "it is here, or that is not known; of some that nobody can tell apart and that all"
-                " ended so, which of them ended when",
-            ),
-            LINE,
-        ),
+        columns(f"""
+            founder | code of the animal, never used again
+            {TAXON}
+            stage | egg, larva, pupa or adult, as it came in
+            {SEX}
+            caught | when it was caught; noon sharp where only the day was said | not recorded
+            place | where it was caught | {WITHHELD}
+            country | country of the place | not recorded
+            province | state or province of the place | not recorded
+            latitude [degrees] | north of the equator, WGS 84 | {WITHHELD}
+            longitude [degrees] | east of Greenwich, WGS 84 | {WITHHELD}
+            uncertainty [m] | radius around the coordinates | not recorded
+            withheld | why the exact place is withheld | nothing is withheld
+            collector | who caught it | not recorded
+            wear | fresh, slight, worn, very worn | not recorded
+            inspected | whether egg parasitoids were seen riding on it | not recorded
+            found on | plant it was found on in the wild, as egg or larva | not recorded
+            permit | number of the permit | none was named
+            came in | when it came on the bench
+            container | where it was put first
+            fate | died, released, escaped, preserved ...; on the bench; not seen; not known
+            ended | when that was | it is here, or that is not known; of some that nobody can tell
+                apart and that all ended so, which of them ended when
+            {LINE}
+            """),
         _founders,
         frozenset({"place", "collector"}),
     ),
     ExportTable(
         "broods",
         "each brood with its parents, and how many came and grew up",
-        (
-            Column("brood", "code of the brood"),
-            TAXON,
-            Column("mothers", "codes, a space between; one of them where several", "not recorded"),
-            Column(
-                "fathers", "codes, a space between; one of them where several", "mated in the wild"
-            ),
-            Column("laid from", "laid not before", NOT_KNOWN),
-            Column("laid to", "laid not after", NOT_KNOWN),
-            Column("came", "eggs and animals of it that ever came on record"),
-            Column("adults", "of them came to be adults"),
-            Column("died", "of them died, or were given up on"),
-            Column("left the bench alive", "of them were released, escaped or taken"),
-            Column("kept as specimens", "of them were kept as specimens"),
-            Column(
-                "alive",
-                "of them are on the bench now; of those that nobody can tell from another brood's"
-                " only as many as must be of it",
-            ),
-            Column("not seen", "of them are an open shortfall"),
-            Column("fate not known", "of them the record ends, dead or alive"),
-            Column(
-                "not known which",
-                "of them nobody can tell from those of other broods; with the six before: all that"
-                " came",
-            ),
-            Column(
-                "alive, of it or of another brood",
-                "on the bench now, those too that must be of it: the same animals in the row of"
-                " each brood that they may be of",
-            ),
-            Column("inbreeding from", "least coefficient that its pedigree allows", NOT_KNOWN),
-            Column("inbreeding to", "largest coefficient that its pedigree allows", NOT_KNOWN),
-            LINE,
-        ),
+        columns(f"""
+            brood | code of the brood
+            {TAXON}
+            mothers | codes, a space between; one of them where several | not recorded
+            fathers | codes, a space between; one of them where several | mated in the wild
+            laid from | laid not before | {NOT_KNOWN}
+            laid to | laid not after | {NOT_KNOWN}
+            came | eggs and animals of it that ever came on record
+            adults | of them came to be adults
+            died | of them died, or were given up on
+            left the bench alive | of them were released, escaped or taken
+            kept as specimens | of them were kept as specimens
+            alive | of them are on the bench now; of those that nobody can tell from another brood's
+                only as many as must be of it
+            not seen | of them are an open shortfall
+            fate not known | of them the record ends, dead or alive
+            not known which | of them nobody can tell from those of other broods; with the six
+                before: all that came
+            alive, of it or of another brood | on the bench now, those too that must be of it: the
+                same animals in the row of each brood that they may be of
+            inbreeding from | least coefficient that its pedigree allows | {NOT_KNOWN}
+            inbreeding to | largest coefficient that its pedigree allows | {NOT_KNOWN}
+            {LINE}
+            """),
         _broods,
     ),
     ExportTable(
         "events",
         "a row for animals of a brood that began a stage together and ended it together: with"
         " number as weight each animal stands once in each stage that it was in",
-        (
-            Column("brood", "code of the brood, or of a founder"),
-            TAXON,
-            Column("founder", "yes for a founder itself, or one of several; no for a brood"),
-            STAGE,
-            Column("number", "how many animals the row is of"),
-            Column("from", "the stage began not before; of what came in, when it came"),
-            Column("from (latest)", "the stage began not after; the middle of both is its begin"),
-            Column(
-                "to",
-                "when they left the stage, or were last known in it: a count, a move or an answer"
-                " of as many as there are saw them alive",
-            ),
-            Column(
-                "fate",
-                "went on; died, missing (given up on) and dead are deaths; released, escaped,"
-                " preserved, taken; in it now; not seen; not known which any more: all these are"
-                " out of sight alive",
-            ),
-            Column("next stage", "the stage they went on to", "they did not go on"),
-            Column("cause", "of death, as the keeper saw it; none was diagnosed", "not recorded"),
-            Column("evidence", "of going on: seen, inferred, or not dated", "they did not go on"),
-            Column("container", "where they were then", NOT_KNOWN),
-            Column(
-                "plant",
-                "host plants that stood with them then, a semicolon between; of larvae that went on"
-                " those that they had in the stage, without what stood there for a few hours beside"
-                " another",
-                "none",
-            ),
-            SEX,
-            Column("laid from", "as an egg laid not before", "not laid here, or not known"),
-            Column("laid to", "as an egg laid not after", "not laid here, or not known"),
-            Column("hatched", "when they hatched", "not yet, or not seen here"),
-            Column("came", "when they came on record first"),
-            Column(
-                "known only by hatching",
-                "yes: nobody knew of them before they had hatched; leave them out of egg survival",
-            ),
-            Column(
-                "timed",
-                "yes: the stage was seen to begin and to end, so that from (middle) to to is its"
-                " length; no too of a stage that was passed over unseen",
-            ),
-            Column("in diapause", "yes: they rested in that stage"),
-            Column(
-                "mean temperature",
-                "of a timed row, over the stage, weighted by time",
-                "not timed, or read for less than half of it",
-                "C",
-            ),
-            Column("line", "id of the line that ended the row", "the row is open"),
-        ),
+        columns(f"""
+            brood | code of the brood, or of a founder
+            {TAXON}
+            founder | yes for a founder itself, or one of several; no for a brood
+            {STAGE}
+            number | how many animals the row is of
+            from | the stage began not before; of what came in, when it came
+            from (latest) | the stage began not after; the middle of both is its begin
+            to | when they left the stage, or were last known in it: a count, a move or an answer of
+                as many as there are saw them alive
+            fate | went on; died, missing (given up on) and dead are deaths; released, escaped,
+                preserved, taken; in it now; not seen; not known which any more: all these are out
+                of sight alive
+            next stage | the stage they went on to | they did not go on
+            cause | of death, as the keeper saw it; none was diagnosed | not recorded
+            evidence | of going on: seen, inferred, or not dated | they did not go on
+            container | where they were then | {NOT_KNOWN}
+            plant | host plants that stood with them then, a semicolon between; of larvae that went
+                on those that they had in the stage, without what stood there for a few hours beside
+                another | none
+            {SEX}
+            laid from | as an egg laid not before | not laid here, or not known
+            laid to | as an egg laid not after | not laid here, or not known
+            hatched | when they hatched | not yet, or not seen here
+            came | when they came on record first
+            known only by hatching | yes: nobody knew of them before they had hatched; leave them
+                out of egg survival
+            timed | yes: the stage was seen to begin and to end, so that from (middle) to to is its
+                length; no too of a stage that was passed over unseen
+            in diapause | yes: they rested in that stage
+            mean temperature [C] | of a timed row, over the stage, weighted by time | not timed, or
+                read for less than half of it
+            line | id of the line that ended the row | the row is open
+            """),
         _events,
     ),
     ExportTable(
         "stock",
         "what stands in each container now",
-        (
-            Column("container", "code of the container"),
-            Column("purpose", "what it is set up for"),
-            Column("shelf", "its shelf", "none"),
-            BROOD,
-            TAXON,
-            Column("stage", "egg, larva, pupa or adult"),
-            Column("instar", "of larvae", NOT_KNOWN),
-            SEX,
-            Column("number", "how many"),
-            Column("since", "when the first of them reached the stage, or came in", NOT_KNOWN),
-        ),
+        columns(f"""
+            container | code of the container
+            purpose | what it is set up for
+            shelf | its shelf | none
+            {BROOD}
+            {TAXON}
+            stage | egg, larva, pupa or adult
+            instar | of larvae | {NOT_KNOWN}
+            {SEX}
+            number | how many
+            since | when the first of them reached the stage, or came in | {NOT_KNOWN}
+            """),
         _stock,
     ),
     ExportTable(
@@ -491,125 +449,102 @@ ANIMALS = (
         "each stage of each brood, and of broods together that nobody can tell apart: how many"
         " entered it, and what is known of them; the rows in which 'counted again in' is empty"
         " count each animal once",
-        (
-            Column("brood", "code; A or B: of one of them; A and B: these together"),
-            TAXON,
-            STAGE,
-            Column("entered", "how many entered it, those seen first in a later one too"),
-            Column("went on", "of them went on to a later stage"),
-            Column("died", "of them died in it, or were given up on"),
-            Column("left the bench alive", "released, escaped or taken in it"),
-            Column("not seen", "an open shortfall"),
-            Column("in it now", "of them are in it"),
-            Column(
-                "share that went on", "of those whose end is known", "some are in it, or not known"
-            ),
-            Column("lower 95 % limit", f"{_LIMITS} of the share", "no share"),
-            Column("upper 95 % limit", f"{_LIMITS} of the share", "no share"),
-            Column(
-                "share of the first stage that came through", "product of the shares", "no share"
-            ),
-            Column("not known which", "may be of this brood or of another, in no other number"),
-            Column("kept as specimens", "kept as specimens in it"),
-            Column("known only by hatching, in no egg number", "nobody knew of them as eggs"),
-            Column("counted again in", "the row that counts them too", "no other row does"),
-            Column("fate not known", "the record ends, dead or alive, in it"),
-            Column(
-                "number that entered is",
-                "at least: how many did, nobody wrote down",
-                "all that entered it",
-            ),
-        ),
+        columns(f"""
+            brood | code; A or B: of one of them; A and B: these together
+            {TAXON}
+            {STAGE}
+            entered | how many entered it, those seen first in a later one too
+            went on | of them went on to a later stage
+            died | of them died in it, or were given up on
+            left the bench alive | released, escaped or taken in it
+            not seen | an open shortfall
+            in it now | of them are in it
+            share that went on | of those whose end is known | some are in it, or not known
+            lower 95 % limit | {_LIMITS} of the share | no share
+            upper 95 % limit | {_LIMITS} of the share | no share
+            share of the first stage that came through | product of the shares | no share
+            not known which | may be of this brood or of another, in no other number
+            kept as specimens | kept as specimens in it
+            known only by hatching, in no egg number | nobody knew of them as eggs
+            counted again in | the row that counts them too | no other row does
+            fate not known | the record ends, dead or alive, in it
+            number that entered is | at least: how many did, nobody wrote down | all that entered it
+            """),
         _life_table,
     ),
     ExportTable(
         "durations",
         "how long each stage of each brood took, and of those that are of one or another; those"
         " alone that were seen to begin and to end it",
-        (
-            BROOD,
-            TAXON,
-            Column("stage", "egg, larva, pupa; larva without an instar is all of it; egg to adult"),
-            Column("instar", "of larvae", "all of them, or no larva"),
-            Column("number", "how many animals"),
-            Column("mean", "mean length", unit="days"),
-            Column("shortest", "by who began first ends first", unit="days"),
-            Column("longest", "by who began first ends first", unit="days"),
-            Column("mean temperature", "of those with temperature", "none was read", "C"),
-            Column("number with temperature", "for how many at least half of the time was read"),
-            Column(
-                "mean of those with temperature", "mean length of these", "none was read", "days"
-            ),
-            Column("basis", "from when on, and what was inferred"),
-        ),
+        columns(f"""
+            {BROOD}
+            {TAXON}
+            stage | egg, larva, pupa; larva without an instar is all of it; egg to adult
+            instar | of larvae | all of them, or no larva
+            number | how many animals
+            mean [days] | mean length
+            shortest [days] | by who began first ends first
+            longest [days] | by who began first ends first
+            mean temperature [C] | of those with temperature | none was read
+            number with temperature | for how many at least half of the time was read
+            mean of those with temperature [days] | mean length of these | none was read
+            basis | from when on, and what was inferred
+            """),
         _durations,
     ),
     ExportTable(
         "thresholds",
         "lower threshold and thermal constant of each stage: by own broods, as given, or published",
-        (
-            TAXON,
-            Column("stage", "egg, larva, pupa, egg to adult, or an instar"),
-            Column("lower threshold", "temperature at which development stands still", unit="C"),
-            Column("thermal constant", "warmth above it that the stage takes", unit="degree-days"),
-            Column(
-                "standard error of the threshold", "of the line", "fewer than three broods", "C"
-            ),
-            Column(
-                "standard error of the constant",
-                "of the line",
-                "fewer than three broods",
-                "degree-days",
-            ),
-            Column("broods", "how many the line goes through", "not by own broods"),
-            Column("r squared", "of the line", "not by own broods"),
-            Column("basis", "own broods; else whose they are, of another species where it says so"),
-        ),
+        columns(f"""
+            {TAXON}
+            stage | egg, larva, pupa, egg to adult, or an instar
+            lower threshold [C] | temperature at which development stands still
+            thermal constant [degree-days] | warmth above it that the stage takes
+            standard error of the threshold [C] | of the line | fewer than three broods
+            standard error of the constant [degree-days] | of the line | fewer than three broods
+            broods | how many the line goes through | not by own broods
+            r squared | of the line | not by own broods
+            basis | own broods; else whose they are, of another species where it says so
+            """),
         _thresholds,
     ),
     ExportTable(
         "specimens",
         "a row a specimen kept, parasitoids with a number or depository too",
-        (
-            Column(
-                "catalogue number",
-                "its own; V1.1, V1.2 where one was given for several",
-                "none given",
-            ),
-            TAXON,
-            Column(
-                "brood", "code of the brood or founder it is, or that it came out of", NOT_KNOWN
-            ),
-            Column("parasitoid", "yes: it came out of an animal of that brood"),
-            Column("stage", "in which it was kept; of a parasitoid that of its host"),
-            SEX,
-            Column("reared", "ex ovo, ex larva, ex pupa", "it came in as it was kept"),
-            Column("emerged from", "emerged not before", "no adult, or not seen here"),
-            Column("emerged to", "emerged not after", "no adult, or not seen here"),
-            Column("kept", "when it was kept; of a parasitoid when it came out"),
-            Column("depository", "where it is kept", "not recorded"),
-            Column("determiner", "who determined it", "not recorded"),
-            Column("container", "from where it was taken"),
-            LINE,
-        ),
+        columns(f"""
+            catalogue number | its own; V1.1, V1.2 where one was given for several | none given
+            {TAXON}
+            brood | code of the brood or founder it is, or that it came out of | {NOT_KNOWN}
+            parasitoid | yes: it came out of an animal of that brood
+            stage | in which it was kept; of a parasitoid that of its host
+            {SEX}
+            reared | ex ovo, ex larva, ex pupa | it came in as it was kept
+            emerged from | emerged not before | no adult, or not seen here
+            emerged to | emerged not after | no adult, or not seen here
+            kept | when it was kept; of a parasitoid when it came out
+            depository | where it is kept | not recorded
+            determiner | who determined it | not recorded
+            container | from where it was taken
+            {LINE}
+            """),
         _specimens,
         frozenset({"voucher", "depository"}),
     ),
     ExportTable(
         "masses",
         "larvae and pupae as they were weighed",
-        (
-            Column("at", "when"),
-            Column("container", "where"),
-            Column("brood", "code of the brood", NOT_KNOWN),
-            TAXON,
-            Column("stage", "larva or pupa", "not recorded"),
-            Column("number together", "how many were weighed together"),
-            Column("mass", "of all of them", unit="mg"),
-            Column("mass of one", "mean", unit="mg"),
-            Column("by", "initials of who weighed", "not recorded"),
-            Column("entry", "id of the line"),
-        ),
+        columns(f"""
+            at | when
+            container | where
+            brood | code of the brood | {NOT_KNOWN}
+            {TAXON}
+            stage | larva or pupa | not recorded
+            number together | how many were weighed together
+            mass [mg] | of all of them
+            mass of one [mg] | mean
+            by | initials of who weighed | not recorded
+            entry | id of the line
+            """),
         _masses,
     ),
 )

@@ -14,7 +14,7 @@ from rounds.entries.wording import saying
 from rounds.exchange.free_text import FREE, SHORT
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
-from rounds.exchange.tables.table import Column, ExportTable, Value
+from rounds.exchange.tables.table import ExportTable, Value, columns
 from rounds.tallies.warmth import instant_of
 
 
@@ -126,78 +126,73 @@ DAYBOOK = (
         "entries",
         "every line of the daybook, crossed-out ones marked; stage and instar of those that grew"
         " are the ones they reached",
-        (
-            Column("id", "of the line; sorts by time"),
-            Column("happened at", "when it happened"),
-            Column("typed at", "when it was typed"),
-            Column("by", "initials of the keeper", _NOT_SAID),
-            Column("what", "kind of the line"),
-            Column("place", "container or shelf", "of the whole bench, or of animals alone"),
-            Column("told", "the line in words"),
-            Column("counts", "yes; struck: crossed out, or not yet come"),
-            Column("number", "how many", "all, or no number"),
-            Column("brood", "founder or brood", "none, or of several"),
-            Column("stage", "egg, larva, pupa or adult", "none, or of several"),
-            Column("sex", "female or male", "not known"),
-            Column("voucher", "number of a specimen, as typed", "none"),
-            Column("instar", "of larvae", "not known"),
-        ),
+        columns(f"""
+            id | of the line; sorts by time
+            happened at | when it happened
+            typed at | when it was typed
+            by | initials of the keeper | {_NOT_SAID}
+            what | kind of the line
+            place | container or shelf | of the whole bench, or of animals alone
+            told | the line in words
+            counts | yes; struck: crossed out, or not yet come
+            number | how many | all, or no number
+            brood | founder or brood | none, or of several
+            stage | egg, larva, pupa or adult | none, or of several
+            sex | female or male | not known
+            voucher | number of a specimen, as typed | none
+            instar | of larvae | not known
+            """),
         _entries,
         FREE | SHORT,
     ),
     ExportTable(
         "fields",
         "what each line says, a row a field; of a field with several values each",
-        (
-            Column("line", "id of the line, as in the table entries"),
-            Column("field", "its name; units are in the name, as mass_mg"),
-            Column("position", "which of its values, from 1"),
-            Column(
-                "value", "as it was said; before what a spreadsheet would run stands an apostrophe"
-            ),
-        ),
+        columns("""
+            line | id of the line, as in the table entries
+            field | its name; units are in the name, as mass_mg
+            position | which of its values, from 1
+            value | as it was said; before what a spreadsheet would run stands an apostrophe
+            """),
         _fields,
         FREE | SHORT,
     ),
     ExportTable(
         "warmth",
         "air as it was read by hand and by loggers",
-        (
-            Column("at", "when it was read"),
-            Column("place", "container, shelf or room"),
-            Column("source", "by hand or logger"),
-            Column("temperature", "then, or the mean since", "not read", "C"),
-            Column("mean since", "when the time began of which it is the mean", "no mean"),
-            Column("lowest", "since it was last read", "not read", "C"),
-            Column("highest", "since it was last read", "not read", "C"),
-            Column("humidity", "relative", "not read", "%"),
-            Column("by", "initials of who read", "a logger, or not recorded"),
-            Column("line", "id of the line", "of a logger's file"),
-        ),
+        columns("""
+            at | when it was read
+            place | container, shelf or room
+            source | by hand or logger
+            temperature [C] | then, or the mean since | not read
+            mean since | when the time began of which it is the mean | no mean
+            lowest [C] | since it was last read | not read
+            highest [C] | since it was last read | not read
+            humidity [%] | relative | not read
+            by | initials of who read | a logger, or not recorded
+            line | id of the line | of a logger's file
+            """),
         _warmth,
     ),
     ExportTable(
         "permits",
         "each permit, its limits, and how much of them is used",
-        (
-            Column("number", "of the permit"),
-            Column("holder", "as its paper says", _NOT_SAID),
-            Column("issuing body", "as its paper says", _NOT_SAID),
-            Column("taxon", "that it is for", _NOT_SAID),
-            Column("females allowed", "that may be taken", "no limit"),
-            Column("females taken", "that came in under it", "no limit"),
-            Column("eggs allowed", "that may be taken", "no limit"),
-            Column(
-                "eggs taken",
-                "of broods whose mothers came in under it, those known only by hatching too",
-                "no limit",
-            ),
-            Column("eggs to be kept", "of those taken; the rest is to be released", "no limit"),
-            Column("eggs kept", "those taken less those released in any stage", "no limit"),
-            Column("hold", "how long a female may be held", "no limit", "h"),
-            Column("expires", "its last day, or the hour", "it does not end"),
-            Column("says", "the same in words"),
-        ),
+        columns(f"""
+            number | of the permit
+            holder | as its paper says | {_NOT_SAID}
+            issuing body | as its paper says | {_NOT_SAID}
+            taxon | that it is for | {_NOT_SAID}
+            females allowed | that may be taken | no limit
+            females taken | that came in under it | no limit
+            eggs allowed | that may be taken | no limit
+            eggs taken | of broods whose mothers came in under it, those known only by hatching too
+                | no limit
+            eggs to be kept | of those taken; the rest is to be released | no limit
+            eggs kept | those taken less those released in any stage | no limit
+            hold [h] | how long a female may be held | no limit
+            expires | its last day, or the hour | it does not end
+            says | the same in words
+            """),
         permit_rows,
         frozenset({"holder", "body"}),
     ),

@@ -10,7 +10,7 @@ from rounds.bench.state import Bench, KeptLot
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.exchange.source import Source
-from rounds.exchange.tables.table import Column, ExportTable, Value, yes
+from rounds.exchange.tables.table import ExportTable, Value, columns, yes
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, StemSpan
 from rounds.tallies.laying_days import by_day
@@ -163,105 +163,90 @@ LAYING = (
     ExportTable(
         "laying",
         "who laid on what: female-days and eggs by host and container",
-        (
-            Column("taxon", "species of the females; A or B where nobody knows of which"),
-            Column("host", "plant; 'host not known' where several stood there; 'no plant'"),
-            Column("container", "where they stood"),
-            Column("effort", "time that a search looked at", unit="female-days"),
-            Column("searches", "how many, those that found none too"),
-            Column("eggs", "found on it"),
-            Column("eggs per female-day", "eggs through effort", "too little time, or in doubt"),
-            Column(
-                "lower exact two-sided 95 % limit",
-                "Poisson (Garwood 1936)",
-                "no rate",
-                "eggs per female-day",
-            ),
-            Column(
-                "upper exact two-sided 95 % limit",
-                "Poisson (Garwood 1936)",
-                "no rate",
-                "eggs per female-day",
-            ),
-            Column("from", "begin of the first time that counts", "no time counts"),
-            Column("to", "end of the last time that counts", "no time counts"),
-            Column("females", "codes, a space between", "none stood there"),
-            Column("not searched", "time that no search looked at", unit="female-days"),
-            Column("females of other species beside them", "codes, a space between", "none"),
-            Column("eggs more that may be theirs", "of them or of another species, in no rate"),
-            Column(
-                "time in which these were laid, in no rate",
-                "left out of effort",
-                unit="female-days",
-            ),
-            Column(
-                "share of eggs that searches find, as reckoned",
-                "by aid and earlier finds",
-                "no search told of any",
-            ),
-            Column("eggs on one of several plants", "found while it stood with others, in no rate"),
-        ),
+        columns("""
+            taxon | species of the females; A or B where nobody knows of which
+            host | plant; 'host not known' where several stood there; 'no plant'
+            container | where they stood
+            effort [female-days] | time that a search looked at
+            searches | how many, those that found none too
+            eggs | found on it
+            eggs per female-day | eggs through effort | too little time, or in doubt
+            lower exact two-sided 95 % limit [eggs per female-day] | Poisson (Garwood 1936) | no
+                rate
+            upper exact two-sided 95 % limit [eggs per female-day] | Poisson (Garwood 1936) | no
+                rate
+            from | begin of the first time that counts | no time counts
+            to | end of the last time that counts | no time counts
+            females | codes, a space between | none stood there
+            not searched [female-days] | time that no search looked at
+            females of other species beside them | codes, a space between | none
+            eggs more that may be theirs | of them or of another species, in no rate
+            time in which these were laid, in no rate [female-days] | left out of effort
+            share of eggs that searches find, as reckoned | by aid and earlier finds | no search
+                told of any
+            eggs on one of several plants | found while it stood with others, in no rate
+            """),
         _laying,
     ),
     ExportTable(
         "laying-days",
         "the same by local day and host: its sums are those of the table laying",
-        (
-            Column("day", "local day"),
-            Column("taxon", "species of the females; A or B where nobody knows of which"),
-            Column("host", "plant; 'host not known' where several stood there; 'no plant'"),
-            Column("container", "where they stood"),
-            Column("effort", "time that a search looked at since", unit="female-days"),
-            Column("not searched", "time that no search looked at yet", unit="female-days"),
-            Column("in no rate", "time left out, for its eggs are in doubt", unit="female-days"),
-            Column("eggs", f"found on it; {_LAID_BY}"),
-            Column("searches", "that looked at the time up to that day"),
-        ),
+        columns(f"""
+            day | local day
+            taxon | species of the females; A or B where nobody knows of which
+            host | plant; 'host not known' where several stood there; 'no plant'
+            container | where they stood
+            effort [female-days] | time that a search looked at since
+            not searched [female-days] | time that no search looked at yet
+            in no rate [female-days] | time left out, for its eggs are in doubt
+            eggs | found on it; {_LAID_BY}
+            searches | that looked at the time up to that day
+            """),
         _laying_days,
     ),
     ExportTable(
         "searches",
         "every search for eggs, those that found none too",
-        (
-            Column("at", "when"),
-            Column("container", "where"),
-            Column("host", "the plant that the eggs were on", "not recorded"),
-            Column("where", "on or in what, as typed", "not recorded"),
-            Column("of kept stems", "yes: stems that were taken out were searched"),
-            Column("aid", "naked eye, lens or macro photo"),
-            Column("time", "how long it took", "not recorded", "min"),
-            Column("found", "eggs found"),
-            Column("unsure", "seen, and not sure to be eggs"),
-            Column("confirmed", "yes: found are those of the unsure ones that are eggs"),
-            Column("brood", "brood of the eggs", "none found"),
-            Column("taxon", "scientific name, as the keeper has it", "none found, or not recorded"),
-            Column("by", "initials of who searched", "not recorded"),
-            Column("line", "id of the line of the daybook"),
-        ),
+        columns("""
+            at | when
+            container | where
+            host | the plant that the eggs were on | not recorded
+            where | on or in what, as typed | not recorded
+            of kept stems | yes: stems that were taken out were searched
+            aid | naked eye, lens or macro photo
+            time [min] | how long it took | not recorded
+            found | eggs found
+            unsure | seen, and not sure to be eggs
+            confirmed | yes: found are those of the unsure ones that are eggs
+            brood | brood of the eggs | none found
+            taxon | scientific name, as the keeper has it | none found, or not recorded
+            by | initials of who searched | not recorded
+            line | id of the line of the daybook
+            """),
         _searches,
         frozenset({"where"}),
     ),
     ExportTable(
         "kept-stems",
         "every lot of stems that was kept in case it bears eggs, as it was last",
-        (
-            Column("lot", "its name"),
-            Column("host", "plant"),
-            Column("batch", "cutting that it is of"),
-            Column("source", "container in which it stood with females"),
-            Column("females", "codes of those that stood with it, a space between", "none"),
-            Column("taxon", "their species", "not recorded"),
-            Column("stems", "how many", "not recorded"),
-            Column("offered", "when it was put in"),
-            Column("taken out", "when it was taken out"),
-            Column("kept first in", "container"),
-            Column("kept last in", "container"),
-            Column("female-days", "time that females stood with it", unit="female-days"),
-            Column("searches", "made of it since it was taken out"),
-            Column("eggs", "that searches found on it, in the cup and since it was taken out"),
-            Column("frass", "the most that was seen under it", "not looked"),
-            Column("gone", "when it was discarded, or its container closed", "it is here"),
-        ),
+        columns("""
+            lot | its name
+            host | plant
+            batch | cutting that it is of
+            source | container in which it stood with females
+            females | codes of those that stood with it, a space between | none
+            taxon | their species | not recorded
+            stems | how many | not recorded
+            offered | when it was put in
+            taken out | when it was taken out
+            kept first in | container
+            kept last in | container
+            female-days [female-days] | time that females stood with it
+            searches | made of it since it was taken out
+            eggs | that searches found on it, in the cup and since it was taken out
+            frass | the most that was seen under it | not looked
+            gone | when it was discarded, or its container closed | it is here
+            """),
         _kept_stems,
     ),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
+from textwrap import dedent
 
 from rounds.exchange.source import Source
 from rounds.views.words import literal
@@ -45,6 +46,18 @@ class Column:
     def heading(self) -> str:
         """Its name with its unit: ``mass (mg)``."""
         return f"{self.name} ({self.unit})" if self.unit else self.name
+
+
+def columns(table: str) -> tuple[Column, ...]:
+    """Columns, a line each, as ``name [unit] | meaning | what an empty cell says``; what has no
+    room goes on in lines set in."""
+    rows = dedent(table).replace("\n    ", " ").strip().split("\n")
+    return tuple(_column(*row.split(" | ")) for row in rows)
+
+
+def _column(head: str, meaning: str, missing: str = "") -> Column:
+    name, _, unit = head.partition(" [")
+    return Column(name, meaning, missing, unit.removesuffix("]"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from rounds.exchange.source import Source
 from rounds.exchange.tables.animals import ANIMALS
 from rounds.exchange.tables.daybook import DAYBOOK
 from rounds.exchange.tables.laying import LAYING
-from rounds.exchange.tables.table import Column, ExportTable, Value, cell
+from rounds.exchange.tables.table import ExportTable, Value, cell, columns
 
 MARK = "utf-8-sig"  # by which spreadsheets know it for UTF-8
 
@@ -35,13 +35,13 @@ def _dictionary(source: Source) -> Iterator[tuple[Value, ...]]:
 DICTIONARY = ExportTable(
     "dictionary",
     "what each column of each table means, its unit, and what an empty cell says",
-    (
-        Column("table", "name of the table"),
-        Column("column", "heading of the column"),
-        Column("meaning", "what it says"),
-        Column("unit", "of its numbers", "it has none"),
-        Column("missing", "what an empty cell says"),
-    ),
+    columns("""
+            table | name of the table
+            column | heading of the column
+            meaning | what it says
+            unit | of its numbers | it has none
+            missing | what an empty cell says
+            """),
     _dictionary,
 )
 TABLES: dict[str, ExportTable] = {

@@ -45,13 +45,11 @@ CALCULATIONS = (
     Calculation(
         "air",
         "humidity: deficit, dew point, drying or condensing tonight",
-        inputs(
-            """
+        inputs("""
             temperature -40..60 C | of the air
             humidity 0.1..100 % | relative
             tonight-low? -40..60 C | how cool the coming night gets
-            """
-        ),
+            """),
         _air,
         "--temperature 21.4C --humidity 62 --tonight-low 12C",
     ),

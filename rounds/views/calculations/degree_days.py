@@ -80,16 +80,14 @@ CALCULATIONS = (
     Calculation(
         "degree-days",
         "heat above a threshold, from a day's extremes or from readings",
-        inputs(
-            f"""
+        inputs(f"""
             min? -60..70 C | lowest of the day
             max? -60..70 C | highest of the day
             readings? pairs C | as day:degrees | 0:12C,0.25:18C,0.5:21C
             lower -20..40 C | lower threshold
             upper? -20..60 C | upper cutoff
             cutoff choice {"/".join(dd.CUTOFFS)} = horizontal | what heat above it does
-            """
-        ),
+            """),
         _degree_days,
         "--min 6C --max 22C --lower 10C --upper 30C",
     ),

@@ -203,8 +203,7 @@ CALCULATIONS = (
     Calculation(
         "hidden-eggs",
         "the chance that a stem still bears viable eggs, and how long to keep it",
-        inputs(
-            f"""
+        inputs(f"""
             prior 0..{MAX_PRIOR} = 0.5 | chance of eggs before any search
             rate? 0..1000 eggs per female-day | laying rate, for a prior from it
             female-days? 0..1e6 | on this stem, for a prior from it
@@ -235,8 +234,7 @@ CALCULATIONS = (
             warmth-a-day? 0..100 C day | degree-days that each day brings from then on
             unsearched yes or no = no | whether a female sat on it since its last search: it stays
                 until a look
-            """
-        ),
+            """),
         _hidden,
         "--prior 0.4 --searches 2 --degree-days 60",
     ),

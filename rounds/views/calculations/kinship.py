@@ -118,27 +118,23 @@ CALCULATIONS = (
     Calculation(
         "kinship",
         "how inbred the offspring of a planned pairing would be",
-        inputs(
-            """
+        inputs("""
             pedigree text | broods as CODE=MOTHERxFATHER, comma between | A=f2xm3,B=AxA
             mother text | founder or brood
             father text | founder or brood
             limit 0..1 = 0.125 | from which on you want to be told
-            """
-        ),
+            """),
         _kinship,
         "--pedigree A=f2xm3,B=AxA --mother B --father B",
     ),
     Calculation(
         "effective-number",
         "effective number of breeders, and the inbreeding to come",
-        inputs(
-            """
+        inputs("""
             males count 1..1000000 | that breed
             females count 1..1000000 | that breed
             generations count 0..1000 = 5 | ahead
-            """
-        ),
+            """),
         _effective,
         "--males 2 --females 10",
     ),

@@ -193,22 +193,19 @@ CALCULATIONS = (
     Calculation(
         "laying",
         "eggs per female-day with limits, and what none can mean",
-        inputs(
-            """
+        inputs("""
             eggs count 0..10000000 | found
             female-days 0..1e7 | living, fed, warm, with the host
             usual-rate? 0..1000 eggs per female-day | to ask how likely none is
             share-found 0.001..1 = 1.0 | of the eggs that are there, by all searches
-            """
-        ),
+            """),
         _laying,
         "--eggs 0 --female-days 7.5 --usual-rate 1",
     ),
     Calculation(
         "hosts-compared",
         "two hosts' laying rates, exactly",
-        inputs(
-            """
+        inputs("""
             eggs-1 count 0..10000000 | on the first
             female-days-1 0..1e7 | with the first
             eggs-2 count 0..10000000 | on the second
@@ -217,20 +214,17 @@ CALCULATIONS = (
             share-found-2 0.001..1 = 1.0 | of the eggs on the second
             females-1 count 1..1e6 = 1 | that could lay on the first
             females-2 count 1..1e6 = 1 | on the second
-            """
-        ),
+            """),
         _hosts,
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
     ),
     Calculation(
         "choice-trial",
         "several plants at once: which was preferred",
-        inputs(
-            """
+        inputs("""
             used numbers 0.. | eggs on each | 8,4,2
             available numbers 0.. | how much of each was there | 10,10,10
-            """
-        ),
+            """),
         _choice,
         "--used 16,4 --available 10,10",
     ),

@@ -63,15 +63,13 @@ CALCULATIONS = (
     Calculation(
         "moat",
         "how fast a moat loses water, and when it will be low",
-        inputs(
-            f"""
+        inputs(f"""
             depth 0..500 mm | now
             low-mark 0..500 mm = {moat.LOW_MM} | depth that is too low
             readings? pairs mm | own readings as day:depth | 0:22mm,1:17.5mm,2:13mm
             temperature? 0..45 C | of the room, where there are no readings
             humidity? 0..100 % | of the room, where there are no readings
-            """
-        ),
+            """),
         _moat,
         "--depth 22mm --readings 0:22mm,1:17.5mm,2:13mm",
     ),

@@ -51,13 +51,11 @@ CALCULATIONS = (
     Calculation(
         "solution",
         "sugar and water to weigh for a strength and a volume",
-        inputs(
-            """
+        inputs("""
             strength 0..60 % | sugar by weight
             volume 0.1..100000 ml | of solution
             spare 0..200 % = 0.0 | more than that
-            """
-        ),
+            """),
         _solution,
         "--strength 15 --volume 50ml --spare 10",
     ),

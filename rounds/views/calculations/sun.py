@@ -100,16 +100,14 @@ CALCULATIONS = (
     Calculation(
         "sun",
         "where the sun stands, sunrise, sunset, day length, sun on a sill",
-        inputs(
-            """
+        inputs("""
             time time | with its offset | 2026-05-20T13:00:00+02:00
             latitude -90..90 degrees | north positive
             longitude -180..180 degrees | east positive
             facing? 0..360 degrees | which way the window looks, from north by east
             obstruction 0..89 degrees = 0.0 | how high what stands opposite is
             resting-under? 0..24 h | day length under which stock goes to rest
-            """
-        ),
+            """),
         _sun,
         "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135"
         " --obstruction 15",
@@ -117,13 +115,11 @@ CALCULATIONS = (
     Calculation(
         "day-length",
         "how long a day of the year is, as studies of diapause reckon it",
-        inputs(
-            """
+        inputs("""
             latitude -90..90 degrees | north positive
             day-of-year count 1..366 | 1 is the first of January
             depression 0..18 degrees = 0.8333 | of the sun at both ends; 6 is civil twilight
-            """
-        ),
+            """),
         _day_length,
         "--latitude 48.2 --day-of-year 140",
     ),

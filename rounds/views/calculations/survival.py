@@ -62,14 +62,12 @@ CALCULATIONS = (
     Calculation(
         "survival",
         "survival curve with limits; released or alive count until then",
-        inputs(
-            """
+        inputs("""
             died? numbers 0.. days | days at which they died
             alive? numbers 0.. days | days at which they were last alive
             died-2? numbers 0.. days | of a second group
             alive-2? numbers 0.. days | of a second group
-            """
-        ),
+            """),
         _survival,
         "--died 6,6,7,10,13 --alive 9,10,17",
     ),
