@@ -21,6 +21,7 @@ def met_apart(bench: Bench) -> Iterator[tuple[str, str]]:
 
 def said_apart(bench: Bench) -> Iterator[str]:
     """Each value that two laptops said otherwise and nobody has said since, in words."""
+    yield from bench.records_apart.values()
     for of_what, by in bench.said_by.items():
         yield from _apart(of_what, by)
     for cup in bench.standing():

@@ -728,6 +728,9 @@ class Bench(Struct):
     begun_of_either: "dict[str, BroodBegun]" = field(default_factory=dict)
     # by founder or brood: the lines that stand for the same one, and count less than a later one
     said_anew: dict[str, list[str]] = field(default_factory=dict)
+    records_apart: dict[str, str] = field(
+        default_factory=dict
+    )  # by founder what two laptops bettered otherwise, in words
     relabel: list[str] = field(default_factory=list)  # own codes that no label has yet
     shortfalls: list[Shortfall] = field(default_factory=list)
     escaped: list[Shortfall] = field(default_factory=list)  # which may be found again

@@ -94,22 +94,19 @@ def last_said(bench: Bench, one: Record, other: Record) -> Record:
         return last  # the first record of all was bettered
     code = one.code
     if first.taxon != last.taxon:
-        note_inconsistency(
-            bench,
-            first,
-            f"{code} was called {first.taxon} on one laptop and {last.taxon} on another; say which,"
-            f" as: {code} is {last.taxon}",
+        bench.records_apart[code] = (
+            f"two laptops differ: {code} was called {first.taxon} on one laptop and {last.taxon} on"
+            f" another, which counts as said last; say which, as: {code} is {last.taxon}"
         )
     elif other_fields := [
         name
         for name in type(last).__struct_fields__
         if name not in OWN and getattr(first, name) != getattr(last, name)
     ]:
-        note_inconsistency(
-            bench,
-            first,
-            f"the {', '.join(other_fields)} of {code} was said on two laptops, and the later record"
-            f" counts; say it again, as: {code} at PLACE caught TIME wear fresh",
+        bench.records_apart[code] = (
+            f"two laptops differ: the {', '.join(other_fields)} of {code} was said on two laptops,"
+            f" and the later record counts; say it again, as: {code} at PLACE caught TIME wear"
+            " fresh"
         )
     return last
 

@@ -104,15 +104,12 @@ def _said_of(bench: Bench, entry: k.FounderIntake | k.BroodBegun) -> dict[str, A
 def _that_change(
     bench: Bench, founder: k.FounderIntake, taxon: str
 ) -> Iterator[tuple[k.BroodBegun, dict[str, str]]]:
-    """The broods that go by a founder's name, and theirs, each with its new name: that of its
-    mothers, '' where they differ."""
+    """The broods that go by a founder's name, and theirs, or that two laptops called otherwise,
+    each with its new name: that of its mothers, '' where they differ."""
     renamed = {founder.code: taxon}
     for code, brood in bench.broods.items():
-        if (
-            taxon == founder.taxon
-            or brood.taxon != founder.taxon
-            or not renamed.keys() & set(brood.mothers)
-        ):
+        stays = taxon == founder.taxon or brood.taxon != founder.taxon
+        if (stays and code not in bench.said_anew) or not renamed.keys() & set(brood.mothers):
             continue
         names = {renamed.get(mother, bench.taxon_of(mother)) for mother in brood.mothers}
         renamed[code] = names.pop() if len(names) == 1 else ""
