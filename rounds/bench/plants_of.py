@@ -120,5 +120,6 @@ def counts_for_all(bench: Bench, container: Container) -> str:
     known = PlantsOnRecord(bench).of(taxa)
     unknown = [plant for plant in plants if plant not in known]
     said = any("" in bench.put_in_for.get(plant, ()) for plant in unknown)
-    why = "nobody knows whose it is" if said else "whose it is is not on record"
-    return f"{' and '.join(unknown)}: {why}, counts for all" if unknown else ""
+    are, count = ("it is", "counts") if len(unknown) == 1 else ("they are", "count")
+    why = f"nobody {'knows' if said else 'said'} whose {are}"
+    return f"{' and '.join(unknown)}: {why}, {count} for all" if unknown else ""

@@ -674,8 +674,8 @@ def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Kep
 
 def _of_those_on_record(bench: Bench, said: Mapping[str, Any], at: datetime) -> bool:
     """Whether frass is of larvae on record: they stand there, or hatched there, of eggs on
-    record, within a day and since the stems were looked under; of the same mothers, and no frass
-    waits for its larvae."""
+    record, within a day and since the stems were looked under; of the same mothers, or no female
+    ever sat on the stems, and no frass waits for its larvae."""
     container = bench.at(str(said.get("container", "")))
     if container is None:
         return False
@@ -690,7 +690,8 @@ def _of_those_on_record(bench: Bench, said: Mapping[str, Any], at: datetime) -> 
         looked = max([held.taken_out, *held.frass_looks[-1:]])
         since = hatched is not None and hatched.at >= looked and _is_of(bench, hatched, held)
         waits = held.frass in (PERHAPS, *SHOWN)
-        return not waits and (since or any(one is held for one in theirs))
+        theirs_alone = not held.mothers and bool(container.count("larva"))
+        return not waits and (since or theirs_alone or any(one is held for one in theirs))
 
     return bool(lots) and all(known(held) for held in lots)
 

@@ -130,3 +130,9 @@ async def test_at_the_stop_the_key_says_what_becomes_of_the_old_and_asks(story: 
         assert (len(cup.held), len(cup.hosts)) == (kept, 1)
         story.later(days=1)
         story.reopen()
+
+
+def test_frass_under_the_old_plant_is_of_the_larvae_that_sat_on_it(story: Story) -> None:
+    in_flower_heads(story).type("C7 host changed, old kept")
+    assert "of larvae on record" in story.later(days=1).type("C7 frass trace")[0]
+    assert "turn" not in story.due("C7")

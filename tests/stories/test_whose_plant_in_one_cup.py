@@ -48,7 +48,7 @@ async def test_until_it_is_said_the_check_says_that_a_plant_counts_for_all(cup: 
     async with cup.screens((120, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("food", "R5")
-        assert "nobody knows whose it is, counts for all" in screen.words
+        assert "nobody knows whose they are, count for all" in screen.words
 
 
 def test_a_line_with_the_animals_says_it(story: Story) -> None:
