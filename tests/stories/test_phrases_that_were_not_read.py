@@ -128,6 +128,15 @@ def test_when_eggs_were_laid_is_said_behind_their_plant(story: Story, what: str)
     assert f"{brood.laid_from:%d %b}" == "10 May"
 
 
+@pytest.mark.parametrize("place", ["sill 2", "on sill 2", "on the sill 2", "at sill 2"])
+def test_a_listed_cup_stands_on_the_shelf_that_is_named(story: Story, place: str) -> None:
+    row = f"R1  12 L3 Boloria dia  horseshoe vetch  30 Apr  {place}\n"
+    assert not story.shell("begin", "--list", "-", typed=row).status
+    story.reopen()
+    cup = story.desk.bench.containers["R1"]
+    assert (cup.shelf, cup.place) == ("sill", 2)
+
+
 def test_a_new_plant_behind_the_date_of_a_listed_cup(story: Story) -> None:
     row = "R1  12 L3 Boloria dia  30 Apr  "
     asked = story.shell("begin", "--list", "-", typed=f"{row}horseshoe vetch\n")
