@@ -8,10 +8,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from rounds.biology.distributions import (
-    gamma_quantile,
-    normal_quantile,
-)
+from rounds.biology.distributions import gamma_quantile, normal_quantile
 from rounds.biology.proportions import binomial_test, exact_share
 from rounds.limits import within
 

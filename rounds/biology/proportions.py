@@ -6,11 +6,7 @@ from bisect import bisect_left
 
 from msgspec import Struct
 
-from rounds.biology.distributions import (
-    beta_quantile,
-    binomial_chance,
-    regularised_beta,
-)
+from rounds.biology.distributions import beta_quantile, binomial_chance, regularised_beta
 from rounds.limits import within
 
 # what was seen can happen, however unlikely; the smallest number above nought

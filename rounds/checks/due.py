@@ -16,9 +16,7 @@ from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.plants_of import PlantsOnRecord
 from rounds.bench.state import Bench, Container, Lot, Shortfall
 from rounds.bench.winter import LATE_WINTER_FROM, LATE_WINTER_TO, is_southern
-from rounds.checks.due_state import (
-    Due,
-)
+from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     LEFT_BE,
     OTHERS_MOVE,

@@ -26,12 +26,7 @@ from rounds.checks.heat import own_limits
 from rounds.checks.registry import CHECKS, HELPED, asked_elsewhere
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
-from rounds.checks.stems import (
-    UNKNOWN_PLANT,
-    plants_for,
-    portions,
-    stems_by_plant,
-)
+from rounds.checks.stems import UNKNOWN_PLANT, plants_for, portions, stems_by_plant
 from rounds.checks.walking_order import (
     GROUPS,
     WASH_BEFORE,

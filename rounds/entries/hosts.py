@@ -8,13 +8,7 @@ from msgspec import Meta
 from msgspec.structs import replace
 
 from rounds.bench.codes import LETTERS
-from rounds.bench.cuttings import (
-    SAME_CUTTING,
-    cutting_key,
-    remember_cut,
-    standing_of,
-    twice_given,
-)
+from rounds.bench.cuttings import SAME_CUTTING, cutting_key, remember_cut, standing_of, twice_given
 from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept

@@ -38,13 +38,7 @@ from rounds.entries.names import species_named
 from rounds.entries.plant_parts import is_off_the_plant
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import (
-    holds,
-    known_brood,
-    known_lots,
-    which_lot,
-    which_refusals,
-)
+from rounds.entries.validation import holds, known_brood, known_lots, which_lot, which_refusals
 from rounds.entries.which_animals import or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 

@@ -14,13 +14,7 @@ from msgspec.structs import replace
 from rounds.bench.diapause import has_rested, hidden_eggs_winter, rests
 from rounds.bench.folding.stage_completions import begun, larval_begun
 from rounds.bench.state import Bench, Container, EarlierPlace, KeptLot, Lot, Moat, StageCompletion
-from rounds.bench.thermal_needs import (
-    PriorConstants,
-    ThermalNeed,
-    instars_of,
-    known_need,
-    pauses,
-)
+from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, known_need, pauses
 from rounds.bench.winter import winter_after
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast, joined

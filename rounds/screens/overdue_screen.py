@@ -19,13 +19,7 @@ from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines, why_lines
 from rounds.views.cells import Line
-from rounds.views.overdue_page import (
-    COLUMNS,
-    key_of,
-    late_ones,
-    overdue_head,
-    overdue_rows,
-)
+from rounds.views.overdue_page import COLUMNS, key_of, late_ones, overdue_head, overdue_rows
 from rounds.views.states import place_words
 
 PUT_OFF_HOURS = 2

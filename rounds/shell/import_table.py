@@ -25,11 +25,7 @@ from rounds.exchange.tables_in.report import (
     sum_lines,
 )
 from rounds.exchange.tables_in.sheet import read_sheet
-from rounds.exchange.tables_in.table_import import (
-    ImportOptions,
-    TableImport,
-    to_take_back,
-)
+from rounds.exchange.tables_in.table_import import ImportOptions, TableImport, to_take_back
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal

@@ -13,11 +13,7 @@ from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain,
 from rounds.exchange.loggers.columns import ReadingOptions
 from rounds.exchange.loggers.dates import day_reader, find_order
 from rounds.exchange.loggers.headings import unit_of
-from rounds.exchange.loggers.reading import (
-    COLDEST_C,
-    WARMEST_C,
-    LinesLeftOut,
-)
+from rounds.exchange.loggers.reading import COLDEST_C, WARMEST_C, LinesLeftOut
 from rounds.exchange.loggers.table import LOOKED_AT, reads
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile

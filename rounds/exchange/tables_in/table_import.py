@@ -75,14 +75,7 @@ from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import (
-    amount,
-    is_nothing,
-    is_one,
-    sex_in,
-    sexes_in,
-    stage_in,
-)
+from rounds.exchange.tables_in.values import amount, is_nothing, is_one, sex_in, sexes_in, stage_in
 from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
 
 AnyRead = TypeVar("AnyRead")

@@ -10,12 +10,7 @@ from typing import TYPE_CHECKING, Any
 from rounds.bench.plurals import count
 from rounds.biology.degree_days import CUTOFFS, Thresholds
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
-from rounds.biology.thermal_constants import (
-    SPREAD,
-    WHOLE,
-    beyond,
-    every_line,
-)
+from rounds.biology.thermal_constants import SPREAD, WHOLE, beyond, every_line
 from rounds.biology.thermal_time import half_took
 from rounds.views.calculations.frame import (
     FORESIGHT,
