@@ -10,30 +10,3 @@ from rounds.daybook.lines import NEWER, Batch, FileLine, Position, Problem, says
 from rounds.daybook.logger_cache import LoggerCache
 from rounds.daybook.partial import Partial, mark, missed_words
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
-
-__all__ = [
-    "NEWER",
-    "AppendOnly",
-    "Batch",
-    "Daybook",
-    "DaybookDB",
-    "FileLine",
-    "Gaps",
-    "LogTable",
-    "LoggerCache",
-    "NotSaved",
-    "Partial",
-    "Position",
-    "Problem",
-    "Progress",
-    "content_of",
-    "id_instead_of",
-    "id_of_content",
-    "kept_words",
-    "mark",
-    "missed_words",
-    "new_id",
-    "says_otherwise",
-    "tag_for",
-    "time_of_id",
-]
