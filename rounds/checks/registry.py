@@ -7,78 +7,23 @@ from __future__ import annotations
 
 from datetime import timedelta
 from functools import cache
+from importlib import import_module
 
-from rounds.checks import (
-    air,
-    ants,
-    balance,
-    change,
-    clean,
-    count,
-    drink,
-    eggs,
-    emerge_late,
-    feeder,
-    food,
-    frass,
-    hatch_late,
-    heat,
-    host,
-    keep,
-    lamp,
-    leaf,
-    look,
-    mist,
-    permit,
-    quarantine,
-    release,
-    room,
-    solution,
-    still,
-    store,
-    turn,
-    weigh,
-    wings,
-)
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
 from rounds.checks.reckon import TimedRule
 from rounds.checks.rule import Rule
+from rounds.entries.slots import listed
 
+_FILES = listed(
+    "drink feeder look host eggs change release permit air hatch_late leaf frass keep turn "
+    "food clean count weigh still mist emerge_late wings quarantine ants lamp balance room "
+    "heat store solution"
+)
 CHECKS: dict[str, Check] = {
-    module_type.CHECK.name: module_type.CHECK
-    for module_type in (
-        drink,
-        feeder,
-        look,
-        host,
-        eggs,
-        change,
-        release,
-        permit,
-        air,
-        hatch_late,
-        leaf,
-        frass,
-        keep,
-        turn,
-        food,
-        clean,
-        count,
-        weigh,
-        still,
-        mist,
-        emerge_late,
-        wings,
-        quarantine,
-        ants,
-        lamp,
-        balance,
-        room,
-        heat,
-        store,
-        solution,
-    )
+    check.name: check
+    for name in _FILES
+    for check in (import_module(f"rounds.checks.{name}").CHECK,)
 }
 DEFAULT_PLAN: tuple[Rule, ...] = tuple(rule for check in CHECKS.values() for rule in check.rules)
 ANSWERED_BY: dict[str, frozenset[str]] = {
