@@ -121,13 +121,21 @@ class KeptAside:
         """They are in the book now."""
         _unlink(self._ours())
 
+    def _named_so(self, beside: Path) -> list[Path]:
+        try:
+            with os.scandir(beside.parent) as things:
+                names = [one.name for one in things if one.name.startswith(beside.name)]
+        except OSError:
+            return []
+        return [beside.with_name(one) for one in sorted(names) if one.endswith(self._ending)]
+
     def _ours(self) -> dict[Path, list[bytes]]:
         """The files that are this book's, and their lines; one without a heading was kept at its
         path by any."""
         if self._beside is None:
             return {}
         found = {}
-        for path in sorted(self._beside.parent.glob(f"{self._beside.name}*{self._ending}")):
+        for path in self._named_so(self._beside):
             with contextlib.suppress(OSError):
                 lines = read_plain(path).splitlines()
                 heading = _heading_in(lines)

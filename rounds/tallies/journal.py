@@ -1,54 +1,26 @@
 """What went by on a bench, record after record: what looks back adds it up and need not read the
 book again.
 
-A record says all by itself, without the bench that it was made on. The journal is kept beside the
-bench, and is cut back and written anew where a late or crossed-out line changes what went by.
+The journal is kept beside the bench, and is cut back and written anew where a late or crossed-out
+line changes what went by. What the records are made of is loaded with the first of them.
 """
 
 from __future__ import annotations
 
 import zlib
-from collections.abc import Callable, Iterable, Iterator
-from functools import cache
-from typing import Any, TypeAlias
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 import msgspec
 
-from rounds.bench.folding import apply_as_meant
-from rounds.bench.folding.codes_given_twice import as_meant
-from rounds.bench.movements import Event
-from rounds.bench.state import Bench
-from rounds.entries import registry as k
-from rounds.entries.base import Entry
-from rounds.tallies.batch_losses import SIGNS
-from rounds.tallies.cohorts import SeenAlive
-from rounds.tallies.egg_finds import EggSearch, egg_search
-from rounds.tallies.host_evidence import Evidence, evidence_seen
-from rounds.tallies.laying_changes import LayingChange, laying_changes, plants_there
-from rounds.tallies.seen_alive import last_written_up, seen_alive
-from rounds.tallies.stems_in import StemsIn, stems_in
+if TYPE_CHECKING:
+    from rounds.bench.state import Bench
+    from rounds.entries.base import Entry
+    from rounds.tallies.records import Record
 
-Record: TypeAlias = (
-    Event
-    | SeenAlive
-    | EggSearch
-    | StemsIn
-    | Evidence
-    | LayingChange
-    | k.HostOut
-    | k.Closed
-    | k.Looked
-    | k.Air
-)
 CHUNK = 1_000  # records that are kept together as text
 
 _encode = msgspec.json.Encoder().encode
-
-
-@cache
-def _reader() -> msgspec.json.Decoder[list[Record]]:
-    """Reads records; made only once there is one to be read."""
-    return msgspec.json.Decoder(list[Record])
 
 
 class Journal:
@@ -78,18 +50,10 @@ class Journal:
 
     def add(self, bench: Bench, entry: Entry) -> None:
         """Add an entry that counts to the bench, and here what went by with it."""
-        entry = as_meant(bench, entry)
-        kind = type(entry)
-        before, after, is_record = _BEFORE.get(kind), _AFTER.get(kind), _ITSELF.get(kind)
+        from rounds.tallies.records import went_by
+
         newest = self._fresh if self._open is None else self._open
-        seen = list(before(bench, entry)) if before else None
-        newest += apply_as_meant(bench, entry)
-        if seen:
-            newest += seen
-        if after:
-            newest += after(bench, entry)
-        if is_record and is_record(entry):
-            newest.append(entry)  # type: ignore[arg-type]  # one of the kinds in Record
+        newest += went_by(bench, entry)
         if len(newest) >= CHUNK:
             self._put_together()
 
@@ -133,45 +97,6 @@ def _bytes_of(records: list[Record]) -> bytes:
 
 
 def _records_of(chunk: bytes) -> list[Record]:
-    return _reader().decode(zlib.decompress(chunk))
+    from rounds.tallies.records import reader
 
-
-def _one_after_another(
-    *several: Callable[[Bench, Any], Iterable[Record]],
-) -> Callable[[Bench, Any], Iterable[Record]]:
-    return lambda bench, entry: [record for one in several for record in one(bench, entry)]
-
-
-def _once(
-    seen: Callable[[Bench, Any], Iterable[Record]],
-) -> Callable[[Bench, Any], Iterable[Record]]:
-    """Nothing of a founder that is here: its record was written anew on two laptops."""
-    return lambda bench, entry: () if entry.code in bench.founders else seen(bench, entry)
-
-
-# What a line says beside what it moves, from the bench as it stood before it and after it.
-_BEFORE: dict[type[Entry], Callable[[Bench, Any], Iterable[Record]]] = {
-    k.FounderIntake: _once(_one_after_another(laying_changes, evidence_seen)),
-    k.Moved: laying_changes,
-    k.Died: laying_changes,
-    k.Released: laying_changes,
-    k.Light: laying_changes,
-    k.Changed: laying_changes,
-    k.Searched: _one_after_another(egg_search, evidence_seen),
-    k.Stocked: _one_after_another(egg_search, evidence_seen),
-    k.HostIn: _one_after_another(stems_in, plants_there),
-    k.HostOut: plants_there,
-    k.Missing: last_written_up,
-}
-# Lines that are records themselves.
-_ITSELF: dict[type[Entry], Callable[[Any], bool]] = {
-    k.HostOut: lambda line: not line.lots,  # kept stems feed nothing
-    k.Looked: lambda line: line.sign in SIGNS,
-    k.Closed: lambda line: True,
-    k.Air: lambda line: True,
-}
-_AFTER: dict[type[Entry], Callable[[Bench, Any], Iterable[Record]]] = {
-    k.HostIn: plants_there,
-    k.HostOut: plants_there,
-    **dict.fromkeys((k.Counted, k.Drank, k.FoodRefused, k.Looked), seen_alive),
-}
+    return reader().decode(zlib.decompress(chunk))

@@ -17,10 +17,11 @@ from rounds.tallies.cohorts import Cohorts, Course, SeenAlive
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, OnHost
 from rounds.tallies.host_evidence import Evidence, evidence_of
-from rounds.tallies.journal import Journal, Record
+from rounds.tallies.journal import Journal
 from rounds.tallies.laying_changes import LayingChange
 from rounds.tallies.laying_days import Day, LayingDays
 from rounds.tallies.mean_temperature import CourseTemperatures
+from rounds.tallies.records import Record
 from rounds.tallies.replay import effective_entries
 from rounds.tallies.stems_in import StemsIn
 from rounds.tallies.warmth import Series

@@ -77,7 +77,7 @@ ALLOWED: dict[str, str] = {
     "exchange/tables_in/event_rows.py": "which rows of an old table end an animal",
     "exchange/tables_in/fates.py": "what became of them, by the words of old tables",
     "exchange/tables_in/record.py": "what became of them, by the words of old tables",
-    "tallies/journal.py": "of which kinds looking back keeps the line itself",
+    "tallies/records.py": "of which kinds looking back keeps the line itself",
     "tallies/seen_alive.py": "of which lines looking back knows who was alive",
     "tallies/tallies.py": "which tally follows which of those lines",
 }

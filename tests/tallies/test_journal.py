@@ -16,7 +16,8 @@ from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
 from rounds.tallies import journal
-from rounds.tallies.journal import Journal, Record
+from rounds.tallies.journal import Journal
+from rounds.tallies.records import Record
 from rounds.tallies.replay import effective_entries
 from rounds.tallies.tallies import Tallies, tallies_of
 from tests.bench.strategies import START, histories
