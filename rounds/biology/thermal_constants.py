@@ -520,17 +520,30 @@ def days_of(parts: Iterable[Constants], temperature_c: float) -> float:
     return sum(1 / rate if (rate := part.rate(temperature_c)) > 0 else inf for part in parts)
 
 
+@lru_cache(maxsize=1)
+def _rows() -> dict[str, list[Constants]]:
+    """Every row that ships by its species (``named``), whatever it says."""
+    found: dict[str, list[Constants]] = {}
+    for row in published():
+        found.setdefault(named(row.species), []).append(row)
+    return found
+
+
+def _rows_of(species: str) -> list[Constants]:
+    return _rows().get(_accepted(named(species)), [])
+
+
 def every_line(species: str) -> list[Constants]:
     """Every row that ships of a species, then of others of its genus, whatever it says; those left
     out say why."""
     name = _accepted(named(species))
     genus = name.split(" ")[0]
-    own = [constants for constants in published() if named(constants.species) == name]
-    return own + [
-        one
-        for one in published()
-        if named(one.species) != name and named(one.species).split(" ")[0] == genus
-    ]
+    others = (
+        row
+        for row in published()
+        if (other := named(row.species)) != name and other.split(" ")[0] == genus
+    )
+    return [*_rows_of(species), *others]
 
 
 AFTER_WINTER = " after winter"  # how a stage's lines are called that begin when winter is over
@@ -540,8 +553,7 @@ AFTER_WINTER = " after winter"  # how a stage's lines are called that begin when
 def pauses_as(species: str) -> tuple[str, ...]:
     """The stages in which a species pauses until after winter: those of which the collected rows
     have lines from then on alone."""
-    name = _accepted(named(species))
-    stages = {row.stage for row in published() if named(row.species) == name}
+    stages = {row.stage for row in _rows_of(species)}
     after = {stage.removesuffix(AFTER_WINTER) for stage in stages if stage.endswith(AFTER_WINTER)}
     return tuple(sorted(after - stages))
 
@@ -549,14 +561,4 @@ def pauses_as(species: str) -> tuple[str, ...]:
 def winters_as(species: str) -> tuple[str, ...]:
     """The stages in which a species is said to winter, where the collected rows say; empty where
     they do not."""
-    name = _accepted(named(species))
-    return tuple(
-        sorted(
-            {
-                stage
-                for constants in published()
-                if named(constants.species) == name
-                for stage in constants.winters_as
-            }
-        )
-    )
+    return tuple(sorted({stage for row in _rows_of(species) for stage in row.winters_as}))

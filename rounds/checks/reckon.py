@@ -280,6 +280,8 @@ def by_species(
     if len(container.lots) < 2 or not container.hosts:
         return [context]
     taxa = taxa_in(bench, container)
+    if len(taxa) < 2:
+        return [context]
     seen = {taxon: with_plants_for(bench, container, taxon, reckoning.on_record) for taxon in taxa}
     if all(one is container for one in seen.values()):
         return [context]
