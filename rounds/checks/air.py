@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from rounds.checks.answers import LID_OPENED
 from rounds.checks.base import Check, Helped
 from rounds.checks.question import Question
-from rounds.checks.rule import Rule
+from rounds.checks.rule import Rule, hours
 from rounds.checks.value import Value
 
 CHECK = Check(
@@ -23,9 +23,7 @@ CHECK = Check(
         Rule(
             ("eggs",),
             "egg",
-            every_h=48,
-            amber_h=60,
-            red_h=72,
+            **hours(48, late=60, urgent=72),
             basis=(
                 "lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue"
                 " Society; University of Kansas monarch programme; asked along from a day on where"

@@ -17,7 +17,7 @@ from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rule import COMMON, DANGER, Rule
+from rounds.checks.rule import COMMON, DANGER, Rule, hours
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -397,8 +397,7 @@ CHECK = Check(
         Rule(
             when=BARRIER,
             daily=True,
-            amber_h=30,
-            red_h=48,
+            **hours(late=30, urgent=48),
             basis=(
                 f"seen once a day, a moat topped up every day or two: {COMMON}; sooner where its"
                 " own loss says that it is low; late and urgent hours our estimate"
@@ -406,10 +405,7 @@ CHECK = Check(
         ),
         Rule(
             when=FAILED,
-            every_h=0,
-            amber_h=0,
-            red_h=0,
-            harm_h=2,
+            **hours(0, late=0, urgent=0, danger=2),
             basis=f"dry, bridged or with an ant past it: {COMMON}; {DANGER}",
         ),
     ),

@@ -17,7 +17,7 @@ from rounds.checks.facts import FEMALE, Condition, ContainerContext, DueContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import LAYING, Rule
+from rounds.checks.rule import LAYING, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import (
@@ -112,8 +112,7 @@ CHECK = Check(
             LAYING,
             "adult",
             Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
-            every_h=72,
-            amber_h=96,
+            **hours(72, late=96),
             basis=(
                 "warm, fed female-days, a third of them on a plant alone that had none, for a"
                 " second beside it costs little (our estimate): first eggs 2 to 3 days after"

@@ -24,7 +24,7 @@ from rounds.checks.mist import deficit_kpa
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.rule import AWAKE, COMMON, Rule, hours
 from rounds.checks.stems import eaters
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -121,9 +121,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             WET,
-            every_h=0,
-            amber_h=12,
-            red_h=24,
+            **hours(0, late=12, urgent=24),
             severity=2,
             basis=(
                 "damp frass and warmth bring disease: cleaned at once where mould or wet walls were"
@@ -136,9 +134,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             L3_L4,
-            every_h=48,
-            amber_h=60,
-            red_h=72,
+            **hours(48, late=60, urgent=72),
             adapts=True,
             basis=(
                 "frass out daily: Bowmanville Zoo, of monarchs; before the last instar every other"
@@ -149,8 +145,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             LAST_INSTAR,
-            amber_h=26,
-            red_h=36,
+            **hours(late=26, urgent=36),
             daily=True,
             adapts=True,
             basis=(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check
 from rounds.checks.question import Answer, AnswerContext, Question
-from rounds.checks.rule import DAY, Rule
+from rounds.checks.rule import DAY, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -36,8 +36,7 @@ CHECK = Check(
         Rule(
             ("rearing", "hatchlings"),
             "larva",
-            every_h=3 * DAY,
-            amber_h=5 * DAY,
+            **hours(3 * DAY, late=5 * DAY),
             basis=(
                 "counted at cleaning, for the first instar loses most (Mattoni et al. "
                 "2003, of the Palos Verdes blue): no interval is published, our estimate; not"

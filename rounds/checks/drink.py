@@ -26,7 +26,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
+from rounds.checks.rule import COMMON, DANGER, WARM, Rule, hours, is_of_the_night
 from rounds.checks.time_format import local, span
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -185,10 +185,7 @@ CHECK = Check(
         Rule(
             WARM,
             "adult",
-            every_h=12,
-            amber_h=14,
-            red_h=24,
-            harm_h=31,
+            **hours(12, late=14, urgent=24, danger=31),
             basis=(
                 "fed morning and evening, once a day at the least: wild silverspots once "
                 "a day (Oregon Zoo 1999, 2001); blues on water alone lived shorter and "
@@ -201,9 +198,7 @@ CHECK = Check(
             WARM,
             "adult",
             FED_AT_NIGHT,
-            amber_h=28,
-            red_h=36,
-            harm_h=47,
+            **hours(late=28, urgent=36, danger=47),
             daily=True,
             basis=f"moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}",
         ),
@@ -211,10 +206,7 @@ CHECK = Check(
             EMERGING,
             "adult",
             FIRST_FEED,
-            every_h=24,
-            amber_h=48,
-            red_h=60,
-            harm_h=72,
+            **hours(24, late=48, urgent=60, danger=72),
             basis=(
                 "first food the day after emergence: monarchs seldom feed on the first and little"
                 " on the second day unless it is over 24 C (University of Kansas monarch programme,"
@@ -225,10 +217,7 @@ CHECK = Check(
         Rule(
             ("holding",),
             "adult",
-            every_h=24,
-            amber_h=24,
-            red_h=48,
-            harm_h=62,
+            **hours(24, late=24, urgent=48, danger=62),
             basis=(
                 "cool and dark, fed once a day: a keeper on the Leps-L list, October "
                 "2000; brush-footed butterflies were stored up to 60 days (Seol, Kim & "
@@ -239,9 +228,7 @@ CHECK = Check(
             ("holding",),
             "adult",
             FED_AT_NIGHT,
-            amber_h=28,
-            red_h=48,
-            harm_h=62,
+            **hours(late=28, urgent=48, danger=62),
             daily=True,
             basis=(
                 "cool and dark, moths that feed from dusk on, at the last round of the day:"

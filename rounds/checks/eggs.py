@@ -24,7 +24,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.checks.rule import COMMON, LAYING, Rule, hours
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -206,8 +206,7 @@ CHECK = Check(
         Rule(
             LAYING,
             "adult",
-            amber_h=24,
-            red_h=48,
+            **hours(late=24, urgent=48),
             daily=True,
             basis=(f"searched every day: {EXCHANGED}; hours our estimate"),
         ),
@@ -215,9 +214,7 @@ CHECK = Check(
             LAYING,
             "adult",
             SEARCHES_TELL,
-            every_h=48,
-            amber_h=54,
-            red_h=72,
+            **hours(48, late=54, urgent=72),
             basis=(
                 "once she has laid on what stands there, or two searches in a row found none, every"
                 f" other day as cut host is: {EXCHANGED}; hours our estimate"
@@ -225,9 +222,7 @@ CHECK = Check(
         ),
         Rule(
             when=LEFT,
-            every_h=0,
-            amber_h=24,
-            red_h=48,
+            **hours(0, late=24, urgent=48),
             basis=(
                 f"stems that she sat on are searched once more when she is gone: {COMMON}; hours"
                 " our estimate"

@@ -7,7 +7,7 @@ from rounds.checks.base import Check
 from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
-from rounds.checks.rule import AWAKE, DAY, Rule
+from rounds.checks.rule import AWAKE, DAY, Rule, hours
 from rounds.checks.value import Value
 
 CHECK = Check(
@@ -24,9 +24,7 @@ CHECK = Check(
             AWAKE,
             "pupa",
             NOT_RESTING,
-            every_h=21 * DAY,
-            amber_h=21 * DAY,
-            red_h=28 * DAY,
+            **hours(21 * DAY, late=21 * DAY, urgent=28 * DAY),
             computed=True,
             basis=(
                 "half as long again as forecast, urgent at twice: our estimate; without a"

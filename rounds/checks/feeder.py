@@ -15,7 +15,7 @@ from rounds.checks.facts import ContainerContext, DueContext, are_fed
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import LAYING_OR_PAIRING, Rule
+from rounds.checks.rule import LAYING_OR_PAIRING, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -57,8 +57,7 @@ CHECK = Check(
         Rule(
             LAYING_OR_PAIRING,
             "adult",
-            amber_h=30,
-            red_h=48,
+            **hours(late=30, urgent=48),
             daily=True,
             basis=(
                 "swab or tissue fresh every day: Houston Museum of Natural Science 2008, "

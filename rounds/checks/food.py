@@ -40,7 +40,7 @@ from rounds.checks.reckon import (
     newest,
 )
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, Rule
+from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import (
     STEMS_A_DAY,
     days_between,
@@ -380,10 +380,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             Condition("unfed", lambda facts: facts.kept == ""),
-            every_h=0,
-            amber_h=6,
-            red_h=12,
-            harm_h=24,
+            **hours(0, late=6, urgent=12, danger=24),
             basis=UNFED_BASIS,
             stems_a_day=0.1,
         ),
@@ -391,10 +388,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)),
-            every_h=24,
-            amber_h=36,
-            red_h=40,
-            harm_h=48,
+            **hours(24, late=36, urgent=40, danger=48),
             basis=(
                 "young larvae left alone a day or two: a day unfed killed few and made "
                 "growth late (Barros-Bellanda & Zucoloto 2002, second instar of Ascia "
@@ -406,10 +400,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             L3_L4,
-            every_h=24,
-            amber_h=30,
-            red_h=36,
-            harm_h=47,
+            **hours(24, late=30, urgent=36, danger=47),
             basis=(
                 "fed daily: University of Kansas monarch programme; a day unfed made "
                 "lighter adults (Barros-Bellanda & Zucoloto 2002, of Ascia monuste); "
@@ -421,10 +412,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             CANNIBALS,
-            every_h=12,
-            amber_h=14,
-            red_h=16,
-            harm_h=21,
+            **hours(12, late=14, urgent=16, danger=21),
             basis=(
                 f"{LAST_BASIS}; of a blue they eat each other as they grow (Daniels, Florida Museum"
                 " of Natural History), the sooner when hungry: danger our estimate"
@@ -435,10 +423,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             LAST_INSTAR,
-            every_h=12,
-            amber_h=14,
-            red_h=16,
-            harm_h=36,
+            **hours(12, late=14, urgent=16, danger=36),
             basis=(
                 f"{LAST_BASIS}; heavier larvae endure hunger longer (Stockhoff 1991, of the gypsy"
                 " moth): late is when the leaf is gone, danger our estimate"

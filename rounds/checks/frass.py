@@ -16,7 +16,7 @@ from rounds.checks.held_lots import has_shown, looked_under, lot_words
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, Rule
+from rounds.checks.rule import COMMON, Rule, hours
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -117,9 +117,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=KEPT_STEMS,
-            amber_h=36,
-            red_h=60,
-            harm_h=84,
+            **hours(late=36, urgent=60, danger=84),
             daily=True,
             basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate",
         ),

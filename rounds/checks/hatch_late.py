@@ -10,7 +10,7 @@ from rounds.checks.base import Check
 from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
-from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.rule import COMMON, DAY, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -28,9 +28,7 @@ CHECK = Check(
             ("eggs", "hatchlings"),
             "egg",
             NOT_RESTING,
-            every_h=20 * DAY,
-            amber_h=20 * DAY,
-            red_h=30 * DAY,
+            **hours(20 * DAY, late=20 * DAY, urgent=30 * DAY),
             computed=True,
             basis=(
                 f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast 20"

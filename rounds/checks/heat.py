@@ -21,7 +21,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.readings import readings_of
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule, hours
 from rounds.checks.value import Value
 from rounds.checks.winter_store import HOT_REST_C, WARM_REST_C, is_cold_wanted, rests_since
 from rounds.entries.registry import Air
@@ -364,8 +364,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=of_place("warm or cold"),
-            every_h=0,
-            amber_h=0,
+            **hours(0, late=0),
             severity=1,
             basis=(
                 "30 C and above, or under 18 C where females are to lay, where the place "
@@ -376,10 +375,7 @@ CHECK = Check(
         ),
         Rule(
             when=of_place("hot room"),
-            every_h=0,
-            amber_h=0,
-            red_h=2,
-            harm_h=6,
+            **hours(0, late=0, urgent=2, danger=6),
             basis=(
                 "33 C and above, if it lasts: constant 36 C killed monarchs the more the longer, 6"
                 " or 12 h of it a day very few, York and Oberhauser 2002; hours our estimate"
@@ -387,10 +383,7 @@ CHECK = Check(
         ),
         Rule(
             when=of_place("hot cup"),
-            every_h=0,
-            amber_h=0,
-            red_h=0,
-            harm_h=2,
+            **hours(0, late=0, urgent=0, danger=2),
             basis=(
                 "33 C and above in a closed cup: of Idaea inquinata eggs kept so 80 % "
                 "hatched at 34 C, 9 % at 36, none at 38 (Limonta, Sulo & Locatelli 2010);"
@@ -399,19 +392,14 @@ CHECK = Check(
         ),
         Rule(
             when=IN_THE_SUN,
-            every_h=0,
-            amber_h=0,
-            red_h=1,
-            harm_h=2,
+            **hours(0, late=0, urgent=1, danger=2),
             basis=(
                 f"a closed cup in direct sun overheats within minutes: {COMMON}; hours our estimate"
             ),
         ),
         Rule(
             when=of_place("warm rest"),
-            every_h=0,
-            amber_h=0,
-            red_h=24,
+            **hours(0, late=0, urgent=24),
             severity=2,
             basis=(
                 "10 C and above in winter rest, if it lasts, from November to March (south of the"
@@ -421,9 +409,7 @@ CHECK = Check(
         ),
         Rule(
             when=of_place("hot rest"),
-            every_h=0,
-            amber_h=0,
-            red_h=0,
+            **hours(0, late=0, urgent=0),
             severity=2,
             basis=(
                 "20 C in winter did more harm to resting larvae than 41 C in summer: Heatwaves and"
@@ -433,9 +419,7 @@ CHECK = Check(
         ),
         Rule(
             when=of_place("freezing"),
-            every_h=0,
-            amber_h=0,
-            red_h=0,
+            **hours(0, late=0, urgent=0),
             severity=2,
             basis=(
                 "under 0 C, where the place has no limit of its own: starter default, our estimate,"

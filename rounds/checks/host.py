@@ -16,7 +16,7 @@ from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueCont
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.checks.rule import COMMON, LAYING, Rule, hours
 from rounds.checks.stems import stems_by_plant, stems_used
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -232,16 +232,14 @@ CHECK = Check(
             LAYING,
             when=Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper")),
             each_round=True,
-            amber_h=24,
-            red_h=36,
+            **hours(late=24, urgent=36),
             basis=f"cut host without water: changed daily, sooner when limp; {COMMON}",
         ),
         Rule(
             LAYING,
             when=IN_WATER,
             each_round=True,
-            amber_h=48,
-            red_h=72,
+            **hours(late=48, urgent=72),
             basis=f"cut host in water: two to three days, sooner when limp; {COMMON}",
         ),
         Rule(
@@ -258,9 +256,7 @@ CHECK = Check(
             LAYING,
             "adult",
             NO_HOST,
-            every_h=0,
-            amber_h=6,
-            red_h=24,
+            **hours(0, late=6, urgent=24),
             basis=(
                 "she cannot choose what is not there; full of eggs she takes poorer "
                 "plants (Odendaal & Rausher 1990, of Battus philenor); hours our estimate"

@@ -9,7 +9,7 @@ from rounds.checks.facts import LAMP, ContainerContext, DueContext, has
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, Rule
+from rounds.checks.rule import COMMON, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -34,9 +34,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=has("lamp on", LAMP),
-            every_h=1,
-            amber_h=2,
-            red_h=4,
+            **hours(1, late=2, urgent=4),
             basis=f"lamps are timed and never left alone: {COMMON}; hours our estimate",
         ),
     ),

@@ -18,7 +18,7 @@ from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueConte
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pressing
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rule import AWAKE, Rule
+from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import likely_hosts, plants_for, saying_for_all
 from rounds.checks.time_format import local
 from rounds.checks.value import Value
@@ -189,10 +189,7 @@ CHECK = Check(
             AWAKE,
             "egg",
             DARKENING,
-            every_h=0,
-            amber_h=6,
-            red_h=24,
-            harm_h=30,
+            **hours(0, late=6, urgent=24, danger=30),
             basis=(
                 "a leaf before they hatch: a silkworm's head shows 48 hours before at 25 "
                 "C (Indian sericulture extension); 12 h used, to be safe; our estimate"

@@ -36,7 +36,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
+from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Stage
@@ -232,16 +232,14 @@ CHECK = Check(
             GROWING,
             "larva",
             FED_LARVAE,
-            amber_h=30,
-            red_h=48,
+            **hours(late=30, urgent=48),
             daily=True,
             basis=(f"larvae with food in are looked at once a day: {COMMON}; hours our estimate"),
         ),
         Rule(
             SLOWER,
             "larva",
-            amber_h=30,
-            red_h=48,
+            **hours(late=30, urgent=48),
             daily=True,
             basis=(
                 f"larvae are looked at once a day wherever they are: {COMMON}; hours our estimate"
@@ -249,9 +247,7 @@ CHECK = Check(
         ),
         Rule(
             SLOWER,
-            every_h=48,
-            amber_h=60,
-            red_h=72,
+            **hours(48, late=60, urgent=72),
             basis=(
                 f"looked at every other day, once a day while some may hatch or emerge: {COMMON};"
                 " hours our estimate"
@@ -296,9 +292,7 @@ CHECK = Check(
         Rule(
             WINTER,
             "pupa",
-            every_h=7 * DAY,
-            amber_h=16 * DAY,
-            red_h=21 * DAY,
+            **hours(7 * DAY, late=16 * DAY, urgent=21 * DAY),
             severity=1,
             basis=(
                 "pupae in diapause, under gauze: misted every two weeks, later each week "
@@ -309,9 +303,7 @@ CHECK = Check(
             WINTER,
             "pupa",
             SEALED_LID,
-            every_h=14 * DAY,
-            amber_h=30 * DAY,
-            red_h=60 * DAY,
+            **hours(14 * DAY, late=30 * DAY, urgent=60 * DAY),
             severity=1,
             basis=SEALED_BOXES,
         ),
@@ -319,9 +311,7 @@ CHECK = Check(
             WINTER,
             "larva",
             HALF_GROWN,
-            every_h=3.5 * DAY,
-            amber_h=5 * DAY,
-            red_h=7 * DAY,
+            **hours(3.5 * DAY, late=5 * DAY, urgent=7 * DAY),
             severity=1,
             basis=(
                 "half-grown larvae in diapause: every three to four days, misted every four"
@@ -332,9 +322,7 @@ CHECK = Check(
             WINTER,
             "larva",
             FIRST_INSTAR,
-            every_h=5 * DAY,
-            amber_h=7 * DAY,
-            red_h=10 * DAY,
+            **hours(5 * DAY, late=7 * DAY, urgent=10 * DAY),
             severity=1,
             basis=(
                 "unfed first instars dry and mould easily (raisingbutterflies.org): no interval is"
@@ -345,9 +333,7 @@ CHECK = Check(
             WINTER,
             "larva",
             LATE_FIRST_INSTAR,
-            every_h=3 * DAY,
-            amber_h=5 * DAY,
-            red_h=7 * DAY,
+            **hours(3 * DAY, late=5 * DAY, urgent=7 * DAY),
             severity=1,
             basis=(
                 "first instars of regal fritillaries in a refrigerator died slowly all winter, the"
@@ -358,9 +344,7 @@ CHECK = Check(
         Rule(
             WINTER,
             "egg",
-            every_h=5 * DAY,
-            amber_h=7 * DAY,
-            red_h=10 * DAY,
+            **hours(5 * DAY, late=7 * DAY, urgent=10 * DAY),
             severity=1,
             basis=(
                 "eggs in diapause of Neophasia terlooii lost 2 % in ten days of dry cold air"
@@ -370,9 +354,7 @@ CHECK = Check(
         Rule(
             WINTER,
             "adult",
-            every_h=7 * DAY,
-            amber_h=10 * DAY,
-            red_h=14 * DAY,
+            **hours(7 * DAY, late=10 * DAY, urgent=14 * DAY),
             severity=1,
             basis=ESTIMATE,
         ),

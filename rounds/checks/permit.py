@@ -12,7 +12,7 @@ from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import DAY, ESTIMATE, Rule
+from rounds.checks.rule import DAY, ESTIMATE, Rule, hours
 from rounds.checks.value import Value
 
 LIMIT = of_place("limit")
@@ -39,9 +39,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=LIMIT,
-            every_h=7 * DAY,
-            amber_h=DAY,
-            red_h=0,
+            **hours(7 * DAY, late=DAY, urgent=0),
             before_limit=True,
             basis=f"the permit's own end; asked a week before, {ESTIMATE}",
         ),

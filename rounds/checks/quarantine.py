@@ -11,7 +11,7 @@ from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, ContainerContext,
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.rule import COMMON, DAY, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -54,16 +54,13 @@ CHECK = Check(
     rules=(
         Rule(
             ("quarantine",),
-            every_h=7 * DAY,
-            amber_h=14 * DAY,
+            **hours(7 * DAY, late=14 * DAY),
             basis="new stock apart for one to two weeks: from memory, no source",
         ),
         Rule(
             ("quarantine",),
             when=ILL,
-            every_h=0,
-            amber_h=0,
-            red_h=0,
+            **hours(0, late=0, urgent=0),
             severity=2,
             basis=f"any sign of illness in new stock: {COMMON}",
         ),

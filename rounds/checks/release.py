@@ -17,7 +17,7 @@ from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import Rule
+from rounds.checks.rule import Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -103,9 +103,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=LIMIT,
-            every_h=12,
-            amber_h=12,
-            red_h=0,
+            **hours(12, late=12, urgent=0),
             before_limit=True,
             basis=(
                 "the limit that was logged for her, or the hours that her permit lets her be held"

@@ -17,7 +17,7 @@ from rounds.checks.question import DEGREES, Answer, Question
 from rounds.checks.readings import readings_of
 from rounds.checks.reckon import GRACE, TimedRule, after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.rule import COMMON, DAY, Rule, hours
 from rounds.checks.value import Value
 
 ROOM, WINTER_STORE = of_place("room"), of_place("winter store")
@@ -92,8 +92,7 @@ CHECK = Check(
         Rule(when=ROOM, each_round=True, basis=f"lowest and highest each round: {COMMON}"),
         Rule(
             when=WINTER_STORE,
-            every_h=7 * DAY,
-            amber_h=16 * DAY,
+            **hours(7 * DAY, late=16 * DAY),
             basis=f"a place of stock in diapause alone is read when it is looked at: {COMMON}",
         ),
     ),

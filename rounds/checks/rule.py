@@ -8,7 +8,7 @@ program. Danger hours are about a third beyond red where nothing better is known
 
 from __future__ import annotations
 
-from typing import get_args
+from typing import TypedDict, cast, get_args
 
 from msgspec import Struct
 
@@ -105,6 +105,22 @@ class Rule(Struct, frozen=True):
             if self.before_limit
             else f"every {hours_words(self.every_h)}"
         )
+
+
+class Hours(TypedDict, total=False):
+    """Hours of a rule, as its fields are called."""
+
+    every_h: float
+    amber_h: float
+    red_h: float
+    harm_h: float
+
+
+def hours(every: float | None = None, **said: float) -> Hours:
+    """Hours until a check is due, ``late``, ``urgent``, and until an animal is in ``danger``."""
+    names = {"late": "amber_h", "urgent": "red_h", "danger": "harm_h"}
+    known = {} if every is None else {"every_h": every}
+    return cast("Hours", known | {names[name]: value for name, value in said.items()})
 
 
 def is_of_the_night(rule: Rule) -> bool:

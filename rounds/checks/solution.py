@@ -11,7 +11,7 @@ from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import DAY, Rule
+from rounds.checks.rule import DAY, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -41,9 +41,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=IN_STOCK,
-            every_h=3 * DAY,
-            amber_h=4 * DAY,
-            red_h=5 * DAY,
+            **hours(3 * DAY, late=4 * DAY, urgent=5 * DAY),
             basis=(
                 "fresh is taken before that of 4 to 5 days, older was unsuitable: David and"
                 " Gardiner 1961, Pieris brassicae"

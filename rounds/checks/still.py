@@ -8,7 +8,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import NOT_MOVING, ContainerContext, DueContext
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
-from rounds.checks.rule import AWAKE, Rule
+from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -44,9 +44,7 @@ CHECK = Check(
             AWAKE,
             "larva",
             NOT_MOVING,
-            every_h=24,
-            amber_h=48,
-            red_h=72,
+            **hours(24, late=48, urgent=72),
             basis=(
                 "a moult takes 24 hours, the last up to 48 (silkworm tables), a hang 24 "
                 "(University of Illinois, of the painted lady)"

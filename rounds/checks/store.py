@@ -11,7 +11,7 @@ from rounds.checks.host import ask_how_old, first_open, last_looked
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due, newest
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import DAY, Rule
+from rounds.checks.rule import DAY, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -49,8 +49,7 @@ CHECK = Check(
     rules=(
         Rule(
             ("host store",),
-            amber_h=5 * DAY,
-            red_h=7 * DAY,
+            **hours(late=5 * DAY, urgent=7 * DAY),
             daily=True,
             basis=(
                 "cut host in the cold: milkweed four to five days in bags (University of "

@@ -24,7 +24,7 @@ from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import Rule
+from rounds.checks.rule import Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
@@ -261,10 +261,7 @@ CHECK = Check(
     rules=(
         Rule(
             when=has("frass seen", FRASS_SEEN),
-            every_h=0,
-            amber_h=6,
-            red_h=12,
-            harm_h=24,
+            **hours(0, late=6, urgent=12, danger=24),
             basis=(
                 "young larvae unfed: more swallowtails died after one day, browns after "
                 "one to four (study of satyrid eggs, Ecological Entomology); gypsy and "

@@ -8,7 +8,7 @@ from rounds.checks.base import Check
 from rounds.checks.facts import seen
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import from_sign
-from rounds.checks.rule import AWAKE, Rule
+from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -25,9 +25,7 @@ CHECK = Check(
             AWAKE,
             "adult",
             seen("wings not up", "wings not up"),
-            every_h=0.5,
-            amber_h=2,
-            red_h=4,
+            **hours(0.5, late=2, urgent=4),
             basis=(
                 "wings full in 20 minutes (monarchjourney.com), dry in half an hour to two hours"
                 " (Reiman Gardens, Iowa State University); late hours our estimate"
