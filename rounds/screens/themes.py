@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from rich.segment import Segment
 from rich.style import Style
@@ -16,11 +17,14 @@ from textual.color import Color
 from textual.filter import LineFilter
 from textual.theme import Theme
 
+from rounds.entries.slots import table_rows
+
 
 @dataclass(frozen=True, slots=True)
 class Roles:
     """What each colour of a theme is for."""
 
+    dark: bool
     background: str
     row: str  # of the cursor
     text: str
@@ -30,55 +34,28 @@ class Roles:
     saved: str
     urgent: tuple[str, str]  # letters on fill
     danger: tuple[str, str]
-    dark: bool = True
 
 
+def _colours(cell: str) -> Any:
+    return tuple(cell.split()) if " " in cell else cell
+
+
+# For each role in its order its colour in dark, light, contrast and red.
+_COLOURS = """
+#14181b | #fbfaf6 | #000000 | #000000
+#2b3339 | #e6e3d8 | #00305f | #140000
+#e6e6e0 | #1b1f23 | #ffffff | #f00000
+#97a1a8 | #5a636c | #c8c8c8 | #c00000
+#8ecae6 | #0b5cad | #9fd8ff | #f00000
+#f2c14e | #7d5200 | #ffff00 | #ff0000
+#a3c9a8 | #2b6a33 | #ffffff | #f00000
+#ffd2a6 #6b3d12 | #1b1f23 #ffc07a | #ffff00 #5c3a00 | #ff0000 #300000
+#14181b #ffb3ad | #ffffff #8f0f08 | #000000 #ffffff | #000000 #ff0000
+"""
+_NAMES = ("dark", "light", "contrast", "red")
 ROLES: dict[str, Roles] = {
-    "dark": Roles(
-        "#14181b",
-        "#2b3339",
-        "#e6e6e0",
-        "#97a1a8",
-        "#8ecae6",
-        "#f2c14e",
-        "#a3c9a8",
-        ("#ffd2a6", "#6b3d12"),
-        ("#14181b", "#ffb3ad"),
-    ),
-    "light": Roles(
-        "#fbfaf6",
-        "#e6e3d8",
-        "#1b1f23",
-        "#5a636c",
-        "#0b5cad",
-        "#7d5200",
-        "#2b6a33",
-        ("#1b1f23", "#ffc07a"),
-        ("#ffffff", "#8f0f08"),
-        dark=False,
-    ),
-    "contrast": Roles(
-        "#000000",
-        "#00305f",
-        "#ffffff",
-        "#c8c8c8",
-        "#9fd8ff",
-        "#ffff00",
-        "#ffffff",
-        ("#ffff00", "#5c3a00"),
-        ("#000000", "#ffffff"),
-    ),
-    "red": Roles(
-        "#000000",
-        "#140000",
-        "#f00000",
-        "#c00000",
-        "#f00000",
-        "#ff0000",
-        "#f00000",
-        ("#ff0000", "#300000"),
-        ("#000000", "#ff0000"),
-    ),
+    name: Roles(name != "light", *map(_colours, colours))
+    for name, colours in zip(_NAMES, zip(*table_rows(_COLOURS), strict=True), strict=True)
 }
 
 

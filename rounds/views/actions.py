@@ -7,6 +7,8 @@ from typing import Literal, cast, get_args
 
 from msgspec import Struct
 
+from rounds.entries.slots import table_rows
+
 Scope = Literal[
     "everywhere",
     "bench",
@@ -228,9 +230,8 @@ back_reading | escape | bench | | Back to the bench.
 
 def _actions() -> Iterator[Action]:
     for part in _TABLE.split("\n-- ")[1:]:
-        scope, *rows = part.replace("\n    ", " ").strip().split("\n")
-        for row in rows:
-            name, key, label, words, about = (cell.strip() for cell in row.split("|"))
+        scope, _, table = part.partition("\n")
+        for name, key, label, words, about in table_rows(table):
             known = name.removeprefix("> ")
             does = known if known == name else f"open_page('{known}')"
             yield Action(known, key, label, words or label, about, cast("Scope", scope), does)

@@ -9,6 +9,7 @@ from rounds.checks.base import Check
 from rounds.checks.registry import CHECKS
 from rounds.entries.registry import KINDS
 from rounds.entries.schema import describe
+from rounds.entries.slots import table_rows
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line
@@ -40,40 +41,30 @@ SCOPE_WORDS: dict[Scope, str] = {
     "short round": "before a round in so many minutes",
 }
 
-WORDS: tuple[tuple[str, str], ...] = (
-    ("bench", "the place, and all that stands on it"),
-    ("container", "a cup, jar, tub, cage or sleeve; may stand inside another, and on a shelf"),
-    ("stock", "the animals of one brood in one container, by stage and count"),
-    ("brood", "the offspring of named parents; its code is never used again"),
-    ("founder", "a wild-caught animal with a code of its own"),
-    (
-        "inbreeding",
-        (
-            "how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half"
-            " sibs, 0 of unrelated"
-        ),
-    ),
-    ("stem", "one cut piece of host plant; its batch letter is that of its cutting"),
-    ("barrier", "what keeps ants off: moat, sticky band, grease, closed lid"),
-    ("offered", "food was put before her"),
-    ("drank", "she was seen to drink; only this quiets the alarm"),
-    ("searched, none", "a search that found nothing; not the same as not searched"),
-    ("skipped", "passed over with a reason; it comes back"),
-    ("missed", "a round that went by in which it was not answered"),
-    ("seen / inferred", "a hatch watched, or inferred from shells, frass or nibbling"),
-    ("do not disturb", "only looking is asked, until the time given; typed as leave be"),
-    ("suspect", "something looks wrong: own tools, last in the walk"),
-    ("crossed out", "a line that no longer counts; the original stays in the daybook"),
-    ("late", "past the hour from which the plan calls it late; sign :"),
-    ("urgent", "past the hour from which the plan calls it urgent; sign ="),
-    (
-        "in danger",
-        (
-            "past the hour from which harm is likely, by the plan; sign #; our estimate where no"
-            " source gives one"
-        ),
-    ),
-)
+WORDS = table_rows("""
+bench | the place, and all that stands on it
+container | a cup, jar, tub, cage or sleeve; may stand inside another, and on a shelf
+stock | the animals of one brood in one container, by stage and count
+brood | the offspring of named parents; its code is never used again
+founder | a wild-caught animal with a code of its own
+inbreeding | how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half
+    sibs, 0 of unrelated
+stem | one cut piece of host plant; its batch letter is that of its cutting
+barrier | what keeps ants off: moat, sticky band, grease, closed lid
+offered | food was put before her
+drank | she was seen to drink; only this quiets the alarm
+searched, none | a search that found nothing; not the same as not searched
+skipped | passed over with a reason; it comes back
+missed | a round that went by in which it was not answered
+seen / inferred | a hatch watched, or inferred from shells, frass or nibbling
+do not disturb | only looking is asked, until the time given; typed as leave be
+suspect | something looks wrong: own tools, last in the walk
+crossed out | a line that no longer counts; the original stays in the daybook
+late | past the hour from which the plan calls it late; sign :
+urgent | past the hour from which the plan calls it urgent; sign =
+in danger | past the hour from which harm is likely, by the plan; sign #; our estimate where no
+    source gives one
+""")
 
 
 def help_lines(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import time
 
 from msgspec import Struct
@@ -12,6 +12,7 @@ from rounds import late
 from rounds.bench.zones import zone_named
 from rounds.checks.eggs import AIDS, SEARCH_AID
 from rounds.checks.learned import OFFER_SETTING
+from rounds.entries.slots import table_rows
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 
@@ -119,106 +120,64 @@ def full_name_of(settings: Mapping[str, str], initials: str) -> str:
 
 
 THEME_NAMES = ("dark", "light", "contrast", "red")
-SETTINGS: tuple[KnownSetting, ...] = (
-    KnownSetting("bench", "name of the bench"),
-    KnownSetting("morning", "when the morning round begins, local time", "07:00", _time_of_day),
-    KnownSetting("evening", "when the evening round begins, local time", "18:00", _time_of_day),
-    KnownSetting(
-        "zone", "time zone of the bench, as Europe/Paris; this machine's where not set", "", _zone
-    ),
-    KnownSetting(
-        "latitude", "degrees north; south is below zero", "", _number(-90, 90, "degrees north")
-    ),
-    KnownSetting(
-        "longitude", "degrees east; west is below zero", "", _number(-180, 180, "degrees east")
-    ),
-    KnownSetting(
-        "sill",
-        "which way the sill faces, degrees from north by east",
-        "",
-        _number(0, 360, "degrees from north"),
-    ),
-    KnownSetting(
-        "obstruction",
-        "how high houses or trees opposite the sill stand above the horizon, degrees",
-        "0",
-        _number(0, 90, "degrees above the horizon"),
-    ),
-    KnownSetting(
-        "usual temperature", "C, taken where nothing was read", "20", _number(-10, 45, "C")
-    ),
-    KnownSetting(
-        "usual eggs",
-        "eggs per female-day until your own tell",
-        "1",
-        _number(0.01, 1000, "eggs per female-day"),
-    ),
-    KnownSetting("moat low", "mm of water under which a moat is low", "8", _number(1, 100, "mm")),
-    KnownSetting(
-        SEARCH_AID,
-        "with what eggs are searched for; the last one named at a stop",
-        AIDS[0],
-        _one_of(*AIDS),
-    ),
-    KnownSetting(
-        "strength", "percent sugar by weight that you mix", "15", _number(1, 60, "% by weight")
-    ),
-    KnownSetting(
-        "inbreeding",
-        "broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25 full"
-        " sibs",
-        "0.125",
-        _number(0, 1, "a share"),
-    ),
-    KnownSetting("keeper", "initials that go with every line on this book"),
-    KnownSetting(
-        "temperature",
-        "unit of temperatures: C or F; the daybook itself keeps C",
-        "C",
-        _one_of("C", "F"),
-    ),
-    KnownSetting(
-        "volume",
-        "unit of volumes: ml or fl oz; the daybook itself keeps ml",
-        "ml",
-        _one_of("ml", "fl oz"),
-    ),
-    KnownSetting(
-        "length", "unit of depths: mm or in; the daybook itself keeps mm", "mm", _one_of("mm", "in")
-    ),
-    KnownSetting("theme", "colours: light, dark, contrast, red", "dark", _one_of(*THEME_NAMES)),
-    KnownSetting(
-        "text",
-        "the round: normal, or large to be read at arm's length",
-        "normal",
-        _one_of("normal", "large"),
-    ),
-    KnownSetting(
-        "hand",
-        "keys of the round: both hands, or all under left or right",
-        "both",
-        _one_of("both", "left", "right"),
-    ),
-    KnownSetting(
-        "bell",
-        "on: one bell when a check turns late, two when it turns urgent",
-        "off",
-        _one_of("off", "on"),
-    ),
-    KnownSetting("phone", "whom a helper rings; stands on the helper's sheet"),
-    KnownSetting("pads", "where sugar pads and solution stand, for the helper's sheet"),
-    KnownSetting("names", "full names behind initials, as KM Karin Maas, AB Anna Berg", "", _names),
-    KnownSetting(
-        "holder",
-        "whose record it is: the person's name in what leaves the bench; the keeper where not set",
-    ),
-    KnownSetting("organisation", "for whom the record is kept: a society, a museum, a scheme"),
-    KnownSetting("licence", "on what terms others may use what leaves the bench, as CC BY 4.0"),
-    KnownSetting("country", "where founders are from, if their line does not say, as France"),
-    KnownSetting("province", "state or province that they are from, if their line does not say"),
-    KnownSetting("determiner", "who determined specimens, if their line does not say"),
-    KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),
-)
+# A line a setting: name, what it means, what holds where it was never set, and what it can be.
+_TABLE = f"""
+bench | name of the bench
+morning | when the morning round begins, local time | 07:00 | time of day
+evening | when the evening round begins, local time | 18:00 | time of day
+zone | time zone of the bench, as Europe/Paris; this machine's where not set |  | zone
+latitude | degrees north; south is below zero |  | -90..90 degrees north
+longitude | degrees east; west is below zero |  | -180..180 degrees east
+sill | which way the sill faces, degrees from north by east |  | 0..360 degrees from north
+obstruction | how high houses or trees opposite the sill stand above the horizon, degrees | 0 |
+    0..90 degrees above the horizon
+usual temperature | C, taken where nothing was read | 20 | -10..45 C
+usual eggs | eggs per female-day until your own tell | 1 | 0.01..1000 eggs per female-day
+moat low | mm of water under which a moat is low | 8 | 1..100 mm
+{SEARCH_AID} | with what eggs are searched for; the last one named at a stop | {AIDS[0]} |
+    {"/".join(AIDS)}
+strength | percent sugar by weight that you mix | 15 | 1..60 % by weight
+inbreeding | broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25
+    full sibs | 0.125 | 0..1 a share
+keeper | initials that go with every line on this book
+temperature | unit of temperatures: C or F; the daybook itself keeps C | C | C/F
+volume | unit of volumes: ml or fl oz; the daybook itself keeps ml | ml | ml/fl oz
+length | unit of depths: mm or in; the daybook itself keeps mm | mm | mm/in
+theme | colours: light, dark, contrast, red | dark | {"/".join(THEME_NAMES)}
+text | the round: normal, or large to be read at arm's length | normal | normal/large
+hand | keys of the round: both hands, or all under left or right | both | both/left/right
+bell | on: one bell when a check turns late, two when it turns urgent | off | off/on
+phone | whom a helper rings; stands on the helper's sheet
+pads | where sugar pads and solution stand, for the helper's sheet
+names | full names behind initials, as KM Karin Maas, AB Anna Berg |  | names
+holder | whose record it is: the person's name in what leaves the bench; the keeper where not set
+organisation | for whom the record is kept: a society, a museum, a scheme
+licence | on what terms others may use what leaves the bench, as CC BY 4.0
+country | where founders are from, if their line does not say, as France
+province | state or province that they are from, if their line does not say
+determiner | who determined specimens, if their line does not say
+photos | folder where your camera's pictures arrive, for 'photo newest'
+"""
+
+
+def _check_of(spec: str) -> Check:
+    if "/" in spec:
+        return _one_of(*spec.split("/"))
+    low, dots, rest = spec.partition("..")
+    if dots:
+        high, _, unit = rest.partition(" ")
+        return _number(float(low), float(high), unit)
+    known = {"time of day": _time_of_day, "zone": _zone, "names": _names}
+    return known[spec] if spec else lambda value: ""
+
+
+def _settings() -> Iterator[KnownSetting]:
+    for row in table_rows(_TABLE):
+        name, about, default, spec = (*row, "", "")[:4]
+        yield KnownSetting(name, about, default, _check_of(spec))
+
+
+SETTINGS = tuple(_settings())
 ALSO_CALLED = {
     "timezone": "zone",
     "time zone": "zone",

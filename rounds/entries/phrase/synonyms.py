@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.slots import each
+from rounds.entries.slots import each, table_rows
 
 # Other words for a kind, with the fields that they say at once.
 MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {
@@ -104,8 +104,7 @@ swab, sponge, feeder | changed, seen, or only offered? As: {0} swab changed suga
 
 
 def _asked() -> Iterator[tuple[str, tuple[str, tuple[str, ...]]]]:
-    for row in _ASKED.replace("\n    ", " ").strip().split("\n"):
-        words, question, kinds = (cell.strip() for cell in row.split("|"))
+    for words, question, kinds in table_rows(_ASKED):
         for word in words.split(", "):
             yield word, (question, tuple(filter(None, kinds.split(", "))))
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
-from textwrap import dedent
 
+from rounds.entries.slots import table_rows
 from rounds.exchange.source import Source
 from rounds.views.words import literal
 
@@ -49,10 +49,8 @@ class Column:
 
 
 def columns(table: str) -> tuple[Column, ...]:
-    """Columns, a line each, as ``name [unit] | meaning | what an empty cell says``; what has no
-    room goes on in lines set in."""
-    rows = dedent(table).replace("\n    ", " ").strip().split("\n")
-    return tuple(_column(*row.split(" | ")) for row in rows)
+    """Columns, a line each, as ``name [unit] | meaning | what an empty cell says``."""
+    return tuple(_column(*row) for row in table_rows(table))
 
 
 def _column(head: str, meaning: str, missing: str = "") -> Column:

@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping, Sequence
-from textwrap import dedent
 from typing import TYPE_CHECKING, Any, Literal, cast
 
 from msgspec import Struct
 
 from rounds.bench.measures import METRIC, Measures
+from rounds.entries.slots import table_rows
 from rounds.limits import within
 from rounds.surroundings.units import in_unit
 
@@ -62,8 +62,7 @@ def inputs(table: str) -> tuple[Input, ...]:
     Only the name and what it is about must stand there; ``?`` makes it optional, the shape is a
     number where none is said. What has no room goes on in lines set in.
     """
-    rows = dedent(table).replace("\n    ", " ").strip().split("\n")
-    return tuple(_input(*(cell.strip() for cell in row.split(" | "))) for row in rows)
+    return tuple(_input(*row) for row in table_rows(table))
 
 
 def _input(head: str, about: str, example: str = "") -> Input:
