@@ -4,7 +4,6 @@ its everyday names."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from textwrap import dedent
 from typing import Any, Final
 
 from msgspec import Struct
@@ -52,13 +51,6 @@ def listed(words: str, by: str | None = None) -> tuple[str, ...]:
 def each(words: str, by: str | None = None) -> frozenset[str]:
     """The same in no order."""
     return frozenset(words.split(by))
-
-
-def table_rows(table: str) -> list[list[str]]:
-    """The rows of a table of words, a line each, and their cells, parted by ``|``; what has no room
-    goes on in lines set in."""
-    lines = dedent(table).replace("\n    ", " ").strip().split("\n")
-    return [[cell.strip() for cell in line.split("|")] for line in lines]
 
 
 # What adults are given to drink or suck, in a keeper's words.

@@ -17,7 +17,7 @@ from textual.color import Color
 from textual.filter import LineFilter
 from textual.theme import Theme
 
-from rounds.entries.slots import table_rows
+from rounds.word_tables import table_rows
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,10 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from importlib import import_module
-from typing import Any, NamedTuple, NoReturn
+from typing import Any, NoReturn
 
 from rounds.shell.terminal import ready_streams, showing
+from rounds.word_tables import table_rows
 
 DONE, REFUSED, USAGE = 0, 1, 2
 
@@ -109,25 +110,17 @@ FOLDER_HELP = "folder of the book (else ROUNDS_BOOK, else the usual place for da
 KEEPER_HELP = "the keeper's initials (else ROUNDS_KEEPER)"
 
 
-class _Command(NamedTuple):
-    """What a command is for, what does it (as ``due.due`` in this folder), the arguments that it
-    takes, and what adds those that only it knows. A short one ends before any garbage
-    matters; one that is of a book takes the options that name it."""
+def _doing(name: str, does: str) -> Callable[[argparse.Namespace], int]:
+    """What does a command; what it needs is only loaded then."""
 
-    help: str
-    does: str = ""
-    arguments: Sequence[tuple[str, dict[str, Any]]] = ()
-    adds: Callable[[argparse.ArgumentParser, argparse.ArgumentParser], None] | None = None
-    is_short: bool = False
-    of_book: bool = True
-
-    def do(self, options: argparse.Namespace) -> int:
-        """Do it; what it needs is only loaded now."""
-        if self.is_short:
+    def do(options: argparse.Namespace) -> int:
+        if name in _SHORT:
             gc.disable()
-        module, _, name = self.does.partition(".")
-        status: int = getattr(import_module(f"rounds.shell.{module}"), name)(options)
+        module, _, function = does.partition(".")
+        status: int = getattr(import_module(f"rounds.shell.{module}"), function)(options)
         return status
+
+    return do
 
 
 def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
@@ -163,27 +156,32 @@ def _add(
     *,
     is_named: bool,
 ) -> None:
-    command = COMMANDS[name]
-    parser = commands.add_parser(
-        name, parents=[common] if command.of_book else [], help=command.help
-    )
-    for argument, how in command.arguments:
-        parser.add_argument(argument, **how)
-    if command.adds and is_named:  # known to what does it, which is only loaded for it
-        command.adds(parser, common)
-    parser.set_defaults(do=command.do if command.does else _open)
+    (_, about, *does), *arguments = COMMANDS[name]
+    parents = [] if name in _OF_NO_BOOK else [common]
+    parser = commands.add_parser(name, parents=parents, help=about)
+    for row in arguments:
+        _add_argument(parser, name, *row)
+    if name in _ADDS and is_named:  # known to what does it, which is only loaded for it
+        _ADDS[name](parser, common)
+    parser.set_defaults(do=_doing(name, *does) if does else _open)
 
 
-def _argument(name: str, about: str, **how: Any) -> tuple[str, dict[str, Any]]:
-    return name, {"help": about, **how}
-
-
-def _flag(name: str, about: str) -> tuple[str, dict[str, Any]]:
-    return _argument(name, about, action="store_true")
-
-
-def _option(name: str, about: str, **how: Any) -> tuple[str, dict[str, Any]]:
-    return _argument(name, about, **{"default": ""} | how)
+def _add_argument(
+    parser: argparse.ArgumentParser,
+    command: str,
+    named: str,
+    about: str,
+    default: str = "",
+    choices: str = "",
+) -> None:
+    name, takes_value, metavar = named.partition("=")
+    if name.startswith("-") and not takes_value:
+        parser.add_argument(name, action="store_true", help=about)
+        return
+    how: dict[str, Any] = {"metavar": metavar} if metavar else {}
+    how |= {"choices": choices.split("/")} if choices else {}
+    how |= {"default": None if default == "none" else default}
+    parser.add_argument(name, help=about, **how | _HOW.get(f"{command} {name}", {}))
 
 
 def _minutes(typed: str) -> int:
@@ -233,241 +231,108 @@ def _list_fields(parser: argparse.ArgumentParser, common: argparse.ArgumentParse
     )
 
 
-AS_DATA = _flag("--json", "as data")
-REPLACE = _flag("--replace", "take the place of a file that is there")
-COMMANDS = {
-    "demo": _Command(
-        "open a fresh demo bench; without a terminal, print it", "open_screens.demo", of_book=False
-    ),
-    "due": _Command(
-        "print what is due",
-        "due.due",
-        (
-            AS_DATA,
-            _flag(
-                "--exit-code",
-                "exit with 1 where something is late, 2 where the book is not whole",
-            ),
-            _option("--within", "also what comes due within, as 2h, 90m or 1d", default="0h"),
-        ),
-        is_short=True,
-    ),
-    "shelves": _Command(
-        "print the bench as it stands, shelf by shelf",
-        "shelves.shelves",
-        (_flag("--short", "only what is not in order"),),
-    ),
-    "log": _Command(
-        "say one thing, as: rounds log L2 drank -20m",
-        "log.log",
-        (
-            _argument(
-                "words", "what happened, as at the prompt; - reads lines", nargs=argparse.REMAINDER
-            ),
-        ),
-        is_short=True,
-    ),
-    "photo": _Command(
-        "copy a picture into the book, as: rounds photo newest --for K7",
-        "photo.photo",
-        (
-            _argument("file", "its path, its name in the setting 'photos', or newest"),
-            _argument(
-                "--for",
-                "the container or brood that it shows",
-                dest="code",
-                required=True,
-                metavar="CODE",
-            ),
-            _argument(
-                "--stage", "the stage that it shows", choices=("egg", "larva", "pupa", "adult")
-            ),
-            _argument(
-                "--instar",
-                "the instar that it shows",
-                type=int,
-                choices=range(1, 13),
-                metavar="N",
-            ),
-        ),
-    ),
-    "begin": _Command(
-        "begin a book: three questions to the first container",
-        "begin.begin",
-        (
-            _argument(
-                "--from",
-                "take over species, plants, plan and settings of another book",
-                dest="source",
-                metavar="FOLDER",
-            ),
-            _argument(
-                "--list",
-                "a bench that already runs, a line a container; - reads lines",
-                dest="listed",
-                metavar="FILE",
-            ),
-        ),
-    ),
-    "round": _Command(
-        "walk the round at once",
-        "round.walk",
-        (
-            _flag("--plain", "as questions and answers on lines, for a screen reader or a pipe"),
-            _option(
-                "--minutes",
-                "what saves most in so many minutes, then the rest",
-                type=_minutes,
-                default=0,
-                metavar="N",
-            ),
-            _flag("--short", "as --plain, saying only what is not as usual"),
-        ),
-    ),
-    "sheet": _Command(
-        "print a helper's page for an absence",
-        "sheet.sheet",
-        (
-            _option(
-                "--from",
-                "when you leave, as now, 18:00, 'tomorrow 07:30'",
-                dest="leave",
-                default="now",
-            ),
-            _argument(
-                "--to",
-                "when you are back, as +2d, 'sun 19:00', 2026-06-01",
-                dest="back",
-                required=True,
-            ),
-            _argument(
-                "--html", "write it as a page to print, or to read on a phone", metavar="FILE"
-            ),
-            REPLACE,
-        ),
-    ),
-    "export": _Command(
-        "write a file for others: csv, ics, dwca, note, labels",
-        "export.export",
-        adds=_export_parsers,
-        of_book=False,
-    ),
-    "check": _Command(
-        "go through the whole book and say what is damaged or odd",
-        "check.check",
-        (
-            AS_DATA,
-            _flag("--accept", "take what is gone from the book as gone; it is not told again"),
-        ),
-    ),
-    "backup": _Command(
-        "write the whole book into one zip file",
-        "backup.backup",
-        (_argument("file", "the file to write", metavar="FILE.zip"), REPLACE),
-    ),
-    "merge": _Command(
-        "take in another book, or a backup",
-        "merge.merge",
-        (
-            _argument("other", "another book's folder, or a backup's zip file", metavar="OTHER"),
-            _flag("--json", "what was taken in, as data"),
-        ),
-    ),
-    "import": _Command(
-        "take in an old table: a spreadsheet or CSV of past broods, animals or events",
-        "import_table.import_table",
-        (
-            _option("file", "the table", metavar="FILE", nargs="?"),
-            _option(
-                "--map",
-                "what a column is, as 'Datum=date', or 'Nr=left out'; remembered for the next time",
-                action="append",
-                default=[],
-                metavar="COLUMN=FIELD",
-            ),
-            _option(
-                "--as",
-                "what a word of the table means, as 'selen=Boloria selene' or 'weg=missing', or"
-                " the answer to what it asked, as 'empty Datum=as above'",
-                dest="names",
-                action="append",
-                default=[],
-                metavar="WORD=MEANING",
-            ),
-            _option(
-                "--dates",
-                "the order of its dates, where they do not tell",
-                type=_order_named,
-                choices=("day-first", "month-first", "year-first"),
-            ),
-            _option("--species", "of all lines, where no column says it", metavar="NAME"),
-            _option("--laid", "from when days count in lines without a date", metavar="DAY"),
-            _option("--year", "of dates that have none, as 2019", metavar="YEAR"),
-            _option("--tab", "which sheet of a spreadsheet; else the first", metavar="NAME"),
-            _option(
-                "--same-as",
-                "the table is that one, which came in before; new where it is not",
-                metavar="FILE",
-            ),
-            _flag("--leave-out", "leave out what cannot be read, take in the rest"),
-            _flag(
-                "--dry-run",
-                "say what each line becomes, or what would be taken back, but record nothing",
-            ),
-            _flag("--yes", "record it, or take it back, unasked"),
-            _flag("--undo", "take back all that came in with FILE, else the newest"),
-        ),
-        adds=_list_fields,
-    ),
-    "temperatures": _Command(
-        "take in a logger's temperatures",
-        "temperatures.temperatures",
-        (
-            _argument("file", "the logger's file, text or spreadsheet", metavar="FILE"),
-            _option(
-                "--place",
-                "where it hung: a container, a shelf, or room (where not given)",
-                default="room",
-            ),
-            _option(
-                "--zone", "of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's"
-            ),
-            _option(
-                "--date-order",
-                "of its dates, where they do not tell",
-                choices=("dmy", "mdy", "ymd"),
-            ),
-            _option(
-                "--unit",
-                "Celsius, Fahrenheit or Kelvin, where the file does not tell",
-                choices=("c", "f", "k"),
-            ),
-            *(
-                _option(
-                    f"--{name}",
-                    f"heading of the {heading}, or the column's number",
-                    metavar="COLUMN",
-                )
-                for name, heading in (
-                    ("temperature", "temperatures"),
-                    ("humidity", "humidities"),
-                    ("time", "times"),
-                )
-            ),
-            _option(
-                "--device",
-                "name or serial number of one of several loggers in the file",
-                metavar="NAME",
-            ),
-            _flag("--dry-run", "read and tell, but take nothing in"),
-            AS_DATA,
-        ),
-    ),
-    "help": _Command(
-        "read more on a topic; without one, list them",
-        "guide.guide",
-        (_option("topic", "as prompt or dates", nargs="?", metavar="TOPIC"),),
-        of_book=False,
-    ),
-    "calc": _Command("work out one of the calculations", of_book=False),
-}  # in the order of the help
+# A line a command that begins with ``>``: its name, what it is for, what does it, in this folder.
+# Below it a line an argument: its name, behind ``=`` what stands for its value (a flag has no
+# ``=``), what it is for, what holds where it is not given, and what it can be. They are in the
+# order of the help.
+_TABLE = """
+> demo | open a fresh demo bench; without a terminal, print it | open_screens.demo
+> due | print what is due | due.due
+--json | as data
+--exit-code | exit with 1 where something is late, 2 where the book is not whole
+--within= | also what comes due within, as 2h, 90m or 1d | 0h
+> shelves | print the bench as it stands, shelf by shelf | shelves.shelves
+--short | only what is not in order
+> log | say one thing, as: rounds log L2 drank -20m | log.log
+words | what happened, as at the prompt; - reads lines
+> photo | copy a picture into the book, as: rounds photo newest --for K7 | photo.photo
+file | its path, its name in the setting 'photos', or newest
+--for=CODE | the container or brood that it shows
+--stage= | the stage that it shows | none | egg/larva/pupa/adult
+--instar=N | the instar that it shows | none
+> begin | begin a book: three questions to the first container | begin.begin
+--from=FOLDER | take over species, plants, plan and settings of another book | none
+--list=FILE | a bench that already runs, a line a container; - reads lines | none
+> round | walk the round at once | round.walk
+--plain | as questions and answers on lines, for a screen reader or a pipe
+--minutes=N | what saves most in so many minutes, then the rest
+--short | as --plain, saying only what is not as usual
+> sheet | print a helper's page for an absence | sheet.sheet
+--from= | when you leave, as now, 18:00, 'tomorrow 07:30' | now
+--to= | when you are back, as +2d, 'sun 19:00', 2026-06-01
+--html=FILE | write it as a page to print, or to read on a phone | none
+--replace | take the place of a file that is there
+> export | write a file for others: csv, ics, dwca, note, labels | export.export
+> check | go through the whole book and say what is damaged or odd | check.check
+--json | as data
+--accept | take what is gone from the book as gone; it is not told again
+> backup | write the whole book into one zip file | backup.backup
+file=FILE.zip | the file to write
+--replace | take the place of a file that is there
+> merge | take in another book, or a backup | merge.merge
+other=OTHER | another book's folder, or a backup's zip file
+--json | what was taken in, as data
+> import | take in an old table: a spreadsheet or CSV of past broods, animals or events |
+    import_table.import_table
+file=FILE | the table
+--map=COLUMN=FIELD | what a column is, as 'Datum=date', or 'Nr=left out'; remembered for the next
+    time
+--as=WORD=MEANING | what a word of the table means, as 'selen=Boloria selene' or 'weg=missing', or
+    the answer to what it asked, as 'empty Datum=as above'
+--dates= | the order of its dates, where they do not tell | | day-first/month-first/year-first
+--species=NAME | of all lines, where no column says it
+--laid=DAY | from when days count in lines without a date
+--year=YEAR | of dates that have none, as 2019
+--tab=NAME | which sheet of a spreadsheet; else the first
+--same-as=FILE | the table is that one, which came in before; new where it is not
+--leave-out | leave out what cannot be read, take in the rest
+--dry-run | say what each line becomes, or what would be taken back, but record nothing
+--yes | record it, or take it back, unasked
+--undo | take back all that came in with FILE, else the newest
+> temperatures | take in a logger's temperatures | temperatures.temperatures
+file=FILE | the logger's file, text or spreadsheet
+--place= | where it hung: a container, a shelf, or room (where not given) | room
+--zone= | of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's
+--date-order= | of its dates, where they do not tell | | dmy/mdy/ymd
+--unit= | Celsius, Fahrenheit or Kelvin, where the file does not tell | | c/f/k
+--temperature=COLUMN | heading of the temperatures, or the column's number
+--humidity=COLUMN | heading of the humidities, or the column's number
+--time=COLUMN | heading of the times, or the column's number
+--device=NAME | name or serial number of one of several loggers in the file
+--dry-run | read and tell, but take nothing in
+--json | as data
+> help | read more on a topic; without one, list them | guide.guide
+topic=TOPIC | as prompt or dates
+> calc | work out one of the calculations
+"""
+# What else the parser is told of an argument.
+_HOW: dict[str, dict[str, Any]] = {
+    "log words": {"nargs": argparse.REMAINDER},
+    "photo --for": {"dest": "code", "required": True},
+    "photo --instar": {"choices": range(1, 13), "type": int},
+    "begin --from": {"dest": "source"},
+    "begin --list": {"dest": "listed"},
+    "round --minutes": {"default": 0, "type": _minutes},
+    "sheet --from": {"dest": "leave"},
+    "sheet --to": {"dest": "back", "required": True},
+    "import file": {"nargs": "?"},
+    "import --map": {"default": [], "action": "append"},
+    "import --as": {"default": [], "dest": "names", "action": "append"},
+    "import --dates": {"type": _order_named},
+    "help topic": {"nargs": "?"},
+}
+_ADDS = {"export": _export_parsers, "import": _list_fields}
+_SHORT = frozenset({"due", "log"})  # end before any garbage matters
+_OF_NO_BOOK = frozenset({"demo", "export", "help", "calc"})
+
+
+def _commands() -> dict[str, list[list[str]]]:
+    commands: dict[str, list[list[str]]] = {}
+    for row in table_rows(_TABLE):
+        if row[0].startswith("> "):
+            rows = commands[row[0].removeprefix("> ")] = []
+        rows.append(row)
+    return commands
+
+
+COMMANDS = _commands()

@@ -7,7 +7,7 @@ from typing import Literal, cast, get_args
 
 from msgspec import Struct
 
-from rounds.entries.slots import table_rows
+from rounds.word_tables import table_rows
 
 Scope = Literal[
     "everywhere",

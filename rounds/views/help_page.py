@@ -9,7 +9,6 @@ from rounds.checks.base import Check
 from rounds.checks.registry import CHECKS
 from rounds.entries.registry import KINDS
 from rounds.entries.schema import describe
-from rounds.entries.slots import table_rows
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line
@@ -17,6 +16,7 @@ from rounds.views.keys import actions_in
 from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS
 from rounds.views.words import literal
+from rounds.word_tables import table_rows
 
 SCOPE_WORDS: dict[Scope, str] = {
     "everywhere": "everywhere",

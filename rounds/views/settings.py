@@ -12,9 +12,9 @@ from rounds import late
 from rounds.bench.zones import zone_named
 from rounds.checks.eggs import AIDS, SEARCH_AID
 from rounds.checks.learned import OFFER_SETTING
-from rounds.entries.slots import table_rows
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
+from rounds.word_tables import table_rows
 
 # what is wrong with a value, and what would be right; empty where nothing is
 Check = Callable[[str], str]

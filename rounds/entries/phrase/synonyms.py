@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.slots import each, table_rows
+from rounds.entries.slots import each
+from rounds.word_tables import table_rows
 
 # Other words for a kind, with the fields that they say at once.
 MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {

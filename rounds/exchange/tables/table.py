@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from rounds.entries.slots import table_rows
 from rounds.exchange.source import Source
 from rounds.views.words import literal
+from rounds.word_tables import table_rows
 
 Value = str | int | float | date | datetime | None
 # What a spreadsheet takes for the beginning of a formula, at the beginning of a cell, in narrow and

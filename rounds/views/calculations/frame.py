@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING, Any, Literal, cast
 from msgspec import Struct
 
 from rounds.bench.measures import METRIC, Measures
-from rounds.entries.slots import table_rows
 from rounds.limits import within
 from rounds.surroundings.units import in_unit
+from rounds.word_tables import table_rows
 
 if TYPE_CHECKING:
     from rounds.forecasts.foresight import Forecasts
