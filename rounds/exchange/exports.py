@@ -114,7 +114,7 @@ def _wild_option(parser: argparse.ArgumentParser) -> None:
 
 
 def _occurrences(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.archive.flat import write_occurrences
+    from rounds.exchange.archive.archive import write_occurrences
 
     return write_occurrences(source, out, wild_only=options.wild_only)
 

@@ -21,13 +21,12 @@ from textual.filter import LineFilter, Monochrome
 from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
-from rounds.screens.input_bytes import read_every_byte
 from rounds.screens.key_queue import OneKeyAtATime
 from rounds.screens.lines import Drawn
 from rounds.screens.page import Page
 from rounds.screens.page_host import PageHost
 from rounds.screens.registry import page_class
-from rounds.screens.terminal_check import terminal_is_gone
+from rounds.screens.terminal_check import read_every_byte, terminal_is_gone
 from rounds.screens.themes import NAMES, THEMES, Uncoloured
 from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm

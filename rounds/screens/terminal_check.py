@@ -1,12 +1,28 @@
-"""Whether the terminal is still there.
-
-One that was closed while its hang-up is ignored would leave the screens running.
-"""
+"""Whether the terminal is still there, and what it sends that is not UTF-8."""
 
 from __future__ import annotations
 
+import codecs
 import errno
 import sys
+from functools import partial
+
+
+def read_every_byte() -> None:
+    """Let the framework's driver put U+FFFD in the place of bytes that it cannot read.
+
+    It decodes strictly, with a decoder that it makes when its thread begins; there is no setting
+    for it.
+    """
+    try:
+        from textual.drivers import linux_driver
+    except ImportError:  # not on this platform
+        return
+    vars(linux_driver)["getincrementaldecoder"] = _lenient
+
+
+def _lenient(encoding: str) -> partial[codecs.IncrementalDecoder]:
+    return partial(codecs.getincrementaldecoder(encoding), errors="replace")
 
 
 def terminal_is_gone() -> bool:

@@ -18,11 +18,17 @@ from rounds.entries.searching import Searched
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.ahead_page import SPANS, item_line
 from rounds.views.cells import Cell, Line, line
-from rounds.views.day_curve import curve_lines, curve_table
+from rounds.views.day_curve import (
+    TAKEN_FOR,
+    curve_lines,
+    curve_table,
+    moat_aloud,
+    moat_curve,
+    warmth_aloud,
+    warmth_curve,
+)
 from rounds.views.egg_bars import egg_aloud, egg_days, egg_lines, egg_table
-from rounds.views.moat_curve import moat_aloud, moat_curve
 from rounds.views.time_axis import axis_of, day_row, drawn, tick_row
-from rounds.views.warmth_curve import TAKEN_FOR, warmth_aloud, warmth_curve
 
 WINDOW_LABEL = 16  # cells before the drawing of a window
 NOT_READ = line(Cell("Nothing was read of how warm it is here in the last days.", "quiet"))

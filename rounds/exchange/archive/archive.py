@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from typing import BinaryIO, TextIO
 
+from rounds.bench.plurals import count
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.measurements import Measurements
 from rounds.exchange.archive.metadata import eml_xml, meta_xml
@@ -16,7 +17,23 @@ from rounds.exchange.archive.occurrences import evidence_by_entry, iso, name_of,
 from rounds.exchange.archive.terms import MEASUREMENT_TERMS, OCCURRENCE_TERMS
 from rounds.exchange.pictures import photo_stage, pictures
 from rounds.exchange.source import Source
+from rounds.exchange.tables.tables import MARK, write_rows
 from rounds.views.words import literal
+
+
+def write_occurrences(source: Source, out: BinaryIO, *, wild_only: bool = False) -> list[str]:
+    """Write the table; how many occurrences is told.
+
+    Args:
+        wild_only: only animals as they were found in the wild.
+    """
+    found = occurrences(source, evidence_by_entry(source), wild_only=wild_only)
+    rows = (tuple(row.get(term, "") for term in OCCURRENCE_TERMS) for row, _ in found)
+    text = io.TextIOWrapper(out, encoding=MARK, newline="")
+    number = write_rows(OCCURRENCE_TERMS, rows, text)
+    text.detach()
+    return [count(number, "occurrence")]
+
 
 OCCURRENCES, MEASUREMENTS = "occurrence.txt", "measurementorfact.txt"
 MEDIA = "multimedia.txt"
