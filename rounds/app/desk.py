@@ -9,6 +9,7 @@ import contextlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time, tzinfo
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import msgspec
@@ -33,7 +34,6 @@ from rounds.daybook import (
     Daybook,
     FileLine,
     Gaps,
-    LoggerCache,
     NotSaved,
     Partial,
     Problem,
@@ -69,6 +69,7 @@ from rounds.tallies.warmth import Series
 if TYPE_CHECKING:
     from rounds.checks.due_state import Due
     from rounds.checks.short_round import ShortRound
+    from rounds.daybook.logger_cache import LoggerCache
     from rounds.forecasts.foresight import Forecasts
     from rounds.tallies.broods import Lookback
     from rounds.tallies.tallies import Tallies
@@ -147,7 +148,6 @@ class Desk:
         self._entropy = entropy
         self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
         self._listeners: list[Callable[[], None]] = []
-        self.logged = LoggerCache(book.folder)
         self._foresight: Forecasts | None = None
         self.kept_dues = KeptDues()
         self._tallies: Tallies | None = None
@@ -313,6 +313,13 @@ class Desk:
             str(problem) for problem in self.logged.problems if str(problem) not in self.problems
         )
         return series
+
+    @cached_property
+    def logged(self) -> LoggerCache:
+        """What loggers wrote, as the book's files have it."""
+        from rounds.daybook.logger_cache import LoggerCache  # most books have none
+
+        return LoggerCache(self.book.folder)
 
     def listen(self, listener: Callable[[], None]) -> None:
         """Call this after every change of the bench."""

@@ -13,7 +13,6 @@ import msgspec
 
 from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.daybook.checkpoint import Checkpoint, CheckpointContents
-from rounds.daybook.full_read import FullRead, Progress, history_of
 from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.line_counts import LineCounts
@@ -22,6 +21,7 @@ from rounds.daybook.lines import (
     Batch,
     Position,
     Problem,
+    Progress,
     entry_files,
     lines_under,
     missing_ids,
@@ -175,6 +175,8 @@ class Daybook:
                 taken.ahead,
                 taken.partial,
             )
+        from rounds.daybook.full_read import FullRead, history_of  # only where no checkpoint serves
+
         past = FullRead(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
@@ -288,6 +290,8 @@ class Daybook:
     ) -> Iterator[Entry]:
         """Every entry of the book that happened until then, in order, each once; the next look is
         not moved by it."""
+        from rounds.daybook.full_read import FullRead
+
         for part in FullRead(self.folder, progress, until).parts():
             yield from part
 

@@ -12,7 +12,7 @@ import os
 import time
 from array import array
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
@@ -28,6 +28,7 @@ from rounds.daybook.lines import (
     NEWER,
     Position,
     Problem,
+    Progress,
     ReadMark,
     Stamp,
     entry_files,
@@ -45,7 +46,6 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
 from rounds.tallies.journal import Journal
 
-Progress = Callable[[int, int], None]  # bytes done, of so many
 TELL_EVERY = 1 << 22  # bytes
 
 

@@ -8,7 +8,7 @@ import hashlib
 import os
 import re
 import time
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from fnmatch import fnmatch
 from pathlib import Path
 from typing import Any
@@ -121,6 +121,7 @@ def stamp_of(about: os.stat_result, at_ns: int) -> Stamp:
 
 
 Position = dict[str, ReadMark]
+Progress = Callable[[int, int], None]  # bytes done, of so many
 
 
 def entry_files(folder: Path) -> list[Path]:

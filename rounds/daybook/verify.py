@@ -23,13 +23,14 @@ from rounds.daybook import photos
 from rounds.daybook.book import accepted_in
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, readable_by_others
-from rounds.daybook.full_read import FullRead, Progress
+from rounds.daybook.full_read import FullRead
 from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (
     NEWER,
     Problem,
+    Progress,
     entry_files,
     in_the_place_of_files,
     is_copy,

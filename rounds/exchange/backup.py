@@ -6,7 +6,7 @@ import shutil
 import stat
 import zipfile
 import zlib
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path, PurePosixPath
@@ -15,11 +15,11 @@ from typing import IO
 
 from msgspec import Struct
 
+from rounds.daybook import Progress
 from rounds.daybook.files import ForeignFile, books_in, files_of, holds_book, is_entry_file, is_safe
 from rounds.daybook.safe_files import open_plain
 from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 
-Progress = Callable[[int, int], None]  # bytes done, of so many
 BLOCK = 1 << 20
 # No file of a book is packed so tightly: a month of lines that are all alike to a hundredth of it.
 MOST_PACKED, LEAST_BOMB = 200, 1 << 20

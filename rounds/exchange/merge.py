@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
 from msgspec import Struct, field
 
 from rounds.bench.said_apart import met_apart
-from rounds.daybook import Daybook
+from rounds.daybook import Daybook, Progress
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
 from rounds.daybook.lines import Problem, ReadMark, entry_files, holds_entries, lines_of
@@ -23,7 +23,6 @@ from rounds.daybook.safe_files import is_plain
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.bulk_copy import Copies
 
-Progress = Callable[[int, int], None]  # bytes done, of so many
 AT_ONCE = 5_000  # lines that are written and flushed together
 
 

@@ -12,8 +12,6 @@ from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
 from rounds.checks.due_state import Due, standing, time_left
 from rounds.checks.registry import CHECKS
-from rounds.checks.why import why
-from rounds.checks.worth import worth_of
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
 from rounds.views.due_lines import due_lines, due_now
 from rounds.views.json_out import as_json
@@ -84,6 +82,9 @@ def read_span(text: str) -> timedelta | None:
 
 def as_data(desk: Desk, one: Due) -> dict[str, object]:
     """One due check as data: instants as RFC 3339 in the bench's zone."""
+    from rounds.checks.why import why
+    from rounds.checks.worth import worth_of
+
     moment = desk.moment()
     told, worth = why(one, desk.bench, moment), worth_of(desk.bench, one, moment, desk.foresight)
     left = time_left(one, moment.now)

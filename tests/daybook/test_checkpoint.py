@@ -14,7 +14,7 @@ import pytest
 from rounds.app.desk import Desk, Recorded
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
-from rounds.daybook import Daybook, book, checkpoint
+from rounds.daybook import Daybook, checkpoint, full_read
 from rounds.entries import codec as written
 from rounds.entries.registry import CrossedOut, Note
 from tests.benchmarks.bench_due import NOW
@@ -66,13 +66,13 @@ def plain(bench: Bench) -> Bench:
 def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How often a book was read from its beginning."""
     times: list[int] = []
-    real = book.FullRead
+    real = full_read.FullRead
 
     def noted(*args: object) -> object:
         times.append(1)
         return real(*args)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(book, "FullRead", noted)
+    monkeypatch.setattr(full_read, "FullRead", noted)
     return times
 
 

@@ -98,7 +98,8 @@ async def test_pages_are_the_same_after_the_lid_was_closed(
     story.desk.rest()
     assert list(story.folder.glob("checkpoint-*"))
     monkeypatch.setattr(
-        "rounds.daybook.book.history_of", lambda _: pytest.fail("the checkpoint was not believed")
+        "rounds.daybook.full_read.history_of",
+        lambda _: pytest.fail("the checkpoint was not believed"),
     )
     story.reopen()
     assert [await page(story, key) for key in "i2z"] == before
