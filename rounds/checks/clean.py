@@ -108,7 +108,7 @@ CHECK = Check(
     name="clean",
     undone=("not been cleaned", "has not been cleaned", "cleaning"),
     help="Count at every clean; check lid, seam and folds before you discard anything.",
-    value=Value(120, 0.05, 0.005, "larvae", eases=True),
+    value=Value(120, 0.05, 0.01, "larvae", eases=True),
     severity=1,
     place=160,
     answered_by=("cleaned",),

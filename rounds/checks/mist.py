@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.state import Container
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
@@ -20,6 +21,7 @@ from rounds.checks.facts import (
 )
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
+from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -41,7 +43,8 @@ BY_THE_AIR = (
 EGGS_DRY = (
     "eggs dry in dry air: at 30 % all of Lopinga achine and 29 % of Pararge "
     "aegeria died (study of satyrid eggs, Ecological Entomology); a light "
-    "spray onto gauze or lining, none onto them; hours our estimate, "
+    "spray onto gauze or lining, none onto them; hours our estimate, from when they were laid for "
+    "those that came since, "
     f"{BY_THE_AIR}, twice as long where nobody read it"
 )
 
@@ -60,7 +63,26 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         None if at is None else due.since + times * (at - due.since)
         for at in (due.due, due.amber, due.red)
     )
-    return replace(due, due=due_at or due.due, amber=late, red=urgent)
+    due = replace(due, due=due_at or due.due, amber=late, red=urgent)
+    dry = _came_dry(context.container)
+    if dry is None:
+        return due
+    laid, came = dry
+    return replace(due, due=min(due.due, max(came, laid + times * rule.every)))
+
+
+def _came_dry(container: Container) -> tuple[datetime, datetime] | None:
+    """From when on the first of the eggs may have been laid that came since the last spray, and
+    when they came: where they were laid nobody misted them. None where none came since."""
+    misted = container.last.get("misted")
+    dry = [
+        (utc(laid), utc(lot.came))
+        for lot in container.lots_of("egg")
+        if (laid := lot.begun_after or lot.since) is not None
+        and lot.came is not None
+        and (misted is None or lot.came > misted.at)
+    ]
+    return min(dry, default=None)
 
 
 def deficit_kpa(reckoning: DueContext, context: ContainerContext) -> float | None:

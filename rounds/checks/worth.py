@@ -26,6 +26,7 @@ from rounds.bench.state import Bench, Container, Looks
 from rounds.checks.due_state import Due, container_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
+from rounds.checks.rule import LAYING
 from rounds.checks.value import AtStake
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
@@ -51,6 +52,8 @@ ONE: dict[AtStake, str] = {
 }
 NINE_IN_TEN = 1.645  # standard deviations to either side of the mean that hold nine in ten
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
+# lost with a female that is to lay, of those that would live; our estimate
+EGGS_TO_COME = 10.0
 
 
 class Worth(Struct, frozen=True):
@@ -60,6 +63,8 @@ class Worth(Struct, frozen=True):
         found, looks: of this book's answers that are alike (question, stage, plant, hours), so many
         found something.
         start: the chance before any of them; ``chance`` is what both give.
+        weighs: as how many animals one of them counts: with a female that is to lay her eggs are
+        lost.
         other_found, other_looks: those of them with other plants, which draw the start before the
         others do.
         stake: how many are at stake, ``of`` what; ``sex_known`` unless nobody knows of some that
@@ -81,11 +86,12 @@ class Worth(Struct, frozen=True):
     other_found: int = 0
     other_looks: int = 0
     sex_known: bool = True
+    weighs: float = 1.0
 
     @property
     def lost(self) -> float:
         """How many are lost, on the average, if it is left until the next round."""
-        return self.stake * self.chance * self.each
+        return self.stake * self.weighs * self.chance * self.each
 
     @property
     def a_minute(self) -> float:
@@ -124,8 +130,9 @@ class Worth(Struct, frozen=True):
         )
         basis = f"{own}a starting estimate of {self.start:.0%} counted as {START_LOOKS} looks"
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
+        eggs = f" x {self.weighs:g} with the eggs to come (estimate)" if self.weighs > 1 else ""
         return (
-            f"{self._at_stake} x {self.chance:.0%} chance that it is not as usual ({basis})"
+            f"{self._at_stake}{eggs} x {self.chance:.0%} chance that it is not as usual ({basis})"
             f" x {self.each:.0%} lost until the next round (estimate)"
             f" = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )
@@ -184,7 +191,12 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
         others.found,
         others.made,
         not (value.at_stake == "females" and container and container.count("adult", sex="")),
+        1.0 + EGGS_TO_COME * (value.at_stake == "females" and _is_to_lay(container)),
     )
+
+
+def _is_to_lay(container: Container | None) -> bool:
+    return container is not None and container.purpose in LAYING
 
 
 def _start(due: Due, usual: float, now: datetime) -> float:

@@ -106,6 +106,17 @@ def test_an_act_wants_doing_whatever_was_answered(desk: Desk, clock: Clock) -> N
     assert worth(desk, "drink", "L2").chance == 1.0
 
 
+@pytest.mark.parametrize(("purpose", "weighs"), [("laying", 11), ("emergence", 1)])
+def test_with_a_female_that_is_to_lay_her_eggs_are_lost(
+    desk: Desk, clock: Clock, purpose: str, weighs: int
+) -> None:
+    tell(desk, clock, f"L2 set up {purpose}\nL2 founder W2 Boloria dia female\nL2 drank")
+    clock.on(hours=24)
+    found = worth(desk, "drink", "L2")
+    assert found.lost == pytest.approx(weighs * found.stake * found.chance * found.each)
+    assert ("x 11 with the eggs to come" in found.arithmetic) == (purpose == "laying")
+
+
 def test_more_is_lost_the_nearer_danger_comes(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, "L2 set up laying\nL2 founder W2 Boloria dia female\nL2 drank")
     lost = []
@@ -114,7 +125,7 @@ def test_more_is_lost_the_nearer_danger_comes(desk: Desk, clock: Clock) -> None:
         clock.on(hours=24)  # the same time of day, so that the next round is as far away
 
     assert lost == sorted(lost)
-    assert lost[0] < 0.01 < 0.2 < lost[-1] <= 1.0
+    assert lost[0] < 0.1 < 2.0 < lost[-1] <= 11.0  # with her the ten eggs that she would still lay
 
 
 def test_seconds_are_learned_from_the_times_of_answers_in_rounds(desk: Desk, clock: Clock) -> None:

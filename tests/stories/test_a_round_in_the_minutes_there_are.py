@@ -160,6 +160,15 @@ def test_what_is_taken_is_asked_before_what_is_left_and_the_rest_follows(story: 
     assert set(asked) == taken | left
 
 
+def test_time_is_left_for_what_the_round_brings_up(story: Story) -> None:
+    """Whoever is out of time loses the end of the walk, where the females are."""
+    a_bench(story)
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)
+    plan = book.round_plan(minutes=5)
+    assert plan.left
+    assert plan.seconds <= 0.9 * 5 * 60
+
+
 def test_a_round_that_was_broken_off_goes_on_with_what_it_took(story: Story) -> None:
     a_bench(story)
     book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)

@@ -285,3 +285,14 @@ def test_air_alone_is_asked_for_after_two_days(story: Story) -> None:
     assert standing(story, "E3", "air") == "ahead"
     story.later(hours=2)
     assert standing(story, "E3", "air") == "due"
+
+
+def test_eggs_found_late_are_misted_as_soon_as_they_are_in_a_box(story: Story) -> None:
+    """Where she laid them nobody misted them: they may be as old as the search before."""
+    tell(story, LAYING + "E3 set up eggs\n")
+    story.type("E3 air 20C 50%")
+    story.later(hours=48).type("L2 searched 5", "L2 moved to E3 5 eggs")
+    assert standing(story, "E3", "mist") == "due"
+    story.type("E3 misted")
+    story.later(hours=24)
+    assert standing(story, "E3", "mist") == "ahead"
