@@ -107,7 +107,25 @@ def _has_clock() -> bool:
 
 
 FOLDER_HELP = "folder of the book (else ROUNDS_BOOK, else the usual place for data)"
+USUAL_COLUMNS = 80  # where nothing tells how wide it is shown
 KEEPER_HELP = "the keeper's initials (else ROUNDS_KEEPER)"
+
+
+class _HelpFormatter(argparse.HelpFormatter):
+    """One that asks the terminal itself how wide it is: one is made for each argument, and
+    ``shutil`` would load what packs archives for that."""
+
+    def __init__(self, prog: str) -> None:
+        told = os.environ.get("COLUMNS", "")
+        columns = (int(told) if told.isdecimal() else 0) or _columns()
+        super().__init__(prog, width=columns - 2)
+
+
+def _columns() -> int:
+    try:
+        return os.get_terminal_size().columns or USUAL_COLUMNS
+    except OSError:
+        return USUAL_COLUMNS
 
 
 def _doing(name: str, does: str) -> Callable[[argparse.Namespace], int]:
@@ -128,13 +146,14 @@ def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
     that one, for it takes longer to describe all of them than to do some."""
     parser = argparse.ArgumentParser(
         prog="rounds",
+        formatter_class=_HelpFormatter,
         description=(
             "Daily husbandry rounds for wild-caught butterflies and moths and their broods."
         ),
         epilog="Without a command it opens the bench. 'rounds calc' lists the calculations,"
         " 'rounds help' the topics to read.",
     )
-    common = argparse.ArgumentParser(add_help=False)
+    common = argparse.ArgumentParser(add_help=False, formatter_class=_HelpFormatter)
     # Where they are not given after the command, those given before it hold.
     unsaid = argparse.SUPPRESS
     common.add_argument("--book", metavar="FOLDER", default=unsaid, help=FOLDER_HELP)
@@ -158,7 +177,7 @@ def _add(
 ) -> None:
     (_, about, *does), *arguments = COMMANDS[name]
     parents = [] if name in _OF_NO_BOOK else [common]
-    parser = commands.add_parser(name, parents=parents, help=about)
+    parser = commands.add_parser(name, parents=parents, help=about, formatter_class=_HelpFormatter)
     for row in arguments:
         _add_argument(parser, name, *row)
     if name in _ADDS and is_named:  # known to what does it, which is only loaded for it
