@@ -407,28 +407,10 @@ class LogTable(Table):
     def _read_table(self) -> dict[str, Mapping[str, Any]]:
         return dict(self._storage.read() or {}).get(self.name, {})
 
-    def _update_table(self, updater: Callable[[dict[int, Mapping[str, Any]]], None]) -> NoReturn:
+    def _refuse(self, *args: Any, **kwargs: Any) -> NoReturn:
         raise AppendOnly(POINTER)
 
-    def update(self, *args: Any, **kwargs: Any) -> NoReturn:
-        """Refused."""
-        raise AppendOnly(POINTER)
-
-    def update_multiple(self, *args: Any, **kwargs: Any) -> NoReturn:
-        """Refused."""
-        raise AppendOnly(POINTER)
-
-    def upsert(self, *args: Any, **kwargs: Any) -> NoReturn:
-        """Refused."""
-        raise AppendOnly(POINTER)
-
-    def remove(self, *args: Any, **kwargs: Any) -> NoReturn:
-        """Refused."""
-        raise AppendOnly(POINTER)
-
-    def truncate(self) -> NoReturn:
-        """Refused."""
-        raise AppendOnly(POINTER)
+    update = update_multiple = upsert = remove = truncate = _update_table = _refuse
 
 
 class DaybookDB(TinyDB):

@@ -389,4 +389,4 @@ def test_everyday_words_that_may_mean_several_things_are_asked_about(
 ) -> None:
     refused = read(typed)
     assert isinstance(refused, UnclearTime)
-    assert perhaps in refused.suggestions
+    assert perhaps in refused.message

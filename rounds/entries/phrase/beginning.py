@@ -226,7 +226,6 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         raise PhraseProblem(
             f"{word.text} is not on record; one that comes in: {inside} founder {word.text} {rest}",
             word,
-            ("founder",),
         )
     if like_codes(word.text) and not near:
         raise PhraseProblem(
@@ -262,13 +261,11 @@ def _where_it_stands(reader: Reader, place: Subject, word: Word) -> None:
             f"{none}what is under lot {lot}? As: {here} frass plain lot={lot}; {here} frass none"
             f" lot={lot}",
             word,
-            ("frass",),
         )
     raise PhraseProblem(
         f"'{where}': where it stands? As: {here} changed shelf='{where}'; or as a note: {here} note"
         f" {where}",
         word,
-        ("changed", "note"),
     )
 
 
@@ -283,7 +280,6 @@ def _of_a_field(reader: Reader, place: Subject, word: Word) -> None:
             f"put in, seen or taken out? As: {here} host in {rest}; {here} host seen fresh; {here}"
             f" host out {named[1]}",
             word,
-            ("host in", "host seen", "host out"),
         )
     barrier = next((one for one in _BARRIERS if reader.said(0, len(one.split())) == one), "")
     if barrier and place.what == "known":
@@ -293,7 +289,6 @@ def _of_a_field(reader: Reader, place: Subject, word: Word) -> None:
             f"of the cup, or of its shelf? As: {here} changed barrier='{barrier}'; or shelf set up"
             f" {shelf} {barrier}; how it is now: {here} band sound",
             word,
-            ("changed", "shelf set up"),
         )
 
 
@@ -309,7 +304,6 @@ def _of_food(reader: Reader, place: Subject, word: Word) -> None:
             f"did she drink, or was it only offered? As: {place.words} drank; or {place.words}"
             f" offered {food}",
             word,
-            ("drank", "offered"),
         )
 
 
@@ -324,9 +318,7 @@ def _of_a_part(reader: Reader, place: Subject, word: Word) -> None:
     if part and place.what == "known" and place.codes and not word.quoted:
         here = place.codes[0]
         raise PhraseProblem(
-            f"put in, or seen? As: {here} host in {what}; or as a note: {here} note {what}",
-            word,
-            ("host in", "note"),
+            f"put in, or seen? As: {here} host in {what}; or as a note: {here} note {what}", word
         )
 
 
@@ -365,7 +357,6 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
             f"not moving, or still there? As: {here} {number} not moving; {here} counted {number}"
             " larvae",
             word,
-            ("looked", "counted"),
         )
     stages = [stage for stage in _DOES if container.count(stage)]
     instar = max((lot.instar or 0 for lot in container.lots), default=0)
@@ -376,9 +367,7 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         return
     told = "; ".join(dict.fromkeys(form.format(here, number, instar + 1) for form in forms))
     raise PhraseProblem(
-        f"{number} of what, or what happened to them? As: {told}; {here} died {number}",
-        word,
-        ("counted", "died"),
+        f"{number} of what, or what happened to them? As: {told}; {here} died {number}", word
     )
 
 
@@ -398,9 +387,7 @@ def _figure_of_a_shelf(reader: Reader, word: Word) -> None:
     figure = reader.said(1, 1)
     if shelf and FIGURES.match(figure):
         raise PhraseProblem(
-            f"{figure} of what? As: {shelf} air {figure} C; {shelf} moat {figure} mm",
-            word,
-            ("air", "barrier"),
+            f"{figure} of what? As: {shelf} air {figure} C; {shelf} moat {figure} mm", word
         )
 
 
@@ -515,5 +502,4 @@ def _fed_larvae(reader: Reader, place: Subject) -> None:
         raise PhraseProblem(
             f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs",
             reader.word,
-            ("host in",),
         )

@@ -53,7 +53,6 @@ def intruder(reader: Reader, place: Subject) -> type[Entry] | None:
             f"out of one that stands there, or an intruder? As: {here} parasitoid {number};"
             f" {here} intruder {number} -- {text}; {here} no intruder",
             reader.word,
-            ("parasitoid", "looked"),
         )
     reader.fields["sign"] = "as usual" if gone else "intruder"
     text = " ".join(word.text for word in words)

@@ -61,9 +61,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                     word,
                 )
             raise PhraseProblem(
-                f"to say the sex of those that are there: {here} sexed {number} {word.text}",
-                word,
-                ("sexed",),
+                f"to say the sex of those that are there: {here} sexed {number} {word.text}", word
             )
         if described.name == "moved" and like_codes(word.text):
             raise PhraseProblem(

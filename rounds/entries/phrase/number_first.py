@@ -199,7 +199,6 @@ def _one_number_of_eggs(reader: Reader, place: Subject) -> None:
         f"how many did you see? As: {code} {many} eggs -- {' '.join(words)}; counted anew, all"
         f" together: {code} counted {many} eggs about",
         reader.word,
-        ("searched", "counted"),
     )
 
 
@@ -341,5 +340,4 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
         f"found by a search, or counted? As: {told} searched {number}; or {told} counted {number}"
         " eggs",
         reader.words[0],
-        ("searched", "counted"),
     )

@@ -25,89 +25,83 @@ KEEPS_ITS_WORD: Final = each(
 )
 
 # What may mean several things: its words, the question, with {0} for the place, and the kinds that
-# it can be. What has no room goes on in lines set in.
+# it can be, where the question does not name them.
 _ASKED = """
 list | a bench that already runs is listed on a page of its own: type list alone; at the shell:
-    rounds begin --list FILE |
+    rounds begin --list FILE
 import | an old table comes in on a page of its own: type import and its file, as: import
-    ~/old.xlsx; at the shell: rounds import FILE |
+    ~/old.xlsx; at the shell: rounds import FILE
 outside, outdoors, put outside | outside in what light, or on which shelf? As: {0} sun; {0} shade;
-    {0} changed shelf=garden | light, changed
+    {0} changed shelf=garden
 carried, taken, brought, transported | carried where? As: {0} changed shelf=garden, {0} moved 1 to
-    K4, or {0} released 1 at Tannmoos | changed, moved, released
+    K4, or {0} released 1 at Tannmoos
 travelled, traveled, travelled to, traveled to | elsewhere from now on, or a note? As: {0} changed
-    shelf=garden; {0} note travelled by car; the whole bench: setting bench Tannmoos | changed,
-    note, setting
+    shelf=garden; {0} note travelled by car; the whole bench: setting bench Tannmoos
 caught, catch, recaught | a new animal, or one that had got out? As: {0} 1 female Celastrina
-    argiolus from Tannmoos; or {0} settled found 1 | founder, settled
+    argiolus from Tannmoos; or {0} settled found 1
 ants, ant, ants seen, ants there, ants below, no ants | how does the moat stand, and where are the
     ants? As: {0} moat full; {0} moat low 2 below; {0} 3 ants above | barrier
-dark, darkened | the eggs, or the place? As: {0} darkening; or {0} light dark | looked, light
+dark, darkened | the eggs, or the place? As: {0} darkening; or {0} light dark
 hot, too hot, warm, too warm, cold, too cold, cool, cup too hot, cup hot, cup too cold, cup too
-    warm | how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened | air, light,
-    lid opened
+    warm | how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened
 carried cool, carried cold, kept cool, cooled | how warm is it there, where to, or how they came?
-    As: {0} air 12C; {0} shade; {0} changed shelf=cellar; {0} note carried cool | air, light,
-    changed, note
+    As: {0} air 12C; {0} shade; {0} changed shelf=cellar; {0} note carried cool
 larvae not counted | is the count put off, or is it a note? As: {0} not counted; {0} note larvae
-    not counted | put off, note
+    not counted
 caterpillars not counted | is the count put off, or is it a note? As: {0} not counted; {0} note
-    caterpillars not counted | put off, note
+    caterpillars not counted
 eggs not counted | is the count put off, or is it a note? As: {0} not counted; {0} note eggs not
-    counted | put off, note
+    counted
 pupae not counted | is the count put off, or is it a note? As: {0} not counted; {0} note pupae not
-    counted | put off, note
+    counted
 has a moat, has moat, has a moat now, own moat | its own moat is said so: {0} changed
-    barrier=moat; after that how it stands, as moat full | changed, barrier
+    barrier=moat; after that how it stands, as moat full
 too dry, cup too dry, cup dry | the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0}
-    violet limp | misted, air, host seen
+    violet limp
 too wet, cup too wet, cup wet | how is it seen, or what was done? As: {0} looked condensation; {0}
-    lid opened | looked, lid opened
+    lid opened
 found | eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;
-    {0} settled found 1; {0} note one found | searched, died, settled
+    {0} settled found 1; {0} note one found
 gone, lost, disappeared, not there, not found, flown, flown off | gone how? As: {0} died 1, {0}
-    escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows | died, escaped,
-    missing, moved
+    escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows
 sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;
-    or {0} suspect pale and slow | looked, suspect
+    or {0} suspect pale and slow
 water, water low, low, full, dry, water full, vase, vase filled, water changed, new water, fresh
     water | the moat, or the plant's water? As: {0} moat low 4 mm; {0} topped up 20 mm; {0} violet
-    limp; a cup that dries: {0} misted | topped up, barrier, host seen
-wet, damp | wet how? As: {0} looked condensation; {0} misted | looked, misted
-mould, mold | mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy |
-    looked, host seen
+    limp; a cup that dries: {0} misted
+wet, damp | wet how? As: {0} looked condensation; {0} misted
+mould, mold | mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy
 nothing, none | nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as
-    usual | searched, frass, refused, looked
+    usual
 leaf, leaves, plant, host, sprig, sprigs, stem, stems, food, new host, fresh, new, added, fresh
     leaf, fresh leaves, fresh plant, fresh food, fresh host, fed larvae, needs food, hungry | put
     in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs; {0} host seen
-    fresh; {0} host out violet | host in, host seen, host out
+    fresh; {0} host out violet
 cut host, cut plant, host cut, fresh cut host | for the old, or put in beside it? As: {0} host
-    changed, old kept; {0} host in violet 3 sprigs | host in
+    changed, old kept; {0} host in violet 3 sprigs
 hatching, emerging, pupating | how many are through by now? As: {0} hatched 12, {0} pupated 2, {0}
-    emerged 1 | hatched, pupated, emerged
+    emerged 1
 open, shut, close, lid, closed up | the lid, or is the cup empty and out to be washed? As: {0} lid
-    opened; {0} covered; {0} closed | lid opened, covered, closed
+    opened; {0} covered; {0} closed
 first, first one | the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0}
-    emerged 1 | hatched, moulted, pupated, emerged
-kept, held, kept in, held in | the stems? As: {0} host out held | host out
+    emerged 1
+kept, held, kept in, held in | the stems? As: {0} host out held
 separated, separate, parted, pair separated | are they apart now? As: {0} moved 1 to new K5; or
-    {0} note pair separated | moved, note
+    {0} note pair separated
 buried, cocoon, cocoons, cocoons found, cocoon found, spun up, spun in, dug in, gone to ground |
-    pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering | pupated,
-    looked
+    pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering
 resting, at rest, pausing, rests, pauses | still for a day before a change, or for months? As: {0}
-    not moving; {0} in diapause; {0} looked as usual | looked, changed
-no pairing, not paired, no mating, not mated | said as a note, as: {0} note no pairing seen | note
+    not moving; {0} in diapause; {0} looked as usual
+no pairing, not paired, no mating, not mated | said as a note, as: {0} note no pairing seen
 swab, sponge, feeder | changed, seen, or only offered? As: {0} swab changed sugar 10%; {0} swab
-    dry; {0} offered sugar | feeder changed, feeder seen, offered
+    dry; {0} offered sugar
 """
 
 
 def _asked() -> Iterator[tuple[str, tuple[str, tuple[str, ...]]]]:
-    for words, question, kinds in table_rows(_ASKED):
+    for words, question, *kinds in table_rows(_ASKED):
         for word in words.split(", "):
-            yield word, (question, tuple(filter(None, kinds.split(", "))))
+            yield word, (question, tuple(kinds))
 
 
 ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = dict(_asked())
