@@ -531,6 +531,8 @@ def _by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: 
             else "ended"
             if has(ENDED_HEADING, name)
             else "date"
+            if has(DATE_HEADING, name)
+            else ""
         )
     if column.is_numbers(stage):
         found = _number_by_heading(column, stage, are_days=are_days, tells_how_many=tells_how_many)

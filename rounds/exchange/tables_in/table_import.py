@@ -75,6 +75,7 @@ from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.unknown_dates import ask_of_dates, begun
 from rounds.exchange.tables_in.values import amount, is_nothing, is_one, sex_in, sexes_in, stage_in
 from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
 
@@ -474,6 +475,8 @@ class _Reading:
         rows = [row for row in rows_of(self._uses, self._cells, self._dates) if row.cells]
         rows = self._without_sums(rows)
         of_events = self._is_of_events()
+        if not of_events:
+            ask_of_dates(self._uses, self._days())
         if not of_events and not self._wish:
             rows = self._as_above(rows, "species", NO_SPECIES)
         taxa, plants = self._species(rows), self._plants(rows)
@@ -489,6 +492,8 @@ class _Reading:
         )
         tell = self._tell_events if of_events else self._tell_lives
         unused = NOT_OF_EVENTS if of_events else NOT_OF_LIVES
+        if not of_events and begun(self._fields):
+            unused |= {"date"}
         result.unused = tuple(use.heading for use in self._uses if use.field in unused)
         while True:
             past = PastEntries(
@@ -553,6 +558,18 @@ class _Reading:
                 ("note", "mother"),
                 f"say it with --map '{use.heading}=note' or --map '{use.heading}=mother'",
             )
+
+    def _days(self) -> dict[int, list[datetime | None]]:
+        """The dates of each column, row by row."""
+        return {
+            use.position: [
+                self._dates.read(with_year(cells[use.position], self._options.year))
+                if looks_like_date(cells[use.position]) or use.field in DATES
+                else None
+                for _, cells in self._cells
+            ]
+            for use in self._uses
+        }
 
     def _is_of_events(self) -> bool:
         """Whether each row tells one event."""
