@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
+from rounds.bench.state import Bench
 from rounds.daybook import photos
 from rounds.entries.registry import Photo
 
@@ -21,7 +22,7 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
     source = _found(desk, typed)
     if isinstance(source, Refusal):
         return source
-    said = dict(fields) | _whose(desk, fields)
+    said = dict(fields) | _whose(desk.bench_of(at), fields)
     if source is None:
         return desk.record(Photo, at, **said)
     checked = desk.prepare([(Photo, said | {"file": typed or NEWEST})], at)
@@ -80,10 +81,10 @@ def _is_folder(path: Path) -> bool:
         return False
 
 
-def _whose(desk: Desk, fields: Mapping[str, Any]) -> dict[str, Any]:
+def _whose(bench: Bench, fields: Mapping[str, Any]) -> dict[str, Any]:
     """The brood and stage in the container, where there is only one of each and neither was
     said."""
-    container = desk.bench.at(str(fields.get("container", "")))
+    container = bench.at(str(fields.get("container", "")))
     if container is None or fields.get("brood"):
         return {}
     broods = {lot.brood for lot in container.lots}

@@ -5,11 +5,12 @@ from __future__ import annotations
 import io
 import tempfile
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime
-from typing import BinaryIO, TextIO
+from typing import BinaryIO, NamedTuple, TextIO
 
 from rounds.bench.plurals import count
+from rounds.entries.registry import Parasitoid, Photo, Preserved, Released
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.measurements import Measurements
 from rounds.exchange.archive.metadata import eml_xml, meta_xml
@@ -49,7 +50,7 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
     measured = Measurements(source, evidence)
     counts = {OCCURRENCES: 0, MEASUREMENTS: 0}
     days: set[date] = set()
-    records: dict[str, list[tuple[datetime, str]]] = {}  # by founder or brood
+    records: dict[str, list[_Record]] = {}  # of the living, by founder or brood
     withheld, last = 0, ""
     with (
         zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive,
@@ -67,9 +68,15 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
                 counts[OCCURRENCES] += 1
                 withheld += bool(row.get("informationWithheld"))
                 days |= days_of(str(row.get("eventDate", "")))
-                records.setdefault(str(row.get("organismName")), []).append(
-                    (entry.at, str(row["occurrenceID"]))
-                )
+                if not isinstance(entry, Preserved | Released | Parasitoid):
+                    records.setdefault(str(row.get("organismName")), []).append(
+                        _Record(
+                            entry.at,
+                            str(row["occurrenceID"]),
+                            str(row.get("lifeStage", "")),
+                            str(getattr(entry, "container", "")),
+                        )
+                    )
                 facts_told, last = entry.id == last, entry.id
                 for fact in () if facts_told else measured.of(entry):
                     _line(
@@ -79,36 +86,62 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
                     counts[MEASUREMENTS] += 1
         facts.flush()
         _copy(archive, _member(source, MEASUREMENTS), spooled_temporary_file)
-        shown = _media(source, archive, records)
+        shown, left_out = _media(source, archive, records)
         described = meta_xml(OCCURRENCES, MEASUREMENTS, MEDIA if shown else "")
         archive.writestr(_member(source, "meta.xml"), described)
         archive.writestr(_member(source, "eml.xml"), _eml(source, days))
     texts = [f"occurrences: {counts[OCCURRENCES]:,}", f"measurements: {counts[MEASUREMENTS]:,}"]
     if shown:
         texts.append(f"pictures, without what cameras write into them: {shown:,}")
+    if left_out:
+        texts.append(
+            "pictures of which the book does not say one brood or animal in the archive, left out:"
+            f" {', '.join(left_out)}; to take one in, say whose it is, as: rounds photo FILE --for"
+            f" {next(iter(records), 'K7-1/A')}"
+        )
     if withheld:
         texts.append(f"exact places withheld in {withheld:,} of them: protected taxa")
     return texts
 
 
+class _Record(NamedTuple):
+    """A record of living animals: when, its name, their stage, and in which container."""
+
+    at: datetime
+    name: str
+    stage: str
+    container: str
+
+
+def _shown_by(photo: Photo, theirs: Sequence[_Record]) -> str:
+    """The record of those that a picture shows: the newest before it, of their stage and in their
+    container where there is one."""
+    before = [one for one in theirs if one.at <= photo.at] or theirs[:1]
+    return max(
+        before,
+        key=lambda one: (one.stage == photo.stage, one.container == photo.container, one.at),
+    ).name
+
+
 def _media(
-    source: Source, archive: zipfile.ZipFile, records: Mapping[str, list[tuple[datetime, str]]]
-) -> int:
-    """The pictures, each with the newest record of its brood before it; how many there are."""
+    source: Source, archive: zipfile.ZipFile, records: Mapping[str, Sequence[_Record]]
+) -> tuple[int, list[str]]:
+    """The pictures, each with the record of those that were there; how many there are, and which
+    were left out."""
     table = io.StringIO()
     _line(table, ("id", *t.MEDIA_TERMS))
-    number = 0
+    number, left_out = 0, []
     for picture in pictures(source):
-        theirs = records.get(picture.entry.brood, [])
+        theirs = records.get(picture.entry.brood)
         if not theirs:
+            left_out.append(picture.name)
             continue
-        before = [name for at, name in theirs if at <= picture.entry.at]
         file, number = f"media/{picture.name}", number + 1
         archive.writestr(_member(source, file), picture.data)
         _line(
             table,
             (
-                before[-1] if before else theirs[0][1],
+                _shown_by(picture.entry, theirs),
                 "StillImage",
                 picture.media_type,
                 file,
@@ -121,7 +154,7 @@ def _media(
         )
     if number:
         archive.writestr(_member(source, MEDIA), table.getvalue())
-    return number
+    return number, left_out
 
 
 def _line(out: TextIO, values: object) -> None:
