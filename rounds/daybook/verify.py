@@ -225,26 +225,22 @@ class _Seen:
             yield part
 
     def _photo(self, entry: Photo) -> None:
-        """Whether the picture that an entry speaks of is there, and is that one."""
-        if entry.file not in self._files:
-            self._add("photo", f"{entry.file} is not there (line {entry.id})")
-        elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
-            self._add(
-                "photo", f"{entry.file} holds another picture than was taken in (line {entry.id})"
-            )
+        self._held("photo", entry, "another picture than was")
 
     def _series(self, entry: LoggerRead) -> None:
-        """Whether the readings that an entry speaks of are there, and are those that it speaks
-        of."""
         before = len(self.found)
-        if not is_series_name(entry.file) or entry.file not in self._files:
-            self._add("series", f"{entry.file} is not there (line {entry.id})")
-        elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
-            self._add(
-                "series", f"{entry.file} holds other readings than were taken in (line {entry.id})"
-            )
+        self._held("series", entry, "other readings than were", named=is_series_name(entry.file))
         if len(self.found) > before:
             self.told_of.add(entry.file)
+
+    def _held(
+        self, sort: str, entry: Photo | LoggerRead, other: str, *, named: bool = True
+    ) -> None:
+        """Whether the file that an entry speaks of is there, and is that one."""
+        if not named or entry.file not in self._files:
+            self._add(sort, f"{entry.file} is not there (line {entry.id})")
+        elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
+            self._add(sort, f"{entry.file} holds {other} taken in (line {entry.id})")
 
     def _add(self, sort: str, text: str) -> None:
         if sum(finding.sort == sort for finding in self.found) < MAX_OF_A_SORT:

@@ -14,37 +14,27 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import KIND_BY_NAME, Light, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
+from rounds.word_tables import table_rows
 
 if TYPE_CHECKING:
     from rounds.checks.base import Check
 
-CAUTIONS: dict[str, str] = {
-    "bleach": (
-        "Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This"
-        " tool works out no dilution: the product's own label and your local rules say."
-    ),
-    "blades": "Blades: cut away from the hand, cap after use.",
-    "lamps": "Lamps: guard, timer, never unattended, never near paper, cloth or water.",
-    "hairs": (
-        "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes;"
-        " see a doctor if a reaction spreads."
-    ),
-    "insecticide": (
-        "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands, not on"
-        " plants that were sprayed or bought treated."
-    ),
-    "release": (
-        "Release: where she was caught, in weather she can fly in, as the permit says; no stock of"
-        " another place."
-    ),
-    "protected": (
-        "Protected species: ask the body that gives the permit before you collect, keep or release."
-    ),
-    "said": (
-        "This tool says what was seen. It names no disease and no species, and gives no dose; have"
-        " those confirmed by someone qualified."
-    ),
-}
+CAUTIONS: dict[str, str] = dict(table_rows("""
+bleach | Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This
+    tool works out no dilution: the product's own label and your local rules say.
+blades | Blades: cut away from the hand, cap after use.
+lamps | Lamps: guard, timer, never unattended, never near paper, cloth or water.
+hairs | Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes;
+    see a doctor if a reaction spreads.
+insecticide | Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands, not
+    on plants that were sprayed or bought treated.
+release | Release: where she was caught, in weather she can fly in, as the permit says; no stock
+    of another place.
+protected | Protected species: ask the body that gives the permit before you collect, keep or
+    release.
+said | This tool says what was seen. It names no disease and no species, and gives no dose; have
+    those confirmed by someone qualified.
+"""))
 
 
 def _checks() -> dict[str, Check]:
