@@ -22,7 +22,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
+from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule, hours
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
@@ -120,9 +120,7 @@ CHECK = Check(
         Rule(
             AWAKE,
             "pupa",
-            every_h=36,
-            amber_h=48,
-            red_h=72,
+            **hours(36, late=48, urgent=72),
             adapts=True,
             basis=(
                 f"light spray daily or every other day: {COMMON}; hours our estimate, {BY_THE_AIR}"
@@ -132,9 +130,7 @@ CHECK = Check(
             WINTER,
             "pupa",
             Condition("early winter", lambda facts: not facts.flags & (LATE_WINTER | SEALED)),
-            every_h=14 * DAY,
-            amber_h=16 * DAY,
-            red_h=21 * DAY,
+            **hours(14 * DAY, late=16 * DAY, urgent=21 * DAY),
             basis=(
                 "every fortnight early in winter, under gauze: raisingbutterflies.org; sealed "
                 "boxes never (silkmoths.bizland.com); hours our estimate"
@@ -146,9 +142,7 @@ CHECK = Check(
             Condition(
                 "late winter", lambda facts: facts.flags & (LATE_WINTER | SEALED) == LATE_WINTER
             ),
-            every_h=7 * DAY,
-            amber_h=16 * DAY,
-            red_h=21 * DAY,
+            **hours(7 * DAY, late=16 * DAY, urgent=21 * DAY),
             basis=(
                 "every week late in winter, under gauze: raisingbutterflies.org; sealed boxes "
                 "never (silkmoths.bizland.com); hours our estimate"
@@ -158,9 +152,7 @@ CHECK = Check(
             WINTER,
             "larva",
             HALF_GROWN,
-            every_h=4 * DAY,
-            amber_h=5 * DAY,
-            red_h=7 * DAY,
+            **hours(4 * DAY, late=5 * DAY, urgent=7 * DAY),
             basis=(
                 "half-grown larvae in diapause: every four days (raisingbutterflies.org);"
                 " hours our estimate"

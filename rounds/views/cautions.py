@@ -19,7 +19,8 @@ from rounds.word_tables import table_rows
 if TYPE_CHECKING:
     from rounds.checks.base import Check
 
-CAUTIONS: dict[str, str] = dict(table_rows("""
+CAUTIONS: dict[str, str] = dict(
+    table_rows("""
 bleach | Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This
     tool works out no dilution: the product's own label and your local rules say.
 blades | Blades: cut away from the hand, cap after use.
@@ -34,7 +35,8 @@ protected | Protected species: ask the body that gives the permit before you col
     release.
 said | This tool says what was seen. It names no disease and no species, and gives no dose; have
     those confirmed by someone qualified.
-"""))
+""")
+)
 
 
 def _checks() -> dict[str, Check]:
