@@ -194,21 +194,23 @@ class Desk:
     def _zone_told(self) -> tuple[str, datetime | None, tzinfo]:
         return self.bench.settings.get("zone", ""), self.bench.newest, self._local_zone
 
-    def name_zone(self, at: datetime) -> list[Entry]:
+    def name_zone(self, at: datetime, before: datetime | None = None) -> list[Entry]:
         """What names this machine's zone as the book's, from an instant on, before all else that is
         said now; nothing where it has no name.
 
         It is no answer: undo passes over it.
+
+        Args:
+            before: when that was typed before which it stands; now where not given.
         """
-        now = self.now()
+        now = before or self.now()
         name = name_of_zone(self._local_zone, now)
         if not name:
             return []
-        before = round(now.timestamp() * 1000) - 1
         named = build(
             Setting,
             {"name": "zone", "value": name},
-            entry_id=new_id(before, self._entropy(8), ""),
+            entry_id=new_id(round(now.timestamp() * 1000) - 1, self._entropy(8), ""),
             at=at,
             logged=now,
             by=self.keeper,
@@ -542,7 +544,12 @@ class Desk:
     def _keep(self, entries: list[Entry]) -> Outcome:
         self.retry()
         is_first = self.bench.newest is None and not self.gaps and not self.unsaved
-        named = self.name_zone(min(entry.at for entry in entries)) if is_first else []
+        says_it = any(isinstance(one, Setting) and one.name == "zone" for one in entries)
+        named = (
+            self.name_zone(min(entry.at for entry in entries), before=entries[0].logged)
+            if is_first and not says_it
+            else []
+        )
         fitted = {(misfit.entry, misfit.text) for misfit in self.bench.misfits}
         try:
             self._write([*named, *entries])

@@ -86,6 +86,30 @@ def test_a_first_line_said_late_stands_behind_its_zone(story: Story) -> None:
     assert story.desk.bench.settings["zone"] == "Europe/Lisbon"
 
 
+@pytest.mark.parametrize("when", ["", "2027-05-01 "])
+def test_a_first_line_that_names_the_zone_is_the_only_one(story: Story, when: str) -> None:
+    story.at(MORNING)
+    ran = story.shell("log", *f"{when}setting zone Europe/Warsaw".split())
+    assert ran.status == 0, ran.err
+    assert zones(story) == ["Europe/Warsaw"]
+    story.shell("log", "K2", "set", "up", "laying")
+    assert zones(story) == ["Europe/Warsaw"]
+    ran = story.shell("check")
+    assert "two laptops" not in (ran.out + ran.err).lower()
+    assert story.desk.bench.settings["zone"] == "Europe/Warsaw"
+
+
+def test_the_machines_zone_stands_before_a_first_line_however_long_that_took(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    story.at(MORNING)
+    standing = story.clock.now
+    monkeypatch.setattr(story.desk, "_clock", lambda: story.clock.on(milliseconds=40))
+    story.type("K2 set up laying")
+    assert story.clock.now > standing
+    assert [line["what"] for line in story.on_disk()] == ["setting", "set up"]
+
+
 def hours(story: Story) -> str:
     """The hours of a bench, with what is told above them."""
     ran = story.shell("due", "--within", "1d")
