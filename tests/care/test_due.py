@@ -7,6 +7,8 @@ from datetime import timedelta
 import pytest
 
 from rounds.app.desk import Desk
+from rounds.bench import plants_of
+from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, standing, time_left
 from rounds.checks.why import why
@@ -320,3 +322,23 @@ def test_a_missed_round_is_told(desk: Desk, clock: Clock) -> None:
     assert due is not None
 
     assert "1 round missed" in why(due, desk.bench, desk.moment()).arithmetic
+
+
+def test_the_bench_is_gone_through_once_for_the_plants_of_its_species(
+    desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for number in range(4):
+        tell(desk, clock, f"R{number} set up rearing on sill\nM{number} set up rearing on sill")
+        tell(desk, clock, f"R{number} 5 L3 Brenthis daphne on bramble")
+        tell(desk, clock, f"R{number} 4 L3 Melitaea cinxia on plantain")
+    gone_through: list[int] = []
+    real = plants_of._on_record
+
+    def noted(bench: Bench) -> dict[str, set[str]]:
+        gone_through.append(1)
+        return real(bench)
+
+    monkeypatch.setattr(plants_of, "_on_record", noted)
+    all_dues(desk.bench, desk.moment())
+
+    assert len(gone_through) == 1

@@ -460,7 +460,7 @@ def test_a_hole_in_a_series_is_told_beside_the_forecast_with_what_stands_in_for_
     take(desk, log_of([22.0] * 60, start=begun + timedelta(hours=14)), container="R4")
 
     (coming,) = desk.foresight.coming(desk.bench.containers["R4"])
-    told = "\n".join(line.text for line in _coming_why(coming, desk.moment()))
+    told = "\n".join(line.text for line in _coming_why(coming, desk.moment(), desk.measures))
 
     assert "96 logger readings of R4" in told
     assert "nothing read" in told

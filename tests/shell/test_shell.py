@@ -192,6 +192,20 @@ def test_no_verb_loads_the_screens() -> None:
         assert done.returncode == 0, (verb, done.stderr)
 
 
+def test_a_line_that_is_said_loads_no_check_and_no_forecast(book: Path) -> None:
+    code = (
+        "import sys\n"
+        "from rounds.shell.main import main\n"
+        f"assert main(['log', '--book', {str(book)!r}, 'note', 'the sill is dry']) == 0\n"
+        "parts = 'rounds.checks.registry', 'rounds.forecasts', 'rounds.screens', 'shutil'\n"
+        "loaded = [one for one in parts if one in sys.modules]\n"
+        "assert not loaded, loaded\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert done.returncode == 0, done.stderr
+
+
 def test_main_gives_its_status_back(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["due", "--book", str(book)]) == 0
     assert "L2" in capsys.readouterr().out
