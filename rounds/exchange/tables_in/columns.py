@@ -12,6 +12,7 @@ from rounds.exchange.tables_in.dates import is_serial, looks_like_date
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import (
+    ALL_INSTARS,
     INSTARS,
     STAGES,
     amount,
@@ -61,6 +62,7 @@ NOT_UNDERSTOOD = "not understood"
 WHO = ("brood", "animal", "container")  # of whom a row is
 _CODE = re.compile(r"(?=\S*\d)[^\W\d_]{0,4}[ ./-]?\w{1,8}(?:[./-]\w{1,4})?|[A-Z]{1,3}")
 IS_ANOTHER = "{} is another column"
+DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
 # Each field that a column may be, with what its cells say.
 FIELDS: Mapping[str, str] = {
     "date": "when it happened, of rows that tell one event each",
@@ -91,9 +93,10 @@ FIELDS: Mapping[str, str] = {
     "dead pupae": "how many died as pupae",
     "days as egg": "days from laying to hatching",
     "days as larva": "days from hatching to pupation",
+    **{days: f"days in instar {days[-1]}" for days in DAYS_AS_INSTAR},
     "days as pupa": "days from pupation to emergence",
     "days in all": "days from laying to the end of what is told",
-    "stages": "how long each stage took, as: egg 3 d, larva 21 d",
+    "stages": "how long each stage took, as: egg 3 d, larva 21 d, or L1 4 d, L2 3 d",
     "brood": "the code of the brood",
     "animal": "the code of the animal",
     "container": "the container",
@@ -132,6 +135,7 @@ OF_LIVES = frozenset(
         "stages",
         "days as egg",
         "days as larva",
+        *DAYS_AS_INSTAR,
         "days as pupa",
         "days in all",
     }
@@ -143,11 +147,16 @@ CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  # of the adults
 COUNTS = (*CENSUS, *OF_SEX.values())
 COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
-OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"})
-AMOUNTS = listed(
-    "days as egg, days as larva, days as pupa, days in all, temperature, mean temperature, "
-    "humidity",
-    by=", ",
+OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"}) | {
+    *DAYS_AS_INSTAR
+}
+AMOUNTS = (
+    *listed(
+        "days as egg, days as larva, days as pupa, days in all, temperature, mean temperature, "
+        "humidity",
+        by=", ",
+    ),
+    *DAYS_AS_INSTAR,
 )
 TEXTS = frozenset(
     {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}
@@ -443,6 +452,7 @@ def _guesses(
     open_columns: Sequence[_Column], columns: Sequence[_Column]
 ) -> Iterator[tuple[str, str]]:
     are_days = _numbers_of_stages_are_days(columns)
+    are_instar_days = _numbers_of_instars_are_days(columns, are_days=are_days)
     tells_how_many = _tell_how_many(columns, are_days=are_days)
     for column in open_columns:
         if not column.cells:
@@ -450,7 +460,11 @@ def _guesses(
             continue
         stage = _stage_of_heading(column, columns)
         guess = _adults_of_a_sex(column, columns) or _by_heading(
-            column, stage, are_days=are_days, tells_how_many=tells_how_many
+            column,
+            stage,
+            are_days=are_days,
+            are_instar_days=are_instar_days,
+            tells_how_many=tells_how_many,
         )
         if guess:
             yield guess, "by its name"
@@ -494,11 +508,21 @@ def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
     return "larva" if not pupae or column.position < min(pupae) else "adult"
 
 
-def _by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: bool) -> str:
+def _is_in_days(name: str) -> bool:
+    """Whether what a heading calls so is counted in days, not in animals."""
+    return has(DAYS, name) and not has(DEAD, name) and not has(HOW_MANY, name)
+
+
+def _by_heading(
+    column: _Column, stage: str, *, are_days: bool, are_instar_days: bool, tells_how_many: bool
+) -> str:
     name = column.bare
     instar = f"L{instar_in(column.heading)}"
     own = next((one for one in FIELDS if bare(one) == name), "")
-    is_date = _is_date(column, stage or own in DATES or instar in (*INSTARS, "L1"))
+    is_date = _is_date(column, stage or own in DATES or instar in ALL_INSTARS)
+    in_days = are_instar_days or _is_in_days(name)
+    if instar in ALL_INSTARS and in_days and column.mostly("number") and not is_date:
+        return f"days as {instar}"
     if instar == "L1" and (is_date or column.mostly("whole")):
         return "hatched" if is_date else "larvae"
     is_share = has(SHARE, name) and column.mostly("numeric") and own != "humidity"
@@ -657,6 +681,27 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
     return any(_rises(earlier, later) for earlier, later in pairwise(ordered))
 
 
+def _numbers_of_instars_are_days(columns: Sequence[_Column], *, are_days: bool) -> bool:
+    """Whether numbers under the names of instars are days, not animals: parts of days, or more in a
+    later instar than in an earlier one, in any row where stages are told in days too."""
+    named = {
+        instar_in(one.heading): one
+        for one in columns
+        if instar_in(one.heading) and one.mostly("number") and not has(DEAD, one.bare)
+    }
+    ordered = [named[instar] for instar in sorted(named)]
+    if any(has(HOW_MANY, one.bare) for one in ordered) or len(ordered) < 2:
+        return False
+    if any(not one.is_whole for one in ordered):
+        return True
+    in_days = are_days or any(
+        _is_in_days(one.bare) and first_of(STAGE_WORDS, one.bare) and one.mostly("number")
+        for one in columns
+    )
+    least = 0.0 if in_days else HALF
+    return any(_rising(one, then) > least for one, then in pairwise(ordered))
+
+
 def _counts_by_day(columns: Sequence[_Column]) -> bool:
     """Whether the same containers or broods are told of again and again, each time on another day:
     how many there were then, not how long animals took."""
@@ -674,9 +719,14 @@ def _counts_by_day(columns: Sequence[_Column]) -> bool:
 
 def _rises(earlier: _Column, later: _Column) -> bool:
     """Whether in most rows that have both the later number is the greater."""
+    return _rising(earlier, later) > HALF
+
+
+def _rising(earlier: _Column, later: _Column) -> float:
+    """In which share of the rows that have both the later number is the greater."""
     both = [
         (one, other)
         for one, other in zip(earlier.numbers, later.numbers, strict=True)
         if one is not None and other is not None
     ]
-    return sum(other > one for one, other in both) > len(both) / 2
+    return sum(other > one for one, other in both) / max(1, len(both))

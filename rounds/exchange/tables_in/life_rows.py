@@ -21,9 +21,11 @@ from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
+    ALL_INSTARS,
     INSTARS,
     STAGES,
     amount,
+    instar_in,
     says_all,
     says_not_known,
     sex_in,
@@ -40,7 +42,10 @@ _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "eme
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
-_TOLD_BY = (*_TOOK_IN.values(), *(_BEGUN_IN[one] for one in STAGES if one != "egg"), "stages")
+_SAYS_STAGE = ("fate", "stage")  # in which a row can say in which stage an animal died
+_INSTAR_TOOK_IN = {instar: f"days as {instar}" for instar in ALL_INSTARS}
+_ALL_TOOK_IN = {**_TOOK_IN, **_INSTAR_TOOK_IN}
+_TOLD_BY = (*_ALL_TOOK_IN.values(), *(_BEGUN_IN[one] for one in STAGES if one != "egg"), "stages")
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,14 +109,14 @@ def life_of(
 class _LifeReader:
     """Reads one row.
 
-    Its chain are the stages one after another, with those instars that the table has columns for.
+    Its chain are the stages one after another, with those instars that the table has columns for,
+    or whose days the row tells. Where it tells these, ``larva`` in it is the first instar.
     """
 
     def __init__(
         self, row: TableRow, laid: datetime | None, *, marks_only: bool, days_are_whole: bool
     ) -> None:
         self._row, self._days_are_whole = row, days_are_whole
-        self._chain = _chain(row)
         self._begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
         self._counts = self._counted()
         for instar in INSTARS:
@@ -120,11 +125,13 @@ class _LifeReader:
         if all(at is None for at in self._begun.values()):
             self._came_as = stage_in(row.text("stage") or row.text("what happened")) or "egg"
             self._begun[self._came_as] = row.date("date") or laid
-        self._took = _took(row)
         self._dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
         self._in_all = row.amount("days in all")
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
+        self._took = _took(row)
+        self._by_instars = [one for one in ALL_INSTARS if one in self._took]
+        self._chain = _chain(row, self._instars_gone_through())
         self._fill_backwards()
 
     def _counted(self) -> dict[str, int | None]:
@@ -143,6 +150,53 @@ class _LifeReader:
         is_number = amount(cell) is not None
         self._counts[instar] = self._row.number_of(instar) if is_number else None
         self._begun[instar] = None if is_number else self._row.date(instar)
+
+    def _instars_gone_through(self) -> tuple[str, ...]:
+        """The instars that a row tells by their days, with the next where it ends in it.
+
+        The days of the larva are those of its instars where all of these are told; of one that came
+        no further they are not those of the stage.
+
+        Raises:
+            NotSo: they contradict each other.
+        """
+        if not self._by_instars:
+            return ()
+        furthest = ALL_INSTARS.index(self._by_instars[-1]) + 1
+        told = [one for one, days in _INSTAR_TOOK_IN.items() if days in self._row.headings]
+        later = ("pupa", "adult")
+        is_over = (
+            any(self._begun[one] or self._counts[one] or self._took.get(one) for one in later)
+            or self._by_instars[-1:] == told[-1:]
+            or ("larva" in self._took and self._fate != "died")
+        )
+        if not is_over:
+            self._took.pop("larva", None)
+            return ALL_INSTARS[: furthest + 1]
+        if len(self._by_instars) == furthest:
+            in_all = sum(self._took[one] for one in self._by_instars)
+            if abs(self._took.setdefault("larva", in_all) - in_all) > SAME_DAYS:
+                raise NotSo(
+                    f"the days of the instars are {in_all:g}, but {self._took['larva']:g} as larva;"
+                    " mend one of them"
+                )
+        return ALL_INSTARS[:furthest]
+
+    def _lasted(self, stage: str) -> float | None:
+        """How many days the row gives a stage of its chain."""
+        if self._by_instars and stage == "larva":
+            return self._took.get("L1")
+        return self._took.get(stage)
+
+    def _next(self, stage: str) -> str:
+        """The stage or instar behind one whose days are told."""
+        chain = self._chain if self._by_instars else STAGES
+        return chain[chain.index(stage) + 1]
+
+    def _days_told(self) -> float:
+        """All days that the row gives stages, those of instars where they are not of the larva."""
+        among = ALL_INSTARS if "larva" in self._took else ()
+        return sum(days for stage, days in self._took.items() if stage not in among)
 
     def _fill_backwards(self) -> None:
         """When a stage began of which only the end and the days are given."""
@@ -214,6 +268,10 @@ class _LifeReader:
         by_date = self._begun[later]
         begun = self._begun[stage] or start
         by_days = begun + took[stage] * A_DAY if stage in took and later in STAGES else None
+        if self._by_instars and stage in self._chain[1:-2]:
+            days = self._lasted(stage) if self._next(stage) == later else None
+            is_known = self._begun[stage] is not None and days is not None
+            by_days = begun + (days or 0) * A_DAY if is_known else None
         if later == "pupa" and stage in INSTARS and "larva" in took:
             hatched = self._begun["larva"]
             by_days = hatched + took["larva"] * A_DAY if hatched else None
@@ -253,10 +311,11 @@ class _LifeReader:
             life.steps.append(Step(later, 1, end or at, known))
             at = end or at
         if dies_in:
-            lasted = at + self._took[dies_in] * A_DAY if dies_in in self._took and known else at
+            days = self._lasted(dies_in)
+            lasted = at + days * A_DAY if days is not None and known else at
             told = self._last_day()
             ended = self._row.date("died") or last or max(lasted, told or lasted)
-            life.no_day = told is None and last is None and dies_in not in self._took
+            life.no_day = told is None and last is None and days is None
             life.deaths.append((dies_in, 1, ended))
         return life
 
@@ -284,15 +343,18 @@ class _LifeReader:
             return said
         place = self._chain.index
         reached = [stage for stage in self._chain if self._begun[stage] is not None]
-        lasted = [stage for stage in STAGES if stage in self._took]
+        lasted = [stage for stage in self._chain if self._lasted(stage) is not None]
         furthest = max([first, *reached[-1:], *lasted[-1:]], key=place)
         if said:
-            return max([said, *(one for one in reached if one in INSTARS)], key=place)
+            instars = [one for one in (*reached, *lasted) if one in INSTARS]
+            furthest = max([said, *instars], key=place)
+            said_instar = next(filter(None, map(instar_in, map(self._row.text, _SAYS_STAGE))), 0)
+            is_next = self._by_instars and self._next(furthest) == f"L{said_instar}"
+            return self._next(furthest) if is_next else furthest
         if lasted and furthest == lasted[-1] and furthest != "adult":
-            took = sum(self._took[stage] for stage in lasted)
-            left = self._in_all - took if self._in_all is not None else 0
+            left = self._in_all - self._days_told() if self._in_all is not None else 0
             if left > AT_ONCE or (self._in_all is None and self._days_are_whole):
-                return STAGES[STAGES.index(furthest) + 1]
+                return self._next(furthest)
         return furthest
 
     def _several(self, first: str, start: datetime, number: int) -> Life:
@@ -321,6 +383,12 @@ class _LifeReader:
             known = end is not None
             at = end or at
             uncounted = counts[later] is None and dead.get(stage) is None
+            if uncounted and later in INSTARS and further and reached < here:
+                # of the larvae that a later count lacks nobody knows in which instar they died
+                self._lose(life, stage, here - reached, at, counted=True)
+                youngest = "L1" if stage == "larva" else stage
+                life.likely[youngest] = life.likely.get(youngest, 0) + here - reached
+                here = reached
             is_empty = _REACHED_IN.get(later) in self._row.headings
             if uncounted and is_empty and not further:
                 reached = min(here, 1)  # some did, on that day; the cell for how many is empty
@@ -433,7 +501,7 @@ class _LifeReader:
         if self._in_all is None:
             return
         of_dates = (max(told) - life.begun) / A_DAY if told else 0
-        stages = max(of_dates, sum(self._took.values()) if life.stage == "egg" else 0)
+        stages = max(of_dates, self._days_told() if life.stage == "egg" else 0)
         if stages - self._in_all > AT_ONCE:
             raise NotSo(
                 f"{self._in_all:g} days in all are fewer than the {stages:g} of its stages; mend"
@@ -441,9 +509,9 @@ class _LifeReader:
             )
 
 
-def _chain(row: TableRow) -> list[str]:
-    """The stages, with the instars that the table has columns for."""
-    instars = [instar for instar in INSTARS if instar in row.headings]
+def _chain(row: TableRow, gone_through: Sequence[str]) -> list[str]:
+    """The stages, with the instars that the table has columns for, and those gone through."""
+    instars = [instar for instar in INSTARS if instar in row.headings or instar in gone_through]
     return [*STAGES[:2], *instars, *STAGES[2:]]
 
 
@@ -459,17 +527,24 @@ def _took(row: TableRow) -> dict[str, float]:
             f"'{row.text('stages')}' is not understood; it must be as: egg 3 d, larva 21 d, pupa 9"
             " d"
         )
-    for stage, name in _TOOK_IN.items():
+    for stage, name in _ALL_TOOK_IN.items():
         days = row.amount(name)
         if days is not None:
             took[stage] = days
     for took_days in took.values():
         _refuse_days(took_days)
-    lasted = [stage for stage in STAGES if took.get(stage)]
-    furthest = STAGES.index(lasted[-1]) if lasted else -1
+    order = ("egg", "larva", *ALL_INSTARS, "pupa", "adult")
+    lasted = [stage for stage in order if took.get(stage)]
+    furthest = order.index(lasted[-1]) if lasted else -1
     return {  # no days in the last ones: it did not come so far
-        stage: days for stage, days in took.items() if days or STAGES.index(stage) < furthest
+        stage: days for stage, days in took.items() if days or order.index(stage) < furthest
     }
+
+
+def tells_days_of_instars(row: TableRow) -> bool:
+    """Whether a row, or the table it is of, tells how long an instar took."""
+    in_text = not {*ALL_INSTARS}.isdisjoint(spans_in(row.text("stages")) or ())
+    return in_text or not {*_INSTAR_TOOK_IN.values()}.isdisjoint(row.headings)
 
 
 def _refuse_days(days: float | None) -> None:
@@ -565,7 +640,8 @@ def tell_life(
         )
     else:
         record.say(Counted, code, came, number=0, stage=life.stage, brood=brood)
-    stage, moults_told = life.stage, any(step.stage in INSTARS for step in life.steps)
+    stage = life.stage
+    moults_told = any(step.stage in INSTARS for step in life.steps) or tells_days_of_instars(row)
     for step in life.steps:
         sexes = row.sexes() if step.stage == "adult" else {}
         for which, number in (sexes or {sex: step.number}).items():
@@ -639,7 +715,7 @@ def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
         and not stage_in(row.text("fate"))
     ]
     no_sum = [row for row in dead if not row.text("days in all")]
-    with_days = [row for row in no_sum if any(map(row.text, _TOOK_IN.values()))]
+    with_days = [row for row in no_sum if any(map(row.text, _ALL_TOOK_IN.values()))]
     none_told = any(not any(map(row.text, _TOLD_BY)) for row in no_sum)
     told = days_end_behind(rows)
     return with_days if told == {True, False} or (none_told and not told) else []
@@ -650,11 +726,9 @@ def days_end_behind(rows: Sequence[TableRow]) -> set[bool]:
     that only those of stages stand there that were gone through, or with them."""
     told = set()
     for row in rows:
-        days, in_all = (
-            [amount(row.text(name)) for name in _TOOK_IN.values()],
-            row.text("days in all"),
-        )
-        whole = amount(in_all)
+        names = _TOOK_IN if row.text("days as larva") else {**_ALL_TOOK_IN, "larva": ""}
+        days = [amount(row.text(name)) for name in names.values()]
+        whole = amount(row.text("days in all"))
         if whole is None or fate_in(row.text("fate"), row.headings.get("fate", "")) != "died":
             continue
         more = whole.value - sum(one.value for one in days if one)

@@ -487,7 +487,7 @@ class PastRecord:
 
 def likely_words(number: int, stage: str) -> str:
     """That nobody wrote of which stage some dead were."""
-    return f"of which stage {number} were is not written; taken for {PLURALS.get(stage, 'animals')}"
+    return f"of which stage {number} were is not written; taken for {PLURALS.get(stage, stage)}"
 
 
 def is_code(name: str) -> bool:

@@ -121,7 +121,9 @@ def sum_lines(table: TableImport) -> Iterator[str]:
             f"died, on which day is not written, told on the last that is: {_lines(table.no_day)}"
         )
     if table.likely:
-        stages = ", ".join(f"{PLURALS[stage]} ({n})" for stage, n in table.likely.items())
+        stages = ", ".join(
+            f"{PLURALS.get(stage, stage)} ({n})" for stage, n in table.likely.items()
+        )
         yield (
             f"of which stage {sum(table.likely.values())} were is not written: taken for {stages}"
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from unicodedata import category
 
@@ -32,6 +33,7 @@ from rounds.exchange.tables_in.vocabulary import (
 
 STAGES = ("egg", "larva", "pupa", "adult")
 INSTARS = ("L2", "L3", "L4", "L5", "L6", "L7")  # that a larva moults to
+ALL_INSTARS = ("L1", *INSTARS)
 _INSTAR = re.compile(
     r"(?<![^\W_])(?:(?:l|instar|stadium|stade|estadio)\s?([1-9])"
     r"|([1-9])(?:st|nd|rd|th|e|er|eme|o)? ?(?:instar|stadium|stade|estadio)"
@@ -230,15 +232,24 @@ def _middles(text: str) -> str:
     return _DAYS_RANGE.sub(middle, text)
 
 
+# Words without figures that stand for instars while the numbers of a text are looked for.
+_NAMES_OF_INSTARS = {instar: f"instar{chr(ord('a') + at)}" for at, instar in enumerate(ALL_INSTARS)}
+_SPANNED: Mapping[str, str] = {**_NAMES_OF_INSTARS, **STAGE_WORDS}
+
+
+def _named_instar(found: re.Match[str]) -> str:
+    return _NAMES_OF_INSTARS.get(f"L{instar_in(found[0])}", found[0])
+
+
 def spans_in(cell: str) -> dict[str, float] | None:
-    """How long each stage took [days], from a text as ``egg 3 d, larva 21 d``; None where it is
-    none such: each stage with one number, the number behind the stage, or before each."""
-    text = _middles(cell.casefold())
+    """How long each stage or instar took [days], from a text as ``egg 3 d, L1 4 d``; None where it
+    is none such: each stage with one number, the number behind the stage, or before each."""
+    text = _middles(_INSTAR.sub(_named_instar, cell.casefold()))
     parts = [part for part in re.split(r"[,;/|+]\s+|[;/|+]|\s+and\s+|\s+und\s+", text) if part]
     parts = parts if len(parts) > 1 else [text]
     found: dict[str, float] = {}
     for part in parts:
-        stages = [stage for _, _, stage in all_of(STAGE_WORDS, bare(part))]
+        stages = [stage for _, _, stage in all_of(_SPANNED, bare(part))]
         numbers = _SPAN.findall(part)
         if len(stages) != len(numbers) or not stages:
             return None
