@@ -150,8 +150,17 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
 def _may_be_protected(bench: Bench, name: str) -> bool:
     """Whether a name that is none of the keeper's taxa is one slip away from a protected one."""
     return name not in bench.taxa and any(
-        taxon.protected and _is_near(name, full) for full, taxon in bench.taxa.items()
+        bench.taxa[one].protected for one in slips_of(bench, name)
     )
+
+
+def slips_of(bench: Bench, name: str) -> list[str]:
+    """The keeper's taxa of which a name is one slip away, in full or by their short name."""
+    return [
+        full
+        for full, taxon in bench.taxa.items()
+        if full != name and (_is_near(name, full) or is_slip(name, taxon.short))
+    ]
 
 
 def _is_near(name: str, known: str) -> bool:

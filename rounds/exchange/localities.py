@@ -16,7 +16,8 @@ from rounds.bench.state import Bench
 from rounds.bench.taxon_names import identification, meant, name_words
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
-from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked
+from rounds.entries.names import slips_of
+from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked, Taxon
 from rounds.tallies.rearing import line_of
 
 # of latitude, and of longitude at the equator, on a sphere of 40,075 km
@@ -57,7 +58,8 @@ class PlaceGuard:
     is protected, a name
     that is none of the keeper's taxa, or has more behind it than can be understood, may be a slip
     for it and is treated as
-    protected.
+    protected; one that is one slip away from it stays so as a taxon too, until its own line says
+    whether it is protected.
 
     Args:
         bench: with the keeper's taxa.
@@ -97,6 +99,7 @@ class PlaceGuard:
             return None
         if taxon not in self._grids:
             fitting = identification(taxon, self._bench.taxa.values()).taxa
+            fitting += [slip for one in fitting for slip in self._slips_of_taxon(one)]
             grids = (
                 [one.grid_degrees for one in fitting if one.protected]
                 if fitting
@@ -104,6 +107,16 @@ class PlaceGuard:
             )
             self._grids[taxon] = max(grids, default=None)
         return self._grids[taxon]
+
+    def _slips_of_taxon(self, taxon: Taxon) -> list[Taxon]:
+        """The protected taxa of which the name of an unprotected one may be a slip, until the
+        keeper has said of it whether it is protected."""
+        if taxon.protected or "protected" in self._bench.said_by.get(taxon.of_what, {}):
+            return []
+        return [one for one in self._near(taxon.name) if one.protected]
+
+    def _near(self, name: str) -> list[Taxon]:
+        return [self._bench.taxa[one] for one in slips_of(self._bench, name)]
 
     def guards(self, taxon: str) -> bool:
         """Whether the taxon's places are not told exactly."""
@@ -122,6 +135,19 @@ class PlaceGuard:
         """The names in use that are none of the keeper's taxa and are treated as protected for
         it."""
         return [name for name in self._used() if not self._is_named(name)]
+
+    def slips(self) -> dict[str, list[Taxon]]:
+        """The names in use that are treated as protected and may be a slip for others of the
+        keeper's taxa: which those are."""
+        found = {}
+        for name in self._used():
+            named = identification(name, self._bench.taxa.values()).taxa
+            near = [slip for one in named for slip in self._slips_of_taxon(one)]
+            if not named and name:
+                near = self._near(name)
+            if near:
+                found[name] = near
+        return found
 
     def doubtful(self) -> dict[str, list[str]]:
         """The names in use that mean another of the keeper's taxa and may be a protected one: which

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rounds.bench.codes import members
 from rounds.bench.plurals import count
 from rounds.entries.registry import Taxon
 from rounds.exchange.source import Source
@@ -14,8 +15,12 @@ MAX_NAMES = 6
 
 def place_warnings(source: Source) -> list[str]:
     """A line each: what was treated as protected, what no longer is, what gives a place away."""
-    lines = []
-    unnamed = source.guard.unnamed()
+    slips = source.guard.slips()
+    lines = [
+        f"treated as protected: {literal(_slip_words(source, name, taxa))}"
+        for name, taxa in list(slips.items())[:MAX_NAMES]
+    ]
+    unnamed = [name for name in source.guard.unnamed() if name not in slips]
     if unnamed:
         shown = unnamed[:MAX_NAMES]
         names = ", ".join(f"'{name}'" if name else "no species recorded" for name in shown)
@@ -41,6 +46,20 @@ def place_warnings(source: Source) -> list[str]:
             " told exactly"
         )
     return lines
+
+
+def _slip_words(source: Source, name: str, taxa: list[Taxon]) -> str:
+    """Whose name may be a slip for which, and what to type where it is one, or is none."""
+    bench = source.bench
+    code = next((one.code for one in bench.founders.values() if name in members(one.taxon)), "")
+    begun = next((code for code in bench.broods if name in members(bench.taxon_of(code))), "")
+    meant = taxa[0].short or taxa[0].name
+    mend = f"{code} is {meant}" if code else f"cross out the line that began {begun}, say it anew"
+    return (
+        f"'{name}' of {code or begun} may be a slip for"
+        f" {' or '.join(one.name for one in taxa)}; if it is: {mend}; if it is another:"
+        f' taxon "{name}" protected=no'
+    )
 
 
 def _more(number: int) -> str:

@@ -146,7 +146,7 @@ def test_a_taxon_that_is_no_longer_protected_is_told(story: Story, tmp_path: Pat
     assert "once" not in written(story, "csv", tmp_path / "a.csv")
     story.later(minutes=1)
     tell(story, "taxon 'Melitaea celans' protected=no")
-    said = written(story, "csv", tmp_path / "a.csv")
+    said = written(story, "csv", tmp_path / "a.zip")
     assert "look: Melitaea celans was said to be protected once, and is not now" in said
 
 
@@ -261,3 +261,40 @@ def test_where_the_keeper_lives_and_the_phone_leave_in_no_table(
         text = everything(tmp_path / name)
         assert all(own not in text for own in ("47.6543", "8.3217", "0555")), name
     assert "the south sill" in everything(tmp_path / "entries.csv")
+
+
+def test_a_slip_of_a_protected_name_is_to_be_mended_first(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        f"""
+        taxon 'Leptidea torfana' short=torfana protected
+        K2 set up laying
+        K2 founder W1, "torfanna" female {CAUGHT}
+        """,
+    )
+    for line in ("", 'taxon "torfanna"', 'taxon "torfanna" instars=4'):
+        tell(story, line)
+        said = written(story, "dwca", tmp_path / "a.zip")
+        assert "'torfanna' of W1 may be a slip for Leptidea torfana" in said
+        assert 'if it is: W1 is torfana; if it is another: taxon "torfanna" protected=no' in said
+        assert all(secret not in everything(tmp_path / "a.zip") for secret in SECRETS), line
+    tell(story, 'taxon "torfanna" protected=no')
+    assert "treated as protected" not in written(story, "csv", tmp_path / "a.zip")
+    assert "44.1234" in everything(tmp_path / "a.zip")
+    story.type("W1 is torfana")
+    written(story, "csv", tmp_path / "b.zip")
+    assert "44.1234" not in everything(tmp_path / "b.zip")
+
+
+def test_a_slip_that_began_a_brood_is_told_with_its_brood(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        """
+        taxon 'Leptidea torfana' short=torfana protected
+        R2 set up rearing
+        R2 4 L2 "Leptidea torfanna"
+        """,
+    )
+    (brood,) = story.desk.bench.broods
+    said = written(story, "csv", tmp_path / "a.csv")
+    assert f"of {brood} may be a slip for Leptidea torfana; if it is: cross out the line" in said
