@@ -177,9 +177,15 @@ class PlaceGuard:
         return bool(name_words(name) and identification(name, self._bench.taxa.values()).taxa)
 
     def _grid_of_founder(self, founder: FounderIntake) -> float | None:
+        """By what its line says and by what it is taken for now: a line of before that was bettered
+        tells the same place."""
+        now = self._bench.founders.get(founder.code, founder).taxon
         grids = [
             one
-            for one in (self.grid_of(founder.taxon), self._lines.get(founder.code))
+            for one in (
+                *(self.grid_of(name) for name in dict.fromkeys((founder.taxon, now))),
+                self._lines.get(founder.code),
+            )
             if one is not None
         ]
         return max(grids, default=None)
@@ -216,7 +222,8 @@ class PlaceGuard:
             return Locality(
                 founder.place, founder.latitude, founder.longitude, founder.uncertainty_m
             )
-        return self._generalised(founder, grid, self.why(founder.taxon))
+        now = self._bench.founders.get(founder.code, founder).taxon
+        return self._generalised(founder, grid, self.why(now))
 
     def _generalised(self, founder: FounderIntake, grid: float, why: str) -> Locality:
         if founder.latitude is None or founder.longitude is None:
