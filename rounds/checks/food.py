@@ -9,6 +9,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from rounds.bench.plants_of import taxa_in, with_plants_for
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks import host
 from rounds.checks.answer_entries import changed, say
@@ -69,6 +70,7 @@ GROWING_WORDS = "plenty seen on a growing plant"
 LONGEST_H = 24  # food by number is asked about once a day at least
 # of the time that stems last by what a larva eats, as they differ; our estimate
 SURELY_EATEN = 0.75
+HOUR = timedelta(hours=1)
 SAME_FEEDING = timedelta(minutes=10)
 # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 GROWING_PART = 3
@@ -116,15 +118,20 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
     lack = _shortage(container.hosts)
     if lack is None:
         due = make_due(reckoning, context, rule, fed, last)
-        by_number = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
-        longer = max(by_number, _plenty_for_longer(container, rule.rule, fed))
+        by_number, stems = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
+        by_sight = _plenty_for_longer(container, rule.rule, fed)
+        longer = max(by_number, by_sight)
         if longer:
+            enough = (
+                "plenty was seen" if by_sight == longer else f"{count(stems, 'stem')} were put in"
+            )
             return replace(
                 due,
                 due=due.due + longer,
                 amber=_later(due.amber, longer),
                 red=_later(due.red, longer),
                 harm=_later(due.harm, by_number),
+                lasts=f"{enough}, enough for {(due.due + longer - fed) / HOUR:.0f} h",
             )
         hatched = _on_an_older_plant(container)
         if hatched is not None:  # old food is no worse than none
@@ -153,9 +160,12 @@ def _on_an_older_plant(container: Container) -> datetime | None:
     return utc(hungriest.came) if hungriest.fed < hungriest.came else None
 
 
-def _put_in_for_longer(bench: Bench, container: Container, rule: Rule, fed: datetime) -> timedelta:
-    """How much longer than by the rule food lasts that was put in by number last: as long as all of
-    them eat of it, three quarters of that, and a day at most from when there was seen to be enough.
+def _put_in_for_longer(
+    bench: Bench, container: Container, rule: Rule, fed: datetime
+) -> tuple[timedelta, int]:
+    """How much longer than by the rule food lasts that was put in by number last, and how many
+    stems that is: as long as all of them eat of it, three quarters of that, and a day at most from
+    when there was seen to be enough.
     """
     numbered = [
         one
@@ -166,10 +176,10 @@ def _put_in_for_longer(bench: Bench, container: Container, rule: Rule, fed: date
     stems = sum(one.sprigs or 0 for one in numbered if newest - utc(one.put_in) <= SAME_FEEDING)
     a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
     if not stems or not a_day or rule.every_h is None or rule.every_h >= LONGEST_H:
-        return timedelta(0)
+        return timedelta(0), stems
     eaten = newest + timedelta(hours=SURELY_EATEN * 24 * stems / a_day)
     until = min(eaten, fed + timedelta(hours=LONGEST_H))
-    return max(timedelta(0), until - fed - timedelta(hours=rule.every_h))
+    return max(timedelta(0), until - fed - timedelta(hours=rule.every_h)), stems
 
 
 def _plenty_for_longer(container: Container, rule: Rule, fed: datetime) -> timedelta:
@@ -366,7 +376,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
 
 CHECK = Check(
     name="food",
-    undone=("had no new food", "has had no new food", "new food"),
+    undone=("not been seen with food", "has not been seen with food", "food"),
     help="The last instars eat most of all that a larva eats; plenty is enough for a day.",
     value=Value(40, 0.2, 0.01, "larvae"),
     severity=3,

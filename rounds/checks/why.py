@@ -98,6 +98,8 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
                 f"{span(-gone)} ahead of this clock" if gone < timedelta(0) else f"{span(gone)} ago"
             )
             parts.append(f"since {local(due.since, moment)}, {ahead}")
+    if due.lasts:
+        parts.append(due.lasts)
     for name, at in (
         ("due", due.due),
         ("late from", due.amber),
@@ -157,7 +159,7 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
 def because(due: Due, bench: Bench, moment: Moment) -> str:
     """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late
     and worse."""
-    parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]
+    parts = [one for one in (_reason(due, moment), due.lasts, _missed(due, bench, moment)) if one]
     if due.rule is not None:
         texts = [] if due.rule.before_limit else list(_from_when(due, due.rule, moment))
         scope = _scope(due, bench).strip(" :")

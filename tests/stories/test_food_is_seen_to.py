@@ -1,0 +1,48 @@
+"""What the bench says of food is what it counts: since when somebody saw that there was some."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story
+
+
+@pytest.fixture
+def larvae(story: Story) -> Story:
+    """Nine of the last instar, listed with a plant that stood with them since seven."""
+    story.at("2027-05-17 07:05")
+    lines = story.folder.parent / "running.tsv"
+    lines.write_text("R2\t9 L5 Boloria dia\tviola\t07:00\tsill\n")
+    assert story.shell("begin", "--list", str(lines)).status == 0
+    story.at("2027-05-18 07:05").reopen()
+    return story
+
+
+async def test_a_look_at_the_plant_is_no_new_food(larvae: Story) -> None:
+    larvae.type("R2 host fresh")
+    larvae.at("2027-05-19 20:06")
+    async with larvae.screens() as screen:
+        assert "R2 9 L5 dia have not been seen with food for 37 h" in screen.words
+        assert "viola 2 d 13 h" in screen.words
+        assert "no new food" not in screen.words
+
+
+async def test_the_card_says_why_plenty_lasts_longer_than_the_plan(larvae: Story) -> None:
+    larvae.type("R2 plenty left")
+    larvae.at("2027-05-19 07:30").type("R2 looked", "R2 cleaned", "R2 counted 9")
+    async with larvae.screens((120, 40)) as screen:
+        screen.highlight("R2")
+        await screen.pilot.pause()
+        assert "food every 12 h (plan: rearing, last instar)" in screen.card, screen.text
+        assert "since Tue 07:05, 24 h 25 min ago" in screen.card
+        assert "plenty was seen, enough for 24 h, due 07:05" in screen.card
+
+
+async def test_the_card_says_how_long_stems_last_that_were_counted(larvae: Story) -> None:
+    larvae.type("R2 host in viola 40 stems")
+    larvae.at("2027-05-19 07:30").type("R2 looked", "R2 cleaned", "R2 counted 9")
+    async with larvae.screens((120, 40)) as screen:
+        screen.highlight("R2")
+        await screen.pilot.pause()
+        assert "food every 12 h" in screen.card, screen.text
+        assert "40 stems were put in, enough for 24 h, due 07:05" in screen.card
