@@ -156,7 +156,8 @@ def _why_not(chance: Chance, moment: Moment, code: str) -> str:
             f" {code} frass of larvae on record"
         )
     until = (
-        f", keep until {local(chance.keep_until, moment)} with a look a day"
+        f", keep until {local(chance.keep_until, moment)}"
+        f"{chance.look_first(moment.now) or ' with a look a day'}"
         if chance.keep_until
         else f", {OVER_WINTER}"
         if chance.over_winter

@@ -43,6 +43,7 @@ SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our esti
 A_DAY = timedelta(days=1)
 A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
 AIM = 0.01  # stems may go when the chance is under this
+LOOK_FIRST = ", past: look for frass first"
 OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date
 
 
@@ -50,9 +51,10 @@ class Chance(Struct, frozen=True):
     """The chance that a kept lot bears viable eggs, until when to keep it, and every number behind
     it.
 
-    ``keep_until`` counts on a look for frass a day from now on, none seen: where no look is made it
-    moves on. It is None if no looks of a year bring the chance under the aim. ``before`` is the
-    chance of any egg before a search. ``known`` is what is known of the laying of these females
+    ``keep_until`` counts on a look for frass a day since the last fact on record (the last look, or
+    that they came out), none seen; the hour it is now moves it not, and once past it is past until
+    somebody looks. It is None if no looks of a year bring the chance under the aim. ``before`` is
+    the chance of any egg before a search. ``known`` is what is known of the laying of these females
     otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of adults that may
     be females among them; ``sought`` are they by the searches made since, of which ``missed`` is
     the share of eggs that these leave, ``shares`` what one search finds, by aid, ``found`` what was
@@ -104,6 +106,12 @@ class Chance(Struct, frozen=True):
         """Whether the lot may be discarded: the chance is under the aim, no frass speaks for it,
         and somebody looked for eggs or frass since a female left it."""
         return self.chance < AIM and not (self.shown or self.perhaps or self.unsearched)
+
+    def look_first(self, now: datetime) -> str:
+        """What is added to ``keep_until`` where it is past and the lot may not go, as looks were
+        missed; else ''."""
+        is_past = self.keep_until is not None and self.keep_until <= now and not self.may_go
+        return LOOK_FIRST if is_past else ""
 
 
 class LayingKnown(Struct, frozen=True):
@@ -263,7 +271,7 @@ def chance_of(
     at_look = hatching(trace.heat_at(day_of(looked)), after)
     present = known(at_look)
     keep_until: datetime | None = looked
-    following, next_dd, a_day_dd = max(now, looked + A_DAY), None, None
+    following, next_dd, a_day_dd = looked + A_DAY, None, None
     is_open = chance_after(trace.heat_at(day_of(looked)), after) >= AIM
     over_winter = is_open and winter_over is not None and now < winter_over
     if over_winter:

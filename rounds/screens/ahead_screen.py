@@ -58,6 +58,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
         self._shown: Literal["drawn", "table", "came"] = "drawn"
         self._only_forecasts = self._with_past = self._with_why = False
         self._items: list[Item] = []
+        self._past: list[Item] = []  # of them, as they were counted in the line that folds them
         self._dues: list[Due] = []
         self._told: str | None = None  # the line whose words were shown last
 
@@ -80,6 +81,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
             (item for item in items if not self._only_forecasts or item.what in FORECAST),
             moment.now,
         )
+        self._past = [item for item in self._items if is_past(item, moment.now)]
         words, span = SPANS[self._span]
         rows = self.query_one(RowList)
         axis = axis_in(self._items, moment, span, self.size.width)
@@ -136,9 +138,8 @@ class AheadScreen(QuestionPage, scope="ahead"):
         """The words of the two lines that are of no single thing."""
         moment = self.desk.moment()
         if key == PAST:
-            number = sum(is_past(item, moment.now) for item in self._items)
             return (
-                f"{number} should have happened by now; {self.sign('do')}"
+                f"{len(self._past)} should have happened by now; {self.sign('do')}"
                 f" {'folds' if self._with_past else 'shows'} them"
             )
         return (
@@ -150,7 +151,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
     def _past_lines(self, key: str) -> tuple[Line, ...]:
         """What should have happened, a line each, at the line that folds it."""
         moment = self.desk.moment()
-        past = [item for item in self._items if key == PAST and is_past(item, moment.now)]
+        past = self._past if key == PAST else []
         return tuple(line(item_line(item, moment)) for item in past)
 
     def actions(self) -> tuple[Action, ...]:

@@ -30,7 +30,8 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     until = (
         day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
     )
-    keep = OVER_WINTER if chance.over_winter else f"keep until {until}, then under {_percent(AIM)}"
+    then = chance.look_first(moment.now) or f", then under {_percent(AIM)}"
+    keep = OVER_WINTER if chance.over_winter else f"keep until {until}{then}"
     now = f"chance of viable eggs {chance_words(chance.chance)}; {keep}"
     parts = (
         f"{_percent(chance.any_laid)} that any egg was laid on it; searches leave"

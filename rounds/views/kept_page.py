@@ -78,7 +78,7 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
             else f"chance of live eggs {chance_words(chance.chance)}"
         )
         keep = (
-            f"; keep until {dated(chance.keep_until, moment)}"
+            f"; keep until {dated(chance.keep_until, moment)}{chance.look_first(moment.now)}"
             if chance.keep_until and not chance.may_go
             else f"; {OVER_WINTER}"
             if chance.over_winter
@@ -100,6 +100,8 @@ def _until(chance: Chance, moment: Moment) -> str:
         return "may go"
     if chance.over_winter:
         return "over the winter"
+    if chance.look_first(moment.now):
+        return "look first"
     return dated(chance.keep_until, moment) if chance.keep_until else "-"
 
 
@@ -121,7 +123,7 @@ def kept_on_card(container: Container, moment: Moment, foresight: Forecasts) -> 
 
 def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
     until = (
-        f", keep until {dated(chance.keep_until, moment)}"
+        f", keep until {dated(chance.keep_until, moment)}{chance.look_first(moment.now)}"
         if chance.keep_until and not chance.may_go
         else f", {OVER_WINTER}"
         if chance.over_winter

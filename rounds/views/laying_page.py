@@ -299,7 +299,7 @@ def held_lines(
         words = (
             "hatched: see the cup"
             if chance.shown
-            else f"{until}{', may go' if chance.may_go else ''}"
+            else f"{until}{', may go' if chance.may_go else chance.look_first(moment.now)}"
         )
         name = cut_to(literal(f"{lot.plant} {lot.batch}".strip()), 16)
         row = (
