@@ -275,12 +275,14 @@ class Span(Struct, frozen=True):
 
 
 def timed_passages(passages: Collection[Passage]) -> frozenset[Passage]:
-    """Those of some broods whose stage was seen to begin and to end, none being passed over."""
+    """Those of some broods whose stage was seen to begin and to end, none being passed over; larvae
+    of which nobody tells instars are in one stage from hatching to pupation."""
     last = max((rank(one.cohort.stage) for one in passages if one.to == "pupa"), default=0)
 
     def next_one(passage: Passage) -> bool:
         begun = rank(passage.cohort.stage)
-        to_pupa = passage.to == "pupa" and begun == last > rank("L1")
+        is_whole = passage.cohort.stage == "larva" and passage.cohort.hatched is not None
+        to_pupa = passage.to == "pupa" and (is_whole or begun == last > rank("L1"))
         return passage.cohort.stage == "egg" or rank(passage.to) == begun + 1 or to_pupa
 
     return frozenset(
@@ -314,7 +316,8 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
             yield Span(
                 cohort.brood, stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred
             )
-        if passage.to == "pupa" and cohort.hatched:
+        is_told = passage in timed and cohort.stage == "larva"
+        if passage.to == "pupa" and cohort.hatched and not is_told:
             stage = named("larva", any(one not in ("egg", "pupa") for one in cohort.rested))
             yield Span(
                 cohort.brood,

@@ -33,6 +33,8 @@ from rounds.exchange.tables_in.vocabulary import (
     MOVED,
     NOTED,
     RELEASED,
+    STAGE_WORDS,
+    TOWARDS,
     bare,
     code_key,
     first_of,
@@ -103,6 +105,7 @@ _OF_THE_ROW = (
     *("caught", "caught at"),
 )
 _OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
+ARROWS = ("→", "->", "=>")
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
 
@@ -142,6 +145,8 @@ def action_of(text: str) -> tuple[str, str, int]:
     if action:
         return action, stage, instar
     begins = first_of(BEGINNINGS, words)
+    if not begins and _only_goes(text):
+        return "moved", stage, instar
     if instar > 1:
         return "moulted", "larva", instar
     if instar == 1:
@@ -390,13 +395,25 @@ def moved_to(event: EventRow) -> str:
     return event.row.text("to") or _target_in(event.row.text("what happened"))
 
 
+def _only_goes(words: str) -> bool:
+    """Whether words say nothing but that animals went somewhere: ``40 to T2``, ``alle Raupen nach
+    B7``, ``→ T2``."""
+    target = _target_in(words)
+    others = [word for word in words.split() if word != target]
+    ways = [word for word in others if word in ARROWS or has(TOWARDS, bare(word))]
+    animals = ", ".join((ALL, *STAGE_WORDS.values()))
+    is_place = any(map(str.isalpha, target)) and not instar_in(target)
+    return bool(is_place and ways) and all(
+        word in ways or word.isdecimal() or instar_in(word) or has(animals, bare(word))
+        for word in others
+    )
+
+
 def _target_in(words: str) -> str:
     """Where they were moved to, as in ``3 moved to E2``, ``3 nach E2 umgesetzt``: what stands
     behind a word for it, else the last word; if it is like a code."""
     *before, last = words.split()
-    behind = [
-        word for to, word in pairwise(words.split()) if has(INTO, bare(to)) or to in ("→", "->")
-    ]
+    behind = [word for to, word in pairwise(words.split()) if has(INTO, bare(to)) or to in ARROWS]
     for word in (*behind, last):
         has_letter, has_digit = any(map(str.isalpha, word)), any(map(str.isdigit, word))
         is_code = has_digit or word.isupper() if len(before) > 1 else has_letter and has_digit

@@ -201,6 +201,7 @@ MOVED = (
     "moved, transfer*, rehoused, umgesetzt, umgezogen, versetzt, uberfuhrt, deplace*, transfere*,"
     " trasladad*, movid*, pasad*, verplaatst, overgezet"
 )
+TOWARDS = "to, into, nach, vers, naar, a, al"  # that by themselves say that some went there
 INTO = "to, into, in, nach, vers, dans, en, a, naar"  # before where they were moved to
 FED = (
     "fed, food, feed*, fresh plant, new plant, host, futter*, gefuttert, nourri*, nourriture,"
