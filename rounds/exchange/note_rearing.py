@@ -34,8 +34,6 @@ from rounds.tallies.cohorts import Stay
 from rounds.tallies.development import development
 from rounds.tallies.stages import (
     causes,
-    dead_at_no_known_age,
-    dead_not_laid_here,
     durations,
     so_far,
     stage_counts,
@@ -121,14 +119,8 @@ def survival_parts(back: Lookback, broods: list[str], now: datetime) -> tuple[Pa
     """The curve of some broods together, or why there is none."""
     plot = brood_survival(back, broods, now)
     dead = tuple(f"{text}." for text in dead_of_either_words(back, broods))
-    others = dead_not_laid_here(back.course, broods) or dead_at_no_known_age(back.course, broods)
     beside = tuple(f"{text.capitalize()}." for text in beside_the_curve(back, broods, now))
-    why = (
-        f"{none_died_words(back, broods).capitalize()}."
-        if others
-        else "None died, so there is no curve to draw."
-    )
-    none = () if plot or dead else (why,)
+    none = () if plot or dead else (f"{none_died_words(back, broods).capitalize()}.",)
     return (*((plot,) if plot else ()), *none, *dead, *beside)
 
 

@@ -13,6 +13,7 @@ from rounds.exchange.plot_svg import svg
 from rounds.exchange.source import Source
 from rounds.tallies.development import development
 from rounds.tallies.lifespans import female_lives
+from rounds.views.brood_page import none_died_words
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.plots import Plot, PlotMark, PlotSeries
 from rounds.views.words import day_in_words
@@ -26,15 +27,23 @@ def plots_of(source: Source, about: str) -> dict[str, Plot]:
     Raises:
         Refused: it is neither.
     """
-    bench, back = source.bench, source.look_back
-    taxa = [name for name in dict.fromkeys(map(bench.taxon_of, bench.broods)) if name]
-    name = chosen(about, [*bench.broods, *taxa], "brood or species is called")
-    taxon, broods = (name, back.broods_of(name)) if name in taxa else (bench.taxon_of(name), [name])
+    taxon, broods, of_species = _whose(source, about)
     return {
         plot_name: plot
-        for plot_name, plot in _plots(source, taxon, broods, of_species=name in taxa)
+        for plot_name, plot in _plots(source, taxon, broods, of_species=of_species)
         if plot is not None
     }
+
+
+def _whose(source: Source, about: str) -> tuple[str, list[str], bool]:
+    """The species and the broods that a name means, a brood or all those of a species; whether it
+    is a species."""
+    bench = source.bench
+    taxa = [name for name in dict.fromkeys(map(bench.taxon_of, bench.broods)) if name]
+    name = chosen(about, [*bench.broods, *taxa], "brood or species is called")
+    if name in taxa:
+        return name, source.look_back.broods_of(name), True
+    return bench.taxon_of(name), [name], False
 
 
 def _plots(
@@ -73,8 +82,11 @@ def write_plots(source: Source, about: str, name: str, ending: str, out: BinaryI
         Refused: there is no such plot, or nothing here draws PNG.
     """
     found = plots_of(source, about)
-    if not found:
-        raise ExportRefused(f"there is no plot of {about} yet: none died, and none was timed")
+    if not found or (name == "survival" and name not in found and ending != ".zip"):
+        _, broods, _ = _whose(source, about)
+        why = none_died_words(source.look_back, broods)
+        others = f"; other plots: {', '.join(found)}" if found else "; none was timed"
+        raise ExportRefused(f"there is no survival plot of {about} yet: {why}{others}")
     if ending == ".zip":
         with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
             for one, plot in found.items():

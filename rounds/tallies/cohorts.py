@@ -474,9 +474,12 @@ class Cohorts:
         of_any = not before.missing and (
             movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN)
         )
-        out = (
-            _shares_of_any(waiting, movement.number) if of_any else shares(waiting, movement.number)
-        )
+        if movement.how == MOVED:  # as the bench takes them (``bench.beginnings``)
+            out = _even_shares(waiting, movement.number)
+        elif of_any:
+            out = _shares_of_any(waiting, movement.number)
+        else:
+            out = shares(waiting, movement.number)
         gone = {id(cohort): share for cohort, share in out}
         rest = [
             replace(cohort, number=left)

@@ -65,20 +65,22 @@ class StageCount(Struct):
     @property
     def is_running(self) -> bool:
         """Whether some are in it that may yet die in it or go on."""
-        return bool(self.here) and self.stage != "adult"
+        return bool(self.here)
+
+    @property
+    def is_last(self) -> bool:
+        """Whether none goes on from it: all who are not taken out of it die in it."""
+        return self.stage == "adult"
 
     @property
     def came_through(self) -> Share | None:
         """The share of those whose end is known that came through, with exact limits.
 
-        None where none is known, while some are in the stage (who dies early would stand for all),
-        and where it is not known of some whether they are of another brood.
+        None where none is known, of the last stage, while some are in the stage (who dies early
+        would stand for all), and where it is not known of some whether they are of another brood.
         """
-        return (
-            exact_share(self.passed, self.known)
-            if self.known and not self.here and not self.is_unsure
-            else None
-        )
+        has_share = self.known and not (self.is_last or self.is_running or self.is_unsure)
+        return exact_share(self.passed, self.known) if has_share else None
 
 
 def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
@@ -166,7 +168,7 @@ def _with_shares(counts: list[StageCount]) -> list[StageCount]:
         if stage_count.by_hatching and not stage_count.entered:
             continue
         share = stage_count.came_through
-        if share is None or stage_count.stage == "adult":
+        if share is None:
             break
         through *= share.value
         stage_count.through = through
@@ -178,13 +180,13 @@ def causes(course: Course, broods: Collection[str]) -> StageTable | None:
     seen.
 
     Only those whose end in the stage is known count as having entered it. None where none died in a
-    stage that is over.
+    stage that has a share.
     """
     rows: list[tuple[str, float, float]] = []
     for count, deaths in _deaths(course, broods):
-        if count.is_running or count.is_unsure:
+        if count.came_through is None:
             continue
-        left = float(count.known) if count.stage != "adult" else float(count.entered)
+        left = float(count.known)
         for cause, died in deaths.items():
             rows.append((f"{count.stage}: {cause}", left, float(died)))
             left -= died
@@ -220,6 +222,12 @@ def _undated(mine: CourseShare) -> set[str]:
     return {one.cohort.brood for one in mine.passages if one.evidence == NOT_DATED}
 
 
+def dead_as_adults(course: Course, broods: Collection[str]) -> int:
+    """How many died when they were grown: in no curve up to the adult."""
+    dead = [one.cohort for one in course.of(broods).ended if one.fate in DEAD]
+    return sum(cohort.number for cohort in dead if cohort.stage == "adult")
+
+
 def dead_at_no_known_age(course: Course, broods: Collection[str]) -> int:
     """How many died young of broods of which some change is not dated: in no curve."""
     mine = course.of(broods, one_by_one=True)
@@ -233,13 +241,13 @@ def dead_at_no_known_age(course: Course, broods: Collection[str]) -> int:
 
 
 def so_far(course: Course, broods: Collection[str]) -> list[str]:
-    """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share
-    yet``."""
+    """What died in stages that have no share for it: ``L3: mould 1; 5 still in it, no share yet``;
+    of adults, who all die, there is none at all."""
     return [
-        f"{count.stage}: {', '.join(f'{cause} {died}' for cause, died in deaths.items())};"
-        f" {count.here} still in it, no share yet"
+        f"{count.stage}: {', '.join(f'{cause} {died}' for cause, died in deaths.items())}; "
+        + (f"{count.here} still in it, no share yet" if count.is_running else "no share of adults")
         for count, deaths in _deaths(course, broods)
-        if count.is_running and deaths
+        if (count.is_running or count.is_last) and deaths
     ]
 
 

@@ -20,6 +20,7 @@ from rounds.tallies.stages import (
     Duration,
     StageCount,
     causes,
+    dead_as_adults,
     dead_at_no_known_age,
     dead_not_laid_here,
     dead_of_either,
@@ -263,7 +264,6 @@ def cause_row(row: StageRow) -> tuple[str, ...]:
 
 def stage_row(stage_count: StageCount) -> tuple[str, ...]:
     """A stage in words."""
-    through = through_words(stage_count) if stage_count.stage != "adult" else "-"
     numbers = (
         stage_count.entered,
         stage_count.died,
@@ -273,7 +273,11 @@ def stage_row(stage_count: StageCount) -> tuple[str, ...]:
         stage_count.either,
         stage_count.here,
     )
-    return (stage_count.stage, *(str(value) if value else "-" for value in numbers), through)
+    return (
+        stage_count.stage,
+        *(str(value) if value else "-" for value in numbers),
+        through_words(stage_count),
+    )
 
 
 def dead_of_either_words(back: Lookback, broods: list[str]) -> list[str]:
@@ -292,9 +296,15 @@ def none_died_words(back: Lookback, broods: list[str]) -> str:
     if undated:
         return f"nobody knows at what age {undated} died, for some change is not dated: in no curve"
     others = dead_not_laid_here(back.course, broods)
+    if others:
+        return (
+            f"none of those laid here died yet; {others} died that were not laid here: in no curve"
+        )
+    grown = dead_as_adults(back.course, broods)
     return (
-        f"none of those laid here died yet; {others} died that were not laid here: in no curve"
-        if others
+        f"none died before the adult; {grown} died as {'adult' if grown == 1 else 'adults'}:"
+        " in no curve"
+        if grown
         else "none died yet"
     )
 
@@ -327,8 +337,8 @@ def not_counted_words(counts: list[StageCount]) -> Iterable[str]:
 
 def through_words(stage_count: StageCount) -> str:
     """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3 ended, 4 in it``; a
-    dash where nothing is known."""
-    if not stage_count.known:
+    dash where nothing is known, and of adults."""
+    if not stage_count.known or stage_count.is_last:
         return "-"
     if stage_count.is_running:
         return f"{stage_count.passed} of {stage_count.known} ended, {stage_count.here} in it"

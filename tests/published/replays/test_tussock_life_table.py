@@ -17,9 +17,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.biology.life_table import StageTable
+from rounds.biology.life_table import StageTable, stage_table
 from rounds.tallies.broods import Lookback
-from rounds.tallies.stages import causes
+from rounds.tallies.stages import causes, so_far
 from rounds.views.brood_page import PlotRoom, brood_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 
@@ -32,6 +32,7 @@ ROWS = (
     ("L4", "dry", 236, 7, 0.0301), ("pupae", "eaten", 229, 46, 0.2242), ("pupae", "unknown", 183, 23, 0.1343),
     ("adults", "unknown", 160, 56, 0.4308),
 )  # fmt: skip
+YOUNG = ROWS[:-1]
 CHANGES = {
     "L1": "hatched 3150",
     "L4": "moulted 1575 L4",
@@ -73,13 +74,20 @@ def table(back: Lookback) -> StageTable:
 
 def test_who_entered_and_died_of_what_is_the_studys(table: StageTable) -> None:
     assert [(row.entered, row.died) for row in table.rows] == [
-        (entering, dying) for _, _, entering, dying, _ in ROWS
+        (entering, dying) for _, _, entering, dying, _ in YOUNG
+    ]
+
+
+def test_of_adults_that_live_there_is_no_share(back: Lookback) -> None:
+    # The study counts 56 of 160 adults as lost; here the others live, and each will die.
+    assert so_far(back.course, ["LD-2"]) == [
+        "adult: cause not recorded 56; 104 still in it, no share yet"
     ]
 
 
 def test_k_values_are_the_studys_and_are_natural_logarithms(table: StageTable) -> None:
     # Printed to four places from numbers rounded to a tenth of an animal: the last digits of small k cannot be had back.
-    for row, (_, _, entering, _, printed) in zip(table.rows, ROWS, strict=True):
+    for row, (_, _, entering, _, printed) in zip(table.rows, YOUNG, strict=True):
         rounding = (
             2 * 0.5 / entering
         )  # each number may be off by half of the tenth that it was rounded to
@@ -89,7 +97,9 @@ def test_k_values_are_the_studys_and_are_natural_logarithms(table: StageTable) -
         assert row.k_ten == pytest.approx(row.k_natural * 0.4342945, abs=1e-6)
 
 
-def test_its_sum_and_survival_are_the_studys(table: StageTable) -> None:
+def test_its_sum_and_survival_are_the_studys_with_its_adults(table: StageTable) -> None:
+    counted = [(row.stage, row.entered, row.died) for row in table.rows]
+    table = stage_table([*counted, ("adult: unknown", 160, 56)])
     assert table.total_k_natural == pytest.approx(3.7674, abs=2e-3)
     assert table.survival == pytest.approx(0.0231, abs=5e-5)
     assert 1 - table.survival == pytest.approx(0.9769, abs=5e-5)
@@ -99,5 +109,5 @@ def test_the_page_says_which_logarithm(back: Lookback) -> None:
     page = words(brood_lines(back, "LD-2", START + timedelta(days=90), START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
 
     assert "k (ln)  k (log10)" in page
-    assert "egg: eaten                    4500   675   0.15   0.163      0.071" in page
-    assert "L4: disease suspected          394    79  0.201   0.224      0.097" in page
+    assert "egg: eaten                   4500   675   0.15   0.163      0.071" in page
+    assert "L4: disease suspected         394    79  0.201   0.224      0.097" in page
