@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from rounds.screens.lines import Lines
-from rounds.views.shelf_map import Band, Layout, MapShelf, layout, map_lines, window
+from rounds.views.shelf_map import Band, Layout, MapShelf, layout, map_lines, rows_of, window
 
 
 class ShelfMap(Lines, can_focus=True):
@@ -47,7 +47,7 @@ class ShelfMap(Lines, can_focus=True):
     @property
     def rows(self) -> int:
         """How many rows all shelves take."""
-        return sum(band.rows for band in self._layout.bands)
+        return rows_of(self._layout.bands)
 
     def highlight(self, code: str) -> bool:
         """Highlight a cup; False where it is not on the map."""

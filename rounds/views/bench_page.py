@@ -23,7 +23,6 @@ from rounds.checks.due_state import (
     how_bad,
     place_name,
     pressing,
-    time_left,
     urgency,
 )
 from rounds.checks.facts import left_be_until
@@ -133,6 +132,10 @@ def bench_page(
     )
     if shown.sort == "urgency":
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
+    harms: dict[str, list[datetime | None]] = {one.code: [] for one in chosen}
+    for due in dues:
+        if due.place_kind == "container" and due.where in harms:
+            harms[due.where].append(due.harm)
     names, plan = SpeciesNames(bench), plan_of(bench)
     permits = pressing_of_founders(bench, moment.now)
     kept = kept or KeptLines(lambda code: None)
@@ -145,7 +148,9 @@ def bench_page(
         return kept.of(code, due, state, moment.now) or kept.keep(
             code,
             due,
-            _told(bench, container, due, state, moment, permits, foresight, names, plan),
+            _told(
+                bench, container, due, state, moment, permits, foresight, names, plan, harms[code]
+            ),
             moment.now,
         )
 
@@ -252,6 +257,7 @@ def _told(
     foresight: Forecasts | None,
     names: SpeciesNames,
     plan: Plan,
+    harms: Sequence[datetime | None],
 ) -> _Told:
     checks, word = _next(due, moment, state)
     return _Told(
@@ -262,7 +268,7 @@ def _told(
         tuple(facts(bench, container, due, moment, permits, foresight, plan)),
         checks,
         word,
-        *_time_left(due, moment),
+        *_time_left(due, moment, harms),
     )
 
 
@@ -284,7 +290,7 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
         (stands,) if stands else (),
         checks,
         word,
-        *_time_left(due, moment),
+        *_time_left(due, moment, [due.harm]),
     )
 
 
@@ -300,11 +306,14 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
     return (f"{label} {word}", f"{label} {word}", word), word
 
 
-def _time_left(due: Due | None, moment: Moment) -> tuple[Mapping[int, str], str]:
-    """The time left until harm, drawn in so many cells and in words; of what is not due yet
-    neither."""
+def _time_left(
+    due: Due | None, moment: Moment, harms: Sequence[datetime | None]
+) -> tuple[Mapping[int, str], str]:
+    """The time left until the first harm of those there, by whichever check, drawn in so many cells
+    and in words; where nothing is due yet neither."""
     state = state_of(due, moment.now)
-    left = time_left(due, moment.now) if due is not None else None
+    soonest = min((harm for harm in harms if harm is not None), default=None)
+    left = None if soonest is None else soonest - moment.now
     if state == "in order" or due is None:
         return {}, ""
     return {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}, left_words(left)
@@ -393,7 +402,7 @@ def _columns(layout: _Layout) -> tuple[Column, ...]:
         Column("as it stands", layout.stands),
         Column("next check", layout.next),
         Column("", layout.bar),
-        Column("danger left", layout.left, right=True),
+        Column("time left", layout.left, right=True),
     )
     return tuple(part for part in parts if part.width)
 
@@ -406,7 +415,7 @@ def _heading(layout: _Layout) -> Row:
         (_longest((HEADING, "container", ""), first), first, False),
         (_longest(("as it stands", ""), layout.stands), layout.stands, False),
         (_longest(("next check", "next", ""), layout.next), layout.next, False),
-        (_longest(("danger left", "left", ""), last), last, True),
+        (_longest(("time left", "left", ""), last), last, True),
     )
     shown = [part for part in parts if part[1]]
     return Row(

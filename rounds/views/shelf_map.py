@@ -140,16 +140,22 @@ class MapShelf(Struct, frozen=True):
 
 
 class Band(Struct, frozen=True):
-    """Some cups of a shelf side by side, and whether the shelf ends with them."""
+    """Some cups of a shelf side by side, and whether the shelf begins with them or ends."""
 
     shelf: MapShelf
     cups: tuple[Cup, ...]
+    is_first: bool
     is_last: bool
 
-    @property
-    def rows(self) -> int:
-        """How many rows it takes: the cups, and the board under the last of them."""
-        return 1 + WORD_ROWS + self.is_last
+    def rows(self, *, on_top: bool = False) -> int:
+        """How many rows it takes: the cups, and the board over the first of them, and over those
+        that stand on top."""
+        return 1 + WORD_ROWS + (self.is_first or on_top)
+
+
+def rows_of(bands: Sequence[Band]) -> int:
+    """How many rows some bands take, shown one below the other."""
+    return sum(band.rows(on_top=not place) for place, band in enumerate(bands))
 
 
 class Layout(Struct, frozen=True):
@@ -370,7 +376,7 @@ def layout(shelves: Sequence[MapShelf], width: int) -> Layout:
     for shelf in shelves:
         for begin in range(0, len(shelf.cups), across):
             cups = shelf.cups[begin : begin + across]
-            bands.append(Band(shelf, cups, begin + across >= len(shelf.cups)))
+            bands.append(Band(shelf, cups, not begin, begin + across >= len(shelf.cups)))
     return Layout(tuple(bands), max(1, cup))
 
 
@@ -378,27 +384,26 @@ def window(bands: Sequence[Band], top: int, at: int, room: int) -> tuple[int, in
     """Which bands are shown in so many rows, from where they were shown last: the one at the cursor
     always, in whole."""
     top = max(0, min(top, at))
-    while top < at and sum(band.rows for band in bands[top : at + 1]) > room:
+    while top < at and rows_of(bands[top : at + 1]) > room:
         top += 1
-    end, used = top, 0
-    while end < len(bands) and (used + bands[end].rows <= room or end == top):
-        used += bands[end].rows
+    end = top + 1
+    while end < len(bands) and rows_of(bands[top : end + 1]) <= room:
         end += 1
-    while top and sum(band.rows for band in bands[top - 1 : end]) <= room:
+    while top and rows_of(bands[top - 1 : end]) <= room:
         top -= 1  # the room grew, or the shelves below are fewer now
     return top, end
 
 
 def map_lines(shown: Layout, bands: Sequence[Band], cursor: str, width: int) -> tuple[Line, ...]:
-    """Some bands drawn, the board under the last cups of each shelf."""
+    """Some bands drawn, the board over the first cups of each shelf, and over those on top."""
     lines: list[Line] = []
-    for band in bands:
+    for place, band in enumerate(bands):
+        if band.is_first or not place:
+            lines.append(_board_line(band.shelf, width, goes_on=not band.is_first))
         drawn = [_drawn(cup, shown.cup, is_cursor=cup.code == cursor) for cup in band.cups]
         lines += [
             line(*(cell for cup in drawn for cell in cup[row])) for row in range(1 + WORD_ROWS)
         ]
-        if band.is_last:
-            lines.append(_board_line(band.shelf, width))
     return tuple(lines)
 
 
@@ -429,8 +434,14 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
     Where not all fits the species goes, then what it holds is said shorter; the code and what is to
     be done stay.
     """
-    need = _need_rows(cup.needs or ("",), width)
-    room = WORD_ROWS - len(need)
+    ways = [(need, _held_rows(cup, WORD_ROWS - len(need), width)) for need in _needs_by(cup, width)]
+    said = len(_held_rows(cup, WORD_ROWS - 1, width))  # what is said of it at the most
+    need, held = next((way for way in ways if len(way[1]) == said), ways[0])
+    return [*((row, False) for row in held), *((row, True) for row in need)]
+
+
+def _held_rows(cup: Cup, room: int, width: int) -> list[str]:
+    """The code, what it holds and of which species, as far as so many rows have room for it."""
     ways = (_wrapped([cup.code, *_UNIT.findall(way)], width) for way in cup.holds)
     holds = next(
         (
@@ -441,19 +452,20 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
         [cup.code],
     )
     name = [cup.name] if cup.name and cell_len(cup.name) <= width and len(holds) < room else []
-    return [*((row, False) for row in [*holds, *name]), *((row, True) for row in need)]
+    return [*holds, *name]
 
 
-def _need_rows(ways: tuple[str, ...], width: int) -> list[str]:
-    """What is to be done, in a row; where that has no room the check over its state, ``search``
-    over ``late``, and only where neither fits the state alone."""
-    longest, *shorter = ways
+def _needs_by(cup: Cup, width: int) -> list[list[str]]:
+    """What is to be done, in every way that has room: in a row; the check over its state, as
+    ``search`` over ``late``; the check behind the sign of its state, as ``: search``; the state."""
+    longest, *shorter = cup.needs or ("",)
     state = next((way for way in shorter if longest.endswith(f" {way}")), "")
-    apart = [longest.removesuffix(state).rstrip(), state] if state else shorter[:1]
-    for rows in ([longest], apart, *([way] for way in shorter)):
-        if rows and all(cell_len(row) <= width for row in rows):
-            return rows
-    return _wrapped(ways[-1].split(), width)
+    check = longest.removesuffix(state).rstrip()
+    apart = [check, state] if state else shorter[:1]
+    signed = [f"{SIGNS[cup.state]} {check}"] if state else []
+    ways = [[longest], apart, signed, *([way] for way in shorter)]
+    fitting = [rows for rows in ways if rows and all(cell_len(row) <= width for row in rows)]
+    return fitting or [_wrapped((shorter or [longest])[-1].split(), width)]
 
 
 def _wrapped(units: Iterable[str], width: int) -> list[str]:
@@ -467,12 +479,13 @@ def _wrapped(units: Iterable[str], width: int) -> list[str]:
     return rows
 
 
-def _board_line(shelf: MapShelf, width: int) -> Line:
+def _board_line(shelf: MapShelf, width: int, *, goes_on: bool) -> Line:
     """The shelf itself: a rule of dashes with its name, and what is to be done there; in little
     room what is told goes first."""
     whole = f"   {SIGNS[shelf.state]} {shelf.need}" if shelf.need else ""
     brief = f"   {SIGNS[shelf.state]} {shelf.state}" if shelf.need else ""
     name, *texts = shelf.told
+    name = f"{name}, further on" if goes_on else name
     begins = [f" -- {'   '.join([name, *texts[:shown]])}" for shown in range(len(texts), -1, -1)]
     ways = [(begun, whole) for begun in begins] + [
         (begins[-1], brief),

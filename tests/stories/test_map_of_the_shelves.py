@@ -66,11 +66,15 @@ async def test_the_map_stands_as_the_bench_stands(bench: Story) -> None:
         ]
         assert "moat about 13 mm by now, ok" in boards[0]
         order = [re.findall(r"\b[KERQ]\d\b", row) for row in rows]
+        cups = [
+            next(at for at, codes in enumerate(order) if code in codes)
+            for code in ("K2", "E2", "Q9")
+        ]
         assert [codes for codes in order if len(codes) > 1] == [
             ["K2", "K3", "K4"],
             ["E2", "R2", "R4", "R3"],
         ]
-        assert "Q9" in rows[rows.index(boards[1]) + 2]
+        assert [rows.index(board) for board in boards] == [at - 2 for at in cups]
 
 
 async def test_arrows_walk_cup_by_cup_and_stop_at_the_ends(bench: Story) -> None:
@@ -356,5 +360,30 @@ async def test_narrow_cups_say_which_check_is_late(story: Story) -> None:
         await screen.press("m")
         rows = screen.text.splitlines()
     at = next(place for place, row in enumerate(rows) if "K2" in row and "K8" in row)
-    assert re.findall(r"\S+", rows[at + 1]) == ["search"] * 7
-    assert re.findall(r"\S+", rows[at + 2]) == ["late"] * 7
+    assert re.findall(r"K\d 1 f", rows[at]) == [f"{code} 1 f" for code in codes]
+    assert re.findall(r"\S+", rows[at + 1]) == ["cinxia"] * 7
+    assert re.findall(r"\S+ \S+", rows[at + 2]) == [": search"] * 7
+
+
+async def test_the_worst_cup_says_what_it_holds_and_its_shelf_stands_above(story: Story) -> None:
+    """Six rows of seven cups, of which four are seen: the name of the shelf stands over whichever
+    row is the upper."""
+    tell(story.at("2027-05-01 08:00"), "shelf set up sill")
+    for place in range(1, 43):
+        tell(story, f"R{place + 1} set up rearing shelf=sill place={place}")
+        tell(story, f"R{place + 1} 9 L5 Melitaea cinxia")
+        tell(story, f"R{place + 1} host in Plantago lanceolata water")
+    story.later(hours=40)
+    async with story.screens() as screen:
+        await screen.press("m", "home")
+        rows = screen.text.splitlines()
+        at = next(place for place, row in enumerate(rows) if "R2 9 L5" in row)
+        assert rows[at - 2].startswith(" -- shelf sill ")
+        assert rows[at + 1].split()[:2] == ["cinxia", "cinxia"]
+        assert rows[at + 2].split()[:2] == ["#", "food"]
+        await screen.press("down", "down", "down", "down", "down")
+        rows = screen.text.splitlines()
+        assert "R37 9 L5" in screen.text
+        first = next(place for place, row in enumerate(rows) if row.startswith(" -- "))
+        assert rows[first].startswith(" -- shelf sill, further on "), screen.text
+        assert "9 L5" in rows[first + 2]
