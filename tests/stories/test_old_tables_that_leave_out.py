@@ -42,7 +42,10 @@ EMPTY = f"""Datum;Gefäß;Was;Anzahl;Art
 def test_an_empty_date_is_asked_once(story: Story, tmp_path: Path) -> None:
     ran = imported(story, tmp_path, "alt.csv", EMPTY)
     assert ran.status == 1
-    assert "2 lines without a Datum, as line 3: is it that of the line above (as above)" in ran.err
+    assert (
+        "under Datum nothing stands in 2 lines, as line 3: is it that of the line above (as above)"
+        in ran.err
+    )
     ran = imported(story, tmp_path, "alt.csv", EMPTY, "--as", "empty Datum=no date")
     assert "line 3 cannot be read: it has no date" in ran.out
     ran = imported(story, tmp_path, "alt.csv", EMPTY, "--as", "empty Datum=as above")
@@ -211,7 +214,9 @@ def test_an_empty_cup_is_asked_once(story: Story, tmp_path: Path) -> None:
         "14/6/21;;;;;partis en vacances\n"
     )
     ran = imported(story, tmp_path, "old.csv", table, "--as", "empty Date=as above")
-    assert "2 lines without a Boîte, as line 3: is it that of the line above" in ran.err
+    assert (
+        "under Boîte nothing stands in 2 lines, as line 3: is it that of the line above" in ran.err
+    )
     said = ("--as", "empty Date=as above", "--as", "empty Boîte=as above")
     ran = imported(story, tmp_path, "old.csv", table, *said)
     assert ran.status == 0, ran.err + ran.out

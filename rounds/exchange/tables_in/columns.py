@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from rounds.entries.slots import listed
-from rounds.exchange.tables_in.dates import is_serial, looks_like_date
+from rounds.exchange.tables_in.dates import clock_in, is_serial, looks_like_date
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import (
@@ -39,7 +39,9 @@ from rounds.exchange.tables_in.vocabulary import (
     ENDINGS,
     FATE_HEADING,
     FEMALE_HEADING,
+    HAPPENS,
     HEADINGS,
+    HOUR_HEADING,
     HOW_MANY,
     IN_ALL,
     MOVED,
@@ -48,6 +50,7 @@ from rounds.exchange.tables_in.vocabulary import (
     STAGE_HEADING,
     STAGE_WORDS,
     STAGES_HEADING,
+    TIME_HEADING,
     WEEKS,
     all_of,
     bare,
@@ -75,6 +78,7 @@ FIELDS: Mapping[str, str] = {
     "died": "the day of death",
     "ended": "the last day that the row is about",
     "what happened": "laid, hatched, L3, pupated, died, moved, fed ..., of rows that tell events",
+    "time": "the time of day, beside the date of rows that tell events",
     "stage": "the stage it is about, or in which the animals came",
     "number": "how many animals",
     "eggs": "how many eggs",
@@ -142,7 +146,7 @@ OF_LIVES = frozenset(
     - {"caught"}
 )  # what only rows have that tell a whole life
 NOT_OF_EVENTS = OF_LIVES - {"fate"} | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
-NOT_OF_LIVES = frozenset({"to", "mean temperature"})
+NOT_OF_LIVES = frozenset({"to", "time", "mean temperature"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  # of the adults
 COUNTS = (*CENSUS, *OF_SEX.values())
@@ -160,7 +164,7 @@ AMOUNTS = (
 )
 TEXTS = frozenset(
     {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}
-    | {"mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}
+    | {"time", "mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}
 ) - {*INSTARS}  # in which no number stands alone
 _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
@@ -215,6 +219,9 @@ class _Column:
 _TESTS = {
     "date": looks_like_date,
     "serial": is_serial,
+    "hour": lambda cell: clock_in(cell) is not None,
+    "clock": lambda cell: clock_in(cell, hours_alone=False) is not None,
+    "event": lambda cell: bool(has(HAPPENS, bare(cell)) or first_of(BEGINNINGS, bare(cell))),
     "number": lambda cell: amount(cell) is not None,
     "whole": lambda cell: (found := amount(cell)) is not None and found.value == int(found.value),
     "numeric": lambda cell: begins_with_number(cell) or says_all(cell),
@@ -256,6 +263,7 @@ def columns_of(
             guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
+    _find_what_happened(open_columns, chosen, taken)
     _take_animals_for_others(open_columns, chosen, taken)
     if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
         _take_numbers_for_codes(open_columns, chosen, taken, "animal")
@@ -286,6 +294,20 @@ def columns_of(
 def _of_its_sex(name: str, heading: str) -> str:
     """The field of a column that somebody called adults: of one sex where its heading names one."""
     return OF_SEX.get(sex_named(heading), name) if name == "adults" else name
+
+
+def _find_what_happened(
+    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
+) -> None:
+    """In a table of dates without another column for it, one of words of events tells what
+    happened."""
+    if "date" not in taken or "what happened" in taken or taken & OF_LIVES - {"fate"}:
+        return
+    for column in columns:
+        if chosen[column.position] == (LEFT_OUT, NOT_UNDERSTOOD) and column.mostly("event"):
+            chosen[column.position] = "what happened", "by what is in it"
+            taken.add("what happened")
+            return
 
 
 def _take_animals_for_others(
@@ -536,6 +558,9 @@ def _by_heading(
         return LEFT_OUT
     if own and (own not in DATES or is_date or column.mostly("serial")):
         return own
+    is_clock = column.mostly("hour") if has(HOUR_HEADING, name) else column.mostly("clock")
+    if has(TIME_HEADING, name) and is_clock and not is_date:
+        return "time"
     if has(CAUGHT_HEADING, name) and not stage and not column.mostly("whole"):
         return "caught" if is_date else "caught at"
     if instar in INSTARS and (is_date or column.mostly("whole")):

@@ -21,6 +21,11 @@ _SERIAL_ZERO = date(1899, 12, 30).toordinal()  # the day that spreadsheets call 
 _EPOCH = date(1970, 1, 1).toordinal()
 _SERIAL = re.compile(r"^\d{5}(?:[.,]\d+)?$")
 _CLOCK = re.compile(r"[ T,]+(\d{1,2})[:h](\d{2})(?::\d{2})?\s*([ap]\.?m\.?)?\s*$", re.IGNORECASE)
+_TIME = re.compile(
+    r"^(?P<hours>\d{1,2})(?:\s?[:.h]\s?(?P<minutes>\d{2}))?(?::\d{2})?"
+    r"\s?(?:h|hrs?|uhr|uur|heures?|horas?|o'clock)?\s?(?P<half>[ap]\.?m\.?)?$",
+    re.IGNORECASE,
+)
 _WEEKDAY = re.compile(r"^[^\W\d_]{2,10}\.?,?\s+(?=\d)")
 _ORDINAL = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|er|e|\.)(?=\s)")
 _ROMAN = re.compile(
@@ -60,6 +65,24 @@ def parts_of(cell: str) -> tuple[str, timedelta | None]:
     text = _WEEKDAY.sub("", text) if not re.match(r"^[^\W\d_]+\.? \d{1,2},? \d{4}$", text) else text
     text = _in_roman(_OF.sub(" ", _ORDINAL.sub(r"\1", text)))
     return text.strip(" ."), clock
+
+
+def clock_in(cell: str, *, hours_alone: bool = True) -> timedelta | None:
+    """The time of day in a cell, as ``8:30``, ``8.30 Uhr``, ``19h``, ``7 pm``, ``0730``; None where
+    it is none.
+
+    Args:
+        hours_alone: whether a number alone is an hour.
+    """
+    text = " ".join(cell.split())
+    match = _TIME.match(text) or re.match(r"^(?P<hours>\d{2})(?P<minutes>\d{2})$", text)
+    if match is None or (text.isdecimal() and not hours_alone):
+        return None
+    found = match.groupdict()
+    hours, minutes, half = int(found["hours"]), int(found["minutes"] or 0), found.get("half") or ""
+    if half and 1 <= hours <= 12:
+        hours = hours % 12 + (12 if half.casefold().startswith("p") else 0)
+    return timedelta(hours=hours, minutes=minutes) if hours < 24 and minutes < 60 else None
 
 
 def _day_of(text: str, read: Callable[[str], int | None]) -> tuple[int, timedelta] | None:
@@ -227,12 +250,17 @@ class DateReader:
         self._read = day_reader(order)
         self._zone = zone
 
-    def read(self, cell: str) -> datetime | None:
-        """The instant of a cell; None where it is no date. A week is its middle."""
+    def read(self, cell: str, time_of_day: timedelta | None = None) -> datetime | None:
+        """The instant of a cell; None where it is no date. A week is its middle.
+
+        Args:
+            time_of_day: of a column beside it; one in the cell goes before.
+        """
         week = middle_of_week(cell)
         if week is not None:
             return noon_of(week, self._zone)
         text, clock = parts_of(cell)
+        clock = clock if clock is not None else time_of_day
         found = _day_of(text, self._read)
         if found is None:
             return None

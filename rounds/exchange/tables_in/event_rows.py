@@ -30,10 +30,11 @@ from rounds.exchange.tables_in.lines_ahead import ONE_BROOD, LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
-from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.values import STAGES, sex_in, stage_in, whole
 from rounds.exchange.tables_in.vocabulary import ALL, bare, code_key, has
 
+NO_SPECIES = "no species"  # what an empty cell may mean
 PAUSE = timedelta(days=90)  # after which new ones are another brood; our choice
 _LEFT_AS = {
     "died": "died",
@@ -55,6 +56,7 @@ class EventTeller:
     Attributes:
         events: all that are told, in the order of time.
         answers: what the keeper said of lines without a number, by their words.
+        above: the species of the line above, of each line that says none.
         here: the container that a name of the table means now.
         letters: how many broods without a name each container has had.
         taxa: the species of each name of a container, as it was said last.
@@ -70,6 +72,7 @@ class EventTeller:
     record: PastRecord
     events: Sequence[EventRow]
     answers: Mapping[str, str] = field(default_factory=dict)
+    above: Mapping[int, str] = field(default_factory=dict)
     here: dict[str, str] = field(default_factory=dict)
     letters: dict[str, int] = field(default_factory=dict)
     taxa: dict[str, str] = field(default_factory=dict)
@@ -94,6 +97,8 @@ class EventTeller:
         """
         row = event.row
         name = name_of(event)
+        if event.taxon:
+            self.taxa[code_key(name)] = event.taxon
         code = self._container(name, event)
         since = self.record.told.get(code)
         self.last[code] = row.number
@@ -375,6 +380,8 @@ class EventTeller:
         if not named and len(here) == 1 and not _is_other(self.record, here, event.taxon):
             return here.pop()
         if not taxon:
+            taxon = self._species_above(event)
+        if not taxon:
             raise NotSo(
                 "of which species is not recorded; add a column, or say it of all: --species NAME"
             )
@@ -386,6 +393,20 @@ class EventTeller:
         self.letters[code] = self.letters.get(code, 0) + 1
         own = f"{code}{chr(ord('A') + self.letters[code] - 1)}"
         return self.record.begin_brood(own, taxon, event.at, laid, mother, catch)
+
+    def _species_above(self, event: EventRow) -> str:
+        """The species of the line above, where the keeper said that an empty cell means it.
+
+        Raises:
+            UnclearTable: it must be asked.
+        """
+        above = self.above.get(event.row.number, "")
+        heading = event.row.headings.get("species", "")
+        said = self.answers.get(f"empty {heading}", "")
+        if above and said not in (AS_ABOVE, NO_SPECIES):
+            lines = f"line {event.row.number}, where new ones came"
+            raise UnclearTable.of_empty(lines, heading, NO_SPECIES)
+        return above if said == AS_ABOVE else ""
 
     def _moult(self, code: str, name: str, event: EventRow, number: int | None) -> None:
         if not event.instar:

@@ -18,6 +18,7 @@ from rounds.exchange.tables_in.values import STAGES, instar_in, is_one, sex_in, 
 from rounds.exchange.tables_in.vocabulary import (
     ALL,
     BEGINNINGS,
+    CAUGHT_HEADING,
     CLEANED,
     COMES_OUT,
     COUNTED,
@@ -173,7 +174,8 @@ def nearest_meaning(words: str) -> str:
         near = late.nearest(word, known, 1, LIKE)
         if near:
             return known[near[0]]
-    return "emerged" if sex_in(words) else "note"
+    is_of_sex = sex_in(words) and not has(CAUGHT_HEADING, bare(words))
+    return "emerged" if is_of_sex else "note"
 
 
 def _out_of(stage: str) -> str:

@@ -17,6 +17,7 @@ from rounds.bench.old_records import NEXT_IN_NOTE, place_note
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
+from rounds.entries.climate import MAX_APART_C, SAME_READING
 from rounds.entries.losses import Cause
 from rounds.entries.registry import (
     KINDS,
@@ -429,6 +430,12 @@ class PastRecord:
         if temperature_c is None and humidity_percent is None:
             return
         mean = since if since is not None and since < at and temperature_c is not None else None
+        others = [
+            one.temperature_c
+            for one in self.past.bench.air.get(code, ())
+            if abs(at - one.at) <= SAME_READING and one.temperature_c is not None
+        ]  # of a table that gives no time of day: its readings of one day stand as they are
+        far = any(abs(one - temperature_c) > MAX_APART_C for one in others if temperature_c)
         self.say(
             Air,
             code,
@@ -436,6 +443,7 @@ class PastRecord:
             temperature_c=temperature_c,
             humidity_percent=humidity_percent,
             mean_since=mean,
+            sure=far or None,
         )
 
     def note(self, code: str, at: datetime, *texts: str) -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from rounds.exchange.tables_in.columns import AMOUNTS, DATES, OF_SEX, TEXTS, ColumnUse
-from rounds.exchange.tables_in.dates import DateReader, middle_of_week
+from rounds.exchange.tables_in.dates import DateReader, clock_in, middle_of_week
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
     about_days,
@@ -54,12 +54,24 @@ class TableRow:
         cell = self.text(field)
         if not cell:
             return None
-        found = self.dates.read(cell)
+        found = self.dates.read(cell, self._time_of_day() if field == "date" else None)
         if found is None:
             raise NotSo(
                 f"{self.headings[field]} is '{cell}'; it must be a date, as 2026-05-03; of dates"
                 " without a year say --year"
             )
+        return found
+
+    def _time_of_day(self) -> timedelta | None:
+        """The time beside the date.
+
+        Raises:
+            NotSo: it is none.
+        """
+        cell = self.text("time")
+        found = clock_in(cell) if cell else None
+        if cell and found is None:
+            raise NotSo(f"{self.headings['time']} is '{cell}'; it must be a time, as 8:30 or 19h")
         return found
 
     def number_of(self, field: str) -> int | None:

@@ -45,7 +45,7 @@ from rounds.exchange.tables_in.dates import (
     with_year,
     year_in,
 )
-from rounds.exchange.tables_in.event_rows import NOTED_AS, PAUSE, EventTeller
+from rounds.exchange.tables_in.event_rows import NO_SPECIES, NOTED_AS, PAUSE, EventTeller
 from rounds.exchange.tables_in.events import (
     LEAVING,
     MEANINGS,
@@ -74,7 +74,7 @@ from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
-from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.unknown_dates import ask_of_dates, begun
 from rounds.exchange.tables_in.values import amount, is_nothing, is_one, sex_in, sexes_in, stage_in
 from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
@@ -86,7 +86,7 @@ _NAME = re.compile(r"[^\W\d_]{3,}\.?(?: [^\W\d_]+\.?){0,2}")  # of a species, it
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
 _YEAR = re.compile(r"(?:19|20)\d\d")
 # What an empty cell may mean.
-AS_ABOVE, NO_DATE, NO_SPECIES = "as above", "no date", "no species"
+NO_DATE = "no date"
 NO_CONTAINER = "no container"
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
 OF_REMARKS = {
@@ -648,7 +648,7 @@ class _Reading:
         rows = self._as_above(rows, "date", NO_DATE)
         if "container" in self._fields:
             rows = self._as_above(rows, "container", NO_CONTAINER, _is_of_some_cup)
-        rows = [self._in_our_words(row) for row in rows]
+        rows = self._all_in_our_words(rows)
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
@@ -664,7 +664,7 @@ class _Reading:
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
         events = sorted(events, key=lambda one: one.at)
-        teller = EventTeller(record, events, self._names)
+        teller = EventTeller(record, events, self._names, _species_above(rows, taxa))
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
         result.likely = dict(teller.likely)
@@ -697,14 +697,8 @@ class _Reading:
         about = f"empty {heading}"
         answer = self._names.get(about, "")
         if answer not in (AS_ABOVE, none):
-            raise UnclearTable(
-                f"{count(len(empty), 'line')} without a {heading}, as line {empty[0].number}:"
-                f" is it that of the line above ({AS_ABOVE}), or is there none ({none})?",
-                "names",
-                about,
-                (AS_ABOVE, none),
-                f"say it with --as '{about}={AS_ABOVE}' or --as '{about}={none}'",
-            )
+            lines = f"{count(len(empty), 'line')}, as line {empty[0].number}"
+            raise UnclearTable.of_empty(lines, heading, none)
         filled, above = [], ""
         for row in rows:
             above = row.text(field) or above
@@ -741,6 +735,25 @@ class _Reading:
             else:
                 kept.append(row)
         return kept
+
+    def _all_in_our_words(self, rows: Sequence[TableRow]) -> list[TableRow]:
+        """The rows in our words for what happened.
+
+        Raises:
+            UnclearTable: some words are not known; about the first, with a command for all.
+        """
+        said: list[TableRow] = []
+        unknown: dict[str, UnclearTable] = {}
+        for row in rows:
+            try:
+                said.append(self._in_our_words(row))
+            except UnclearTable as unclear:
+                unknown.setdefault(unclear.about, unclear)
+        for first in unknown.values():
+            means = " ".join(f"--as '{word}={one.choices[0]}'" for word, one in unknown.items())
+            first.command = f"say it as: {means} ({', '.join(MEANINGS)})"
+            raise first
+        return said
 
     def _in_our_words(self, row: TableRow) -> TableRow:
         """A row whose words for what happened are those that the keeper said they mean."""
@@ -1030,6 +1043,16 @@ def _sum_in(row: TableRow, name: str) -> str:
         words.pop()  # of brood A
     is_sum = (bool(words) and all(map(_is_sum_word, words))) or (cell.strip() in MEAN_SIGNS)
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
+
+
+def _species_above(rows: Sequence[TableRow], taxa: Mapping[int, str]) -> dict[int, str]:
+    """The species of the line above, of each line that has none of its own."""
+    found, above = {}, ""
+    for row in rows:
+        above = taxa[row.number] or above
+        if above and not taxa[row.number]:
+            found[row.number] = above
+    return found
 
 
 def _codes_in(rows: Iterable[TableRow]) -> Iterator[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+AS_ABOVE = "as above"  # what an empty cell may mean
+
 
 class UnclearTable(ValueError):
     """The table cannot be read as it is.
@@ -43,6 +45,24 @@ class UnclearTable(ValueError):
         """Tell that what was said does not settle it."""
         why = f", for {self.why}" if self.why else ""
         self.refused = f"'{said}' does not fit{why}"
+
+    @classmethod
+    def of_empty(cls, which: str, heading: str, none: str) -> UnclearTable:
+        """Asks what an empty cell means.
+
+        Args:
+            which: the lines that are meant.
+            none: the answer that it means none.
+        """
+        about = f"empty {heading}"
+        return cls(
+            f"under {heading} nothing stands in {which}: is it that of the line above ({AS_ABOVE}),"
+            f" or is there none ({none})?",
+            "names",
+            about,
+            (AS_ABOVE, none),
+            f"say it with --as '{about}={AS_ABOVE}' or --as '{about}={none}'",
+        )
 
     @property
     def shell_line(self) -> str:

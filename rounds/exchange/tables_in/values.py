@@ -45,7 +45,8 @@ _SUM = re.compile(r"\d{1,5}(?:\s*\+\s*\d{1,5})+")
 _PRODUCT = re.compile(r"(\d{1,4})\s*[x×*]\s*(\d{1,4})")
 _RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
 _DAYS_RANGE = re.compile(r"(\d+(?:[.,]\d+)?)\s*[-–—]\s*(\d+(?:[.,]\d+)?)")
-_ABOUT = re.compile(r"^[~≈]|^<|^>")
+_ABOUT = re.compile(r"^[~≈]|^<|^>|^c\.\s?(?=\d)")
+_GIVE_OR_TAKE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?(.*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +89,9 @@ def amount(cell: str) -> Amount | None:
     if text.casefold() in NUMBER_WORDS:
         return Amount(NUMBER_WORDS[text.casefold()])
     unsure = text.removesuffix("(?)").rstrip("? ")
+    if middle := _GIVE_OR_TAKE.fullmatch(unsure):
+        found = amount(f"{middle[1]}{middle[2]}")
+        return Amount(found.value, about=True) if found else None
     about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text)) or text != unsure
     text = unsure
     if about:

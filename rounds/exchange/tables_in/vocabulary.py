@@ -214,6 +214,8 @@ NOTED = (
     "visto, opmerk*, gezien"
 )
 MEASURED = "temperature*, temp, warmth, temperatur*, temperatura*, temperatuur*, gemessen"
+# Words of what happens to animals, those of what begins a stage aside.
+HAPPENS = ", ".join((COMES_OUT, DEAD, ESCAPED, RELEASED, MOVED, MOULTED, COUNTED, FED, CLEANED))
 YES = ("yes", "y", "ja", "j", "oui", "o", "si", "s", "1", "x", "true", "wahr", "vrai", "+")
 NO = ("no", "n", "nein", "non", "nee", "0", "false", "falsch", "faux", "-")
 NOTHING = frozenset({"?", "? ?", "na", "n a", "nan", "none", "keine", "unbekannt", "nd"})
@@ -335,6 +337,8 @@ DATE_HEADING = (
     "date*, day, when, datum*, tag, wann, jour*, quand, fecha*, dia, cuando, dag, wanneer, since,"
     " seit, depuis, desde, sinds"
 )
+HOUR_HEADING = "uhr, uhrzeit, hour*, clock, heure*, hora, horas, uur, tijdstip"
+TIME_HEADING = f"{HOUR_HEADING}, time, time of day, zeit, tageszeit, tijd"
 CAUGHT_HEADING = (
     "caught*, capture*, collected*, gefangen*, *fangort, fangdatum, fangtag, captura*, capturad*,"
     " gevangen*, vangst*"
