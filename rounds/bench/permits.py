@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.codes import OR, members
 from rounds.bench.state import Bench
+from rounds.bench.taxon_names import full_name
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import FounderIntake
@@ -85,6 +86,33 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
         if released:
             result.append(PermitUse("of them released", released, None))
     return tuple(result)
+
+
+def without_permit(bench: Bench, permit: Permit) -> list[FounderIntake]:
+    """The females, as ``uses`` counts them, that came in of a permit's species while it held and
+    under no permit at all: in no number of it."""
+    taxa = list(bench.taxa.values())
+    species = full_name(permit.taxon, taxa)
+    return [
+        intake
+        for intake in bench.founders.values()
+        if not intake.permit
+        and intake.stage == "adult"
+        and intake.sex != "male"
+        and permit.taxon
+        and any(full_name(name, taxa) == species for name in members(intake.taxon))
+        and not has_ended(permit, intake.at)
+    ]
+
+
+def without_permit_words(bench: Bench, permit: Permit) -> str:
+    """Who was not counted and what counts them; empty where there is none."""
+    codes = [intake.code for intake in without_permit(bench, permit)]
+    if not codes:
+        return ""
+    them = "counts her" if len(codes) == 1 else "counts the first"
+    mend = f"{codes[0]} permit={permit.number} {them}"
+    return f"not counted: {', '.join(codes)}, no permit given; {mend}"
 
 
 def _is_under(founder: FounderIntake | None, permit: Permit) -> bool:

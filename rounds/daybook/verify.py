@@ -14,6 +14,7 @@ from rounds.bench.entry_ids import time_of_id
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.old_records import rival_words
+from rounds.bench.permits import without_permit_words
 from rounds.bench.plurals import count
 from rounds.bench.said_apart import met_apart
 from rounds.bench.series_names import is_series_name
@@ -156,6 +157,11 @@ def examine(
     report.found += [Finding("one letter for two", words) for words in letters_given_twice(bench)]
     if unknown := zone_not_known(bench.settings.get("zone", ""), bench.newest, zone):
         report.told.append(Finding("zone", unknown))
+    report.told += [
+        Finding("permit", f"{permit.number}: {words}")
+        for permit in bench.permits.values()
+        if (words := without_permit_words(bench, permit))
+    ]
     report.found += _series(folder, bench, seen.told_of)
     _checkpoint(Checkpoint(folder, writer), past, bench, report)
     report.found += [

@@ -78,6 +78,7 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
     names_species = "taxon"
     slots = Slots(
         words=("number",),
+        is_name=True,
         after={"by": "body", "from": "body", "for": "taxon", "to": "holder"},
         leading=dict.fromkeys(
             listed(
@@ -92,6 +93,9 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
         several = self.number.replace(",", " ").split()
         if "," in self.number or (len(several) > 1 and set(several) <= bench.permits.keys()):
             yield f"one permit a line, as: permit {several[0]} expires 8 Oct"
+        begun, note, text = self.number.partition(" note ")
+        if note and begun in bench.permits and self.number not in bench.permits:
+            yield f"a note is a line of its own, as: note {begun}: {text}"
         if self.number in known_species(bench) and self.number not in bench.permits:
             yield (
                 f"which number has the permit? {self.number} is a species, as: permit 24-118 for"

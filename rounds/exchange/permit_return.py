@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from functools import partial
 
 from rounds.bench.codes import members
-from rounds.bench.permits import expires_on
+from rounds.bench.permits import expires_on, without_permit_words
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
 from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released
@@ -95,8 +95,10 @@ def _permit(source: Source, permit: Permit) -> Iterator[Part]:
 
 
 def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[Part, ...]:
+    missed = without_permit_words(source.bench, permit)
+    not_counted = [f"{missed[:1].upper()}{missed[1:]}."] if missed else []
     if not taken:
-        return ("None came in under it.",)
+        return ("None came in under it.", *not_counted)
     rows, withheld = [], []
     for one in taken:
         place = source.guard.of_founder(one)
@@ -121,7 +123,8 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
     if permit.hold_hours:
         heads += (f"hours held (at most {permit.hold_hours:g})",)
     reserve = [f"{why.capitalize()}." for why in dict.fromkeys(withheld) if why]
-    return (DocumentTable(heads, tuple(rows)), *reserve, *([HELD] if permit.hold_hours else []))
+    held = [HELD] if permit.hold_hours else []
+    return (DocumentTable(heads, tuple(rows)), *reserve, *held, *not_counted)
 
 
 def _held(source: Source, most: float, one: FounderIntake) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -111,3 +112,49 @@ def test_taken_is_always_the_sum_of_what_became_of_them(typed: list[str]) -> Non
             assert int(row["taken"]) == sum(numbers(row).values()), typed
         for row in found["Reared from them"]:
             assert int(row["eggs and animals"]) == sum(numbers(row).values()), typed
+
+
+def test_a_female_of_its_species_without_a_permit_is_told(story: Story) -> None:
+    tell(
+        story,
+        """
+        taxon 'Melitaea celans' short=celans
+        permit P-7 for celans females=3
+        K2 set up laying
+        K2 founder W1, celans female permit=P-7
+        K2 founder W2, celans female
+        K2 founder W3, 'Pieris orata' female
+        K2 founder W4, celans male
+        """,
+    )
+
+    def told() -> tuple[str, str]:
+        story.reopen()
+        file = story.folder.parent / "p.md"
+        assert story.shell("export", "permit", "P-7", str(file), "--replace").status == 0
+        return file.read_text(), story.shell("check").out
+
+    words = "ot counted: W2, no permit given; W2 permit=P-7 counts her"
+    for page in told():
+        assert words in page
+    story.type("W2 permit=P-7")
+    for page in told():
+        assert "ot counted" not in page
+
+
+def test_a_note_makes_no_second_permit(story: Story) -> None:
+    story.type("permit P-7 females=3")
+    assert "as: note P-7: asked on Monday" in story.refused('permit P-7 note "asked on Monday"')
+    story.type("note P-7: asked on Monday")
+    assert list(story.desk.bench.permits) == ["P-7"]
+
+
+def test_the_balance_of_a_permit_is_in_no_archive(story: Story, tmp_path: Path) -> None:
+    tell(story, TWO_WILD.replace("females=3", "females=1"))
+    story.reopen()
+    assert story.shell("export", "dwca", str(tmp_path / "a.zip")).status == 0
+    with zipfile.ZipFile(tmp_path / "a.zip") as archive:
+        text = "".join(archive.read(name).decode() for name in archive.namelist())
+    assert "issued by County office" in text
+    assert "LIMIT" not in text
+    assert "of 1 females" not in text

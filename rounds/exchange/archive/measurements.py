@@ -15,7 +15,6 @@ from rounds.exchange.archive.occurrences import (
     iso,
     name_of,
 )
-from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
 from rounds.tallies.female_days import effort
 
@@ -106,9 +105,8 @@ class Measurements:
         bench = self._source.bench
         permit = bench.permits.get(entry.permit) if isinstance(entry, k.FounderIntake) else None
         if permit is not None:
-            words = permit_words(bench, permit, self._source.moment.now)
-            body = f"issued by {permit.body}; " if permit.body else ""
-            yield _fact("collecting permit", permit.number, remarks=f"{body}{words}")
+            body = f"issued by {permit.body}" if permit.body else ""
+            yield _fact("collecting permit", permit.number, remarks=body)
 
 
 def _fact(kind: str, value: Any, unit: str = "", method: str = "", remarks: str = "") -> Row:
