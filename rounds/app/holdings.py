@@ -230,6 +230,19 @@ def begins_with_kind(text: str) -> bool:
     return _begins_kind(_apart(text)[:MOST_BEFORE])
 
 
+def asked_of_instar(text: str, here: str = "R1") -> str:
+    """What is asked where an instar without a number stands right before animals, which may be the
+    code of another container: ``L2 3 females``; '' where none does."""
+    first, *others = _apart(text) or [""]
+    if not (_INSTAR.match(first) and others and _begins_kind(others[:MOST_BEFORE])):
+        return ""
+    behind = text.strip()[len(first) :].strip()
+    return (
+        f"is {first} a container of its own, or 1 larva? As: {first} {behind}; {here} 1 {first},"
+        f" {behind}"
+    )
+
+
 def tells_of_adults(text: str) -> bool:
     """Whether adults are said anywhere in a text: ``2 females``, ``1f``."""
     words = [word.casefold() for part in parts_of(text) for word in part.split()]
@@ -243,6 +256,8 @@ def tells_of_adults(text: str) -> bool:
 def read_kinds(text: str) -> list[Holding] | NotHeld:
     """All animals of a container as typed; a kind without a species is of that before it, else of
     the next that is said."""
+    if asked := asked_of_instar(text):
+        return NotHeld(asked)
     held: list[Holding] = []
     for part in parts_of(text):
         one = read_animals(part)

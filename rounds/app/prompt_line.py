@@ -11,7 +11,15 @@ from typing import Any
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
-from rounds.app.holdings import STAGES, Holding, begins_with_kind, numbered, purpose_of, says_kinds
+from rounds.app.holdings import (
+    STAGES,
+    Holding,
+    asked_of_instar,
+    begins_with_kind,
+    numbered,
+    purpose_of,
+    says_kinds,
+)
 from rounds.app.photos import attach
 from rounds.app.told_again import told_again
 from rounds.bench.codes import free_code, like_codes, names_of, some_of
@@ -225,6 +233,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     known = alike_in(code, desk.codes)
     if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
         return None
+    if asked := asked_of_instar(holds, code):
+        return asked
     shelves = {*desk.bench.shelves, *(one.shelf for one in desk.bench.standing() if one.shelf)}
     holds, stands = place_of_line(holds, sorted(shelves))
     used = {*desk.bench.founders, *desk.bench.broods}

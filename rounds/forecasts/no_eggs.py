@@ -228,10 +228,7 @@ def why_no_eggs(
     favours = best if chance is not None and (chance < UNLIKELY or _laid_more(best, here)) else None
     favoured, verdict = _favoured(waited, whole, searched, favours, plant, several, before, they)
     if beside:
-        lays = "she lays" if they == "she" else "they lay"
-        leaves = "leaves" if they == "she" else "leave"
-        verdict = f"{lays} on {beside.plant} and {leaves} {plant} alone: no change is needed."
-        favoured, verdict = "wait", verdict[0].upper() + verdict[1:]
+        favoured, verdict = "wait", _lays_beside(beside.plant, plant, searched, they)
     days = days_waited(bench, females, waited, waited.female_days)
     weighs: Weight = "unlikely" if before.eggs or beside else "possible"
     if favoured == "another plant":
@@ -252,6 +249,19 @@ def why_no_eggs(
     )
     return NoEggs(
         container.code, plant, waited, before, searched, best, chance, favoured, verdict, points
+    )
+
+
+def _lays_beside(laid_on: str, plant: str, searched: Searched, they: str) -> str:
+    """That they lay on one plant, and what may be said of the other by how much it was searched."""
+    lays, leaves = ("She lays", "leaves") if they == "she" else ("They lay", "leave")
+    if searched.days >= PATIENCE_DAYS:
+        return f"{lays} on {laid_on} and {leaves} {plant} alone: no change is needed."
+    if not searched.any:
+        return f"{lays} on {laid_on}; {plant} not searched yet."
+    return (
+        f"{lays} on {laid_on}; whether {they} {leaves} {plant} alone is too early to say: searched"
+        f" for {searched.days:.1f} female-days."
     )
 
 
