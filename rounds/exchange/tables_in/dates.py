@@ -39,6 +39,10 @@ _WEEK = re.compile(
     r"(?:[ ,/.-]+((?:19|20)\d{2}|\d{2}))?$",
     re.IGNORECASE,
 )
+# What stands between the first and the last of several days.
+_BETWEEN = re.compile(r"\s?[-–—]\s?|\s?/\s?|\s(?:to|until|bis|au|à|al|a|tot|t/m)\s", re.IGNORECASE)
+_MONTH_FIRST = re.compile(r"^([^\W\d_]{3,}\.?) (\d{1,2})\s?[-–—]\s?(\d{1,2})((?:,? \d{4})?)$")
+LONGEST_RANGE = 50  # signs of a cell that tells of several days
 _OF = re.compile(r"\s+(?:de|of|del)\s+")
 
 
@@ -117,11 +121,38 @@ def middle_of_week(cell: str) -> date | None:
 
 
 def looks_like_date(cell: str) -> bool:
-    """Whether a cell can be a date in any order, its year left away perhaps; a spreadsheet's bare
-    number is not enough."""
-    if middle_of_week(with_year(cell, "2000")) is not None:
+    """Whether a cell can be a date in any order, its year left away perhaps, or several days from
+    one to another; a spreadsheet's bare number is not enough."""
+    return _is_one_date(cell) or first_and_last(cell) is not None
+
+
+def first_and_last(cell: str) -> tuple[str, str] | None:
+    """The first and last of several days, as of ``3-5 May 2016``, ``16.6.-20.6.2016``, ``3.5. bis
+    5.5.``; None where a cell is none such. A first day without a year has that of the last."""
+    text = " ".join(cell.split())
+    if len(text) > LONGEST_RANGE or not _BETWEEN.search(text) or _is_one_date(text):
+        return None
+    for found in _BETWEEN.finditer(text):
+        first, last = text[: found.start()], text[found.end() :]
+        if not _is_one_date(last):
+            continue
+        if match := re.fullmatch(r"(\d{1,2})\.?", first):
+            first = re.sub(r"^\d{1,2}(?!\d)", match[1], last)
+        else:
+            dot = "." if re.fullmatch(r"\d{1,2}\.\d{1,2}", first) else ""
+            first = _one_with_year(f"{first}{dot}", year_in(last))
+        if _is_one_date(first) and first != last:
+            return first, last
+    if match := _MONTH_FIRST.match(text):
+        month, day, last, year = match.groups()
+        return f"{month} {day}{year or ''}", f"{month} {last}{year or ''}"
+    return None
+
+
+def _is_one_date(cell: str) -> bool:
+    if middle_of_week(_one_with_year(cell, "2000")) is not None:
         return True
-    text, _ = parts_of(with_year(cell, "2000"))
+    text, _ = parts_of(_one_with_year(cell, "2000"))
     return not _SERIAL.match(text) and any(
         _day_of(text, day_reader(order)) is not None for order in ORDERS
     )
@@ -223,7 +254,16 @@ def year_in(cell: str) -> str:
 
 
 def with_year(cell: str, year: str) -> str:
-    """A date that has no year, with one; any other cell as it is. ``3.5`` alone is a number."""
+    """A date that has no year, with one, each of two that are the first and last of several days;
+    any other cell as it is. ``3.5`` alone is a number."""
+    days = first_and_last(cell)
+    if days is None:
+        return _one_with_year(cell, year)
+    has_one = not year or year_in(days[1])
+    return cell if has_one else " - ".join(_one_with_year(day, year) for day in days)
+
+
+def _one_with_year(cell: str, year: str) -> str:
     text = _in_roman(" ".join(cell.split()))
     week = _WEEK.match(text)
     if week and year and not week[2]:
@@ -250,15 +290,25 @@ class DateReader:
         self._read = day_reader(order)
         self._zone = zone
 
+    def middle(self, cell: str) -> date | None:
+        """The middle of a week, or of the days from a first to a last one; None where it is one
+        day, or none."""
+        days = first_and_last(cell)
+        if days is None:
+            return middle_of_week(cell)
+        first, last = map(self.read, days)
+        return (first + (last - first) / 2).date() if first and last else None
+
     def read(self, cell: str, time_of_day: timedelta | None = None) -> datetime | None:
-        """The instant of a cell; None where it is no date. A week is its middle.
+        """The instant of a cell; None where it is no date. A week is its middle, and so are several
+        days.
 
         Args:
             time_of_day: of a column beside it; one in the cell goes before.
         """
-        week = middle_of_week(cell)
-        if week is not None:
-            return noon_of(week, self._zone)
+        middle = self.middle(cell)
+        if middle is not None:
+            return noon_of(middle, self._zone)
         text, clock = parts_of(cell)
         clock = clock if clock is not None else time_of_day
         found = _day_of(text, self._read)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from rounds.exchange.tables_in.columns import AMOUNTS, DATES, OF_SEX, TEXTS, ColumnUse
-from rounds.exchange.tables_in.dates import DateReader, clock_in, middle_of_week
+from rounds.exchange.tables_in.dates import DateReader, clock_in, first_and_last
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
     about_days,
@@ -136,9 +136,9 @@ class TableRow:
                     f"{one} {days:g} d" for one, days in (spans_in(cell) or {}).items()
                 )
                 yield self.headings[field], cell, spans
-            week = middle_of_week(cell) if field in DATES else None
-            if week is not None:
-                yield self.headings[field], cell, f"{week:%d %b %Y}, its middle"
+            middle = self.dates.middle(cell) if field in DATES else None
+            if middle is not None:
+                yield self.headings[field], cell, f"{middle:%d %b %Y}, its middle"
             found = amount(cell) if field not in TEXTS else None
             if found is None and field in AMOUNTS:
                 found = about_days(cell)
@@ -159,6 +159,8 @@ def rows_of(
     of_sex = [headings[name] for name in OF_SEX.values() if name in headings]
     if of_sex:
         headings.setdefault("adults", " and ".join(of_sex))
+    if "laid" in headings:
+        headings.setdefault("laid until", headings["laid"])
     above: dict[int, str] = {}
     rows = []
     for number, cells in cells_of:
@@ -173,8 +175,15 @@ def rows_of(
             several = len(fields[field]) > 1
             text = f"{uses[position].heading}: {cell}" if several else cell
             said[field] = f"{said[field]}; {text}" if field in said else text
-        rows.append(TableRow(number, _with_all_adults(said), headings, dates))
+        said = _with_last_day(_with_all_adults(said))
+        rows.append(TableRow(number, said, headings, dates))
     return rows
+
+
+def _with_last_day(said: dict[str, str]) -> dict[str, str]:
+    """What a row says, with the last day of laying where the cell of the first tells of several."""
+    days = first_and_last(said.get("laid", ""))
+    return {"laid until": days[1], **said, "laid": days[0]} if days else said
 
 
 def _with_all_adults(said: dict[str, str]) -> dict[str, str]:

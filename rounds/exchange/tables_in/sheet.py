@@ -162,10 +162,13 @@ def _width_of(line: str, separator: str) -> int:
 
 
 def _is_in_apostrophes(text: str, separator: str) -> bool:
-    """Whether cells stand between apostrophes: each that begins with one ends with one."""
-    cells = [cell.strip() for line in text.splitlines() for cell in line.split(separator)]
-    begun = [cell for cell in cells if cell.startswith("'") and cell != "''"]
-    return bool(begun) and all(len(cell) > 1 and cell.endswith("'") for cell in begun)
+    """Whether cells stand between apostrophes: each of the first line begins with one, and each
+    that begins with one ends with one."""
+    lines = [[cell.strip() for cell in line.split(separator)] for line in text.splitlines()]
+    begun = [cell for line in lines for cell in line if cell.startswith("'") and cell != "''"]
+    first = [cell for cell in next(filter(any, lines), []) if cell]
+    is_first = bool(first) and all(cell.startswith("'") for cell in first)
+    return is_first and all(len(cell) > 1 and cell.endswith("'") for cell in begun)
 
 
 def _cell(cell: str) -> str:

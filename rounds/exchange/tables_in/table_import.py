@@ -39,6 +39,7 @@ from rounds.exchange.tables_in.dates import (
     ORDER_NAMES,
     DateReader,
     date_order,
+    first_and_last,
     is_week,
     looks_like_date,
     order_named,
@@ -449,12 +450,13 @@ class _Reading:
     def _date_order(self, before: Imported | None) -> tuple[str, str]:
         columns = {
             use.heading: [
-                cell
+                day
                 for _, cells in self._cells
                 if not is_nothing(cell := cells[use.position])
                 and amount(cell) is None
                 and not is_week(cell)
                 and looks_like_date(cell)
+                for day in first_and_last(cell) or (cell,)
             ]
             for use in self._uses
             if use.field in DATES
