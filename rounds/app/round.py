@@ -17,7 +17,7 @@ from rounds.bench.state import Container, Round
 from rounds.checks.due_state import Due
 from rounds.checks.glance import glanced
 from rounds.checks.question import Amount, Answer, AnswerContext, Question
-from rounds.checks.walk import Stop, left_before, stops, to_wash
+from rounds.checks.walk import Stop, left_before, stops, to_wash, worst_elsewhere
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.views.cells import Cell, Line
@@ -160,6 +160,14 @@ class Walking:
             self._looking_at = key_of(result)
         return result is not None
 
+    def go_to_worst(self) -> bool:
+        """Look at the stop that is worst: in danger, else urgent; False where none is worse than
+        this one."""
+        worst = worst_elsewhere(self.stops, self.place, self.desk.moment().now)
+        if worst is not None:
+            self._looking_at = key_of(self.stops[worst[0]])
+        return worst is not None
+
     def ask_one_by_one(self) -> bool:
         """At this stop ask each check by itself, or again at once what one look answers; False
         where that is the same."""
@@ -209,6 +217,9 @@ class Walking:
             and left.suspect_since is None
         )
         return left if is_bad and (self.stop is None or where != self.stop.where) else None
+
+
+NOTHING_WORSE = "no other stop of this round is worse than this one"
 
 
 def key_of(stop: Stop) -> str:

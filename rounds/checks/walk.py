@@ -5,7 +5,7 @@ All of it follows from the bench, so that a walk that was broken off goes on whe
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from msgspec import Struct, structs
@@ -13,7 +13,16 @@ from msgspec import Struct, structs
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import all_dues
-from rounds.checks.due_state import Due, PlaceKind, container_of, pressing, standing, worst_first
+from rounds.checks.due_state import (
+    PRESSING,
+    Due,
+    PlaceKind,
+    container_of,
+    how_bad,
+    pressing,
+    standing,
+    worst_first,
+)
 from rounds.checks.facts import left_be_until
 from rounds.checks.glance import asked_along
 from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
@@ -237,6 +246,21 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
         structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop))
         for stop in sorted(made, key=key)
     ]
+
+
+def worst_elsewhere(stops: Sequence[Stop], place: int, now: datetime) -> tuple[int, Due] | None:
+    """The worst check that is in danger or urgent at another stop, and that stop's position; None
+    where none is worse than what is asked at this one."""
+    here = stops[place].open_checks if place < len(stops) else ()
+    graver = min([PRESSING.index("late"), *(worst_first(due, now) for due in here)])
+    others = [
+        (position, due)
+        for position, stop in enumerate(stops)
+        if position != place
+        for due in stop.open_checks
+        if worst_first(due, now) < graver
+    ]
+    return min(others, key=lambda one: how_bad(one[1], now), default=None)
 
 
 def _waits(walk: Round, due: Due, now: datetime) -> bool:

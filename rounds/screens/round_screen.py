@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
-from rounds.app.round import Walking, key_of
+from rounds.app.round import NOTHING_WORSE, Walking, key_of
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.screens.lines import KeysLine, Lines
@@ -274,6 +274,13 @@ class RoundScreen(QuestionPage, scope="round"):
         if not self.walking.ask_one_by_one():
             self.tell("here each check is asked by itself anyway")
         self._skipping = None
+        self.show()
+
+    def action_to_worst(self) -> None:
+        """Look at the stop that is in danger, else urgent."""
+        self._skipping = None
+        if not self.walking.go_to_worst():
+            self.tell(NOTHING_WORSE)
         self.show()
 
     def action_next_stop(self) -> None:

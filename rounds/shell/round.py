@@ -13,7 +13,7 @@ from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
-from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
+from rounds.app.round import NOT_KNOWN, NOTHING_WORSE, Walking, key_of, led_to_all
 from rounds.checks.due_state import Due, place_name
 from rounds.checks.question import AnswerContext, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
@@ -270,6 +270,9 @@ class PlainRound:
         elif name == "one_by_one":
             if not self._walking.ask_one_by_one():
                 self._refuse("here each check is asked by itself anyway")
+        elif name == "to_worst":
+            if not self._walking.go_to_worst():
+                self._refuse(NOTHING_WORSE)
         elif name == "prompt":
             self._phrase(rest or self._more("what happened? "))
         elif name == "help":

@@ -126,6 +126,8 @@ one_by_one | semicolon | | each check alone | Asks each check of this stop by it
     at once what one look answers.
 large | tab | large | | Large letters, to be read at arm's length; again for the usual page. The
     book remembers.
+to_worst | exclamation_mark | | worst first | Goes to the stop that is in danger, else to what is
+    urgent; the round goes on from where it was.
 next_stop | right | | next stop | Looks at the next stop without answering.
 previous_stop | left | | stop before | Looks at the stop before.
 more | down | more | | Shows what had no room: of what is known of the stop, and further answers.
@@ -267,6 +269,7 @@ def actions_of(*scopes: Scope) -> tuple[Action, ...]:
 
 KEY_SIGNS = {
     "question_mark": "?",
+    "exclamation_mark": "!",
     "slash": "/",
     "full_stop": ".",
     "comma": ",",

@@ -30,6 +30,7 @@ _SIGN_NAMES = {
     "?": "question mark",
     ",": "comma",
     "'": "apostrophe",
+    "!": "exclamation mark",
 }
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
 _GAPS = late.pattern(r"\s{2,}")
@@ -57,6 +58,7 @@ ON_A_LINE: tuple[tuple[str, str, str], ...] = (
     ),
     ("note", "and words", "keeps a note of this container"),
     ("one_by_one", "", "asks the checks here one by one; again: together"),
+    ("to_worst", "", "goes to the stop that is in danger, else to what is urgent"),
     ("photo", "and a path, or newest", "copies a picture into the book"),
     ("prompt", "and a line, as K7 drank 2 -20m", "records anything at all"),
     ("help", "", "shows what is asked here, why, and what can be typed"),

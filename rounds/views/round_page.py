@@ -17,7 +17,7 @@ from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import WASH_S
-from rounds.checks.walk import LeftRound, Stop, left_before
+from rounds.checks.walk import LeftRound, Stop, left_before, worst_elsewhere
 from rounds.checks.why import because
 from rounds.checks.worth import seconds_of
 from rounds.entries.base import Entry
@@ -29,7 +29,9 @@ from rounds.views.keys import handed, key_label
 from rounds.views.question_lines import Below
 from rounds.views.round_end import end_head, end_sections
 from rounds.views.short_round_page import left_out_lines, minutes
+from rounds.views.states import SIGNS, TONES, state_of
 from rounds.views.stop_page import (
+    LABEL,
     alert_lines,
     before_lines,
     changed_lines,
@@ -124,7 +126,7 @@ def round_page(
             (begins, left_out_lines(bench, walk, left, moment, known.foresight)),
             between=True,
         )
-    begins += _part_done(walk, stops)
+    begins += (*_part_done(walk, stops), *_worst_first(bench, walk, stops, place, moment))
     if not washed:
         return RoundPage(head, (begins, *_wash_lines(stop)), wash=True)
     waiting = stop.open_checks
@@ -249,6 +251,30 @@ def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tup
             f"stop {min(number, of)} of {of}   ",
             Cell(f"[{'-' * full}{' ' * (BAR - full)}]", "quiet"),
             f"   {count(left, 'check')}{took}",
+        ),
+    )
+
+
+def _worst_first(
+    bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int, moment: Moment
+) -> tuple[Line, ...]:
+    """As a round begins: what is in danger or urgent at a later stop, and the key that goes there
+    first."""
+    worst = None if walk.done else worst_elsewhere(stops, place, moment.now)
+    if worst is None:
+        return ()
+    position, due = worst
+    state = state_of(due, moment.now)
+    key = key_label(bench.settings, "round", "to_worst")
+    text = f"{literal(place_name(due))} {CHECKS[due.check].label}, stop {position + 1}"
+    return (
+        Line(
+            (
+                Cell(f"{SIGNS[state]} "),
+                Cell(f"{state:<{LABEL}}", TONES[state]),
+                Cell(f"{text}; key {key} goes there first"),
+            ),
+            hang=LABEL,
         ),
     )
 

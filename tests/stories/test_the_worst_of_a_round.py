@@ -1,0 +1,52 @@
+"""A round goes by groups and shelves; what is in danger far behind is named as it begins."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+    shelf set up upper place=1
+    shelf set up lower place=2
+    E2 set up eggs shelf=upper place=1
+    E2 20 eggs Boloria dia
+    R2 set up rearing shelf=upper place=2
+    R2 9 L5 Boloria dia
+    R2 host in viola
+    K2 set up laying shelf=lower place=1
+    K2 2f Boloria dia
+    K2 host in viola
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    """Larvae are fed, the females have not drunk for two days."""
+    tell(story.at("2027-05-17 07:00"), BENCH)
+    story.at("2027-05-19 07:00").type("R2 host in viola", "R2 looked", "R2 cleaned", "E2 looked")
+    return story
+
+
+async def test_the_first_stop_names_the_worst_and_one_key_goes_there(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await screen.press("r")
+        assert screen.where == "", screen.text  # the room
+        assert "# in danger K2 drink, stop 3; key ! goes there first" in screen.words, screen.text
+        await screen.press("!")
+        assert (screen.check, screen.where) == ("drink", "K2")
+        assert "goes there first" not in screen.words
+        await screen.press("!")
+        assert screen.message == "no other stop of this round is worse than this one"
+        await screen.press("d")
+        await screen.press("space")
+        while screen.where == "K2":
+            await screen.press("minus", "m")
+        assert screen.where == "", screen.text
+
+
+def test_on_lines_it_is_the_same(bench: Story) -> None:
+    told = bench.plain(["!", "quit"])
+    assert any("K2 drink, stop 3; key ! goes there first" in line for line in told), told
+    at = next(place for place, line in enumerate(told) if "goes there first" in line)
+    assert any("drink" in line.lower() for line in told[at + 1 :])
