@@ -7,6 +7,7 @@ about a line.
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -69,6 +70,7 @@ STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
 _DASHES = late.pattern(r"\s-(?:\s+-(?=\s|$)|\s*$)")
 _BESIDE_DASH = late.pattern(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
 _ON_IT = late.pattern(r"^(?:on|at)\s+(?:the\s+)?", re.IGNORECASE)
+_NUMBERED = late.pattern(r"^(.*\D)(\d+)$")
 _LONG_NAME = 3  # words of a species: genus, species, subspecies
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
 LONGEST_HELD = timedelta(days=3 * 365)
@@ -83,7 +85,10 @@ HOW_TO_TYPE = (
         "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2"
         "      also: 1f 1m, 41 eggs, 5 L5, 6p, empty"
     ),
-    "'same' or an empty field repeats the field above; R6-R7 is two containers; - is none.",
+    (
+        "Tab on an empty line writes the next code. 'same' or an empty field repeats the field"
+        " above; R6-R7 is two containers; - is none."
+    ),
     (
         "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with"
         " # are passed over."
@@ -171,6 +176,7 @@ class CupTable:
     species: list[str] = field(default_factory=list)  # new to the book
     plants: list[str] = field(default_factory=list)
     shelves: list[str] = field(default_factory=list)
+    taken: set[str] = field(default_factory=set)  # codes of what is listed, or stands and is full
 
     @property
     def containers(self) -> int:
@@ -185,6 +191,17 @@ class CupTable:
     def row_at(self, row: int) -> CupRow | None:
         """What was understood of a line of the text."""
         return next((cup_row for cup_row in self.rows if cup_row.row == row), None)
+
+
+def next_code(table: CupTable, row: int) -> str:
+    """The code behind that of the nearest line above which no other container has; '' where no line
+    stands above, or its code has no number."""
+    above = [cup_row for cup_row in table.rows if cup_row.row < row]
+    numbered = _NUMBERED.match(above[-1].codes[-1]) if above else None
+    if numbered is None:
+        return ""
+    after = (f"{numbered[1]}{number}" for number in itertools.count(int(numbered[2]) + 1))
+    return next(code for code in after if code not in table.taken)
 
 
 def aligned(text: str, row: int, table: CupTable) -> str:
@@ -295,6 +312,7 @@ class _Reading:
             self._columns = self._columns or _columns_of(cells)
             self._line(position, line, cells)
         self._table.columns = self._columns
+        self._table.taken = {code for code in self._stands.values() if code not in self._empty}
         self._set_up_shelves()
         return self._table
 

@@ -19,6 +19,7 @@ from rounds.app.running_bench import (
     checked,
     head_of,
     heading,
+    next_code,
     record,
     told_beside,
 )
@@ -30,8 +31,8 @@ KEYS = "F10 record all   Tab field   F2 yes to the question   Esc leave   F1 hel
 
 
 class TableOfCups(TextArea):
-    """Where the table is typed: Tab goes to the next field, and letters, also the same one twice,
-    are text."""
+    """Where the table is typed: Tab goes to the next field, on an empty line past the next code;
+    letters, also the same one twice, are text."""
 
     table = CupTable()  # as it was understood
 
@@ -45,7 +46,8 @@ class TableOfCups(TextArea):
         if event.key == "tab":
             event.stop()
             event.prevent_default()
-            self.insert("\t")
+            code = "" if self.document[row] else next_code(self.table, row)
+            self.insert(f"{code}\t")
         elif event.key == "enter" and column == len(self.document[row]):
             event.stop()
             event.prevent_default()

@@ -166,6 +166,30 @@ async def test_twelve_cups_take_at_most_eight_keys_a_cup_beyond_their_names(even
     assert (len(pressed) + 2 - names) / 12 <= 8
 
 
+async def test_tab_on_an_empty_line_writes_the_next_code(evening: Story) -> None:
+    """Twelve cups of one species, each with its own number: six keys a cup, its code among them."""
+    more = "".join(f"\n\t{number}L5" for number in (9, 8, 7, 6, 5, 9, 8, 7, 6, 5, 4))
+    pressed = keys(f"R2\t9L5 Boloria dia\tviola\t07:00\tsill{more}")
+    async with evening.screens() as screen:
+        await screen.press("l", *pressed)
+        assert "12 containers; nothing is recorded" in screen.text, screen.text
+        await screen.press("f10")
+    assert list(holds(evening)) == [f"R{number}" for number in range(2, 14)]
+    assert holds(evening)["R13"] == [(4, "larva", 5)]
+    names = len("Boloria dia") + len("viola") + len("sill")
+    assert (len(pressed) + 2 - names) / 12 <= 6.5
+
+
+async def test_the_next_code_is_one_that_nobody_has(evening: Story) -> None:
+    evening.type("R3 set up rearing", "R3 2 L5 Boloria dia")
+    async with evening.screens() as screen:
+        await screen.type("list")
+        await screen.press(*keys("R2\t9L5 Boloria dia\tviola\n\t\n\t"))
+        assert "R4" in typed(screen)
+        assert "R5" in typed(screen)
+        assert "R3" not in typed(screen)
+
+
 async def test_a_line_to_mend_keeps_back_the_rest_and_f2_says_yes(evening: Story) -> None:
     async with evening.screens() as screen:
         await screen.press("l", *keys("K2\t1 female Leptidea sinapis\nP2\t6 pupea L. sinapis"))
