@@ -1,4 +1,4 @@
-"""How many of something, in words."""
+"""How many of something, and which share of it, in words."""
 
 from __future__ import annotations
 
@@ -14,3 +14,8 @@ def count(number: int, one: str, several: str = "") -> str:
 def of_stage(number: int, stage: str) -> str:
     """``34 eggs``, ``1 larva``; an instar or a sex has no plural: ``3 L2``."""
     return count(number, stage, PLURALS.get(stage, stage))
+
+
+def percent(share: float, decimals: int = 0) -> str:
+    """A share (0 to 1) in percent, with the space that SI writes before the sign: ``95 %``."""
+    return f"{100 * share:.{decimals}f} %"

@@ -189,7 +189,7 @@ class Check(Struct, frozen=True):
     before_leaving: Literal["", "always", "if it comes"] = ""
     value: Value = Value()
     undone: tuple[str, str, str] | None = None
-    not_yet: str = "not yet"
+    not_yet: str = "never answered here"
     coming: What | None = None
 
     def __post_init__(self) -> None:

@@ -110,6 +110,13 @@ def _meant(bench: Bench, due: Due) -> str:
     return of_stage(2, stages.pop()).removeprefix("2 ")
 
 
+def _recorded(bench: Bench, due: Due, question: Question) -> str:
+    """What the usual answer records of a check: ``adults as usual``, ``host fresh``."""
+    label = question.usual.label if question.usual is not None else ""
+    name = _meant(bench, due)
+    return label if name in label.split() else f"{name} {label}"
+
+
 def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     """What differs, by its key, each given to its own check: the likeliest of the first, all of the
     others, then the rest.
@@ -146,7 +153,7 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
     due, question = asked[0]
     own = question.usual
     leads = own is not None and CHECKS[due.check].leads
-    label = f"yes, {', '.join(_meant(bench, due) for due, _ in asked)}"
+    label = f"yes, {', '.join(_recorded(bench, due, question) for due, question in asked)}"
     if _is_left_be(bench, due, now):
         label = "as before, nothing changed"
     return Answer(
@@ -179,7 +186,8 @@ def _about(answer: Answer, due: Due, *, is_named: bool) -> Answer:
         return lambda context: says(replace(context, due=due))
 
     label = CHECKS[due.check].label
-    says_itself = answer.label.startswith(f"{label} ")  # leaf put in
+    # leaf put in; and a look answers with what is seen
+    says_itself = answer.label.startswith(f"{label} ") or CHECKS[due.check].by_animals
     return replace(
         answer,
         label=answer.label if not is_named or says_itself else f"{label}: {answer.label}",

@@ -148,7 +148,7 @@ _LEAF_IN = Answer("a", "leaf put in", _put_in)
 _AHEAD = Question(
     "The first may hatch before the next round. Are they dark?",
     (
-        Answer("space", "not dark yet", put_off(20, "eggs not dark yet"), usual=True),
+        Answer("space", "no leaf yet, none dark", put_off(20, "eggs not dark yet"), usual=True),
         SEEN_DARKENING,
         _LEAF_IN,
         HATCHED,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from rounds.bench.dates import short
+from rounds.bench.plurals import percent
 from rounds.checks.round_clock import Moment
 
 
@@ -33,6 +34,4 @@ def chance_words(chance: float) -> str:
         return "over 99 %"
     if chance < 0.01 and round(chance, 3) == 0.01:
         return "under 1 %"
-    return (
-        f"{chance:.1%}".replace("%", " %") if chance < 0.1 else f"{chance:.0%}".replace("%", " %")
-    )
+    return percent(chance, 1 if chance < 0.1 else 0)

@@ -27,6 +27,7 @@ from rounds.checks.due_state import Due, container_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import LAYING
+from rounds.checks.time_format import chance_words
 from rounds.checks.value import AtStake
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
@@ -128,12 +129,14 @@ class Worth(Struct, frozen=True):
             if self.other_looks
             else ""
         )
-        basis = f"{own}a starting estimate of {self.start:.0%} counted as {START_LOOKS} looks"
+        basis = (
+            f"{own}a starting estimate of {chance_words(self.start)} counted as {START_LOOKS} looks"
+        )
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         eggs = f" x {self.weighs:g} with the eggs to come (estimate)" if self.weighs > 1 else ""
         return (
-            f"{self._at_stake}{eggs} x {self.chance:.0%} chance that it is not as usual ({basis})"
-            f" x {self.each:.0%} lost until the next round (estimate)"
+            f"{self._at_stake}{eggs} x {chance_words(self.chance)} chance that it is not as usual"
+            f" ({basis}) x {chance_words(self.each)} lost until the next round (estimate)"
             f" = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )
 

@@ -9,7 +9,7 @@ from math import inf
 from msgspec.structs import replace
 
 from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, percent
 from rounds.bench.state import StageCompletion
 from rounds.bench.thermal_needs import PriorConstants, ThermalNeed
 from rounds.biology.forecast import HeatTrace
@@ -109,7 +109,7 @@ def bettered(
         if estimate.broods
         else "own animals that are not there yet"
     )
-    words = f"{estimate.weight:.0%} by {text}, the rest {need.words}"
+    words = f"{percent(estimate.weight)} by {text}, the rest {need.words}"
     done = 0 if this is None else sum(one.number for one in broods[this] if one.high < inf)
     if done:
         words = (

@@ -14,7 +14,7 @@ from msgspec import Struct
 from rounds.bench.folding.female_days import females_here
 from rounds.bench.folding.sought import days_found, days_searched
 from rounds.bench.folding.without_eggs import up_to
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, percent
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
 from rounds.biology.laying import FEMALES_VARY, hosts_compared
@@ -416,7 +416,7 @@ def _plant_words(
         accepted = "accepted" if before.sure else "accepted here"
         text = f"{plant} {accepted}: {count(before.eggs, 'egg')}. {none[0].upper()}{none[1:]}"
     if searched.any:
-        text = f"{text}; searches find {searched.share_found:.0%}".replace("%", " %")
+        text = f"{text}; searches find {percent(searched.share_found)}"
     if before.eggs:
         return text
     if elsewhere is None or not elsewhere.eggs:

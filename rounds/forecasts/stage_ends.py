@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.stage_completions import begun
 from rounds.bench.instants import FIRST_YEAR, LAST_YEAR
-from rounds.bench.plurals import PLURALS, count
+from rounds.bench.plurals import PLURALS, count, percent
 from rounds.bench.state import Bench, Container, Lot
 from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, known_need
 from rounds.biology.distributions import normal_quantile, normal_share
@@ -117,7 +117,9 @@ def rest_of(larva: ThermalNeed | None, instar: int, instars: int) -> ThermalNeed
     if larva is None:
         return None
     share = left_share(instar, instars, larva.shares)
-    words = f"{share:.0%} of it left from L{instar} on" if instar > 1 else "the whole larval life"
+    words = (
+        f"{percent(share)} of it left from L{instar} on" if instar > 1 else "the whole larval life"
+    )
     return scaled(larva, share, words)
 
 
@@ -131,7 +133,7 @@ def instar_of(larva: ThermalNeed | None, instar: int, instars: int) -> ThermalNe
     shorter, longer = (
         min(hypot(side, varies), INSTAR_VARIES) for side in (larva.uncertainty, larva.above)
     )
-    return _part(larva, share, shorter, longer, f"L{instar} taken as {share:.0%} of it")
+    return _part(larva, share, shorter, longer, f"L{instar} taken as {percent(share)} of it")
 
 
 def need_of(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:

@@ -17,6 +17,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal, Unsaved
+from rounds.bench.plurals import percent
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, SetUp
 from rounds.entries.validation import advice
@@ -168,7 +169,7 @@ class Page(Screen[None]):
         and the page is shown once it is."""
         share = self.desk.add_up(RECORDS_AT_ONCE)
         if share < 1:
-            words = f"what went by is added up: {share:.0%} of it so far"
+            words = f"what went by is added up: {percent(share)} of it so far"
             self.query_one("#head", Lines).show((Line((Cell(words, "due"),)),))
             self.set_timer(BETWEEN_PARTS_S, self._show_if_in_front)
         return share >= 1

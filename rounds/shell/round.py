@@ -9,6 +9,8 @@ import sys
 from collections.abc import Callable, Iterable
 from datetime import datetime
 
+from msgspec.structs import replace
+
 from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
@@ -27,14 +29,14 @@ from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     TypedAnswer,
-    answer_lines,
-    answers_as_before,
     command_lines,
     keys_on_a_line,
     opening_line,
+    options,
     question_lines,
     read_answer,
     stop_lines,
+    usual_option,
     why_spoken,
 )
 from rounds.views.round_page import RoundPage
@@ -96,7 +98,7 @@ class PlainRound:
         self.desk = desk
         self._minutes = minutes
         self._short = short
-        self._answers: dict[str, list[str]] = {}  # as they were said last, by question
+        self._answers: dict[str, str] = {}  # as they were said last, by question
         self.refused = 0
         self._walking = Walking(desk)
         self._typed = iter(typed)
@@ -171,11 +173,11 @@ class PlainRound:
             question_lines(page, self.desk.bench, self.desk.moment(), again=again, arrived=arrived)
         )
         if page.question is not None:
-            answers = list(answer_lines(page.question))
+            answers = options(page.question)
             if again or answers != self._answers.get(page.question.text):
-                self._say_all(answers)
+                self._told(answers)
             elif not self._short:
-                self._told(answers_as_before(page.question, self.desk.bench.settings))
+                self._told(usual_option(page.question, self.desk.bench.settings))
             self._answers[page.question.text] = answers
 
     def _hear(self, line: str, page: RoundPage) -> None:
@@ -242,7 +244,7 @@ class PlainRound:
     def _say_further(self, question: Question, due: Due) -> None:
         """The one more thing that an answer wants told; an empty line leaves it."""
         self._told(f"{question.text} Enter alone leaves it.")
-        self._say_all(answer_lines(question))
+        self._told(options(question))
         line = next(self._typed, "").strip()
         if not line:
             self._told("Nothing is recorded.")
@@ -279,7 +281,7 @@ class PlainRound:
             self._say_all(
                 why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else []
             )
-            self._say_all(answer_lines(page.question) if page.question else [])
+            self._say_all([options(page.question)] if page.question else [])
             self._say_all(command_lines(self.desk.bench.settings))
         else:
             self.leave()
@@ -293,12 +295,11 @@ class PlainRound:
             self._refuse("nothing is asked here")
             return
         question = handed(SKIP_QUESTION, self.desk.bench.settings)
-        reasons = {
-            answer.key: answer.label for answer in question.answers if answer.label != OTHER_WORDS
-        }
+        named = tuple(answer for answer in question.answers if answer.label != OTHER_WORDS)
+        reasons = {answer.key: answer.label for answer in named}
         if not rest:
-            choices = ", ".join(f"{key} {label}" for key, label in reasons.items())
-            rest = self._more(f"Why? {choices}, or other words").strip()
+            choices = options(replace(question, answers=named))
+            rest = self._more(f"Why? {choices} Or other words.").strip()
         self._outcome(
             self._walking.skip(
                 page.dues, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from rich.cells import cell_len
 
 from rounds.bench.measures import Measures, measures_of
+from rounds.bench.plurals import percent
 from rounds.bench.state import Bench
 from rounds.checks import leaf
 from rounds.checks.base import What
@@ -261,8 +262,9 @@ def score_words(found: Score | None) -> str:
     late = "late" if found.mean_error_days >= 0 else "early"
     return (
         f"forecasts so far: {found.within} of {found.animals} inside the window"
-        f" ({found.share_within:.0%}), {number(abs(found.mean_error_days))} d {late} on average"
-    ).replace("%", " %", 1)
+        f" ({percent(found.share_within)}),"
+        f" {number(abs(found.mean_error_days))} d {late} on average"
+    )
 
 
 def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
@@ -322,7 +324,7 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
             "why",
             f"{gathered} of {heat} degree-days above"
             f" {measures.warmth(round(need.lower_c, 1))} gathered{to}; {need.off_words}, its"
-            f" animals differ by {need.spread:.0%}".replace("%", " %"),
+            f" animals differ by {percent(need.spread)}",
         ),
         labelled(
             "warm",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rounds.bench.folding.sought import AIDS
 from rounds.bench.measures import METRIC, Measures
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, percent
 from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
@@ -30,13 +30,13 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     until = (
         day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
     )
-    then = chance.look_first(moment.now) or f", then under {_percent(AIM)}"
+    then = chance.look_first(moment.now) or f", then under {percent(AIM)}"
     keep = OVER_WINTER if chance.over_winter else f"keep until {until}{then}"
     now = f"chance of viable eggs {chance_words(chance.chance)}; {keep}"
     parts = (
-        f"{_percent(chance.any_laid)} that any egg was laid on it; searches leave"
-        f" {_percent(chance.missed)} of the eggs, of which {_percent(chance.viable)} are viable;"
-        f" {_percent(chance.hatched_share)} hatched by the last look for frass"
+        f"{percent(chance.any_laid)} that any egg was laid on it; searches leave"
+        f" {percent(chance.missed)} of the eggs, of which {percent(chance.viable)} are viable;"
+        f" {percent(chance.hatched_share)} hatched by the last look for frass"
     )
     return (
         labelled("kept", f"{literal(name)}: {now}"),
@@ -58,7 +58,7 @@ def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
         ),
         labelled(
             "as",
-            f"calc hidden-eggs {calculated_as(chance, measures)}; it may go under {_percent(AIM)}"
+            f"calc hidden-eggs {calculated_as(chance, measures)}; it may go under {percent(AIM)}"
             f"{', once it was searched: a female sat on it since' if chance.unsearched else ''}",
             "quiet",
         ),
@@ -72,7 +72,7 @@ def _laid(chance: Chance) -> str:
         if rest >= LEAST_DAYS
         else ""
     )
-    lay = f", if they lay on it at all ({_percent(laying.willing)})" if laying.willing < 1 else ""
+    lay = f", if they lay on it at all ({percent(laying.willing)})" if laying.willing < 1 else ""
     own = (
         f"these females' {count(known.eggs, 'egg')} in {known.days:.1f} female-days elsewhere on"
         " it, times the share found"
@@ -83,7 +83,7 @@ def _laid(chance: Chance) -> str:
     )
     more = "1 egg counted would" if laying.counted == 1 else f"{laying.counted:.2g} eggs counted"
     return (
-        f"{_percent(chance.any_laid)} that any egg was laid: {chance.female_days:.1f}"
+        f"{percent(chance.any_laid)} that any egg was laid: {chance.female_days:.1f}"
         f" female-days{others}, {laying.rate:.2g} eggs in each{lay}, as uncertain as {more} leave"
         f" it; from {own}; {laid}"
     )
@@ -113,8 +113,8 @@ def _left(chance: Chance) -> str:
     ]
     return (
         f"{', '.join(parts) or 'not searched'};"
-        f" {''.join(f'{share}; ' for share in shares)}{_percent(chance.missed)} of the eggs are"
-        f" left, {_percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found"
+        f" {''.join(f'{share}; ' for share in shares)}{percent(chance.missed)} of the eggs are"
+        f" left, {percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found"
         " on it"
     )
 
@@ -122,7 +122,7 @@ def _left(chance: Chance) -> str:
 def _found(one: Detection) -> str:
     """The share that a search finds, with its limits and the eggs that it rests on."""
     limits = f"{one.low * 100:.0f} to {one.high * 100:.0f}"
-    return f"{_percent(one.share)} ({limits}, {count(one.eggs, 'own egg')})"
+    return f"{percent(one.share)} ({limits}, {count(one.eggs, 'own egg')})"
 
 
 def _frass(chance: Chance, measures: Measures) -> str:
@@ -142,11 +142,11 @@ def _frass(chance: Chance, measures: Measures) -> str:
     )
     looks = (
         f"{count(chance.looks_after, 'look')} since half should have, each shows"
-        f" {_percent(at.seen_by_a_look)}"
+        f" {percent(at.seen_by_a_look)}"
     )
     but = f", but {count(round(at.larvae), 'larva')} that hatched on it," if at.larvae else ""
     return (
-        f"none{but} up to the last look, {gone}: {_percent(chance.hatched_share)} hatched by then;"
+        f"none{but} up to the last look, {gone}: {percent(chance.hatched_share)} hatched by then;"
         f" {looks}"
     )
 
@@ -182,7 +182,3 @@ def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     given |= {name: measures.told(given[name], "C day") for name in _HEAT if name in given}
     text = " ".join(f"--{name} {value:.5g}" for name, value in given.items())
     return f"{text} --unsearched yes" if chance.unsearched else text
-
-
-def _percent(share: float) -> str:
-    return f"{share:.0%}".replace("%", " %")

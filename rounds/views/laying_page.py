@@ -7,7 +7,7 @@ from datetime import date, datetime, tzinfo
 
 from rounds.bench.codes import members
 from rounds.bench.measures import METRIC, Measures
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, percent
 from rounds.bench.state import KeptLot
 from rounds.biology.laying import (
     LEAST_FEMALES,
@@ -374,7 +374,7 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
 
 def _percent(share: float | None) -> str:
     """``-`` where no search told anything of it."""
-    return "-" if share is None else f"{share:.0%}".replace("%", " %")
+    return "-" if share is None else percent(share)
 
 
 def _find(share: float | None) -> str:

@@ -163,48 +163,63 @@ def question_lines(
         yield f"Care: {care.text.strip()}"
 
 
-def answer_lines(question: Question) -> Iterator[str]:
-    """The answers in one line, each a sentence with its key named as a key, and what a number
+def options(question: Question) -> str:
+    """All that can be answered, each a sentence with its key named as a key, and what a number
     means."""
     usual = question.usual
-    texts = (
-        [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"]
-        if usual is not None
-        else []
-    )
-    others = (
+    others = [
         answer
         for answer in question.by_likelihood
         if answer is not usual and answer.key not in ("enter", "space")
-    )
-    texts += [f"Key {sign_of(other.key)}: {other.label.replace(': ', ' ')}" for other in others]
-    if question.number_words:
-        words = question.number_words[1]
-        begin = "number, then Enter" if question.by_enter else "number before its key"
-        texts.append(f"{'Or a' if texts else 'A'} {begin}: {words}")
-    yield f"{'. '.join(texts)}."
+    ]
+    texts = [_option(answer) for answer in ([usual] if usual is not None else []) + others]
+    numbers = list(_numbers(question))
+    if texts:
+        numbers = [f"Or {text[0].lower()}{text[1:]}" for text in numbers]
+    return f"{'. '.join([*texts, *numbers])}."
 
 
-def answers_as_before(question: Question, settings: Mapping[str, str]) -> str:
-    """In place of answers that were all said before: the usual one, and the key that says all."""
-    usual = question.usual
-    key = _SIGN_NAMES.get(name := keys_on_a_line(settings)["help"], name)
-    begins = (
-        f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}. Others"
-        if usual is not None
-        else "Answers"
-    )
-    return f"{begins} as before; key {key} says them."
+def _option(answer: Answer) -> str:
+    sign = usual_sign(answer).replace(" or ", " or key ") if answer.usual else ""
+    return f"{sign or _key_named(sign_of(answer.key))}: {answer.label.replace(': ', ', ')}"
+
+
+def _numbers(question: Question) -> Iterator[str]:
+    """How a number is given, and with which keys which."""
+    if question.by_enter is not None and question.number_words:
+        yield f"A number, then Enter: {question.number_words[1]}"
+        return
+    keys: dict[str, list[str]] = {}
+    for answer in question.takers:
+        if answer.takes is not None and answer.key != "space":
+            every = ", or all" if answer.takes.sort == "animals" else ""
+            named = f"key {sign_of(answer.key)}"
+            keys.setdefault(f"{answer.takes.words}{every}", []).append(named)
+    for words, (*first, last) in keys.items():
+        named = f"{', '.join(first)} or {last}" if first else last
+        yield f"A number before {named}: {words}"
+
+
+def usual_option(question: Question, settings: Mapping[str, str]) -> str:
+    """The usual answer, and the key that says the others; all where none is usual."""
+    if question.usual is None:
+        return options(question)
+    key = _key_named(keys_on_a_line(settings)["help"])
+    return f"{_option(question.usual)}. {key} says the others."
 
 
 def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
     """What the check is, why it is due, and what the rule rests on."""
     told = why(due, bench, moment)
     yield f"{CHECKS[due.check].question.text} {CHECKS[due.check].help}"
-    yield f"Why: {told.rule}. {told.last}. {told.arithmetic}"
+    yield f"Why: {told.rule}. {_begun(told.last)}. {_begun(told.arithmetic)}."
     worth = worth_of(bench, due, moment)
     yield f"Worth: {worth.words}. {worth.arithmetic}"
     yield f"From: {told.source}"
+
+
+def _begun(sentence: str) -> str:
+    return f"{sentence[:1].upper()}{sentence[1:]}"
 
 
 def read_answer(question: Question, typed: str) -> TypedAnswer | str:
@@ -218,7 +233,7 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
         return (
             TypedAnswer(question.usual, Amount())
             if question.usual
-            else f"there is no usual answer here; {_choices(question)}"
+            else f"there is no usual answer here. {options(question)}"
         )
     text = typed.strip()
     own = _answer_called(question, text)
@@ -233,7 +248,7 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
         return (
             question.enter_refusal(number)
             if takes_it
-            else f"'{text}' is no answer here; {_choices(question)}"
+            else f"'{text}' is no answer here. {options(question)}"
         )
     wrong = question.number_refusal(number, chosen) if number else ""
     return wrong or TypedAnswer(chosen, Amount.of(number))
@@ -247,14 +262,3 @@ def _answer_called(question: Question, word: str) -> Answer | None:
         for answer in question.answers
     ]
     return next((one for one, names in called if one.key != "enter" and named in names), None)
-
-
-def _choices(question: Question) -> str:
-    keys = [
-        f"{sign_of(answer.key)} {answer.label}"
-        for answer in question.answers
-        if answer.key != "enter"
-    ]
-    if question.number_words:
-        keys.append("a number" if question.by_enter else "a number before its key")
-    return f"it can be {', '.join(keys)}"

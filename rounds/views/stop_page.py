@@ -90,7 +90,7 @@ def here_line(bench: Bench, stop: Stop) -> Line:
         return line(literal(place_name(stop)))
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     where = (
-        f"{literal(container.shelf)}, place {container.place}{inside}"
+        f"shelf {literal(container.shelf)}, place {container.place}{inside}"
         if container.shelf
         else inside.removeprefix(", ")
     )
@@ -323,11 +323,12 @@ def _coming_words(change: ComingChange, moment: Moment) -> str:
     span = (change.high or change.half) - (change.low or change.first)
     first, half = (roughly(at, span, moment) for at in (change.first, change.half))
     earliest = roughly(change.not_before, span, moment) if change.not_before else first
+    began = "since" if change.not_before and change.not_before < utc(moment.now) else "from"
     return "".join(
         (
-            f"{what} from {first}",
+            f"{what} {'likely ' if earliest != first else ''}from {first}",
             f", half by {half}" if change.number > 1 and half != first else "",
-            f"; at the earliest {earliest}" if earliest != first else "",
+            f"; possible {began} {earliest}" if earliest != first else "",
         )
     )
 

@@ -30,7 +30,7 @@ CASES = [
     # on the bench): 0.0064 / 0.0136.
     (
         "forecast --lower 8 --constant 80 --temperature 18 --own 96,96",
-        "constants: 47% by 2 own broods, the rest given",
+        "constants: 47 % by 2 own broods, the rest given",
     ),
     # By hand: l(x) m(x) of 1 at 10 and 1 at 20 days; their mean age.
     ("increase --daughters 10:1,20:1", "cohort time                        15.0 days"),

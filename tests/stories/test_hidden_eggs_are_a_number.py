@@ -210,4 +210,4 @@ def test_no_waiting_is_said_only_where_looks_do_not_do_either(story: Story) -> N
     assert refused.status == 1
     assert "--next-look and --warmth-a-day belong together" in refused.err
     cold = story.shell(*asked, "--next-look", "40", "--warmth-a-day", "0")
-    assert "no waiting brings it under 1.00%" in cold.out
+    assert "no waiting brings it under 1.00 %" in cold.out

@@ -39,7 +39,9 @@ async def test_space_writes_an_answer_for_each_that_was_shown(bench: Story) -> N
         await screen.press("r", *"20/24", "enter")
         assert "Is all as usual?" in screen.text
         assert "Larvae moving, plenty of food." in " ".join(screen.text.split())
-        assert "Space yes, larvae, food" in screen.text.replace("Space  yes", "Space yes")
+        assert "Space yes, larvae as usual, food plenty" in screen.text.replace(
+            "Space  yes", "Space yes"
+        )
         before = len(bench.on_disk())
         await screen.press("space")
         told = bench.on_disk()[before:]

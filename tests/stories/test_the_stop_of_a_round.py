@@ -202,7 +202,7 @@ async def test_the_question_and_an_answer_are_there_at_any_size(
         for _ in range(4):
             assert "?" in screen.text
             first = screen.app.screen.bar.question.answers[0]  # type: ignore[attr-defined]
-            assert f"  {first.label}" in screen.text or "number, Enter" in screen.text
+            assert f" {first.label}" in screen.words or "number, Enter" in screen.text
             await screen.press("right")
 
 
@@ -211,7 +211,7 @@ async def test_large_letters_show_the_question_and_two_answers_large(bench: Stor
         await at(screen, "K3")
         await screen.press("tab")
         rows = screen.text.splitlines()
-        assert "K3, sill, place 3   # in danger: 33 h" in rows[0]
+        assert "K3, shelf sill, place 3   # in danger: 33 h" in rows[0]
         assert sum("█" in row for row in rows) >= 15, "the question and two answers, five rows each"
         assert "o  ONLY OFFERED" in screen.text
         await screen.press("down")

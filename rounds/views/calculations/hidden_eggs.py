@@ -8,7 +8,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, percent
 from rounds.biology.hidden_eggs import (
     MOST_SEARCHES,
     REST_IN_THEIR_OWN_TIME,
@@ -121,7 +121,7 @@ def _keep(
     """Until how many degree-days to keep it, in words too: with looks one a day from the next on
     where the warmth of a day is given, as the bench has it; else with one look then."""
     aim, looks = given["aim"], given["looks"]
-    under = f"under {aim:.2%}"
+    under = f"under {percent(aim, 2)}"
     if (given["next-look"] is None) != (given["warmth-a-day"] is None):
         raise InputRefused("--next-look and --warmth-a-day belong together; give both or neither")
     sat_on = given["unsearched"] and not looks

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rounds.bench.plurals import percent
 from rounds.biology.choice import preferences
 from rounds.biology.laying import (
     LEAST_FEMALE_DAYS,
@@ -47,8 +48,8 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
             usual_rate=given["usual-rate"], female_days=days, share_found=share
         )
         words.append(
-            f"if they laid {given['usual-rate']:g} a day and searches find {share:.0%}, "
-            f"the chance of having seen none by now is {chance:.1%}"
+            f"if they laid {given['usual-rate']:g} a day and searches find {percent(share)}, "
+            f"the chance of having seen none by now is {percent(chance, 1)}"
         )
     words.append(OF_THESE_FEMALES)
     return CalculationResult(
