@@ -1,4 +1,4 @@
-"""The first start: three questions that lead from an empty book to its first container and first
+"""The first start: five questions that lead from an empty book to its first container and first
 round.
 
 The same questions are asked on the screen and on lines; every answer is said at the desk.
@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding, time_of_line
-from rounds.app.holdings import PURPOSES
+from rounds.app.holdings import PURPOSES, purpose_named
 from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.state import Round
@@ -22,6 +22,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
+from rounds.entries.check_labels import called
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
@@ -38,7 +39,11 @@ _NUMBER = late.pattern(
 
 
 ONE_FEMALE = "1 female Lepidoptera"
-FREE_CODE = "K1"
+# What each kind of container is called first: K2, E2 ..., for a 1 is easily misread. A female goes
+# by the order's name until it is known better (W1 is NAME).
+LETTERS = {"laying": "K", "eggs": "E", "rearing": "R", "pupation": "P", "host store": "S"}
+FREE_CODE = "K2"
+CAN_BE = f"it can be for {', '.join(map(called, PURPOSES))}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,38 +55,40 @@ class StartQuestion:
 
 
 QUESTIONS: tuple[StartQuestion, ...] = (
-    StartQuestion("1  Where is the bench? Its name first.", "as: Weir House bench"),
+    StartQuestion("1  What is the bench called?", "as: Weir House bench"),
     StartQuestion(
-        "   And where is it on the map? It tells sunrise, sun on the sill and the local hours.",
+        "2  Where is it on the map? Sunrise, sun on the sill and local hours go by it.",
         "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; for the zone alone the city"
         " it is named after, as: Paris",
     ),
     StartQuestion(
-        "   In which units?",
+        "3  In which units?",
         "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it"
         " later",
     ),
     StartQuestion(
-        "2  What stands on it first? A code for the label, and what it is for.",
-        "as: L2 laying; or several: E2-E6 eggs. Enter: it gets both from what is in it. It can be"
-        f" for {', '.join(PURPOSES)}",
+        "4  What stands on it first? A code for the label, and what it is for.",
+        "as: L2 laying; or several: E2-E6 eggs. It can be for"
+        f" {', '.join(LETTERS)}; ? shows more. Enter alone: what is in it gives both",
     ),
     StartQuestion(
-        "3  What is in it? How many, of what, on which plant.",
+        "5  What is in it? How many, of what, on which plant.",
         "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone."
-        f" Enter: it is empty, or {ONE_FEMALE} where nothing stands yet. " + CAUTIONS["protected"],
+        " Enter alone: it is empty. " + CAUTIONS["protected"],
     ),
 )
-WHERE = 1  # the place of the question for coordinates and zone
-# What each kind of container is called first: K1, E1 ... A female goes by the order's name until
-# it is known better (W1 is NAME).
-LETTERS = {"laying": "K", "eggs": "E", "rearing": "R", "pupation": "P", "host store": "S"}
+# the last where no container was named: one is set up for what is in it
+FIRST_HELD = StartQuestion(
+    QUESTIONS[-1].text,
+    QUESTIONS[-1].hint.replace("it is empty", f"{ONE_FEMALE}, to be named once she is known"),
+)
+WHERE, STANDS = 1, 3  # the places of the questions for coordinates and zone, and for a container
 METRIC_WORDS = ("1", "c", "celsius", "metric", "ml", "mm")
 IMPERIAL_WORDS = ("2", "f", "fahrenheit", "imperial", "us", "fl oz", "in")
 WELCOME = (
     (
-        "This book is empty. Three questions lead to your first round; the first also asks your"
-        " place and units. Every answer can be undone or changed later."
+        "This book is empty. Five questions lead to your first round. Every answer can be undone or"
+        " changed later."
     ),
     (
         "Or type: list, where a bench already runs; demo, to look at an invented one first; from"
@@ -115,6 +122,8 @@ class FirstStart:
     @property
     def asking(self) -> StartQuestion | None:
         """The question now; None at the end."""
+        if self.place == len(QUESTIONS) - 1 and not self.container:
+            return FIRST_HELD
         return QUESTIONS[self.place] if self.place < len(QUESTIONS) else None
 
     def take(self, typed: str) -> str:
@@ -134,6 +143,8 @@ class FirstStart:
         asking = self.asking
         if asking is None:
             return ""
+        if self.place == STANDS and text.casefold() in ("?", "more"):
+            return CAN_BE
         if not text and not (self.place == len(QUESTIONS) - 1 and not self.container):
             self._go_on()
             return ""
@@ -212,19 +223,16 @@ class FirstStart:
             return self._waits(codes[: place.start()], f"on {place[1]}")
         if not wanted:
             code = codes.split()[0]
-            if code.casefold() in PURPOSES:
+            if purpose_named(code) in PURPOSES:
                 return f"say also which container is for that, as: L1 {literal(code.casefold())}"
-            return (
-                f"say what {literal(code)} is for, as: {literal(code)} laying; it can be"
-                f" {', '.join(PURPOSES)}"
-            )
+            return f"say what {literal(code)} is for, as: {literal(code)} laying; {CAN_BE}"
         outcome = say_phrase(self.desk, f"{codes} set up {wanted}")
         if isinstance(outcome, Recorded):
             stand = [entry.container for entry in outcome.entries if isinstance(entry, k.SetUp)]
             self.container = stand[0]
             self.told.append(
                 f"{literal(', '.join(stand))} {'stands' if len(stand) == 1 else 'stand'}:"
-                f" {literal(wanted)}"
+                f" {literal(called(wanted))}"
             )
             if advised := advice(outcome.entries):
                 self.told.append(literal(advised))
@@ -243,7 +251,7 @@ class FirstStart:
 
     def _set_up(self, purpose: str) -> list[Saying]:
         """The containers for what is said to be in the first of them."""
-        codes, place = self.waiting or (f"{LETTERS.get(purpose, 'Q')}1", "")
+        codes, place = self.waiting or (f"{LETTERS.get(purpose, 'Q')}2", "")
         draft = read_typed(self.desk, f"{codes} set up {purpose} {place}")
         assert isinstance(draft, Draft)  # it was looked at when it was typed
         targets = [code for code, _ in draft.targets] or [draft.fields["container"]]
@@ -278,7 +286,7 @@ class FirstStart:
         if not isinstance(outcome, Refusal):
             if not self.container:
                 self.container = code
-                self.told.append(f"{code} stands: {purpose}")
+                self.told.append(f"{code} stands: {called(purpose)}")
             self.told.append(f"in it: {literal(text)}")
         return outcome
 
@@ -311,7 +319,7 @@ def _codes_and_purpose(text: str) -> tuple[str, str]:
         wanted = " ".join(words[position:])
         for before in ("set up for ", "set up ", "for ", ""):
             purpose = wanted.removeprefix(before)
-            if any(purpose.casefold().startswith(known) for known in PURPOSES):
+            if any(purpose.casefold().startswith((known, called(known))) for known in PURPOSES):
                 return " ".join(words[:position]), purpose
     return text, ""
 

@@ -16,6 +16,7 @@ from rounds import late
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Saying
+from rounds.entries.check_labels import called
 from rounds.entries.names import CONDITIONS, name_and_rest
 from rounds.entries.phrase.foreign_words import foreign_to_species
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
@@ -58,6 +59,7 @@ SIGNS = {
     "weak": "weak",
 }
 PURPOSES: tuple[str, ...] = get_args(Purpose)
+_PURPOSE_CALLED = {called(purpose): purpose for purpose in PURPOSES}
 MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
@@ -131,11 +133,17 @@ def number_of(word: str) -> str:
     )
 
 
+def purpose_named(words: str) -> str:
+    """The purpose of that name, or that is called so on the screen; other words as they are."""
+    said = words.casefold()
+    return _PURPOSE_CALLED.get(said, said)
+
+
 def purpose_before(words: list[str]) -> tuple[str, list[str]]:
     """The purpose that the words begin with, '' where they begin with none, and the words after
     it."""
     for length in (2, 1):
-        text = " ".join(words[:length]).casefold()
+        text = purpose_named(" ".join(words[:length]))
         if text in PURPOSES and not (
             text == "eggs" and len(words) > 1 and words[1][:1].isalpha() and not number_of(words[1])
         ):

@@ -27,6 +27,7 @@ from rounds.app.holdings import (
     brood_codes,
     free_codes,
     purpose_before,
+    purpose_named,
     purpose_of,
     read_kinds,
     sayings,
@@ -46,6 +47,7 @@ from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED, Saying
+from rounds.entries.check_labels import called
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.parser import read_phrase
@@ -394,10 +396,11 @@ class _Reading:
             row.purpose, row.held, row.broods = before.purpose, before.held, before.broods
             return
         purpose = purpose if given.get("purpose") else ""
-        if purpose and purpose.casefold() not in PURPOSES:
-            raise NotUnderstood(f"'{purpose}' is no purpose; it can be {', '.join(PURPOSES)}")
+        if purpose and purpose_named(purpose) not in PURPOSES:
+            can_be = ", ".join(map(called, PURPOSES))
+            raise NotUnderstood(f"'{purpose}' is no purpose; it can be {can_be}")
         said, words = purpose_before(holds.split())
-        row.purpose = purpose.casefold() or said
+        row.purpose = purpose_named(purpose) or said
         text = " ".join(words)
         if text.casefold() in NONE or not text:
             if not row.purpose:
@@ -688,4 +691,4 @@ def _columns_of(cells: Sequence[str]) -> tuple[str, ...]:
     one."""
     third = cells[2].split()[:1] if len(cells) > 3 else []
     counted = any(word.casefold() in STAGES or re.match(r"^[Ll]?\d+$", word) for word in third)
-    return WITH_PURPOSE if counted and cells[1].casefold() in PURPOSES else COLUMNS
+    return WITH_PURPOSE if counted and purpose_named(cells[1]) in PURPOSES else COLUMNS

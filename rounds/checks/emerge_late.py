@@ -30,7 +30,7 @@ CHECK = Check(
                 "half as long again as forecast, urgent at twice: our estimate; without a"
                 " forecast fourteen days are taken: pupae of the large white took 7.5 at "
                 "30 C, about 40 at 12.5 C (David & Gardiner 1962), so that under 15 C only a"
-                " forecast tells"
+                " forecast says"
             ),
         ),
     ),

@@ -15,7 +15,7 @@ from msgspec import Struct
 from rounds.bench.state import Bench, Container
 from rounds.checks.registry import DEFAULT_PLAN
 from rounds.checks.rule import Rule
-from rounds.entries.check_labels import label_of
+from rounds.entries.check_labels import called, label_of
 from rounds.entries.registry import PlanChanged
 
 FromWhere = Literal["default", "book", "purpose", "container"]
@@ -235,11 +235,15 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
     ]
     if container is not None and change.purpose not in (None, container.purpose):
         return (
-            f"that changes nothing: {container.code} is for {container.purpose}, not"
+            f"that changes nothing: {container.code} is for {called(container.purpose)}, not"
             f" {change.purpose}"
         )
     if not asked:
-        whose = f"{container.code} is for {container.purpose} and " if container is not None else ""
+        whose = (
+            f"{container.code} is for {called(container.purpose)} and "
+            if container is not None
+            else ""
+        )
         purposes = dict.fromkeys(one for rule in rules for one in rule.purposes)
         return f"that changes nothing: {whose}{check} is only asked in {', '.join(purposes)}"
     if change.stage is not None and all(rule.stage != change.stage for rule in asked):

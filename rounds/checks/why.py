@@ -16,6 +16,7 @@ from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words, local, span
+from rounds.entries.check_labels import called
 from rounds.entries.registry import HostSeen
 
 A_MOMENT = timedelta(minutes=1)
@@ -64,7 +65,7 @@ def _whose(rule: Rule | None, container: Container, bench: Bench) -> str:
         return container.code
     is_its_own = rule is None or not rule.purposes or container.purpose in rule.purposes
     return (
-        container.purpose
+        called(container.purpose)
         if is_its_own
         else "awake"
         if container.purpose == "overwintering"
@@ -80,7 +81,7 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
         else ""
     )
     if due.last is None:
-        return more or "not yet done"
+        return more or "never answered here"
     words = f"last {due.last.what}, {local(due.last.at, moment)}, {due.last.by or '-'}"
     return f"{words}; {more}" if more else words
 
@@ -202,6 +203,6 @@ def _changed_by(due: Due, rule: Rule, bench: Bench) -> str:
     if not changes:
         return "changed in the plan"
     change = changes[-1]
-    scope = f"for {change.container or change.purpose or 'the whole book'}"
+    scope = f"for {change.container or called(change.purpose or '') or 'the whole book'}"
     reason = f", '{change.why}'" if change.why else ""
     return f"changed {scope} by {change.by or '-'}{reason}"

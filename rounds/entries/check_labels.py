@@ -1,7 +1,7 @@
-"""What each check is called wherever a keeper reads it: on lists, map, plan, sheet and in lines.
+"""What each check, purpose and kind of entry is called wherever a keeper reads it: on lists, map,
+plan, sheet and in lines.
 
-The one table of it. A check that is not here is called by its name; entries and data keep
-the names.
+The one table of it. What is not here is called by its name; entries and data keep the names.
 """
 
 from __future__ import annotations
@@ -24,12 +24,24 @@ LABELS = {
     "still": "moult?",
     "turn": "hatched",
 }
+# purposes, kinds and choices whose names in the book are no words of the screen
+CALLED = {
+    "hatchlings": "young larvae",
+    "leave be": "do not disturb",
+    "struck": "crossed out",
+    "binned": "discarded",
+}
 _NAMES = {label: name for name, label in LABELS.items()} | {"leaf in": "leaf"}  # as it was called
 
 
 def label_of(name: str) -> str:
     """What a check of that name is called."""
     return LABELS.get(name, name)
+
+
+def called(name: str) -> str:
+    """What a purpose, a kind of entry or a choice of that name is called; both may be typed."""
+    return CALLED.get(name, name)
 
 
 def quoted_label(name: str) -> str:

@@ -14,6 +14,7 @@ from rounds import late
 from rounds.bench.instants import impossible, is_possible, wrong_instant
 from rounds.bench.measures import meant_in_f
 from rounds.entries.base import Entry
+from rounds.entries.check_labels import called
 from rounds.entries.schema import OWN
 
 _TROUBLE = late.pattern(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
@@ -130,7 +131,7 @@ def in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) -
     wanted, field = (match.group("wanted"), match.group("field") or "") if match else (trouble, "")
     value = values.get(field)
     if wanted.startswith("Invalid enum value"):
-        return f"{field} is '{value}'; it can be {', '.join(_choices(kind, field))}"
+        return f"{field} is '{value}'; it can be {', '.join(map(called, _choices(kind, field)))}"
     name, unit = _name_and_unit(field)
     text = f"{value:g}{unit}" if isinstance(value, int | float) else f"'{value}'"
     if isinstance(value, str) and len(value) > LONGEST_SAID:

@@ -25,6 +25,7 @@ from rounds.entries.base import (
     Purpose,
     Words,
 )
+from rounds.entries.check_labels import called
 from rounds.entries.piecewise import Piecewise, typed
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
@@ -121,7 +122,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(
-            f"set up for {self.purpose}",
+            f"set up for {called(self.purpose)}",
             f"shelf {self.shelf} place {self.place}" if self.shelf else "",
             f"inside {self.inside}" if self.inside else "",
             measures.bulk(self.volume_ml) if self.volume_ml else "",

@@ -21,7 +21,7 @@ from rounds.entries.base import (
     Saying,
     Stage,
 )
-from rounds.entries.check_labels import label_of, named_check
+from rounds.entries.check_labels import called, label_of, named_check
 from rounds.entries.names import known_species
 from rounds.entries.piecewise import Piecewise, typed
 from rounds.entries.slots import Slots, listed
@@ -302,7 +302,12 @@ class PlanChanged(Piecewise, frozen=True, kw_only=True, tag="plan"):
         texts = [f"{name} {value:g} h" for name, value in hours if value is not None]
         switched = "" if self.off is None else ("switched off" if self.off else "switched on")
         return comma_joined(
-            f"plan: {label_of(self.check)}", self.purpose, self.stage, *texts, switched, self.why
+            f"plan: {label_of(self.check)}",
+            called(self.purpose or ""),
+            self.stage,
+            *texts,
+            switched,
+            self.why,
         )
 
 

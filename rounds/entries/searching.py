@@ -258,13 +258,13 @@ _SHOWN_LEVELS = {"trace": "a little", "plain": "clearly there"}
 
 
 class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
-    """Looked for frass (droppings): under which kept lots; if you
-    name no lot, all stay kept."""
+    """Looked for frass (droppings): under which kept lots; if no lot is
+    named, all stay kept."""
 
     level: Literal["none", "trace", "plain"]
     lots: KeptLots = ()
     on_record: Annotated[
-        bool, Meta(description="of larvae that are on record: it tells of no others")
+        bool, Meta(description="of larvae that are on record: it says nothing of others")
     ] = False
 
     answers = "frass"

@@ -15,6 +15,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
 from rounds.bench.plurals import of_stage
 from rounds.entries.base import Entry
+from rounds.entries.check_labels import called
 from rounds.entries.schema import FieldSchema, describe
 from rounds.entries.slots import each
 
@@ -57,7 +58,7 @@ def by_field(
         texts.append(
             f"{_named_words(field, value, measures, entry.at)}{' NEW' if field.name in new else ''}"
         )
-    return f"{entry.what}{': ' if texts else ''}{', '.join(texts)}"
+    return f"{called(entry.what)}{': ' if texts else ''}{', '.join(texts)}"
 
 
 _LABELS = {"sprigs": "stems", "held_in": "kept in"}  # fields that are called otherwise on screen
@@ -75,7 +76,7 @@ def _named_words(field: FieldSchema, value: Any, measures: Measures, said: datet
         isinstance(value, int | float) and field.name not in _BARE
     ):
         return _value_words(field, value, measures, said)
-    return f"{name} {value}"
+    return f"{name} {called(value) if field.choices else value}"
 
 
 def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = METRIC) -> str:
@@ -133,7 +134,9 @@ def _value_words(field: FieldSchema, value: Any, measures: Measures, said: datet
         return f"{field.name} {' '.join(str(part) for part in value)}"
     if isinstance(value, int | float) and not isinstance(value, bool):
         return _number_words(field.name, value, measures)
-    return str(value) if field.name in _BARE or field.choices else f"{_label(field.name)} {value}"
+    if field.choices:
+        return called(str(value))
+    return str(value) if field.name in _BARE else f"{_label(field.name)} {value}"
 
 
 def _number_words(name: str, value: float, measures: Measures) -> str:

@@ -11,6 +11,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Purpose
+from rounds.entries.check_labels import called
 from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
@@ -85,7 +86,7 @@ def label_of(source: Source, container: Container) -> Label:
     broods = dict.fromkeys(lot.brood for lot in container.lots)
     return Label(
         container.code,
-        PURPOSE_WORDS.get(container.purpose, container.purpose),
+        PURPOSE_WORDS.get(container.purpose, called(container.purpose)),
         stock_words(source.bench, container) or without_stock(container),
         tuple(broods),
         f"{day.day} {day:%b %Y}",

@@ -69,7 +69,7 @@ def _parents(account: BroodAccount) -> str:
         ]
         origins = sorted({entry.origin for entry in put_in if entry.origin})
         return (
-            f"Parents not recorded. Origin as told: {'; '.join(origins)}."
+            f"Parents not recorded. Origin as said: {'; '.join(origins)}."
             if origins
             else "Parents not recorded."
         )

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count
 from rounds.bench.state import STAGES
+from rounds.entries.check_labels import called
 from rounds.entries.registry import (
     Air,
     LoggerRead,
@@ -232,7 +233,7 @@ def conditions_section(account: BroodAccount) -> Section:
         set_up = purposes.get(code)
         size = f", {number(set_up.volume_ml)} ml" if set_up and set_up.volume_ml else ""
         lid = f", lid {set_up.lid}" if set_up and set_up.lid else ""
-        texts.append(f"{code} ({set_up.purpose if set_up else 'not set up'}{size}{lid})")
+        texts.append(f"{code} ({called(set_up.purpose) if set_up else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(texts)}." if texts else "Where it stood is not known."]
     begin, end = _its_time(account)
     airs = [

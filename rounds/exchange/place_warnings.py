@@ -43,7 +43,7 @@ def place_warnings(source: Source) -> list[str]:
     if elsewhere:
         lines.append(
             f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there,"
-            " told exactly"
+            " whose places are exact"
         )
     return lines
 

@@ -145,7 +145,7 @@ class RoundsApp(OneKeyAtATime):
         gc.enable()
 
     def open_first_start(self) -> None:
-        """An empty book: three questions to the first container and the first round, or the
+        """An empty book: five questions to the first container and the first round, or the
         demo."""
         from rounds.screens.first_start_screen import FirstStartScreen
 

@@ -45,14 +45,14 @@ def check(options: argparse.Namespace) -> int:
         for one in report.found[:MAX_LINES]:
             print(f"  {_line(one)}")
         if len(report.found) > MAX_LINES:
-            print(f"  and {len(report.found) - MAX_LINES:,} more; --json tells them all")
+            print(f"  and {len(report.found) - MAX_LINES:,} more; --json shows them all")
     if options.accept:
         Daybook.open(folder).accept(
             finding.problem
             for finding in (*report.found, *report.told)
             if (finding.sort in ACCEPTED and finding.line) or finding.sort == "newer"
         )
-        print("what is gone or damaged is taken as it is; it is not told again")
+        print("what is gone or damaged is taken as it is; it is not said again")
     return 1 if report.found else 0
 
 

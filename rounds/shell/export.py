@@ -128,9 +128,9 @@ def _is_meant(options: argparse.Namespace) -> bool:
         return True
     if not sys.stdin.isatty():
         raise ExportRefused(
-            "--exact-localities tells exact places of protected taxa; add --yes where that is meant"
+            "--exact-localities shows exact places of protected taxa; add --yes where that is meant"
         )
-    print("This tells exact places of protected taxa to whoever gets the file.", file=sys.stderr)
+    print("This shows exact places of protected taxa to whoever gets the file.", file=sys.stderr)
     print("Type yes to go on: ", end="", file=sys.stderr, flush=True)
     if sys.stdin.readline().strip().casefold() != "yes":
         raise ExportRefused("not written; without --exact-localities the places are generalised")

@@ -122,7 +122,7 @@ def _tell(table: TableImport, desk: Desk, options: argparse.Namespace) -> None:
         problems = list(problem_lines(table))
         _print(problems[:MAX_PROBLEMS])
         if len(problems) > MAX_PROBLEMS:
-            _print([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run tells all"])
+            _print([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run shows all"])
     _print(sum_lines(table))
     _print([standing_words(table), *filter(None, [left_out_words(table)])])
 

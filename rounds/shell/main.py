@@ -70,7 +70,7 @@ def _done(arguments: Sequence[str]) -> int:
         options = _parser(arguments).parse_args(arguments)
     if not _has_clock():
         print(
-            "rounds: this machine's clock is past the year 2262; nothing can be told by it: set it"
+            "rounds: this machine's clock is past the year 2262; no time is known by it: set it"
             " right",
             file=sys.stderr,
         )
@@ -269,7 +269,7 @@ file | its path, its name in the setting 'photos', or newest
 --for=CODE | the container or brood that it shows
 --stage= | the stage that it shows | none | egg/larva/pupa/adult
 --instar=N | the instar that it shows | none
-> begin | begin a book: three questions to the first container | begin.begin
+> begin | begin a book: five questions to the first container | begin.begin
 --from=FOLDER | take over species, plants, plan and settings of another book | none
 --list=FILE | a bench that already runs, a line a container; - reads lines | none
 > round | walk the round at once | round.walk
@@ -284,7 +284,7 @@ file | its path, its name in the setting 'photos', or newest
 > export | write a file for others: csv, ics, dwca, note, labels | export.export
 > check | go through the whole book and say what is damaged or odd | check.check
 --json | as data
---accept | take what is gone from the book as gone; it is not told again
+--accept | take what is gone from the book as gone; it is not said again
 > backup | write the whole book into one zip file | backup.backup
 file=FILE.zip | the file to write
 --replace | take the place of a file that is there

@@ -61,5 +61,5 @@ def told(merged: MergeReport) -> list[str]:
     ):
         lines += [f"{heading}: {one}" for one in texts[:MAX_LINES]]
         if len(texts) > MAX_LINES:
-            lines.append(f"{heading}: {len(texts) - MAX_LINES:,} more; --json tells them all")
+            lines.append(f"{heading}: {len(texts) - MAX_LINES:,} more; --json shows them all")
     return lines

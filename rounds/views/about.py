@@ -11,7 +11,7 @@ from rounds.checks.time_format import hours_words
 from rounds.checks.why import why
 from rounds.checks.worth import worth_of
 from rounds.entries.base import Entry, Purpose
-from rounds.entries.check_labels import quoted_label
+from rounds.entries.check_labels import called, quoted_label
 from rounds.entries.schema import describe
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
@@ -44,7 +44,7 @@ def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tup
         lines.append(
             line(
                 Cell(literal(code), "strong"),
-                f"   {container.purpose}: {PURPOSES[container.purpose]}. Now: {held}.",
+                f"   {called(container.purpose)}: {PURPOSES[container.purpose]}. Now: {held}.",
             )
         )
         lines += care_lines(bench, container)
@@ -105,4 +105,4 @@ def _rule(due: Due) -> list[Line]:
 def entry_about(entry: Entry) -> tuple[Line, ...]:
     """What a kind of entry is."""
     described = describe(type(entry))
-    return (line(Cell(described.name, "strong"), f"   {described.help}"),)
+    return (line(Cell(called(described.name), "strong"), f"   {described.help}"),)

@@ -31,6 +31,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Purpose
+from rounds.entries.check_labels import called
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
@@ -491,7 +492,7 @@ def _is_shown(
     if not shown.words:
         return True
     text = " ".join(
-        [container.code, container.purpose, container.shelf]
+        [container.code, called(container.purpose), container.shelf]
         + [f"{lot.brood} {bench.taxon_of(lot.brood)} {lot.stage}" for lot in container.lots]
         + [f"{host.plant} {host.batch}" for host in container.hosts]
         + [note.text for note in container.notes]
@@ -763,7 +764,7 @@ def _shown_words(bench: Bench, shown: BenchFilter) -> str:
     total = sum(1 for _ in bench.standing())
     parts = [count(total, "container")]
     if shown.purpose:
-        parts.append(f"only {shown.purpose}")
+        parts.append(f"only {called(shown.purpose)}")
     if shown.only_due:
         parts.append("only what is due")
     if shown.words:

@@ -19,6 +19,7 @@ from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.entries.check_labels import called
 from rounds.entries.registry import Weighed
 from rounds.entries.wording import animals
 from rounds.forecasts.foresight import Forecasts
@@ -80,7 +81,8 @@ def _title(bench: Bench, container: Container, moment: Moment) -> Line:
     held = stock_words(bench, container) or without_stock(container)
     since = day_and_time(container.since, moment.zone, moment.now)
     return line(
-        f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}"
+        f"{literal(container.code)}   {called(container.purpose)}: {held}"
+        f"   {where}{inside}   since {since}"
     )
 
 
@@ -109,7 +111,7 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
         numbers[lot.stage] = numbers.get(lot.stage, 0) + lot.number
     text = ", ".join(of_stage(number, stage) for stage, number in numbers.items())
     code = literal(container.code)
-    change = f"{code} changed {purpose_of(container.lots)}"
+    change = f"{code} changed {called(purpose_of(container.lots))}"
     then = change if len(lots) == len(container.lots) else f"move them, or '{change}'"
     label, set_up = (
         ("awake", "for winter")

@@ -25,7 +25,7 @@ class Way(Struct, frozen=True):
 
 
 WAYS = (
-    Way("ask_ants", "Add the first container", "three questions, each with a hint", is_first=True),
+    Way("ask_ants", "Add the first container", "five questions, each with a hint", is_first=True),
     Way("ask_look", "List a bench that already runs", "one line a container, typed or pasted"),
     Way(
         "only_due",

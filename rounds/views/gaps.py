@@ -21,7 +21,7 @@ def gap_lines(gaps: Sequence[str]) -> list[str]:
     if not gaps:
         return []
     more = [f"  and {len(gaps) - MOST:,} more"] if len(gaps) > MOST else []
-    first = f"{NOT_WHOLE}, and what follows may lack something; 'rounds check' tells more:"
+    first = f"{NOT_WHOLE}, and what follows may lack something; 'rounds check' shows more:"
     return [first, *(f"  {literal(one)}" for one in gaps[:MOST]), *more]
 
 

@@ -57,7 +57,7 @@ searched, none | a search that found nothing; not the same as not searched
 skipped | passed over with a reason; it comes back
 missed | a round that went by in which it was not answered
 seen / inferred | a hatch watched, or inferred from shells, frass or nibbling
-do not disturb | only looking is asked, until the time given; typed as leave be
+do not disturb | only looking is asked, until the time given
 suspect | something looks wrong: own tools, last in the walk
 crossed out | a line that no longer counts; the original stays in the daybook
 late | past the hour from which the plan calls it late; sign :

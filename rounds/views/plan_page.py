@@ -13,7 +13,7 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.checks.plan import PlanLine, plan_lines
 from rounds.checks.registry import CHECKS
-from rounds.entries.check_labels import quoted_label
+from rounds.entries.check_labels import called, quoted_label
 from rounds.views.actions import ACTIONS, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.keys import KEY_SETTING
@@ -119,11 +119,9 @@ def _unusable(name: str, value: str, bench: Bench) -> tuple[Line, ...]:
 def _scope(plan_line: PlanLine) -> str:
     if plan_line.container:
         return f" container={plan_line.container}"
-    purpose = (
-        f" purpose='{plan_line.purpose}'" if plan_line.purpose and " " in plan_line.purpose else ""
-    )
-    if plan_line.purpose and not purpose:
-        purpose = f" purpose={plan_line.purpose}"
+    name = called(plan_line.purpose)
+    named = f"'{name}'" if " " in name else name
+    purpose = f" purpose={named}" if name else ""
     return f"{purpose}{f' stage={plan_line.rule.stage}' if plan_line.rule.stage else ''}"
 
 
@@ -137,7 +135,7 @@ def _alike(lines: Iterable[PlanLine]) -> list[list[PlanLine]]:
 
 def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     rule = plan_line.rule
-    whom = literal(plan_line.container or purposes[0] or "everything")
+    whom = literal(plan_line.container or called(purposes[0]) or "everything")
     if len(purposes) > 1:
         whom = f"{len(purposes)} purposes"
     named = rule.condition.startswith(PLURALS.get(rule.stage, ()))  # "larvae with food in"
@@ -176,7 +174,7 @@ def hours(value: float | None) -> str:
 def _rule_pane(alike: Sequence[PlanLine], measures: Measures) -> tuple[Line, ...]:
     plan_line = alike[0]
     check = CHECKS[plan_line.rule.check]
-    purposes = ", ".join(one.purpose for one in alike)
+    purposes = ", ".join(called(one.purpose) for one in alike)
     alone = f"plan {quoted_label(plan_line.rule.check)}{_scope(plan_line)} every_h="
     together = (
         (labelled("for", f"{purposes}. One of them alone: {alone}"),) if len(alike) > 1 else ()

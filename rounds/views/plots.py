@@ -262,7 +262,7 @@ def _legend(plot: Plot, width: int) -> tuple[str, ...]:
 def plot_table(plot: Plot) -> tuple[str, ...]:
     """The same numbers as a table: what is drawn, read out."""
     if not plot.marks:
-        return (plot.title, "  nothing to tell yet")
+        return (plot.title, "  nothing to show yet")
     limits = any(mark.low is not None for mark in plot.marks)
     heads = [plot.x_title, plot.y_title, *(["low 95 %", "high 95 %"] if limits else [])]
     rows_of = {

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry
+from rounds.entries.check_labels import called
 from rounds.entries.registry import Note, Photo
 from rounds.entries.wording import saying
 from rounds.views.bench_page import stock_words
@@ -71,7 +72,7 @@ def _container_words(bench: Bench, container: Container) -> str:
     hosts = ", ".join(f"{host.plant} {host.part}".strip() for host in container.hosts)
     broods = ", ".join(sorted({lot.brood for lot in container.lots}))
     parts = [
-        container.purpose,
+        called(container.purpose),
         stock_words(bench, container),
         broods,
         hosts,

@@ -35,7 +35,7 @@ CAUTIONS = (
     "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves"
     " where it says so, no rubbing of eyes. No insect spray, flea drops or plug-ins near cups. A"
     " lamp that smells or flickers: off at the wall, telephone. Go from the first number to the"
-    " last. Look from outside. Open only what a line tells you to open (in a room: window and"
+    " last. Look from outside. Open only what a line says to open (in a room: window and"
     " door shut first), and close it again. Whatever is in a cup stays in: old plants and leaves"
     " may bear eggs."
 )
@@ -255,7 +255,7 @@ def _danger_words(danger: Danger, zone: tzinfo) -> str:
     return (
         f"{where} is not to be disturbed until {until}, and is in danger"
         f" ({CHECKS[danger.check].label}) from about {harm}: see to it before you leave, or end it"
-        f" sooner, as '{where} leave be +4h'"
+        f" sooner, as '{where} do not disturb +4h'"
     )
 
 

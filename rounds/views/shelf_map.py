@@ -24,6 +24,7 @@ from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import order_key, shelf_of
+from rounds.entries.check_labels import called
 from rounds.forecasts.tonight import sill_spans
 from rounds.views.as_it_stands import short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent
@@ -119,8 +120,14 @@ class Cup(Struct, frozen=True):
             return
         is_quiet = self.state == "do not disturb"
         state = "now" if self.state == "due" else self.state
-        yield f"{state} {self.when}" if is_quiet else f"{self.check} {state}"
-        yield self.check if is_quiet else self.when
+        if is_quiet:
+            yield f"{state} {self.when}"
+            yield self.check
+        elif self.check.endswith("?"):
+            yield f"{state}: {self.check} {self.when}".rstrip()
+        else:
+            yield f"{self.check} {state}"
+            yield self.when
 
 
 class MapShelf(Struct, frozen=True):
@@ -291,7 +298,14 @@ def _cup(
         when=when,
         told=_told(bench, container, holds[0], names),
         searched=" ".join(
-            [container.code, container.purpose, container.shelf, *holds, *names, *names.values()]
+            [
+                container.code,
+                called(container.purpose),
+                container.shelf,
+                *holds,
+                *names,
+                *names.values(),
+            ]
             + [f"{host.plant} {host.batch}" for host in container.hosts]
             + [note.text for note in container.notes]
         ),

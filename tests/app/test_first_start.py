@@ -108,7 +108,7 @@ def test_whatever_stands_first(
     ("place", "typed", "wrong"),
     [
         (2, "3", "'3' is neither; type 1 for C, ml, mm or 2 for F, fl oz, in"),
-        (3, "L2 lying", "say what L2 is for, as: L2 laying; it can be holding, laying"),
+        (3, "L2 lying", "say what L2 is for, as: L2 laying; it can be for holding, laying"),
         (3, "laying", "say also which container is for that, as: L1 laying"),
         (4, "2 butterflies", "say how many, what and which species, as: 2 females Boloria dia"),
         (4, "900 females Boloria dia", "900 is not a number of animals for one container"),
@@ -164,7 +164,7 @@ def test_on_lines_from_a_pipe_to_the_first_round(tmp_path: Path) -> None:
     book = tmp_path / "book"
     done = rounds("round", "--plain", book=book, typed="\n".join([*ANSWERS, ""]))
 
-    assert "Where is the bench?" in done.stdout
+    assert "What is the bench called?" in done.stdout
     assert "Saved: L2 stands: laying shelf=sill" in done.stdout
     assert "Nothing is due yet. First comes " in done.stdout or "stop 1 of " in done.stdout
     assert "Traceback" not in done.stderr
@@ -179,11 +179,11 @@ def test_in_a_real_terminal_an_empty_book_leads_to_the_round(tmp_path: Path) -> 
         sys.executable, ["-m", "rounds", "--book", str(book)], dimensions=(24, 80),
         env=os.environ | {"TERM": "xterm-256color", "TZ": "Europe/Paris"}, timeout=30, encoding="utf-8",
     )  # fmt: skip
-    child.expect("Where is the bench")
+    child.expect("What is the bench called")
     for answer, wanted in zip(
         ANSWERS,
         (
-            "where is it on the map",
+            "Where is it on the map",
             "which units",
             "stands on it first",
             "What is in it",

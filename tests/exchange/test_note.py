@@ -113,7 +113,7 @@ def test_what_was_not_said_is_named_as_missing(told: Told) -> None:
         "A specimen kept as proof of the name.",
     ):  # fmt: skip
         assert wanted in text, wanted
-    assert "Origin as told: from a friend." in told_in(told, "QB-2")
+    assert "Origin as said: from a friend." in told_in(told, "QB-2")
 
 
 def test_a_logger_and_photos_stand_in_it(told: Told) -> None:

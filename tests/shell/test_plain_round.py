@@ -199,7 +199,8 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     from rounds.checks.questions import QUESTIONS
 
     assert read_answer(QUESTIONS["drink"], "banana") == (
-        "'banana' is no answer here; it can be d drank, h hand-fed, o only offered, r refused, a number"
+        "'banana' is no answer here. Space or key d: drank. Key h: hand-fed. Key o: only offered. Key r: refused."
+        " Or a number, then Enter: how many drank."
     )
     assert (
         read_answer(QUESTIONS["ants"], "22/26")
@@ -215,7 +216,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     )
     assert (
         read_answer(QUESTIONS["leaf"], " ")
-        == "there is no usual answer here; it can be a leaf put in, p another plant, y hatched, a number before its key"
+        == "there is no usual answer here. Key a: leaf put in. Key p: another plant. Key y: hatched. Or a number before key y: how many, or all."
     )
 
 

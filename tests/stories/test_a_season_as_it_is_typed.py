@@ -285,7 +285,7 @@ TAKEN = [
     ("R1 new nettle 4 stems", "07:20  R1 host in: plant nettle, batch D, stems 4"),
     (
         "R1 nettle renewed",
-        "07:20  R1 host out: fate binned, batch A, plant nettle, stems 5; R1 host in: plant nettle, batch D",
+        "07:20  R1 host out: fate discarded, batch A, plant nettle, stems 5; R1 host in: plant nettle, batch D",
     ),
     ("R1 nettle new", "07:20  R1 host in: plant nettle, batch D"),
     ("R1 three fresh stems nettle", "07:20  R1 host in: plant nettle, batch D, stems 3"),

@@ -20,7 +20,7 @@ async def test_enter_alone_leads_to_the_first_check(story: Story) -> None:
         await screen.press("a")
         await screen.press(*["enter"] * 5)
         assert "stop 1 of 1" in screen.text
-        assert "K1   1 female Lepidoptera" in screen.text
+        assert "K2   1 female Lepidoptera" in screen.text
         assert "waits" in screen.text, "what is next is on screen"
         await screen.press("space")
     assert [line["what"] for line in story.on_disk()] == [
@@ -36,11 +36,11 @@ async def test_enter_alone_leads_to_the_first_check(story: Story) -> None:
 @pytest.mark.parametrize(
     ("line", "code", "purpose"),
     [
-        ("1 female B. dia", "K1", "laying"),
-        ("41 eggs Boloria dia", "E1", "eggs"),
-        ("5 L5 Boloria dia on violet", "R1", "rearing"),
-        ("6 pupae Boloria dia", "P1", "pupation"),
-        ("violet in water", "S1", "host store"),
+        ("1 female B. dia", "K2", "laying"),
+        ("41 eggs Boloria dia", "E2", "eggs"),
+        ("5 L5 Boloria dia on violet", "R2", "rearing"),
+        ("6 pupae Boloria dia", "P2", "pupation"),
+        ("violet in water", "S2", "host store"),
     ],
 )
 async def test_code_and_purpose_come_from_what_is_in_it(

@@ -35,7 +35,7 @@ def test_a_death_without_a_number_is_asked(story: Story, tmp_path: Path) -> None
     assert story.on_disk() == []
     ran = imported(story, tmp_path, "alt.csv", notebook("tot"), "--as", "20.5.2020 T1 tot=all")
     assert ran.status == 1
-    assert "line 4 cannot be read: all 20 larvae of T1/20 died, but line 5 tells" in ran.out
+    assert "line 4 cannot be read: all 20 larvae of T1/20 died, but line 5 says" in ran.out
     taken(story, tmp_path, notebook("tot"), "--as", "20.5.2020 T1 tot=3")
     assert stages(story, tmp_path)["larva"] == (20, 3)
     assert (
@@ -98,7 +98,7 @@ def test_all_died_where_it_says_so(story: Story, tmp_path: Path) -> None:
     taken(story, tmp_path, head)
     assert stages(story, tmp_path)["larva"] == (20, 20)
     ran = imported(story, tmp_path, "notebook.csv", notebook("alle tot"))
-    assert "but line 5 tells that some live on; write how many" in ran.out
+    assert "but line 5 says that some live on; write how many" in ran.out
 
 
 def test_the_dead_do_not_pupate(story: Story, tmp_path: Path) -> None:
@@ -151,7 +151,7 @@ def test_the_dead_beside_those_that_were_moved(story: Story, tmp_path: Path) -> 
 def test_some_dead_beside_what_else_happened(story: Story, tmp_path: Path, what: str) -> None:
     ran = imported(story, tmp_path, "alt.csv", notebook(what))
     assert ran.status == 1
-    assert f"line 4 cannot be read: '{what}' tells several things; write a line for each" in ran.out
+    assert f"line 4 cannot be read: '{what}' says several things; write a line for each" in ran.out
 
 
 def test_several_numbers_are_none(story: Story, tmp_path: Path) -> None:

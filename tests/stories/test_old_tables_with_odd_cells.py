@@ -185,7 +185,7 @@ def test_a_move_that_does_not_say_where_to_is_told(story: Story, tmp_path: Path)
     ran = imported(story, tmp_path, "alt.csv", table)
     assert ran.status == 0, ran.err
     assert (
-        "moved, but where to is not written, so that they are told as where they were, with a note: line 4"
+        "moved, but where to is not written, so that they are taken as where they were, with a note: line 4"
         in ran.out
     )
 

@@ -45,7 +45,7 @@ def test_each_thing_of_a_cell_counts(
 def test_a_moult_to_nobody_knows_which_instar_is_told(story: Story, tmp_path: Path) -> None:
     ran = imported(story, tmp_path, "alt.csv", f"{HEAD}1.6.2021;G1;;Häutung;\n")
     assert (
-        "to which instar is not written, so that they are told by a note alone: line 4" in ran.out
+        "to which instar is not written, so that they are kept by a note alone: line 4" in ran.out
     )
     assert any(one.get("text") == "Häutung" for one in story.on_disk())
 

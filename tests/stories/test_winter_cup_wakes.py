@@ -129,5 +129,6 @@ async def test_the_pane_says_that_the_cup_is_set_up_for_winter(story: Story) -> 
         assert "set up for winter" in screen.text
         pane = screen.card
         assert (
-            "30 larvae, but X2 is set up for winter: move them, or 'X2 changed hatchlings'" in pane
+            "30 larvae, but X2 is set up for winter: move them, or 'X2 changed young larvae'"
+            in pane
         )

@@ -51,7 +51,7 @@ def test_nothing_to_draw_is_said() -> None:
     empty = Plot("survival", "days", "share alive", (PlotSeries("females", ()),))
 
     assert plot_lines(empty, 74, 16) == ("survival", "  nothing to draw yet")
-    assert plot_table(empty) == ("survival", "  nothing to tell yet")
+    assert plot_table(empty) == ("survival", "  nothing to show yet")
 
 
 @given(

@@ -8,6 +8,7 @@ from rounds import late
 from rounds.bench.codes import MAX_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
+from rounds.entries.check_labels import called
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
@@ -187,12 +188,12 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
     if place.what == "known" or (place.what == "unknown" and kind is k.SetUp):
         if not has_container:
             raise PhraseProblem(
-                f"'{described.name}' is not said of one container; leave {place.words} out"
+                f"'{called(described.name)}' is of no one container; leave {place.words} out"
             )
         _put_targets(reader, described, place)
     elif place.what == "shelf":
         if described.field("shelf") is None or (of_container and of_container.required):
-            raise PhraseProblem(f"'{described.name}' is not said of a shelf; give a container")
+            raise PhraseProblem(f"'{called(described.name)}' is of no shelf; give a container")
         reader.fields["shelf"] = place.codes[0]
     elif place.what == "unknown" and has_container and (there := _there_of_range(reader, place)):
         _put_targets(reader, described, there)
@@ -214,7 +215,7 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
             )
         raise PhraseProblem(f"'{code}' does not fit before '{described.name}'", place.word)
     elif place.what == "room" and kind not in (k.Air, k.LoggerRead):
-        raise PhraseProblem(f"'{described.name}' is not said of the room; give a container")
+        raise PhraseProblem(f"'{called(described.name)}' is not of the room; give a container")
 
 
 def _there_of_range(reader: Reader, place: Subject) -> Subject | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from rounds.entries.check_labels import called
 from rounds.entries.phrase.tokens import cut
 from rounds.entries.phrase.verbs import VERBS
 from rounds.entries.registry import KIND_BY_NAME
@@ -34,7 +35,10 @@ def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str])
     described = describe(KIND_BY_NAME[verb])
     said = {word.casefold() for word in words}
     choices = [
-        choice for field in described.fields for choice in field.choices if choice not in said
+        called(choice)
+        for field in described.fields
+        for choice in field.choices
+        if choice not in said
     ]
     targets = (
         sorted(codes)

@@ -7,6 +7,7 @@ from typing import Any
 
 from rounds import late
 from rounds.bench.codes import names_of
+from rounds.entries.check_labels import called
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.phrase.tokens import Word
@@ -99,7 +100,9 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
             if said not in field.choices and (said or field.required):
                 near = late.nearest(said, field.choices, 3, 0.4)
                 raise PhraseProblem(
-                    f"{field.name} is '{text}'; it can be {', '.join(field.choices)}", word, near
+                    f"{field.name} is '{text}'; it can be {', '.join(map(called, field.choices))}",
+                    word,
+                    near,
                 )
             return said
         case "time":

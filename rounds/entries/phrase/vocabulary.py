@@ -49,6 +49,7 @@ SHORT: Final[dict[str, str]] = {
         "disease suspected": "sick, disease, ill",
         "old age": "age",
         "photo": "photographed",
+        "hatchlings": "young larvae",
         "still": "not moving, moulting",
         "hanging": "hanging up, prepupa",
         "soft pupa": "fresh pupa",

@@ -329,7 +329,7 @@ _LIMITS = "exact two-sided 95 % limit (Clopper & Pearson 1934)"
 ANIMALS = (
     ExportTable(
         "founders",
-        "animals taken from the wild; places as they may be told",
+        "animals taken from the wild; places as they may be shown",
         columns(f"""
             founder | code of the animal, never used again
             {TAXON}

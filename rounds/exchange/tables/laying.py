@@ -183,7 +183,7 @@ LAYING = (
             eggs more that may be theirs | of them or of another species, in no rate
             time in which these were laid, in no rate [female-days] | left out of effort
             share of eggs that searches find, as reckoned | by aid and earlier finds | no search
-                told of any
+                found any
             eggs on one of several plants | found while it stood with others, in no rate
             """),
         _laying,

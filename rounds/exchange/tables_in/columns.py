@@ -68,7 +68,7 @@ IS_ANOTHER = "{} is another column"
 DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
 # Each field that a column may be, with what its cells say.
 FIELDS: Mapping[str, str] = {
-    "date": "when it happened, of rows that tell one event each",
+    "date": "when it happened, of rows of one event each",
     "year": "the year of dates that have none",
     "laid": "the day of laying, or the first of several",
     "laid until": "the last day of laying",
@@ -99,7 +99,7 @@ FIELDS: Mapping[str, str] = {
     "days as larva": "days from hatching to pupation",
     **{days: f"days in instar {days[-1]}" for days in DAYS_AS_INSTAR},
     "days as pupa": "days from pupation to emergence",
-    "days in all": "days from laying to the end of what is told",
+    "days in all": "days from laying to the end of what is written",
     "stages": "how long each stage took, as: egg 3 d, larva 21 d, or L1 4 d, L2 3 d",
     "brood": "the code of the brood",
     "animal": "the code of the animal",

@@ -490,7 +490,7 @@ class EventTeller:
         if is_all and later is not None and here > 1:
             raise NotSo(
                 f"all {here} {_plural(stage)} of {code} {became}, but line"
-                f" {later.row.number} tells that some live on; write how many"
+                f" {later.row.number} says that some live on; write how many"
             )
         let_go = event.action in ("released", "kept") and later is None
         if here <= 1 or is_all or let_go:

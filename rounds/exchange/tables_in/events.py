@@ -333,7 +333,7 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
         return row, 0  # 3 larvae, dead
     dead = [number_in(part) for part in _dead_of(acts)]
     if len(others) > 1 or None in dead:
-        raise NotSo(f"'{what}' tells several things; write a line for each, with how many")
+        raise NotSo(f"'{what}' says several things; write a line for each, with how many")
     (other,), died = others, sum(filter(None, dead))
     row = row.with_text("what happened", other)
     number = number_in(other)

@@ -106,19 +106,19 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"left out, for they hold a remark alone: {_lines(table.remarks)}"
     if table.nowhere:
         yield (
-            "moved, but where to is not written, so that they are told as where they were, with a"
+            "moved, but where to is not written, so that they are taken as where they were, with a"
             f" note: {_lines(table.nowhere)}"
         )
     if table.no_instar:
         yield (
-            "moulted, but to which instar is not written, so that they are told by a note alone:"
+            "moulted, but to which instar is not written, so that they are kept by a note alone:"
             f" {_lines(table.no_instar)}"
         )
     if table.no_stage:
         yield f"died, in which stage is not written: {_lines(table.no_stage)}"
     if table.no_day:
         yield (
-            f"died, on which day is not written, told on the last that is: {_lines(table.no_day)}"
+            f"died, on which day is not written, taken on the last that is: {_lines(table.no_day)}"
         )
     if table.likely:
         stages = ", ".join(

@@ -122,7 +122,7 @@ CALCULATIONS = (
             pedigree text | broods as CODE=MOTHERxFATHER, comma between | A=f2xm3,B=AxA
             mother text | founder or brood
             father text | founder or brood
-            limit 0..1 = 0.125 | from which on you want to be told
+            limit 0..1 = 0.125 | from which on it is pointed out
             """),
         _kinship,
         "--pedigree A=f2xm3,B=AxA --mother B --father B",

@@ -112,7 +112,7 @@ def listing(calculations: Sequence[Calculation]) -> list[str]:
     """Every calculation with what it is about."""
     lines = ["rounds calc NAME --input value ... [--json]", ""]
     lines += [f"  {calculation.name:<20} {calculation.about}" for calculation in calculations]
-    return [*lines, "", "rounds calc NAME --help tells its inputs."]
+    return [*lines, "", "rounds calc NAME --help shows its inputs."]
 
 
 def explained(calculation: Calculation, measures: Measures = METRIC) -> list[str]:
