@@ -97,6 +97,12 @@ def _of_plant(
     return make_due(reckoning, context, rule, start, last, subject=plant, reason=reason)
 
 
+def another_waits(bench: Bench, container: Container, due: Due, moment: Moment) -> bool:
+    """Whether one of several plants is still to be searched before the next round, though others
+    were in this one."""
+    return bool(due.subject) and due.due < moment.next_anchor(moment.now)
+
+
 def last_words(bench: Bench, container: Container, moment: Moment) -> str:
     """When each of several plants was last searched."""
     waits = unsearched(container)
@@ -232,6 +238,7 @@ CHECK = Check(
     needs=needs,
     about=about,
     reckon=reckon,
+    partly=another_waits,
     last_words=last_words,
     question=Question(
         "How many eggs found?",

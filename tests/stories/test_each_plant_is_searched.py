@@ -124,3 +124,30 @@ async def test_one_rule_with_the_page_of_no_eggs(cup: Story) -> None:
         assert "rockrose: not searched in the 2.0 warm, fed female-days" in screen.words
     cup.type("K7 searched 0 rockrose")
     assert "eggs" not in cup.due("K7")
+
+
+async def test_a_stop_is_not_left_before_its_second_plant(cup: Story) -> None:
+    async with cup.screens(size=(100, 40)) as screen:
+        await screen.press("r")
+        await screen.walk_to("eggs", "K7")
+        await screen.press("4", "g", "1")
+        assert (screen.check, screen.where) == ("eggs", "K7")
+        assert "How many eggs found on rockrose" in screen.words
+        await screen.press("0")
+        assert (screen.check, screen.where) != ("eggs", "K7")
+    assert finds(cup) == [("gorse", 4), ("rockrose", 0)]
+
+
+async def test_a_plant_is_left_alone_only_where_it_was_searched(cup: Story) -> None:
+    async def said(words: str) -> None:
+        async with cup.screens(size=(110, 50)) as screen:
+            await screen.press("i")
+            assert words in screen.words
+            assert ("alone: no change" in screen.words) == ("alone: no change" in words)
+
+    cup.type("K7 searched 4 gorse")
+    await said("She lays on gorse; rockrose not searched yet.")
+    evening_and_morning(cup, 2).type("K7 searched 4 gorse", "K7 searched 0 rockrose")
+    await said("She lays on gorse; whether she leaves rockrose alone is too early to say:")
+    evening_and_morning(cup, 3).type("K7 searched 4 gorse", "K7 searched 0 rockrose")
+    await said("She lays on gorse and leaves rockrose alone: no change is needed.")
