@@ -274,12 +274,13 @@ def _with_their_plant(said: Sequence[Saying], taxa: set[str]) -> Iterator[Saying
 
 
 def _with_known_name(desk: Desk, holds: str) -> str:
-    """What a cup holds with an epithet or a short name behind the animals as the book has it: ``1
-    female cinxia on plantain``."""
+    """What a cup holds with an epithet or a short name behind the animals, or their instar, as the
+    book has it: ``1 female cinxia on plantain``, ``5 L3 cinxia``."""
     words = holds.split()
     for place, (animals, name) in enumerate(pairwise(words), 1):
         known = species_named(desk.bench, name.rstrip(","))
-        if animals.casefold() in STAGES and known and known != name:
+        are_animals = animals.casefold() in STAGES or INSTAR.match(animals.casefold())
+        if are_animals and known and known != name:
             words[place] = known + "," * name.endswith(",")
             return " ".join(words)
     return holds

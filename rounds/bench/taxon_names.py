@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rounds.entries.plan import Taxon
 
 # open nomenclature and ranks: no part of a name
-_OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})
+OPEN_NAMES = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})
 # What makes a name less than that of one species: it is only like it, or it is that of several that
 # nobody tells apart.
 _LIKE = late.pattern(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w*)|\?", re.IGNORECASE)
@@ -54,7 +54,7 @@ def is_determined(name: str) -> bool:
 
 def _words(name: str) -> list[str]:
     words = unicodedata.normalize("NFKC", name).replace(".", ". ").split()
-    return [word for word in words if word.casefold().strip(".") not in _OPEN]
+    return [word for word in words if word.casefold().strip(".") not in OPEN_NAMES]
 
 
 def identification(name: str, known: Iterable[Taxon]) -> Identification:
@@ -83,7 +83,7 @@ def identification(name: str, known: Iterable[Taxon]) -> Identification:
         for taxon in taxa
         if taxon not in fitting and letters.intersection(name_words(taxon.name)[1:2])
     ]
-    if within or (fitting and not _is_plain(behind)):
+    if within or (fitting and not is_plain(behind)):
         return Identification([*fitting, *within] if within else [], False, qualifier)
     if certain or not fitting:
         return Identification(fitting, certain, qualifier)
@@ -106,7 +106,7 @@ def _behind(words: list[str], fitting: Sequence[Taxon]) -> list[str]:
     return words[2:] if fitting else []
 
 
-def _is_plain(behind: Sequence[str]) -> bool:
+def is_plain(behind: Sequence[str]) -> bool:
     """Whether no more stands behind a name than a subspecies and the authors."""
     rest = list(behind)
     if (

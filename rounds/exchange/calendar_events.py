@@ -346,8 +346,20 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
             change.last.astimezone(moment.zone).date() + A_DAY,
         )
         warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
-        words = ("no leaf is in yet: they starve by morning without one", *words) if warn else words
+        words = (f"{_leaf_words(source, item.where)} by morning", *words) if warn else words
         yield Event(name, utc(change.first), utc(change.last), title, words, warn, days)
+
+
+def _leaf_words(source: Source, where: str) -> str:
+    """That the young will find no leaf; of a plant that is in it is not known."""
+    container = source.bench.at(where)
+    plants = dict.fromkeys(host.plant for host in container.hosts) if container else {}
+    if container is None or not container.has_food:
+        return "no leaf is in yet: they starve without one"
+    return (
+        f"{' and '.join(plants)} is in, whether with a tender leaf is not on record: they starve"
+        " without one"
+    )
 
 
 def expected_name(where: str, stage: str, brood: str, instar: int) -> str:

@@ -14,6 +14,7 @@ from rounds.entries.base import Purpose
 from rounds.entries.check_labels import called
 from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.pages import page, text
+from rounds.exchange.pins import wrapped
 from rounds.exchange.source import Source
 from rounds.views.bench_page import stock_words, without_stock
 
@@ -23,6 +24,10 @@ PURPOSE_WORDS: dict[Purpose, str] = {
     "quarantine": "new",
 }
 WIDTH_MM, HEIGHT_MM = 50, 25
+CODE_MM = 5.5
+TYPES_MM = (2.6, 2.4, 2.2, 2.0, 1.8, 1.6, 1.4)  # 1.4 is 4 point, as on pins
+SMALLEST_MM = TYPES_MM[-1]
+_EDGES_MM = 2 * (1 + 0.2)  # padding and border of both sides
 QUIET_ZONE = 4  # empty modules around a square, ISO/IEC 18004
 _STYLE = """
 @page { margin: 8mm }
@@ -58,16 +63,37 @@ def write_labels(
     """
     chosen = _chosen(source, list(codes))
     width, height = size
-    sizes = {"WIDTH": width, "HEIGHT": height, "SQUARE": min(height - 2, width // 2)}
+    lengths = {"WIDTH": width, "HEIGHT": height, "SQUARE": min(height - 2, width // 2)}
     style = _STYLE
-    for name, millimetres in sizes.items():
+    for name, millimetres in lengths.items():
         style = style.replace(f"{name}mm", f"{millimetres}mm")
-    body = "\n".join(_drawn(label_of(source, container)) for container in chosen)
+    labels = [label_of(source, container) for container in chosen]
+    sizes = {label.code: _type_mm(label, width, height) for label in labels}
+    body = "\n".join(_drawn(label, sizes[label.code] or SMALLEST_MM) for label in labels)
     out.write(page("Labels for containers", style, f"<main>\n{body}\n</main>"))
-    return [
+    told = (
         f"{count(len(chosen), 'label')} of {width} by {height} mm; print at 100 %, not fitted to"
         " the page"
-    ]
+    )
+    cut = [code for code, size in sizes.items() if size is None]
+    more = f"too small for all that stands in {', '.join(cut)}: take a larger --size"
+    return [told, *([more] if cut else [])]
+
+
+def _type_mm(label: Label, width: int, height: int) -> float | None:
+    """The largest type in which all that a label says has room on it; None where none is small
+    enough to be read."""
+    across = width - _EDGES_MM - min(height - 2, width // 2) - 1
+    for size in TYPES_MM:
+        lines = sum(len(wrapped(line, across / size)) for line in _lines(label))
+        if CODE_MM * 1.1 + lines * size * 1.25 <= height - _EDGES_MM:
+            return size
+    return None
+
+
+def _lines(label: Label) -> list[str]:
+    told = (label.purpose, label.holds, " ".join(label.broods), label.date)
+    return [line for line in told if line]
 
 
 def _chosen(source: Source, codes: list[str]) -> list[Container]:
@@ -93,13 +119,13 @@ def label_of(source: Source, container: Container) -> Label:
     )
 
 
-def _drawn(label: Label) -> str:
+def _drawn(label: Label, size: float) -> str:
     broods = " ".join(f'<span class="whole">{text(brood)}</span>' for brood in label.broods)
     told = "<br>".join(
         line for line in (text(label.purpose), text(label.holds), broods, text(label.date)) if line
     )
     return (
-        f'<div class="label">{square(label.code)}<div><span'
+        f'<div class="label">{square(label.code)}<div style="font-size: {size:g}mm"><span'
         f' class="code">{text(label.code)}</span>{told}</div></div>'
     )
 

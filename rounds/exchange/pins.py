@@ -172,24 +172,32 @@ def _host_lines(source: Source, specimen: Specimen, entry: k.Parasitoid) -> list
 
 
 def _wrapped(line: str) -> str:
-    """A line broken to as many as the label has room for, by the widths of the widest common sans
-    serif type."""
+    return "\n".join(wrapped(line, ROOM_MM / TYPE_MM))
+
+
+def wrapped(line: str, room_em: float) -> list[str]:
+    """A line broken to as many as there is room for, by the widths of the widest common sans serif
+    type.
+
+    Args:
+        room_em: how wide they may be, in parts of the height of the type.
+    """
     found = [""]
     for word in line.split():
         longer = f"{found[-1]} {word}".lstrip()
-        if _width_mm(longer) <= ROOM_MM:
+        if _width(longer) <= room_em:
             found[-1] = longer
             continue
         found.append("")
         for sign in word:
-            if _width_mm(found[-1] + sign) > ROOM_MM:
+            if _width(found[-1] + sign) > room_em:
                 found.append("")
             found[-1] += sign
-    return "\n".join(part for part in found if part)
+    return [part for part in found if part]
 
 
-def _width_mm(line: str) -> float:
-    return sum(map(_width_em, line)) * TYPE_MM
+def _width(line: str) -> float:
+    return sum(map(_width_em, line))
 
 
 def _width_em(sign: str) -> float:
@@ -214,7 +222,11 @@ def _caught(
     of them, of more of none."""
     ways = []
     for founder, place in origins:
-        day = f"caught {_day(founder.caught, zone)}" if founder.caught else "catch date unknown"
+        day = (
+            f"caught {_day(founder.caught, zone)}"
+            if founder.caught
+            else f"caught on or before {_day(founder.at, zone)}"
+        )
         where = place.place or (place.withheld and WITHHELD) or "place not recorded"
         region = ", ".join(part for part in (place.country, place.province) if part)
         by = source.full_name(founder.collector or founder.by)

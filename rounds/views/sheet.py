@@ -383,8 +383,9 @@ class _Words:
         place = alike[0]
         by_boxes: dict[tuple[str, ...], list[Task]] = {}
         for task in place.tasks:
-            boxes = tuple(DO if number in task.at else NOTHING for number in numbers)
-            if any(boxes) and not _is_in(task, place.tasks):
+            alone = _asked_alone(task, place.tasks)
+            boxes = tuple(DO if number in alone else NOTHING for number in numbers)
+            if any(boxes):
                 by_boxes.setdefault(boxes, []).append(task)
         in_order = sorted(by_boxes.items(), key=lambda one: -sum(map(bool, one[0])))
         if not self._closed(place, numbers):  # there the look says how it is handled
@@ -626,12 +627,10 @@ def _is_placed_nowhere(place: VisitPlace) -> bool:
     return place.place_kind == "container" and not place.shelf and not place.inside
 
 
-def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:
-    """Whether another task already gives at each of its visits what this one would."""
-    return any(
-        other.check in HELPED[task.check].within and set(task.at) <= set(other.at)
-        for other in tasks
-    )
+def _asked_alone(task: Task, tasks: tuple[Task, ...]) -> set[int]:
+    """The visits of a task at which no other task already gives what it would."""
+    others = (other.at for other in tasks if other.check in HELPED[task.check].within)
+    return set(task.at).difference(*others)
 
 
 APART = ("suspects", "isolation")

@@ -13,11 +13,12 @@ from datetime import datetime
 from itertools import takewhile
 from typing import Any
 
+from rounds import late
 from rounds.bench.codes import catalogue_numbers, members
 from rounds.bench.mates import WILD
 from rounds.bench.old_records import is_wild
 from rounds.bench.state import Bench, Container, KeptLot
-from rounds.bench.taxon_names import identification, is_determined
+from rounds.bench.taxon_names import OPEN_NAMES, identification, is_determined, is_plain
 from rounds.bench.whose_eggs import laid_between
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
@@ -256,15 +257,23 @@ class _Told:
         return lots[0] if lots else ""
 
 
+_UNINOMIAL = late.pattern(r"[A-Z][a-z]+(?:-[a-z]+)?")
+_EPITHET = late.pattern(r"[a-z]{2,}(?:-[a-z]{2,})*")
+
+
 def rank_of(name: str) -> str:
-    """The rank of a scientific name, as its form says; empty where it does not."""
+    """The rank of a scientific name, as its form says; empty where it does not: of what is no
+    plain name of one, two or three words with its authors behind it."""
     first, *rest = name.split() or [""]
     if name == t.ORDER["order"]:
         return "order"
+    epithets = list(takewhile(_EPITHET.fullmatch, rest))
+    behind = rest[len(epithets) :]
+    if not _UNINOMIAL.fullmatch(first) or not is_plain(behind) or OPEN_NAMES.intersection(rest):
+        return ""
     if first.endswith("idae"):
-        return "family"
-    epithets = len(list(takewhile(str.islower, rest)))
-    return {0: "genus", 1: "species", 2: "subspecies"}.get(epithets, "")
+        return "" if rest else "family"
+    return {0: "" if behind else "genus", 1: "species", 2: "subspecies"}.get(len(epithets), "")
 
 
 def iso(at: datetime) -> str:
