@@ -428,6 +428,7 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
             f"{one.stage}: {measures.warmth(round(known.lower_c, 1))},"
             f" {measures.heat(known.constant_dd)}; {literal(known.words)}",
         )
+        whose = "published" if known.is_own else "by other species"
         for point in one.points:
             days = one.published_days(point.temperature_c)
             text = f"{days:.1f} d" if days is not None else "no development so cool"
@@ -435,7 +436,7 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
                 "",
                 f"{literal(point.brood)} at {measures.warmth(round(point.temperature_c, 1))}:"
                 f" {point.days:.1f} d,"
-                f" published {text}",
+                f" {whose} {text}",
             )
 
 

@@ -114,10 +114,9 @@ def development_plot(development: Development) -> Plot | None:
 
 def _lines(development: Development) -> list[tuple[str, str, float, float]]:
     found = []
-    if development.published:
-        found.append(
-            ("published", "-", development.published.lower_c, development.published.constant_dd)
-        )
+    if known := development.published:
+        whose = "published" if known.is_own else "of other species"
+        found.append((whose, "-", known.lower_c, known.constant_dd))
     if development.fit:
         found.append(
             (

@@ -127,3 +127,24 @@ A,{SPECIES},2016-05-03,40,2016-05-11,38,21 ± 1
     ran = imported(story, tmp_path, "old.csv", rows)
     assert ran.status == 0, ran.err + ran.out
     assert "'21 ± 1' is taken for 21" in ran.out
+
+
+def test_a_column_that_is_half_words_of_events_is_so_too(story: Story, tmp_path: Path) -> None:
+    rows = f"""Date;Boîte;Espèce;Observation;Nb
+2023-05-19;B1;{SPECIES};pondu;60
+2023-05-20;B1;;plante en eau;
+2023-06-01;B1;;éclos;50
+"""
+    ran = imported(story, tmp_path, "old.csv", rows)
+    assert "Observation: 'plante en eau' in 1 line is not known; what does it mean?" in ran.err
+    assert imported(story, tmp_path, "old.csv", rows, "--as", "plante en eau=note").status == 0
+
+
+def test_days_among_dates_are_told(story: Story, tmp_path: Path) -> None:
+    rows = f"""brood,species,laid,eggs,hatched,larvae,pupated,pupae,emerged,adults
+A,{SPECIES},2016-05-14,20,2016-05-20,18,2016-06-14,17,2016-06-25,16
+B,{SPECIES},2016-05-24,20,6 d,18,25 d,17,11 d,16
+"""
+    ran = imported(story, tmp_path, "old.csv", rows)
+    assert "line 3 cannot be read: hatched is '6 d', days among dates; write the date" in ran.out
+    assert "1 line is understood, 1 cannot be read" in ran.out

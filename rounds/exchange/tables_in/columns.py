@@ -224,7 +224,11 @@ _TESTS = {
     "event": lambda cell: bool(has(HAPPENS, bare(cell)) or first_of(BEGINNINGS, bare(cell))),
     "number": lambda cell: amount(cell) is not None,
     "whole": lambda cell: (found := amount(cell)) is not None and found.value == int(found.value),
-    "numeric": lambda cell: begins_with_number(cell) or says_all(cell),
+    "numeric": lambda cell: (
+        amount(cell) is not None
+        or says_all(cell)
+        or (begins_with_number(cell) and not looks_like_date(cell))
+    ),
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
@@ -304,7 +308,7 @@ def _find_what_happened(
     if "date" not in taken or "what happened" in taken or taken & OF_LIVES - {"fate"}:
         return
     for column in columns:
-        if chosen[column.position] == (LEFT_OUT, NOT_UNDERSTOOD) and column.mostly("event"):
+        if chosen[column.position] == (LEFT_OUT, NOT_UNDERSTOOD) and column.kinds["event"] >= HALF:
             chosen[column.position] = "what happened", "by what is in it"
             taken.add("what happened")
             return

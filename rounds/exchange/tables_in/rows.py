@@ -21,6 +21,7 @@ from rounds.exchange.tables_in.values import (
     spans_in,
     whole,
 )
+from rounds.exchange.tables_in.vocabulary import DAYS, bare, has
 
 
 @dataclass(frozen=True)
@@ -55,6 +56,11 @@ class TableRow:
         if not cell:
             return None
         found = self.dates.read(cell, self._time_of_day() if field == "date" else None)
+        if found is None and amount(cell) is not None and has(DAYS, bare(cell)):
+            raise NotSo(
+                f"{self.headings[field]} is '{cell}', days among dates; write the date, or the days"
+                " in a column of their own, as days as larva"
+            )
         if found is None:
             raise NotSo(
                 f"{self.headings[field]} is '{cell}'; it must be a date, as 2026-05-03; of dates"
