@@ -72,7 +72,7 @@ CHECK = Check(
         "The feeder?",
         (
             Answer("c", "changed", say(k.FeederChanged), usual=True),
-            Answer("n", "none stands here, all are fed by hand", _fed_by_hand),
+            Answer("s", "none stands here, all are fed by hand", _fed_by_hand),
         ),
     ),
     helped=(

@@ -45,7 +45,8 @@ async def test_degree_days_say_until_when_they_were_gathered(story: Story) -> No
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
         await screen.pilot.pause()
-        assert "C gathered to Thu 3 08:00; animals" in _text(screen)
+        assert "C gathered to Thu 3 08:00; 9 times in 10 a brood needs from" in _text(screen)
+        assert "its animals differ by" in _text(screen)
 
 
 async def test_larvae_that_are_late_to_moult_do_not_pupate_before_their_sisters(

@@ -256,7 +256,7 @@ async def test_a_keeper_who_feeds_by_hand_says_once_that_no_feeder_stands_there(
         await screen.press("r")
         await screen.walk_to("feeder", "L2")
         assert "none stands here, all are fed by hand" in screen.text
-        await screen.press("n")
+        await screen.press("s")
     story.reopen()
     assert "feeder" not in story.due("L2")
     story.type("L3 set up laying", "L3 founder W3 Boloria dia female")

@@ -37,7 +37,10 @@ def test_not_while_what_may_be_eggs_is_not_settled(story: Story) -> None:
     story.at("2027-06-04 18:10").type("K1 drank", "room 20/24", "K1 maybe 6 eggs")
     story.at("2027-06-05 18:10").type("K1 drank", "room 20/24", "K1 searched 0")
     assert not asked(story)
-    walked = "\n".join(story.at("2027-06-06 19:00").plain(["- no time"] * 9))
+    story.at("2027-06-06 18:10").type("K1 drank", "room 20/24")
+    assert not asked(story)
+    walked = "\n".join(story.at("2027-06-07 19:00").plain(["- no time"] * 9))
+    assert not asked(story)
     assert "the 6 unsure are eggs" in walked
     story.type("K1 not eggs")
     assert asked(story)

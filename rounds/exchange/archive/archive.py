@@ -10,11 +10,17 @@ from datetime import UTC, date, datetime
 from typing import BinaryIO, NamedTuple, TextIO
 
 from rounds.bench.plurals import count
-from rounds.entries.registry import Parasitoid, Photo, Preserved, Released
+from rounds.entries.registry import Photo
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.measurements import Measurements
 from rounds.exchange.archive.metadata import eml_xml, meta_xml
-from rounds.exchange.archive.occurrences import evidence_by_entry, iso, name_of, occurrences
+from rounds.exchange.archive.occurrences import (
+    Row,
+    evidence_by_entry,
+    iso,
+    name_of,
+    occurrences,
+)
 from rounds.exchange.archive.terms import MEASUREMENT_TERMS, OCCURRENCE_TERMS
 from rounds.exchange.pictures import photo_stage, pictures
 from rounds.exchange.source import Source
@@ -68,8 +74,8 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
                 counts[OCCURRENCES] += 1
                 withheld += bool(row.get("informationWithheld"))
                 days |= days_of(str(row.get("eventDate", "")))
-                if not isinstance(entry, Preserved | Released | Parasitoid):
-                    records.setdefault(str(row.get("organismName")), []).append(
+                if _are_here(row):
+                    records.setdefault(str(row["organismName"]), []).append(
                         _Record(
                             entry.at,
                             str(row["occurrenceID"]),
@@ -102,6 +108,13 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
     if withheld:
         texts.append(f"exact places withheld in {withheld:,} of them: protected taxa")
     return texts
+
+
+def _are_here(row: Row) -> bool:
+    """Whether a record is of animals of the book that lived on: not dead, not let go, and no
+    parasitoid, which is no organism of the book."""
+    is_left = row.get("vitality") == "dead" or row.get("degreeOfEstablishment") == t.RELEASED
+    return "organismName" in row and not is_left
 
 
 class _Record(NamedTuple):
