@@ -44,6 +44,14 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     )
 
 
+def with_mothers(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
+    """What is said where the brood whose code is among the fields is of other mothers than it was
+    taken for; its code stays, as it stands on labels."""
+    brood = bench.broods[str(fields["code"])]
+    mothers = tuple(first_given(bench, mother) for mother in fields["mothers"])
+    return _written_anew(bench, [(brood, _said_of(bench, brood) | {"mothers": mothers})])
+
+
 def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[Saying]:
     """What is said for the founders and broods whose shorter name means a taxon from now on: its
     line says which name is theirs in full.

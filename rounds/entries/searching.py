@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal
 
 from msgspec import Meta
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from rounds import late
 from rounds.bench.codes import like_codes
@@ -28,7 +28,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.movements import A_DAY, FOUND, Movement
 from rounds.bench.plurals import PLURALS, count, of_stage
 from rounds.bench.state import STAGES, Bench, Container, Host, KeptLot, SearchMade, Unsure
-from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
+from rounds.bench.whose_eggs import CLOSE, by_species, first_seen, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
 from rounds.entries.base import MAXIMUM_COUNT, ContainerEntry, Count, KeptLots, Minutes, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
@@ -197,6 +197,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         lots = lots_searched(bench, container, self)
         hosts = hosts_searched(container, self)
         laid = laid_between(bench, container, self)
+        _mothers_that_were_gone(bench, container, self)
         _looked_for(bench, container, self, search_made, [*lots, *hosts])
         for held in lots:
             # of several it is not known which of them bore the eggs
@@ -624,6 +625,30 @@ def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str
         return ""
     plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
+
+
+def _mothers_that_were_gone(bench: Bench, container: Container, entry: Searched) -> None:
+    """Tell of a brood that began with these eggs, of mothers that were there no more, as where
+    another turns out to have died: who was alive settled whose it is."""
+    brood = bench.broods.get(entry.brood)
+    if not entry.found or brood is None or brood.at != entry.at:
+        return
+    may_be = layers(
+        bench, container, asdict(entry), first_seen(container, asdict(entry)) or entry.at
+    )
+    gone = [
+        mother
+        for mother in brood.mothers
+        if mother in container.stood and mother not in may_be.codes
+    ]
+    if gone and may_be.codes:
+        were = "were" if len(gone) > 1 else "was"
+        note_inconsistency(
+            bench,
+            entry,
+            f"{', '.join(gone)} {were} there no more; whose they are: {brood.code} is of"
+            f" {', '.join(may_be.codes)}",
+        )
 
 
 def _looked_for(

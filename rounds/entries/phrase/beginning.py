@@ -16,7 +16,7 @@ from rounds.entries.phrase.intruders import intruder
 from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, counted_first
 from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
 from rounds.entries.phrase.plant_first import plant_first
-from rounds.entries.phrase.reader import PhraseProblem, Reader, as_one_name
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, as_one_name
 from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import LOW_OR_HIGH, Subject, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import MEANT, everyday_number
@@ -46,6 +46,7 @@ _DEGREES = frozenset({"c", "f", "%", "\u00b0c", "\u00b0f"})
 _IS = each(
     "is, was, is a, is an, taxon, species, identified, identified as, determined as", by=", "
 )
+_OF_MOTHERS = frozenset({"is of", "was of", "are of", "were of"})
 _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
 
@@ -73,8 +74,8 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     if noted and reader.word is None and subject.what == "known":
         put_place(reader, k.Note, describe(k.Note), subject)
         return k.Note
-    if _betters(reader, subject):
-        return k.FounderIntake
+    if better := _mothers_said(reader, subject) or _betters(reader, subject):
+        return better
     kind = (
         stands_on(reader, subject)
         or ants(reader, subject)
@@ -87,11 +88,35 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     return kind
 
 
-def _betters(reader: Reader, place: Subject) -> bool:
+def _mothers_said(reader: Reader, place: Subject) -> type[Entry] | None:
+    """Read whose brood one is after all: ``W3/A is of W2``, ``W3/A is of W2 or W4``."""
+    brood = place.animals[0] if len(place.animals) == 1 and not place.codes else ""
+    if brood not in reader.bench.broods or reader.said(0, 2) not in _OF_MOTHERS:
+        return None
+    steps, mothers = 2, []
+    while (word := reader.ahead(steps)) is not None:
+        joins = word.lower in JOINS or word.lower == "or"
+        names = [] if joins else reader.names_in(word)
+        if not joins and not names:
+            break
+        if any(name.casefold() not in reader.animals for name in names):
+            break
+        mothers += [reader.animals[name.casefold()] for name in names]
+        steps += 1
+    if not mothers:
+        known = next(iter(reader.bench.broods[brood].mothers), "W3")
+        raise PhraseProblem(f"{brood} is of whom? As: {brood} is of {known}", reader.ahead(2))
+    reader.place += steps
+    reader.fields |= {"code": brood, "mothers": tuple(dict.fromkeys(mothers))}
+    reader.better = True
+    return k.BroodBegun
+
+
+def _betters(reader: Reader, place: Subject) -> type[Entry] | None:
     """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught
     14:20 wear fresh``."""
     if place.what != "known" or len(place.animals) != 1:
-        return False
+        return None
     (code,) = place.animals
     length = next((length for length in (2, 1) if reader.said(0, length) in _IS), 0)
     if length and reader.ahead(length) is None:
@@ -101,9 +126,9 @@ def _betters(reader: Reader, place: Subject) -> bool:
         )
     if length and begins_what_happened(reader, length):
         reader.place += length if reader.said(0, length) in ("is", "was") else 0  # 'W3 is dead'
-        return False
+        return None
     if not length and not _of_the_record(reader):
-        return False
+        return None
     founder = reader.bench.founders.get(code)
     if founder is None:
         mother = next(iter(reader.bench.broods[code].mothers), "")
@@ -121,7 +146,7 @@ def _betters(reader: Reader, place: Subject) -> bool:
     reader.place += length
     reader.fields |= {"code": code, "container": founder.container}
     reader.better = True
-    return True
+    return k.FounderIntake
 
 
 def _of_the_record(reader: Reader) -> bool:

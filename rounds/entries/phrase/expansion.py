@@ -20,7 +20,13 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Saying, Stage
-from rounds.entries.better_record import INSTEAD_OF, bettered, emerged_with, named_in_full
+from rounds.entries.better_record import (
+    INSTEAD_OF,
+    bettered,
+    emerged_with,
+    named_in_full,
+    with_mothers,
+)
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_plants, named_there, resolved
@@ -241,6 +247,8 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
         for name, value in draft.fields.items()
     }
     beside = [(k.Note, {"text": draft.note, "brood": fields["code"]})] if draft.note else []
+    if draft.kind is k.BroodBegun:
+        return [*with_mothers(bench, fields), *beside]
     try:
         return [*bettered(bench, fields), *beside]
     except InvalidField as misfit:
