@@ -137,6 +137,7 @@ class Desk:
         self._local_zone = zone
         self.problems: list[str] = []  # all that was met since the book was opened, each once
         self._gaps = Gaps()
+        self._loggers_lacking: list[Problem] = []
         # what is said to have happened later than now; it counts when that comes
         self._ahead: dict[str, Entry] = {}
         self.unsaved: list[Entry] = []
@@ -783,10 +784,26 @@ class Desk:
         heard = self._that_count(entries)
         if heard:
             self._fold(heard)
+        came = self._look_at_loggers()
         looks = is_first or batch.changed or self.book.waits_for_a_copy
         if (looks or (was_unheard and self._unheard)) and self._bring_back():
-            return self.hear() or bool(heard)
-        return bool(heard)
+            return self.hear() or bool(heard) or came
+        return bool(heard) or came
+
+    def _look_at_loggers(self) -> bool:
+        """Which loggers' files are not there as they were taken in; True where that is otherwise
+        than at the last look, so that all that goes by them is reckoned again."""
+        reads = [one for of_place in self.bench.logged.values() for one in of_place]
+        troubles = self.logged.troubles(reads) if reads else []
+        if troubles == self._loggers_lacking:
+            return False
+        self._loggers_lacking = troubles
+        self._tell_of(troubles)
+        self._lookback = None
+        self._forget(None)
+        for listener in self._listeners:
+            listener()
+        return True
 
     def _that_count(self, read: Sequence[Entry]) -> list[Entry]:
         """What was read and is not on the bench yet, and what waited for its time; an entry of the
@@ -864,7 +881,11 @@ class Desk:
             *not_saved,
             *future,
             *map(missed_words, self.not_whole),
-            *(one for one in self._gaps.told() if one not in self.book.accepted),
+            *(
+                one
+                for one in (*self._gaps.told(), *map(str, self._loggers_lacking))
+                if one not in self.book.accepted
+            ),
         ]
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:

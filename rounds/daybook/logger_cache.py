@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from array import array
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
 
-from rounds.daybook.lines import Problem
-from rounds.daybook.series import Readings, read_series
+from rounds.daybook.lines import Problem, Stamp, stamp_of
+from rounds.daybook.series import Readings, read_series, trouble_with
 from rounds.entries.registry import LoggerRead
 from rounds.tallies.warmth import Series
 
@@ -30,6 +30,33 @@ class LoggerCache:
         self._joined: dict[tuple[str, ...], Readings] = {}
         self._series: dict[tuple[str, ...], Series] = {}
         self.problems: list[Problem] = []
+        self._looked_at: dict[str, tuple[Stamp, Problem | None]] = {}
+
+    def troubles(self, reads: Iterable[LoggerRead]) -> list[Problem]:
+        """Which files are not there as they were taken in; one that has come since is read
+        anew."""
+        found = {}
+        for read in reads:
+            stamp = self._stamp(read.file)
+            before = self._looked_at.get(read.file)
+            if before is None or before[0] != stamp:
+                trouble = trouble_with(self._folder, read.file, read.digest)
+                self._looked_at[read.file] = stamp, trouble
+                if before and before[1] and not trouble:
+                    self._forget(read.file)
+            found[read.file] = self._looked_at[read.file][1]
+        return [one for one in found.values() if one]
+
+    def _stamp(self, name: str) -> Stamp:
+        try:
+            return stamp_of((self._folder / name).lstat(), 0)
+        except (OSError, ValueError):
+            return Stamp()
+
+    def _forget(self, name: str) -> None:
+        self._files.pop(name, None)
+        self._joined.clear()
+        self._series.clear()
 
     def readings(self, reads: Sequence[LoggerRead]) -> Readings:
         """The readings of several files, by time; of two at one time that of the first file

@@ -25,6 +25,10 @@ from rounds.daybook.systems import NEW
 HEADING = "time,temperature_c,humidity_percent"
 A_DAY = 86_400  # seconds
 MAX_BYTES = 1_000_000_000
+WHAT_TO_DO = (
+    "bring the file back, or take the logger's own file in again; 'rounds check --accept' takes the"
+    " book as it is"
+)
 
 
 class StoredFile(Struct, frozen=True):
@@ -94,10 +98,27 @@ def read_series(folder: Path, name: str, digest: str = "") -> Readings:
     what was written."""
 
     def nothing(problem: str) -> Readings:
-        return Readings(array("q"), array("d"), array("d"), (Problem(name, 0, problem),))
+        told = Problem(name, 0, problem, gap=True)
+        return Readings(array("q"), array("d"), array("d"), (told,))
 
+    raw = _bytes_of(folder, name)
+    if isinstance(raw, str):
+        return nothing(raw)
+    changed = _changed(raw, digest)
+    return _parsed(name, raw, [Problem(name, 0, changed, gap=True)] if changed else [])
+
+
+def trouble_with(folder: Path, name: str, digest: str = "") -> Problem | None:
+    """Why the readings of a file are not had as they were taken in; None where they are."""
+    raw = _bytes_of(folder, name)
+    told = raw if isinstance(raw, str) else _changed(raw, digest)
+    return Problem(name, 0, told, gap=True) if told else None
+
+
+def _bytes_of(folder: Path, name: str) -> bytes | str:
+    """What a file holds, or why that cannot be read."""
     if not is_series_name(name):
-        return nothing("is no file of readings of this book")
+        return f"is no file of readings of this book; {WHAT_TO_DO}"
     path = folder / name
     try:
         if path.parent.is_symlink():
@@ -105,16 +126,19 @@ def read_series(folder: Path, name: str, digest: str = "") -> Readings:
         with open_plain(path) as file:
             if os.fstat(file.fileno()).st_size > MAX_BYTES:
                 raise OSError(0, "is too long to be a file of readings")
-            raw = file.read()
+            return file.read()
     except OSError as trouble:
-        return nothing(f"the logger's readings cannot be read: {trouble.strerror or trouble}")
-    changed = digest and hashlib.sha256(raw).hexdigest() != digest
-    problems = (
-        [Problem(name, 0, "is not as it was written; its readings are used as they are")]
-        if changed
-        else []
-    )
-    return _parsed(name, raw, problems)
+        why = trouble.strerror or trouble
+        return f"the logger's readings cannot be read: {why}; {WHAT_TO_DO}"
+
+
+def _changed(raw: bytes, digest: str) -> str:
+    """That a file is not as it was written, in words; empty where it is."""
+    if not raw:
+        return f"the logger's readings are gone, the file is empty; {WHAT_TO_DO}"
+    if digest and hashlib.sha256(raw).hexdigest() != digest:
+        return f"is not as it was written; its readings are used as they are; {WHAT_TO_DO}"
+    return ""
 
 
 def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:

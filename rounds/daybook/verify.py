@@ -17,7 +17,6 @@ from rounds.bench.old_records import rival_words
 from rounds.bench.permits import without_permit_words
 from rounds.bench.plurals import count
 from rounds.bench.said_apart import met_apart
-from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_not_known
 from rounds.daybook import photos
@@ -46,7 +45,7 @@ from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.writer import Writer, cannot_remember, remembered_at
 from rounds.entries.base import Entry
-from rounds.entries.registry import LoggerRead, Photo
+from rounds.entries.registry import Photo
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MAX_OF_A_SORT = 200
@@ -162,7 +161,7 @@ def examine(
         for permit in bench.permits.values()
         if (words := without_permit_words(bench, permit))
     ]
-    report.found += _series(folder, bench, seen.told_of)
+    report.found += _series(folder, bench)
     _checkpoint(Checkpoint(folder, writer), past, bench, report)
     report.found += [
         Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)
@@ -209,7 +208,6 @@ class _Seen:
     def __init__(self, folder: Path, now: datetime, files: set[str]) -> None:
         self.entries = 0
         self.found: list[Finding] = []
-        self.told_of: set[str] = set()  # files of readings
         # ids of lines that are kept aside and were not met in the book
         self.waiting: set[str] = set()
         self._folder = folder
@@ -226,27 +224,17 @@ class _Seen:
                     self._add("clock", f"{odd} (line {entry.id})")
                 if isinstance(entry, Photo) and entry.file.startswith(f"{photos.FOLDER}/"):
                     self._photo(entry)
-                if isinstance(entry, LoggerRead):
-                    self._series(entry)
             yield part
 
     def _photo(self, entry: Photo) -> None:
-        self._held("photo", entry, "another picture than was")
-
-    def _series(self, entry: LoggerRead) -> None:
-        before = len(self.found)
-        self._held("series", entry, "other readings than were", named=is_series_name(entry.file))
-        if len(self.found) > before:
-            self.told_of.add(entry.file)
-
-    def _held(
-        self, sort: str, entry: Photo | LoggerRead, other: str, *, named: bool = True
-    ) -> None:
-        """Whether the file that an entry speaks of is there, and is that one."""
-        if not named or entry.file not in self._files:
-            self._add(sort, f"{entry.file} is not there (line {entry.id})")
+        """Whether the picture that an entry speaks of is there, and is that one."""
+        if entry.file not in self._files:
+            self._add("photo", f"{entry.file} is not there (line {entry.id})")
         elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
-            self._add(sort, f"{entry.file} holds {other} taken in (line {entry.id})")
+            self._add(
+                "photo",
+                f"{entry.file} holds another picture than was taken in (line {entry.id})",
+            )
 
     def _add(self, sort: str, text: str) -> None:
         if sum(finding.sort == sort for finding in self.found) < MAX_OF_A_SORT:
@@ -291,14 +279,12 @@ def _ends(folder: Path, report: VerifyReport) -> None:
             report.found.append(Finding("torn", without_end(torn), path.name, number))
 
 
-def _series(folder: Path, bench: Bench, told_of: set[str]) -> Iterator[Finding]:
-    """What is wrong in files of loggers' readings; that one is gone or another was told before."""
+def _series(folder: Path, bench: Bench) -> Iterator[Finding]:
+    """What is wrong in files of loggers' readings."""
     for one in (read for reads in bench.logged.values() for read in reads):
         for problem in read_series(folder, one.file, one.digest).problems:
-            if problem.number or problem.file not in told_of:
-                yield Finding(
-                    "logger", f"{problem.text} (line {one.id})", problem.file, problem.number
-                )
+            sort = "logger" if problem.number else "series"
+            yield Finding(sort, problem.text, problem.file, problem.number)
 
 
 def _checkpoint(checkpoint: Checkpoint, past: FullRead, bench: Bench, report: VerifyReport) -> None:

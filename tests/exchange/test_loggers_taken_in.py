@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench.series_names import is_series_name, series_name
-from rounds.daybook.series import as_text, read_series, write_series
+from rounds.daybook.series import WHAT_TO_DO, as_text, read_series, write_series
 from rounds.entries.registry import BroodBegun, LoggerRead, SetUp, Stocked
 from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
 from rounds.exchange.loggers.reading import Log, read_log
@@ -328,7 +328,8 @@ def test_a_series_that_is_gone_is_told_and_found_again(
     other = open_desk("bbbb2222")
     assert list(other.series("").days) == []
     assert other.problems == [
-        f"series/{file.name}: the logger's readings cannot be read: No such file or directory"
+        f"series/{file.name}: the logger's readings cannot be read: No such file or directory;"
+        f" {WHAT_TO_DO}"
     ]
     away.rename(file)
     assert len(other.series("").days) == 2
@@ -343,7 +344,7 @@ def test_a_series_that_was_changed_is_told(desk: Desk, open_desk: Callable[..., 
 
     assert list(other.series("").temperatures_c) == [20, 22]
     assert other.problems == [
-        f"series/{file.name}: is not as it was written; its readings are used as they are",
+        f"series/{file.name}: is not as it was written; its readings are used as they are; {WHAT_TO_DO}",
         f"series/{file.name} line 3: is no reading",
     ]
     assert "is no reading" in rounds("check", book=desk.book.folder).stdout

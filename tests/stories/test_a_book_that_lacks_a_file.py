@@ -1,0 +1,109 @@
+"""A file that did not come, came empty or was cut short silences no alarm: the book is told not to be whole."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+
+NOT_WHOLE = "THE BOOK IS NOT WHOLE"
+
+
+# --- a logger's readings --------------------------------------------------------------------------
+
+
+@pytest.fixture
+def hot(story: Story, tmp_path: Path) -> Story:
+    """A female in a room in which it was too warm in the last hours, as a logger says."""
+    story.at("2027-05-27 14:00")
+    assert story.shell("log", "Q7 1 female Saturnia pavonia on blackthorn").status == 0
+    log = tmp_path / "mi.csv"
+    rows = "".join(f"2027-05-27 {hour:02}:30,39.0\n" for hour in range(9, 14))
+    log.write_text(f"timestamp,celsius\n{rows}")
+    assert story.shell("temperatures", str(log), "--place", "room").status == 0
+    assert story.shell("due", "--exit-code").status == 1
+    return story
+
+
+def the_series(story: Story) -> Path:
+    (found,) = (story.folder / "series").iterdir()
+    return found
+
+
+def away(file: Path) -> None:
+    file.rename(file.parents[2] / "elsewhere.csv")
+
+
+def emptied(file: Path) -> None:
+    file.write_bytes(b"")
+
+
+def cut_short(file: Path) -> None:
+    file.write_bytes(file.read_bytes()[:60])
+
+
+def in_its_place(file: Path) -> None:
+    file.unlink()
+    file.mkdir()
+
+
+@pytest.mark.parametrize("change", [away, emptied, cut_short, in_its_place])
+def test_readings_that_are_not_there_as_they_were_taken_in_are_told(
+    hot: Story, change: Callable[[Path], None]
+) -> None:
+    file = the_series(hot)
+    whole = file.read_bytes()
+    change(file)
+
+    ran = hot.shell("due", "--exit-code")
+    assert ran.status == 2
+    assert ran.out.startswith(NOT_WHOLE)
+    assert f"series/{file.name}: " in ran.out
+    ran = hot.shell("due", "--exit-code", "--json")
+    assert (ran.status, json.loads(ran.out)["whole"]) == (2, False)
+    assert NOT_WHOLE in hot.shell("log", "Q7 note x").err
+    assert hot.shell("sheet", "--until", "2027-05-29").status == 2
+    assert "nothing is cancelled" in (
+        hot.shell("export", "ics", str(hot.folder.parent / "rounds.ics")).out
+    )
+
+    if file.is_dir():
+        file.rmdir()
+    file.write_bytes(whole)
+    assert hot.shell("due", "--exit-code").status == 1
+
+
+def test_readings_that_are_taken_as_they_are_are_not_told_again(hot: Story) -> None:
+    emptied(the_series(hot))
+    assert hot.shell("due").status == 2
+    assert f"series: series/{the_series(hot).name}" in hot.shell("check", "--accept").out
+    assert hot.shell("due").status == 0
+
+
+def test_the_loggers_own_file_taken_in_again_brings_them_back(hot: Story, tmp_path: Path) -> None:
+    emptied(the_series(hot))
+    assert hot.shell("temperatures", str(tmp_path / "mi.csv"), "--place", "room").status == 0
+    assert hot.shell("due", "--exit-code").status == 1
+
+
+async def test_screens_notice_readings_that_go_and_come(hot: Story) -> None:
+    file = the_series(hot)
+    whole = file.read_bytes()
+    away(file)
+    hot.reopen()
+    async with hot.screens((110, 30)) as screen:
+        assert NOT_WHOLE in screen.text
+        assert "39 C" not in screen.text
+        file.write_bytes(whole)
+        screen.app.hear()
+        await screen.pilot.pause()
+        assert NOT_WHOLE not in screen.text
+        assert "39 C" in screen.text
+        cut_short(file)
+        screen.app.hear()
+        await screen.pilot.pause()
+        assert NOT_WHOLE in screen.text
