@@ -60,7 +60,7 @@ def unchanged(label: str) -> Answer:
 
 def none_in(text: str) -> Question:
     """What is asked where no plant is in on record."""
-    return Question(text, (NEW_ADDED, ANOTHER_PLANT))
+    return Question(text, (replace(NEW_ADDED, label="plant put in"), ANOTHER_PLANT))
 
 
 def or_opened(question: Question, container: Container) -> Question:

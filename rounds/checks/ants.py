@@ -240,6 +240,9 @@ def barrier_words(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> 
     """
     stands = barrier_standing(bench, barrier, moat, now)
     state = {"": "not seen yet", "full": "ok", "sound": "ok"}.get(stands.state, stands.state)
+    if stands.is_reckoned and not stands.depth_mm and stands.state not in (ANTS_PAST, "dry"):
+        dry = f"{barrier} dry by now"
+        return f"{dry}, seen {state}", dry
     depth = depth_words(stands, measures_of(bench.settings))
     short = f"ants past the {barrier}" if stands.state == ANTS_PAST else f"{barrier} {state}"
     if stands.is_reckoned and not stands.is_seen:

@@ -14,6 +14,7 @@ EARLY = timedelta(hours=3)  # a look this long before a round begins counts for 
 A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
 WITHOUT_ROUNDS = timedelta(hours=12)  # how far apart rounds are where none are set
 MAX_MISSED = 1000
+NOON = 12  # hour of the day
 
 
 def utc(at: datetime) -> datetime:
@@ -128,8 +129,10 @@ class Moment:
         return begins, self._names.get(begins, "round")
 
     def name_of_round(self) -> str:
-        """The name of the round of now."""
-        return self.present_round[1]
+        """The name of the round of now; what is left of a morning's is one of the afternoon."""
+        name = self.present_round[1]
+        is_past_noon = self.now.astimezone(self.zone).hour >= NOON
+        return "afternoon" if name == "morning" and is_past_noon else name
 
     @cached_property
     def round_after(self) -> datetime:

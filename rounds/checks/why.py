@@ -82,7 +82,8 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
     )
     if due.last is None:
         return more or "never answered here"
-    words = f"last {due.last.what}, {local(due.last.at, moment)}, {due.last.by or '-'}"
+    by = f", {due.last.by}" if due.last.by else ""
+    words = f"last {called(due.last.what)}, {local(due.last.at, moment)}{by}"
     return f"{words}; {more}" if more else words
 
 
@@ -96,25 +97,44 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
             parts.append(f"{_limit(gone)} {local(due.since, moment)}, {_gone(gone)}")
         else:
             ahead = (
-                f"{span(-gone)} ahead of this clock" if gone < timedelta(0) else f"{span(gone)} ago"
+                f"{span(-gone)} ahead of this clock"
+                if gone < timedelta(0)
+                else f"{span(gone)} ago"
+                if gone >= A_MOMENT
+                else "just now"
             )
             parts.append(f"since {local(due.since, moment)}, {ahead}")
     if due.lasts:
         parts.append(due.lasts)
-    for name, at in (
-        ("due", due.due),
-        ("late from", due.amber),
-        ("urgent from", due.red),
-        ("in danger from about", due.harm),
-    ):
-        if at is not None and not (name == "due" and due.since and at <= due.since and not limit):
-            parts.append(f"{name} {local(at, moment)}")
+    parts += _steps(due, moment, begins=limit or due.since is None or due.due > due.since)
     if due.put_off_until and due.put_off_until > moment.now:
         parts.append(f"put off until {local(due.put_off_until, moment)}")
     missed = _missed(due, bench, moment)
     if missed:
         parts.append(missed)
     return ", ".join(parts)
+
+
+def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:
+    """From when on it is due and worse, steps of one instant together: ``late and urgent from
+    11:34``."""
+    steps: dict[str, list[str]] = {}
+    for name, at in (
+        *([("due", due.due)] if begins else []),
+        ("late", due.amber),
+        ("urgent", due.red),
+        ("in danger", due.harm),
+    ):
+        if at is not None:
+            steps.setdefault(local(at, moment), []).append(name)
+    for at_words, names in steps.items():
+        if names == ["due"]:
+            yield f"due {at_words}"
+            continue
+        *first, last = names
+        about = "about " if last == "in danger" else ""
+        together = f"{', '.join(first)} and {last}" if first else last
+        yield f"{together} from {about}{at_words}"
 
 
 def _limit(gone: timedelta) -> str:
@@ -133,12 +153,7 @@ def _reason(due: Due, moment: Moment) -> str:
     if due.amber > moment.now or due.since >= due.last.at:
         return ""
     seen = f"seen {due.last.state} {local(due.last.at, moment)}"
-    at_once = (
-        "; it was old by the clock then, so that from the next round on it is urgent at once"
-        if due.red is not None and due.red == due.amber
-        else ""
-    )
-    return f"{seen}, but cut {local(due.since, moment)}: look whether it is stiff{at_once}"
+    return f"{seen}, but cut {local(due.since, moment)}: see whether it is stiff"
 
 
 def _missed(due: Due, bench: Bench, moment: Moment) -> str:
@@ -204,5 +219,6 @@ def _changed_by(due: Due, rule: Rule, bench: Bench) -> str:
         return "changed in the plan"
     change = changes[-1]
     scope = f"for {change.container or called(change.purpose or '') or 'the whole book'}"
+    by = f" by {change.by}" if change.by else ""
     reason = f", '{change.why}'" if change.why else ""
-    return f"changed {scope} by {change.by or '-'}{reason}"
+    return f"changed {scope}{by}{reason}"

@@ -19,6 +19,7 @@ from textual.widgets import Static
 
 from rounds.views.actions import Action, sign_of
 from rounds.views.cells import Cell, Line, Tone
+from rounds.views.fitting import dates_held
 from rounds.views.words import is_obeyed, literal
 
 GAP = "   "  # between what was said and the keys
@@ -53,8 +54,20 @@ def wrapped(whole: Content, hang: int, width: int) -> list[Content]:
     if not hang or not width or whole.cell_length <= width:
         return [whole]
     label, rest = whole[:hang], whole[hang:]
-    parts = rest.wrap(_beside(hang, width))
-    return [label + parts[0], *(Content(" " * hang) + part for part in parts[1:])]
+    parts = _parts(rest, _beside(hang, width))
+    return [
+        (Content(" " * hang) if position else label) + part for position, part in enumerate(parts)
+    ]
+
+
+def _parts(rest: Content, width: int) -> Iterator[Content]:
+    """The rows of a text, none of which ends between a day and its month."""
+    held, begin = dates_held(rest.plain), 0
+    for part in Content(held).wrap(width):
+        row = part.plain.rstrip()
+        begin = held.index(row, begin)
+        yield rest[begin : begin + len(row)]
+        begin += len(row)
 
 
 def _beside(hang: int, width: int) -> int:
@@ -64,6 +77,7 @@ def _beside(hang: int, width: int) -> int:
 def rows_of(text: str, width: int) -> int:
     """How many rows a text takes, as ``Content.wrap`` has it; without making them where that can be
     told."""
+    text = dates_held(text)
     if not (text.isascii() and text.isprintable()):
         return len(Content(text).wrap(width))
     end, rows, start = len(text.rstrip()), 1, 0

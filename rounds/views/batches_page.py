@@ -29,7 +29,7 @@ def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
     if not found:
         return first, line("No host plant was put in yet.")
     if not marked:
-        return first, line(Cell("No cutting with several deaths within a day of it.", "quiet"))
+        return first, line(Cell("After no cutting did several die within a day.", "quiet"))
     names = ", ".join(
         f"{literal(cutting.plant)} {literal(cutting.batch)}" for cutting in marked[:3]
     )

@@ -171,4 +171,5 @@ def _wrong(due: Due, moment: Moment) -> Fact:
         return (text, reason.split(",")[0])
     label = CHECKS[due.check].label
     since = clock(due.due, moment.now, moment.zone)
-    return (f"{label}, due since {since}", f"{label} due since {since}", label)
+    is_asked = label.endswith("?")
+    return (f"{label} Asked since {since}" if is_asked else f"{label} is due since {since}", label)

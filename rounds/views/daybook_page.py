@@ -55,7 +55,7 @@ def _row(
     typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
     is_ahead = entry.at > now + COUNTS_AHEAD
     mark = (
-        "CROSSED OUT: "
+        "NO LONGER COUNTS: "
         if is_struck
         else "OF THE FUTURE: "
         if is_ahead

@@ -8,8 +8,12 @@ from collections.abc import Sequence
 from msgspec import Struct
 from rich.cells import cell_len
 
+from rounds import late
 from rounds.views.cells import Cell, Line, Tone
 
+_DAY_AND_MONTH = late.pattern(
+    r"\b(\d{1,2}) (?=(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b)"
+)
 LEAST = 10  # cells that a hanging text has at the least
 
 
@@ -53,15 +57,19 @@ def wrapped(line: Line, width: int) -> list[Line]:
     return [Line(tuple(row)) for row in (first, *rows[1:])]
 
 
+def dates_held(text: str) -> str:
+    """A text of the same length in which no space stands between a day and its month, so that no
+    row ends there."""
+    return _DAY_AND_MONTH.sub(r"\1_", text)
+
+
 def _words(line: Line) -> list[tuple[str, Tone]]:
-    """The words of a line, each with the spaces behind it."""
+    """The words of a line, each with the spaces behind it; day and month are one."""
     result: list[tuple[str, Tone]] = []
     for cell in line.cells:
-        begin = 0
-        for position in range(1, len(cell.text) + 1):
-            ends = position == len(cell.text) or (
-                cell.text[position - 1] == " " and cell.text[position] != " "
-            )
+        begin, held = 0, dates_held(cell.text)
+        for position in range(1, len(held) + 1):
+            ends = position == len(held) or (held[position - 1] == " " and held[position] != " ")
             if ends:
                 result.append((cell.text[begin:position], cell.tone))
                 begin = position

@@ -17,9 +17,12 @@ COLUMNS = (
     Column("rule", 26, grows=1),
     Column("your records", 33, grows=2),
     Column("plan", 6, right=True),
-    Column("may be", 7, right=True),
+    Column("offered", 8, right=True),
 )
-NOT_ENOUGH = "Not enough on record, or never relaxed because nothing was seen:"
+NOT_ENOUGH = (
+    "Nothing is offered here: too little is on record, or it is a rule that is not relaxed because"
+    " nothing was seen."
+)
 
 
 class LearnedPage(Struct, frozen=True):
@@ -69,7 +72,7 @@ def learned_page(bench: Bench, moment: Moment) -> LearnedPage:
             line(Cell(literal(open_one.rule), "strong")),
             line(f"{open_one.records}; {open_one.wants}."),
             line(""),
-            line(NOT_ENOUGH + " nothing is offered here."),
+            line(NOT_ENOUGH),
         )
     head = (
         line(

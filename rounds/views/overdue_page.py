@@ -27,7 +27,7 @@ COLUMNS = (
     Column("holds", 16, grows=1),
     Column("due for", 8, right=True),
     Column("left", 5, right=True),
-    Column("last, ago", 9, right=True),
+    Column("since last", 10, right=True),
 )
 
 
@@ -63,7 +63,7 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
             else Cell(literal(due.subject)),
             Cell(age(moment.now - due.due)),
             Cell(harm),
-            Cell(age(moment.now - due.last.at) if due.last else "not yet", "quiet"),
+            Cell(age(moment.now - due.last.at) if due.last else "never", "quiet"),
         ),
         SIGNS[state],
     )

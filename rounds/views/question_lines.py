@@ -91,7 +91,11 @@ def _number_hint(question: Question) -> tuple[str, ...]:
     words = question.number_words
     if not words:
         return ()
-    return (f"{words[0]}  {words[1]}{'' if question.by_enter else ', then its key'}",)
+    if question.by_enter:
+        return (f"{words[0]}  {words[1]}",)
+    keys = [sign_of(one.key) for one in question.takers if one.takes == question.takers[0].takes]
+    then = f"{', '.join(keys[:-1])} or {keys[-1]}" if len(keys) > 1 else keys[0]
+    return (f"number, then {then}: {words[1]}",)
 
 
 def _least_columns(width: int) -> int:

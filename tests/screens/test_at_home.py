@@ -238,7 +238,9 @@ async def test_a_struck_line_can_be_brought_back_in_the_daybook(
         await pilot.press("d", "u", "y")
         rows = app.screen.query_one(RowList)
         struck = next(
-            row.key for row in rows.rows if row.cells[2].text.startswith("CROSSED OUT: K7 drank")
+            row.key
+            for row in rows.rows
+            if row.cells[2].text.startswith("NO LONGER COUNTS: K7 drank")
         )
         strike = next(
             row.key for row in rows.rows if row.cells[2].text.startswith("crossed out: K7 drank")

@@ -96,7 +96,7 @@ async def test_the_daybook_finds_strikes_and_brings_back(demo_desk: Desk, opened
         app.screen.query_one(Words).value = "wrong cup"
         await pilot.press("enter")
         assert on_disk(demo_desk)[-1]["why"] == "wrong cup"
-        struck = next(row for row in rows.rows if row.cells[2].text == "CROSSED OUT: K7 drank")
+        struck = next(row for row in rows.rows if row.cells[2].text == "NO LONGER COUNTS: K7 drank")
         assert rows.highlight(struck.key)
         await pilot.pause()
         assert "crossed out" in str(app.screen.query_one("#card", Lines).render())
@@ -119,13 +119,13 @@ async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(
         shown = app.screen.query_one(RowList)
         shown.highlight(next(row.key for row in shown.rows if row.cells[2].text.startswith("R4")))
         await pilot.press("c")
-        assert {row.cells[2].text.removeprefix("CROSSED OUT: ")[:2] for row in shown.rows} <= {
+        assert {row.cells[2].text.removeprefix("NO LONGER COUNTS: ")[:2] for row in shown.rows} <= {
             "R4",
             "K5",
         }
         await pilot.press("escape")
         texts = [row.cells[2].text for row in app.screen.query_one(RowList).rows]
-        assert any(text.startswith("CROSSED OUT: ") for text in texts)
+        assert any(text.startswith("NO LONGER COUNTS: ") for text in texts)
         await pilot.press("escape")
         assert isinstance(app.screen, BenchScreen)
 

@@ -163,7 +163,7 @@ async def test_lines_of_the_future_are_offered_for_crossing_out_in_the_daybook(
         await screen.pilot.press(*"clock")
         await screen.press("enter")
         assert AHEAD not in screen.text
-        assert "CROSSED OUT: " in screen.text
+        assert "NO LONGER COUNTS: " in screen.text
         assert NOT_WHOLE not in screen.text
     assert story.shell("due").status == 0
     story.at("2037-05-01 10:30").reopen()

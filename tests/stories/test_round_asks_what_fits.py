@@ -84,7 +84,7 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
         assert screen.check == "food"
         assert "No food recorded here. Put some in?" in screen.text
         assert "Space" not in screen.text
-        assert "a new added" in screen.words
+        assert "a plant put in" in screen.words
         assert "another plant" in screen.text
         before = len(bench.on_disk())
         await screen.press("space")

@@ -62,7 +62,7 @@ async def test_the_late_list_says_when_a_shelf_was_seen_last(bench: Story) -> No
     async with bench.screens(size=(120, 40)) as screen:
         await screen.press("v")
         row = next(one for one in screen.text.splitlines() if "shelf sill" in one)
-        assert "not yet" not in row
+        assert "never" not in row
 
 
 def test_a_feeder_dry_again_is_dry_since_it_was_seen_dry(bench: Story) -> None:

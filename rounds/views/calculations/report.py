@@ -141,7 +141,7 @@ def told(
     published."""
     lines = [calculation.name]
     for one in calculation.inputs:
-        if values[one.name] is not None:
+        if values[one.name] is not None and (one.name != "cutoff" or values.get("upper")):
             value = _in(measures, one.unit, values[one.name])
             lines.append(
                 f"  {one.name:<20} {literal(_shown(value))} {measures.unit(one.unit)}".rstrip()

@@ -1,0 +1,96 @@
+"""Sentences that a tired reader parses once: one idea each, with a verb, nothing left hanging."""
+
+from __future__ import annotations
+
+import re
+
+from tests.stories.telling import Story, tell
+
+DRY = """
+K5 set up laying
+K5 founder W5 "Boloria dia" female
+K5 host in viola leaf damp paper 2 stems
+"""
+
+
+def old_and_fresh(story: Story) -> Story:
+    """A host cut dry the day before yesterday, seen fresh this night."""
+    tell(story.at("2027-05-01 11:34"), DRY)
+    story.at("2027-05-03 02:03").type("K5 host fresh", "K5 drank")
+    return story.at("2027-05-03 11:52")
+
+
+def test_why_an_old_plant_is_asked_about_is_two_short_sentences(story: Story) -> None:
+    row = old_and_fresh(story).due("K5")["host"]
+    why = row["arithmetic"]
+    assert "see whether it is stiff" in why
+    assert "old by the clock" not in why
+    instants = re.findall(r"from (\S+(?: \d\d:\d\d)?)", why)
+    assert len(instants) == len(set(instants)), why
+
+
+def test_a_line_of_danger_has_its_verb(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    shelf = story.at("2027-05-03 12:00").shell("due", "--within", "0h").out
+    assert "host" in shelf
+    assert ", due since" not in shelf
+
+
+async def test_no_line_of_danger_says_due_without_is(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    story.at("2027-05-03 12:00").type("K5 drank")
+    async with story.screens((120, 40)) as screen:
+        assert not re.search(r"\w, due since", screen.words)
+
+
+async def test_a_plant_that_was_never_there_is_put_in(story: Story) -> None:
+    tell(
+        story.at("2027-05-01 11:34"),
+        "R2 set up rearing\nbrood M/A taxon='Boloria dia'\nR2 stocked 7 L3 M/A",
+    )
+    async with story.screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        await screen.walk_to("food", "R2")
+        assert "a plant put in" in screen.words
+        assert "new added" not in screen.words
+        assert "number, then a: stems" in screen.words
+
+
+def test_nobody_set_is_no_dash_and_now_is_no_span_of_nought(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    story.type("K5 drank")
+    said = "\n".join(story.plain(["?", *["- m", "?"] * 6, "q"]))
+    assert "0 h 00 min ago" not in said
+    assert not re.search(r", -[.;]", said)
+
+
+async def test_the_daybook_tells_a_line_crossed_out_from_the_crossing_out(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    story.type("K5 drank")
+    async with story.screens() as screen:
+        await screen.press("u", "y")
+        words = screen.words
+        assert "NO LONGER COUNTS: K5 drank" in words
+        assert "crossed out: K5 drank" in words
+        assert "CROSSED OUT" not in words
+
+
+def test_a_cutoff_is_printed_with_the_threshold_it_belongs_to(story: Story) -> None:
+    days = ("calc", "degree-days", "--lower", "10", "--min", "8", "--max", "22")
+    assert "horizontal" not in story.shell(*days).out
+    assert "horizontal" in story.shell(*days, "--upper", "20").out
+
+
+async def test_a_date_is_never_broken_between_day_and_month(story: Story) -> None:
+    tell(story.at("2027-04-20 11:34"), DRY)
+    story.at("2027-04-28 12:00")
+    for width in range(60, 84, 3):
+        async with story.screens((width, 40)) as screen:
+            await screen.press("right")
+            assert not re.search(r" \d{1,2} *\n +(Apr|May) ", screen.text), width
+
+
+def test_a_round_after_noon_is_none_of_the_morning(story: Story) -> None:
+    tell(story.at("2027-05-01 14:53"), DRY)
+    said = story.plain(["q"])
+    assert "afternoon round started" in said[0]
