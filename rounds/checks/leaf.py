@@ -54,7 +54,15 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
     if any(host.put_in >= since - LEAF_COUNTS_FROM for host in container.hosts):
         return None
     last = container.last.get("host in")
-    return make_due(reckoning, context, rule, since, last, reason="eggs are darkening", seen=since)
+    return make_due(
+        reckoning,
+        context,
+        rule,
+        since,
+        last,
+        reason="eggs are dark, no leaf is in",
+        seen=since,
+    )
 
 
 def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:

@@ -34,6 +34,8 @@ SPANS: tuple[tuple[str, timedelta], ...] = (
     ("six weeks", timedelta(days=42)),
 )
 USUAL_SPAN = 2
+HOUR = timedelta(hours=1)
+SOON = 14 * HOUR  # to the end of the next round
 FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 
@@ -211,11 +213,12 @@ def span_words(change: ComingChange, moment: Moment) -> str:
 
 
 def legend_line(width: int) -> Line:
-    """What the signs mean, as far as there is room."""
-    parts = list(LEGEND)
+    """What the signs mean, and the colour of what comes soon, as far as there is room."""
+    parts = [*LEGEND, f"within {SOON // HOUR} h"]
     while len(parts) > 1 and len("   ".join(parts)) > width - 2:
         parts.pop()
-    return line(Cell("   ".join(parts), "quiet"))
+    signs, soon = parts[: len(LEGEND)], parts[len(LEGEND) :]
+    return line(Cell("   ".join(signs), "quiet"), *(Cell(f"   {one}", "due") for one in soon))
 
 
 def _tone(item: Item, moment: Moment) -> Tone:
@@ -224,7 +227,7 @@ def _tone(item: Item, moment: Moment) -> Tone:
     end = item.last or item.at
     if end < moment.now:
         return "late"
-    return "due" if (item.first or item.at) <= moment.now + timedelta(hours=14) else "plain"
+    return "due" if (item.first or item.at) <= moment.now + SOON else "plain"
 
 
 def dated(at: datetime | None, moment: Moment) -> str:

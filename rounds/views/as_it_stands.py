@@ -86,7 +86,7 @@ def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
         if shown == len(told):
             yield ", ".join(told)
         elif shown <= MAX_STAGES:
-            yield f"{', '.join(told[:shown])} + {sum(numbers[shown:])}"
+            yield f"{', '.join(told[:shown])} + {sum(numbers[shown:])} more"
 
 
 def _number(number: int, stage: str) -> str:
@@ -150,7 +150,8 @@ def facts(
     if due is not None and due.check == heat.CHECK.name and due.reason:
         yield literal(due.reason), literal(due.reason.split(",")[0])
     if container.sign == "darkening":
-        dark = f"dark {_age(container.sign_since, moment)}".rstrip()
+        has_begun = container.count("larva") > 0
+        dark = "hatching" if has_begun else f"dark {_age(container.sign_since, moment)}".rstrip()
         leaf = "leaf in" if container.hosts else "no leaf"
         yield f"{dark}, {leaf}", dark
     elif container.sign not in AS_USUAL:

@@ -58,13 +58,13 @@ def danger_rows(
     for position, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
         state = state_of(due, moment.now)
         left = harm_words(due, moment)
+        sentences = _sentences(bench, due, moment, names)
         room = width - WORD - code_width - 3 - (len(left) + 2 if left else 0)
+        in_whole = f"danger {left}" if left.startswith("since ") else left
+        if len(sentences[0]) + len(in_whole) - len(left) <= room:
+            room, left = room - len(in_whole) + len(left), in_whole
         text = next(
-            (
-                sentence
-                for sentence in _sentences(bench, due, moment, names)
-                if len(sentence) <= room
-            ),
+            (sentence for sentence in sentences if len(sentence) <= room),
             CHECKS[due.check].label,
         )
         columns = (

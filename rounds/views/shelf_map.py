@@ -48,7 +48,7 @@ WORD_ROWS = 3  # rows of words under the edge
 NOT_PLACED = "not placed"
 COUNTED: tuple[State, ...] = ("in danger", "urgent", "late")
 LEGEND = ("# in danger", "= urgent", ": late", ". due", "~ do not disturb", "edge: no time = full")
-_UNIT = late.pattern(r"(?:\d[\d,]*|\+) \S+|\S+")
+_UNIT = late.pattern(r"\+ \d+ more|\d[\d,]* \S+|\S+")
 COLUMNS = (
     Column("shelf", 10, grows=1, least=6),
     Column("place", 5, right=True, gives=2),
@@ -344,7 +344,7 @@ def _mark(bench: Bench, container: Container) -> str:
     missing = sum(
         shortfall.number for shortfall in bench.shortfalls if shortfall.container == container.code
     )
-    return "suspect" if container.suspect_since else f"{missing} missing" if missing else ""
+    return "suspect" if container.suspect_since else f"{missing} not seen" if missing else ""
 
 
 def _names(species: SpeciesNames, container: Container) -> dict[str, str]:
@@ -374,7 +374,9 @@ def _holds(container: Container) -> tuple[str, ...]:
         if len(groups) > shown:
             rest = sum(groups[stage] for stage in most[shown:])
             ways.append(
-                " ".join([*(of_stage(groups[stage], stage) for stage in most[:shown]), f"+ {rest}"])
+                " ".join(
+                    [*(of_stage(groups[stage], stage) for stage in most[:shown]), f"+ {rest} more"]
+                )
             )
     return tuple(ways)
 

@@ -41,7 +41,7 @@ async def test_late_checks_stand_the_worst_first(
         leaf = next(row for row in rows if row.key.startswith("container|E7|leaf"))
         app.screen.query_one(RowList).highlight(leaf.key)
         await pilot.pause()
-        assert "eggs are darkening" in str(app.screen.query_one("#card", Lines).render())
+        assert "eggs are dark, no leaf is in" in str(app.screen.query_one("#card", Lines).render())
         first = len(rows)
         await pilot.press("enter", "a")
         assert on_disk(demo_desk)[-1]["part"] == "tender leaf"
