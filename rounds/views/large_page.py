@@ -119,9 +119,15 @@ class Large(Struct, frozen=True):
 
 def _answer(sign: str, label: str, width: int, *, large: bool) -> list[Line]:
     """An answer in large letters with an empty row above, which has the name of a key that is no
-    letter."""
+    letter. Of one that is too long for a row its first words are drawn, and all of it stands above.
+    """
     named = len(sign) > 1
-    drawn = block_letters(label if named else f"{sign}  {label}", width) if large else ()
+    key = "" if named else f"{sign}: "  # 'a leaf put in' would read as an article
+    drawn = block_letters(f"{key}{label}", width) if large else ()
+    first = label.partition(",")[0]
+    if large and not drawn and first != label and (drawn := block_letters(f"{key}{first}", width)):
+        above = Cell(f"{sign}  {label.upper()}", "due")
+        return [line(above), *(line(Cell(row, "due")) for row in drawn)]
     if not drawn:
         return wrapped(line(Cell(f"  {sign}  {label.upper()}", "due")), width)
     return [line(Cell(sign if named else "", "due")), *(line(Cell(row, "due")) for row in drawn)]

@@ -48,12 +48,16 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
         ("for tomorrow", result.tomorrow),
     ):
         lines += [line(""), line(Cell(heading, "strong"))]
-        lines += [
-            labelled("", f"{need_words(need, measures)}: {arithmetic_words(need, measures)}")
-            for need in needs
-        ] or [line("      nothing")]
+        lines += [_amount_and_sum(need, measures) for need in needs] or [line("      nothing")]
         lines += [_weighing_line(bench, one) for one in needs if one.what == "solution"]
     return tuple(lines)
+
+
+def _amount_and_sum(need: SupplyNeed, measures: Measures) -> Line:
+    """What to have ready, and quieter what it was reckoned from."""
+    indent, sums = "      ", arithmetic_words(need, measures)
+    amount = Cell(need_words(need, measures), "strong")
+    return Line((Cell(indent), amount, Cell(f": {sums}", "quiet")), hang=len(indent))
 
 
 def _weighing_line(bench: Bench, need: SupplyNeed) -> Line:

@@ -102,7 +102,7 @@ async def test_large_letters_fill_the_screen_and_are_remembered(
                 name = (
                     answer.label
                     if answer.key == "space" or answer.usual
-                    else f"{answer.key}  {answer.label}"
+                    else f"{answer.key}: {answer.label}"
                 )
                 large = block_letters(name, bar.content_size.width)
                 is_small = any(answer.label.upper() in row for row in drawn)

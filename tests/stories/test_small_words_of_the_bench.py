@@ -43,7 +43,39 @@ async def test_the_colours_of_what_is_coming_are_explained(story: Story) -> None
 
 
 async def test_of_many_stages_the_rest_is_called_more(story: Story) -> None:
-    story.at("2027-05-17 18:00").type("R2 set up rearing", "R2 9 L5 Boloria dia")
-    story.type("R2 4 L4 BOL-27-01", "R2 2 L3 BOL-27-01", "R2 1 L2 BOL-27-01")
+    story.at("2027-05-17 18:00").type("R2 set up rearing", "R2 20 L2 Boloria dia")
+    story.type("R2 moulted 17 L3", "R2 moulted 13 L4", "R2 moulted 9 L5")
+    async with story.screens((60, 24)) as screen:
+        assert "9 L5 + 11 more" in screen.words, screen.text
+
+
+async def test_the_amount_of_a_supply_stands_out_from_its_sum(story: Story) -> None:
+    lines = ("K2 set up laying", "K2 2f Boloria dia", "K2 host in viola")
+    story.at("2027-05-17 18:00").type(*lines)
     async with story.screens() as screen:
-        assert "+ 7 more" in screen.words or "+ 3 more" in screen.words, screen.text
+        await screen.press("k")
+        strips = screen.app.screen._compositor.render_strips()
+        told = [one for strip in strips for one in strip if one.text.strip()]
+        amount = next((one for one in told if "5 ml sugar solution" in one.text), None)
+        assert amount is not None, screen.text
+        behind = told[told.index(amount) + 1]
+        assert amount.style is not None
+        assert behind.style is not None
+        assert amount.style.bold, screen.text
+        assert not behind.style.bold
+
+
+async def test_the_usual_answer_is_large_too(story: Story) -> None:
+    """'yes, food' is longer than a row of large letters: its first word is drawn, all of it above."""
+    lines = ("R2 set up rearing", "R2 9 L5 Boloria dia", "R2 host in viola", "room air 21C")
+    story.at("2027-05-17 18:00").type(*lines)
+    async with story.at("2027-05-18 18:00").screens() as screen:
+        await screen.press("r", "tab")
+        await screen.walk_to("look", "R2")
+        rows = screen.text.splitlines()
+        at = next(
+            place
+            for place, row in enumerate(rows)
+            if row.startswith("Space") or row.strip().startswith("Space")
+        )
+        assert "█" in rows[at + 1] + rows[at + 2], screen.text
