@@ -10,6 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.folding.lots import matching
+from rounds.bench.folding.searches import in_order_of_coming
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import change_of, too_early_to_change
@@ -226,7 +227,8 @@ def _which_is_changed(
         of_it = [one for one in sayings if one[1].get("plant") == plant]
         return lambda asked: of_it
 
-    named = sorted(plants, key=lambda plant: plant not in off)
+    in_order = in_order_of_coming(context.container, plants)
+    named = sorted(in_order, key=lambda plant: plant not in off)
     choices = [
         Answer(key, plant, only(plant)) for key, plant in zip(CHOICE_KEYS, named, strict=False)
     ]

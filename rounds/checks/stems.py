@@ -41,7 +41,8 @@ def likely_host(bench: Bench, container: Container | None) -> Host | None:
 
 def likely_hosts(bench: Bench, container: Container | None) -> list[Host]:
     """All plants that stand in a container, of each what was cut last; and, for each species in it
-    that has none there, those that it eats where its plant was cut last."""
+    that has none there, those that it eats where its plant was cut last, in water: how they are
+    kept in another container says nothing of this one."""
     if container is None:
         return []
     on_record = PlantsOnRecord(bench)
@@ -51,7 +52,9 @@ def likely_hosts(bench: Bench, container: Container | None) -> list[Host]:
         if taxon and not with_plants_for(bench, container, taxon, on_record).hosts
     ]
     elsewhere = [host for taxon in without for host in _elsewhere(bench, taxon, on_record)]
-    return _newest_of_each([*container.hosts, *elsewhere])
+    here = {host.plant for host in container.hosts}
+    in_water = [replace(host, kept="water") for host in elsewhere if host.plant not in here]
+    return _newest_of_each([*container.hosts, *in_water])
 
 
 def _newest_of_each(hosts: list[Host]) -> list[Host]:

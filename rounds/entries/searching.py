@@ -20,7 +20,7 @@ from rounds.bench.folding.kept_stems import (
     stems_of,
 )
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
-from rounds.bench.folding.searches import plants_searched, was_searched
+from rounds.bench.folding.searches import in_order_of_coming, plants_searched, was_searched
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
@@ -756,9 +756,9 @@ def on_one_of(container: Container, said: Mapping[str, Any]) -> list[str]:
     """The plants on one of which eggs were that a search found where females lay; empty where it
     was said, or only one stands there."""
     told = any(said.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
-    plants = dict.fromkeys(host.plant for host in container.hosts)
+    plants = in_order_of_coming(container, (host.plant for host in container.hosts))
     asks = said.get("found") and not told and container.purpose in LAYS_IN and len(plants) > 1
-    return list(plants) if asks else []
+    return plants if asks else []
 
 
 def _on_kept_stems(bench: Bench, said: dict[str, Any]) -> dict[str, Any]:

@@ -38,6 +38,13 @@ def plant_comes(container: Container, plant: str, at: datetime) -> None:
         container.unsearched = {plant: Unsearched(last.at if last else container.since, last)}
 
 
+def in_order_of_coming(container: Container, plants: Iterable[str]) -> list[str]:
+    """Plants each once, in the order in which they first came to stand here, whatever was renewed
+    since: their numbers in a question stay."""
+    came = {plant: place for place, plant in enumerate(container.unsearched)}
+    return sorted(dict.fromkeys(plants), key=lambda plant: came.get(plant, len(came)))
+
+
 def plants_searched(container: Container, entry: Searched) -> list[Host]:
     """The plants of which a search is one: those that it was of; one of kept stems is of what came
     just now in their place, which bears nothing yet."""

@@ -119,6 +119,7 @@ def read_time(
     ``23.5.2026``, ``23/5/26``, ``2026-05-03 18:10``, RFC 3339. Of two figures that may each be the
     month it is asked which. A span is of time that passes, a day of it 24 h, whatever the clocks
     did meanwhile.
+    A day alone is its noon, today before noon now.
     A clock time alone is the last such time, or the next one where ``ahead``; one that is a little
     ahead of now may be a slip, and is asked about. A local time that a clock change leaves out is
     refused; one that comes twice
@@ -149,8 +150,13 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
             return _clock_alone(words[0], now, zone, ahead)
         words = _with_date(words, now, zone, ahead)
         day = _day(words[0], now, zone, ahead)
-        if day is not None and len(words) <= 2:
-            return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
+        if day is not None and len(words) == 1:
+            noon = _on(day, time(12, 0), zone)
+            is_to_come = isinstance(noon, datetime) and noon > now
+            is_today = day == now.astimezone(zone).date()
+            return now.astimezone(zone) if is_to_come and is_today and not ahead else noon
+        if day is not None and len(words) == 2:
+            return _on(day, _clock(words[1]), zone)
     except _UnclearDate as unclear:
         return UnclearTime(f"'{text.strip()}' {unclear}")
     except (ValueError, OverflowError):
