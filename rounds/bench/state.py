@@ -115,6 +115,14 @@ class Lot(Animals):
     began: tuple[Begun, ...] = ()
 
     @property
+    def hungry_since(self) -> datetime | None:
+        """When the hungriest of larvae last had food enough, never before they were there: those
+        that hatched on an older plant, or came in to one, hunger since then at the earliest."""
+        if self.fed is None or self.came is None or self.stays:
+            return self.fed
+        return max(self.fed, self.came)
+
+    @property
     def codes(self) -> tuple[str, ...]:
         """The founder or brood that these are of; several where nobody knows which of them."""
         return members(self.brood)

@@ -95,8 +95,15 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
         reckoning, context, rule, _hungriest(lot.fed for lot in container.lots_of("larva"))
     )
     unfed = _hungriest(lot.unfed for lot in container.lots_of("larva"))
+    hatched = _on_an_older_plant(container)
     if context.host is None:
         start = begins_to_need(reckoning, context, rule, unfed)
+        hungry = begins_to_need(
+            reckoning,
+            context,
+            rule,
+            _hungriest(lot.hungry_since for lot in container.lots_of("larva")),
+        )
         out = container.last.get("host out")
         of_others = reckoning.bench.containers[context.code].hosts
         due = make_due(
@@ -111,7 +118,7 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
             else "no food in",
         )
         due = _no_later(due, start, _rule_if(reckoning, container, kept=""))
-        return _no_later(due, fed, _rule_if(reckoning, container, kept="water"))
+        return _no_later(due, hungry, _rule_if(reckoning, container, kept="water"))
     if all(one.is_open for one in container.hosts):
         return host.ask_how_old(reckoning, context, rule, container.hosts[0])
     last = newest(container.last, rule.kinds)
@@ -133,7 +140,6 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
                 harm=_later(due.harm, by_number),
                 lasts=f"{enough}, enough for {(due.due + longer - fed) / HOUR:.0f} h",
             )
-        hatched = _on_an_older_plant(container)
         if hatched is not None:  # old food is no worse than none
             due = _no_sooner(due, hatched, _rule_if(reckoning, container, kept=""))
         return (
@@ -141,23 +147,28 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
             if any(_grows_plenty(one) for one in container.hosts)
             else due
         )
-    first = min(lack.since, fed + rule.every)
+    came = begins_to_need(reckoning, context, rule)  # it was lacking to nobody before
+    since, bare = max(lack.since, came), None if lack.bare is None else max(lack.bare, came)
+    first = min(since, fed + rule.every)
     due = make_due(
         reckoning, context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen
     )
-    due = replace(due, amber=_earlier(due.amber, lack.since), red=_earlier(due.red, lack.bare))
+    if hatched is not None:
+        due = _no_sooner(due, hatched, _rule_if(reckoning, container, kept=""))
+    due = replace(due, amber=_earlier(due.amber, since), red=_earlier(due.red, bare))
     return (
         _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
     )
 
 
 def _on_an_older_plant(container: Container) -> datetime | None:
-    """When the hungriest larvae came, where they have had only a plant older than that."""
+    """When the hungriest larvae came or hatched, where they have had only a plant older than that,
+    and nothing else before."""
     lots = [lot for lot in container.lots_of("larva") if lot.fed is not None]
     hungriest = min(lots, key=lambda lot: utc(lot.fed or container.since), default=None)
-    if hungriest is None or hungriest.came is None or hungriest.fed is None:
+    if hungriest is None or hungriest.hungry_since == hungriest.fed:
         return None
-    return utc(hungriest.came) if hungriest.fed < hungriest.came else None
+    return None if hungriest.came is None else utc(hungriest.came)
 
 
 def _put_in_for_longer(
@@ -233,7 +244,7 @@ def _no_sooner(due: Due, start: datetime, rule: PlanRule | None) -> Due:
         at if at is None or least is None else max(at, least)
         for at, least in zip((due.amber, due.red, due.harm), by_rule, strict=True)
     )
-    return replace(due, amber=amber, red=red, harm=harm)
+    return replace(due, due=max(due.due, start), amber=amber, red=red, harm=harm)
 
 
 def _hours_from(start: datetime, rule: PlanRule) -> tuple[datetime | None, ...]:

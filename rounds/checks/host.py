@@ -57,17 +57,19 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
             reason="no host",
         )
     last = newest(context.container.last, rule.kinds)
-    looked = last_looked(context, rule, cut, last)
+    gone = context.container.females_left
+    lays = context.container.females > 0
+    if not lays and gone is None:
+        return None
+    # of whom or what is asked, before which nothing was too old for anybody
+    came = utc(gone) if gone is not None else _females_since(reckoning, context)
+    looked = max(came, last_looked(context, rule, cut, last))
     start = utc(cut.cut) if rule.amber is not None else looked
     amber, red = _life(reckoning, cut, rule)
-    gone = context.container.females_left
-    if not context.container.females:
-        if gone is None:
-            return None
-        if cut.kept not in ROOTED:
-            start, amber, red = max(utc(gone), looked), LEFT_STANDING, None
-    late = None if amber is None else start + amber
-    worst = None if red is None else start + red
+    if not lays and cut.kept not in ROOTED:
+        start, amber, red = looked, LEFT_STANDING, None
+    late = None if amber is None else max(came, start + amber)
+    worst = None if red is None else max(came, start + red)
     left = gone is not None and cut.kept not in ROOTED
     if not left and (not_looked_at := first_open(context.container.hosts)):
         return ask_how_old(reckoning, context, rule, not_looked_at)
@@ -78,7 +80,7 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
             seen = utc(host.seen or host.put_in)
             reason = f"{host.plant} seen {host.state}"
             # said again, it is no fresher for that
-            failed = utc(host.failed) if host.failed is not None else seen
+            failed = max(came, utc(host.failed) if host.failed is not None else seen)
             late = failed if late is None or failed < late else late
             if rule.rule.when == IN_WATER and (worst is None or failed < worst):
                 worst = failed
@@ -94,6 +96,18 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         reckoning, context, rule, start, last, due, cut.plant, reason, seen, late, worst
     )
     return replace(made, red=None) if left and not seen else made
+
+
+def _females_since(reckoning: DueContext, context: ContainerContext) -> datetime:
+    """When the first of the females that are here came."""
+    return min(
+        (
+            utc(lot.came)
+            for lot in context.container.lots_of("adult")
+            if lot.came is not None and about(reckoning, lot)
+        ),
+        default=utc(context.begun),
+    )
 
 
 def first_open(hosts: list[Host]) -> Host | None:

@@ -510,7 +510,7 @@ def _carry(
             unfed=(
                 None if source.purpose == "overwintering" else lot.unfed
             ),  # what rests needs no food
-            fed=None if source.purpose == "overwintering" else lot.fed,
+            fed=None if source.purpose == "overwintering" else lot.hungry_since,
             rested=rested_until(bench, source, lot, entry.at),
         )
         for lot, number in lots
