@@ -126,6 +126,8 @@ class Check(Struct, frozen=True):
         glance: what one look without touching has seen if the usual answer holds, in a few words;
             empty where a look alone
             cannot tell, or where something is known that wants an answer of its own.
+        at_risk: what is in danger and what to do, the longest first, where neither its name nor the
+            reason for its hours says so.
         leads: its question stands for all that one look answers there.
         helped: what a helper is asked to do, its own task first; empty where only a keeper may
             decide.
@@ -174,6 +176,7 @@ class Check(Struct, frozen=True):
     ask: Callable[[Bench, Due, Container | None, datetime | None], Question] | None = None
     through_lid: Callable[[Question, Container], Question] | None = None
     glance: Callable[[Bench, Due, Container, datetime], str] | None = None
+    at_risk: tuple[str, ...] = ()
     leads: bool = False
     helped: tuple[Helped, ...] = ()
     cautions: tuple[str, ...] = ()

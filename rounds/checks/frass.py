@@ -124,6 +124,7 @@ CHECK = Check(
     ),
     reckon=reckon,
     glance=glance,
+    at_risk=("larvae may be on kept stems: look for frass", "larvae on kept stems? look for frass"),
     leads=True,
     question=Question(
         "Is there frass (droppings) under the kept stems?",

@@ -165,6 +165,8 @@ def _wrong(due: Due, moment: Moment) -> Fact:
     """What is wrong where it is no waiting: what was seen, else since when it was not done."""
     if past_limit(due, moment.now):
         return (f"{CHECKS[due.check].label} {PAST}", PAST)
+    if at_risk := CHECKS[due.check].at_risk:
+        return at_risk
     if due.reason:
         reason = literal(due.reason)
         text = f"the plant is {reason}" if due.check in PLANTS and " " not in reason else reason
