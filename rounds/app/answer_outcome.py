@@ -51,6 +51,9 @@ def led_to(
             if answer.none
             else f"0 is none: nothing is recorded as {answer.label}"
         )
+    if answer.sure:
+        said_so = replace(answer, key="1", label="yes, sure", sure="", usual=False)
+        return Question(f"{answer.sure} Sure?", (said_so,))
     sayings = answer.says(context)
     some = alone and not context.every
     which_of_them = (
@@ -346,9 +349,9 @@ def _found_in(kind: type[Entry], fields: dict[str, Any], context: AnswerContext)
         group = groups.setdefault(tuple(known.items()), _Group(known, "", 0))
         group.number += lot.number
         instar = lot.instar if "instar" in names else None
-        group.words = (
-            f"{animals(group.number, lot.stage, lot.brood, instar)} {known.get('sex', '')}".rstrip()
-        )
+        mark = context.bench.marks.get(lot.brood, "")
+        words = (animals(group.number, lot.stage, lot.brood, instar), known.get("sex", ""), mark)
+        group.words = " ".join(filter(None, words))
     return list(groups.values())
 
 

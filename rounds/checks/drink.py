@@ -8,8 +8,8 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.state import Bench, Container, Hunger, Lot
-from rounds.checks.answer_entries import say, with_number
-from rounds.checks.answers import DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
+from rounds.checks.answer_entries import grown, say, with_number
+from rounds.checks.answers import DEAD, DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
@@ -133,7 +133,8 @@ def ask(
     question = replace(CHECK.question, text=f"Did {who_drinks(fed)} drink?")
     taxa = {bench.taxon_of(lot.brood) for lot in fed}
     if not any(one.drank for lot in fed for one in lot.hunger) and len(taxa) == 1 and all(taxa):
-        question = replace(question, answers=(*question.answers, _NONE_OF_THEM))
+        none_of_them = replace(_NONE_OF_THEM, sure=f"No adult of {taxa.pop()} takes any food?")
+        question = replace(question, answers=(*question.answers, none_of_them))
     tried = [container.last[kind].at for kind in CHECK.closed_by if kind in container.last]
     drank = container.last.get("drank")
     if not tried or (drank is not None and drank.at >= max(tried)):
@@ -171,7 +172,7 @@ _HAND_FED = Answer(
 )
 _REFUSED = Answer("r", "refused", with_number(k.FoodRefused), HOW_MANY)
 _OFFERED = Answer("o", "only offered", say(k.Offered))
-_NONE_OF_THEM = Answer("f", "adults of this species take no food", _species_takes_none)
+_NONE_OF_THEM = Answer("e", "adults of this species take no food", _species_takes_none)
 CHECK = Check(
     name="drink",
     undone=("not drunk", "has not drunk", "drink"),
@@ -248,6 +249,7 @@ CHECK = Check(
             _HAND_FED,
             _OFFERED,
             _REFUSED,
+            replace(DEAD, says=grown(k.Died, stage="adult")),
         ),
     ),
     ask=ask,

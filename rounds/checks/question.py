@@ -140,6 +140,7 @@ class Answer(Struct, frozen=True):
     stays: bool = False  # sets how the question is asked, and leaves it open
     none: Callable[[AnswerContext], list[Saying]] | None = None
     touches: bool = False  # hands come in for it
+    sure: str = ""  # what is asked once before it is said, for it is of more than this place
     is_which: bool = False  # says which one is meant, so that it is not asked again
     # opens the prompt with this begun instead of saying
     prompt: Callable[[AnswerContext], str] | None = None

@@ -25,7 +25,11 @@ async def test_adults_that_take_no_food_are_said_so_at_the_first_question(story:
         await screen.press("r")
         await screen.walk_to("drink", "L2")
         assert "adults of this species take no food" in screen.words
-        await screen.press("f")
+        before = len(story.on_disk())
+        await screen.press("e")
+        assert "No adult of Agriopis aurantiaria takes any food? Sure?" in screen.words
+        assert len(story.on_disk()) == before
+        await screen.press("1")
         assert "drink" not in screen.checks
     assert (
         story.on_disk()[-1] | {"name": "Agriopis aurantiaria", "no_adult_food": True}
