@@ -80,19 +80,19 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
     """Who of a container drank, where they did not all drink here: ``2 of 4 drank 12 h ago, 2 not
     yet``.
 
-    Of several lots nobody may know which drank: then how many of how many in this feed, and when
-    all had.
+    Of several lots nobody may know which drank: ``3 of 4 drank, not known which, the others not
+    yet``, or when all had.
     """
     lots = fed_lots(bench, container)
     there = sum(lot.number for lot in lots)
     if container.drank_part:
         all_drank = (
-            f"last {local(container.all_drank, moment)}"
+            f"all of them last {local(container.all_drank, moment)}"
             if container.all_drank is not None
-            else "not yet"
+            else "the others not yet"
         )
-        then = container.drank_part[-1][0]
-        return f"{of_this_feed(bench, container, then)} of {there} then, all {all_drank}"
+        drank_then = of_this_feed(bench, container, container.drank_part[-1][0])
+        return f"{drank_then} of {there} drank, not known which, {all_drank}"
     drank: dict[datetime, int] = {}
     for one in (hunger for lot in lots for hunger in lot.hunger if hunger.drank):
         drank[one.since] = drank.get(one.since, 0) + one.number

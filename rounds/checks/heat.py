@@ -30,6 +30,8 @@ from rounds.forecasts.tonight import is_closed, sill_spans
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate
 FREEZING_C = 0.0  # of a winter store; see the rules
 READING_LASTS, REST_READING_LASTS = timedelta(hours=24), timedelta(days=16)  # our estimate
+# local hours between which a place apart is read by day; our estimate
+WARMED_UP, COOLED_DOWN = 10, 20
 COOL = frozenset({"holding", "host store"})
 IN_THE_SUN = of_place("sun on a closed cup")
 
@@ -66,11 +68,7 @@ def _out_of(
     """The check of a place whose last reading was out of a band."""
     readings = readings_of(reckoning, place, band.since)
     reading = next((air for air in reversed(readings) if _tells_warmth(air, band)), None)
-    told = (
-        _out_of_band(reckoning.bench, container, place, reading, band)
-        if reading is not None
-        else None
-    )
+    told = _out_of_band(reckoning, container, place, reading, band) if reading is not None else None
     if reading is None or told is None or _is_over(reckoning, container, reading, band):
         return None
     condition, reason = told
@@ -230,10 +228,11 @@ def _tells_warmth(reading: Air, band: _Band) -> bool:
 
 
 def _out_of_band(
-    bench: Bench, container: Container | None, place: str, reading: Air, band: _Band
+    reckoning: DueContext, container: Container | None, place: str, reading: Air, band: _Band
 ) -> tuple[str, str] | None:
     """Which condition a reading meets, and what it said; a lowest of the night does not say that it
     is cold now, but under the keeper's own limit it is told."""
+    bench = reckoning.bench
     warmth = measures_of(bench.settings).warmth
     now_c = reading.temperature_c
     if band.rests:
@@ -255,7 +254,12 @@ def _out_of_band(
     )
     if limit and lowest < min(FREEZING_C, band.limit_c or FREEZING_C):
         return "freezing", limit
-    if warmest is not None and warmest < band.cold_c and _females_lay(bench, container, place):
+    if (
+        warmest is not None
+        and warmest < band.cold_c
+        and _females_lay(bench, container, place)
+        and not _is_of_the_night(reckoning, container, place, reading)
+    ):
         return "warm or cold", f"read {warmth(warmest)}, too cold to lay"
     if band.limit_c is not None and lowest < band.limit_c:
         return "warm or cold", limit
@@ -303,6 +307,17 @@ def _females_lay(bench: Bench, container: Container | None, place: str) -> bool:
     return any(shelf.name == place if place else not shelf.apart for shelf in shelves if shelf) or (
         not place and None in shelves
     )
+
+
+def _is_of_the_night(
+    reckoning: DueContext, container: Container | None, place: str, reading: Air
+) -> bool:
+    """Whether a place apart from the room, as a garden, was read before it warmed up or after it
+    cooled down: cold by night is usual there, and nothing is laid then anyway."""
+    bench = reckoning.bench
+    shelf = bench.shelf_of(container) if container is not None else bench.shelves.get(place)
+    hour = reading.at.astimezone(reckoning.moment.zone).hour
+    return shelf is not None and shelf.apart and not WARMED_UP <= hour < COOLED_DOWN
 
 
 def _hot_since(readings: list[Air], least_c: float) -> datetime:

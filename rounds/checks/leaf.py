@@ -69,6 +69,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     """Due at the round before the first may hatch, which it does later in 95 of 100; late when the
     first is expected."""
     moment, container = reckoning.moment, context.container
+    last = container.last.get("host in")
     leaf_is_in = container.food_since is not None
     near = [
         (change.first, change)
@@ -87,7 +88,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     if hatched is not None and not container.has_food:
         at = utc(hatched)
         reason = "some have hatched and no leaf is in"
-        return make_due(reckoning, context, rule, at, None, at, coming.brood, reason, at, at, at)
+        return make_due(reckoning, context, rule, at, last, at, coming.brood, reason, at, at, at)
     may = coming.not_before or first
     likely = f", likely from {local(first, moment)}" if may < first else ""
     reason = (
@@ -113,7 +114,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
         context,
         rule,
         round_before,
-        None,
+        last,
         round_before,
         coming.brood,
         reason,

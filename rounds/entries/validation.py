@@ -20,6 +20,7 @@ from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry
+from rounds.entries.piecewise import typed
 from rounds.entries.schema import describe
 from rounds.entries.which_animals import tells_animals, which
 from rounds.entries.wording import animals
@@ -69,7 +70,12 @@ def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:
     shelf = getattr(entry, "shelf", "")
     may_be_of_one = describe(type(entry)).field("container")
     if shelf and may_be_of_one and not may_be_of_one.required and shelf not in bench.shelves:
-        yield f"no shelf is called {shelf}; there {listed(bench.shelves)}"
+        moat = " barrier=moat" if entry.what == "barrier" else ""
+        yield (
+            f"no shelf is called {shelf} yet; first: shelf set up {typed(shelf)}{moat}"
+            if any(one.shelf == shelf for one in bench.standing())
+            else f"no shelf is called {shelf}; there {listed(bench.shelves)}"
+        )
 
 
 def standing(bench: Bench, code: str) -> Iterator[str]:

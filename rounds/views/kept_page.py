@@ -38,24 +38,25 @@ def _unsure_words(container: Container, unsure: Unsure, moment: Moment) -> str:
 
 
 def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
-    """The lots at their stop: a line each, by the digit that names it; their plants where they are
-    not all of one."""
+    """The lots at their stop: a line each, by the digit that names it, under their plant where
+    they are not all of one."""
     if not container.held:
         return []
-    plants = {literal(f"{held.plant} {held.batch}".strip()): None for held in container.held}
     several = len({held.plant for held in container.held}) > 1
-    wide = max(map(len, plants)) + 2 if several else 0
-    plant = f"{'plant':<{wide}}" if several else ""
-    head = f"  lot  {plant}from  stems  kept since       searched  looks  eggs left?  keep until"
+    head = "  lot  from  stems  kept since    searched  looks  eggs left?  keep until"
     lines = [line(Cell(head, "quiet"))]
+    above = ""
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)
-        name = f"{literal(f'{held.plant} {held.batch}'.strip()):<{wide}}" if several else ""
+        plant = literal(f"{held.plant} {held.batch}".strip())
+        if several and plant != above:  # on a row of its own: beside the rest it is too wide
+            lines.append(line(f"  {plant}"))
+            above = plant
         stems = str(held.sprigs) if held.sprigs else "-"
         lines.append(
             line(
-                f"  {held.number:<5}{name}{literal(held.source):<5}{stems:>6} "
-                f" {dated(held.taken_out, moment):<17}"
+                f"  {held.number:<5}{literal(held.source):<5}{stems:>6} "
+                f" {dated(held.taken_out, moment):<14}"
                 f"{count(len(held.searches), 'time'):>8}{len(held.frass_looks):>7}",
                 Cell(f"{_eggs_left(chance):>12}  {_until(chance, moment)}", _tone(chance)),
             )

@@ -304,15 +304,16 @@ def expected_lines(container: Container | None, moment: Moment, foresight: Forec
     """What its animals will do next, from when and by when half of them; of each lot the change
     that comes first."""
     coming = foresight.coming(container) if container is not None else ()
+    several = len({change.brood for change in coming}) > 1
     first: dict[tuple[str, int], str] = {}
     for change in coming:
-        words = _coming_words(change, moment)
+        words = _coming_words(change, moment, change.brood if several else "")
         if words:
             first.setdefault((change.brood, change.instar), words)
     return [fact("expected", words) for words in list(first.values())[:MAX_EXPECTED]]
 
 
-def _coming_words(change: ComingChange, moment: Moment) -> str:
+def _coming_words(change: ComingChange, moment: Moment, whose: str) -> str:
     if change.half is None or change.first is None:
         return ""
     what = (
@@ -323,10 +324,11 @@ def _coming_words(change: ComingChange, moment: Moment) -> str:
     span = (change.high or change.half) - (change.low or change.first)
     first, half = (roughly(at, span, moment) for at in (change.first, change.half))
     earliest = roughly(change.not_before, span, moment) if change.not_before else first
+    of = f" of {literal(whose)}" if whose else ""
     began = "since" if change.not_before and change.not_before < utc(moment.now) else "from"
     return "".join(
         (
-            f"{what} {'likely ' if earliest != first else ''}from {first}",
+            f"{what}{of} {'likely ' if earliest != first else ''}from {first}",
             f", half by {half}" if change.number > 1 and half != first else "",
             f"; possible {began} {earliest}" if earliest != first else "",
         )

@@ -1,10 +1,12 @@
-"""What a container is, said as it is set up, ``R9 set up rearing sleeve``: it goes into a note."""
+"""What a container is, said as it is set up, ``R9 set up rearing sleeve``: it goes into a note, but
+for a cup, which says nothing more."""
 
 from __future__ import annotations
 
 from rounds.entries.phrase.reader import Reader
 
 _VESSELS = frozenset(["cup", "jar", "tub", "cage", "sleeve", "box", "tent", "tube", "tin", "dish"])
+_USUAL = "cup"
 _OF = frozenset({"as", "in", "a", "an"})
 _NAMES_ONE = frozenset({"shelf", "on", "lid", "lining", "inside"})  # a name is behind it
 
@@ -20,6 +22,7 @@ def set_vessel_aside(reader: Reader) -> None:
             begins -= 1
         if begins > reader.place and reader.words[begins - 1].lower in _NAMES_ONE:
             continue
-        reader.aside = ", ".join(filter(None, (reader.aside, word.text)))
+        if word.lower != _USUAL:
+            reader.aside = ", ".join(filter(None, (reader.aside, word.text)))
         del reader.words[begins : place + 1]
         return
