@@ -451,7 +451,9 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
         from rounds.checks.turn import seen_on_stems
 
         here, number = then.containers[draft.fields["container"]], draft.fields["number"]
-        seen = seen_on_stems(then, here, number, desk.foresight, draft.at or at or desk.now())
+        lots = [held for held in here.held if held.lot in draft.fields.get("lots", ())]
+        when = draft.at or at or desk.now()
+        seen = seen_on_stems(then, here, number, desk.foresight, when, lots)
         return [*seen, *result[1:]]
     return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in result]
 

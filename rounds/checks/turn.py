@@ -105,13 +105,18 @@ def _young_larvae(*, hidden: bool = False) -> Callable[[AnswerContext], list[Say
 
 
 def seen_on_stems(
-    bench: Bench, container: Container, number: int, foresight: Forecasts, now: datetime
+    bench: Bench,
+    container: Container,
+    number: int,
+    foresight: Forecasts,
+    now: datetime,
+    lots: Sequence[KeptLot] = (),
 ) -> list[Saying]:
     """Young larvae seen on kept stems of which no egg is on record: frass is said first where none
-    was, of the first of them."""
-    first = container.held[0]
-    if any(held.frass not in ("", "none") for held in container.held):
-        return young_larvae(bench, container, number, foresight, now)
+    was, of the lot that is named, or of the first."""
+    first = (*lots, *container.held)[0]
+    if any(held.frass not in ("", "none") for held in lots or container.held):
+        return young_larvae(bench, container, number, foresight, now, lots)
     frass = {"container": container.code, "level": "trace", "lots": (first.lot,)}
     larvae = young_larvae(bench, container, number, foresight, now, (first,))
     return [(k.FrassSeen, frass), *larvae]

@@ -15,6 +15,7 @@ _SEEN = late.pattern(
     rf"(?:(?:(?P<hatched>hatched)|counted|found|seen) ?)?(?P<number>\w+)(?P<more> more\b)?"
     rf"(?: ?(?P<larvae>{_LARVAE}))?(?: (?P<did>hatched|seen|found))?"
     r"(?P<stems> on (?:the )?(?:kept|old) stems)?"
+    r"(?: (?:(?:on|under|in) )?(?:kept )?lot[ =]?(?P<lot>\d+))?"
 )
 _MOVED = late.pattern(rf"moved? (?P<number>\w+) {_LARVAE} .*")
 
@@ -55,7 +56,7 @@ def young_larvae_seen(reader: Reader) -> None:
         return
     if says_hatched and not on_stems:
         return
-    if eggs and seen["stems"]:
+    if eggs and (seen["stems"] or seen["lot"]):
         return  # eggs on record are of the plant in use: the frass look tells of the old one
     if number > eggs > 0:
         lines = ", then ".join(_lines_of(container, number, mothers))
@@ -66,9 +67,21 @@ def young_larvae_seen(reader: Reader) -> None:
         say_instead(reader, form, "stocked", str(number), "L1", f"brood={mothers[0]}")
         return
     if not eggs:
-        _under_which(container, number)
+        if not seen["lot"]:
+            _under_which(container, number)
         reader.on_kept_stems = True
     say_instead(reader, form, "hatched", str(number), *(["more"] if seen["more"] else []))
+    if seen["lot"]:
+        reader.fields["lots"] = (_lot_of_number(container, seen["lot"]),)
+
+
+def _lot_of_number(container: Container, number: str) -> str:
+    """The kept lot of that number."""
+    lot = next((held for held in container.held if str(held.number) == number), None)
+    if lot is None:
+        there = ", ".join(str(held.number) for held in container.held)
+        raise PhraseProblem(f"no lot {number} is kept in {container.code}; there are: {there}")
+    return lot.lot
 
 
 def _under_which(container: Container, number: int) -> None:
