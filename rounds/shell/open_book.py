@@ -43,13 +43,12 @@ def in_words(trouble: OSError) -> str:
     return f"{trouble.strerror or trouble}{name}"
 
 
-def tell_gaps(desk: Desk, out: TextIO | None = None, *, for_others: bool = False) -> bool:
-    """Say before all else that the book cannot be read to its end, True where it is so; and that
-    lines do not fit.
+def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
+    """Say before all else that the book cannot be read to its end, True where it is so; and on
+    standard error that lines do not fit, or what two laptops apart said otherwise.
 
     Args:
-        out: where to; standard error where it is not given.
-        for_others: what is printed goes to a helper, whom lines that do not fit are no use to.
+        out: where to say that the book cannot be read; standard error where it is not given.
     """
     for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
         print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
@@ -57,5 +56,5 @@ def tell_gaps(desk: Desk, out: TextIO | None = None, *, for_others: bool = False
     for one in filter(None, (*texts, desk.zone_not_known)):
         print(one, file=out or sys.stderr, flush=True)
     if misfits := misfit_words(desk.bench):
-        print(misfits, file=sys.stderr if for_others else out or sys.stderr, flush=True)
+        print(misfits, file=sys.stderr, flush=True)
     return bool(texts)

@@ -30,7 +30,7 @@ def sheet(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    has_gaps = tell_gaps(desk, sys.stderr if options.html else sys.stdout, for_others=True)
+    has_gaps = tell_gaps(desk, sys.stderr if options.html else sys.stdout)
     times = [
         _read(desk, name, text)
         for name, text in (("--from", options.leave), ("--to", options.back))

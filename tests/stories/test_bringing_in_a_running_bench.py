@@ -408,7 +408,7 @@ def test_a_code_that_was_closed_later_is_told_at_its_line_and_nothing_is_recorde
     )
     evening.reopen()
     assert holds(evening)["R5"] == [(14, "larva", 3)]
-    assert not any("not fit" in line.lower() for line in evening.shell("due").out.splitlines())
+    assert not any("not fit" in line.lower() for line in evening.shell("due").err.splitlines())
 
 
 async def test_escape_closes_the_help_and_leaves_the_list(evening: Story) -> None:

@@ -66,7 +66,7 @@ async def test_brought_back_all_fits_again(moved: Story) -> None:
 def test_typed_and_undone_the_same_is_said(moved: Story) -> None:
     said = moved.type(f"struck {id_of(moved, 'moved')} why='wrong cup'")[0]
     assert "does not fit any more: R4 died 4" in said
-    assert "1 LINE DOES NOT FIT: R4 died 4" in moved.shell("due").out
+    assert "1 LINE DOES NOT FIT: R4 died 4" in moved.shell("due").err
     assert "R4 had 0, not 4" in moved.shell("check").out
 
 
@@ -92,4 +92,4 @@ def test_a_set_up_crossed_out_names_what_rests_on_it(moved: Story) -> None:
 
 def test_crossing_out_what_does_not_fit_ends_it(moved: Story) -> None:
     moved.type(f"struck {id_of(moved, 'moved')}", f"struck {id_of(moved, 'died')}")
-    assert "FIT" not in moved.shell("due").out
+    assert "FIT" not in moved.shell("due").err

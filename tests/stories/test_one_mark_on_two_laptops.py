@@ -22,7 +22,7 @@ def test_a_mark_given_twice_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     synchronise(a, b)
     for laptop in (a, b):
         told = "animals have the mark red: LEP-27-01 and LEP-27-02"
-        assert f"TWO {told}; give one of them another" in laptop.shell("due").out
+        assert f"TWO {told}; give one of them another" in laptop.shell("due").err
         assert f"one mark for two: two {told}" in laptop.shell("check").out
     for line in ("red died", "K2 drank red", "K2 searched 5 red on vetchling"):
         asked = a.refused(line)
@@ -32,8 +32,8 @@ def test_a_mark_given_twice_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     a.later(minutes=5).type("R4 died 1 not known")
     b.type("R4 died 2")
     synchronise(a, b)
-    assert "(and 1 more: rounds check)" in a.shell("due").out
+    assert "(and 1 more: rounds check)" in a.shell("due").err
     b.later(minutes=5).type("K2 marked LEP-27-02 blue")
     synchronise(a, b)
     assert "have the mark" not in a.shell("check").out
-    assert "DOES NOT FIT" in a.shell("due").out
+    assert "DOES NOT FIT" in a.shell("due").err
