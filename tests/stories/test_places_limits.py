@@ -29,7 +29,7 @@ def test_a_cold_porch_is_no_alarm_all_night_while_overheating_still_is(story: St
     assert "heat" not in story.due()
 
     story.at("2027-06-02 04:00").type("porch air 3")
-    assert "too cold to lay" in story.due("porch")["heat"]["arithmetic"]
+    assert "under its limit of 4 C" in story.due("porch")["heat"]["arithmetic"]
 
     story.at("2027-06-02 15:00").type("porch air 34")
     assert story.due("porch")["heat"]["standing"] == "late"
