@@ -40,6 +40,7 @@ from rounds.daybook import (
     Progress,
     id_instead_of,
     kept_words,
+    lacking_words,
     mark,
     missed_words,
     new_id,
@@ -883,7 +884,11 @@ class Desk:
             *map(missed_words, self.not_whole),
             *(
                 one
-                for one in (*self._gaps.told(), *map(str, self._loggers_lacking))
+                for one in (
+                    *self._gaps.told(),
+                    *map(str, self._loggers_lacking),
+                    *map(lacking_words, self.bench.lacking),
+                )
                 if one not in self.book.accepted
             ),
         ]

@@ -700,6 +700,7 @@ class Oddity(Remembered):
     at: datetime
     text: str
     said: str = ""
+    lacks: str = ""  # the code that it rests on, where no line is here that gave it
 
     @property
     def words(self) -> str:
@@ -1000,6 +1001,12 @@ class Bench(Remembered):
         """The entries that do not fit what came before them, the oldest first: a crossed-out or
         late line took it away."""
         return [oddity for oddity in self.oddities if oddity.said]
+
+    @property
+    def lacking(self) -> list[str]:
+        """The codes of containers and parents that lines speak of and no line that is here gave,
+        nor did one that was crossed out."""
+        return list(dict.fromkeys(oddity.lacks for oddity in self.oddities if oddity.lacks))
 
     @property
     def open_round(self) -> Round | None:

@@ -2,7 +2,7 @@
 
 from rounds.bench.entry_ids import time_of_id
 from rounds.daybook.book import Daybook
-from rounds.daybook.gaps import Gaps
+from rounds.daybook.gaps import Gaps, lacking_words
 from rounds.daybook.ids import content_of, id_instead_of, id_of_content, new_id, tag_for
 from rounds.daybook.kept_aside import kept_words
 from rounds.daybook.lines import NEWER, Batch, FileLine, Position, Problem, Progress, says_otherwise

@@ -8,6 +8,14 @@ from collections.abc import Iterable
 from rounds.daybook.lines import NEWER, Batch, Problem, newer_words
 
 
+def lacking_words(code: str) -> str:
+    """That lines speak of a container or an animal that no line gave."""
+    return (
+        f"lines speak of {code}, and none that is here says how {code} came: a file of another"
+        " laptop may not have come yet; where none will, set it up, or cross these lines out"
+    )
+
+
 class Gaps:
     """The gaps as they stand, look by look.
 

@@ -24,6 +24,7 @@ from rounds.daybook.book import accepted_in
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, readable_by_others
 from rounds.daybook.full_read import FullRead
+from rounds.daybook.gaps import lacking_words
 from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import LineCounts
@@ -152,6 +153,7 @@ def examine(
         for oddity in history.bench.oddities
     ]
     bench = history.bench
+    report.found += [Finding("lacking", lacking_words(code)) for code in bench.lacking]
     report.found += [Finding(sort, words) for sort, words in met_apart(bench)]
     report.found += [Finding("one letter for two", words) for words in letters_given_twice(bench)]
     if unknown := zone_not_known(bench.settings.get("zone", ""), bench.newest, zone):

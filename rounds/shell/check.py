@@ -18,6 +18,7 @@ from rounds.views.json_out import as_json
 from rounds.views.words import literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
+ACCEPTED_OF_ALL = ("newer", "series", "lacking")
 MAX_LINES = 60  # of findings; --json has them all
 
 
@@ -50,7 +51,8 @@ def check(options: argparse.Namespace) -> int:
         Daybook.open(folder).accept(
             finding.problem
             for finding in (*report.found, *report.told)
-            if (finding.sort in ACCEPTED and finding.line) or finding.sort in ("newer", "series")
+            if (finding.sort in ACCEPTED and finding.line)
+            or finding.sort in ("newer", "series", "lacking")
         )
         print("what is gone or damaged is taken as it is; it is not said again")
     return 1 if report.found else 0

@@ -76,7 +76,7 @@ def misfit_words(bench: Bench) -> str:
         *rival_words(bench.imports),
         *(one.replace("two", "TWO", 1) for _, one in met_apart(bench)),
     ]
-    misfits = bench.misfits
+    misfits = [one for one in bench.misfits if not one.lacks]  # these are told as a gap
     if not told:
         return _unfit_words(misfits) if misfits else ""
     more = len(told) - 1 + len(misfits)

@@ -107,3 +107,61 @@ async def test_screens_notice_readings_that_go_and_come(hot: Story) -> None:
         screen.app.hear()
         await screen.pilot.pause()
         assert NOT_WHOLE in screen.text
+
+
+# --- another laptop's file ------------------------------------------------------------------------
+
+
+def with_files(story: Story, *patterns: str) -> Story:
+    """Another machine, to whose folder a synchroniser has brought these files so far."""
+    there = story.elsewhere()
+    there.folder.mkdir(mode=0o700)
+    for pattern in patterns:
+        for file in story.folder.glob(pattern):
+            (there.folder / file.name).write_bytes(file.read_bytes())
+    return there
+
+
+@pytest.fixture
+def of_two(story: Story) -> Story:
+    """A female whom one laptop brought in and another fed and whose eggs it found."""
+    story.at("2027-05-27 08:00").type("Q7 1 female Saturnia pavonia on blackthorn")
+    other = story.later(hours=1).on_other_laptop()
+    other.type("Q7 drank", "Q7 12 eggs")
+    return story
+
+
+def test_lines_about_a_cup_that_no_line_set_up_are_told_as_a_gap(of_two: Story) -> None:
+    new = with_files(of_two, "entries-bbbb2222-*")
+    ran = new.shell("due", "--exit-code")
+    assert ran.status == 2
+    assert ran.out.startswith(NOT_WHOLE)
+    assert "lines speak of Q7, and none that is here says how Q7 came" in ran.out
+    assert "nothing is due in what can be read" in ran.out
+    assert "NOT FIT" not in ran.out
+    assert json.loads(new.shell("due", "--json").out)["whole"] is False
+    assert "lacking: lines speak of Q7" in new.shell("check").out
+    assert new.shell("sheet", "--until", "2027-05-29").status == 2
+    ran = new.shell("export", "ics", str(new.folder.parent / "rounds.ics"))
+    assert "nothing is cancelled" in ran.out
+
+    for file in of_two.folder.glob("entries-aaaa1111-*"):
+        (new.folder / file.name).write_bytes(file.read_bytes())
+    ran = new.shell("due")
+    assert (ran.status, NOT_WHOLE in ran.out) == (0, False)
+
+
+def test_lines_about_a_cup_whose_set_up_was_crossed_out_are_no_gap(of_two: Story) -> None:
+    lines = of_two.on_disk()
+    (set_up,) = (line for line in lines if line["what"] == "set up")
+    of_two.desk.strike(set_up["id"])
+    ran = of_two.shell("due")
+    assert "NOT FIT" in ran.out
+    assert (ran.status, NOT_WHOLE in ran.out) == (0, False)
+
+
+def test_a_cup_that_no_line_set_up_may_be_set_up_here(of_two: Story) -> None:
+    new = with_files(of_two, "entries-bbbb2222-*")
+    new.shell("log", "Q7 set up laying at 08:00")
+    new.shell("check", "--accept")
+    assert new.shell("due").status == 0

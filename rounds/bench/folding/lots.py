@@ -63,7 +63,7 @@ def container_for(bench: Bench, code: str, entry: Entry) -> Container:
     said is lost."""
     container = bench.containers.get(code)
     if container is None:
-        note_inconsistency(bench, entry, _never_set_up(code))
+        note_inconsistency(bench, entry, _never_set_up(code), rests_on=code)
         container = bench.containers[code] = Container(code=code, purpose=MADE_UP, since=entry.at)
     return container
 
@@ -77,13 +77,21 @@ def make_good(bench: Bench, code: str) -> None:
     bench.oddities[:] = [odd for odd in bench.oddities if odd.text != _never_set_up(code)]
 
 
-def note_inconsistency(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
+def note_inconsistency(
+    bench: Bench, entry: Entry, text: str, *, fits: bool = False, rests_on: str = ""
+) -> None:
     """Tell of something that the entries do not agree on; ``fits`` where the entry counts wholly
-    all the same."""
-    bench.oddities.append(
-        Oddity(entry=entry.id, at=entry.at, text=text, said="" if fits else saying(entry))
-    )
+    all the same, ``rests_on`` a code that is not known."""
+    said = "" if fits else saying(entry)
+    lacks = rests_on if _is_not_here(bench, entry, rests_on) else ""
+    bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text, said=said, lacks=lacks))
     del bench.oddities[:-MAX_ODDITIES]
+
+
+def _is_not_here(bench: Bench, entry: Entry, code: str) -> bool:
+    """Whether no line is here that gave a code that an entry names: it was not crossed out."""
+    given = {line for said, line in entry.cups if said == code}
+    return code not in bench.closed and given.isdisjoint(bench.strikes.values())
 
 
 def new_lot(

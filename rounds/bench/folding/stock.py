@@ -14,7 +14,7 @@ Moves = list[Movement]
 def came_in(bench: Bench, entry: Entry, parent: str) -> None:
     """Tell of a parent that nobody brought in, or whose coming in was crossed out."""
     if parent != WILD and parent not in bench.founders and parent not in bench.broods:
-        note_inconsistency(bench, entry, f"its parent {parent} never came in")
+        note_inconsistency(bench, entry, f"its parent {parent} never came in", rests_on=parent)
 
 
 def lose(
