@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path, PurePosixPath
 
@@ -46,7 +46,7 @@ from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.writer import Writer, cannot_remember, remembered_at
 from rounds.entries.base import Entry
-from rounds.entries.registry import Photo
+from rounds.entries.registry import LoggerRead, Photo
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MAX_OF_A_SORT = 200
@@ -163,7 +163,7 @@ def examine(
         for permit in bench.permits.values()
         if (words := without_permit_words(bench, permit))
     ]
-    report.found += _series(folder, bench)
+    report.found += _series(folder, [one for one in seen.reads if one.id not in history.struck])
     _checkpoint(Checkpoint(folder, writer), past, bench, report)
     report.found += [
         Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)
@@ -210,6 +210,7 @@ class _Seen:
     def __init__(self, folder: Path, now: datetime, files: set[str]) -> None:
         self.entries = 0
         self.found: list[Finding] = []
+        self.reads: list[LoggerRead] = []
         # ids of lines that are kept aside and were not met in the book
         self.waiting: set[str] = set()
         self._folder = folder
@@ -226,6 +227,8 @@ class _Seen:
                     self._add("clock", f"{odd} (line {entry.id})")
                 if isinstance(entry, Photo) and entry.file.startswith(f"{photos.FOLDER}/"):
                     self._photo(entry)
+                if isinstance(entry, LoggerRead):
+                    self.reads.append(entry)
             yield part
 
     def _photo(self, entry: Photo) -> None:
@@ -281,9 +284,9 @@ def _ends(folder: Path, report: VerifyReport) -> None:
             report.found.append(Finding("torn", without_end(torn), path.name, number))
 
 
-def _series(folder: Path, bench: Bench) -> Iterator[Finding]:
+def _series(folder: Path, reads: Iterable[LoggerRead]) -> Iterator[Finding]:
     """What is wrong in files of loggers' readings."""
-    for one in (read for reads in bench.logged.values() for read in reads):
+    for one in {read.file: read for read in reads}.values():
         for problem in read_series(folder, one.file, one.digest).problems:
             sort = "logger" if problem.number else "series"
             yield Finding(sort, problem.text, problem.file, problem.number)
