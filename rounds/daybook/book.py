@@ -17,6 +17,7 @@ from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (
+    EMPTY,
     NEWER,
     Batch,
     Position,
@@ -150,7 +151,12 @@ class Daybook:
                 self.writer.take_new_name()
         batch.problems[:0] = self._first_problems + self._storage.problems
         self._first_problems, self._storage.problems = [], []
-        batch.problems += self._seen.compare(self.position, batch.changed)
+        lost = self._seen.compare(self.position, batch.changed)
+        told = {one.file for one in lost}
+        batch.problems = [
+            *(one for one in batch.problems if one.text != EMPTY or one.file not in told),
+            *lost,
+        ]
         return batch
 
     def load(

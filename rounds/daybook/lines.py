@@ -37,6 +37,10 @@ _ID = late.pattern(rb'"id":"[^"]+"')
 MAX_BYTES_A_LINE = 1_000_000
 BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
+EMPTY = (
+    "is empty: it did not come whole, or its lines were taken out; bring back the whole file, or"
+    " delete it where its lines stand elsewhere"
+)
 LAST_BYTES = 512  # of what was read before, kept as a fingerprint to notice a rewritten file
 
 
@@ -145,22 +149,24 @@ def entry_files(folder: Path) -> list[Path]:
 
 
 def in_the_place_of_files(folder: Path) -> list[Problem]:
-    """What has the name of an entry file and is none, so that it hides what such a file would hold.
+    """What has the name of an entry file and is none, or is empty, so that it hides what such a
+    file would hold; each is made with its first line in it.
 
     Raises:
         OSError: the folder cannot be read.
     """
+    odd: dict[str, str] = {}
     with os.scandir(folder) as things:
-        odd = {
-            dir_entry.name: dir_entry.is_symlink()
-            for dir_entry in things
-            if not dir_entry.is_file(follow_symlinks=False)
-        }
-    return [
-        Problem(name, 0, NOT_FOLLOWED if is_link else NO_FILE, gap=True)
-        for name, is_link in sorted(odd.items())
-        if _is_named_so(name)
-    ]
+        for one in things:
+            if not _is_named_so(one.name):
+                continue
+            if not one.is_file(follow_symlinks=False):
+                odd[one.name] = NOT_FOLLOWED if one.is_symlink() else NO_FILE
+            else:
+                with contextlib.suppress(FileNotFoundError):
+                    if not one.stat(follow_symlinks=False).st_size:
+                        odd[one.name] = EMPTY
+    return [Problem(name, 0, odd[name], gap=True) for name in sorted(odd)]
 
 
 def is_entry_file(path: Path) -> bool:
@@ -214,7 +220,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
     after = dict(position)
     try:
         paths = entry_files(folder)
-        batch.problems += in_the_place_of_files(folder)
+        batch.problems += [one for one in in_the_place_of_files(folder) if one.file not in own]
     except OSError as trouble:
         batch.problems.append(
             Problem(

@@ -144,6 +144,10 @@ class LogStorage(Storage):
 
     def _appended(self, path: Path, data: bytes) -> bool:
         own = self.writer.files.get(path.name)
+        if own is None and not os.path.lexists(path):
+            begun = self._begun(path, data)
+            if begun is not None:
+                return begun
         descriptor = self._opened(path, is_own=own is not None)
         if descriptor is None:
             return False
@@ -161,6 +165,32 @@ class LogStorage(Storage):
             return True
         finally:
             os.close(descriptor)
+
+    def _begun(self, path: Path, data: bytes) -> bool | None:
+        """Make the file of a month with its first lines in it, so that nobody ever sees it empty;
+        None where the file system does not let it be put in place so."""
+        part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
+        descriptor = os.open(part, os.O_RDWR | os.O_APPEND | NEW, 0o600)
+        try:
+            if self._write(descriptor, data) != len(data):
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+            self._flush(descriptor)
+            try:
+                os.link(part, path)
+            except FileExistsError:
+                return False
+            except OSError:
+                return None
+            flush_folder(self.folder)
+            if not _is_still(path, descriptor, len(data)):
+                return False
+            self.writer.announce(path.name, own_of(descriptor, data.count(b"\n")))
+            self._wrote(path.name, 0, data)
+            return True
+        finally:
+            os.close(descriptor)
+            with contextlib.suppress(OSError):
+                part.unlink()
 
     def _opened(self, path: Path, *, is_own: bool) -> int | None:
         """The file of a month, opened; None where it is gone, or another's."""

@@ -29,6 +29,7 @@ from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (
+    EMPTY,
     NEWER,
     Problem,
     Progress,
@@ -181,7 +182,7 @@ def examine(
 
 
 def _sort_of(why: str) -> str:
-    return "link" if why == NOT_FOLLOWED else "no file of the book"
+    return {NOT_FOLLOWED: "link", EMPTY: "empty"}.get(why, "no file of the book")
 
 
 def _kept_aside(folder: Path, name: str) -> set[str]:

@@ -46,9 +46,9 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
     until = source.moment.now + within
     result = list(source.counted("events", events(source, within)))
     # What a line said that cannot be read now may hold still, though nothing that is left gives it.
-    cancelled = (
-        [] if source.desk.gaps else list(gone(source, {event.name for event in result}, until))
-    )
+    # A book without a line gave no calendar: one that was exported before was of what is not here.
+    is_whole = bool(source.entries) and not source.desk.gaps
+    cancelled = list(gone(source, {event.name for event in result}, until)) if is_whole else []
     sequence = _sequence(source)
     for event in result:
         calendar.add_component(_component(event, source, sequence, "CONFIRMED"))
@@ -64,6 +64,8 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
             f"{text}; nothing is cancelled, for the book is not whole and what is missing of it may"
             " hold"
         ]
+    if not source.entries:
+        return [f"{text}; nothing is cancelled, for the book has no line"]
     return [f"{text}; {len(cancelled)} that may stand in a calendar from before are cancelled"]
 
 

@@ -18,7 +18,7 @@ from rounds.views.json_out import as_json
 from rounds.views.words import literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
-ACCEPTED_OF_ALL = ("newer", "series", "lacking")
+ACCEPTED_OF_ALL = ("newer", "series", "lacking", "empty")
 MAX_LINES = 60  # of findings; --json has them all
 
 

@@ -51,7 +51,7 @@ def book_of(tmp_path: Path, data: bytes, laptop: str = "bbbb2222", age_s: float 
             1,
             f": its last line has no end ({len(ALSO)} bytes); it may still be being copied",
         ),
-        (b"", 0, ""),
+        (b"", 0, ": is empty: it did not come whole"),
     ],
 )
 def test_each_kind_of_damage_is_told_with_its_place(

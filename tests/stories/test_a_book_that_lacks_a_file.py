@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from rounds.daybook.writer import Writer
 from tests.stories.telling import Story
 
 NOT_WHOLE = "THE BOOK IS NOT WHOLE"
@@ -165,3 +167,52 @@ def test_a_cup_that_no_line_set_up_may_be_set_up_here(of_two: Story) -> None:
     new.shell("log", "Q7 set up laying at 08:00")
     new.shell("check", "--accept")
     assert new.shell("due").status == 0
+
+
+# --- an empty file of lines -----------------------------------------------------------------------
+
+
+def test_a_file_of_lines_that_came_empty_is_told(of_two: Story) -> None:
+    new = with_files(of_two, "entries-*")
+    for file in new.folder.iterdir():
+        file.write_bytes(b"")
+    for _ in range(2):
+        ran = new.shell("due", "--exit-code")
+        assert ran.status == 2
+        assert ran.out.startswith(NOT_WHOLE)
+        assert "entries-aaaa1111-2027-05.jsonl: is empty" in ran.out
+        assert "this book is empty" not in ran.err
+    assert "empty: entries-aaaa1111-2027-05.jsonl" in new.shell("check").out
+    calendar = new.folder.parent / "rounds.ics"
+    assert "nothing is cancelled" in new.shell("export", "ics", str(calendar)).out
+    assert "CANCELLED" not in calendar.read_text()
+
+    for file in of_two.folder.glob("entries-*"):
+        (new.folder / file.name).write_bytes(file.read_bytes())
+    assert new.shell("due").status == 0
+
+
+def test_a_file_is_never_there_without_its_first_line(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sizes: list[int] = []
+    announce = Writer.announce
+
+    def looked_at(writer: Writer, *said: Any) -> bool:
+        sizes.extend(file.stat().st_size for file in story.folder.glob("entries-*"))
+        return announce(writer, *said)
+
+    monkeypatch.setattr(Writer, "announce", looked_at)
+    story.type("K2 set up laying", "note x")
+    assert sizes
+    assert all(sizes)
+    assert not list(story.folder.glob(".*.part"))
+
+
+def test_a_book_without_a_line_cancels_nothing(story: Story) -> None:
+    story.folder.mkdir(mode=0o700, exist_ok=True)
+    (story.folder / "checkpoint-aaaa1111.json").write_text("{}")
+    calendar = story.folder.parent / "rounds.ics"
+    ran = story.shell("export", "ics", str(calendar))
+    assert "nothing is cancelled, for the book has no line" in ran.out
+    assert "CANCELLED" not in calendar.read_text()
