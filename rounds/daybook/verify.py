@@ -226,7 +226,7 @@ class _Seen:
                 odd = self._clock(entry)
                 if odd:
                     self._add("clock", f"{odd} (line {entry.id})")
-                if isinstance(entry, Photo) and entry.file.startswith(f"{photos.FOLDER}/"):
+                if isinstance(entry, Photo):
                     self._photo(entry)
                 if isinstance(entry, LoggerRead):
                     self.reads.append(entry)
@@ -234,7 +234,11 @@ class _Seen:
 
     def _photo(self, entry: Photo) -> None:
         """Whether the picture that an entry speaks of is there, and is that one."""
-        if entry.file not in self._files:
+        if ".." in PurePosixPath(entry.file).parts:
+            self._add("photo", f"{entry.file} leads out of the book (line {entry.id})")
+        elif not entry.file.startswith(f"{photos.FOLDER}/"):
+            return
+        elif entry.file not in self._files:
             self._add("photo", f"{entry.file} is not there (line {entry.id})")
         elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
             self._add(

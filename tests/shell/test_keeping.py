@@ -109,6 +109,7 @@ def test_every_sort_of_damage_with_its_place(
         ("clock", "", 0),
         ("photo", "", 0),
         ("disagreement", "", 0),
+        ("lacking", "", 0),
     }
     assert [sort for sort, _, _ in found["found"]].count("clock") == 2
     assert {sort for sort, _, _ in found["told"]} == {"copy", "left over", "repeated"}

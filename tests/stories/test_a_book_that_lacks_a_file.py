@@ -140,7 +140,7 @@ def test_lines_about_a_cup_that_no_line_set_up_are_told_as_a_gap(of_two: Story) 
     assert ran.out.startswith(NOT_WHOLE)
     assert "lines speak of Q7, and none that is here says how Q7 came" in ran.out
     assert "nothing is due in what can be read" in ran.out
-    assert "NOT FIT" not in ran.out
+    assert "NOT FIT" not in ran.err
     assert json.loads(new.shell("due", "--json").out)["whole"] is False
     assert "lacking: lines speak of Q7" in new.shell("check").out
     assert new.shell("sheet", "--until", "2027-05-29").status == 2
@@ -158,7 +158,7 @@ def test_lines_about_a_cup_whose_set_up_was_crossed_out_are_no_gap(of_two: Story
     (set_up,) = (line for line in lines if line["what"] == "set up")
     of_two.desk.strike(set_up["id"])
     ran = of_two.shell("due")
-    assert "NOT FIT" in ran.out
+    assert "NOT FIT" in ran.err
     assert (ran.status, NOT_WHOLE in ran.out) == (0, False)
 
 
@@ -216,3 +216,31 @@ def test_a_book_without_a_line_cancels_nothing(story: Story) -> None:
     ran = story.shell("export", "ics", str(calendar))
     assert "nothing is cancelled, for the book has no line" in ran.out
     assert "CANCELLED" not in calendar.read_text()
+
+
+# --- what a check tells of others' lines ----------------------------------------------------------
+
+
+def test_a_picture_that_leads_out_of_the_book_is_told(of_two: Story) -> None:
+    note = {name: of_two.on_disk()[0][name] for name in ("at", "logged")}
+    foreign = note | {"what": "photo", "id": "other-1", "container": "Q7", "file": "../secret.jpg"}
+    (of_two.folder / "entries-other222-2027-05.jsonl").write_text(json.dumps(foreign) + "\n")
+    told = "photo: ../secret.jpg leads out of the book (line other-1)"
+    assert told in of_two.shell("check").out
+
+
+def test_one_table_of_occurrences_says_what_is_withheld_as_the_archive_does(
+    of_two: Story,
+) -> None:
+    of_two.type("taxon Saturnia pavonia protected")
+    said = [
+        next(
+            line
+            for line in of_two.shell(
+                "export", what, str(of_two.folder.parent / file)
+            ).out.splitlines()
+            if line.startswith("exact places withheld in ")
+        )
+        for what, file in (("dwca", "a.zip"), ("occurrences", "o.csv"))
+    ]
+    assert said[0] == said[1]

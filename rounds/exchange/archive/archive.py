@@ -5,9 +5,9 @@ from __future__ import annotations
 import io
 import tempfile
 import zipfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
-from typing import BinaryIO, NamedTuple, TextIO
+from typing import Any, BinaryIO, NamedTuple, TextIO
 
 from rounds.bench.plurals import count
 from rounds.entries.registry import Photo
@@ -35,11 +35,23 @@ def write_occurrences(source: Source, out: BinaryIO, *, wild_only: bool = False)
         wild_only: only animals as they were found in the wild.
     """
     found = occurrences(source, evidence_by_entry(source), wild_only=wild_only)
-    rows = (tuple(row.get(term, "") for term in OCCURRENCE_TERMS) for row, _ in found)
+    withheld = 0
+
+    def rows() -> Iterator[tuple[Any, ...]]:
+        nonlocal withheld
+        for row, _ in found:
+            withheld += bool(row.get("informationWithheld"))
+            yield tuple(row.get(term, "") for term in OCCURRENCE_TERMS)
+
     text = io.TextIOWrapper(out, encoding=MARK, newline="")
-    number = write_rows(OCCURRENCE_TERMS, rows, text)
+    number = write_rows(OCCURRENCE_TERMS, rows(), text)
     text.detach()
-    return [count(number, "occurrence")]
+    return [count(number, "occurrence"), *_withheld_words(withheld)]
+
+
+def _withheld_words(withheld: int) -> list[str]:
+    """In how many records the exact place is not told; nothing where all are."""
+    return [f"exact places withheld in {withheld:,} of them: protected taxa"] if withheld else []
 
 
 OCCURRENCES, MEASUREMENTS = "occurrence.txt", "measurementorfact.txt"
@@ -105,9 +117,7 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
             f" {', '.join(left_out)}; to take one in, say whose it is, as: rounds photo FILE --for"
             f" {next(iter(records), 'K7-1/A')}"
         )
-    if withheld:
-        texts.append(f"exact places withheld in {withheld:,} of them: protected taxa")
-    return texts
+    return [*texts, *_withheld_words(withheld)]
 
 
 def _are_here(row: Row) -> bool:
