@@ -10,6 +10,7 @@ import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, timedelta
+from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
@@ -105,6 +106,14 @@ class RoundsApp(OneKeyAtATime):
         """Show the bench and begin to listen."""
         self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self.push_screen(BenchScreen())
+        asks_first = (
+            self._greets
+            and not self.desk.gaps
+            and not self.desk.bench.containers
+            and not self.desk.bench.closed
+        )
+        if asks_first:  # before the bench is drawn
+            self.open_first_start()
         if not self.is_headless and sys.platform != "win32":
             asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._told_to_end)
         self.desk.listen(self.changed)
@@ -112,17 +121,10 @@ class RoundsApp(OneKeyAtATime):
         self.set_interval(TICK_EVERY_S, self.time_goes_by)
         self.set_interval(REST_EVERY_S, self.rest)
         self.call_after_refresh(self._drawn)
-        if (
-            self._greets
-            and not self.desk.gaps
-            and not self.desk.bench.containers
-            and not self.desk.bench.closed
-        ):
-            self.call_after_refresh(self.open_first_start)
-        elif self._walk_at_once:
+        if self._walk_at_once and not asks_first:
             self.call_after_refresh(self.open_round, self._minutes)
         self.call_after_refresh(self._tell_problems)
-        self.call_after_refresh(self._first_page_is_there)
+        self.call_after_refresh(self._first_page_is_there, asks_first)
         self.set_timer(AFTER_THE_START_S, self._add_up)
 
     def _add_up(self) -> None:
@@ -133,10 +135,14 @@ class RoundsApp(OneKeyAtATime):
         elif self.desk.add_up(RECORDS_IN_PASSING) < 1:
             self.set_timer(BETWEEN_PARTS_S, self._add_up)
 
-    def _first_page_is_there(self) -> None:
-        """Behind all that the page in front begins with, keys have their turn."""
-        if not self.screen.call_later(self.begin_keys):
-            self.call_later(self.begin_keys)
+    def _first_page_is_there(self, asks_first: bool) -> None:
+        """Behind all that the page in front begins with, keys have their turn; those that came
+        before a first question could be read answer nothing."""
+        begin = partial(self.begin_keys, forgets=asks_first)
+        if asks_first:
+            self.screen.call_after_refresh(begin)
+        elif not self.screen.call_later(begin):
+            self.call_later(begin)
 
     def _drawn(self) -> None:
         """What was loaded stays to the end: it need not be looked through for garbage again and

@@ -99,8 +99,10 @@ class OneKeyAtATime(App[None]):
             self._waiting.append((event, False))
             await self._next()
 
-    async def begin_keys(self) -> None:
-        """The first page is there, and has the keys that came before it."""
+    async def begin_keys(self, *, forgets: bool = False) -> None:
+        """The first page is there, and has the keys that came before it, unless it forgets them."""
+        if forgets:
+            self._waiting.clear()
         self._begun = True
         await self._next()
 

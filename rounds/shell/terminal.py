@@ -15,7 +15,10 @@ from rounds.views.words import literal_lines
 
 # Signs of the screens and pages in the width of one letter, for terminals that have only the
 # letters of ASCII.
-_IN_ASCII = str.maketrans("…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”", "..-x.#|--||-<>^v<>o'\"~><u''\"\"")
+_IN_ASCII = str.maketrans(
+    "…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”▖▗▄▘▝▀▌▞▚▛▜▙▟",
+    "..-x.#|--||-<>^v<>o'\"~><u''\"\".._''^|/\\####",
+)
 
 
 def _plain(trouble: UnicodeError) -> tuple[str | bytes, int]:

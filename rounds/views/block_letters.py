@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 HEIGHT = 5
 GAP = 1
 
@@ -72,3 +74,23 @@ def block_letters(text: str, width: int, ink: str = "█") -> tuple[str, ...]:
         return ()
     rows = ((" " * GAP).join(glyph[row] for glyph in drawn) for row in range(HEIGHT))
     return tuple(row.replace(".", " ").replace("#", ink) for row in rows)
+
+
+# Two rows of two points each: above left, above right, below left, below right.
+_QUARTERS = dict(zip(itertools.product((False, True), repeat=4), " ▗▖▄▝▐▞▟▘▚▌▙▀▜▛█", strict=True))
+
+
+def half_letters(text: str, width: int) -> tuple[str, ...]:
+    """The same letters half as wide and high, four points to a sign; none where they do not fit.
+
+    Raises nothing: where the tuple is empty the caller writes the text as it is.
+    """
+    rows = [f"{row} " for row in block_letters(text, 2 * width)]
+    blank = " " * len(rows[0]) if rows else ""
+    return tuple(
+        "".join(
+            _QUARTERS[tuple(point != " " for point in (*above[at : at + 2], *below[at : at + 2]))]
+            for at in range(0, len(above) - 1, 2)
+        )
+        for above, below in itertools.zip_longest(rows[::2], rows[1::2], fillvalue=blank)
+    )

@@ -3,7 +3,7 @@ read with a butterfly in hand."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 from rich.cells import cell_len
@@ -11,7 +11,7 @@ from rich.cells import cell_len
 from rounds.checks.question import Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.views.block_letters import HEIGHT, block_letters
+from rounds.views.block_letters import block_letters, half_letters
 from rounds.views.cells import Cell, Line, line
 from rounds.views.fitting import Fitted, wrapped
 from rounds.views.question_lines import Below, keys_and_labels
@@ -74,8 +74,8 @@ class Large(Struct, frozen=True):
         rows: int,
         part: int = 0,
     ) -> Fitted:
-        """What is asked, then two answers with their keys, as large as they can be; the others
-        below in capitals.
+        """What is asked, then two answers with their keys, both in the size that fits both, so that
+        none is larger than the usual one before it; the others below in capitals.
 
         The next part has the next two answers large.
         """
@@ -89,9 +89,12 @@ class Large(Struct, frozen=True):
         asked = self._asked(question, typed, about, width)
         lines = list(asked)
         room = rows - len(asked) - (1 if others else 0)
+        large = _in_one_size(chosen, width)
         for position, (sign, label) in enumerate(chosen):
             after = len(chosen) - position - 1  # rows that the other wants at the least
-            drawn = _answer(sign, label, width, large=room - after > HEIGHT)
+            drawn = large[position] if large else []
+            if not drawn or room - after < len(drawn):
+                drawn = _in_capitals(sign, label, width)
             room -= len(drawn)
             lines += drawn
         care = [row for one in below.care for row in wrapped(one, width)]
@@ -117,20 +120,34 @@ class Large(Struct, frozen=True):
         return [*(line(Cell(row, "strong")) for row in drawn), *wrapped(whole, width)]
 
 
-def _answer(sign: str, label: str, width: int, *, large: bool) -> list[Line]:
+def _in_one_size(chosen: Sequence[tuple[str, str]], width: int) -> list[list[Line]]:
+    """Answers in the largest letters in which all of them fit; none where they fit in none."""
+    for letters in (block_letters, half_letters):
+        drawn = [_drawn(sign, label, width, letters) for sign, label in chosen]
+        if all(drawn):
+            return drawn
+    return []
+
+
+def _drawn(
+    sign: str, label: str, width: int, letters: Callable[[str, int], tuple[str, ...]]
+) -> list[Line]:
     """An answer in large letters with an empty row above, which has the name of a key that is no
-    letter. Of one that is too long for a row its first words are drawn, and all of it stands above.
+    letter. Of one that is too long for a row its first words are drawn, and all of it stands above;
+    nothing where those are too long too.
     """
     named = len(sign) > 1
     key = "" if named else f"{sign}: "  # 'a leaf put in' would read as an article
-    drawn = block_letters(f"{key}{label}", width) if large else ()
     first = label.partition(",")[0]
-    if large and not drawn and first != label and (drawn := block_letters(f"{key}{first}", width)):
-        above = Cell(f"{sign}  {label.upper()}", "due")
-        return [line(above), *(line(Cell(row, "due")) for row in drawn)]
-    if not drawn:
-        return wrapped(line(Cell(f"  {sign}  {label.upper()}", "due")), width)
-    return [line(Cell(sign if named else "", "due")), *(line(Cell(row, "due")) for row in drawn)]
+    above = sign if named else ""
+    rows = letters(f"{key}{label}", width)
+    if not rows and first != label:
+        above, rows = f"{sign}  {label.upper()}", letters(f"{key}{first}", width)
+    return [line(Cell(above, "due")), *(line(Cell(row, "due")) for row in rows)] if rows else []
+
+
+def _in_capitals(sign: str, label: str, width: int) -> list[Line]:
+    return wrapped(line(Cell(f"  {sign}  {label.upper()}", "due")), width)
 
 
 def _small(question: Question, told: Sequence[tuple[str, str]], width: int) -> list[Line]:

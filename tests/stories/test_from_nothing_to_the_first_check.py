@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from rich.console import RenderableType
+from textual import events
+from textual.screen import Screen as TextualScreen
+from textual.widgets import Input
 
+from rounds.screens.app import RoundsApp
+from rounds.screens.bench_screen import BenchScreen
 from tests.stories.telling import Screen, Story
 
 
@@ -92,3 +98,33 @@ async def test_a_refused_answer_is_mended_at_its_end(story: Story) -> None:
         await screen.press("end")
         await typed(screen, " laying")
         assert "L2 stands: laying" in screen.text
+
+
+async def test_the_first_thing_drawn_is_the_question_and_no_early_key_answers_it(
+    story: Story,
+) -> None:
+    """Keys typed while the program starts were meant for no question that could be read."""
+    drawn: list[str] = []
+
+    class Watched(RoundsApp):
+        def _display(
+            self, screen: TextualScreen[object], renderable: RenderableType | None
+        ) -> None:
+            if screen is self.screen and renderable is not None:
+                drawn.append(type(screen).__name__)
+            super()._display(screen, renderable)
+
+    app = Watched(story.at("2027-05-01 18:00").desk, greet=True)
+    app.post_message(events.Key("r", "r"))
+    app.post_message(events.Key("x", "x"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        screen = Screen(app, pilot)
+        assert set(drawn) == {"FirstStartScreen"}, drawn
+        answer = app.screen.query_one("#wanted", Input)
+        assert answer.value == "", screen.text
+        await screen.press("h", "u", "t")
+        assert answer.value == "hut", screen.text
+        await screen.press("escape")
+        assert isinstance(app.screen, BenchScreen)
+        assert "container" in screen.text

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from tests.stories.telling import Story, tell
+from rounds.views.block_letters import half_letters
+from tests.stories.telling import Story, tell, tell_demo
 
 
 async def test_eggs_of_which_some_hatched_are_hatching(story: Story) -> None:
@@ -79,3 +80,18 @@ async def test_the_usual_answer_is_large_too(story: Story) -> None:
             if row.startswith("Space") or row.strip().startswith("Space")
         )
         assert "█" in rows[at + 1] + rows[at + 2], screen.text
+
+
+async def test_two_answers_are_large_in_the_size_that_fits_both(story: Story) -> None:
+    """'low as before' has no room in the largest letters: 'topped up' below it is no larger."""
+    tell_demo(story.at("2027-05-17 18:00"))
+    async with story.screens((64, 24)) as screen:
+        await screen.press("r", *"22/26", "enter", "space")
+        assert "Space low as before" in screen.words, screen.text
+        assert "p topped up" in screen.words, screen.text
+        await screen.press("tab")
+        rows = [row.strip() for row in screen.text.splitlines()]
+        usual = rows.index("Space")
+        width = screen.app.size.width
+        assert rows[usual + 1] == half_letters("low as before", width)[0].strip(), screen.text
+        assert half_letters("p: topped up", width)[0].strip() in rows[usual + 3 :], screen.text
