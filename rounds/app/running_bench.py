@@ -89,7 +89,7 @@ HOW_TO_TYPE = (
     ),
     (
         "Tab on an empty line writes the next code. 'same' or an empty field repeats the field"
-        " above; R6-R7 is two containers; - is none."
+        " above, an empty plant that of the species; R6-R7 is two containers; - is none."
     ),
     (
         "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with"
@@ -127,6 +127,7 @@ class CupRow:
     broods: list[str] = field(default_factory=list)  # one for each of what is held that is no adult
     plant: dict[str, Any] = field(default_factory=dict)
     plants: tuple[str, ...] = ()  # by name, where it stands on several
+    own_plant: str = ""  # as it was said of this species further above than in the line before
     since: datetime | None = None
     since_known: bool = True
     shelf: str = ""
@@ -138,6 +139,8 @@ class CupRow:
 
     def empty(self, name: str) -> str:
         """What stands for a field of this line that was left empty."""
+        if name == "plant" and self.own_plant:
+            return self.own_plant
         nothing = (name == "plant" and not self.plant) or (name == "place" and not self.shelf)
         return "-" if nothing else "now" if name == "since" and self.first else "same"
 
@@ -215,7 +218,8 @@ def aligned(text: str, row: int, table: CupTable) -> str:
         return text
     line = ""
     repeats_all = len(understood.given) < 2  # it shows what it repeats
-    last = max(map(COLUMNS.index, COLUMNS if repeats_all else understood.given))
+    own = ("plant",) if understood.own_plant else ()  # it shows where it differs from the above
+    last = max(map(COLUMNS.index, COLUMNS if repeats_all else (*understood.given, *own)))
     for name, start in zip(COLUMNS[: last + 1], STARTS, strict=False):
         line = f"{line}  " if line and len(line) + 2 > start else line.ljust(start)
         line += understood.given.get(name) or understood.empty(name)
@@ -290,7 +294,7 @@ class _Reading:
         self._bench, self._now, self._zone = bench, now, zone
         self._columns: tuple[str, ...] = ()
         self._above: dict[str, str] = {}
-        self._plant_of: set[str] = set()  # the species of the line that said the plant last
+        self._plant_of: dict[str, str] = {}  # what each species was last said to stand on
         self._before: CupRow | None = None
         self._table = CupTable()
         self._species = dict(known_species(bench))
@@ -471,16 +475,22 @@ class _Reading:
         value, repeats = self._value("plant", given)
         if repeats and not given.get("plant") and not self._wants_plant(row):
             return
+        taxa = {holding.taxon for holding in row.held}
+        own = {self._plant_of.get(taxon, "") for taxon in taxa}
+        if given.get("plant"):
+            if value.casefold() in NONE and not self._wants_plant(row):
+                return  # as eggs without one, which says nothing of larvae further below
+            self._plant_of.update(dict.fromkeys(taxa, value))
+        elif len(own) == 1 and own != {""} and own != {value}:
+            row.own_plant = value = own.pop()
         if not value or value.casefold() in NONE:
             return
-        taxa = {holding.taxon for holding in row.held}
-        if repeats and not given.get("plant") and self._plant_of and not taxa <= self._plant_of:
+        if not given.get("plant") and self._plant_of and "" in own:
+            others = sorted(taxa - self._plant_of.keys())
             raise NotUnderstood(
-                f"{' and '.join(sorted(taxa - self._plant_of))}: on which plant? {value} was said"
+                f"{' and '.join(others)}: on which plant? {value} was said"
                 " of another species; say the plant, 'same' or '-'"
             )
-        if not repeats:
-            self._plant_of = taxa
         read = read_phrase(
             f"{row.codes[0]} host in {value}",
             now=self._now,

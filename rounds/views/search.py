@@ -71,12 +71,12 @@ def _containers(bench: Bench) -> Iterator[SearchHit]:
 def _container_words(bench: Bench, container: Container) -> str:
     hosts = ", ".join(f"{host.plant} {host.part}".strip() for host in container.hosts)
     broods = ", ".join(sorted({lot.brood for lot in container.lots}))
-    parts = [
-        called(container.purpose),
+    parts = [  # what is looked for first, for a list may have no room for the rest
         stock_words(bench, container),
-        broods,
         hosts,
+        called(container.purpose),
         f"shelf {container.shelf}" if container.shelf else "",
+        broods,
     ]
     return ", ".join(part for part in parts if part)
 

@@ -452,3 +452,32 @@ def test_a_spreadsheet_of_the_running_bench_is_read(evening: Story, tmp_path: Pa
     assert holds(evening) == {"K2": HELD["K2"], "E3": HELD["E3"]}
     (set_up,) = [one for one in listed(evening)["K2"] if one["what"] == "set up"]
     assert when(set_up) == "22 May 09:30"
+
+
+async def test_twelve_mixed_cups_take_at_most_eight_keys_a_cup_beyond_names(evening: Story) -> None:
+    """Two species in turn, each on its own plant, at their own times and places, some under codes
+    of their own: a plant is said once for each species."""
+    lines = (
+        "R2\t9L5 Boloria dia\tviola\t07:00\tsill",
+        "R3-R5\t8L5",
+        "K2\t2f Boloria selene\tdog violet\tSat\tA",
+        "\t1f dia",
+        "\t1f selene",
+        "E2\t41e dia\t\tTue\tB",
+        "\t28e selene",
+        "R6\t7L5 dia\t\t22:30\tsill",
+        "\t6L4 selene",
+        "P2\t6p dia\t\tMon\tC",
+    )
+    pressed = keys("\n".join(lines))
+    async with evening.screens() as screen:
+        await screen.press("l", *pressed)
+        assert "12 containers; nothing is recorded" in screen.text, screen.text
+        await screen.press("f10")
+    on = {one.code: [host.plant for host in one.hosts] for one in evening.desk.bench.standing()}
+    assert on["K3"] == on["R6"] == on["R5"] == ["viola"]
+    assert on["K2"] == on["K4"] == on["R7"] == ["dog violet"]
+    rows = [one.split("\t") for one in lines]
+    cells = [(row[0], row[1].partition(" ")[2], *row[2:3], *row[4:5]) for row in rows]
+    names = sum(len(cell) for row in cells for cell in row)
+    assert (len(pressed) + 2 - names) / 12 <= 8

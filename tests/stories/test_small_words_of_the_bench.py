@@ -95,3 +95,12 @@ async def test_two_answers_are_large_in_the_size_that_fits_both(story: Story) ->
         width = screen.app.size.width
         assert rows[usual + 1] == half_letters("low as before", width)[0].strip(), screen.text
         assert half_letters("p: topped up", width)[0].strip() in rows[usual + 3 :], screen.text
+
+
+async def test_the_search_shows_the_plant_that_was_searched_for(story: Story) -> None:
+    tell_demo(story.at("2027-05-17 18:00"))
+    async with story.screens() as screen:
+        await screen.press("comma", *"stro")
+        cups = [row for row in screen.text.splitlines() if "container " in row]
+        assert len(cups) > 5
+        assert all("strobilanthes" in row for row in cups), screen.text
