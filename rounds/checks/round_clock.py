@@ -14,7 +14,7 @@ EARLY = timedelta(hours=3)  # a look this long before a round begins counts for 
 A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
 WITHOUT_ROUNDS = timedelta(hours=12)  # how far apart rounds are where none are set
 MAX_MISSED = 1000
-NOON = 12  # hour of the day
+AFTERNOON = range(12, 18)  # hours of the day
 
 
 def utc(at: datetime) -> datetime:
@@ -129,10 +129,12 @@ class Moment:
         return begins, self._names.get(begins, "round")
 
     def name_of_round(self) -> str:
-        """The name of the round of now; what is left of a morning's is one of the afternoon."""
-        name = self.present_round[1]
-        is_past_noon = self.now.astimezone(self.zone).hour >= NOON
-        return "afternoon" if name == "morning" and is_past_noon else name
+        """The name of the round of now: a late morning's keeps its own until the middle between it
+        and the round after; from then on, in the afternoon, it is one of the afternoon."""
+        begins, name = self.present_round
+        is_over = name == "morning" and self.now >= begins + (self.round_after - begins) / 2
+        is_afternoon = self.now.astimezone(self.zone).hour in AFTERNOON
+        return "afternoon" if is_over and is_afternoon else name
 
     @cached_property
     def round_after(self) -> datetime:

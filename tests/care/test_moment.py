@@ -254,17 +254,28 @@ def test_missed_rounds_are_counted_and_stay_missed() -> None:
     )
 
 
-def test_the_round_of_now_has_a_name() -> None:
+@pytest.mark.parametrize(
+    ("morning", "evening", "now", "name"),
+    [
+        ("07:00", "18:00", "05:05", "morning"),
+        ("07:00", "18:00", "07:05", "morning"),
+        ("07:00", "18:00", "12:29", "morning"),  # late, and nearer to it than to the evening's
+        ("07:00", "18:00", "12:30", "afternoon"),
+        ("07:00", "18:00", "14:59", "afternoon"),
+        ("07:00", "18:00", "15:00", "evening"),  # within its early hours
+        ("07:00", "18:00", "23:05", "evening"),
+        ("07:00", "18:00", "02:05", "evening"),
+        ("10:30", "21:30", "14:05", "morning"),  # by the hours that are set
+        ("10:30", "21:30", "16:05", "afternoon"),
+        ("06:00", "15:00", "11:05", "morning"),
+        ("06:00", "15:00", "12:05", "evening"),
+        ("16:00", "23:59", "19:59", "morning"),
+        ("16:00", "23:59", "20:10", "morning"),  # no hour of an afternoon
+    ],
+)
+def test_the_round_of_now_has_a_name(morning: str, evening: str, now: str, name: str) -> None:
+    """Common practice, no source: a late round keeps its name until half-way to the next."""
+    anchors = (("morning", time.fromisoformat(morning)), ("evening", time.fromisoformat(evening)))
     paris = ZoneInfo("Europe/Paris")
-    for hour, name in (
-        (5, "morning"),
-        (7, "morning"),
-        (14, "morning"),
-        (15, "evening"),
-        (23, "evening"),
-        (2, "evening"),
-    ):
-        assert (
-            moment("Europe/Paris", datetime(2026, 5, 20, hour, 5, tzinfo=paris)).name_of_round()
-            == name
-        )
+    at = datetime.combine(date(2026, 5, 20), time.fromisoformat(now), tzinfo=paris)
+    assert Moment(at, paris, anchors).name_of_round() == name
