@@ -24,7 +24,7 @@ SET_IN = 3  # where the words of a question begin, behind its number
 
 
 class FirstStartScreen(ModalScreen[str]):
-    """Three questions to the first container; what was typed stays until it fits."""
+    """Five questions to the first container; what was typed stays until it fits."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss('left')", "bench", priority=True)

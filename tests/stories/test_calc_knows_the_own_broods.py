@@ -110,7 +110,7 @@ def test_a_brood_begun_and_one_not_begun_are_told_apart(book: Story) -> None:
     assert ahead.need is not None
     assert ahead.need.words.startswith("this brood's own, from its own 15 that hatched; ")
     told = book.shell("calc", "constants", "nova incognita").out
-    assert re.search(r"egg: \d+% by 1 own brood, .*; for a brood not begun", told), told
+    assert re.search(r"egg: \d+ % by 1 own brood, .*; for a brood not begun", told), told
     assert "this brood's own" not in told
     other = need(book)
     assert other.constant_dd != pytest.approx(ahead.need.constant_dd, rel=1e-3)
