@@ -116,20 +116,20 @@ def test_another_table_is_asked_anew(story: Story, tmp_path: Path) -> None:
 def test_a_column_that_is_named_for_the_species_says_it(
     story: Story, tmp_path: Path, said: str
 ) -> None:
-    table = f"Bête;Ponte;Œufs;Élevage\n{SPECIES};3.5.2019;20;K1\nPieris orata;4.5.2019;12;K2\n"
+    table = "Bête;Ponte;Œufs;Élevage\nPiéride;3.5.2019;20;K1\nAurore;4.5.2019;12;K2\n"
     ran = imported(story, tmp_path, "alt.csv", table)
     assert "no column says the species" in ran.err
     ran = imported(story, tmp_path, "alt.csv", table, "--species", said)
     assert ran.status == 0, ran.err + ran.out
     assert broods(story) == ["K1", "K2"]
-    assert {one.taxon for one in story.desk.bench.broods.values()} == {SPECIES, "Pieris orata"}
+    assert {one.taxon for one in story.desk.bench.broods.values()} == {"Piéride", "Aurore"}
 
 
 async def test_the_columns_that_may_be_the_species_are_offered(
     story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    table = f"Bête;Ponte;Œufs;Élevage\n{SPECIES};3.5.2019;20;K1\nPieris orata;4.5.2019;12;K2\n"
+    table = "Bête;Ponte;Œufs;Élevage\nPiéride;3.5.2019;20;K1\nAurore;4.5.2019;12;K2\n"
     (tmp_path / "old.csv").write_text(table, encoding="utf-8")
     async with story.screens((80, 24)) as screen:
         await screen.type("import old.csv")

@@ -53,6 +53,16 @@ def named_rows(
                 groups[key] = _made_up(taxon, year, in_year, taken)
             brood = groups[key]
         names[row.number] = brood
+    broods_of: dict[str, set[str]] = {}
+    for row in rows:
+        broods_of.setdefault(code_key(row.text("animal")), set()).add(names[row.number])
+
+    def animal(row: TableRow) -> str:
+        """What an animal is called: with its brood, where those of several go by its number."""
+        name = row.text("animal")
+        is_one = not name.isdecimal() or len(broods_of[code_key(name)]) == 1
+        return name if is_one else f"{names[row.number]}-{name}"
+
     return [
         LifeRow(
             row,
@@ -60,7 +70,7 @@ def named_rows(
             taxon,
             plant,
             names[row.number],
-            row.text("animal") or row.text("container") or names[row.number],
+            animal(row) or row.text("container") or names[row.number],
         )
         for row, life, taxon, plant in read
     ]

@@ -38,12 +38,14 @@ from rounds.exchange.tables_in.vocabulary import (
     ENDED_HEADING,
     ENDINGS,
     FATE_HEADING,
+    FEMALE,
     FEMALE_HEADING,
     HAPPENS,
     HEADINGS,
     HOUR_HEADING,
     HOW_MANY,
     IN_ALL,
+    MALE,
     MOVED,
     NEW,
     SHARE,
@@ -64,6 +66,11 @@ SAID = ("as given", "as the last time")  # how it is known what the keeper said
 NOT_UNDERSTOOD = "not understood"
 WHO = ("brood", "animal", "container")  # of whom a row is
 _CODE = re.compile(r"(?=\S*\d)[^\W\d_]{0,4}[ ./-]?\w{1,8}(?:[./-]\w{1,4})?|[A-Z]{1,3}")
+# A genus, and an epithet with an ending that epithets have (common practice, no source).
+_BINOMIAL = re.compile(
+    r"[A-Z][a-z]{2,} [a-z-]*[a-z]{2}(?:a|ae|us|is|i|um|e|es|as|or|er|ns|ix|ax|on|os)"
+    r"(?: \(?[A-Z][^\d]*(?:, ?\d{4}\)?)?)?"
+)
 IS_ANOTHER = "{} is another column"
 DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
 # Each field that a column may be, with what its cells say.
@@ -171,6 +178,7 @@ _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
 _SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
+MANY = 5  # numbers of one brood, each once, that are no counts in whatever order; our choice
 HALF = 0.5  # of them is enough for dates where the column is called so; our choice
 
 
@@ -211,9 +219,23 @@ class _Column:
         return (self.mostly("number") or is_half) and not self.mostly("date")
 
     @property
+    def is_called_number(self) -> bool:
+        """Whether it is called a number, of lines or of what nobody knows."""
+        fits = first_of(HEADINGS, self.bare)
+        return fits == "line number" or (
+            not fits and has(HOW_MANY, self.bare) and not first_of(STAGE_WORDS, self.bare)
+        )
+
+    @property
     def is_whole(self) -> bool:
         """Whether its numbers are whole ones, a slip aside."""
         return self.kinds["whole"] >= MOSTLY * self.kinds["number"]
+
+
+def _is_binomial(cell: str) -> bool:
+    """Whether a cell is written as the name of a species is, and holds no word of a remark."""
+    others = (HAPPENS, ENDINGS, *STAGE_WORDS.values(), *BEGINNINGS.values(), FEMALE, MALE)
+    return _BINOMIAL.fullmatch(cell) is not None and not any(has(one, bare(cell)) for one in others)
 
 
 _TESTS = {
@@ -235,6 +257,8 @@ _TESTS = {
     "fate": lambda cell: has(ENDINGS, bare(cell)),
     "ending": says_fate,
     "sex": lambda cell: bool(sex_in(cell)) and len(cell) < 12,
+    "code": lambda cell: _CODE.fullmatch(cell) is not None,
+    "binomial": _is_binomial,
 }
 
 
@@ -348,6 +372,34 @@ def _take_numbers_for_codes(
             chosen[column.position] = name, f"by its name, in a table of {name}s"
             taken.add(name)
             return
+
+
+def _numbers_animals(column: _Column, columns: Sequence[_Column]) -> bool:
+    """Whether a column counts 1, 2, 3 ... within each brood: it numbers the animals there, in their
+    order or, of many, in any."""
+    names = [one for one in columns if first_of(HEADINGS, one.bare) in ("brood", "mother")]
+    groups: dict[tuple[str, ...], list[float]] = {}
+    whose: tuple[str, ...] = ()
+    for place, number in enumerate(column.numbers):
+        cells = [one.every[place] for one in names]
+        if any(cells) and not all(map(says_same, cells)):
+            whose = tuple(map(code_key, cells))
+        if number is not None:
+            groups.setdefault(whose, []).append(number)
+    told = list(groups.values())
+    largest = max(map(len, told), default=0)
+    in_order = all(one < then for numbers in told for one, then in pairwise(numbers))
+    is_each_once = all(len({*numbers}) == len(numbers) for numbers in told)
+    filled = sum(map(len, told))
+    return (
+        bool(names)
+        and column.mostly("whole")
+        and filled > 2
+        and largest > 1
+        and all(numbers and min(numbers) > 0 for numbers in told)
+        and (in_order or (is_each_once and largest >= MANY))
+        and sum(map(max, told)) * MOSTLY <= filled
+    )
 
 
 def _find_how_many(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]) -> None:
@@ -480,9 +532,17 @@ def _guesses(
     are_days = _numbers_of_stages_are_days(columns)
     are_instar_days = _numbers_of_instars_are_days(columns, are_days=are_days)
     tells_how_many = _tell_how_many(columns, are_days=are_days)
+    names_species = _of_binomials(open_columns, columns)
+    names_broods = any(first_of(HEADINGS, one.bare) == "brood" and one.cells for one in columns)
     for column in open_columns:
         if not column.cells:
             yield LEFT_OUT, "nothing is in it"
+            continue
+        if column.is_called_number and not tells_how_many and _numbers_animals(column, columns):
+            yield "animal", "it numbers the animals"
+            continue
+        if column is names_species:
+            yield "species", "by what is in it"
             continue
         stage = _stage_of_heading(column, columns)
         guess = _adults_of_a_sex(column, columns) or _by_heading(
@@ -492,11 +552,27 @@ def _guesses(
             are_instar_days=are_instar_days,
             tells_how_many=tells_how_many,
         )
+        if guess == "brood" and names_broods and first_of(HEADINGS, column.bare) == "line number":
+            yield LEFT_OUT if tells_how_many else "animal", "by its name, beside broods"
+            continue
         if guess:
             yield guess, "by its name"
             continue
         guess = _by_values(column)
         yield (guess, "by what is in it") if guess else (LEFT_OUT, NOT_UNDERSTOOD)
+
+
+def _of_binomials(open_columns: Sequence[_Column], columns: Sequence[_Column]) -> _Column | None:
+    """The one column full of names of species, in a table in which none is called so."""
+    if any(first_of(HEADINGS, one.bare) == "species" for one in columns):
+        return None
+    of_animals = ("", "brood", "animal", "container", "line number")
+    found = [
+        one
+        for one in open_columns
+        if one.mostly("binomial") and first_of(HEADINGS, one.bare) in of_animals
+    ]
+    return found[0] if len(found) == 1 else None
 
 
 def _adults_of_a_sex(column: _Column, columns: Sequence[_Column]) -> str:
@@ -602,6 +678,8 @@ def _by_heading(
     if has(STAGE_HEADING, name) and column.mostly("stage"):
         return "stage"
     fits = first_of(HEADINGS, name)
+    if fits == "to" and name not in HEADINGS["to"].split(", ") and not column.mostly("code"):
+        return ""
     if fits == "container" and has(NEW, name):
         return "to"
     says_how_many = column.mostly("number") or column.mostly("flag") or column.mostly("sex")

@@ -84,6 +84,7 @@ AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
 LONGEST_NAME = 200  # of a file, as the line that an import leaves can hold
 _NAME = re.compile(r"[^\W\d_]{3,}\.?(?: [^\W\d_]+\.?){0,2}")  # of a species, it may be
+_LETTERS = re.compile(r"[^\W\d_]{2}")  # that a name has and a code or number has not
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
 _YEAR = re.compile(r"(?:19|20)\d\d")
 # What an empty cell may mean.
@@ -421,8 +422,19 @@ class _Reading:
         """The species that the keeper said of all lines, and the columns: one of them where it is
         its name that was said."""
         said, columns = self._options.species, self._options.columns
-        heading = next((one for one in self._sheet.headings if bare(one) == bare(said)), "")
-        return ("", {**columns, heading: "species"}) if said and heading else (said, columns)
+        if not said:
+            return said, columns
+        headings = self._sheet.headings
+        at = next((at for at, one in enumerate(headings) if bare(one) == bare(said)), None)
+        is_word = bool(stage_in(said)) or bare(said) in map(bare, FIELDS)
+        is_name = not is_word if at is None else any(map(_LETTERS.search, self._sheet.column(at)))
+        if not is_name:
+            raise UnclearTable(
+                f"'{said}' is no species; say its name, as Genus species, or the column of names",
+                "species",
+                command="say --species NAME, or name the column with --map COLUMN=species",
+            )
+        return (said, columns) if at is None else ("", {**columns, headings[at]: "species"})
 
     def _all_dated(self) -> Iterator[tuple[int, tuple[str, ...]]]:
         """The rows by their lines, dates without a year with one."""

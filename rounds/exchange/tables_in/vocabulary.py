@@ -346,7 +346,9 @@ CAUGHT_HEADING = (
 FEMALE_HEADING = "female, weibchen, femelle, hembra, wijfje, vrouwtje"  # who laid, by her code
 FATE_HEADING = (
     "fate*, outcome*, result*, status*, alive, schicksal*, ergebnis*, verbleib*, sort, devenir,"
-    " issue, resultat*, statut, destino, resultado*, estado*, lot, afloop*, uitkomst*, ende"
+    " issue, resultat*, statut, destino, resultado*, estado*, lot, afloop*, uitkomst*, ende,"
+    " happened to, became of, end, was wurde, geworden aus, devenu, devenue, devenus, advenu,"
+    " que fue de, wat werd"
 )
 STAGES_HEADING = "stages, stadien, durations, dauern, stades, durees, estadios, duraciones, stadia"
 STAGE_HEADING = "stage*, instar*, stadium*, stade*, estadio*, fase, phase"
