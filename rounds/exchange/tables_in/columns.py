@@ -8,7 +8,12 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from rounds.entries.slots import listed
-from rounds.exchange.tables_in.dates import clock_in, is_serial, looks_like_date
+from rounds.exchange.tables_in.dates import (
+    clock_in,
+    is_serial,
+    is_shaped_as_date,
+    looks_like_date,
+)
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import (
@@ -239,7 +244,7 @@ def _is_binomial(cell: str) -> bool:
 
 
 _TESTS = {
-    "date": looks_like_date,
+    "date": lambda cell: looks_like_date(cell) or is_shaped_as_date(cell),
     "serial": is_serial,
     "hour": lambda cell: clock_in(cell) is not None,
     "clock": lambda cell: clock_in(cell, hours_alone=False) is not None,

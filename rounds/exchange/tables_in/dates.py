@@ -126,6 +126,11 @@ def looks_like_date(cell: str) -> bool:
     return _is_one_date(cell) or first_and_last(cell) is not None
 
 
+def is_shaped_as_date(cell: str) -> bool:
+    """Whether a cell is written as a date in figures, be there no such day: ``31.6.2022``."""
+    return re.fullmatch(r"(?:\d{1,2}([./-])){2}(?:\d{2}|\d{4})", cell.strip()) is not None
+
+
 def first_and_last(cell: str) -> tuple[str, str] | None:
     """The first and last of several days, as of ``3-5 May 2016``, ``16.6.-20.6.2016``, ``3.5. bis
     5.5.``; None where a cell is none such. A first day without a year has that of the last."""
@@ -290,14 +295,15 @@ class DateReader:
         self._read = day_reader(order)
         self._zone = zone
 
-    def middle(self, cell: str) -> date | None:
-        """The middle of a week, or of the days from a first to a last one; None where it is one
-        day, or none."""
+    def middle(self, cell: str) -> datetime | None:
+        """The middle of a week, or of the days from the noon of a first to that of a last one; None
+        where it is one day, or none."""
         days = first_and_last(cell)
         if days is None:
-            return middle_of_week(cell)
+            week = middle_of_week(cell)
+            return noon_of(week, self._zone) if week else None
         first, last = map(self.read, days)
-        return (first + (last - first) / 2).date() if first and last else None
+        return first + (last - first) / 2 if first and last else None
 
     def read(self, cell: str, time_of_day: timedelta | None = None) -> datetime | None:
         """The instant of a cell; None where it is no date. A week is its middle, and so are several
@@ -308,7 +314,7 @@ class DateReader:
         """
         middle = self.middle(cell)
         if middle is not None:
-            return noon_of(middle, self._zone)
+            return middle
         text, clock = parts_of(cell)
         clock = clock if clock is not None else time_of_day
         found = _day_of(text, self._read)

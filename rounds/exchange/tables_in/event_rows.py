@@ -524,7 +524,8 @@ class EventTeller:
             self._lose(code, event, "died", stage, event.dead)
 
     def _lose(self, code: str, event: EventRow, fate: str, stage: str, number: int | None) -> None:
-        cause = cause_of(event.row.text("cause"))
+        how = event.row.text("what happened") if event.action == "died" else ""
+        cause = cause_of(event.row.text("cause")) or cause_of(how)
         shares = self._shares(code, event, stage, number)
         if not shares:
             raise NotSo(f"{code} holds no {_plural(stage)} by the lines before; mend one of them")

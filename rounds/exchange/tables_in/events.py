@@ -12,7 +12,7 @@ from itertools import pairwise
 from rounds import late
 from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import short_name
+from rounds.exchange.tables_in.record import cause_of, short_name
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import STAGES, instar_in, is_one, sex_in, sexes_in, stage_in
 from rounds.exchange.tables_in.vocabulary import (
@@ -96,10 +96,10 @@ _MEANT_BY = {
 }
 LIKE = 0.85  # of a word is as in another, so that it may be a slip of that; our choice
 _NUMBER = re.compile(
-    r"(?<![\w.,/–-])(\d{1,5})(?![\w.,/]|\s*(?:%|°|-\s*\d|(?:tag|day|jour|dia|día|dag|uhr|std|cm|mm|h\b)))",
+    r"(?<![\w.,/–-])(\d{1,5})(?![\w./]|,\d|\s*(?:%|°|-\s*\d|(?:tag|day|jour|dia|día|dag|uhr|std|cm|mm|h\b)))",
     re.IGNORECASE,
 )  # of animals: no share, span, time, range
-_AND = re.compile(r"\s*(?:[,;+&()]|(?<!\w)(?:und|and|et|y|en)(?!\w))\s*")  # between two things
+AND = re.compile(r"\s*(?:[,;+&()]|(?<!\w)(?:und|and|et|y|en)(?!\w))\s*")  # between two things
 # What is told once of a row that tells several events.
 _OF_THE_ROW = (
     *("deaths", "temperature", "mean temperature", "humidity", "note", "place", "fate", "stage"),
@@ -174,6 +174,8 @@ def nearest_meaning(words: str) -> str:
         near = late.nearest(word, known, 1, LIKE)
         if near:
             return known[near[0]]
+    if cause_of(words):
+        return "died"
     is_of_sex = sex_in(words) and not has(CAUGHT_HEADING, bare(words))
     return "emerged" if is_of_sex else "note"
 
@@ -205,7 +207,7 @@ def _several_in(row: TableRow) -> list[TableRow]:
         NotSo: a column has another number than all of them.
     """
     what = row.text("what happened")
-    acts = [(part, action_of(part)) for part in _AND.split(what) if part]
+    acts = [(part, action_of(part)) for part in AND.split(what) if part]
     acts = [(part, act) for part, act in acts if act[0] not in ("", *_OF_NO_NUMBER)]
     others = {act for _, act in acts if act[0] != "died" or act[1]}
     if len(others) < 2 or len({act for _, act in acts}) < len(acts):
@@ -324,7 +326,7 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
         NotSo: how many died is not written, or more than one other thing happened.
     """
     what = row.text("what happened")
-    acts = [(part, action_of(part)[0]) for part in _AND.split(what) if part]
+    acts = [(part, action_of(part)[0]) for part in AND.split(what) if part]
     acts = [(part, action) for part, action in acts if action not in ("", *_OF_NO_NUMBER)]
     others = {part: action for part, action in acts if action != "died"}
     if not others or len(others) == len(acts):
@@ -356,7 +358,7 @@ def _without_words_beside(row: TableRow) -> TableRow:
     """A row that tells one event, with a number, without what its words tell beside that of which
     no event is known, as in ``2 emerged, 1 crippled``; that is noted."""
     what = row.text("what happened")
-    parts = [part for part in _AND.split(what) if part]
+    parts = [part for part in AND.split(what) if part]
     known = [part for part in parts if action_of(part)[0] not in ("", *_OF_NO_NUMBER)]
     if sexes_in(what) or len(_numbers_in(what)) < 2 or len(known) != 1:
         return row
@@ -414,7 +416,7 @@ def _only_goes(words: str) -> bool:
 def _target_in(words: str) -> str:
     """Where they were moved to, as in ``3 moved to E2``, ``3 nach E2 umgesetzt``: what stands
     behind a word for it, else the last word; if it is like a code."""
-    *before, last = words.split()
+    *before, last = words.split() or [""]
     behind = [word for to, word in pairwise(words.split()) if has(INTO, bare(to)) or to in ARROWS]
     for word in (*behind, last):
         has_letter, has_digit = any(map(str.isalpha, word)), any(map(str.isdigit, word))

@@ -95,6 +95,9 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"NEW species: {', '.join(table.new_species)}"
     if table.new_plants:
         yield f"NEW plants: {', '.join(table.new_plants)}"
+    if table.not_fitting:
+        words = ", ".join(table.not_fitting)
+        yield f"said of words that it does not have, or does not ask about: {words}"
     if table.spellings:
         yield f"taken for one: {'; '.join(', '.join(names) for names in table.spellings)}"
     yield from table.taken_for[:MAX_LEFT]

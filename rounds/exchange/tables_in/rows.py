@@ -144,7 +144,8 @@ class TableRow:
                 yield self.headings[field], cell, spans
             middle = self.dates.middle(cell) if field in DATES else None
             if middle is not None:
-                yield self.headings[field], cell, f"{middle:%d %b %Y}, its middle"
+                clock = "" if middle.hour == 12 else f" {middle:%H:%M}"
+                yield self.headings[field], cell, f"{middle:%d %b %Y}{clock}, its middle"
             found = amount(cell) if field not in TEXTS else None
             if found is None and field in AMOUNTS:
                 found = about_days(cell)

@@ -48,6 +48,7 @@ from rounds.exchange.tables_in.dates import (
 )
 from rounds.exchange.tables_in.event_rows import NO_SPECIES, NOTED_AS, PAUSE, EventTeller
 from rounds.exchange.tables_in.events import (
+    AND,
     LEAVING,
     MEANINGS,
     EventRow,
@@ -75,6 +76,13 @@ from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.taught_words import (
+    TaughtWords,
+    all_known,
+    with_known_counts,
+    with_known_sex,
+    with_known_time,
+)
 from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.unknown_dates import ask_of_dates, begun
 from rounds.exchange.tables_in.values import amount, is_nothing, is_one, sex_in, sexes_in, stage_in
@@ -222,6 +230,7 @@ class TableImport:
     remarks: list[int] = field(default_factory=list)  # lines of one remark alone, left out
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
+    not_fitting: tuple[str, ...] = ()  # what was said of words that it does not have
     species_told: str = ""  # of all lines, and how it is known
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
@@ -408,8 +417,10 @@ class _Reading:
     ) -> None:
         self._desk, self._file, self._sheet, self._options = desk, file, sheet, options
         self._own, self._its_strikes = own, its_strikes
-        self._names = {**_pairs(before.names if before else ()), **options.names}
-        self._names = {name: name if one == NO_SUM else one for name, one in self._names.items()}
+        names = {**_pairs(before.names if before else ()), **options.names}
+        self._names = TaughtWords(
+            {name: name if one == NO_SUM else one for name, one in names.items()}
+        )
         self._wish, columns = self._species_said()
         self._uses = columns_of(sheet, columns, _pairs(before.columns if before else ()))
         self._fields = {use.field for use in self._uses}
@@ -488,7 +499,13 @@ class _Reading:
         self._remarks: list[int] = []
         rows = [row for row in rows_of(self._uses, self._cells, self._dates) if row.cells]
         rows = self._without_sums(rows)
+        for read in (with_known_sex, with_known_time, with_known_counts):
+            rows = all_known(rows, partial(read, names=self._names))
         of_events = self._is_of_events()
+        if of_events:
+            rows = self._as_above(rows, "date", NO_DATE)
+        if of_events and "container" in self._fields:
+            rows = self._as_above(rows, "container", NO_CONTAINER, _is_of_some_cup)
         if not of_events:
             ask_of_dates(self._uses, self._days())
         if not of_events and not self._wish:
@@ -536,6 +553,11 @@ class _Reading:
         result.entries, result.unhatched = past.entries, record.unhatched
         result.species_told, result.sums = self._species_told, self._sums
         result.remarks = sorted([*self._remarks, *result.remarks])
+        result.not_fitting = tuple(
+            f"{word}={meaning}"
+            for word, meaning in self._options.names.items()
+            if word not in self._names.fitting
+        )
         self._compare(result)
         result.new_species = tuple(
             name
@@ -659,10 +681,7 @@ class _Reading:
         taxa: Mapping[int, str],
         plants: Mapping[int, str],
     ) -> None:
-        rows = self._as_above(rows, "date", NO_DATE)
-        if "container" in self._fields:
-            rows = self._as_above(rows, "container", NO_CONTAINER, _is_of_some_cup)
-        rows = self._all_in_our_words(rows)
+        rows = all_known(rows, self._in_our_words)
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
@@ -750,25 +769,6 @@ class _Reading:
                 kept.append(row)
         return kept
 
-    def _all_in_our_words(self, rows: Sequence[TableRow]) -> list[TableRow]:
-        """The rows in our words for what happened.
-
-        Raises:
-            UnclearTable: some words are not known; about the first, with a command for all.
-        """
-        said: list[TableRow] = []
-        unknown: dict[str, UnclearTable] = {}
-        for row in rows:
-            try:
-                said.append(self._in_our_words(row))
-            except UnclearTable as unclear:
-                unknown.setdefault(unclear.about, unclear)
-        for first in unknown.values():
-            means = " ".join(f"--as '{word}={one.choices[0]}'" for word, one in unknown.items())
-            first.command = f"say it as: {means} ({', '.join(MEANINGS)})"
-            raise first
-        return said
-
     def _in_our_words(self, row: TableRow) -> TableRow:
         """A row whose words for what happened are those that the keeper said they mean."""
         what = row.text("what happened")
@@ -778,6 +778,8 @@ class _Reading:
         meaning = self._names.get(meaning, meaning)
         if meaning != what:
             meaning = _with_what_it_says(meaning, what, has_number=bool(row.text("number")))
+        else:
+            meaning = self._parts_in_our_words(what)
         if not action_of(meaning)[0]:
             often = Counter(self._sheet.column(self._position("what happened")))[what]
             likely = nearest_meaning(what)
@@ -790,6 +792,21 @@ class _Reading:
                 f"say it as: --as '{what}={likely}' ({', '.join(MEANINGS)})",
             )
         return row.with_text("what happened", meaning)
+
+    def _parts_in_our_words(self, what: str) -> str:
+        """Words for several things, each with its number, in the words that the keeper said they
+        mean; of animals of each sex alone it is said that they emerged."""
+        parts = AND.split(what)
+        words = [" ".join(re.findall(r"[^\W\d_]+", part)) for part in parts]
+        said = [self._names.of(word) if word else "" for word in words]
+        for part, word, meaning in zip(parts, words, said, strict=True):
+            if meaning and sex_in(meaning):
+                what = what.replace(word, meaning)
+            elif meaning and (len(words) == 1 or meaning not in NOTED_AS):
+                means = _with_what_it_says(meaning, part, has_number=False)
+                what = what.replace(part, means)
+        is_of_sex = any(map(sex_in, said)) and not action_of(what)[0]
+        return f"{what} emerged" if is_of_sex else what
 
     def _fate_in_our_words(self, row: TableRow) -> TableRow:
         """A row whose word for what became of an animal is what the keeper said it means."""
@@ -988,6 +1005,8 @@ def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
     action, stage, _ = action_of(meaning)
     if stage_in(what) and not stage and action in LEAVING:
         parts.append(stage_in(what))
+    if action == "died" and not cause_of(meaning):
+        parts += filter(None, [cause_of(what)])
     return " ".join(parts)
 
 

@@ -20,6 +20,7 @@ from rounds.exchange.tables_in.vocabulary import (
     NOTHING,
     NUMBER_WORDS,
     ONE_ANIMAL,
+    PIECES,
     SAME_CELL,
     STAGE_WORDS,
     UNKNOWN,
@@ -114,6 +115,19 @@ def about_days(cell: str) -> Amount | None:
     match = re.fullmatch(rf"{_DAYS_RANGE.pattern}\s*[^\W\d_]*\.?", cell.strip())
     middle = amount(_middles(cell)) if match else None
     return Amount(middle.value, about=True) if middle else None
+
+
+_WITH_WORD = re.compile(r"(\d{1,5})\s*([^\W\d_]{2,})\.?")  # 12 weak, 7 samce
+
+
+def words_beside(cell: str) -> list[str]:
+    """The words beside the numbers of a cell that holds nothing else, as of ``12 weak``, ``7 samce,
+    3 samice``, without those that say no more than that they are animals, of some stage or sex."""
+    parts = re.split(r"\s*[,;+&/]\s*", cell.strip())
+    found = [_WITH_WORD.fullmatch(part) for part in parts]
+    words = [one[2] for one in found if one]
+    plain = ", ".join((PIECES, ABOUT, ALL, FEMALE, MALE, *STAGE_WORDS.values()))
+    return [word for word in words if not has(plain, bare(word))] if all(found) else []
 
 
 def right_number(cell: str) -> str:

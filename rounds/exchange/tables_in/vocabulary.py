@@ -229,6 +229,11 @@ MEAN = (
     "mean, means, average*, avg, moy, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
     " durchschnitt*, gemiddeld*"
 )
+# Beside a number of animals, what says no more than that it is one.
+PIECES = (
+    "pc, pcs, piece*, ex, exx, exemplar*, exemplaire*, stk, stck, stuck, st, x, mal, times, ind,"
+    " indiv*, individu*, animal*, tier*, specimen*, individuo*, dier*, stuks, szt, ks, kus*, no"
+)
 ABOUT = (
     "ca, circa, about, approx*, around, etwa, ungefahr, environ, env, aprox*, unos, ongeveer, rond"
 )

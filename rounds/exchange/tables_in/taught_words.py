@@ -1,0 +1,174 @@
+"""What the keeper said that words of a table mean, and what is asked of words that are not known:
+those of a sex, of a time of day, and those beside a number of animals."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+from rounds.exchange.tables_in.columns import CENSUS, OF_SEX
+from rounds.exchange.tables_in.dates import clock_in
+from rounds.exchange.tables_in.events import LEAVING, MEANINGS, action_of, nearest_meaning
+from rounds.exchange.tables_in.fates import NOT_KNOWN
+from rounds.exchange.tables_in.record import cause_of
+from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.values import says_not_known, sex_in, words_beside
+from rounds.exchange.tables_in.vocabulary import bare
+
+NOTE, NO_TIME = "note", "no time"
+SEXES = ("female", "male")
+OF_ANIMALS = ("number", *CENSUS, *OF_SEX.values(), "deaths")  # fields that say how many there are
+
+
+class TaughtWords(dict[str, str]):
+    """What words mean, by word, and which of them the table has.
+
+    Attributes:
+        fitting: the words that were looked up and found.
+    """
+
+    def __init__(self, names: Mapping[str, str]) -> None:
+        super().__init__(names)
+        self.fitting: set[str] = set()
+
+    def get(self, word: str, other: Any = None) -> Any:
+        """What a word means; another thing where nobody said it."""
+        if word not in self:
+            return other
+        return self[word]
+
+    def __contains__(self, word: object) -> bool:
+        """Whether it was said what a word means."""
+        found = super().__contains__(word)
+        if found:
+            self.fitting.add(str(word))
+        return found
+
+    def of(self, word: str) -> str:
+        """What a word means, be it written with other capitals and accents; empty where nobody
+        said it."""
+        if word in self:
+            return self[word]
+        same = next((one for one in self.keys() if bare(one) == bare(word)), "")
+        return self[same] if same and same in self else ""
+
+
+def all_known(rows: Sequence[TableRow], read: Callable[[TableRow], TableRow]) -> list[TableRow]:
+    """The rows as they are read.
+
+    Raises:
+        UnclearTable: some words are not known; about the first, with a command for all.
+    """
+    known: list[TableRow] = []
+    unclear: dict[str, UnclearTable] = {}
+    for row in rows:
+        try:
+            known.append(read(row))
+        except UnclearTable as one:
+            unclear.setdefault(one.about, one)
+    for first in unclear.values():
+        means = " ".join(f"--as '{word}={one.choices[0]}'" for word, one in unclear.items())
+        first.command = f"say it as: {means} ({', '.join(sorted_choices(first))})"
+        raise first
+    return known
+
+
+def sorted_choices(unclear: UnclearTable) -> Sequence[str]:
+    """What the answer can be, in the order of our words where they are those of what happened."""
+    return MEANINGS if set(MEANINGS) >= set(unclear.choices) else unclear.choices
+
+
+def _ask(heading: str, word: str, choices: Iterable[str], what: str) -> UnclearTable:
+    told = tuple(dict.fromkeys(choices))
+    return UnclearTable(
+        f"{heading}: '{word}' is not known; {what}",
+        "names",
+        word,
+        told,
+        f"say it as: --as '{word}={told[0]}' ({', '.join(told)})",
+    )
+
+
+def with_known_sex(row: TableRow, names: TaughtWords) -> TableRow:
+    """A row whose sex is a word that is known; what the keeper said is none is noted.
+
+    Raises:
+        UnclearTable: it is asked of which sex they are.
+    """
+    cell = row.text("sex")
+    said = names.of(cell) if cell else ""
+    if not cell or (not said and (sex_in(cell) or says_not_known(cell))):
+        return row
+    if sex_in(said):
+        return row.with_text("sex", sex_in(said))
+    if said in (NOT_KNOWN, NOTE):
+        return _noting(row.without("sex"), "sex", cell)
+    raise _ask(row.headings["sex"], cell, (*SEXES, NOT_KNOWN), "which sex is it?")
+
+
+def with_known_time(row: TableRow, names: TaughtWords) -> TableRow:
+    """A row whose time of day is one.
+
+    Raises:
+        UnclearTable: it is asked which time is meant.
+    """
+    cell = row.text("time")
+    said = names.of(cell) if cell else ""
+    if not cell or (not said and clock_in(cell) is not None):
+        return row
+    if said and clock_in(said) is not None:
+        return row.with_text("time", said)
+    if said == NO_TIME:
+        return _noting(row.without("time"), "time", cell)
+    if any(map(str.isdigit, cell)) and not said:
+        return row  # a slip, which is told with its line
+    raise _ask(
+        row.headings["time"], cell, (NO_TIME, "8:00", "20:00"), "which time of day is meant?"
+    )
+
+
+def with_known_counts(row: TableRow, names: TaughtWords) -> TableRow:
+    """A row with what the words beside its numbers of animals mean: of which sex they are, of what
+    they died, what they did where nothing else says it; all others are noted.
+
+    Raises:
+        UnclearTable: it is asked what a word means.
+    """
+    for field in OF_ANIMALS:
+        cell = row.text(field)
+        for word in words_beside(cell):
+            said = names.of(word) or names.of(cell)
+            known = word if action_of(word)[0] or cause_of(word) else ""
+            meaning = said or known
+            if not meaning:
+                likely = nearest_meaning(word)
+                choices = (likely, NOTE, *SEXES, *MEANINGS)
+                raise _ask(row.headings[field], word, choices, f"what does it mean ('{cell}')?")
+            row = _with_word(row, field, word, meaning)
+    return row
+
+
+def _with_word(row: TableRow, field: str, word: str, meaning: str) -> TableRow:
+    cell, what = row.text(field), row.text("what happened")
+    if sex := sex_in(meaning):
+        return row.with_text(field, re.sub(rf"{re.escape(word)}\.?", sex, cell))
+    died = field == "deaths" or action_of(what)[0] == "died"
+    if died and cause_of(meaning) and not row.text("cause"):
+        return row.with_text("cause", cause_of(meaning))
+    action = action_of(meaning)[0]
+    if action and action == (action_of(what)[0] or ("died" if field == "deaths" else "")):
+        return row
+    if field == "number" and not what and (action or cause_of(meaning)):
+        row = row.with_text("what happened", meaning if action else f"died {meaning}")
+        return row if action in ("reached", *LEAVING) else _noting(row, field, cell)
+    return _noting(row, field, cell)
+
+
+def _noting(row: TableRow, field: str, cell: str) -> TableRow:
+    """A row that notes a cell as it was typed."""
+    noted = f"{row.headings[field]}: {cell}"
+    if noted in row.text("note"):
+        return row
+    return row.with_text("note", "; ".join(filter(None, (row.text("note"), noted))))
