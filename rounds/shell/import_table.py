@@ -55,7 +55,7 @@ def import_table(options: argparse.Namespace) -> int:
         path = Path(options.file).expanduser()
         if path.stat().st_size > MAX_BYTES:
             return _refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give parts")
-        sheet = read_sheet(path, read_given(path), options.tab)
+        sheet = read_sheet(path, read_given(path), options.tab, options.encoding)
         with _book(options) as folder:
             desk = open_desk(folder, keeper=options.by)
             tell_gaps(desk)

@@ -303,6 +303,7 @@ file=FILE | the table
 --laid=DAY | from when days count in lines without a date
 --year=YEAR | of dates that have none, as 2019
 --tab=NAME | which sheet of a spreadsheet; else the first
+--encoding=NAME | of a text whose letters come out wrong, as cp1250; else found out
 --same-as=FILE | the table is that one, which came in before; new where it is not
 --leave-out | leave out what cannot be read, take in the rest
 --dry-run | say what each line becomes, or what would be taken back, but record nothing

@@ -20,7 +20,22 @@ def lines_of(raw: bytes) -> tuple[list[str], str]:
     return _LINE_ENDS.split(text.replace("\0", "")), encoding
 
 
-def decoded(raw: bytes) -> tuple[str, str]:
+# Within a word no language of Windows-1252 has these; in Windows-1250 they are Polish and Slovak.
+_OF_1250 = re.compile(r"(?<=[A-Za-zÀ-ÿ])[³¿¹¾]+(?=[A-Za-zÀ-ÿ])")
+
+
+def decoded(raw: bytes, said: str = "") -> tuple[str, str]:
+    """The text of a file, and the name of the encoding that was taken.
+
+    Args:
+        said: the encoding that somebody names; found out where empty.
+
+    Raises:
+        LookupError: it is none.
+        ValueError: it reads no file.
+    """
+    if said:
+        return raw.decode(said, "replace").removeprefix("\ufeff"), f"{said}, as given"
     for mark, codec, name in _MARKS:
         if raw.startswith(mark):
             return raw.decode(codec, "replace"), name
@@ -31,4 +46,10 @@ def decoded(raw: bytes) -> tuple[str, str]:
     try:
         return raw.decode("utf-8"), "UTF-8"
     except UnicodeDecodeError:
-        return raw.decode("cp1252", "replace"), "Windows-1252"
+        text = raw.decode("cp1252", "replace")
+        found = _OF_1250.search(text)
+        if found is None:
+            return text, "Windows-1252"
+        return raw.decode("cp1250", "replace"), (
+            f"Windows-1250, for in Windows-1252 a word would have '{found[0]}'"
+        )

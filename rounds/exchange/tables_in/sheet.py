@@ -55,26 +55,32 @@ class Sheet:
         return [cell for row in self.rows if (cell := row.cells[position])]
 
 
-def read_sheet(path: Path, raw: bytes, tab: str = "") -> Sheet:
+def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> Sheet:
     """The table in a file.
 
     Args:
         raw: what is in the file.
         tab: which sheet of a spreadsheet; the first that holds a table where empty.
+        encoding: of a text, as the keeper named it; found out where empty.
 
     Raises:
-        UnclearTable: there is no table in it, or no such sheet.
+        UnclearTable: there is no table in it, or no such sheet, or no such encoding.
     """
     if is_spreadsheet(path):
         rows, read_as, name = _spreadsheet(path, raw, tab)
         return replace(_sheet(rows, read_as), tab=name)
-    text, encoding = decoded(raw)
+    try:
+        text, written = decoded(raw, encoding)
+    except (LookupError, ValueError):
+        raise UnclearTable(
+            f"no encoding is called '{encoding}'; it can be utf-8, cp1250, cp1252, iso-8859-2"
+        ) from None
     if text.count("\0") > len(text) // 20:
         raise UnclearTable(
             f"{path.name} is no text; give a table as .csv, {', '.join(SPREADSHEETS)}"
         )
     rows, separator = _separated(text.replace("\0", ""))
-    return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {encoding}")
+    return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {written}")
 
 
 def is_spreadsheet(path: Path) -> bool:
