@@ -248,7 +248,7 @@ def test_a_clock_time_typed_abroad_is_one_of_the_bench(
 def test_winter_time_alone_is_no_other_zone(story: Story) -> None:
     story.at("2027-10-30 18:00").type("K2 set up laying")
     story.at("2027-11-01 07:00")
-    assert "ZONE" not in story.shell("due").out + story.shell("check").out
+    assert "ZONE" not in story.shell("due").err + story.shell("check").out
 
 
 def test_a_zone_that_is_changed_says_what_becomes_of_the_hours(story: Story) -> None:

@@ -92,7 +92,7 @@ def test_it_is_told_until_the_label_has_it(apart: tuple[Story, Story]) -> None:
     for one in apart:
         one.later(minutes=5).type("R9 set up rearing", "R9 6 L2 Aglais io on nettle")
     synchronise(a, b)
-    for told in (a.shell("check").out, b.shell("check").out, a.shell("due").out):
+    for told in (a.shell("check").out, b.shell("check").out, a.shell("due").err):
         told = told.replace("TWO", "two")
         assert "two containers had the code R9" in told
         assert "the one set up 1 May 08:10 by KM (rearing, 6 animals, Aglais io) is R9b now" in told
@@ -105,7 +105,7 @@ def test_it_is_told_until_the_label_has_it(apart: tuple[Story, Story]) -> None:
     synchronise(a, b)
     for laptop in apart:
         assert "R9b now" not in laptop.shell("check").out
-        assert "R9b now" not in laptop.shell("due").out
+        assert "R9b now" not in laptop.shell("due").err
 
 
 def test_what_is_typed_afterwards_means_what_is_shown(apart: tuple[Story, Story]) -> None:

@@ -76,8 +76,8 @@ def test_two_names_are_told_until_one_is_said(apart: tuple[Story, Story], meant:
         is_one(laptop, "Melitaea athalia")
         told = laptop.shell("check").out
         assert "called Melitaea diamina on one laptop and Melitaea athalia on another" in told
-        assert "W1 is Melitaea athalia" in laptop.shell("due").out
-        assert "NOT FIT" not in laptop.shell("due").out
+        assert "W1 is Melitaea athalia" in laptop.shell("due").err
+        assert "NOT FIT" not in laptop.shell("due").err
     a.later(minutes=1).type(f"W1 is {meant}")
     synchronise(a, b)
     for laptop in apart:

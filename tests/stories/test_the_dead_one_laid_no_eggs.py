@@ -23,7 +23,7 @@ GONE = "PIE-27-02 was there no more; whose they are: PIE-27-02/A is of PIE-27-01
 
 async def test_it_is_told_and_a_line_mends_it(corrected: Story) -> None:
     assert GONE in corrected.shell("check").out
-    assert GONE in corrected.shell("due").out
+    assert GONE in corrected.shell("due").err
     async with corrected.screens((120, 40)) as screen:
         assert "1 LINE DOES NOT FIT" in screen.words
         await screen.press("z")

@@ -151,7 +151,7 @@ def test_a_code_of_the_keepers_own_too(apart: tuple[Story, Story]) -> None:
 def test_it_is_told_until_the_label_says_it(apart: tuple[Story, Story]) -> None:
     a, b = apart
     one_female_each(a, b)
-    for told in (a.shell("check").out, b.shell("check").out, a.shell("due").out):
+    for told in (a.shell("check").out, b.shell("check").out, a.shell("due").err):
         assert "two animals had the code MEL-27-01" in told.replace("TWO", "two")
         assert "R6's is MEL-27-01b now" in told
         assert "cross" not in told
@@ -159,7 +159,7 @@ def test_it_is_told_until_the_label_says_it(apart: tuple[Story, Story]) -> None:
     synchronise(a, b)
     for laptop in apart:
         assert "MEL-27-01b now" not in laptop.shell("check").out
-        assert "MEL-27-01b now" not in laptop.shell("due").out
+        assert "MEL-27-01b now" not in laptop.shell("due").err
 
 
 def test_afterwards_each_is_named_by_her_own_code(apart: tuple[Story, Story]) -> None:

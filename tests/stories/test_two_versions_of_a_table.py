@@ -74,7 +74,7 @@ def broods(laptop: Story) -> dict[str, int]:
 
 
 def told(laptop: Story) -> str:
-    return at(laptop).shell("due").out + laptop.shell("check").out
+    return at(laptop).shell("due").err + laptop.shell("check").out
 
 
 @pytest.mark.parametrize("known_before", [False, True])

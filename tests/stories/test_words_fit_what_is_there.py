@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from tests.stories.telling import Story, tell
 from tests.stories.test_whose_eggs import page
 
@@ -86,4 +88,8 @@ async def test_an_empty_cup_stands_on_the_bench(story: Story) -> None:
 
 def test_the_first_start_says_what_it_asks(story: Story) -> None:
     ran = story.shell("begin", typed="My bench\n49.2N 0.4W Europe/Paris\n1\nL2 laying\n\n\n")
-    assert "the first also asks your place and units" in " ".join((ran.out + ran.err).split())
+    assert "Five questions lead to your first round" in ran.out.splitlines()[0]
+    asked = [line for line in ran.out.splitlines() if re.match(r"\d  .*[?.]$", line)]
+    assert [line[0] for line in asked] == ["1", "2", "3", "4", "5"]
+    assert "2  Where is it on the map?" in asked[1]
+    assert "3  In which units?" in asked[2]
