@@ -646,8 +646,8 @@ class _Reading:
                     else {"cut_not_known": True}
                 )
                 row.said += [
-                    (k.HostIn, at | {"container": code} | row.plant | {"plant": plant} | age)
-                    for plant in row.plants
+                    (k.HostIn, at | {"container": code, "listed": True} | row.plant | one | age)
+                    for one in ({"plant": plant} for plant in row.plants)
                 ]
             row.said += [
                 (k.Looked, {"container": code, "sign": holding.sign})

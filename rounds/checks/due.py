@@ -106,14 +106,15 @@ def all_dues(
             )
         dues += known
     of_bench = _of_bench(reckoning, plan)
-    dues += (asked_since_known(due, known_since(due, bench, moment)) for due in of_bench)
+    dues += (asked_since_known(due, known_since(due, bench, moment), bench) for due in of_bench)
     return dues
 
 
 def _asked_since_known(dues: list[Due], bench: Bench, moment: Moment) -> Iterator[Due]:
-    """The same checks of one container, none due before that was written down."""
+    """The same checks of one container, none of which nobody said when due before that was
+    written down."""
     known = known_since(dues[0], bench, moment) if dues else None
-    return (asked_since_known(due, known) for due in dues)
+    return (asked_since_known(due, known, bench) for due in dues)
 
 
 def _of_those_out_of_place(

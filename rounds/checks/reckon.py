@@ -23,10 +23,11 @@ from rounds.checks.facts import (
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
-from rounds.entries.registry import AnyEntry
+from rounds.entries.registry import AnyEntry, HostIn
 
 # a check of the round is late this long after the round began; our estimate
 GRACE = timedelta(hours=4)
+NOBODY_SAID = "nobody said when; counted from when it was typed"
 
 
 class TimedRule(Struct, frozen=True, gc=False):
@@ -202,6 +203,18 @@ def make_limit_due(
     )
 
 
+def _nobody_said_when(due: Due, bench: Bench) -> bool:
+    """Whether a check counts from no time that the keeper gave: it was never answered, nor did its
+    clock come along from where the animals or stems were before their container stood.
+
+    A list says since when a container stands, not when it was fed.
+    """
+    if due.last is not None:
+        return isinstance(due.last, HostIn) and due.last.listed
+    place = bench.at(due.where) if due.place_kind == "container" else None
+    return place is None or due.since is None or due.since >= utc(place.since)
+
+
 def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
     """When what a check is about was written down, before which nobody could be asked; None where
     that says nothing.
@@ -214,9 +227,9 @@ def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
     return utc(logged) if logged is not None and logged <= moment.now else None
 
 
-def asked_since_known(due: Due, known: datetime | None) -> Due:
-    """A check that fell due before its place was written down: it is due then, and as long after
-    that late and worse, never at once.
+def asked_since_known(due: Due, known: datetime | None, bench: Bench) -> Due:
+    """A check that fell due before its place was written down, and counts from no time that the
+    keeper gave: it is due then, and as long after that late and worse, never at once.
 
     What was seen to be wrong, or forecast to be over, by then is late at once. Limits stay at their
     times.
@@ -226,6 +239,8 @@ def asked_since_known(due: Due, known: datetime | None) -> Due:
     """
     if known is None or due.due >= known or (due.rule is not None and due.rule.before_limit):
         return due
+    if not _nobody_said_when(due, bench):
+        return due
     at_once = due.reason or (due.rule is not None and due.rule.computed)
     later = timedelta(0) if at_once else known - due.due
     amber, red, harm = (
@@ -233,7 +248,8 @@ def asked_since_known(due: Due, known: datetime | None) -> Due:
     )
     if amber == known and not at_once:
         amber = known + GRACE if red is None else min(known + GRACE, red)
-    return replace(due, due=known, amber=amber, red=red, harm=harm)
+    lasts = "" if at_once else NOBODY_SAID
+    return replace(due, due=known, amber=amber, red=red, harm=harm, lasts=lasts or due.lasts)
 
 
 def next_asked(reckoning: DueContext, rule: TimedRule, last: datetime) -> datetime:

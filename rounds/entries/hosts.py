@@ -50,6 +50,10 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     cut_not_known: Annotated[
         bool, Meta(description="nobody knows when it was cut; it counts as no fresh food")
     ] = False
+    listed: Annotated[
+        bool,
+        Meta(description="it stood there when its container was listed; nobody said since when"),
+    ] = False
     kept: Kept = "water"
     sprigs: Count | None = None
     source: Annotated[
