@@ -18,7 +18,7 @@ from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
+from rounds.exchange.tables_in.record import LIVING, Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
     ALL_INSTARS,
@@ -76,6 +76,7 @@ class Life:
     no_day: bool = False  # died nobody wrote when
     likely: dict[str, int] = field(default_factory=dict)  # of those, in which it is taken to be
     assumed: dict[str, int] = field(default_factory=dict)  # went on for all that nobody wrote
+    behind: dict[str, int] = field(default_factory=dict)  # dead only as fewer came to the next
 
     @property
     def came(self) -> datetime:
@@ -442,6 +443,8 @@ class _LifeReader:
                 f"{dead} {_DEAD_IN[stage]}, but only {lost} did not go on; mend one of them"
             )
         died = dead if dead is not None else lost if counted else 0
+        if died and dead is None and stage != "egg":
+            life.behind[stage] = died
         if died:
             life.deaths.append((stage, died, at))
 
@@ -666,14 +669,20 @@ def tell_life(
     if life.fate in ("escaped", "released", "kept"):
         for lot in list(record.container(code).lots):
             record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended, sex=lot.sex)
-    return record.finish(code, life.ended)
+    left = record.finish(code, life.ended)
+    if record.left_said in (NOT_KNOWN, LIVING):
+        for passed, number in life.behind.items():
+            left[passed] = left.get(passed, 0) + number
+    return left
 
 
 def _tell_deaths(record: PastRecord, one: LifeRow, code: str, brood: str, stage: str) -> None:
     cause = cause_of(one.row.text("cause") or one.row.text("fate"))
     for died_in, number, at in one.life.deaths:
         if died_in == stage:
-            record.leave(code, brood, "died", stage, number, at, cause)
+            is_behind = one.life.behind.get(stage) == number
+            fate = record.fate_behind(stage, number, "died") if is_behind else "died"
+            record.leave(code, brood, fate, stage, number, at, cause if fate == "died" else "")
 
 
 def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:

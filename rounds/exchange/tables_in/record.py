@@ -14,8 +14,8 @@ from rounds.bench.codes import OR, names_of
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.movements import NOT_DATED
 from rounds.bench.old_records import NEXT_IN_NOTE, place_note
-from rounds.bench.plurals import PLURALS, count
-from rounds.bench.state import Container, Shortfall
+from rounds.bench.plurals import PLURALS, count, of_stage
+from rounds.bench.state import Container, Lot, Shortfall
 from rounds.entries.base import Entry
 from rounds.entries.climate import MAX_APART_C, SAME_READING
 from rounds.entries.losses import Cause
@@ -43,13 +43,16 @@ from rounds.entries.registry import (
 from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
 from rounds.exchange.tables_in.rows import TableRow
-from rounds.exchange.tables_in.values import INSTARS
+from rounds.exchange.tables_in.values import INSTARS, STAGES
 from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
 # Eggs of which the table tells no more so long after the last that hatched are dead; our choice.
 LONG_AFTER = timedelta(days=14)
 LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
+# Of larvae and pupae that others of their brood left behind: the answers, and under what they are
+# remembered.
+LEFT_BEHIND, DEAD, LIVING = "larvae and pupae left", "dead", "living"
 # Adults of an old table emerged where they are; a mother came in.
 PURPOSE_WHERE = {**PURPOSE_OF, "adult": "emergence", "mother": OF_MOTHERS}
 # What a mother is called by where it is a code: W3, Weibchen 3, B; not 'wild', 'two females'.
@@ -112,6 +115,9 @@ class PastRecord:
             when it is told of.
         eggs_seen: when eggs came to each container last, or were counted there.
         unhatched: how many eggs were taken for dead.
+        left_said: what the keeper said became of those whom others of their brood left behind.
+        furthest: the latest stage that some of each brood reached.
+        behind: how many were left behind, by what they are taken for and their stage.
     """
 
     past: PastEntries
@@ -127,6 +133,9 @@ class PastRecord:
     told_of: dict[str, datetime] = field(default_factory=dict)
     eggs_seen: dict[str, datetime] = field(default_factory=dict)
     unhatched: int = 0
+    left_said: str = ""
+    furthest: dict[str, str] = field(default_factory=dict)
+    behind: dict[str, Counter[str]] = field(default_factory=dict)
 
     def container(self, code: str) -> Container:
         """A container that stands on the bench of the past."""
@@ -336,6 +345,9 @@ class PastRecord:
         about: dict[str, Any] = {"brood": brood, "number": number, "evidence": evidence}
         if at_least:
             about["at_least"] = True
+        if to in STAGES:
+            before = self.furthest.get(brood, STAGES[0])
+            self.furthest[brood] = max(to, before, key=STAGES.index)
         if to in INSTARS:
             self.say(Moulted, code, at, **about, instar=int(to[1:]))
             return
@@ -461,14 +473,39 @@ class PastRecord:
             self.say(Settled, code, at, **about, fate="not known")
         lots = sorted(self.container(code).lots, key=lambda lot: (-lot.instar, not lot.sex))
         for lot in lots:  # those of no known instar or sex last, when no others are left
-            left[lot.stage] = left.get(lot.stage, 0) + lot.number
             brood = "" if OR in lot.brood else lot.brood
             stage = f"L{lot.instar}" if lot.instar > 1 else lot.stage
-            self.leave(code, brood, "not known", stage, lot.number, at, sex=lot.sex)
+            fate = self._fate_of_left(code, lot, at)
+            if fate == NOT_KNOWN:
+                left[lot.stage] = left.get(lot.stage, 0) + lot.number
+            self.leave(code, brood, fate, stage, lot.number, at, sex=lot.sex)
         if self.container(code).hosts:
             self.say(HostOut, code, at, fate="binned", sure=True)
         self.say(Closed, code, at)
         return left
+
+    def _fate_of_left(self, code: str, lot: Lot, at: datetime) -> str:
+        """What became of those that are left at the end of what is told of a container."""
+        furthest = self.furthest.get(lot.brood, lot.stage)
+        is_passed = STAGES.index(furthest) > STAGES.index(lot.stage)
+        if lot.stage not in ("larva", "pupa") or not is_passed:
+            return NOT_KNOWN
+        fate = self.fate_behind(lot.stage, lot.number, NOT_KNOWN)
+        if self.left_said in (DEAD, LIVING):
+            left = of_stage(lot.number, lot.stage)
+            self.note(code, at, f"{left} of which nothing more is written: {self.left_said}")
+        return fate
+
+    def fate_behind(self, stage: str, number: int, usual: str) -> str:
+        """What became of larvae or pupae that others of their brood left behind and of which
+        nothing more is written: as the keeper said, else as usual. Those that lived on are not
+        known, for the table ends before they do."""
+        by_answer = {DEAD: "died", LIVING: NOT_KNOWN, NOT_KNOWN: NOT_KNOWN}
+        fate = by_answer.get(self.left_said, usual)
+        taken_for = self.left_said if self.left_said in by_answer else usual
+        words = DEAD if taken_for == "died" else taken_for
+        self.behind.setdefault(words, Counter())[stage if stage in STAGES else "larva"] += number
+        return fate
 
     def bury_unhatched(self, code: str, at: datetime) -> None:
         """Eggs of which the table tells no more long after others of their brood hatched died, as

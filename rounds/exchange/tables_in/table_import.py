@@ -73,7 +73,7 @@ from rounds.exchange.tables_in.life_rows import (
 )
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
-from rounds.exchange.tables_in.record import PastRecord, cause_of
+from rounds.exchange.tables_in.record import DEAD, LEFT_BEHIND, LIVING, PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.taught_words import (
@@ -215,6 +215,7 @@ class TableImport:
     unhatched: int = 0
     assumed: dict[str, dict[str, int]] = field(default_factory=dict)
     left: dict[str, dict[str, int]] = field(default_factory=dict)
+    behind: dict[str, Counter[str]] = field(default_factory=dict)  # by what they are taken for
     entries: list[Entry] = field(default_factory=list)
     fresh: list[Entry] = field(default_factory=list)
     crossed_out: list[str] = field(default_factory=list)
@@ -535,7 +536,7 @@ class _Reading:
                 by=self._desk.keeper,
                 zone=self._desk.zone,
             )
-            record = PastRecord(past, self._taken())
+            record = PastRecord(past, self._taken(), left_said=self._said_of_left())
             problems = len(result.problems)
             result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
             result.no_stage, result.no_day = [], []
@@ -551,6 +552,7 @@ class _Reading:
             for heading, cell, words in row.taken_for()
         ]
         result.entries, result.unhatched = past.entries, record.unhatched
+        result.behind = record.behind
         result.species_told, result.sums = self._species_told, self._sums
         result.remarks = sorted([*self._remarks, *result.remarks])
         result.not_fitting = tuple(
@@ -570,6 +572,25 @@ class _Reading:
             if name and name not in known_plants(self._desk.bench)
         )
         return result
+
+    def _said_of_left(self) -> str:
+        """What the keeper said became of those whom others of their brood left behind.
+
+        Raises:
+            UnclearTable: it is none of the answers.
+        """
+        said = str(self._names.get(LEFT_BEHIND, ""))
+        answers = (DEAD, NOT_KNOWN, LIVING)
+        if said and said not in answers:
+            raise UnclearTable(
+                f"what became of {LEFT_BEHIND} behind by others of their brood: {DEAD},"
+                f" {NOT_KNOWN} or still {LIVING} when the table ends?",
+                "names",
+                LEFT_BEHIND,
+                answers,
+                f"say it with --as '{LEFT_BEHIND}={DEAD}' (or {NOT_KNOWN}, or {LIVING})",
+            )
+        return said
 
     def _ask_of_generation(self, rows: Sequence[TableRow], taxa: Mapping[int, str]) -> None:
         """Ask about mothers called as a generation is, one of whom is of several species.
