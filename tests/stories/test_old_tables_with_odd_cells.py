@@ -124,7 +124,7 @@ def test_a_question_mark_is_neither_dead_nor_alive(
 
 @pytest.mark.parametrize(
     ("cell", "likely"),
-    [("ja?", "died"), ("perdauz", "not known"), ("nicht geschlüpft", "not known")],
+    [("ja?", "died"), ("perdauz", "not known"), ("nicht gesehen", "not known")],
 )
 def test_an_unknown_word_is_asked(story: Story, tmp_path: Path, cell: str, likely: str) -> None:
     ran = imported(story, tmp_path, "alt.csv", animals([cell, "no", cell]))

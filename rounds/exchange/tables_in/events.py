@@ -14,7 +14,15 @@ from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import cause_of, short_name
 from rounds.exchange.tables_in.rows import TableRow
-from rounds.exchange.tables_in.values import STAGES, instar_in, is_one, sex_in, sexes_in, stage_in
+from rounds.exchange.tables_in.values import (
+    STAGES,
+    dead_stage_in,
+    instar_in,
+    is_one,
+    sex_in,
+    sexes_in,
+    stage_in,
+)
 from rounds.exchange.tables_in.vocabulary import (
     ALL,
     BEGINNINGS,
@@ -32,6 +40,7 @@ from rounds.exchange.tables_in.vocabulary import (
     MEASURED,
     MOULTED,
     MOVED,
+    NOT_HATCHED,
     NOTED,
     RELEASED,
     STAGE_WORDS,
@@ -142,6 +151,8 @@ def action_of(text: str) -> tuple[str, str, int]:
     text = with_numbers(text)
     words = bare(text)
     stage, instar = stage_in(text), instar_in(text)
+    if has(NOT_HATCHED, words):
+        return "died", dead_stage_in(text), 0
     action = next((name for name, known in _ACTIONS if has(known, words)), "")
     if action:
         return action, stage, instar

@@ -11,9 +11,11 @@ from rounds.exchange.tables_in.vocabulary import (
     DEAD,
     ESCAPED,
     GONE,
+    HATCHES,
     KEPT,
     NO,
     NOT,
+    NOT_HATCHED,
     RELEASED,
     YES,
     bare,
@@ -39,6 +41,8 @@ def fate_in(cell: str, heading: str) -> str | None:
         return NOT_KNOWN
     if not text or "?" in text:
         return None
+    if has(NOT_HATCHED, text):
+        return "died"
     asks_dead = has(DEAD, asked)
     mark = yes_or_no(cell)
     first = text.split()[0]
@@ -50,6 +54,13 @@ def fate_in(cell: str, heading: str) -> str | None:
     if not asks_dead and not has(ALIVE, asked):
         return None
     return "died" if mark is asks_dead else NO_MORE
+
+
+def says_emerged(cell: str) -> bool:
+    """Whether a cell of a column of fates says that it became an adult."""
+    text = bare(cell)
+    is_out = has(BEGINNINGS["adult"], text) or has(COMES_OUT, text) or stage_in(cell) == "adult"
+    return is_out and not any(has(one, text) for one in (NOT, NOT_HATCHED, HATCHES, DEAD))
 
 
 def _by_words(text: str, cell: str, *, asks_dead: bool) -> str | None:

@@ -16,7 +16,7 @@ from itertools import pairwise
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import CENSUS
-from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in
+from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in, says_emerged
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import LIVING, Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
@@ -25,6 +25,7 @@ from rounds.exchange.tables_in.values import (
     INSTARS,
     STAGES,
     amount,
+    dead_stage_in,
     instar_in,
     says_all,
     says_not_known,
@@ -131,6 +132,7 @@ class _LifeReader:
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._took = _took(row)
+        self._fill_by_difference()
         self._by_instars = [one for one in ALL_INSTARS if one in self._took]
         self._chain = _chain(row, self._instars_gone_through())
         self._fill_backwards()
@@ -205,6 +207,41 @@ class _LifeReader:
             end = self._begun[later]
             if self._begun[stage] is None and end is not None and stage in self._took:
                 self._begun[stage] = end - self._took[stage] * A_DAY
+
+    def _fill_by_difference(self) -> None:
+        """The days of the one stage that are not told of an animal that emerged, where those in all
+        are."""
+        missing = [stage for stage in _TOOK_IN if stage not in self._took]
+        is_dated = any(self._begun[stage] is not None for stage in STAGES[1:])
+        if self._in_all is None or len(missing) != 1 or is_dated or not self._emerged():
+            return
+        left = self._in_all - sum(self._took[stage] for stage in _TOOK_IN if stage not in missing)
+        if left > AT_ONCE:
+            self._took[missing[0]] = left
+
+    def _emerged(self) -> bool:
+        """Whether an animal became an adult for all that no date tells: by its fate, by a sex in a
+        table without days of emergence, or by the days of all stages but one."""
+        row = self._row
+        if self._fate == "died":
+            return False
+        if says_emerged(row.text("fate")):
+            return True
+        if not self._took or "emerged" in row.headings:
+            return False
+        missing = [stage for stage in _TOOK_IN if stage not in self._took]
+        is_left = self._fate == "released" or (self._fate == NO_MORE and missing != ["pupa"])
+        return bool(sex_in(row.text("sex"))) or (len(missing) == 1 and is_left)
+
+    def _came_to(self, first: str) -> str:
+        """The furthest stage that an animal that did not die came to, by what is told but dates:
+        the one behind the last of which there are days."""
+        if self._fate == "died":
+            return first
+        if self._emerged():
+            return "adult"
+        lasted = [stage for stage in self._chain if self._lasted(stage) is not None]
+        return self._next(lasted[-1]) if lasted else first
 
     def _after(self, stage: str) -> Sequence[str]:
         return self._chain[self._chain.index(stage) + 1 :]
@@ -295,12 +332,14 @@ class _LifeReader:
         is_dead = self._fate == "died"
         dies_in = self._dies_in(first) if is_dead and self._tells_how_far(first) else ""
         life.losses = int(is_dead and not dies_in)
+        came_to = self._chain.index(self._came_to(first))
         at, known = start, True  # whether it is known when the stage it is in began
         for stage, later in pairwise(self._chain[self._chain.index(first) :]):
             if stage == dies_in:
                 break
             end = self._ends(stage, later, at) if known else self._begun[later]
             goes_on = end is not None or dies_in or any(map(self._begun.get, self._after(later)))
+            goes_on = goes_on or came_to >= self._chain.index(later)
             is_over = last is None or (last - at) / A_DAY <= AT_ONCE
             if not goes_on and (is_over or not self._emerges_after(stage)):
                 break  # the row tells no more of it
@@ -308,9 +347,9 @@ class _LifeReader:
                 end = last
             if end is None and later in INSTARS:
                 continue  # a moult that nobody wrote down
-            known = end is not None
-            life.steps.append(Step(later, 1, end or at, known))
-            at = end or at
+            took = 0 if dies_in else self._lasted(stage) or 0
+            known, at = end is not None, end or at + took * A_DAY
+            life.steps.append(Step(later, 1, at, known))
         if dies_in:
             days = self._lasted(dies_in)
             lasted = at + days * A_DAY if days is not None and known else at
@@ -327,7 +366,7 @@ class _LifeReader:
         is_told = any(map(row.text, ("stage", "days in all", "died", "ended"))) or self._took
         is_further = any(self._begun[stage] is not None for stage in self._after(first))
         by_none = self._days_are_whole and "days in all" not in row.headings
-        return bool(is_told or is_further or by_none or stage_in(row.text("fate")))
+        return bool(is_told or is_further or by_none or dead_stage_in(row.text("fate")))
 
     def _emerges_after(self, stage: str) -> bool:
         """Whether days in all that are more than those of the stages end with an adult: where it
@@ -346,6 +385,8 @@ class _LifeReader:
         reached = [stage for stage in self._chain if self._begun[stage] is not None]
         lasted = [stage for stage in self._chain if self._lasted(stage) is not None]
         furthest = max([first, *reached[-1:], *lasted[-1:]], key=place)
+        if not said and furthest == "egg" and dead_stage_in(self._row.text("fate")):
+            return furthest
         if said:
             instars = [one for one in (*reached, *lasted) if one in INSTARS]
             furthest = max([said, *instars], key=place)

@@ -85,7 +85,15 @@ from rounds.exchange.tables_in.taught_words import (
 )
 from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.unknown_dates import ask_of_dates, begun
-from rounds.exchange.tables_in.values import amount, is_nothing, is_one, sex_in, sexes_in, stage_in
+from rounds.exchange.tables_in.values import (
+    amount,
+    dead_stage_in,
+    is_nothing,
+    is_one,
+    sex_in,
+    sexes_in,
+    stage_in,
+)
 from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
 
 AnyRead = TypeVar("AnyRead")
@@ -846,7 +854,8 @@ class _Reading:
                 tuple(dict.fromkeys((likely, *FATES))),
                 f"say it as: --as '{cell}={likely}' ({', '.join(FATES)})",
             )
-        return row.with_text("fate", meaning) if cell else row
+        stage = dead_stage_in(cell) if meaning == "died" and cell != meaning else ""
+        return row.with_text("fate", f"{meaning} {stage}".strip()) if cell else row
 
     def _position(self, name: str) -> int:
         return next(use.position for use in self._uses if use.field == name)

@@ -17,6 +17,7 @@ from rounds.exchange.tables_in.vocabulary import (
     MALE,
     NO,
     NOT,
+    NOT_HATCHED,
     NOTHING,
     NUMBER_WORDS,
     ONE_ANIMAL,
@@ -169,6 +170,12 @@ def stage_in(cell: str) -> str:
         return "larva"
     found = all_of(STAGE_WORDS, text)
     return found[0][2] if found else ""
+
+
+def dead_stage_in(cell: str) -> str:
+    """The stage in which a cell says that they died: what did not hatch, saying no more, is an
+    egg."""
+    return stage_in(cell) or ("egg" if has(NOT_HATCHED, bare(cell)) else "")
 
 
 def says_fate(cell: str) -> bool:

@@ -145,6 +145,14 @@ COMES_OUT = (
     " naiss*, nace*,"
     " nacim*, salio, salier*, uitkom*, uitgekomen"
 )
+# Of eggs, where no other stage is named and none was there.
+NOT_HATCHED = (
+    "unhatched, not hatch*, didn't hatch*, did not hatch*, didnt hatch*, never hatch*, no hatch,"
+    " failed to hatch, fails to hatch, fail to hatch, ungeschlupft*, nicht geschlupft*,"
+    " nicht schlupf*, nie geschlupft*, niemals geschlupft*, schlupfte nicht, schlupften nicht,"
+    " kein schlupf, non eclos*, pas eclos*, jamais eclos*, no eclosion*,"
+    " nunca eclos*, niet uitgekomen, nooit uitgekomen"
+)
 IN_ALL = (
     "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
     "egg to adult, sum, summe"
