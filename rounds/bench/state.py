@@ -83,7 +83,8 @@ class Animals(Remembered):
     larvae have had no food, wherever they were since; None while there is some. ``fed`` is when the
     hungriest of larvae last had food enough, as far as was seen. ``rested`` is until when they were
     in diapause in this stage, larvae in whatever instar; None where they were not, or are until
-    now.
+    now. ``at_most`` is how many females and males adults may be whose sex nobody knows any more;
+    None where each may be either.
     """
 
     brood: str
@@ -100,6 +101,13 @@ class Animals(Remembered):
     unfed: datetime | None = None
     fed: datetime | None = None
     rested: datetime | None = None
+    at_most: tuple[int, int] | None = None
+
+    def may_be(self, sex: Sex) -> int:
+        """How many of these may be of a sex."""
+        if self.sex or self.at_most is None:
+            return self.number if self.sex in ("", sex) else 0
+        return min(self.number, self.at_most[sex == "male"])
 
 
 class Lot(Animals):

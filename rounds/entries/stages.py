@@ -40,7 +40,7 @@ from rounds.entries.base import (
     Which,
 )
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood
+from rounds.entries.validation import holds, known_brood, more_than_may_be
 from rounds.entries.wording import animals, comma_joined, unknown_words
 
 Sure = Annotated[bool, Meta(description="seen so, though it was asked about")]
@@ -301,6 +301,7 @@ class Sexed(ContainerEntry, frozen=True, kw_only=True, tag="sexed"):
             yield (
                 f"{container.code} holds {what} whose sex is not known; it holds {holds(container)}"
             )
+        yield from more_than_may_be(container, self, lots, self.sex, min(self.number, there))
         broods = sorted({code for lot in lots for code in lot.codes})
         if len(broods) > 1 and not self.brood and self.number < there:
             yield (

@@ -18,8 +18,8 @@ from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import Bench, Container
-from rounds.entries.base import Entry
+from rounds.bench.state import Bench, Container, Lot
+from rounds.entries.base import Entry, Sex
 from rounds.entries.piecewise import typed
 from rounds.entries.schema import describe
 from rounds.entries.which_animals import tells_animals, which
@@ -154,7 +154,9 @@ def which_lot(container: Container) -> str:
 def holds(container: Container) -> str:
     """What is in a container on record, in words."""
     return (
-        ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in container.lots)
+        ", ".join(
+            animals(lot.number, lot.stage, lot.brood, lot.instar, lot.sex) for lot in container.lots
+        )
         or "nothing"
     )
 
@@ -204,9 +206,24 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
     if entry.brood in bench.broods and at_most < entry.number <= there:
         text = f"at most {at_most} of {entry.brood} stand in {container.code}"
         yield f"{entry.number} {entry.what}, but {text}; give {at_most} or fewer"
+    sex: Sex | None = None if entry.grows_from else getattr(entry, "sex", None)
+    yield from more_than_may_be(container, entry, lots, sex, min(entry.number, there))
     if entry.number > there:
         yield _too_many(container, entry, there)
     yield from which_refusals(bench, entry)
+
+
+def more_than_may_be(
+    container: Container, entry: Any, lots: Iterable[Lot], sex: Sex | None, number: int
+) -> Iterator[str]:
+    """More of a sex than can be among those whose sex nobody knows any more."""
+    at_most = sum(lot.may_be(sex) for lot in lots) if sex else number
+    if at_most < number:
+        of_sex = f"{sex}{'' if at_most == 1 else 's'}"
+        yield (
+            f"{entry.number} {entry.what}, but at most {at_most} {of_sex} can be in"
+            f" {container.code}; give {at_most} or fewer"
+        )
 
 
 def told_later(bench: Bench, entry: Any, now: datetime) -> str | None:
@@ -240,7 +257,7 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
         young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
         as_young = (
             f"; of young ones say the stage, as: {code} {entry.what} {number} {young}"
-            if young
+            if young and not getattr(entry, "sex", None)
             else ""
         )
         first = f"; if it emerged, first: {code} emerged {number}" if young == "pupa" else ""

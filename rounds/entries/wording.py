@@ -13,7 +13,7 @@ from rounds.bench.codes import one_of
 from rounds.bench.dates import dated
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
-from rounds.bench.plurals import of_stage
+from rounds.bench.plurals import count, of_stage
 from rounds.entries.base import Entry
 from rounds.entries.check_labels import called
 from rounds.entries.schema import FieldSchema, describe
@@ -155,9 +155,12 @@ def comma_joined(*parts: object) -> str:
     return ", ".join(str(part) for part in parts if part not in ("", None))
 
 
-def animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
-    """So many of a stage and brood: ``34 eggs of SHI-26-01/A``, ``3 larvae L2``."""
+def animals(
+    number: int, stage: str | None, brood: str, instar: int | None = None, sex: str = ""
+) -> str:
+    """So many of a stage and brood: ``34 eggs of SHI-26-01/A``, ``3 larvae L2``, ``2 females``."""
     text = of_stage(number, stage) if stage else str(number)
+    text = count(number, sex) if sex and stage == "adult" else text
     return " ".join(
         part
         for part in (text, f"L{instar}" if instar else "", f"of {brood}" if brood else "")

@@ -162,6 +162,11 @@ def _fed_since(container: Container, lot: Lot) -> datetime | None:
 
 def _join(lot: Lot, more: Lot) -> None:
     """Take more animals into a lot."""
+    if not lot.sex and (lot.at_most or more.at_most):
+        lot.at_most = (
+            lot.may_be("female") + more.may_be("female"),
+            lot.may_be("male") + more.may_be("male"),
+        )
     if more.number > lot.number:
         lot.stays, lot.rested = more.stays, more.rested
     lot.began = brought_together(lot, more)
@@ -316,6 +321,8 @@ def move(
     part.began = () if now.keys() & {"since", "begun_after", "latest"} else part.began
     for name, value in now.items():
         setattr(part, name, value)
+    if part.sex != lot.sex:
+        _sex_told(lot, part)
     after = None
     if to:
         put(bench, to, part)
@@ -355,6 +362,21 @@ def move(
     )
     _tally(bench, moved)
     return moved
+
+
+def _sex_told(rest: Lot, part: Lot) -> None:
+    """Those of which nobody knows the sex any more are no more than they were of either; one whose
+    sex is known again is none of the rest."""
+    if not part.sex:
+        females = part.number if rest.sex == "female" else 0
+        part.at_most = females, part.number - females
+        return
+    part.at_most = None
+    if rest.at_most is not None:
+        females, males = rest.at_most
+        told_females = part.number if part.sex == "female" else 0
+        told_males = part.number - told_females
+        rest.at_most = max(0, females - told_females), max(0, males - told_males)
 
 
 def _taken(
