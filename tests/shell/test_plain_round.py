@@ -200,7 +200,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
 
     assert read_answer(QUESTIONS["drink"], "banana") == (
         "'banana' is no answer here. Space or key d: drank. Key h: hand-fed. Key o: only offered. Key r: refused."
-        " Or a number, then Enter: how many drank."
+        " Key f: found dead. Or a number, then Enter: how many drank."
     )
     assert (
         read_answer(QUESTIONS["ants"], "22/26")
