@@ -415,6 +415,9 @@ def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:
     if entry.caught and entry.caught > entry.at:
         one = entry.he_or_she
         yield f"{one} was caught after {one} came in; give the catch an earlier time"
+    if entry.taxon != entry.code and entry.taxon in bench.founders:
+        called = bench.founders[entry.taxon].taxon
+        yield f"{entry.taxon} is a founder's code, no species; as: {entry.code} is {called}"
     yield from known_permit(bench, entry.permit)
     yield from _new_mark(bench, entry.mark, entry.code)
 

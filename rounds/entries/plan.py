@@ -3,13 +3,16 @@
 from collections.abc import Iterator
 from datetime import datetime
 from itertools import pairwise
+from string import ascii_lowercase
 from typing import Annotated, Any, Literal
 
 import msgspec
 from msgspec import Meta, field
 
+from rounds import late
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench
+from rounds.bench.taxon_names import full_name
 from rounds.entries.base import (
     MAXIMUM_COUNT,
     Code,
@@ -22,7 +25,7 @@ from rounds.entries.base import (
     Stage,
 )
 from rounds.entries.check_labels import called, label_of, named_check
-from rounds.entries.names import known_species
+from rounds.entries.names import known_species, species_named
 from rounds.entries.piecewise import Piecewise, typed
 from rounds.entries.slots import Slots, listed
 from rounds.entries.wording import comma_joined
@@ -74,7 +77,9 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
     closed: (
         Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None
     ) = None
+    sure: Annotated[bool, Meta(description="of another species than was said before")] = False
 
+    beside_it = frozenset({"why", "sure"})
     names_species = "taxon"
     slots = Slots(
         words=("number",),
@@ -101,6 +106,23 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
                 f"which number has the permit? {self.number} is a species, as: permit 24-118 for"
                 f" {self.number}"
             )
+        if told := several_species(bench, self.number, self.taxon):
+            yield told
+        yield from self._another_species(bench)
+
+    def _another_species(self, bench: Bench) -> Iterator[str]:
+        """A permit's species is not replaced by another unasked; of two that two laptops said, one
+        is."""
+        before, said = bench.permits.get(self.number), self.said_on(bench).get("taxon")
+        if self.sure or not (before and before.taxon and self.taxon) or (said and said.other):
+            return
+        taxa = list(bench.taxa.values())
+        if full_name(before.taxon, taxa) != full_name(self.taxon, taxa):
+            yield (
+                f"permit {self.number} is for {before.taxon}; another species counts under a number"
+                f" of its own, as: permit {_part(self.number, 'b')} for {self.taxon}; if"
+                f" {before.taxon} was wrong, add 'sure'"
+            )
 
     @property
     def of_what(self) -> str:
@@ -121,6 +143,33 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
             else {}
         )
         bench.permits[self.number] = msgspec.structs.replace(self, **kept)
+
+
+_BETWEEN_SPECIES = late.pattern(r"\s*(?:[;/&+,]\s*(?:and\s+)?|\s(?:and|or)\s)\s*")
+_SPECIES = late.pattern(r"^[A-Z][a-z]*\.? [a-z][a-z-]+(?: [a-z][a-z-]+)?$")
+
+
+def is_species(bench: Bench, name: str) -> bool:
+    """Whether it has the form of a genus, also shortened, and an epithet, or the book knows it."""
+    return _SPECIES.match(name) is not None or bool(species_named(bench, name))
+
+
+def several_species(bench: Bench, number: str, taxon: str) -> str:
+    """How a permit of several species is said, each with a number of its own, for its limits count
+    by species; empty where it names one."""
+    names = [name for name in _BETWEEN_SPECIES.split(taxon) if name]
+    if len(names) < 2 or not all(is_species(bench, name) for name in names):
+        return ""
+    lines = (
+        f"permit {_part(number, letter)} for {name}"
+        for letter, name in zip(ascii_lowercase, names, strict=False)
+    )
+    return f"one species a permit line, each with its own limits, as: {'; then '.join(lines)}"
+
+
+def _part(number: str, letter: str) -> str:
+    """The number of one species of a permit, as it is typed."""
+    return typed(f"{number}{letter}")
 
 
 class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):

@@ -163,6 +163,8 @@ def _of_the_record(reader: Reader) -> bool:
         )
     if following is None or (following.quoted and word.lower not in _WHERE):
         return False
+    if "permit" in (word.lower, following.lower if word.lower in ("with", "under") else ""):
+        return True
     if word.lower in _WHERE:
         if following.text[0].isdecimal() and begins_what_happened(reader, 2):
             raise PhraseProblem(f"'{following.text}' is no time; say it as 7:20", following)

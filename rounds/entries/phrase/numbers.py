@@ -8,7 +8,7 @@ from rounds import late
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader, one_a_line
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import (
     INSTAR,
     NAMES_A_PREPOSITION_ENDS,
@@ -19,7 +19,7 @@ from rounds.entries.phrase.values import (
     text_of,
     value_of,
 )
-from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
+from rounds.entries.phrase.vocabulary import PREPOSITIONS, SAID_BY_NAME, UNITS
 from rounds.entries.schema import FieldSchema, KindSchema
 from rounds.surroundings.units import celsius_of
 
@@ -101,6 +101,11 @@ def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
         return _read_name(reader, field, value)
     if value.quoted:
         return False
+    if field.name == "mark" and described.slots.is_name and value.lower not in PREPOSITIONS:
+        reader.fields["mark"] = value.text.rstrip(STOPS)
+        reader.place += 2
+        reader.flow = ""
+        return True
     if (
         field.shape == "choice"
         and field.name in SAID_BY_NAME

@@ -10,6 +10,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.as_shown import as_shown
 from rounds.entries.phrase.beginning import read_beginning
+from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
@@ -134,6 +135,7 @@ def read_phrase(
         while reader.word is not None:
             _read_word(reader, described)
         put_end(reader, described, lasted)
+        species_of_permit(reader, described)
         place_loose(reader, described)
         _end_with_no_comma(reader)
         same_again(reader, described)
@@ -255,6 +257,7 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
     for read in (
         read_low_and_high,
         read_named,
+        read_permit,
         read_among,
         read_kept_stems,
         read_leading,

@@ -45,7 +45,11 @@ def longer_choice(reader: Reader, described: KindSchema, field: FieldSchema, val
     return value
 
 
+_SHORTENED = {"lat": "latitude", "lon": "longitude", "long": "longitude"}
+
+
 def field_like(described: KindSchema, name: str) -> FieldSchema | None:
+    name = _SHORTENED.get(name, name)
     fits = [
         field
         for field in described.fields
