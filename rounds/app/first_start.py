@@ -32,6 +32,7 @@ from rounds.views.states import place_words
 from rounds.views.words import clock, literal
 
 _DEGREES = late.pattern(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
+_WITH_ANIMALS = late.pattern(r"^\S+ \d+ ?[^\W\d]")  # "K2 2 females ..."
 _PLACE = late.pattern(r"\s(?:on|at)\s+(?:the\s+)?(.+)$", re.IGNORECASE)
 _NUMBER = late.pattern(
     r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
@@ -218,6 +219,8 @@ class FirstStart:
         return self._settings(temperature=chosen[0], volume=chosen[1], length=chosen[2])
 
     def _stands(self, text: str) -> Outcome | str | None:
+        if _WITH_ANIMALS.match(text):
+            return self._stands_with_animals(text)
         codes, wanted = _codes_and_purpose(text)
         if not wanted and (place := _PLACE.search(codes)):
             return self._waits(codes[: place.start()], f"on {place[1]}")
@@ -236,6 +239,17 @@ class FirstStart:
             )
             if advised := advice(outcome.entries):
                 self.told.append(literal(advised))
+        return outcome
+
+    def _stands_with_animals(self, text: str) -> Outcome:
+        """A container and what is in it in one line, as at the prompt: nothing is left to ask."""
+        outcome = say_phrase(self.desk, text)
+        if isinstance(outcome, Recorded):
+            stand = [entry for entry in outcome.entries if isinstance(entry, k.SetUp)]
+            self.container = stand[0].container if stand else ""
+            self.place += bool(stand)
+            self.told += [f"{one.container} stands: {called(one.purpose)}" for one in stand]
+            self.told.append(f"in it: {literal(text)}")
         return outcome
 
     def _waits(self, codes: str, place: str) -> str | None:

@@ -128,3 +128,23 @@ async def test_the_first_thing_drawn_is_the_question_and_no_early_key_answers_it
         await screen.press("escape")
         assert isinstance(app.screen, BenchScreen)
         assert "container" in screen.text
+
+
+@pytest.mark.parametrize(
+    ("said", "stands"),
+    [
+        ("K2 2 females Pieris napi on garlic mustard", "K2, 2 females Pieris napi"),
+        ("E2 40 eggs Pieris napi", "E2, 40 eggs Pieris napi"),
+        ("R1 3 larvae Pieris napi", "R1, 3 larvae Pieris napi"),
+    ],
+)
+def test_what_stands_first_may_be_said_with_its_animals(
+    story: Story, said: str, stands: str
+) -> None:
+    story.at("2027-05-14 18:00")
+
+    begun = story.shell("begin", typed=f"Hill\n\n\n{said}\n\n\n")
+
+    assert "crashed" not in begun.out + begun.err
+    assert stands in story.shell("shelves").out
+    assert "Lepidoptera" not in story.shell("shelves").out
