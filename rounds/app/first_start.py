@@ -15,6 +15,7 @@ from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding, time_of_line
 from rounds.app.holdings import PURPOSES, purpose_named
 from rounds.app.prompt_line import preview, read_typed, say_phrase
+from rounds.bench.codes import like_codes
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
@@ -32,7 +33,6 @@ from rounds.views.states import place_words
 from rounds.views.words import clock, literal
 
 _DEGREES = late.pattern(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
-_WITH_ANIMALS = late.pattern(r"^\S+ \d+ ?[^\W\d]")  # "K2 2 females ..."
 _PLACE = late.pattern(r"\s(?:on|at)\s+(?:the\s+)?(.+)$", re.IGNORECASE)
 _NUMBER = late.pattern(
     r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
@@ -219,10 +219,11 @@ class FirstStart:
         return self._settings(temperature=chosen[0], volume=chosen[1], length=chosen[2])
 
     def _stands(self, text: str) -> Outcome | str | None:
-        if _WITH_ANIMALS.match(text):
-            return self._stands_with_animals(text)
         codes, wanted = _codes_and_purpose(text)
-        if not wanted and (place := _PLACE.search(codes)):
+        place = None if wanted else _PLACE.search(codes)
+        if _says_more(codes[: place.start()] if place else codes) and preview(self.desk, text)[1]:
+            return self._stands_with_animals(text)
+        if place:
             return self._waits(codes[: place.start()], f"on {place[1]}")
         if not wanted:
             code = codes.split()[0]
@@ -336,6 +337,14 @@ def _codes_and_purpose(text: str) -> tuple[str, str]:
             if any(purpose.casefold().startswith((known, called(known))) for known in PURPOSES):
                 return " ".join(words[:position]), purpose
     return text, ""
+
+
+def _says_more(codes: str) -> bool:
+    """Whether behind the first code there stands what is none, as in ``K2 two females``."""
+    first, *rest = codes.split()
+    return like_codes(first) and any(
+        not like_codes(word) and word.casefold() not in ("and", "to", "-") for word in rest
+    )
 
 
 def asks_now(desk: Desk) -> bool:

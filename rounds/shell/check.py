@@ -51,8 +51,7 @@ def check(options: argparse.Namespace) -> int:
         Daybook.open(folder).accept(
             finding.problem
             for finding in (*report.found, *report.told)
-            if (finding.sort in ACCEPTED and finding.line)
-            or finding.sort in ("newer", "series", "lacking", "empty")
+            if (finding.sort in ACCEPTED and finding.line) or finding.sort in ACCEPTED_OF_ALL
         )
         print("what is gone or damaged is taken as it is; it is not said again")
     return 1 if report.found else 0

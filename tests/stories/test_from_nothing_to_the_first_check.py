@@ -134,6 +134,8 @@ async def test_the_first_thing_drawn_is_the_question_and_no_early_key_answers_it
     ("said", "stands"),
     [
         ("K2 2 females Pieris napi on garlic mustard", "K2, 2 females Pieris napi"),
+        ("K2 two females Pieris napi on garlic mustard", "K2, 2 females Pieris napi"),
+        ("K2 a female Pieris napi on garlic mustard", "K2, 1 female Pieris napi"),
         ("E2 40 eggs Pieris napi", "E2, 40 eggs Pieris napi"),
         ("R1 3 larvae Pieris napi", "R1, 3 larvae Pieris napi"),
     ],
