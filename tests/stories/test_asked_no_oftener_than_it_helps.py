@@ -30,13 +30,18 @@ def standing(story: Story, code: str, check: str) -> str:
     return due["standing"] if due else "ahead"
 
 
+def comes_due(story: Story, code: str, check: str, *, after_h: int, by_h: int) -> None:
+    """From now it is no sooner due than after so many hours, and is by so many."""
+    story.later(hours=after_h)
+    assert standing(story, code, check) == "ahead"
+    story.later(hours=by_h - after_h)
+    assert standing(story, code, check) == "due"
+
+
 def test_larvae_with_food_in_are_looked_at_once_a_day(story: Story) -> None:
     tell(story, LARVAE)
     story.type("R4 looked")
-    story.later(hours=12)
-    assert standing(story, "R4", "look") == "ahead"
-    story.later(hours=12)
-    assert standing(story, "R4", "look") == "due"
+    comes_due(story, "R4", "look", after_h=12, by_h=24)
 
 
 def test_larvae_without_food_are_looked_at_each_round(story: Story) -> None:
@@ -48,10 +53,7 @@ def test_larvae_without_food_are_looked_at_each_round(story: Story) -> None:
 
 def test_pupae_are_looked_at_every_other_day_until_the_first_may_emerge(story: Story) -> None:
     tell(story, PUPAE)
-    story.later(hours=37)
-    assert standing(story, "P2", "look") == "ahead"
-    story.later(hours=12)
-    assert standing(story, "P2", "look") == "due"
+    comes_due(story, "P2", "look", after_h=37, by_h=49)
 
 
 def test_once_some_may_emerge_they_are_looked_at_every_day(story: Story) -> None:
@@ -90,15 +92,9 @@ def test_misting_opens_the_lid_too(story: Story) -> None:
 def test_food_put_in_by_number_lasts_as_long_as_they_eat_of_it(story: Story) -> None:
     tell(story, LAST)
     story.type("R4 host in violet leaf water 8 sprigs")
-    story.later(hours=13)
-    assert standing(story, "R4", "food") == "ahead"
-    story.later(hours=11)
-    assert standing(story, "R4", "food") == "due"
+    comes_due(story, "R4", "food", after_h=13, by_h=24)
     story.type("R4 host in violet leaf water 2 sprigs", "R4 host seen plenty")
-    story.later(hours=13)
-    assert standing(story, "R4", "food") == "ahead"  # plenty is enough for a day
-    story.later(hours=11)
-    assert standing(story, "R4", "food") == "due"
+    comes_due(story, "R4", "food", after_h=13, by_h=24)  # plenty is enough for a day
 
 
 async def test_what_one_look_answers_is_asked_in_one_round_of_the_day(story: Story) -> None:
@@ -142,10 +138,7 @@ def test_a_cup_in_which_little_is_eaten_is_cleaned_every_other_day(story: Story)
     story.later(hours=25)
     assert standing(story, "R4", "clean") == "due"
     story.type("R4 died 2", "R4 cleaned")
-    story.later(hours=25)
-    assert standing(story, "R4", "clean") == "ahead"
-    story.later(hours=24)
-    assert standing(story, "R4", "clean") == "due"
+    comes_due(story, "R4", "clean", after_h=25, by_h=49)
 
 
 def test_in_air_that_was_read_to_be_dry_a_cup_is_cleaned_after_half_as_much_again(
@@ -154,10 +147,7 @@ def test_in_air_that_was_read_to_be_dry_a_cup_is_cleaned_after_half_as_much_agai
     """Four stems a day: 4 are eaten after a day; in air of 1.7 kPa deficit 6 may be, after a day and a half. Damp air moves nothing."""
     tell(story, LAST)
     story.type("room air 23.5C 40%", "R4 cleaned")
-    story.later(hours=25)
-    assert standing(story, "R4", "clean") == "ahead"
-    story.later(hours=11)
-    assert standing(story, "R4", "clean") == "due"
+    comes_due(story, "R4", "clean", after_h=25, by_h=36)
     story.type("room air 18C 72%", "R4 cleaned")
     story.later(hours=25)
     assert standing(story, "R4", "clean") == "due"
@@ -195,10 +185,7 @@ def test_once_she_lays_what_stands_is_searched_every_other_day(story: Story) -> 
         """,
     )
     story.later(hours=24).type("K2 searched 4")
-    story.later(hours=25)
-    assert standing(story, "K2", "eggs") == "ahead"
-    story.later(hours=24)
-    assert standing(story, "K2", "eggs") == "due"
+    comes_due(story, "K2", "eggs", after_h=25, by_h=49)
     story.type("K2 searched 0")
     story.later(hours=25)
     assert standing(story, "K2", "eggs") != "ahead"
@@ -226,10 +213,7 @@ def test_two_searches_that_found_none_tell_enough_for_every_other_day(story: Sto
     story.later(hours=24)
     assert standing(story, "L2", "eggs") != "ahead"
     story.type("L2 searched none")
-    story.later(hours=24)
-    assert standing(story, "L2", "eggs") == "ahead"
-    story.later(hours=24)
-    assert standing(story, "L2", "eggs") == "due"
+    comes_due(story, "L2", "eggs", after_h=24, by_h=48)
 
 
 def test_searches_of_before_say_nothing_of_a_new_female_or_another_plant(story: Story) -> None:
@@ -281,10 +265,7 @@ async def test_no_change_is_asked_again_in_the_same_round_of_the_next_day(story:
 def test_air_alone_is_asked_for_after_two_days(story: Story) -> None:
     tell(story, "E3 set up eggs\nbrood B1 taxon='Boloria dia'\nE3 stocked 20 eggs B1")
     story.type("E3 lid opened")
-    story.later(hours=47)
-    assert standing(story, "E3", "air") == "ahead"
-    story.later(hours=2)
-    assert standing(story, "E3", "air") == "due"
+    comes_due(story, "E3", "air", after_h=47, by_h=49)
 
 
 def test_eggs_found_late_are_misted_as_soon_as_they_are_in_a_box(story: Story) -> None:
