@@ -18,6 +18,16 @@ def larvae(story: Story) -> Story:
     return story
 
 
+async def card_after(larvae: Story, said: str) -> str:
+    """The card on the day after something was said of the plant, with all else answered."""
+    larvae.type(said)
+    larvae.at("2027-05-19 07:30").type("R2 looked", "R2 cleaned", "R2 counted 9")
+    async with larvae.screens((120, 40)) as screen:
+        screen.highlight("R2")
+        await screen.pilot.pause()
+        return screen.card
+
+
 async def test_a_look_at_the_plant_is_no_new_food(larvae: Story) -> None:
     larvae.type("R2 host fresh")
     larvae.at("2027-05-19 20:06")
@@ -28,21 +38,13 @@ async def test_a_look_at_the_plant_is_no_new_food(larvae: Story) -> None:
 
 
 async def test_the_card_says_why_plenty_lasts_longer_than_the_plan(larvae: Story) -> None:
-    larvae.type("R2 plenty left")
-    larvae.at("2027-05-19 07:30").type("R2 looked", "R2 cleaned", "R2 counted 9")
-    async with larvae.screens((120, 40)) as screen:
-        screen.highlight("R2")
-        await screen.pilot.pause()
-        assert "food every 12 h (plan: rearing, last instar)" in screen.card, screen.text
-        assert "since Tue 07:05, 24 h 25 min ago" in screen.card
-        assert "plenty was seen, enough for 24 h, due 07:05" in screen.card
+    card = await card_after(larvae, "R2 plenty left")
+    assert "food every 12 h (plan: rearing, last instar)" in card
+    assert "since Tue 07:05, 24 h 25 min ago" in card
+    assert "plenty was seen, enough for 24 h, due 07:05" in card
 
 
 async def test_the_card_says_how_long_stems_last_that_were_counted(larvae: Story) -> None:
-    larvae.type("R2 host in viola 40 stems")
-    larvae.at("2027-05-19 07:30").type("R2 looked", "R2 cleaned", "R2 counted 9")
-    async with larvae.screens((120, 40)) as screen:
-        screen.highlight("R2")
-        await screen.pilot.pause()
-        assert "food every 12 h" in screen.card, screen.text
-        assert "40 stems were put in, enough for 24 h, due 07:05" in screen.card
+    card = await card_after(larvae, "R2 host in viola 40 stems")
+    assert "food every 12 h" in card
+    assert "40 stems were put in, enough for 24 h, due 07:05" in card
