@@ -35,6 +35,29 @@ def larvae(story: Story) -> int:
     return sum(cup.count("larva") for cup in story.desk.bench.standing())
 
 
+def in_stems(story: Story) -> tuple[int, int]:
+    """Eggs and larvae in the cup of the kept stems."""
+    cup = story.desk.bench.containers["S2"]
+    return cup.count("egg"), cup.count("larva")
+
+
+def frass_after_they_left(stems: Story) -> None:
+    """Those on record hatched and went; a look saw no frass, the next one did."""
+    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
+    stems.later(days=1).type("S2 frass none")
+    stems.later(days=1).type("S2 frass trace")
+
+
+async def answered_at_the_stop(story: Story, *keys: str) -> str:
+    """The words of the stop at which the frass is asked about, which these keys answer."""
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S2")
+        words = screen.words
+        await screen.press(*keys)
+    return words
+
+
 def test_it_ends_with_the_eggs_on_record_that_hatch_there(stems: Story) -> None:
     stems.type("S2 frass trace")
     assert "turn" in stems.due("S2")
@@ -56,16 +79,12 @@ def test_it_is_theirs_where_they_hatched_before(stems: Story, moved: bool) -> No
 
 
 def test_frass_after_a_look_without_them_is_of_others(stems: Story) -> None:
-    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
-    stems.later(days=1).type("S2 frass none")
-    stems.later(days=1).type("S2 frass trace")
+    frass_after_they_left(stems)
     assert "turn" in stems.due("S2")
 
 
 async def test_at_the_stop_those_on_record_is_an_answer(stems: Story) -> None:
-    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
-    stems.later(days=1).type("S2 frass none")
-    stems.later(days=1).type("S2 frass trace")
+    frass_after_they_left(stems)
     async with stems.screens() as screen:
         await screen.press("r")
         await screen.walk_to("turn", "S2")
@@ -79,44 +98,28 @@ async def test_at_the_stop_those_on_record_is_an_answer(stems: Story) -> None:
 
 async def test_where_none_are_on_record_it_is_none(stems: Story) -> None:
     stems.type("S2 20 eggs dead", "S2 frass trace")
-    async with stems.screens() as screen:
-        await screen.press("r")
-        await screen.walk_to("turn", "S2")
-        assert "those on record" not in screen.words
+    assert "those on record" not in await answered_at_the_stop(stems)
 
 
 async def test_young_larvae_at_the_stop_are_of_the_eggs_on_record(stems: Story) -> None:
     stems.type("S2 frass trace")
-    async with stems.screens() as screen:
-        await screen.press("r")
-        await screen.walk_to("turn", "S2")
-        assert "20 eggs on record" in screen.words
-        await screen.press("y")
+    assert "20 eggs on record" in await answered_at_the_stop(stems, "y")
     assert "turn" not in stems.due("S2")
-    cup = stems.desk.bench.containers["S2"]
-    assert (cup.count("egg"), cup.count("larva")) == (19, 1)
-    assert cup.held, "they stay on watch"
+    assert in_stems(stems) == (19, 1)
+    assert stems.desk.bench.containers["S2"].held, "they stay on watch"
 
 
 async def test_more_than_eggs_could_give_are_hidden_ones(stems: Story) -> None:
     stems.type("S2 frass trace")
-    async with stems.screens() as screen:
-        await screen.press("r")
-        await screen.walk_to("turn", "S2")
-        await screen.press("2", "2", "y")
-    cup = stems.desk.bench.containers["S2"]
-    assert (cup.count("egg"), cup.count("larva")) == (0, 22)
-    assert cup.purpose == "hatchlings"
+    await answered_at_the_stop(stems, "2", "2", "y")
+    assert in_stems(stems) == (0, 22)
+    assert stems.desk.bench.containers["S2"].purpose == "hatchlings"
 
 
 async def test_eggs_that_nobody_found_are_said_by_a_key_of_their_own(stems: Story) -> None:
     stems.type("S2 frass trace")
-    async with stems.screens() as screen:
-        await screen.press("r")
-        await screen.walk_to("turn", "S2")
-        await screen.press("3", "b")
-    cup = stems.desk.bench.containers["S2"]
-    assert (cup.count("egg"), cup.count("larva")) == (20, 3)
+    await answered_at_the_stop(stems, "3", "b")
+    assert in_stems(stems) == (20, 3)
     assert "turn" not in stems.due("S2")
 
 
@@ -129,8 +132,7 @@ async def test_of_several_stems_too_it_is_of_the_eggs_on_record(stems: Story) ->
         await screen.press("y")
         await screen.walk_to("turn", "S2")
         await screen.press("y")
-    cup = stems.desk.bench.containers["S2"]
-    assert (cup.count("egg"), cup.count("larva")) == (19, 1)
+    assert in_stems(stems) == (19, 1)
 
 
 async def test_eggs_on_record_where_the_stems_were_found_are_meant_too(story: Story) -> None:
@@ -139,11 +141,7 @@ async def test_eggs_on_record_where_the_stems_were_found_are_meant_too(story: St
     story.at("2027-04-30 08:00").type("K2 searched 20", "K2 host changed")
     story.type("K2 moved kept stems to new S2")
     story.at("2027-05-10 08:00").type("S2 frass trace")
-    async with story.screens() as screen:
-        await screen.press("r")
-        await screen.walk_to("turn", "S2")
-        assert "20 eggs on record" in screen.words
-        await screen.press("2", "y")
+    assert "20 eggs on record" in await answered_at_the_stop(story, "2", "y")
     assert story.desk.bench.containers["K2"].count("egg") == 18
     assert story.desk.bench.containers["S2"].count("larva") == 2
 
@@ -152,13 +150,8 @@ async def test_eggs_of_others_are_not_meant(stems: Story) -> None:
     stems.type(
         "S2 20 eggs dead", "E9 6 eggs Melitaea cinxia", "E9 moved 6 eggs to S2", "S2 frass trace"
     )
-    async with stems.screens() as screen:
-        await screen.press("r")
-        await screen.walk_to("turn", "S2")
-        assert "eggs on record" not in screen.words
-        await screen.press("y")
-    cup = stems.desk.bench.containers["S2"]
-    assert (cup.count("egg"), cup.count("larva")) == (6, 1)
+    assert "eggs on record" not in await answered_at_the_stop(stems, "y")
+    assert in_stems(stems) == (6, 1)
 
 
 @pytest.mark.parametrize(
@@ -166,9 +159,7 @@ async def test_eggs_of_others_are_not_meant(stems: Story) -> None:
     ["S2 frass of larvae on record", "S2 frass of those on record", "S2 frass on record"],
 )
 def test_it_is_said_at_the_prompt_as_the_refusal_names_it(stems: Story, line: str) -> None:
-    stems.type("S2 hatched 20", "S2 moved all larvae to new L7")
-    stems.later(days=1).type("S2 frass none")
-    stems.later(days=1).type("S2 frass trace")
+    frass_after_they_left(stems)
     assert "as: S2 frass of larvae on record" in stems.refused("S2 kept stems discarded")
     assert "of larvae on record" in stems.type(line)[0]
     assert "turn" not in stems.due("S2")
