@@ -27,6 +27,20 @@ def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Story, Story
     return a, b
 
 
+def meet_after(apart: tuple[Story, Story], *, b_said: str, a_said: str) -> None:
+    """Each says something of its own, then they meet."""
+    a, b = apart
+    b.later(minutes=5).type(b_said)
+    a.later(minutes=5).type(a_said)
+    synchronise(a, b)
+
+
+def none_is_told_and_the_cup_is_on_the_sill(apart: tuple[Story, Story]) -> None:
+    for laptop in apart:
+        assert laptop.desk.bench.containers["R4"].shelf == "sill"
+        assert "laptops apart" not in laptop.shell("check").out
+
+
 SAID = [
     ("setting morning 06:30", "setting morning 08:15", "setting morning to be 08:15 and 06:30"),
     ("setting zone Europe/Lisbon", "setting zone Europe/Paris", "setting zone to be Europe/Paris"),
@@ -67,9 +81,7 @@ def test_both_are_told_until_one_says_which(
     apart: tuple[Story, Story], first: str, last: str, told: str
 ) -> None:
     a, b = apart
-    b.later(minutes=5).type(first)
-    a.later(minutes=5).type(last)
-    synchronise(a, b)
+    meet_after(apart, b_said=first, a_said=last)
     assert a.desk.bench == b.desk.bench
     for laptop in apart:
         found = laptop.shell("check").out
@@ -90,9 +102,7 @@ def test_what_counts_can_be_said_to_hold(
     apart: tuple[Story, Story], first: str, last: str, told: str
 ) -> None:
     a, b = apart
-    b.later(minutes=5).type(first)
-    a.later(minutes=5).type(last)
-    synchronise(a, b)
+    meet_after(apart, b_said=first, a_said=last)
     a.later(minutes=5).type(last)
     synchronise(a, b)
     for laptop in apart:
@@ -130,14 +140,10 @@ def test_screens_and_keys_are_each_keepers_own(apart: tuple[Story, Story]) -> No
 
 def test_what_is_undone_is_not_told(apart: tuple[Story, Story]) -> None:
     a, b = apart
-    b.later(minutes=5).type("R4 changed shelf=sill")
-    a.later(minutes=5).type("R4 changed shelf=porch")
-    synchronise(a, b)
+    meet_after(apart, b_said="R4 changed shelf=sill", a_said="R4 changed shelf=porch")
     a.type("undo")
     synchronise(a, b)
-    for laptop in apart:
-        assert laptop.desk.bench.containers["R4"].shelf == "sill"
-        assert "laptops apart" not in laptop.shell("check").out
+    none_is_told_and_the_cup_is_on_the_sill(apart)
 
 
 def test_a_late_line_of_a_cup_is_no_other_laptops(apart: tuple[Story, Story]) -> None:
@@ -145,9 +151,7 @@ def test_a_late_line_of_a_cup_is_no_other_laptops(apart: tuple[Story, Story]) ->
     a.later(hours=5).type("R4 changed shelf=sill")
     a.later(minutes=5).type("R4 changed shelf=porch -2h")
     synchronise(a, b)
-    for laptop in apart:
-        assert laptop.desk.bench.containers["R4"].shelf == "sill"
-        assert "laptops apart" not in laptop.shell("check").out
+    none_is_told_and_the_cup_is_on_the_sill(apart)
 
 
 def test_an_undone_line_between_makes_no_other_laptop(apart: tuple[Story, Story]) -> None:
