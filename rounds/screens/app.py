@@ -28,13 +28,13 @@ from rounds.screens.page import Page
 from rounds.screens.page_host import PageHost
 from rounds.screens.registry import page_class
 from rounds.screens.terminal_check import read_every_byte, terminal_is_gone
-from rounds.screens.themes import NAMES, THEMES, Uncoloured
+from rounds.screens.themes import THEMES, Uncoloured
 from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm
 from rounds.views.cells import Line
 from rounds.views.keys import keymap
 from rounds.views.search import SearchHit
-from rounds.views.settings import setting_of
+from rounds.views.settings import THEME_NAMES, setting_of
 from rounds.views.words import literal
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
@@ -407,7 +407,7 @@ class RoundsApp(OneKeyAtATime):
 
     def next_theme(self) -> None:
         """The next colours; they stay with the book."""
-        name = NAMES[(NAMES.index(self.theme) + 1) % len(NAMES)]
+        name = THEME_NAMES[(THEME_NAMES.index(self.theme) + 1) % len(THEME_NAMES)]
         outcome = self.desk.record(k.Setting, name="theme", value=name)
         if isinstance(self.screen, Page):
             self.screen.answered(outcome)

@@ -17,6 +17,7 @@ from textual.color import Color
 from textual.filter import LineFilter
 from textual.theme import Theme
 
+from rounds.views.settings import THEME_NAMES
 from rounds.word_tables import table_rows
 
 
@@ -40,7 +41,7 @@ def _colours(cell: str) -> Any:
     return tuple(cell.split()) if " " in cell else cell
 
 
-# For each role in its order its colour in dark, light, contrast and red.
+# For each role in its order its colour in dark, light, contrast and red, as the names are ordered.
 _COLOURS = """
 #14181b | #fbfaf6 | #000000 | #000000
 #2b3339 | #e6e3d8 | #00305f | #140000
@@ -52,10 +53,9 @@ _COLOURS = """
 #ffd2a6 #6b3d12 | #1b1f23 #ffc07a | #ffff00 #5c3a00 | #ff0000 #300000
 #14181b #ffb3ad | #ffffff #8f0f08 | #000000 #ffffff | #000000 #ff0000
 """
-_NAMES = ("dark", "light", "contrast", "red")
 ROLES: dict[str, Roles] = {
     name: Roles(name != "light", *map(_colours, colours))
-    for name, colours in zip(_NAMES, zip(*table_rows(_COLOURS), strict=True), strict=True)
+    for name, colours in zip(THEME_NAMES, zip(*table_rows(_COLOURS), strict=True), strict=True)
 }
 
 
@@ -89,7 +89,6 @@ def _theme(name: str, roles: Roles) -> Theme:
 
 
 THEMES: tuple[Theme, ...] = tuple(_theme(name, roles) for name, roles in ROLES.items())
-NAMES = tuple(ROLES)
 URGENT_FILLS = frozenset(roles.urgent[1] for roles in ROLES.values())
 # a ground that has that contrast to the screen's own is drawn in reverse where there are no colours
 STANDS_OUT = 3.0
