@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 
 from rounds import late
@@ -38,7 +39,8 @@ def which_of_that_mark(bench: Bench, text: str) -> str:
 
 def _shared(bench: Bench) -> Iterator[tuple[str, list[str]]]:
     """Each mark that several bear, in small letters, and who they are."""
-    for mark in dict.fromkeys(own.casefold() for own in bench.marks.values()):
-        bearers = bench.bearers(mark)
+    given = Counter(own.casefold() for own in bench.marks.values())
+    for mark, times in given.items():
+        bearers = bench.bearers(mark) if times > 1 else []
         if len(bearers) > 1:
             yield mark, bearers
