@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.searches import all_searched_since
+from rounds.bench.folding.signs import BEFORE_PUPATION
 from rounds.bench.folding.sought import days_with
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.plants_of import PlantsOnRecord
@@ -43,7 +44,6 @@ QUIET_FOR = timedelta(hours=24)
 # pairing (David & Gardiner 1962)
 LAYS_AFTER_DAYS = 1.0
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
-STOPPED = frozenset({"hanging", "wandering"})  # signs of larvae that have stopped feeding
 MOULDY = frozenset({"mould", "condensation"})  # signs of a cup that is too wet
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
@@ -278,7 +278,7 @@ def facts_of(
     if may_be_new and not any(hunger.drank for lot in container.lots for hunger in lot.hunger):
         flags |= UNFED
     sign = container.sign
-    if sign in STOPPED and not still_eat(container):
+    if sign in BEFORE_PUPATION and not still_eat(container):
         flags |= NONE_EATS
     may_be_left = container.leave_be_until is not None or container.quiet_seen is not None
     if may_be_left and (until := _left_be(container)) and not reckoning.moment.passed(until):
@@ -306,7 +306,7 @@ def _when_cut(host: Host) -> datetime:
 def still_eat(container: Container) -> int:
     """How many larvae eat, or will again; of those here only the last instars hang or wander."""
     larvae = container.lots_of("larva")
-    if container.sign not in STOPPED:
+    if container.sign not in BEFORE_PUPATION:
         return sum(lot.number for lot in larvae)
     oldest = max((lot.instar for lot in larvae), default=0)
     may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
