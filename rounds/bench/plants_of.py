@@ -43,7 +43,7 @@ def with_plants_for(
     others on record and not it: it was laid on, or stood where no other species was.
 
     Args:
-        on_record: of this very bench, where more than one container is asked about.
+        on_record: of this very bench, where more than one container or species is asked about.
     """
     if not container.hosts:
         return container

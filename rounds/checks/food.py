@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from rounds.bench.plants_of import taxa_in, with_plants_for
+from rounds.bench.plants_of import PlantsOnRecord, taxa_in, with_plants_for
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks import host
@@ -340,7 +340,8 @@ def ask(
 
 def _fitting(bench: Bench, container: Container) -> Question:
     larvae = {bench.taxon_of(lot.brood) for lot in container.lots_of("larva")}
-    if not all(with_plants_for(bench, container, taxon).hosts for taxon in larvae):
+    on_record = PlantsOnRecord(bench)
+    if not all(with_plants_for(bench, container, taxon, on_record).hosts for taxon in larvae):
         return _NONE_IN
     if all(host.kept == "living" for host in container.hosts):
         return _THAT_GROWS

@@ -24,7 +24,7 @@ from rounds.bench.movements import (
     Movement,
     shares,
 )
-from rounds.bench.plants_of import with_plants_for
+from rounds.bench.plants_of import PlantsOnRecord, with_plants_for
 from rounds.bench.state import (
     STAGES,
     Animals,
@@ -234,8 +234,9 @@ def feed_larvae(
         if shortfall.container == container.code and shortfall.stage == "larva"
     ]
     larvae: list[Lot | Shortfall] = [*container.lots_of("larva"), *hidden]
+    on_record = PlantsOnRecord(bench)
     for lot in larvae:
-        there = with_plants_for(bench, container, bench.taxon_of(lot.brood))
+        there = with_plants_for(bench, container, bench.taxon_of(lot.brood), on_record)
         lot.unfed = None if there.has_food else lot.unfed or at
         lot.fed = at if any(host.plant in enough for host in there.hosts) else lot.fed
 
