@@ -8,7 +8,7 @@ program. Danger hours are about a third beyond red where nothing better is known
 
 from __future__ import annotations
 
-from typing import TypedDict, cast, get_args
+from typing import TypedDict, get_args
 
 from msgspec import Struct
 
@@ -107,20 +107,24 @@ class Rule(Struct, frozen=True):
         )
 
 
-class Hours(TypedDict, total=False):
+class Hours(TypedDict):
     """Hours of a rule, as its fields are called."""
 
-    every_h: float
-    amber_h: float
-    red_h: float
-    harm_h: float
+    every_h: float | None
+    amber_h: float | None
+    red_h: float | None
+    harm_h: float | None
 
 
-def hours(every: float | None = None, **said: float) -> Hours:
-    """Hours until a check is due, ``late``, ``urgent``, and until an animal is in ``danger``."""
-    names = {"late": "amber_h", "urgent": "red_h", "danger": "harm_h"}
-    known = {} if every is None else {"every_h": every}
-    return cast("Hours", known | {names[name]: value for name, value in said.items()})
+def hours(
+    every: float | None = None,
+    *,
+    late: float | None = None,
+    urgent: float | None = None,
+    danger: float | None = None,
+) -> Hours:
+    """Hours until a check is due, late, urgent, and until an animal is in danger."""
+    return Hours(every_h=every, amber_h=late, red_h=urgent, harm_h=danger)
 
 
 def is_of_the_night(rule: Rule) -> bool:
