@@ -1,6 +1,8 @@
-"""How many of something, and which share of it, in words."""
+"""How many of something, which share of it, and several in a row, in words."""
 
 from __future__ import annotations
+
+from collections.abc import Iterable
 
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 
@@ -19,3 +21,13 @@ def of_stage(number: int, stage: str) -> str:
 def percent(share: float, decimals: int = 0) -> str:
     """A share (0 to 1) in percent, with the space that SI writes before the sign: ``95 %``."""
     return f"{100 * share:.{decimals}f} %"
+
+
+def in_a_row(names: Iterable[str], before_last: str = "and") -> str:
+    """``late``, ``late and urgent``, ``late, urgent and in danger``.
+
+    Raises:
+        ValueError: there are no names.
+    """
+    *first, last = names
+    return f"{', '.join(first)} {before_last} {last}" if first else last

@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from msgspec import Struct
 
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, in_a_row
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, container_of
 from rounds.checks.plan import plan_of
@@ -131,10 +131,8 @@ def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:
         if names == ["due"]:
             yield f"due {at_words}"
             continue
-        *first, last = names
-        about = "about " if last == "in danger" else ""
-        together = f"{', '.join(first)} and {last}" if first else last
-        yield f"{together} from {about}{at_words}"
+        about = "about " if names[-1] == "in danger" else ""
+        yield f"{in_a_row(names)} from {about}{at_words}"
 
 
 def _limit(gone: timedelta) -> str:

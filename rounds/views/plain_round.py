@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rounds import late
+from rounds.bench.plurals import in_a_row
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due
 from rounds.checks.question import ALL, Amount, Answer, Question
@@ -151,8 +152,7 @@ def question_lines(
         return
     due = page.asked
     since = pressing_words(due, moment)
-    *first, last = (CHECKS[one.check].label for one in page.dues)
-    names = f"{', '.join(first)} and {last}" if first else last
+    names = in_a_row(CHECKS[one.check].label for one in page.dues)
     pressing = f" {since[0].upper()}{since[1:]}." if since and not arrived else ""
     seen = f" {page.question.seen}" if page.question.seen else ""
     dot = "" if names.endswith("?") else "."
@@ -193,11 +193,10 @@ def _numbers(question: Question) -> Iterator[str]:
     for answer in question.takers:
         if answer.takes is not None and answer.key != "space":
             every = ", or all" if answer.takes.sort == "animals" else ""
-            named = f"key {sign_of(answer.key)}"
-            keys.setdefault(f"{answer.takes.words}{every}", []).append(named)
-    for words, (*first, last) in keys.items():
-        named = f"{', '.join(first)} or {last}" if first else last
-        yield f"A number before {named}: {words}"
+            key = f"key {sign_of(answer.key)}"
+            keys.setdefault(f"{answer.takes.words}{every}", []).append(key)
+    for words, named in keys.items():
+        yield f"A number before {in_a_row(named, 'or')}: {words}"
 
 
 def usual_option(question: Question, settings: Mapping[str, str]) -> str:

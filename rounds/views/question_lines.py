@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 from rich.cells import cell_len
 
+from rounds.bench.plurals import in_a_row
 from rounds.checks.question import Answer, Question
 from rounds.views.actions import sign_of
 from rounds.views.cells import Cell, Line, line
@@ -94,8 +95,7 @@ def _number_hint(question: Question) -> tuple[str, ...]:
     if question.by_enter:
         return (f"{words[0]}  {words[1]}",)
     keys = [sign_of(one.key) for one in question.takers if one.takes == question.takers[0].takes]
-    then = f"{', '.join(keys[:-1])} or {keys[-1]}" if len(keys) > 1 else keys[0]
-    return (f"number, then {then}: {words[1]}",)
+    return (f"number, then {in_a_row(keys, 'or')}: {words[1]}",)
 
 
 def _least_columns(width: int) -> int:
