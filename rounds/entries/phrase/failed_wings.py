@@ -7,9 +7,10 @@ from datetime import timedelta
 
 from rounds import late
 from rounds.bench.dates import dated
+from rounds.bench.state import Container
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.short_forms import say_instead, short_form
+from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.registry import Emerged
 
@@ -21,18 +22,16 @@ _TOLD = late.pattern(
 )
 
 
-def failed_wings(reader: Reader) -> None:
-    """Read a line that tells of failed wings alone as the emergence on record, written anew with
-    them; any other line stays as it is.
+def failed_wings(reader: Reader, form: ShortForm, container: Container) -> list[str]:
+    """A line that tells of failed wings alone as the emergence on record, written anew with them;
+    nothing of any other line.
 
     Raises:
         PhraseProblem: it must be asked or said otherwise.
     """
-    form = short_form(reader)
-    told = _TOLD.fullmatch(form.said) if form else None
-    container = reader.bench.at(form.code) if form else None
-    if form is None or told is None or container is None:
-        return
+    told = _TOLD.fullmatch(form.said)
+    if told is None:
+        return []
     code, number = form.code, int(digits_of(told["number"] or told["behind"] or "1") or 0)
     last = container.last.get("emerged")
     has_room = isinstance(last, Emerged) and last.number - last.crippled >= number
@@ -42,9 +41,9 @@ def failed_wings(reader: Reader) -> None:
                 f"of the {last.number} that emerged {dated(last.at, reader.now)}, or {number} more?"
                 f" As: {code} {number} crippled; or {code} emerged {number} more {number} crippled"
             )
-        return
+        return []
     if not number or not container.count("adult"):
-        return
+        return []
     if not isinstance(last, Emerged) or not has_room:
         emerged = f"{code} emerged {number} {number} crippled"
         note = f"as a note: {code} note {number} crippled"
@@ -53,4 +52,4 @@ def failed_wings(reader: Reader) -> None:
             + (f"as: {emerged}" if container.count("pupa") >= number else note)
         )
     reader.fields[INSTEAD_OF] = last.id
-    say_instead(reader, form, "emerged", f"crippled={number}")
+    return ["emerged", f"crippled={number}"]

@@ -54,6 +54,7 @@ from rounds.entries.phrase.places import (
 )
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
 from rounds.entries.phrase.same_again import one_more, same_again
+from rounds.entries.phrase.short_forms import say_in_full
 from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.spelling_out import check_second_sex, spell_out
 from rounds.entries.phrase.split_shares import split_up
@@ -104,9 +105,7 @@ def read_phrase(
         spell_out(reader)
         one_more(reader)
         unsure_eggs(reader)
-        young_larvae_seen(reader)
-        more_counted(reader)
-        failed_wings(reader)
+        say_in_full(reader, (young_larvae_seen, more_counted, failed_wings))
         read_new_cups(reader)
         stems_moved(reader)
         stems_kept_there(reader)

@@ -3,10 +3,11 @@ behind its code, or at the end. Each is read as the line that says the same in f
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from msgspec import Struct
 
+from rounds.bench.state import Container
 from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word
@@ -47,7 +48,21 @@ def short_form(reader: Reader) -> ShortForm | None:
     return ShortForm(code, said, words[:begin], behind)
 
 
-def say_instead(reader: Reader, form: ShortForm, *said: str) -> None:
-    """Let the line say that of its container."""
-    at = form.before[-1].at
-    reader.words = [*form.before, *(Word(text, at) for text in said), *form.behind]
+# The words that say in full what such a line says; none where it is another.
+InFull = Callable[[Reader, ShortForm, Container], Sequence[str]]
+
+
+def say_in_full(reader: Reader, forms: Iterable[InFull]) -> None:
+    """Read a line of the first of these forms as the one that says the same in full; any other
+    line, or one of no container that stands, stays as it is.
+
+    Raises:
+        PhraseProblem: it must be asked or said otherwise.
+    """
+    form = short_form(reader)
+    container = reader.bench.at(form.code) if form else None
+    if form is None or container is None:
+        return
+    if said := next(filter(None, (in_full(reader, form, container) for in_full in forms)), None):
+        at = form.before[-1].at
+        reader.words = [*form.before, *(Word(text, at) for text in said), *form.behind]

@@ -7,7 +7,7 @@ from rounds import late
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.short_forms import say_instead, short_form
+from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 
 _LARVAE = r"(?:(?:young|new|tiny) )*(?:larvae?|caterpillars?|hatchlings?|l1)"
@@ -20,23 +20,19 @@ _SEEN = late.pattern(
 _MOVED = late.pattern(rf"moved? (?P<number>\w+) {_LARVAE} .*")
 
 
-def young_larvae_seen(reader: Reader) -> None:
-    """Read such a line where no larva is on record: eggs that hatched, as far as they are on
+def young_larvae_seen(reader: Reader, form: ShortForm, container: Container) -> list[str]:
+    """Such a line in full where no larva is on record: eggs that hatched, as far as they are on
     record; of kept stems hidden ones, as the stop says it; else those of the female that sits
     there. Where larvae are on record too, only those said to have hatched on kept stems, or to be
-    more, are not these. Any other line stays as it is.
+    more, are not these. Nothing of any other line.
 
     Raises:
         PhraseProblem: it must be said otherwise.
     """
-    form = short_form(reader)
-    container = reader.bench.at(form.code) if form else None
-    if form is None or container is None:
-        return
     are_known, eggs = container.count("larva") > 0, container.count("egg")
     mothers = [] if eggs or container.held else _mothers(reader.bench, container)
     if not (eggs or container.held or mothers):
-        return
+        return []
     moved = _MOVED.fullmatch(form.said)
     if not are_known and moved and (number := _number(moved["number"])):
         first = ", then ".join(_lines_of(container, number, mothers))
@@ -49,30 +45,29 @@ def young_larvae_seen(reader: Reader) -> None:
     seen = _SEEN.fullmatch(form.said)
     number = _number(seen["number"]) if seen else 0
     if not seen or not number or not (seen["hatched"] or seen["larvae"]):
-        return
+        return []
     says_hatched = seen["hatched"] or seen["did"] == "hatched"
     on_stems = container.held and not eggs
     if are_known and not (seen["more"] or (on_stems and says_hatched)):
-        return
+        return []
     if says_hatched and not on_stems:
-        return
+        return []
     if eggs and (seen["stems"] or seen["lot"]):
-        return  # eggs on record are of the plant in use: the frass look tells of the old one
+        return []  # eggs on record are of the plant in use: the frass look tells of the old one
     if number > eggs > 0:
         lines = ", then ".join(_lines_of(container, number, mothers))
         raise PhraseProblem(f"{form.code} holds {_there(container)} on record; first {lines}")
     if len(mothers) > 1:
         raise PhraseProblem(f"of which female? As: {_lines_of(container, number, mothers)[0]}")
     if mothers:
-        say_instead(reader, form, "stocked", str(number), "L1", f"brood={mothers[0]}")
-        return
+        return ["stocked", str(number), "L1", f"brood={mothers[0]}"]
     if not eggs:
         if not seen["lot"]:
             _under_which(container, number)
         reader.on_kept_stems = True
-    say_instead(reader, form, "hatched", str(number), *(["more"] if seen["more"] else []))
     if seen["lot"]:
         reader.fields["lots"] = (_lot_of_number(container, seen["lot"]),)
+    return ["hatched", str(number), *(["more"] if seen["more"] else [])]
 
 
 def _lot_of_number(container: Container, number: str) -> str:
