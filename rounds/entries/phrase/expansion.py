@@ -19,7 +19,7 @@ from rounds.bench.kept_lots import came_out_just_now, kept_by_words
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
-from rounds.entries.base import Entry, Purpose, Saying, Stage
+from rounds.entries.base import BARRIERS_LOOKED_AT, Entry, Purpose, Saying, Stage
 from rounds.entries.better_record import (
     INSTEAD_OF,
     bettered,
@@ -62,7 +62,6 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
 }
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
 _GOES_TO = "goes to"  # of a find, until it is said as a move
-_PUT_ROUND = ("moat", "sticky band", "grease")
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 # Purposes of containers that suit animals of each stage, of adults by sex, and those that suit all.
 SUITS: Mapping[str, frozenset[Purpose]] = {
@@ -372,7 +371,7 @@ def _new_cups(
     beside = [container.place for container in bench.standing() if container.shelf == like.shelf]
     position = max(beside, default=0) if like.place else -1
     own = {name: getattr(like, name) for name in ("shelf", "inside", "volume_ml", "lid", "lining")}
-    if like.barrier not in _PUT_ROUND:
+    if like.barrier not in BARRIERS_LOOKED_AT:
         own["barrier"] = like.barrier
     own["purpose"] = next(filter(None, (_purpose_for(like, *one) for one in said)), like.purpose)
     return [
