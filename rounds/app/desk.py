@@ -672,13 +672,18 @@ class Desk:
 
     def _fold(self, entries: Sequence[Entry]) -> None:
         self._since_checkpoint += len(entries)
-        self._lookback = None
         touched = self._touched(entries)
         if not self._history.take(entries):
             touched = None
             # a folder that is gone just now is told when it is looked at
             with contextlib.suppress(OSError):
                 self._recall(anew=True)
+        self._reckon_anew(touched)
+
+    def _reckon_anew(self, touched: Mapping[str, datetime] | None) -> None:
+        """Forget what was reckoned, of what is coming only what these containers are about where
+        some are named, and let all who listen know."""
+        self._lookback = None
         self._forget(touched)
         for listener in self._listeners:
             listener()
@@ -800,10 +805,7 @@ class Desk:
             return False
         self._loggers_lacking = troubles
         self._tell_of(troubles)
-        self._lookback = None
-        self._forget(None)
-        for listener in self._listeners:
-            listener()
+        self._reckon_anew(None)
         return True
 
     def _that_count(self, read: Sequence[Entry]) -> list[Entry]:
