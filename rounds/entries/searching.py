@@ -633,14 +633,12 @@ def _mothers_that_were_gone(bench: Bench, container: Container, entry: Searched)
     brood = bench.broods.get(entry.brood)
     if not entry.found or brood is None or brood.at != entry.at:
         return
-    may_be = layers(
-        bench, container, asdict(entry), first_seen(container, asdict(entry)) or entry.at
-    )
-    gone = [
-        mother
-        for mother in brood.mothers
-        if mother in container.stood and mother not in may_be.codes
-    ]
+    stood_here = [mother for mother in brood.mothers if mother in container.stood]
+    if not stood_here:
+        return
+    said = asdict(entry)
+    may_be = layers(bench, container, said, first_seen(container, said) or entry.at)
+    gone = [mother for mother in stood_here if mother not in may_be.codes]
     if gone and may_be.codes:
         were = "were" if len(gone) > 1 else "was"
         note_inconsistency(
