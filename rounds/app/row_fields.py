@@ -162,10 +162,11 @@ class RowReader:
             return [("place", cell)]
         if split := self._shelf_behind(cell, joined=not first):
             return [*self._pieces(split[0], first=first), ("place", split[1])]
-        if len(parts := _ON.split(f" {cell}" if not first else cell, maxsplit=1)) == 2 and (
-            first or not parts[0]
-        ):
-            return [("", parts[0])] * first + [("plant", parts[1])]
+        parts = _ON.split(cell if first else f" {cell}", maxsplit=1)
+        if len(parts) == 2 and first:
+            return [("", parts[0]), ("plant", parts[1])]
+        if len(parts) == 2 and not parts[0]:  # 'on vetchling', a cell of its own
+            return [("plant", parts[1])]
         return [("", cell)]
 
     def is_time(self, cell: str) -> bool:

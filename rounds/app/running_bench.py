@@ -645,10 +645,8 @@ class _Reading:
                     if row.since_known or row.plant.get("kept") in ROOTED
                     else {"cut_not_known": True}
                 )
-                row.said += [
-                    (k.HostIn, at | {"container": code, "listed": True} | row.plant | one | age)
-                    for one in ({"plant": plant} for plant in row.plants)
-                ]
+                stands = at | {"container": code, "listed": True} | row.plant | age
+                row.said += [(k.HostIn, stands | {"plant": plant}) for plant in row.plants]
             row.said += [
                 (k.Looked, {"container": code, "sign": holding.sign})
                 for holding in row.held
