@@ -24,8 +24,8 @@ KEEPS_ITS_WORD: Final = each(
     by=", ",
 )
 
-# What may mean several things: its words, the question, with {0} for the place, and the kinds that
-# it can be, where the question does not name them.
+# What may mean several things: its words, the question, with {0} for the place and {words} for what
+# was said, and the kinds that it can be, where the question does not name them.
 _ASKED = """
 list | a bench that already runs is listed on a page of its own: type list alone; at the shell:
     rounds begin --list FILE
@@ -46,14 +46,8 @@ hot, too hot, warm, too warm, cold, too cold, cool, cup too hot, cup hot, cup to
     warm | how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened
 carried cool, carried cold, kept cool, cooled | how warm is it there, where to, or how they came?
     As: {0} air 12C; {0} shade; {0} changed shelf=cellar; {0} note carried cool
-larvae not counted | is the count put off, or is it a note? As: {0} not counted; {0} note larvae
-    not counted
-caterpillars not counted | is the count put off, or is it a note? As: {0} not counted; {0} note
-    caterpillars not counted
-eggs not counted | is the count put off, or is it a note? As: {0} not counted; {0} note eggs not
-    counted
-pupae not counted | is the count put off, or is it a note? As: {0} not counted; {0} note pupae not
-    counted
+larvae not counted, caterpillars not counted, eggs not counted, pupae not counted | is the count put
+    off, or is it a note? As: {0} not counted; {0} note {words}
 has a moat, has moat, has a moat now, own moat | its own moat is said so: {0} changed
     barrier=moat; after that how it stands, as moat full
 too dry, cup too dry, cup dry | the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0}
@@ -101,7 +95,7 @@ swab, sponge, feeder | changed, seen, or only offered? As: {0} swab changed suga
 def _asked() -> Iterator[tuple[str, tuple[str, tuple[str, ...]]]]:
     for words, question, *kinds in table_rows(_ASKED):
         for word in words.split(", "):
-            yield word, (question, tuple(kinds))
+            yield word, (question.replace("{words}", word), tuple(kinds))
 
 
 ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = dict(_asked())
