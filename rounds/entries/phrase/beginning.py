@@ -113,8 +113,8 @@ def _mothers_said(reader: Reader, place: Subject) -> type[Entry] | None:
 
 
 def _betters(reader: Reader, place: Subject) -> type[Entry] | None:
-    """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught
-    14:20 wear fresh``."""
+    """Read that a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught
+    14:20 wear fresh``; what is said stays to be read. None for any other line."""
     if place.what != "known" or len(place.animals) != 1:
         return None
     (code,) = place.animals
