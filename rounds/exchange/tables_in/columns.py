@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -523,10 +524,13 @@ def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
 def _described(sheet: Sheet, position: int) -> _Column:
     every = [row.cells[position] for row in sheet.rows]
     cells = [cell for cell in every if not is_nothing(cell) and not says_same(cell)]
-    numbers = [found.value if (found := amount(cell)) else None for cell in every]
+    amounts = {cell: amount(cell) for cell in {*every}}
+    numbers = [found.value if (found := amounts[cell]) else None for cell in every]
     column = _Column(position, sheet.headings[position], every, cells, numbers)
+    often = Counter(cells)
     column.kinds = {
-        kind: sum(map(test, cells)) / max(1, len(cells)) for kind, test in _TESTS.items()
+        kind: sum(number for cell, number in often.items() if test(cell)) / max(1, len(cells))
+        for kind, test in _TESTS.items()
     }
     return column
 
