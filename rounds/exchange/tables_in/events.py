@@ -218,8 +218,7 @@ def _several_in(row: TableRow) -> list[TableRow]:
         NotSo: a column has another number than all of them.
     """
     what = row.text("what happened")
-    acts = [(part, action_of(part)) for part in AND.split(what) if part]
-    acts = [(part, act) for part, act in acts if act[0] not in ("", *_OF_NO_NUMBER)]
+    acts = _acts_in(what)
     others = {act for _, act in acts if act[0] != "died" or act[1]}
     if len(others) < 2 or len({act for _, act in acts}) < len(acts):
         return []
@@ -237,6 +236,12 @@ def _several_in(row: TableRow) -> list[TableRow]:
     ordered = sorted(told, key=lambda part: told[part] is None)  # the rest is what is left then
     first, *rest = (_part_of(row, part, told[part]) for part in ordered)
     return [first, *(part.without(*_OF_THE_ROW) for part in rest)]
+
+
+def _acts_in(what: str) -> list[tuple[str, tuple[str, str, int]]]:
+    """The parts of words that tell what animals did, each with what it means."""
+    acts = [(part, action_of(part)) for part in AND.split(what) if part]
+    return [(part, act) for part, act in acts if act[0] not in ("", *_OF_NO_NUMBER)]
 
 
 def _part_of(row: TableRow, part: str, number: int | None) -> TableRow:
@@ -337,14 +342,14 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
         NotSo: how many died is not written, or more than one other thing happened.
     """
     what = row.text("what happened")
-    acts = [(part, action_of(part)[0]) for part in AND.split(what) if part]
-    acts = [(part, action) for part, action in acts if action not in ("", *_OF_NO_NUMBER)]
-    others = {part: action for part, action in acts if action != "died"}
+    acts = _acts_in(what)
+    of_dead = [part for part, (action, *_) in acts if action == "died"]
+    others = {part for part, (action, *_) in acts if action != "died"}
     if not others or len(others) == len(acts):
         return row, 0
-    if len(acts) == 2 and _are_of(*others) and not any(map(_numbers_in, _dead_of(acts))):
+    if len(acts) == 2 and _are_of(*others) and not any(map(_numbers_in, of_dead)):
         return row, 0  # 3 larvae, dead
-    dead = [number_in(part) for part in _dead_of(acts)]
+    dead = [number_in(part) for part in of_dead]
     if len(others) > 1 or None in dead:
         raise NotSo(f"'{what}' says several things; write a line for each, with how many")
     (other,), died = others, sum(filter(None, dead))
@@ -353,10 +358,6 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
     if number is not None and row.number_of("number") == died + number:
         row = row.without("number")  # which is that of both
     return row, died
-
-
-def _dead_of(acts: Sequence[tuple[str, str]]) -> list[str]:
-    return [part for part, action in acts if action == "died"]
 
 
 def _are_of(part: str) -> bool:
@@ -369,15 +370,13 @@ def _without_words_beside(row: TableRow) -> TableRow:
     """A row that tells one event, with a number, without what its words tell beside that of which
     no event is known, as in ``2 emerged, 1 crippled``; that is noted."""
     what = row.text("what happened")
-    parts = [part for part in AND.split(what) if part]
-    known = [part for part in parts if action_of(part)[0] not in ("", *_OF_NO_NUMBER)]
+    known = [part for part, _ in _acts_in(what)]
     if sexes_in(what) or len(_numbers_in(what)) < 2 or len(known) != 1:
         return row
     if number_in(known[0]) is None:
         return row
-    beside = ", ".join(part for part in parts if part not in known)
-    note = "; ".join(filter(None, (row.text("note"), beside)))
-    return row.with_text("what happened", known[0]).with_text("note", note)
+    beside = ", ".join(part for part in AND.split(what) if part and part not in known)
+    return row.with_text("what happened", known[0]).with_note(beside)
 
 
 def moults_told(events: Sequence[EventRow]) -> frozenset[tuple[str, int]]:

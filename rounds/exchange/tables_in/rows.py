@@ -41,6 +41,10 @@ class TableRow:
         """The row, saying another text of a field."""
         return replace(self, cells={**self.cells, field: text})
 
+    def with_note(self, text: str) -> TableRow:
+        """The row, its note saying a text too."""
+        return self.with_text("note", "; ".join(filter(None, (self.text("note"), text))))
+
     def without(self, *fields: str) -> TableRow:
         """The row, saying nothing of some fields."""
         cells = {name: text for name, text in self.cells.items() if name not in fields}

@@ -169,6 +169,4 @@ def _with_word(row: TableRow, field: str, word: str, meaning: str) -> TableRow:
 def _noting(row: TableRow, field: str, cell: str) -> TableRow:
     """A row that notes a cell as it was typed."""
     noted = f"{row.headings[field]}: {cell}"
-    if noted in row.text("note"):
-        return row
-    return row.with_text("note", "; ".join(filter(None, (row.text("note"), noted))))
+    return row if noted in row.text("note") else row.with_note(noted)
