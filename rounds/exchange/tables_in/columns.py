@@ -77,6 +77,9 @@ _BINOMIAL = re.compile(
     r"[A-Z][a-z]{2,} [a-z-]*[a-z]{2}(?:a|ae|us|is|i|um|e|es|as|or|er|ns|ix|ax|on|os)"
     r"(?: \(?[A-Z][^\d]*(?:, ?\d{4}\)?)?)?"
 )
+_OF_REMARKS = ", ".join(
+    (HAPPENS, ENDINGS, *STAGE_WORDS.values(), *BEGINNINGS.values(), FEMALE, MALE)
+)  # words that no name of a species holds
 IS_ANOTHER = "{} is another column"
 DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
 # Each field that a column may be, with what its cells say.
@@ -240,8 +243,7 @@ class _Column:
 
 def _is_binomial(cell: str) -> bool:
     """Whether a cell is written as the name of a species is, and holds no word of a remark."""
-    others = (HAPPENS, ENDINGS, *STAGE_WORDS.values(), *BEGINNINGS.values(), FEMALE, MALE)
-    return _BINOMIAL.fullmatch(cell) is not None and not any(has(one, bare(cell)) for one in others)
+    return _BINOMIAL.fullmatch(cell) is not None and not has(_OF_REMARKS, bare(cell))
 
 
 _TESTS = {

@@ -116,6 +116,8 @@ _OF_THE_ROW = (
 )
 _OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
 ARROWS = ("→", "->", "=>")
+_BEGINS = ", ".join((*BEGINNINGS.values(), COMES_OUT))  # a stage
+_ANIMALS = ", ".join((ALL, *STAGE_WORDS.values()))
 LEAVING = ("escaped", "released", "kept", "not known", "died")
 
 
@@ -315,8 +317,7 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
 
 def _is_of_one(action: str, what: str) -> bool:
     """Whether words without a number tell of one: who died or left, or became what it began."""
-    begins = ", ".join((*BEGINNINGS.values(), COMES_OUT))
-    of_one = action in LEAVING or (action in ("reached", "comes out") and has(begins, bare(what)))
+    of_one = action in LEAVING or (action in ("reached", "comes out") and has(_BEGINS, bare(what)))
     return of_one and is_one(what)
 
 
@@ -362,8 +363,8 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
 
 def _are_of(part: str) -> bool:
     """Whether words only name animals of a stage, and how many: not what these did."""
-    did = ", ".join((*BEGINNINGS.values(), COMES_OUT, MOULTED))
-    return bool(_numbers_in(part)) and bool(stage_in(part)) and not has(did, bare(part))
+    does = has(_BEGINS, bare(part)) or has(MOULTED, bare(part))
+    return bool(_numbers_in(part)) and bool(stage_in(part)) and not does
 
 
 def _without_words_beside(row: TableRow) -> TableRow:
@@ -415,10 +416,9 @@ def _only_goes(words: str) -> bool:
     target = _target_in(words)
     others = [word for word in words.split() if word != target]
     ways = [word for word in others if word in ARROWS or has(TOWARDS, bare(word))]
-    animals = ", ".join((ALL, *STAGE_WORDS.values()))
     is_place = any(map(str.isalpha, target)) and not instar_in(target)
     return bool(is_place and ways) and all(
-        word in ways or word.isdecimal() or instar_in(word) or has(animals, bare(word))
+        word in ways or word.isdecimal() or instar_in(word) or has(_ANIMALS, bare(word))
         for word in others
     )
 

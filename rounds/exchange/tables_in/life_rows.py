@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
-from rounds.exchange.tables_in.columns import CENSUS
+from rounds.exchange.tables_in.columns import CENSUS, DAYS_AS_INSTAR
 from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in, says_emerged
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import LIVING, Catch, PastRecord, cause_of, likely_words
@@ -44,7 +44,7 @@ _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adul
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 _SAYS_STAGE = ("fate", "stage")  # in which a row can say in which stage an animal died
-_INSTAR_TOOK_IN = {instar: f"days as {instar}" for instar in ALL_INSTARS}
+_INSTAR_TOOK_IN = dict(zip(ALL_INSTARS, DAYS_AS_INSTAR, strict=True))
 _ALL_TOOK_IN = {**_TOOK_IN, **_INSTAR_TOOK_IN}
 _TOLD_BY = (*_ALL_TOOK_IN.values(), *(_BEGUN_IN[one] for one in STAGES if one != "egg"), "stages")
 

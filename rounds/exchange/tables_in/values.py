@@ -119,6 +119,7 @@ def about_days(cell: str) -> Amount | None:
 
 
 _WITH_WORD = re.compile(r"(\d{1,5})\s*([^\W\d_]{2,})\.?")  # 12 weak, 7 samce
+_OF_ANIMALS = ", ".join((PIECES, ABOUT, ALL, FEMALE, MALE, *STAGE_WORDS.values()))
 
 
 def words_beside(cell: str) -> list[str]:
@@ -127,8 +128,7 @@ def words_beside(cell: str) -> list[str]:
     parts = re.split(r"\s*[,;+&/]\s*", cell.strip())
     found = [_WITH_WORD.fullmatch(part) for part in parts]
     words = [one[2] for one in found if one]
-    plain = ", ".join((PIECES, ABOUT, ALL, FEMALE, MALE, *STAGE_WORDS.values()))
-    return [word for word in words if not has(plain, bare(word))] if all(found) else []
+    return [word for word in words if not has(_OF_ANIMALS, bare(word))] if all(found) else []
 
 
 def right_number(cell: str) -> str:
