@@ -179,16 +179,15 @@ class PlaceGuard:
     def _grid_of_founder(self, founder: FounderIntake) -> float | None:
         """By what its line says and by what it is taken for now: a line of before that was bettered
         tells the same place."""
-        now = self._bench.founders.get(founder.code, founder).taxon
         grids = [
-            one
-            for one in (
-                *(self.grid_of(name) for name in dict.fromkeys((founder.taxon, now))),
-                self._lines.get(founder.code),
-            )
-            if one is not None
+            self.grid_of(founder.taxon),
+            self.grid_of(self._taxon_now(founder)),
+            self._lines.get(founder.code),
         ]
-        return max(grids, default=None)
+        return max((one for one in grids if one is not None), default=None)
+
+    def _taxon_now(self, founder: FounderIntake) -> str:
+        return self._bench.founders.get(founder.code, founder).taxon
 
     def of_founder(self, founder: FounderIntake) -> Locality:
         """Where a founder was caught, as it may be told."""
@@ -222,8 +221,7 @@ class PlaceGuard:
             return Locality(
                 founder.place, founder.latitude, founder.longitude, founder.uncertainty_m
             )
-        now = self._bench.founders.get(founder.code, founder).taxon
-        return self._generalised(founder, grid, self.why(now))
+        return self._generalised(founder, grid, self.why(self._taxon_now(founder)))
 
     def _generalised(self, founder: FounderIntake, grid: float, why: str) -> Locality:
         if founder.latitude is None or founder.longitude is None:
