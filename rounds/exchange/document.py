@@ -51,6 +51,11 @@ class Document:
     sections: tuple[Section, ...]
 
 
+def sentence(words: str) -> str:
+    """Words as a sentence of their own."""
+    return f"{words[:1].upper()}{words[1:]}."
+
+
 def rights_section(source: Source) -> Section:
     """Whose record it is, who wrote it, and on what terms others may use it."""
     settings, moment = source.bench.settings, source.moment

@@ -26,7 +26,7 @@ from rounds.entries.registry import (
 )
 from rounds.entries.slots import listed
 from rounds.entries.wording import saying
-from rounds.exchange.document import DocumentTable, Part, Section, Shown
+from rounds.exchange.document import DocumentTable, Part, Section, Shown, sentence
 from rounds.exchange.note_parts import BroodAccount
 from rounds.exchange.permits import permit_words
 from rounds.exchange.pictures import photo_stage, pictures
@@ -94,7 +94,7 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
             for row in stage_counts(back.course, [code])
         ]
     parts: list[Part] = [DocumentTable(heads, tuple(rows))]
-    parts += [f"{word[:1].upper()}{word[1:]}." for word in not_counted_words(counts)]
+    parts += map(sentence, not_counted_words(counts))
     stage_table = causes(back.course, broods)
     if stage_table:
         causes_rows = tuple(cause_row(row) for row in stage_table.rows)

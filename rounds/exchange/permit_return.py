@@ -24,9 +24,10 @@ from rounds.exchange.document import (
     Part,
     Section,
     rights_section,
+    sentence,
 )
 from rounds.exchange.localities import Locality
-from rounds.exchange.permits import DEFERS, permit_words
+from rounds.exchange.permits import permit_words
 from rounds.exchange.pins import coordinates
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
@@ -90,13 +91,12 @@ def _permit(source: Source, permit: Permit) -> Iterator[Part]:
     yield f"Holder: {permit.holder or NOT_SAID}. Issued by: {permit.body or NOT_SAID}."
     until = day_in_words(last) if last else NOT_SAID
     yield f"Species: {permit.taxon or NOT_SAID}. Last day: {until}."
-    words = permit_words(source.bench, permit, source.moment.now)
-    yield f"{words[:1].upper()}{words[1:]}." if words != DEFERS else f"{DEFERS}.".capitalize()
+    yield sentence(permit_words(source.bench, permit, source.moment.now))
 
 
 def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[Part, ...]:
     missed = without_permit_words(source.bench, permit)
-    not_counted = [f"{missed[:1].upper()}{missed[1:]}."] if missed else []
+    not_counted = [sentence(missed)] if missed else []
     if not taken:
         return ("None came in under it.", *not_counted)
     rows, withheld = [], []
