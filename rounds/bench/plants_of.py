@@ -97,8 +97,9 @@ def put_in_for(bench: Bench, container: Container, plant: str, whose: str) -> No
     and nobody said whose it is."""
     taxa = eaters_in(bench, container)
     species = [whose] if whose in taxa else taxa[:1] if len(taxa) == 1 and not whose else []
-    for taxon in filter(None, species):
-        bench.put_in_for[plant] = tuple({*bench.put_in_for.get(plant, ()), taxon} - {""})
+    for taxon in filter(None, species):  # in the order said, so that each reading gives the same
+        known = (one for one in bench.put_in_for.get(plant, ()) if one)
+        bench.put_in_for[plant] = tuple(dict.fromkeys((*known, taxon)))
     if whose and not species:  # that nobody knows is so of those beside it too
         beside = [] if whose == ALL else [host.plant for host in container.hosts]
         for one in (plant, *beside):

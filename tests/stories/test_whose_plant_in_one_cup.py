@@ -69,3 +69,9 @@ async def test_said_beside_the_stop_it_holds(cup: Story) -> None:
         await screen.type(f"R5 host in {DOG} whose=selene")
     assert cup.desk.bench.put_in_for[DOG] == ("Boloria selene",)
     assert cup.desk.bench.put_in_for[MARSH] == ("Boloria euphrosyne",)
+
+
+def test_of_both_is_remembered_in_the_order_said(cup: Story) -> None:
+    """A set here gave another order in each process, and a good checkpoint was said to be wrong."""
+    cup.type(f"R5 host in {DOG} whose=selene", f"R5 host in {DOG} whose=euphrosyne")
+    assert cup.desk.bench.put_in_for[DOG] == ("Boloria selene", "Boloria euphrosyne")
