@@ -13,16 +13,17 @@ from tests.stories.test_tables_with_a_column_each import table_of
 SPECIES, OTHER = "Pieris verrina", "Melitaea orata"
 
 
-def test_two_temperatures_of_one_day_stand(story: Story, tmp_path: Path) -> None:
+@pytest.mark.parametrize("evening", [22, 0])
+def test_two_temperatures_of_one_day_stand(story: Story, tmp_path: Path, evening: int) -> None:
     rows = f"""date,cup,species,what,number,temp
 2022-06-01,K1,{SPECIES},laid,20,16.5
 2022-06-08,K1,,hatched,18,14
-2022-06-08,K1,,died,2,22
+2022-06-08,K1,,died,2,{evening}
 """
     ran = imported(story, tmp_path, "old.csv", rows)
     assert ran.status == 0, ran.err + ran.out
     read = [line["temperature_c"] for line in story.on_disk() if line["what"] == "air"]
-    assert read == [16.5, 14, 22]
+    assert read == [16.5, 14, evening]
     assert "the book has all of it already" in imported(story, tmp_path, "old.csv", rows).out
 
 

@@ -447,7 +447,9 @@ class PastRecord:
             for one in self.past.bench.air.get(code, ())
             if abs(at - one.at) <= SAME_READING and one.temperature_c is not None
         ]  # of a table that gives no time of day: its readings of one day stand as they are
-        far = any(abs(one - temperature_c) > MAX_APART_C for one in others if temperature_c)
+        far = temperature_c is not None and any(
+            abs(one - temperature_c) > MAX_APART_C for one in others
+        )
         self.say(
             Air,
             code,
