@@ -233,7 +233,7 @@ class Writer:
             about = (self.folder / name).lstat()
         except OSError:
             return False
-        return (about.st_dev, about.st_ino) == (own.device, own.inode) and about.st_size >= own.size
+        return _is_the_file(about, own) and about.st_size >= own.size
 
     def _added(self, name: str) -> _Named:
         fresh = _Named(name, {})
@@ -401,7 +401,7 @@ def settled(descriptor: int, own: OwnFile, pending: bytes) -> tuple[OwnFile | No
         its own.
     """
     about = os.fstat(descriptor)
-    if (about.st_dev, about.st_ino) != (own.device, own.inode) or not stat.S_ISREG(about.st_mode):
+    if not _is_the_file(about, own):
         return None, b""
     size = about.st_size
     if size < own.size or print_before(descriptor, own.size) != own.print:
@@ -421,6 +421,12 @@ def settled(descriptor: int, own: OwnFile, pending: bytes) -> tuple[OwnFile | No
         OwnFile(own.device, own.inode, end, print_before(descriptor, end), lines),
         more[len(good) :],
     )
+
+
+def _is_the_file(about: os.stat_result, own: OwnFile) -> bool:
+    """Whether that is the plain file that was written; a folder put in its place may have got its
+    inode."""
+    return stat.S_ISREG(about.st_mode) and (about.st_dev, about.st_ino) == (own.device, own.inode)
 
 
 def announced(own: OwnFile, data: bytes) -> OwnFile:

@@ -86,17 +86,18 @@ def test_a_terminal_that_is_hung_up_loses_nothing(tmp_path: Path) -> None:
     assert "never" not in rounds(book=book).stdout
 
 
-@pytest.mark.parametrize("keys", ["Old shed", "oo"])
-def test_letters_typed_before_the_first_page_stands_arrive(tmp_path: Path, keys: str) -> None:
+@pytest.mark.parametrize("words", ["Old shed", "oo"])
+def test_letters_typed_before_the_first_page_stands_arrive(tmp_path: Path, words: str) -> None:
+    rounds("log", "-", book=tmp_path / "book", typed="L2 set up laying\n")
     child = pexpect.spawn(
         sys.executable, ["-m", "rounds", "--book", str(tmp_path / "book")], dimensions=(24, 80), timeout=30,
         env=os.environ | {"TERM": "xterm-256color"},
     )  # fmt: skip
     child.delaybeforesend = None
-    child.send(keys)
+    child.send(f"/{words}")
     screen = pyte.Screen(80, 24)
-    shown = screen_of(child, screen, pyte.ByteStream(screen), f"\n {keys}")
+    shown = screen_of(child, screen, pyte.ByteStream(screen), f" {words} ")
     child.sendcontrol("c")
     child.expect(pexpect.EOF)
 
-    assert f"\n {keys} " in shown
+    assert f" {words} " in shown
