@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from datetime import datetime
-from itertools import pairwise
+from datetime import datetime, timedelta
+from itertools import chain, pairwise
 from typing import Any
 
 from rounds import late
@@ -29,6 +29,7 @@ from rounds.bench.state import Bench
 from rounds.bench.zones import zone_doubt
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
+from rounds.entries.better_record import with_found_of
 from rounds.entries.names import known_species, new_names, species_named
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
@@ -443,6 +444,8 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
             return Refusal(refused)
         beside = [(k.Note, {"text": draft.note})] if draft.note else []
         return [(k.Setting, {"name": name, "value": value}), *beside]
+    if draft.better and draft.kind is k.Searched:
+        return _found_of_others(desk, draft, at)
     then = desk.bench_of(draft.at or at)
     result = sayings_of(draft, then, at or desk.now())
     if isinstance(result, UnclearTime):
@@ -456,6 +459,35 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
         seen = seen_on_stems(then, here, number, desk.foresight, when, lots)
         return [*seen, *result[1:]]
     return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in result]
+
+
+def _found_of_others(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refusal:
+    """What is said where the eggs that were found in that minute are of other females."""
+    code, when = str(draft.fields["container"]), draft.at or at or desk.now()
+    all_found = [
+        entry
+        for entry in desk.entries()
+        if isinstance(entry, k.Searched)
+        and (entry.container, entry.id in desk.struck) == (code, False)
+        and entry.found
+    ]
+    since = when.replace(second=0, microsecond=0)
+    finds = [one for one in all_found if timedelta(0) <= one.at - since < timedelta(minutes=1)]
+    if not finds and all_found:
+        line = f"{code} eggs are of {', '.join(draft.fields['among'])}"
+        return Refusal(
+            f"no eggs were found in {code} then; say when they were, as: {line}"
+            f" {all_found[-1].at:%Y-%m-%d %H:%M}"
+        )
+    if not finds:
+        return Refusal(f"no eggs were found in {code}, as far as is on record")
+    beside: list[Saying] = [(k.Note, _note_of(code, draft.note))] if draft.note else []
+    said = [with_found_of(desk.bench_of(one.at), one, draft.fields["among"]) for one in finds]
+    return [*chain.from_iterable(said), *beside]
+
+
+def _note_of(code: str, text: str) -> dict[str, Any]:
+    return {"container": code, "text": text}
 
 
 def _with_moat_state(desk: Desk, kind: type[Entry], fields: dict[str, Any]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ brings the old lines back.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import msgspec
@@ -19,6 +19,7 @@ from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import full_name
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
+from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.names import with_known_names
 from rounds.entries.schema import said_by
 
@@ -50,6 +51,24 @@ def with_mothers(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     brood = bench.broods[str(fields["code"])]
     mothers = tuple(first_given(bench, mother) for mother in fields["mothers"])
     return _written_anew(bench, [(brood, _said_of(bench, brood) | {"mothers": mothers})])
+
+
+def with_found_of(bench: Bench, find: k.Searched, mothers: tuple[str, ...]) -> list[Saying]:
+    """What is said where the eggs of one search are of other females than they were taken for; what
+    else was found stays with its brood.
+
+    Args:
+        bench: as it stood when they were found.
+    """
+    taken = said_by(find) | {"brood": "", "laid_by": (), "which": "", "among": mothers}
+    begun, said = eggs_with_a_brood(bench, bench.containers[find.container], taken, find.at)
+    # a brood begins before its eggs, whose line keeps its place among those of its instant
+    before = begun and [(k.BroodBegun, begun | {"at": find.at - timedelta(seconds=1)})]
+    return [
+        (k.CrossedOut, {"entry": find.id}),
+        *(before or []),
+        (k.Searched, said | {"at": find.at, INSTEAD_OF: find.id}),
+    ]
 
 
 def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[Saying]:

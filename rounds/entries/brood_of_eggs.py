@@ -43,6 +43,8 @@ def eggs_with_a_brood(
         )
         mothers = (brood,) if brood else tuple(sorted(set(among))) or of_these
         told = said | {"among": (), "which": ""}
+        if not (brood or among):
+            told["laid_by"] = of_these
         return (
             _eggs_of(
                 bench, container, told, narrowed(bench, container, possible_mothers, mothers), at
@@ -52,6 +54,7 @@ def eggs_with_a_brood(
         )
     if len(by_species(bench, possible_mothers.codes)) > 1:
         return None, said  # it is asked whose they are
+    said["laid_by"] = possible_mothers.codes
     if not possible_mothers.kept:
         laid_here = sorted(
             {code for lot in container.lots_of("egg") for code in lot.codes}

@@ -99,10 +99,17 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         Meta(description="females one of which laid them, nobody knows which: W2,W3"),
     ] = ()
     sure: Annotated[bool, Meta(description="on a plant that is not on record there")] = False
+    laid_by: Annotated[
+        tuple[str, ...],
+        Meta(
+            description="females that may have laid them as it was known; empty where it was said"
+        ),
+    ] = ()
 
     answers = "eggs"
     lead = "searched, "
     changes_company = True
+    names_animals = ("brood", "among", "laid_by")
     names_plant = "plant"
     slots = Slots(
         numbers=("found",),
@@ -197,7 +204,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         lots = lots_searched(bench, container, self)
         hosts = hosts_searched(container, self)
         laid = laid_between(bench, container, self)
-        _mothers_that_were_gone(bench, container, self)
+        _of_other_mothers(bench, container, self)
         _looked_for(bench, container, self, search_made, [*lots, *hosts])
         for held in lots:
             # of several it is not known which of them bore the eggs
@@ -627,26 +634,34 @@ def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
 
 
-def _mothers_that_were_gone(bench: Bench, container: Container, entry: Searched) -> None:
-    """Tell of a brood that began with these eggs, of mothers that were there no more, as where
-    another turns out to have died: who was alive settled whose it is."""
+def _of_other_mothers(bench: Bench, container: Container, entry: Searched) -> None:
+    """Tell of eggs that are of others than was taken when they were found, as where one turns out
+    to have died before, or to have lived: who was there settled whose they are."""
     brood = bench.broods.get(entry.brood)
-    if not entry.found or brood is None or brood.at != entry.at:
+    if not entry.found or brood is None:
         return
-    stood_here = [mother for mother in brood.mothers if mother in container.stood]
-    if not stood_here:
-        return
+    begun_here = brood.at == entry.at
     said = asdict(entry)
-    may_be = layers(bench, container, said, first_seen(container, said) or entry.at)
-    gone = [mother for mother in stood_here if mother not in may_be.codes]
-    if gone and may_be.codes:
-        were = "were" if len(gone) > 1 else "was"
-        note_inconsistency(
-            bench,
-            entry,
-            f"{', '.join(gone)} {were} there no more; whose they are: {brood.code} is of"
-            f" {', '.join(may_be.codes)}",
-        )
+    may_be = layers(bench, container, said, first_seen(container, said) or entry.at).codes
+    taken = set(entry.laid_by) or {one for one in brood.mothers if one in container.stood}
+    gone, more = sorted(taken - {*may_be}), sorted({*may_be} - taken)
+    if not may_be or {*may_be} == {*brood.mothers} or not taken:
+        return
+    if not (entry.laid_by and (gone or more)) and not (begun_here and gone):
+        return
+    told = [_were(gone, "there no more"), _were(more, "there too")]
+    mends = (
+        f"{brood.code} is of {', '.join(may_be)}"
+        if begun_here
+        else f"{container.code} eggs are of {', '.join(may_be)} {entry.at:%Y-%m-%d %H:%M}"
+    )
+    note_inconsistency(
+        bench, entry, f"{' and '.join(filter(None, told))}; say whose they are, as: {mends}"
+    )
+
+
+def _were(codes: list[str], how: str) -> str:
+    return f"{', '.join(codes)} {'were' if len(codes) > 1 else 'was'} {how}" if codes else ""
 
 
 def _looked_for(

@@ -47,6 +47,7 @@ _IS = each(
     "is, was, is a, is an, taxon, species, identified, identified as, determined as", by=", "
 )
 _OF_MOTHERS = frozenset({"is of", "was of", "are of", "were of"})
+_EGGS = frozenset({"egg", "eggs", "those"})
 _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
 
@@ -89,11 +90,21 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
 
 
 def _mothers_said(reader: Reader, place: Subject) -> type[Entry] | None:
-    """Read whose brood one is after all: ``W3/A is of W2``, ``W3/A is of W2 or W4``."""
+    """Read whose a brood is after all, or the eggs of one search: ``W3/A is of W2``, ``W3/A is of
+    W2 or W4``, ``M3 eggs are of W2 5 May 08:00``."""
+    of_a_search = place.what == "known" and len(place.codes) == 1 and not place.animals
     brood = place.animals[0] if len(place.animals) == 1 and not place.codes else ""
-    if brood not in reader.bench.broods or reader.said(0, 2) not in _OF_MOTHERS:
+    if of_a_search and reader.said(0, 1) in _EGGS:
+        whose, steps = place.codes[0], 1
+    elif brood in reader.bench.broods:
+        whose, steps = brood, 0
+    else:
         return None
-    steps, mothers = 2, []
+    if reader.said(steps, 2) not in _OF_MOTHERS:
+        return None
+    said = reader.said(0, steps + 2)
+    steps += 2
+    mothers: list[str] = []
     while (word := reader.ahead(steps)) is not None:
         joins = word.lower in JOINS or word.lower == "or"
         names = [] if joins else reader.names_in(word)
@@ -104,12 +115,20 @@ def _mothers_said(reader: Reader, place: Subject) -> type[Entry] | None:
         mothers += [reader.animals[name.casefold()] for name in names]
         steps += 1
     if not mothers:
-        known = next(iter(reader.bench.broods[brood].mothers), "W3")
-        raise PhraseProblem(f"{brood} is of whom? As: {brood} is of {known}", reader.ahead(2))
+        laid = reader.bench.broods.get(brood)
+        known = next(iter(laid.mothers if laid else reader.bench.founders), "W3")
+        at = reader.bench.containers[whose].eggs_found if of_a_search else None
+        when = f" {at:%Y-%m-%d %H:%M}" if at else ""
+        raise PhraseProblem(
+            f"{whose} {said} whom? As: {whose} {said} {known}{when}", reader.ahead(2)
+        )
     reader.place += steps
-    reader.fields |= {"code": brood, "mothers": tuple(dict.fromkeys(mothers))}
+    reader.fields |= {
+        "container" if of_a_search else "code": whose,
+        "among" if of_a_search else "mothers": tuple(dict.fromkeys(mothers)),
+    }
     reader.better = True
-    return k.BroodBegun
+    return k.Searched if of_a_search else k.BroodBegun
 
 
 def _betters(reader: Reader, place: Subject) -> type[Entry] | None:
