@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rounds.bench.folding.codes_given_twice import relabelled
+from rounds.bench.folding.stage_completions import STAGE_BEFORE, begun
 from rounds.bench.marks import marks_given_twice
-from rounds.bench.state import Bench, SaidBy
+from rounds.bench.state import Bench, Container, Lot, SaidBy
 
 
 def met_apart(bench: Bench) -> Iterator[tuple[str, str]]:
@@ -26,6 +27,33 @@ def said_apart(bench: Bench) -> Iterator[str]:
         yield from _apart(of_what, by)
     for cup in bench.standing():
         yield from _apart(f"{cup.code} changed", cup.said_by)
+    for line, last in _dates(bench):
+        yield from _apart(line, {"value": last})
+
+
+def _dates(bench: Bench) -> Iterator[tuple[str, SaidBy]]:
+    """Who said the keeper's own dates that count still, each once, by how a line of it begins."""
+    dates: dict[tuple[str, str], tuple[str, SaidBy]] = {}
+    for cup in bench.standing():
+        for lot in cup.lots:
+            for change, expected in bench.expected.get(lot.brood, {}).items():
+                if (
+                    STAGE_BEFORE[change] == lot.stage
+                    and begun(bench, lot, cup.since)[1] <= expected.at
+                ):
+                    of_it = f"{cup.code} expected {change}{_whose(cup, lot)}"
+                    dates[change, lot.brood] = of_it, bench.dates_said[change][lot.brood]
+            for code in bench.release_by.keys() & {*lot.codes, cup.code}:
+                whose = f" code={code}" if code != cup.code and cup.count() > 1 else ""
+                of_it = f"{cup.code} release by{whose}"
+                dates["release by", code] = of_it, bench.dates_said["release by"][code]
+    yield from dates.values()
+
+
+def _whose(cup: Container, lot: Lot) -> str:
+    """Which brood is meant, where several of its stage share a container."""
+    several = any(one.stage == lot.stage and one.brood != lot.brood for one in cup.lots)
+    return f" brood={lot.brood}" if several else ""
 
 
 def _apart(of_what: str, by: Mapping[str, SaidBy]) -> Iterator[str]:

@@ -780,6 +780,8 @@ class Bench(Remembered):
     put_in_for: dict[str, tuple[str, ...]] = field(default_factory=dict)
     # of shelves, species, settings and the like: by how a line of it begins, then by field
     said_by: dict[str, dict[str, SaidBy]] = field(default_factory=dict)
+    # of the keeper's own dates: by change, or as 'release by', then by whom it is of
+    dates_said: dict[str, dict[str, SaidBy]] = field(default_factory=dict)
     plan: "list[PlanChanged]" = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)

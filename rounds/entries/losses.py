@@ -17,10 +17,11 @@ from rounds.bench.folding.unsure import regroup, taken_as_meant
 from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, SaidBy
 from rounds.entries.base import (
     Among,
     BroodCode,
+    Code,
     ContainerEntry,
     Entry,
     Instar,
@@ -31,6 +32,7 @@ from rounds.entries.base import (
     Stage,
     Which,
 )
+from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
@@ -449,9 +451,10 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         )
 
 
-class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
+class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
     """A deadline to bring her back."""
 
+    container: Code
     until: Annotated[datetime, Meta(description="when she must be free")]
     code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
@@ -470,12 +473,26 @@ class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
             yield f"no founder is called {self.code}; there {listed(bench.founders)}"
         yield from known_permit(bench, self.permit)
 
+    @property
+    def value(self) -> str:
+        return fields_typed(self, ("until", "permit"))
+
+    def said_on(self, bench: Bench) -> dict[str, SaidBy]:
+        return bench.dates_said.get(self.what, {})
+
+    def names_said(self, bench: Bench) -> list[str]:
+        """The founder that is named, else every founder in the container, else that itself."""
+        container = bench.containers.get(self.container)
+        lots = container.lots if container else ()
+        here = [code for lot in lots for code in lot.codes if code in bench.founders]
+        return [self.code] if self.code else list(dict.fromkeys(here)) or [self.container]
+
     def effect(self, bench: Bench) -> None:
         """A deadline for one founder, or for every founder in the container."""
-        container = container_for(bench, self.container, self)
-        here = [code for lot in container.lots for code in lot.codes if code in bench.founders]
-        codes = [self.code] if self.code else list(dict.fromkeys(here))
-        for code in codes or [self.container]:
+        container_for(bench, self.container, self)
+        whom = self.names_said(bench)
+        self.note_of(bench.dates_said.setdefault(self.what, {}), whom)
+        for code in whom:
             bench.release_by[code] = self
 
     def wording(self, measures: Measures) -> str:

@@ -7,7 +7,7 @@ said different things of one is told until one who knows of both says which hold
 these names is from before, and says the whole.
 """
 
-from collections.abc import Iterator, MutableMapping, Sequence
+from collections.abc import Iterable, Iterator, MutableMapping, Sequence
 from datetime import datetime
 from typing import Any, ClassVar, TypeVar
 
@@ -18,18 +18,42 @@ from rounds.bench.state import Bench, SaidBy
 from rounds.entries.base import Entry
 from rounds.entries.schema import OWN
 
-_Known = TypeVar("_Known", bound="Piecewise")
+_Known = TypeVar("_Known", bound="SaidOfOne")
+_Part = TypeVar("_Part", bound="Piecewise")
 
 
-class Piecewise(Entry, frozen=True, kw_only=True):
-    """An entry that says some of what is held true of one thing.
+class SaidOfOne(Entry, frozen=True, kw_only=True):
+    """An entry that says what is held true of one thing, or of several alike.
 
-    ``says`` are the fields that it says, each with the id of the line that had said it before, or
-    with an empty one; before that with those of what another had said otherwise, and of what was
-    typed last of an earlier time.
+    ``says`` names what it says, each with the id of the line that had said it before, or with an
+    empty one; before that with those of what another had said otherwise, and of what was typed last
+    of an earlier time.
     """
 
     says: tuple[tuple[str, str], ...] = ()
+
+    def said_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
+        """Who said what of the same; on the bench before it."""
+        raise NotImplementedError
+
+    def names_said(self, bench: Bench) -> Iterable[str]:
+        """What it says, by name; on the bench before it."""
+        raise NotImplementedError
+
+    def knowing(self: _Known, bench: Bench) -> _Known:
+        """The same, with the lines that it goes beyond; on the bench before it."""
+        before, says = self.said_on(bench), []
+        for name in self.names_said(bench):
+            says += [(name, line) for line in _known(before.get(name))]
+        return msgspec.structs.replace(self, says=tuple(says))
+
+    def _lines_of(self, name: str) -> list[str]:
+        """The lines that its writer knew to have said it, the one that held last."""
+        return [line for said, line in self.says if said == name]
+
+
+class Piecewise(SaidOfOne, frozen=True, kw_only=True):
+    """An entry that says some of what is held true of one thing, a field at a time."""
 
     beside_it: ClassVar[frozenset[str]] = frozenset({"why"})  # fields that may differ untold
 
@@ -39,31 +63,26 @@ class Piecewise(Entry, frozen=True, kw_only=True):
         raise NotImplementedError
 
     def said_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
-        """Who said what of the same; on the bench before it."""
         return bench.said_by.get(self.of_what, {})
 
-    def knowing(self: _Known, bench: Bench) -> _Known:
-        """The same, with the lines that it goes beyond; on the bench before it."""
-        before, says = self.said_on(bench), []
-        for name in dict.fromkeys(name for name, _ in sorted(self.says)):
-            says += [(name, line) for line in _known(before.get(name))]
-        return msgspec.structs.replace(self, says=tuple(says))
+    def names_said(self, bench: Bench) -> Iterable[str]:
+        del bench
+        return dict.fromkeys(name for name, _ in sorted(self.says))
 
-    def joined(self: _Known, known: object | None) -> _Known:
+    def joined(self: _Part, known: object | None) -> _Part:
         """The whole that holds after it, given what was known before."""
-        if known is None or not self.says:
+        if not self.says:
             return self
         said = dict(self.says)
-        kept = {
-            name: getattr(known, name)
-            for name in _fields(self)
-            if name not in said and hasattr(known, name)
-        }
+        return self.with_unsaid(known, [name for name in _fields(self) if name not in said])
+
+    def with_unsaid(self: _Part, known: object | None, unsaid: Iterable[str]) -> _Part:
+        """The same with fields that it does not say as they stood before it."""
+        kept = {name: getattr(known, name) for name in unsaid if hasattr(known, name)}
         return msgspec.structs.replace(self, **kept)
 
-    def noted(self: _Known, bench: Bench, known: object | None) -> _Known:
+    def noted(self: _Part, bench: Bench, known: object | None) -> _Part:
         """As ``joined``, and who said what is noted."""
-        bench.said_by.setdefault(self.of_what, {})
         self.note(bench, known)
         return self.joined(known)
 
@@ -73,30 +92,62 @@ class Piecewise(Entry, frozen=True, kw_only=True):
         Args:
             known: what has fields of the same names as they stood before it.
         """
-        by = self.said_on(bench)
+        by = self.to_note_on(bench)
         for name, before in self._goes_beyond(by, known).items():
-            value, last = getattr(self, name), by.get(name)
-            newest = max(self.id, last.newest if last else "")
-            noted = SaidBy(self.id, newest, before[-1], typed(value))
-            if last and name not in self.beside_it and hasattr(known, name):
-                other, aside = _set_aside(self.id, last, before, typed(getattr(known, name)))
-                if other and other != noted.value:
-                    noted = msgspec.structs.replace(noted, other=other, aside=aside)
-            by[name] = noted
+            tells = name not in self.beside_it and hasattr(known, name)
+            was = typed(getattr(known, name)) if tells else ""
+            by[name] = _said_after(by.get(name), self.id, before, typed(getattr(self, name)), was)
+
+    def to_note_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
+        """As ``said_on``, where it is noted."""
+        return bench.said_by.setdefault(self.of_what, {})
 
     def _goes_beyond(
         self, by: MutableMapping[str, SaidBy], known: object | None
     ) -> dict[str, list[str]]:
         """By field that it says the lines that its writer knew to have said it, the one that held
         last."""
-        beyond: dict[str, list[str]] = {}
-        for name, line in self.says:
-            beyond.setdefault(name, []).append(line)
+        beyond = {name: self._lines_of(name) for name, _ in self.says}
         if not self.says:
             for name in _fields(self):
                 if known is None or getattr(known, name, None) != getattr(self, name):
                     beyond[name] = _known(by.get(name))
         return {name: one for name, one in beyond.items() if getattr(self, name) is not None}
+
+
+class SaidWhole(SaidOfOne, frozen=True, kw_only=True):
+    """An entry that says one value of all that it is about: a date with its end, a threshold with
+    its constant. What it does not say does not stay."""
+
+    @property
+    def value(self) -> str:
+        """All that it says of each, as it is typed."""
+        raise NotImplementedError
+
+    def note_of(self, by: MutableMapping[str, SaidBy], names: Iterable[str]) -> None:
+        """Note who said it of each, so that two that differ are told."""
+        for name in names:
+            last = by.get(name)
+            before = self._lines_of(name) or [line for _, line in self.says] or _known(last)
+            by[name] = _said_after(last, self.id, before, self.value, last.value if last else "")
+
+
+def _said_after(
+    last: SaidBy | None, line: str, before: Sequence[str], value: str, was: str
+) -> SaidBy:
+    """What is noted of a line that says a value.
+
+    Args:
+        last: what was noted before it.
+        before: the lines that its writer knew to have said it, the one that held last.
+        was: the value that held before it; empty where it may differ untold.
+    """
+    noted = SaidBy(line, max(line, last.newest if last else ""), before[-1], value)
+    if last and was:
+        other, aside = _set_aside(line, last, before, was)
+        if other and other != value:
+            noted = msgspec.structs.replace(noted, other=other, aside=aside)
+    return noted
 
 
 def _known(last: SaidBy | None) -> list[str]:
@@ -127,3 +178,9 @@ def typed(value: Any) -> str:
         value = f"{value:%Y-%m-%d}" if ends_at_midnight(value) else f"{value:%Y-%m-%d %H:%M}"
     text = f"{value:g}" if isinstance(value, float) else str(value)
     return f"'{text}'" if " " in text or not text else text
+
+
+def fields_typed(entry: Entry, names: Iterable[str]) -> str:
+    """Fields of an entry as they are typed, without those that say nothing."""
+    said = {name: getattr(entry, name) for name in names}
+    return " ".join(f"{name}={typed(one)}" for name, one in said.items() if one not in ("", None))

@@ -171,6 +171,8 @@ class Changed(Piecewise, frozen=True, kw_only=True, tag="changed"):
         container = bench.containers.get(self.container)
         return container.said_by if container else {}
 
+    to_note_on = said_on
+
     def refusals(self, bench: Bench) -> Iterator[str]:
         if all(getattr(self, name) is None for name in _MAY_CHANGE):
             code = self.container

@@ -11,13 +11,12 @@ from msgspec import Meta, field
 
 from rounds import late
 from rounds.bench.measures import Measures
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, SaidBy
 from rounds.bench.taxon_names import full_name
 from rounds.entries.base import (
     MAXIMUM_COUNT,
     Code,
     Count,
-    Entry,
     Hours,
     Kept,
     Purpose,
@@ -26,7 +25,7 @@ from rounds.entries.base import (
 )
 from rounds.entries.check_labels import called, label_of, named_check
 from rounds.entries.names import known_species, species_named
-from rounds.entries.piecewise import Piecewise, typed
+from rounds.entries.piecewise import Piecewise, SaidWhole, fields_typed, typed
 from rounds.entries.slots import Slots, listed
 from rounds.entries.wording import comma_joined
 
@@ -132,17 +131,9 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
         """A permit; said again, the newer words hold, and what was not said again stays: no limit
         is lost by a correction."""
         before = bench.permits.get(self.number)
-        self.noted(bench, before)
-        kept = (
-            {
-                name: getattr(before, name)
-                for name in PERMIT_VALUES
-                if getattr(self, name) in ("", None)
-            }
-            if before
-            else {}
-        )
-        bench.permits[self.number] = msgspec.structs.replace(self, **kept)
+        self.note(bench, before)
+        unsaid = [name for name in PERMIT_VALUES if getattr(self, name) in ("", None)]
+        bench.permits[self.number] = self.with_unsaid(before, unsaid)
 
 
 _BETWEEN_SPECIES = late.pattern(r"\s*(?:[;/&+,]\s*(?:and\s+)?|\s(?:and|or)\s)\s*")
@@ -217,7 +208,7 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
         bench.taxa[self.name] = self.noted(bench, bench.taxa.get(self.name))
 
 
-class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
+class ThermalConstants(SaidWhole, frozen=True, kw_only=True, tag="constants"):
     """How much warmth a stage needs: lower threshold and degree-days, from a paper or own trials;
     goes before what ships."""
 
@@ -264,8 +255,24 @@ class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
                 " raise it"
             )
 
+    @property
+    def value(self) -> str:
+        return fields_typed(self, ("lower_c", "constant_dd", "upper_c", "cutoff", "source"))
+
+    @property
+    def of_what(self) -> str:
+        """How a line about the same begins."""
+        return f"constants {typed(self.taxon)} stage={typed(self.stage)}"
+
+    def said_on(self, bench: Bench) -> dict[str, SaidBy]:
+        return bench.said_by.get(self.of_what, {})
+
+    def names_said(self, bench: Bench) -> tuple[str, ...]:
+        return ("value",)
+
     def effect(self, bench: Bench) -> None:
         """How much warmth a stage of a species needs, as the keeper holds it."""
+        self.note_of(bench.said_by.setdefault(self.of_what, {}), ("value",))
         bench.constants.setdefault(self.taxon, {})[self.stage] = self
 
 
@@ -332,14 +339,10 @@ class PlanChanged(Piecewise, frozen=True, kw_only=True, tag="plan"):
         """A rule changed; what was not said again for the same scope stays as it was said
         before."""
         before = next((one for one in bench.plan if one.of_what == self.of_what), None)
-        self.noted(bench, before)
-        kept = (
-            {name: getattr(before, name) for name in PLAN_VALUES if getattr(self, name) is None}
-            if before
-            else {}
-        )
+        self.note(bench, before)
+        unsaid = [name for name in PLAN_VALUES if getattr(self, name) is None]
         bench.plan = [one for one in bench.plan if one is not before]
-        bench.plan.append(msgspec.structs.replace(self, **kept))
+        bench.plan.append(self.with_unsaid(before, unsaid))
 
     def wording(self, measures: Measures) -> str:
         hours = (
@@ -374,7 +377,7 @@ class Setting(Piecewise, frozen=True, kw_only=True, tag="setting"):
         before = bench.settings.get(self.name)
         if not self.name.startswith(OF_ONE_SCREEN):
             known = None if before is None else msgspec.structs.replace(self, value=before)
-            self.noted(bench, known)
+            self.note(bench, known)
         bench.settings[self.name] = self.value
 
     def wording(self, measures: Measures) -> str:

@@ -12,7 +12,7 @@ from rounds.bench.diapause import rested_until
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, larvae_found_on, stems_of
 from rounds.bench.folding.lots import chosen, container_for, matching, move, part_of
 from rounds.bench.folding.signs import SHOWN_BY
-from rounds.bench.folding.stage_completions import look_before, passed
+from rounds.bench.folding.stage_completions import STAGE_BEFORE, look_before, passed
 from rounds.bench.folding.stock import Moves
 from rounds.bench.folding.unsure import (
     furthest_first,
@@ -26,10 +26,11 @@ from rounds.bench.kept_lots import named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import NOT_DATED
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.state import Bench, Container, Lot, SaidBy
 from rounds.entries.base import (
     Among,
     BroodCode,
+    Code,
     ContainerEntry,
     Entry,
     KeptLots,
@@ -39,6 +40,7 @@ from rounds.entries.base import (
     Stage,
     Which,
 )
+from rounds.entries.piecewise import SaidWhole, typed
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood, more_than_may_be
 from rounds.entries.wording import animals, comma_joined, unknown_words
@@ -226,10 +228,11 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
         return of_how_many(bench, self)
 
 
-class Expected(ContainerEntry, frozen=True, kw_only=True, tag="expected"):
+class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
     """The keeper's own date for a change that is coming; it goes before any that is reckoned, until
     the change has come."""
 
+    container: Code
     change: Annotated[
         Literal["hatch", "moult", "pupation", "emergence"], Meta(description="which change")
     ]
@@ -251,25 +254,36 @@ class Expected(ContainerEntry, frozen=True, kw_only=True, tag="expected"):
         if self.until is not None and self.until < self.begins:
             yield "the last cannot be expected before the first; give 'until' a later time"
         if not self._meant(bench):
-            what = {"hatch": "eggs", "moult": "larvae", "pupation": "larvae", "emergence": "pupae"}[
-                self.change
-            ]
+            what = PLURALS[STAGE_BEFORE[self.change]]
             yield (
                 f"no {what} of {self.brood or 'any brood'} are in {self.container}, and"
                 f" {self.change} is of {what}"
             )
 
     def _meant(self, bench: Bench) -> list[str]:
-        stage = {"hatch": "egg", "emergence": "pupa"}.get(self.change, "larva")
+        container = bench.containers.get(self.container)
         return [
             lot.brood
-            for lot in bench.containers[self.container].lots
-            if lot.stage == stage and self.brood in ("", lot.brood)
+            for lot in (container.lots if container else ())
+            if lot.stage == STAGE_BEFORE[self.change] and self.brood in ("", lot.brood)
         ]
+
+    @property
+    def value(self) -> str:
+        until = f" until {typed(self.until)}" if self.until else ""
+        return f"on {typed(self.begins)}{until}"
+
+    def said_on(self, bench: Bench) -> dict[str, SaidBy]:
+        return bench.dates_said.get(self.change, {})
+
+    def names_said(self, bench: Bench) -> list[str]:
+        return list(dict.fromkeys(self._meant(bench)))
 
     def effect(self, bench: Bench) -> None:
         container_for(bench, self.container, self)
-        for brood in self._meant(bench):
+        broods = self.names_said(bench)
+        self.note_of(bench.dates_said.setdefault(self.change, {}), broods)
+        for brood in broods:
             bench.expected.setdefault(brood, {})[self.change] = self
 
     def wording(self, measures: Measures) -> str:

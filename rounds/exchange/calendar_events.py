@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from rounds.bench.folding.stage_completions import STAGE_BEFORE
 from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
@@ -41,7 +42,6 @@ WARNED = timedelta(hours=2)  # before a deadline
 EVENING_BEFORE = timedelta(hours=6)  # before the midnight at which a whole day begins
 AT_ITS_BEGIN = timedelta(0)
 MAX_TOLD = 60  # checks in the words of one round
-STAGE_BEFORE = {"hatch": "egg", "moult": "larva", "pupation": "larva", "emergence": "pupa"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Story, Story
     b.clock = a.clock
     a.type("shelf set up rack", "shelf set up sill", "shelf set up porch")
     a.type("R4 set up rearing on rack", "R4 12 larvae L2 Leptidea sinapis on vetchling")
+    a.type("K2 set up laying on sill", "K2 female Leptidea sinapis on vetchling")
     a.type("permit 24-118 taxon='Leptidea sinapis' females=3 hold_hours=48")
     synchronise(a, b)
     return a, b
@@ -71,6 +72,22 @@ SAID = [
         "R4 changed purpose=pupation",
         "R4 changed purpose=quarantine",
         "purpose of R4 to be quarantine and pupation",
+    ),
+    (
+        "constants 'Leptidea sinapis' stage=pupa lower_c=8 constant_dd=150",
+        "constants 'Leptidea sinapis' pupa lower=10 constant=130 source='a paper'",
+        "constants 'Leptidea sinapis' stage=pupa to be lower_c=10 constant_dd=130"
+        " cutoff=horizontal source='a paper' and lower_c=8 constant_dd=150",
+    ),
+    (
+        "R4 expected pupation on 2027-05-20 10:00 until 2027-05-23",
+        "R4 expected pupation on 2027-05-22 why='by weight'",
+        "R4 expected pupation to be on 2027-05-22 and on '2027-05-20 10:00' until 2027-05-23",
+    ),
+    (
+        "K2 release by 2027-05-03 10:00 permit=24-118",
+        "K2 release by 2027-05-04 09:00 permit=24-118",
+        "K2 release by to be until='2027-05-04 09:00' permit=24-118 and",
     ),
     ("R4 changed place=3", "R4 changed place=7", "place of R4 to be 7 and 3"),
 ]
@@ -136,6 +153,31 @@ def test_screens_and_keys_are_each_keepers_own(apart: tuple[Story, Story]) -> No
     a.later(minutes=5).type("setting theme red", "setting hand right")
     synchronise(a, b)
     assert "laptops apart" not in a.shell("check").out
+
+
+def test_of_several_animals_each_date_is_told_until_it_is_over(
+    apart: tuple[Story, Story],
+) -> None:
+    a, b = apart
+    a.type("K2 female Leptidea sinapis", "E3 set up eggs on sill", "E3 9 eggs Leptidea sinapis")
+    a.type("E3 5 eggs Colias hyale")
+    synchronise(a, b)
+    one, other = (lot.brood for lot in a.desk.bench.containers["E3"].lots)
+    b.later(minutes=5).type(
+        "K2 release by 2027-05-03 10:00", f"E3 expected hatch 9 May brood={one}"
+    )
+    a.later(minutes=5).type("K2 release by 2027-05-04 10:00 code=LEP-27-02")
+    a.type("E3 expected hatch 10 May")
+    synchronise(a, b)
+    assert a.desk.bench == b.desk.bench
+    told = told_apart(b)
+    assert len(told) == 2, told
+    assert "K2 release by code=LEP-27-02 to be until='2027-05-04 10:00' and until=" in told[0]
+    assert f"E3 expected hatch brood={one} to be on 2027-05-10 and on 2027-05-09" in told[1]
+    b.later(hours=1).type(f"E3 hatched 5 brood={one}", f"E3 expected pupation 8 Jun brood={one}")
+    b.type("K2 released 1 brood=LEP-27-02")
+    assert not told_apart(b)
+    assert b.desk.bench.expected[other]["hatch"].begins.day == 10
 
 
 def test_what_is_undone_is_not_told(apart: tuple[Story, Story]) -> None:

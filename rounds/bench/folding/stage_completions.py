@@ -13,6 +13,8 @@ from rounds.entries.base import Entry
 if TYPE_CHECKING:
     from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated
 
+# which stage each change ends
+STAGE_BEFORE = {"hatch": "egg", "moult": "larva", "pupation": "larva", "emergence": "pupa"}
 MAX_PASSED = 1_000
 MAX_STAYS = 12
 LEAST_LAST_INSTAR = 3  # what pupates from an earlier one on record moulted unrecorded; our estimate
