@@ -12,10 +12,12 @@ import pytest
 from rounds.app.desk import Desk
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
-from tests.memory import PREFIX
+from tests.memory import PREFIX, write_to_memory
 
 PARIS = ZoneInfo("Europe/Paris")
 MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
+
+write_to_memory()
 
 
 class Clock:

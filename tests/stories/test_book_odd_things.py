@@ -6,12 +6,14 @@ import fcntl
 import os
 import shutil
 import socket
+import tempfile
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
+from tests.memory import ON_DISK
 from tests.stories.telling import Story
 
 pytestmark = pytest.mark.usefixtures("hangs_are_failures")
@@ -78,6 +80,13 @@ PLACES = [
     "series",
     "anything",
 ]
+
+
+@pytest.fixture
+def tmp_path() -> Iterator[Path]:
+    """A folder on the disk, which gives the inode of what was taken away to what comes next; one in memory never does."""
+    with tempfile.TemporaryDirectory(prefix="rounds-odd-", dir=ON_DISK) as name:
+        yield Path(name)
 
 
 @pytest.fixture
