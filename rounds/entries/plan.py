@@ -10,6 +10,7 @@ import msgspec
 from msgspec import Meta, field
 
 from rounds import late
+from rounds.bench.entry_ids import time_of_id
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench, SaidBy
 from rounds.bench.taxon_names import full_name
@@ -377,8 +378,18 @@ class Setting(Piecewise, frozen=True, kw_only=True, tag="setting"):
         before = bench.settings.get(self.name)
         if not self.name.startswith(OF_ONE_SCREEN):
             known = None if before is None else msgspec.structs.replace(self, value=before)
-            self.note(bench, known)
+            said = msgspec.structs.replace(self, says=()) if self._begins_book(bench) else self
+            said.note(bench, known)
         bench.settings[self.name] = self.value
+
+    def _begins_book(self, bench: Bench) -> bool:
+        """Whether it is the zone of a book's first line, which in books from before the machine's
+        stands in front of, of the same moment and unknown to it."""
+        last = self.said_on(bench).get("value")
+        if self.name != "zone" or last is None or self.at != self.logged:
+            return False
+        made, made_before = time_of_id(self.id), time_of_id(last.line)
+        return made is not None and made_before is not None and 0 <= made - made_before <= 1
 
     def wording(self, measures: Measures) -> str:
         return f"setting {self.name}: {self.value}"

@@ -110,6 +110,22 @@ def test_the_machines_zone_stands_before_a_first_line_however_long_that_took(
     assert [line["what"] for line in story.on_disk()] == ["setting", "set up"]
 
 
+def test_an_old_book_that_began_with_two_zones_was_of_one_laptop(story: Story) -> None:
+    story.folder.mkdir(mode=0o700, exist_ok=True)
+    line = (
+        '{"what":"setting","id":"%s","at":"2027-05-03T07:10:00.52Z","logged":"2027-05-03T07:10:00.%sZ"'
+        ',"says":[["name",""],["value",""]],"name":"zone","value":"%s"}\n'
+    )
+    (story.folder / "entries-aaaa1111-2027-05.jsonl").write_text(
+        line % ("246mbh2dhw-edu5bq", "525211", "America/Halifax")
+        + line % ("246mbh2dhx-u2y68s", "52", "Europe/Warsaw")
+    )
+    story.at("2027-05-03 18:00")
+    ran = story.shell("check")
+    assert "two laptops" not in (ran.out + ran.err).lower(), ran.out
+    assert story.desk.bench.settings["zone"] == "Europe/Warsaw"
+
+
 def hours(story: Story) -> str:
     """The hours of a bench, with what is told above them."""
     ran = story.shell("due", "--within", "1d")
