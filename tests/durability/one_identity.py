@@ -49,6 +49,8 @@ class Synchroniser:
         self.folders = folders
         self.chance = chance
         self._agreed: dict[str, bytes] = {}  # by name, as both sides had it last
+        # files of which whole lines were carried that a disk that failed took back afterwards
+        self.taken_back: set[str] = set()
         self._numbers = itertools.count(1)
 
     def carry(self) -> None:
@@ -84,6 +86,9 @@ class Synchroniser:
         loser = sides[1 - winner]
         if loser.exists() and loser.read_bytes() != data[1 - winner]:
             return  # it grew meanwhile: the next time
+        whole, _, _ = (data[1 - winner] or b"").rpartition(b"\n")
+        if not winning.startswith(whole):
+            self.taken_back.add(name)
         self._put(loser, winning)
         self._agreed[name] = winning
 

@@ -148,10 +148,20 @@ class Child:
         return [line.split(" ", 1) for line in told]
 
 
-def judge(folder: Path, home: Path, saved: set[str], refused: set[str]) -> None:
-    """What must hold in one copy after any kill, all having been carried."""
+def judge(
+    folder: Path, home: Path, saved: set[str], refused: set[str], taken_back: set[str]
+) -> None:
+    """What must hold in one copy after any kill, all having been carried.
+
+    A machine that first looked while lines lay there that were taken back says so, and takes the
+    book as it is once it is told to.
+    """
     os.environ["XDG_STATE_HOME"] = str(home)
     desk = desk_long_after(folder, "")
+    lost = [one for one in desk.problems if "this machine has seen" in one]
+    if lost and all(any(name in one for name in taken_back) for one in lost):
+        desk.book.accept()
+        desk = desk_long_after(folder, "")
     for problem in desk.problems:
         assert "its last line was torn" in problem, problem
     found = lines_by_id(folder)
@@ -201,7 +211,7 @@ class Run:
         for _ in range(2):
             self.carrier.carry()
         for folder, home in zip(self.folders, self.homes, strict=True):
-            judge(folder, home, self.saved, self.refused)
+            judge(folder, home, self.saved, self.refused, self.carrier.taken_back)
         return told
 
 
