@@ -26,6 +26,7 @@ from msgspec.structs import replace
 from rounds.bench.beginnings import even_parts
 from rounds.bench.codes import OR, members, one_of
 from rounds.bench.folding.stage_completions import SAME_LOOK
+from rounds.bench.folding.unsure import surely_of
 from rounds.bench.movements import (
     BACK,
     COUNTED,
@@ -722,7 +723,8 @@ def _sure(part: CourseShare, own: int, in_all: int) -> CourseShare:
         alike["passage", passage.cohort.stage, passage.to].append(passage)
     course_share = CourseShare()
     for (what, *_), some in alike.items():
-        left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some))) if own else 0
+        number = sum(_cohort_of(one).number for one in some)
+        left = surely_of(own, in_all, number) if own else 0
         for one in some:
             share = min(left, _cohort_of(one).number)
             left -= share

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rounds.bench.diapause import out_of_place, purpose_of
+from rounds.bench.folding.unsure import limits
 from rounds.bench.permits import (
     ends_at,
     ends_at_midnight,
@@ -15,13 +16,13 @@ from rounds.bench.permits import (
     uses,
 )
 from rounds.bench.plurals import count, of_stage
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.check_labels import called
 from rounds.entries.registry import Weighed
-from rounds.entries.wording import animals
+from rounds.entries.wording import animals, comma_joined
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import span_words
@@ -240,8 +241,22 @@ def _stock(bench: Bench, container: Container) -> list[Line]:
     return [
         labelled(
             "stock",
-            f"{animals(lot.number, lot.stage, literal(lot.brood), lot.instar)}{f', {lot.sex}' if lot.sex else ''}"  # noqa: E501
-            f", {literal(bench.taxon_of(lot.brood))}{f', marked {literal(mark)}' if (mark := bench.marks.get(lot.brood)) else ''}",  # noqa: E501
+            comma_joined(
+                animals(lot.number, lot.stage, literal(lot.brood), lot.instar)
+                + _of_each(bench, lot),
+                lot.sex,
+                literal(bench.taxon_of(lot.brood)),
+                f"marked {literal(mark)}" if (mark := bench.marks.get(lot.brood)) else "",
+            ),
         )
         for lot in container.lots
     ]
+
+
+def _of_each(bench: Bench, lot: Lot) -> str:
+    """Of those that may be of several broods, how many are of each at least and at most."""
+    each = ", ".join(
+        f"{least if least == most else f'{least} to {most}'} of {literal(code)}"
+        for code, (least, most) in limits(bench, lot).items()
+    )
+    return f" ({each})" if each else ""

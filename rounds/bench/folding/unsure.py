@@ -188,6 +188,41 @@ def may_be_of(bench: Bench, brood: str) -> int:
     return sum(bench.mixed.get(code, 0) for code in _pools(bench, brood))
 
 
+def limits(bench: Bench, lot: Lot) -> dict[str, tuple[int, int]]:
+    """How many of each brood are in a lot that may be of several, at least and at most.
+
+    Empty where it is not known how many of each were mixed, and of those who are one animal each.
+    """
+    codes = members(lot.brood)
+    if OR not in lot.brood or any(code in bench.founders for code in codes):
+        return {}
+    lots = (other for container in bench.standing() for other in container.lots)
+    others = {other.brood for other in lots} | bench.tallies.keys() | bench.mixed.keys()
+    tally = bench.tallies.get(lot.brood)
+    known = not any(
+        OR in other and other != lot.brood and not set(members(other)).isdisjoint(codes)
+        for other in others
+    )
+    numbers = {code: bench.mixed.get(code, 0) for code in codes}
+    in_all = sum(numbers.values())
+    if not known or lot.brood in bench.mixed or (tally and tally.entered) or in_all < lot.number:
+        return {}
+    return {
+        code: (surely_of(own, in_all, lot.number), min(own, lot.number))
+        for code, own in numbers.items()
+    }
+
+
+def surely_of(own: int, in_all: int, number: int) -> int:
+    """How many of a number are of a brood whatever happened to which: those for which the others do
+    not suffice.
+
+    Args:
+        own: how many of all that nobody can tell apart are of it.
+    """
+    return max(0, own - (in_all - number))
+
+
 def _pools(bench: Bench, brood: str) -> list[str]:
     return [brood, *(code for code in bench.mixed if OR in code and brood in members(code))]
 
