@@ -112,8 +112,8 @@ def seen_on_stems(
     now: datetime,
     lots: Sequence[KeptLot] = (),
 ) -> list[Saying]:
-    """Young larvae seen on kept stems of which no egg is on record: frass is said first where none
-    was, of the lot that is named, or of the first."""
+    """Young larvae seen on kept stems: frass is said first where none was, of the lot that is
+    named, or of the first."""
     first = (*lots, *container.held)[0]
     if any(held.frass not in ("", "none") for held in lots or container.held):
         return young_larvae(bench, container, number, foresight, now, lots)
@@ -198,20 +198,23 @@ def _on_record(
 ) -> dict[tuple[str, str], int]:
     """How many of so many (of any number, without one) that hatched on lots are of the eggs on
     record, by where these are and their brood: those that lie beside the lots first, then those
-    that were found on these before."""
+    that were found on these before; of those found on the plant in use none did."""
     lots = list(shown) or [held for held in container.held if has_shown(held)]
     found: dict[tuple[str, str], int] = {}
     searched = (search.place for held in lots for search in held.searches if search.found)
     for code in dict.fromkeys((container.code, *searched)):
         place = bench.at(code)
         most = sum(found_at(held, code) for held in lots)
+        if place is container:
+            in_use = sum(host.eggs for host in place.hosts)
+            most = max(most, place.count("egg") - in_use)
         for lot in place.lots_of("egg") if place else ():
             theirs = stems_of(bench, container, [lot])
             if lot.brood not in bench.broods or not any(
                 one is held for one in lots for held in theirs
             ):
                 continue
-            left = lot.number if place is container else min(lot.number, most)
+            left = min(lot.number, most)
             most -= left
             if number is not None:
                 left = min(left, number - sum(found.values()))

@@ -157,14 +157,3 @@ def test_a_larva_on_old_stems_hatched_there_of_an_egg_that_nobody_found(
     assert recorded[-1]["lots"] == ["K7 A 06-02 08:30"]
     assert story.desk.bench.at("K7").held, "the rest may hatch yet"
     assert story.desk.bench.at("K7").count("larva") == int(line[3])
-
-
-@pytest.mark.parametrize("line", ["K7 1 larva on old stems", "K7 2 larvae on the kept stems"])
-def test_a_larva_on_old_stems_where_eggs_are_on_record_is_led_to_the_frass(
-    story: Story, line: str
-) -> None:
-    kept(story).type("K7 searched 4 on gorse")
-    told = story.refused(line)
-    assert "K7 frass plain lot=1" in told
-    assert "K7 hatched" in told
-    story.type("K7 frass plain lot=1")

@@ -62,9 +62,9 @@ def test_moved_before_they_are_said_names_both_lines(stems: Story) -> None:
 def test_under_which_of_several_is_asked_and_each_line_that_is_named_works(stems: Story) -> None:
     stems.type("L2 host changed fennel", "L2 moved kept stems to S2")
     asked = stems.refused("S2 3 larvae")
-    assert "S2 frass trace lot=1" in asked
-    assert "then S2 3 larvae" in asked
-    stems.type("S2 frass trace lot=1", "S2 3 larvae")
+    assert "S2 3 larvae lot 1" in asked
+    assert "S2 frass trace, then S2 3 larvae" in asked
+    stems.type("S2 3 larvae lot 1")
     assert stems.desk.bench.at("S2").count("larva") == 3
     assert len(stems.desk.bench.at("S2").held) == 2
 

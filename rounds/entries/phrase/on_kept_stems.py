@@ -72,7 +72,7 @@ def read_kept_stems(reader: Reader, described: KindSchema, word: Word) -> bool:
     if not length:
         return False
     if described.name in _LARVAE:
-        raise PhraseProblem(_of_larvae(reader), word, ("frass",))
+        raise PhraseProblem(_of_larvae(reader), word)
     reader.fields.setdefault("lots", (_named_at(reader, step, length),))
     reader.place += step + length
     return True
@@ -83,11 +83,7 @@ def _of_larvae(reader: Reader) -> str:
     container = reader.bench.at(code)
     lot = container.held[0].number if container and container.held else 1
     number = reader.fields.get("number", 1)
-    return (
-        f"hatched on kept stems: of eggs on record, as: {code} hatched {number}; of eggs that"
-        f" nobody found, as: {code} frass plain lot={lot}; then answer what is asked about young"
-        " larvae"
-    )
+    return f"young larvae on kept stems, as: {code} hatched {number} lot {lot}"
 
 
 def _named_at(reader: Reader, steps: int, length: int) -> str:

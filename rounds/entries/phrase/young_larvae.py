@@ -14,8 +14,9 @@ _LARVAE = r"(?:(?:young|new|tiny) )*(?:larvae?|caterpillars?|hatchlings?|l1)"
 _SEEN = late.pattern(
     rf"(?:(?:(?P<hatched>hatched)|counted|found|seen) ?)?(?P<number>\w+)(?P<more> more\b)?"
     rf"(?: ?(?P<larvae>{_LARVAE}))?(?: (?P<did>hatched|seen|found))?"
-    r"(?P<stems> on (?:the )?(?:kept|old) stems)?"
-    r"(?: (?:(?:on|under|in) )?(?:kept )?lot[ =]?(?P<lot>\d+))?"
+)
+_ON_STEMS = late.pattern(
+    r"\b(?:(?:on|under|in|of|from|at) )?(?:the )?(?:(?:kept|old|held) stems|(?:kept )?lot[ =]?(?P<lot>\d+)):?"
 )
 _MOVED = late.pattern(rf"moved? (?P<number>\w+) {_LARVAE} .*")
 
@@ -42,31 +43,37 @@ def young_larvae_seen(reader: Reader, form: ShortForm, container: Container) -> 
             f"{form.code} holds no larvae on record, but {there}; first {first}, then {form.code}"
             f" {typed}"
         )
-    seen = _SEEN.fullmatch(form.said)
+    on_stems = _ON_STEMS.search(form.said) if container.held else None
+    seen = _SEEN.fullmatch(
+        " ".join(_ON_STEMS.sub("", form.said).split()) if on_stems else form.said
+    )
     number = _number(seen["number"]) if seen else 0
-    if not seen or not number or not (seen["hatched"] or seen["larvae"]):
+    says_hatched = seen and (seen["hatched"] or seen["did"] == "hatched")
+    if not seen or not number or not (says_hatched or seen["larvae"]):
         return []
-    says_hatched = seen["hatched"] or seen["did"] == "hatched"
-    on_stems = container.held and not eggs
-    if are_known and not (seen["more"] or (on_stems and says_hatched)):
+    hidden = bool(container.held) and (not eggs or on_stems is not None)
+    if are_known and on_stems and not (seen["more"] or says_hatched):
+        raise PhraseProblem(
+            f"those on record, or more of them? As: {form.code} counted {number} larvae; or"
+            f" {form.code} {number} more larvae {on_stems[0].strip()}"
+        )
+    if are_known and not (seen["more"] or (hidden and says_hatched)):
         return []
-    if says_hatched and not on_stems:
+    if says_hatched and not hidden:
         return []
-    if eggs and (seen["stems"] or seen["lot"]):
-        return []  # eggs on record are of the plant in use: the frass look tells of the old one
-    if number > eggs > 0:
+    if number > eggs > 0 and not hidden:
         lines = ", then ".join(_lines_of(container, number, mothers))
         raise PhraseProblem(f"{form.code} holds {_there(container)} on record; first {lines}")
     if len(mothers) > 1:
         raise PhraseProblem(f"of which female? As: {_lines_of(container, number, mothers)[0]}")
     if mothers:
         return ["stocked", str(number), "L1", f"brood={mothers[0]}"]
-    if not eggs:
-        if not seen["lot"]:
-            _under_which(container, number)
+    if hidden:
         reader.on_kept_stems = True
-    if seen["lot"]:
-        reader.fields["lots"] = (_lot_of_number(container, seen["lot"]),)
+        if on_stems and on_stems["lot"]:
+            reader.fields["lots"] = (_lot_of_number(container, on_stems["lot"]),)
+        else:
+            _under_which(container, number, " on kept stems" * (eggs > 0))
     return ["hatched", str(number), *(["more"] if seen["more"] else [])]
 
 
@@ -79,14 +86,14 @@ def _lot_of_number(container: Container, number: str) -> str:
     return lot.lot
 
 
-def _under_which(container: Container, number: int) -> None:
+def _under_which(container: Container, number: int, on_stems: str) -> None:
     """Ask on which of several kept stems they are, where no frass has shown it."""
     code, lots = container.code, container.held
     if len(lots) > 1 and not any(lot.frass not in ("", "none") for lot in lots):
-        frass = f"{code} frass trace"
+        larvae = f"{code} {number} larvae"
         raise PhraseProblem(
-            f"on which kept stems? First {frass} lot={lots[0].number}, or where nobody knows"
-            f" {frass} alone; then {code} {number} larvae"
+            f"on which kept stems? As: {larvae} lot {lots[0].number}; or where nobody knows first:"
+            f" {code} frass trace, then {larvae}{on_stems}"
         )
 
 
