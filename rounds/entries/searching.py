@@ -295,6 +295,7 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
         idle=each("of the those larvae young"),
         synonyms=(
             say("frass of larvae, frass of the larvae, frass of those", level="trace")
+            | say("frass seen, frass there, frass yes", level="trace")
             | say("frass on record", level="trace", on_record=True)
             | say("no frass, no droppings, frass no", level="none")
             | say("lots of frass, much frass, plenty of frass, fresh frass", level="plain")
@@ -348,6 +349,15 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
         level = _SHOWN_LEVELS.get(self.level, self.level)
         whose = "of larvae on record" if self.on_record else ""
         return comma_joined(f"frass: {level}", whose, lots_words(self.lots))
+
+    def aside(self, bench: Bench) -> str:
+        """Frass where only eggs are on record is of some that hatched, which it does not say."""
+        container = bench.at(self.container)
+        if container is None or self.level not in SHOWN or container.held:
+            return ""
+        eggs = 0 if container.count("larva") else container.count("egg")
+        hatched = f"if some of these hatched: {self.container} hatched 1"
+        return f"{count(eggs, 'egg')} on record; {hatched}" if eggs else ""
 
     def unusual(self, bench: Bench) -> bool:
         return self.level in SHOWN

@@ -843,18 +843,8 @@ ASKED = [
         "R1 one sick",
         "only looked so, or is the whole cup suspect from now? As: R1 looked weak; or R1 suspect pale and slow",
     ),
-    (
-        "R1 8 in L4",
-        "8 of what, or what happened to them? As: R1 counted 8 larvae; R1 moulted 8 L4; R1 pupated 8; R1 died 8",
-    ),
-    ("R1 8 L4", "how many are in L4 now? As: R1 moulted 8 L4; R1 moulted all L4"),
-    (
-        "R1 8 now L4",
-        "8 of what, or what happened to them? As: R1 counted 8 larvae; R1 moulted 8 L4; R1 pupated 8; R1 died 8",
-    ),
     ("R1 moulted 8", "which instar are they in now? As: R1 moulted 8 L4"),
     ("R1 8 moulted", "which instar are they in now? As: R1 moulted 8 L4"),
-    ("R1 all L4", "how many are in L4 now? As: R1 moulted 8 L4; R1 moulted all L4"),
     ("R1 wet frass", "wet how? As: R1 looked condensation; R1 misted"),
     (
         "R1 7 into R9",

@@ -16,6 +16,7 @@ from rounds.entries.schema import describe
 
 _EXAMPLES = late.pattern(r"^(.*? As: )(.*)$", re.DOTALL)
 _INSTAR = late.pattern(r"\bL4\b")
+_SO_MANY = late.pattern(r"\b(\w+) (\d+)\b")
 _LAST_INSTAR = 7
 
 
@@ -29,6 +30,8 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
         PhraseProblem: the question.
     """
     code = place.codes[0] if place.codes else code_later(reader)
+    if not place.words and not code:
+        code = _where_it_can_be(reader.bench, asked[0])
     container = reader.bench.at(code)
     shelf = f"shelf {code}" if place.what == "shelf" else ""
     here = shelf or place.words or code or next(iter(reader.codes.values()), "K4")
@@ -39,6 +42,15 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
     elif container is not None:
         text = _of_what_stands_there(text, reader, container)
     raise PhraseProblem(text, reader.word, asked[1])
+
+
+def _where_it_can_be(bench: Bench, question: str) -> str:
+    """The first container with a stage that an example tells the end of; '' for none."""
+    found = _EXAMPLES.match(question)
+    kinds = [_kind_of(one.split()[1:]) for one in found[2].split("; ")] if found else []
+    stages = {kind.grows_from for kind in kinds if kind and kind.grows_from}
+    there = (one.code for one in bench.standing() for stage in stages if one.count(stage))
+    return next(there, "")
 
 
 def code_later(reader: Reader) -> str:
@@ -56,10 +68,22 @@ def _of_what_stands_there(text: str, reader: Reader, container: Container) -> st
     instar = min((lot.instar for lot in container.lots_of("larva") if lot.instar), default=0)
     if 0 < instar < _LAST_INSTAR:
         text = _INSTAR.sub(f"L{instar + 1}", text)
-    return _that(
+    text = _that(
         text,
         lambda example: _fits(example.removeprefix("or ").split()[1:], container, reader.bench),
     )
+    return _no_more_than_there(text, container)
+
+
+def _no_more_than_there(text: str, container: Container) -> str:
+    """A question with examples of no more animals than are of the stage that ends."""
+
+    def as_many(found: re.Match[str]) -> str:
+        kind = _kind_of([found[1]])
+        there = container.count(kind.grows_from) if kind and kind.grows_from else 0
+        return f"{found[1]} {min(int(found[2]), there)}" if there else found[0]
+
+    return _SO_MANY.sub(as_many, text)
 
 
 def _that(text: str, fits: Callable[[str], bool]) -> str:

@@ -476,13 +476,18 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         there = int(instar[1:]) in instars
         if number_of(word) and there and min(instars) == int(instar[1:]):
             return k.Counted  # none is younger that could have moulted
-        number = number_of(word) or "8"
-        counted = f"; {place.words} counted {number} {instar}" if there else ""
-        raise PhraseProblem(
-            f"how many are in {instar} now? As: {place.words} moulted {number} {instar};"
-            f" {place.words} moulted all {instar}{counted}",
-            word,
-        )
+        larvae = container.lots_of("larva") if container else []
+        younger = sum(lot.number for lot in larvae if lot.instar < int(instar[1:]))
+        counted = sum(lot.number for lot in larvae if lot.instar == int(instar[1:]))
+        number = int(number_of(word) or younger or 8)
+        here = f"{place.words} moulted"
+        forms = [f"{here} {min(number, younger or 8)} {instar}"]
+        forms = [*forms, f"{here} all {instar}"] if younger or not larvae else []
+        if number_of(word) and 0 < counted < number:
+            forms.append(f"in all {number}: {here} {number - counted} {instar}")
+        elif there:
+            forms.append(f"{place.words} counted {number_of(word) or counted} {instar}")
+        raise PhraseProblem(f"how many are in {instar} now? As: {'; '.join(forms)}", word)
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
     plant = next(
         (plants[text] for length in (3, 2, 1) if (text := reader.said(0, length)) in plants), ""

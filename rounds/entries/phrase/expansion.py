@@ -789,9 +789,12 @@ def _all_are(fields: dict[str, Any], container: Container | None) -> list[Saying
         rest = {name: value for name, value in fields.items() if name not in ("stage", "method")}
         return [(grew, rest | {"number": there})]
     if not fields.get("number"):
-        what = PLURALS.get(stage, "animals")
+        what, instar = PLURALS.get(stage, "animals"), fields.get("instar")
+        others = container.count(stage) if container and stage and instar else 0
+        of_instar = f" in L{instar}" if instar else ""
         return UnclearTime(
-            f"no {what} on record in {code}; say how many, as: {code} counted 4 {what}"
+            f"no {what}{of_instar} on record in {code}; say how many, as: {code} counted"
+            f" {others or 4} {what}"
         )
     return [(k.Counted, fields)]
 

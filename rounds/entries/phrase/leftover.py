@@ -300,6 +300,8 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
             return f"how does it stand? As: {here} moat full; {here} moat low 4 mm; {here} moat dry"
         first = f"{here} changed barrier=moat" if code else f"shelf set up {here} moat"
         return f"{here} has no moat on record; where it has one, as: {first}"
+    if (described.name, wanting) == ("frass", "level"):
+        return _how_much_frass(reader, code)
     if (described.name, wanting) == ("put off", "why"):
         told = reader.at and reader.at <= reader.now
         day = f"{reader.at:%Y-%m-%d %H:%M} " if told else ""
@@ -316,6 +318,17 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
         others = ", ".join(one for one in dict.fromkeys(_USUAL.values()) if one != usual)
         return f"what for? As: {here} set up {usual}{shelf}{note}; it can be for {others} too"
     return ""
+
+
+def _how_much_frass(reader: Reader, code: str) -> str:
+    """How much is asked, under which kept stems, and how many eggs on record hatched, as far as
+    there are any."""
+    container = reader.bench.at(code)
+    lot = f" lot={container.held[0].number}" if container and container.held else ""
+    forms = [f"{code} frass {level}".strip() for level in (f"trace{lot}", f"plain{lot}", "none")]
+    if container and container.count("egg"):
+        forms.append(f"of eggs on record that hatched: {code} hatched 1")
+    return f"how much? As: {'; '.join(forms)}"
 
 
 # What a container is most often for, by the letter that its code begins with; common practice.

@@ -43,6 +43,7 @@ from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.more_counted import more_counted
 from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups
+from rounds.entries.phrase.now_in_instar import now_in_instar
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.on_kept_stems import read_kept_stems
 from rounds.entries.phrase.places import (
@@ -105,7 +106,7 @@ def read_phrase(
         spell_out(reader)
         one_more(reader)
         unsure_eggs(reader)
-        say_in_full(reader, (young_larvae_seen, more_counted, failed_wings))
+        say_in_full(reader, (young_larvae_seen, more_counted, now_in_instar, failed_wings))
         read_new_cups(reader)
         stems_moved(reader)
         stems_kept_there(reader)

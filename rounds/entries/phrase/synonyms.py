@@ -73,7 +73,10 @@ leaf, leaves, plant, host, sprig, sprigs, stem, stems, food, new host, fresh, ne
     fresh; {0} host out violet
 cut host, cut plant, host cut, fresh cut host | for the old, or put in beside it? As: {0} host
     changed, old kept; {0} host in violet 3 sprigs
-hatching, emerging, pupating | how many are through by now? As: {0} hatched 12, {0} pupated 2, {0}
+frass of eggs, frass from eggs, frass of the eggs, frass from the eggs, frass under eggs, frass
+    beside eggs, frass with eggs | how many of these eggs have hatched? As: {0} hatched 1; {0}
+    hatched all
+hatching, emerging, pupating | how many are through by now? As: {0} hatched 12; {0} pupated 2; {0}
     emerged 1
 open, shut, close, lid, closed up | the lid, or is the cup empty and out to be washed? As: {0} lid
     opened; {0} covered; {0} closed

@@ -16,7 +16,8 @@ _SEEN = late.pattern(
     rf"(?: ?(?P<larvae>{_LARVAE}))?(?: (?P<did>hatched|seen|found))?"
 )
 _ON_STEMS = late.pattern(
-    r"\b(?:(?:on|under|in|of|from|at) )?(?:the )?(?:(?:kept|old|held) stems|(?:kept )?lot[ =]?(?P<lot>\d+)):?"
+    r"\b(?:(?:on|under|in|of|from|at) )?(?:the )?"
+    r"(?:(?:kept|old|held) stems|(?:kept )?lot[ =]?(?P<lot>\d+)):?"
 )
 _MOVED = late.pattern(rf"moved? (?P<number>\w+) {_LARVAE} .*")
 
