@@ -17,7 +17,7 @@ from rounds.bench.codes import free_code, members, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
-from rounds.bench.plurals import PLURALS
+from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Entry, Sex
 from rounds.entries.piecewise import typed
@@ -254,14 +254,21 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
             " on record; count first"
         )
     if entry.stage == "adult" == entry.stage_meant(container, msgspec.structs.asdict(entry)):
-        young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
-        as_young = (
-            f"; of young ones say the stage, as: {code} {entry.what} {number} {young}"
-            if young and not getattr(entry, "sex", None)
-            else ""
-        )
-        first = f"; if it emerged, first: {code} emerged {number}" if young == "pupa" else ""
-        return f"{number} {entry.what}, but {code} holds {there or 'no'} adults{first}{as_young}"
+        pupae, more = container.count("pupa"), number - there
+        adults = count(there, "adult") if there else "no adults"
+        if pupae:
+            emerged = min(pupae, more)
+            return (
+                f"{number} {entry.what}, but {code} holds {adults}; if"
+                f" {emerged} more emerged, first: {code} emerged {emerged}, then {code}"
+                f" {entry.what} {there + emerged}"
+            )
+        young = next((lot.stage for lot in container.lots if lot.stage != "adult"), None)
+        as_young = ""
+        if young and not entry.sex:
+            those = count(min(number, container.count(young)), young)
+            as_young = f"; of young ones say the stage, as: {code} {entry.what} {those}"
+        return f"{number} {entry.what}, but {code} holds {adults}{as_young}"
     return (
         f"{number} out of {code}, but it holds {holds(container)}; count again, or correct the"
         " stock"

@@ -58,6 +58,6 @@ def test_larvae_are_let_go_where_the_stage_is_said(cups: Story) -> None:
         == "1 released, but R3 holds no adults; of young ones say the stage, as: R3 released 1 larva"
     )
     cups.type("R3 released 1 larva")
-    assert "P4 released 1 pupa" in cups.refused("P4 released 1")
+    assert "P4 emerged 1, then P4 released 1" in cups.refused("P4 released 1")
     cups.type("P4 emerged 1")
     assert "R3" not in cups.type("P4 released 1")[0]

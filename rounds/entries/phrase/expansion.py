@@ -748,7 +748,8 @@ def _all_of(
     if kind is k.Sexed:
         of_these = k.Sexed(id="", at=at, logged=at, by="", **(fields | {"number": 1}))
         return fields | {"number": sum(lot.number for lot in unsexed(container, of_these))}
-    stage: Stage | None = kind.grows_from or fields.get("stage")
+    said: Stage | None = fields.get("stage")
+    stage = kind.grows_from or said or kind.stage_meant(container, fields)
     lots = matching(
         container,
         brood=str(fields.get("brood", "")),
@@ -766,8 +767,8 @@ def _all_of(
     if stage is None and len({lot.stage for lot in lots}) > 1:
         stages = sorted({lot.stage for lot in lots})
         return UnclearTime(
-            f"all of which? {container.code} holds {' and '.join(stages)}; say which, as: all"
-            f" {stages[0]}"
+            f"all of which? {container.code} holds {holds(container)}; say"
+            f" {' or '.join(f'all {PLURALS[one]}' for one in stages)}"
         )
     return fields | {"number": sum(lot.number for lot in lots)}
 
@@ -790,11 +791,11 @@ def _all_are(fields: dict[str, Any], container: Container | None) -> list[Saying
         return [(grew, rest | {"number": there})]
     if not fields.get("number"):
         what, instar = PLURALS.get(stage, "animals"), fields.get("instar")
-        others = container.count(stage) if container and stage and instar else 0
+        lots = matching(container, stage=fields.get("stage")) if container and instar else []
         of_instar = f" in L{instar}" if instar else ""
         return UnclearTime(
             f"no {what}{of_instar} on record in {code}; say how many, as: {code} counted"
-            f" {others or 4} {what}"
+            f" {sum(lot.number for lot in lots) or 4} {what}"
         )
     return [(k.Counted, fields)]
 

@@ -58,12 +58,16 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
 
 
 def _so_many_more(reader: Reader) -> None:
-    """``another 5 eggs`` as ``5 more eggs``."""
+    """``another 5 eggs`` as ``5 more eggs``, and ``all 12`` as ``12``."""
     words = reader.words
     for place, (word, number) in enumerate(pairwise(words)):
-        is_said = word.lower == "another" and not (word.quoted or number.quoted)
-        if is_said and digits_of(number.text) not in ("", "1"):
+        if word.quoted or number.quoted or not digits_of(number.text):
+            continue
+        if word.lower == "another" and digits_of(number.text) != "1":
             words[place : place + 2] = [number, Word("more", word.at)]
+        elif word.lower == "all":
+            del words[place]
+            return
 
 
 def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
