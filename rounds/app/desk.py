@@ -323,7 +323,7 @@ class Desk:
         """What loggers wrote, as the book's files have it."""
         from rounds.daybook.logger_cache import LoggerCache  # most books have none
 
-        return LoggerCache(self.book.folder)
+        return LoggerCache(self.book.folder, self.book.beside)
 
     def listen(self, listener: Callable[[], None]) -> None:
         """Call this after every change of the bench."""

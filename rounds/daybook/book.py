@@ -69,18 +69,19 @@ class Daybook:
     ) -> None:
         self.folder = folder
         self.writer = Writer(folder, name)
-        self._beside = remembered_at(folder, name)
+        # where this machine remembers things of the book, without an ending; None where it cannot
+        self.beside = remembered_at(folder, name)
         self._identity = Identity(folder)
-        self._own_lines = OwnLines(folder, self._identity, self._beside)
+        self._own_lines = OwnLines(folder, self._identity, self.beside)
         self._storage = LogStorage(folder, self.writer, **system, wrote=self._own_lines.add)
         self._db = DaybookDB(storage=lambda: self._storage)
         self.position: Position = position or {}
         self.apart = False  # whether something that was read is not in the files any more as it was
-        self.accepted = accepted_in(self._beside)  # damaged lines that the keeper knows of
-        self._seen = LineCounts(folder, self._beside, self.writer, self._own_lines)
-        self.cannot_remember = cannot_remember(self._beside)  # in words; empty where it can
+        self.accepted = accepted_in(self.beside)  # damaged lines that the keeper knows of
+        self._seen = LineCounts(folder, self.beside, self.writer, self._own_lines)
+        self.cannot_remember = cannot_remember(self.beside)  # in words; empty where it can
         self._checkpoint = Checkpoint(folder, self.writer)
-        self._aside = KeptAside(self._identity, self._beside)
+        self._aside = KeptAside(self._identity, self.beside)
         self._first_problems = self._opening()
 
     @classmethod
@@ -224,10 +225,10 @@ class Daybook:
         self._seen.accept(position_of(self.folder))
         self._own_lines.forget()
         self.writer.begin_anew()
-        if self._beside is not None:
+        if self.beside is not None:
             self.accepted = frozenset(str(problem) for problem in damaged)
             with contextlib.suppress(OSError):
-                put_lines(_accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
+                put_lines(_accepted_at(self.beside), [msgspec.json.encode(sorted(self.accepted))])
 
     def known_by(self, first: str) -> str:
         """The id by which this book is known again: that of its first line, or of one before it
@@ -237,9 +238,9 @@ class Daybook:
         Args:
             first: the id of the first line that can be read; empty where there is none.
         """
-        if self._beside is None:
+        if self.beside is None:
             return first
-        path, known = self._beside.with_suffix(".first"), ""
+        path, known = self.beside.with_suffix(".first"), ""
         with contextlib.suppress(OSError):
             known = read_plain(path).decode("utf-8", "replace").strip()
         text = min(filter(None, (first, known)), default="")

@@ -35,8 +35,8 @@ from rounds.daybook.lines import (
     ReadMark,
     Stamp,
     holds_pieces,
+    is_untouched,
     print_before,
-    stamp_of,
 )
 from rounds.daybook.safe_files import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock
@@ -45,7 +45,6 @@ from rounds.entries.base import Entry
 
 NAME = "checkpoint-{writer}"
 SEAL = 64  # signs of the sum over all that follows it
-JUST_THEN_NS = 1_000_000_000  # the system's clock of files is coarse
 _MAGIC = b"rounds checkpoint, may be deleted at any time\n"
 
 
@@ -158,7 +157,7 @@ class Checkpoint:
                 about = os.fstat(file.fileno())
                 if about.st_size < proof.offset:
                     return False
-                if _is_untouched(about, proof.stamp):
+                if is_untouched(about, proof.stamp):
                     return print_before(file.fileno(), proof.offset) == proof.print
                 end = proof.pieces[-1].end if proof.pieces else 0
                 return end == proof.offset and holds_pieces(file.fileno(), proof.pieces)
@@ -232,13 +231,6 @@ def _made(beside: Path) -> int:
 def is_checkpoint(path: Path) -> bool:
     """Whether a file of a book is a checkpoint, or one half written."""
     return path.name.startswith(NAME.format(writer=""))
-
-
-def _is_untouched(about: os.stat_result, stamp: Stamp) -> bool:
-    """Whether a file is as it was when it was read: the system's own time of its last change shows
-    it, unless that was just then."""
-    now = stamp_of(about, stamp.at_ns)
-    return now == stamp and stamp.changed_ns + JUST_THEN_NS < stamp.at_ns
 
 
 def _mark(proof: Proof) -> ReadMark:

@@ -124,6 +124,16 @@ def stamp_of(about: os.stat_result, at_ns: int) -> Stamp:
     return Stamp(about.st_ino, about.st_size, about.st_ctime_ns, at_ns)
 
 
+JUST_THEN_NS = 1_000_000_000  # the system's clock of files is coarse
+
+
+def is_untouched(about: os.stat_result, stamp: Stamp) -> bool:
+    """Whether a file is as it was when it was read: the system's own time of its last change shows
+    it, unless that was just then."""
+    now = stamp_of(about, stamp.at_ns)
+    return now == stamp and stamp.changed_ns + JUST_THEN_NS < stamp.at_ns
+
+
 Position = dict[str, ReadMark]
 Progress = Callable[[int, int], None]  # bytes done, of so many
 

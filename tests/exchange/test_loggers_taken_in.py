@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench.series_names import is_series_name, series_name
+from rounds.daybook import logger_cache
 from rounds.daybook.series import WHAT_TO_DO, as_text, read_series, write_series
 from rounds.entries.registry import BroodBegun, LoggerRead, SetUp, Stocked
 from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
@@ -467,3 +468,33 @@ def test_a_hole_in_a_series_is_told_beside_the_forecast_with_what_stands_in_for_
     assert "nothing read" in told
     assert "07:50" in told
     assert "16:00 (a straight line across)" in told
+
+
+def test_files_that_were_found_whole_are_not_read_again_at_the_next_start(
+    desk: Desk, open_desk: Callable[..., Desk], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(
+        "rounds.daybook.lines.JUST_THEN_NS", -10_000_000
+    )  # clocks of files are coarse
+    take(desk, log_of([20, 21, 22]))
+    (file,) = (desk.book.folder / "series").iterdir()
+    before = file.stat()
+    assert not open_desk("aaaa1111").problems
+    read: list[str] = []
+    look = logger_cache.trouble_with
+
+    def counted(folder: Path, name: str, digest: str) -> object:
+        read.append(name)
+        return look(folder, name, digest)
+
+    monkeypatch.setattr(logger_cache, "trouble_with", counted)
+    assert not open_desk("aaaa1111").problems
+    assert not read
+
+    file.write_text(file.read_text().replace(",21,", ",27,"))  # as long, and as old to look at
+    os.utime(file, ns=(before.st_atime_ns, before.st_mtime_ns))
+    for _ in range(2):
+        assert "is not as it was written" in " ".join(open_desk("aaaa1111").problems)
+    assert len(read) == 2
+    file.unlink()
+    assert "No such file" in " ".join(open_desk("aaaa1111").problems)
