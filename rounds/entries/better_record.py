@@ -60,7 +60,7 @@ def with_found_of(bench: Bench, find: k.Searched, mothers: tuple[str, ...]) -> l
     Args:
         bench: as it stood when they were found.
     """
-    taken = said_by(find) | {"brood": "", "laid_by": (), "which": "", "among": mothers}
+    taken = said_by(find) | {"brood": "", "which": "", "among": mothers}
     begun, said = eggs_with_a_brood(bench, bench.containers[find.container], taken, find.at)
     # a brood begins before its eggs, whose line keeps its place among those of its instant
     before = begun and [(k.BroodBegun, begun | {"at": find.at - timedelta(seconds=1)})]

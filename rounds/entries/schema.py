@@ -14,7 +14,8 @@ from rounds.entries.slots import Slots
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
 
 
-OWN = frozenset({"id", "at", "logged", "by", "round", "part_of", "cups", "says"})
+# what every line has, and what the desk notes beside what was said
+OWN = frozenset({"id", "at", "logged", "by", "round", "part_of", "cups", "says", "laid_by"})
 
 
 class FieldSchema(Struct, frozen=True):
