@@ -39,7 +39,11 @@ class Measures(Struct, frozen=True):
 
     def heat(self, degree_days: float, digits: int = 0) -> str:
         """Degree-days, as ``75 C day`` or ``135 F day``."""
-        return f"{self.told(degree_days, 'C day'):.{digits}f} {self.temperature} day"
+        return f"{self.heat_number(degree_days, digits)} {self.temperature} day"
+
+    def heat_number(self, degree_days: float, digits: int = 0) -> str:
+        """Degree-days without their unit."""
+        return f"{self.told(degree_days, 'C day'):.{digits}f}"
 
     def celsius(self, typed: float) -> float:
         """A temperature as typed, in C."""

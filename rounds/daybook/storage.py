@@ -156,15 +156,27 @@ class LogStorage(Storage):
             if own is None or not self.writer.announce(path.name, announced(own, data), data):
                 return False
             self._put(descriptor, path.name, own, data)
-            if own.size == 0:
-                flush_folder(self.folder)
-            if not _is_still(path, descriptor, own.size + len(data)):
-                return False
-            self.writer.announce(path.name, own_of(descriptor, own.lines + data.count(b"\n")))
-            self._wrote(path.name, own.size, data)
-            return True
+            return self._is_in_place(path, descriptor, data, own.size, own.lines)
         finally:
             os.close(descriptor)
+
+    def _is_in_place(
+        self, path: Path, descriptor: int, data: bytes, size: int = 0, lines: int = 0
+    ) -> bool:
+        """Whether what was written behind so many bytes and lines lies under the file's name; it is
+        announced then as written."""
+        if size == 0:
+            flush_folder(self.folder)
+        if not _is_still(path, descriptor, size + len(data)):
+            return False
+        self.writer.announce(path.name, own_of(descriptor, lines + data.count(b"\n")))
+        self._wrote(path.name, size, data)
+        return True
+
+    def _write_all(self, descriptor: int, data: bytes) -> None:
+        if self._write(descriptor, data) != len(data):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        self._flush(descriptor)
 
     def _begun(self, path: Path, data: bytes) -> bool | None:
         """Make the file of a month with its first lines in it, so that nobody ever sees it empty;
@@ -172,21 +184,14 @@ class LogStorage(Storage):
         part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
         descriptor = os.open(part, os.O_RDWR | os.O_APPEND | NEW, 0o600)
         try:
-            if self._write(descriptor, data) != len(data):
-                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-            self._flush(descriptor)
+            self._write_all(descriptor, data)
             try:
                 os.link(part, path)
             except FileExistsError:
                 return False
             except OSError:
                 return None
-            flush_folder(self.folder)
-            if not _is_still(path, descriptor, len(data)):
-                return False
-            self.writer.announce(path.name, own_of(descriptor, data.count(b"\n")))
-            self._wrote(path.name, 0, data)
-            return True
+            return self._is_in_place(path, descriptor, data)
         finally:
             os.close(descriptor)
             with contextlib.suppress(OSError):
@@ -239,9 +244,7 @@ class LogStorage(Storage):
     def _put(self, descriptor: int, name: str, own: OwnFile, data: bytes) -> None:
         """Write and flush; where that fails nothing of it stays."""
         try:
-            if self._write(descriptor, data) != len(data):
-                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-            self._flush(descriptor)
+            self._write_all(descriptor, data)
         except OSError:
             # Should it be there all the same, it is set aside before anything else is said: it was
             # reported as not saved.

@@ -311,9 +311,7 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
     if change.need is None or change.half is None:
         return labelled("who", whose), labelled("why", literal(change.why_not), "late")
     need = change.need
-    gathered, heat = (
-        f"{measures.told(one, 'C day'):.0f}" for one in (change.degree_days, need.constant_dd)
-    )
+    gathered, heat = (measures.heat_number(one) for one in (change.degree_days, need.constant_dd))
     to = f" to {said(change.gathered_to)}" if change.gathered_to else ""
     earlier = "; earlier as where they stood then" if change.moved else ""
     lines = [

@@ -413,7 +413,7 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
             lower = f"{lower} (se {fit.se_lower_c * size:.1f})"
         constant = measures.heat(fit.constant_dd)
         if fit.se_constant_dd is not None:
-            constant += f" (se {measures.told(fit.se_constant_dd, 'C day'):.0f})"
+            constant += f" (se {measures.heat_number(fit.se_constant_dd)})"
         yield labelled(
             "own",
             f"{one.stage}: from {lower} on, {constant}, by {count(fit.points, 'brood')} (Campbell"

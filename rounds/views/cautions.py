@@ -6,7 +6,7 @@ They defer to labels, local codes, permits and licensed practice.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from types import ModuleType
 
 from rounds.bench.codes import members
 from rounds.bench.state import Bench, Container, Round
@@ -15,9 +15,6 @@ from rounds.entries.registry import KIND_BY_NAME, Light, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 from rounds.word_tables import table_rows
-
-if TYPE_CHECKING:
-    from rounds.checks.base import Check
 
 CAUTIONS: dict[str, str] = dict(
     table_rows("""
@@ -39,11 +36,11 @@ said | This tool says what was seen. It names no disease and no species, and giv
 )
 
 
-def _checks() -> dict[str, Check]:
-    """All checks, which are not loaded for a typed line that needs no caution."""
-    from rounds.checks.registry import CHECKS
+def _checks() -> ModuleType:
+    """Where all checks are, which are not loaded for a typed line that needs no caution."""
+    from rounds.checks import registry
 
-    return CHECKS
+    return registry
 
 
 def cautions_at(check: str, walk: Round | None) -> list[str]:
@@ -51,7 +48,9 @@ def cautions_at(check: str, walk: Round | None) -> list[str]:
     yet."""
     shown = _shown_in(walk)
     return [
-        CAUTIONS.get(name, name) for name in _checks()[check].first_cautions if name not in shown
+        CAUTIONS.get(name, name)
+        for name in _checks().CHECKS[check].first_cautions
+        if name not in shown
     ]
 
 
@@ -71,17 +70,16 @@ def _shown_in(walk: Round | None) -> set[str]:
     typed."""
     kinds = {kind for _, kind in walk.done} if walk else set()
     shown = {name for kind in kinds for name in KIND_BY_NAME[kind].cautions}
-    from rounds.checks.registry import ANSWERED_BY
-
-    for check in _checks().values():
-        if ANSWERED_BY[check.name] & kinds:
+    checks = _checks()
+    for check in checks.CHECKS.values():
+        if checks.ANSWERED_BY[check.name] & kinds:
             shown.update(check.first_cautions)
     return shown
 
 
 def cautions_of(check: str) -> list[str]:
     """The cautions that go with a check."""
-    return [CAUTIONS.get(name, name) for name in _checks()[check].cautions]
+    return [CAUTIONS.get(name, name) for name in _checks().CHECKS[check].cautions]
 
 
 def care_lines(bench: Bench, container: Container) -> list[Line]:

@@ -133,7 +133,7 @@ def _frass(chance: Chance, measures: Measures) -> str:
             " count from when it is over"
         )
     since, over, hatch = (
-        f"{measures.told(one, 'C day'):.0f}"
+        measures.heat_number(one)
         for one in (at.degree_days, at.degree_days + at.laid_over, at.hatch_dd)
     )
     gone = (

@@ -19,7 +19,7 @@ from rounds.checks.worth import worth_of
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line
 from rounds.views.keys import key_label
-from rounds.views.question_lines import usual_sign
+from rounds.views.question_lines import other_answers, usual_sign
 from rounds.views.round_page import LOTS, RoundPage
 from rounds.views.states import SIGNS
 from rounds.views.stop_page import pressing_words
@@ -167,12 +167,8 @@ def options(question: Question) -> str:
     """All that can be answered, each a sentence with its key named as a key, and what a number
     means."""
     usual = question.usual
-    others = [
-        answer
-        for answer in question.by_likelihood
-        if answer is not usual and answer.key not in ("enter", "space")
-    ]
-    texts = [_option(answer) for answer in ([usual] if usual is not None else []) + others]
+    answers = [*([usual] if usual is not None else []), *other_answers(question)]
+    texts = [_option(answer) for answer in answers]
     numbers = list(_numbers(question))
     if texts:
         numbers = [f"Or {text[0].lower()}{text[1:]}" for text in numbers]

@@ -76,10 +76,15 @@ def keys_and_labels(question: Question) -> list[tuple[str, str]]:
     told = [(usual_sign(usual), usual.label)] if usual is not None else []
     if usual is None and question.no_usual:
         told = [(SPACE, question.no_usual)]
-    return told + [
-        (sign_of(answer.key), answer.label)
+    return told + [(sign_of(answer.key), answer.label) for answer in other_answers(question)]
+
+
+def other_answers(question: Question) -> list[Answer]:
+    """The answers beside the usual one that have a key of their own, the likeliest first."""
+    return [
+        answer
         for answer in question.by_likelihood
-        if answer is not usual and answer.key not in ("enter", "space")
+        if answer is not question.usual and answer.key not in ("enter", "space")
     ]
 
 
