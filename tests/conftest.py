@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
+from functools import cache
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -39,6 +42,26 @@ class Clock:
 def _own_memory(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """What this machine remembers of books is another in each test, in the commands that a test runs too."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp(PREFIX)))
+
+
+def pytest_collection_finish() -> None:
+    """All that was collected stays to the end: it need not be looked through for garbage again and again."""
+    gc.freeze()
+
+
+@pytest.fixture(autouse=True)
+def _looks_for_garbage() -> Iterator[None]:
+    """A short command looks for none, for it ends before any matters; the tests go on after it."""
+    yield
+    gc.enable()
+
+
+@cache
+def demo_told(now: datetime, zone: ZoneInfo) -> list[dict[str, Any]]:
+    """The lines of the demo up to now."""
+    from demo.scenario import scenario
+
+    return [written.write(entry) for entry in scenario(now, zone)]
 
 
 class Hand:
@@ -85,9 +108,7 @@ def desk(open_desk: Callable[..., Desk]) -> Desk:
 @pytest.fixture
 def demo_desk(open_desk: Callable[..., Desk], clock: Clock) -> Desk:
     """A desk at the demo, as its morning round is due."""
-    from demo.scenario import scenario
-
     desk = open_desk()
-    desk.book.append_many([written.write(entry) for entry in scenario(clock.now, PARIS)])
+    desk.book.append_many(demo_told(clock.now, PARIS))
     desk.hear()
     return desk

@@ -145,10 +145,11 @@ class RoundsApp(OneKeyAtATime):
             self.call_later(begin)
 
     def _drawn(self) -> None:
-        """What was loaded stays to the end: it need not be looked through for garbage again and
-        again."""
-        gc.freeze()
-        gc.enable()
+        """What was loaded while nobody looked for garbage stays to the end: it need not be looked
+        through again and again."""
+        if not gc.isenabled():
+            gc.freeze()
+            gc.enable()
 
     def open_first_start(self) -> None:
         """An empty book: five questions to the first container and the first round, or the

@@ -16,8 +16,8 @@ from rounds.app.first_start import FirstStart, read_place
 from rounds.bench.measures import CUSTOMARY
 from rounds.entries import registry as k
 from rounds.exchange.import_setup import taken_over
+from tests.command import rounds
 from tests.conftest import Clock
-from tests.shell.test_shell import rounds
 
 ANSWERS = (
     "Weir House bench",
@@ -129,15 +129,11 @@ def test_what_does_not_fit_is_refused_in_one_line_and_asked_again(
 def test_species_plants_plan_and_settings_are_taken_over_and_nothing_that_stood(
     open_desk: Callable[..., Desk], tmp_path: Path, clock: Clock
 ) -> None:
-    from demo.scenario import scenario
     from rounds.daybook import Daybook
-    from rounds.entries import codec as written
-    from tests.conftest import PARIS
+    from tests.conftest import PARIS, demo_told
 
     old = tmp_path / "old"
-    Daybook.open(old, "cccc3333").append_many(
-        [written.write(entry) for entry in scenario(clock.now, PARIS)]
-    )
+    Daybook.open(old, "cccc3333").append_many(demo_told(clock.now, PARIS))
     assert rounds("log", "plan", "drink", "every_h=10", book=old).returncode == 0
     before = {path: path.read_bytes() for path in old.rglob("*") if path.is_file()}
     desk = open_desk()

@@ -17,8 +17,8 @@ from rounds.app.prompt_line import say_phrase
 from rounds.daybook import photos
 from rounds.entries import registry as k
 from rounds.exchange import viewer
+from tests.command import rounds
 from tests.conftest import Clock
-from tests.shell.test_shell import rounds
 
 
 def png() -> bytes:

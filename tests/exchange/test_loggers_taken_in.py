@@ -26,20 +26,9 @@ from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
 from rounds.exchange.loggers.reading import Log, read_log
 from rounds.tallies.warmth import instant_of
 from rounds.views.ahead_page import _coming_why
+from tests.command import rounds
 
 HEADING = "Time,Temp (C),RH\n"
-
-
-def rounds(*arguments: str, book: Path) -> subprocess.CompletedProcess[str]:
-    env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_BOOK": str(book), "ROUNDS_KEEPER": "KM"}
-    return subprocess.run(
-        [sys.executable, "-m", "rounds", *arguments],
-        capture_output=True,
-        text=True,
-        env=env,
-        stdin=subprocess.DEVNULL,
-        check=False,
-    )
 
 
 @pytest.fixture

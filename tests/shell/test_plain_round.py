@@ -20,11 +20,11 @@ from rounds.entries import codec as written
 from rounds.shell.demo import told
 from rounds.shell.round import PlainRound
 from rounds.views.plain_round import read_answer
+from tests.command import rounds
 from tests.conftest import Clock
 from tests.screens.conftest import Opened, opened
 from tests.screens.driving import walk
 from tests.screens.test_bench_screen import on_disk
-from tests.shell.test_shell import rounds
 
 assert opened  # the fixture that opens the screens
 # What is typed where a look alone gives no usual answer; the same as is pressed in tests/screens/driving.py.
@@ -76,9 +76,8 @@ def plain(desk: Desk, lines: Iterator[str] | list[str]) -> tuple[PlainRound, lis
 @pytest.fixture
 def second_demo(tmp_path_factory: pytest.TempPathFactory, clock: Clock) -> Desk:
     """The same demo at the same hour in another book."""
-    from demo.scenario import scenario
     from rounds.daybook import Daybook
-    from tests.conftest import PARIS
+    from tests.conftest import PARIS, demo_told
 
     counter = iter(range(1, 1_000_000))
     desk = Desk(
@@ -88,7 +87,7 @@ def second_demo(tmp_path_factory: pytest.TempPathFactory, clock: Clock) -> Desk:
         zone=PARIS,
         keeper="KM",
     )
-    desk.book.append_many([written.write(entry) for entry in scenario(clock.now, PARIS)])
+    desk.book.append_many(demo_told(clock.now, PARIS))
     desk.hear()
     return desk
 

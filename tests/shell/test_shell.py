@@ -15,23 +15,7 @@ from rounds.app.book_folder import book_folder
 from rounds.app.startup import local_zone
 from rounds.shell.due import read_span
 from rounds.shell.main import main
-
-
-def rounds(
-    *arguments: str, book: Path | None = None, typed: str = "", **environment: str
-) -> subprocess.CompletedProcess[str]:
-    """Run the command as a shell would."""
-    env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_KEEPER": "KM"} | environment
-    if book:
-        env["ROUNDS_BOOK"] = str(book)
-    return subprocess.run(
-        [sys.executable, "-m", "rounds", *arguments],
-        capture_output=True,
-        text=True,
-        env=env,
-        input=typed,
-        check=False,
-    )
+from tests.command import rounds, started
 
 
 @pytest.fixture
@@ -52,7 +36,7 @@ def book(tmp_path: Path) -> Path:
 
 
 def test_log_says_one_thing_and_prints_the_line(book: Path) -> None:
-    done = rounds("log", "L2", "drank", "1", "when", "helped", book=book)
+    done = started("log", "L2", "drank", "1", "when", "helped", book=book)
 
     assert done.returncode == 0
     assert "L2 drank, 1, hand-fed" in done.stdout
@@ -121,7 +105,7 @@ def test_the_bench_without_a_terminal_is_plain_lines(book: Path) -> None:
 
 
 def test_the_demo_without_a_terminal_prints_the_bench_and_what_is_due() -> None:
-    done = rounds("demo")
+    done = started("demo")
 
     assert done.returncode == 0, done.stderr
     assert "Weir House bench" in done.stdout
@@ -130,7 +114,7 @@ def test_the_demo_without_a_terminal_prints_the_bench_and_what_is_due() -> None:
 
 
 def test_wrong_use_exits_with_2(book: Path) -> None:
-    assert rounds("frobnicate", book=book).returncode == 2
+    assert started("frobnicate", book=book).returncode == 2
     assert rounds("due", "--within", "soon", book=book).returncode == 2
     assert "must be as 2h, 90m or 1d" in rounds("due", "--within", "soon", book=book).stderr
 

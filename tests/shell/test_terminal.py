@@ -11,7 +11,7 @@ import pexpect
 import pyte
 import pytest
 
-from tests.shell.test_shell import rounds
+from tests.command import rounds
 
 
 def screen_of(

@@ -13,7 +13,7 @@ import pexpect
 import pyte
 import pytest
 
-from tests.shell.test_shell import rounds
+from tests.command import rounds
 from tests.shell.test_terminal import screen_of
 
 HOSTILE = "L2 note ümlaut \u202eevil\u202c zero\u200bwidth \U0001f98b"

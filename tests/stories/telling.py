@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
 import re
 from collections.abc import AsyncIterator, Iterable, Iterator
@@ -26,24 +24,11 @@ from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
-from rounds.shell.main import main
 from rounds.shell.round import PlainRound
-from tests.conftest import Clock, Hand
+from tests.command import commanded
+from tests.conftest import Clock, Hand, demo_told
 
 ZONE = ZoneInfo("Europe/Paris")
-
-
-class Printed(io.TextIOWrapper):
-    """Standard output that is kept; bytes can be written to it too."""
-
-    def __init__(self) -> None:
-        super().__init__(io.BytesIO(), "utf-8", newline="")
-
-    def getvalue(self) -> str:
-        """All that was written to it; what is no text stands as signs of its bytes."""
-        self.flush()
-        assert isinstance(self.buffer, io.BytesIO)
-        return self.buffer.getvalue().decode("utf-8", "surrogateescape")
 
 
 @dataclass
@@ -261,14 +246,8 @@ class Story:
         self._monkeypatch.setattr("rounds.shell.check.system_clock", self.clock)
         self._monkeypatch.setenv("ROUNDS_BOOK", str(self.folder))
         self._monkeypatch.setenv("TZ", ZONE.key)
-        self._monkeypatch.setattr("sys.stdin", io.StringIO(typed))
-        out, err = Printed(), io.StringIO()
-        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-            try:
-                status = main(arguments)
-            except SystemExit as ended:
-                status = int(ended.code or 0)
-        return Ran(out.getvalue(), err.getvalue(), status)
+        ran = commanded(*arguments, typed=typed)
+        return Ran(ran.stdout, ran.stderr, ran.returncode)
 
     def due(self, container: str = "") -> dict[str, dict[str, Any]]:
         """What ``rounds due --json`` lists of a container (or of all), by check."""
@@ -293,10 +272,7 @@ class Story:
 
 def tell_demo(story: Story) -> None:
     """The story of the demo, up to now."""
-    from demo.scenario import scenario
-    from rounds.entries import codec
-
-    story.desk.book.append_many([codec.write(entry) for entry in scenario(story.clock.now, ZONE)])
+    story.desk.book.append_many(demo_told(story.clock.now, ZONE))
     story.reopen()
 
 

@@ -12,7 +12,7 @@ import pexpect
 import pyte
 import pytest
 
-from tests.shell.test_shell import rounds
+from tests.command import rounds
 from tests.shell.test_terminal import screen_of
 
 

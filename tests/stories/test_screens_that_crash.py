@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.shell.test_shell import rounds
+from tests.command import rounds
 from tests.stories.test_book_in_a_real_terminal import Terminal
 
 # A fault in the program itself, so that it cannot be told through keys alone: where it strikes, and the key that meets it.

@@ -34,9 +34,9 @@ from rounds.tallies.stages import durations
 from rounds.tallies.tallies import tallies_of
 from rounds.views.brood_page import PlotRoom, taxon_lines
 from rounds.views.laying_page import laying_lines
+from tests.command import rounds
 from tests.conftest import Clock
 from tests.published.replays.telling import counts, words
-from tests.shell.test_shell import rounds
 
 DETROIT = ZoneInfo("America/Detroit")
 EGGS_A_DAY = (22, 41, 38, 33, 20)  # they add up to the paper's 154
