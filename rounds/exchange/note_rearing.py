@@ -88,12 +88,19 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
     )
     assert len(heads) == len(STAGE_HEADS)
     rows = [stage_row(row) for row in counts]
-    for code in back.course.unsure_codes(broods):
+    either = back.course.unsure_codes(broods)
+    for code in either:
         rows += [
             (f"{row.stage}, {code}", *stage_row(row)[1:])
             for row in stage_counts(back.course, [code])
         ]
     parts: list[Part] = [DocumentTable(heads, tuple(rows))]
+    # whom the rows of each are sure of, these hold once more
+    parts += [
+        f"Rows with {code} are of these together, among them those of whom the rows above are sure:"
+        " add up one or the other."
+        for code in either
+    ]
     parts += map(sentence, not_counted_words(counts))
     stage_table = causes(back.course, broods)
     if stage_table:

@@ -113,7 +113,14 @@ def _species(source: Source, taxon: str) -> Iterator[Section]:
         return
     rows = tuple(_brood_row(source, code) for code in (*broods, *_of_either(source, broods)))
     heads = ("brood", "mother", "came", "adults", "alive now")
-    parts: list[Part] = [DocumentTable(heads, rows), *stage_parts(back, broods)]
+    parts: list[Part] = [DocumentTable(heads, rows)]
+    for code in back.course.unsure_codes(broods):
+        taxa = {source.name_in_full(source.bench.taxon_of(brood)) for brood in members(code)}
+        parts.append(
+            f"{code}: the same animals stand under {' and '.join(sorted(taxa - {name, ''}))} too;"
+            " count them once."
+        )
+    parts += stage_parts(back, broods)
     parts += survival_parts(back, broods, now)
     yield Section(f"{name}: {count(len(broods), 'brood')}", tuple(parts))
     yield Section(f"{name}: how long each stage took", duration_parts(back, broods))

@@ -190,7 +190,7 @@ class _Told:
             "identificationQualifier": said[0].qualifier if len(said) == 1 else "",
             "family": self._family(taxon),
             "associatedOrganisms": LISTED.join(
-                (*_parents(parents.mothers), *_parents(parents.fathers))
+                dict.fromkeys((*_parents(parents.mothers), *_parents(parents.fathers)))
             ),
             "identificationRemarks": (
                 _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}")
