@@ -56,6 +56,10 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "old": {},
     "one": {},
     "ones": {},
+    "moved": {},
+    "put": {},
+    "go": {},
+    "went": {},
     "stems": {},
     "sprigs": {},
     "and": {},
@@ -190,6 +194,9 @@ def each_plant(
     new, last = (
         (_plant_of(container), plants) if isinstance(plants, str) else (plants[0], plants[-1])
     )
+    if last != plants and fields.get("changed") and container:
+        last = _without_its_name(last, container)
+        plants = (*plants[:-1], last)
     if tells_of_the_old(last):
         if not (fields.get("changed") or (last != plants and "old" in last.casefold().split())):
             return UnclearTime(
@@ -224,6 +231,15 @@ def tells_of_the_old(named: str) -> bool:
     """Whether what stands where a plant is named says just what became of the old stems."""
     words = named.replace(",", " ").casefold().split()
     return bool(words) and _OF_THE_OLD.keys() >= {*words}
+
+
+def _without_its_name(of_the_old: str, container: Container) -> str:
+    """What becomes of the only plant that stands there, where it is said with its name: ``kept`` of
+    ``violet kept``."""
+    name, out = _what_becomes_of_the_old(of_the_old)
+    standing = {host.plant for host in container.hosts}
+    is_it = bool(out) and standing == {named_there(name, dict.fromkeys(standing))}
+    return of_the_old.removeprefix(name).strip() if is_it else of_the_old
 
 
 def _instead_of_the_old(fields: dict[str, Any], plants: tuple[str, ...]) -> dict[str, Any]:
@@ -433,6 +449,8 @@ def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Say
     named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
     changed = fields.get("changed")
     named, out = _what_becomes_of_the_old(named) if changed else (named, {})
+    if held_in := fields.pop("held_in", ""):
+        out |= {"fate": "held", "held_in": held_in}
     if changed and container and (len(plants) > 1 or (plants and named.casefold() in ALL_PLANTS)):
         return _changed_of_several(fields | {"plant": named or PLANT_THERE}, container, out)
     if len(plants) != 1 and not named:

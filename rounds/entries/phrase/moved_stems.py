@@ -8,6 +8,7 @@ from rounds.entries.phrase.dates import length_of_date
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.slots import RENEWED
 
 _STEMS = frozenset({"stem", "stems", "sprig", "sprigs"})
 _KEPT = frozenset({"kept", "held"})
@@ -74,9 +75,12 @@ def _times_apart(words: list[Word]) -> tuple[list[Word], list[Word]]:
 
 def stems_kept_there(reader: Reader) -> None:
     """Read ``host out violet kept in the fridge`` as held, where no container is named; where they
-    are is a note."""
+    are is a note. So are those that came out for others: ``violet changed, kept in the fridge``."""
     words = reader.words
-    out = next((place for place, word in enumerate(words) if word.lower == "out"), len(words))
+    goes = ("out", *RENEWED)
+    out = next(
+        (place for place, word in enumerate(words) if word.lower.rstrip(",") in goes), len(words)
+    )
     for place in range(out + 1, len(words) - 2):
         kept, within, there = words[place : place + 3]
         is_place = there.lower in ("the", "fridge") and not there.quoted

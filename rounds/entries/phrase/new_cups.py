@@ -7,7 +7,7 @@ from rounds.bench.codes import MAX_AT_ONCE, free_code, like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 
 _INTO = frozenset({"to", "into"})
-_KEPT = frozenset({"kept", "held"})
+_KEPT = frozenset({"kept", "held", "old", "stems", "put"})
 _EXAMPLE = 5  # animals in a line that shows how it is said
 
 

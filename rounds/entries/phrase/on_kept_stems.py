@@ -1,8 +1,9 @@
 """Kept stems in a keeper's own words: ``old stems searched 5``, ``frass under the old stems``,
-``cut host, old stems kept``."""
+``cut host, old stems kept``, ``violet changed, kept in S2``."""
 
 from __future__ import annotations
 
+from rounds.bench.codes import like_codes
 from rounds.bench.kept_lots import ALL, KEPT, kept_by_words
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
@@ -15,6 +16,8 @@ _ON = frozenset({"on", "under", "of", "in", "from", "at", "with"})
 _LARVAE = ("counted", "hatched")
 _FRESH = frozenset({"cut", "fresh", "new", "freshly"})
 _PLANT = frozenset({"host", "plant", "food", "leaf", "leaves", "stem", "stems", "sprigs"})
+_KEPT_OR_OLD = frozenset({"kept", "held", "old", "stems", "sprigs", "moved", "put", "go", "went"})
+_INTO = frozenset({"in", "to", "into"})
 _BECAME = frozenset({"kept", "held", "discarded", "binned", "out"})
 
 
@@ -52,6 +55,30 @@ def fresh_for_the_old(reader: Reader) -> bool:
         return False
     reader.fields |= {"plant": PLANT_THERE, "changed": True}
     reader.place += steps + 1
+    return True
+
+
+def read_where_the_old_go(reader: Reader, described: KindSchema, word: Word) -> bool:
+    """Into which container the old stems go where the plant was changed: ``violet changed, kept in
+    S2``, ``host in violet, old stems to S2``.
+
+    Raises:
+        PhraseProblem: it does not stand.
+    """
+    before = reader.words[reader.place - 1].lower.rstrip(",")
+    into = reader.ahead(1)
+    code = reader.code_of(into)
+    is_old = before in _KEPT_OR_OLD and word.lower in _INTO and not word.quoted
+    of_old = reader.fields.get("changed") or any(one.lower == "old" for one in reader.words)
+    if described.name != "host in" or not (is_old and into and of_old):
+        return False
+    if not code and like_codes(into.text):
+        line = " ".join(one.text for one in reader.words[: reader.place + 1])
+        raise PhraseProblem(f"no container is called {into.text}; as: {line} new {into.text}", into)
+    if not code:
+        return False
+    reader.fields["held_in"] = code
+    reader.place += 2
     return True
 
 

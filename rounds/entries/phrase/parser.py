@@ -45,7 +45,7 @@ from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups
 from rounds.entries.phrase.now_in_instar import now_in_instar
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
-from rounds.entries.phrase.on_kept_stems import read_kept_stems
+from rounds.entries.phrase.on_kept_stems import read_kept_stems, read_where_the_old_go
 from rounds.entries.phrase.places import (
     read_among,
     read_code,
@@ -260,6 +260,7 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
         read_permit,
         read_among,
         read_kept_stems,
+        read_where_the_old_go,
         read_leading,
         read_place_after,
         read_preposition,
