@@ -939,7 +939,14 @@ class Desk:
             place for place in self.book.places_of(entry.id) if place != (line.file, line.number)
         ]
         if others:
-            odd = says_otherwise(line.file, line.number, entry.id, others[0])
+            odd = says_otherwise(
+                line.file,
+                line.number,
+                entry.id,
+                others[0],
+                counts=stands_for(entry, known),
+                at_once=entry.at == known.at,
+            )
             self._gaps.met(odd)
             self._tell_of([odd])
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
-from itertools import chain, pairwise
+from itertools import chain
 from typing import Any
 
 from rounds import late
@@ -22,7 +22,7 @@ from rounds.app.holdings import (
 )
 from rounds.app.photos import attach
 from rounds.app.told_again import told_again
-from rounds.bench.codes import free_code, like_codes, names_of, some_of
+from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
@@ -276,14 +276,16 @@ def _with_their_plant(said: Sequence[Saying], taxa: set[str]) -> Iterator[Saying
 
 def _with_known_name(desk: Desk, holds: str) -> str:
     """What a cup holds with an epithet or a short name behind the animals, or their instar, as the
-    book has it: ``1 female cinxia on plantain``, ``5 L3 cinxia``."""
+    book has it: ``1 female M. cinxia on plantain``, ``5 L3 cinxia``."""
     words = holds.split()
-    for place, (animals, name) in enumerate(pairwise(words), 1):
-        known = species_named(desk.bench, name.rstrip(","))
-        are_animals = animals.casefold() in STAGES or INSTAR.match(animals.casefold())
-        if are_animals and known and known != name:
-            words[place] = known + "," * name.endswith(",")
-            return " ".join(words)
+    for place, animals in enumerate(words[:-1], 1):
+        if not (animals.casefold() in STAGES or INSTAR.match(animals.casefold())):
+            continue
+        for length in (2, 1):  # 'M. cinxia', 'cinxia'
+            name = " ".join(words[place : place + length])
+            if known := species_named(desk.bench, name.rstrip(",")):
+                words[place : place + length] = [known + "," * name.endswith(",")]
+                return " ".join(words)
     return holds
 
 
@@ -297,7 +299,7 @@ def _which_cup(desk: Desk, text: str) -> str:
     no cup; '' where the line does not begin with animals that are new."""
     if not begins_with_kind(numbered(text)):
         return ""
-    free = free_code("K", desk.bench.containers)
+    free = desk.bench.free_code("K")
     said = read_holding(time_of_line(text, desk.now()).text, free, desk.now(), set())
     taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):

@@ -7,7 +7,6 @@ about a line.
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -42,7 +41,7 @@ from rounds.app.row_fields import (
     RowReader,
     fields_of,
 )
-from rounds.bench.codes import names_of
+from rounds.bench.codes import code_after, names_of
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
@@ -72,7 +71,6 @@ STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
 _DASHES = late.pattern(r"\s-(?:\s+-(?=\s|$)|\s*$)")
 _BESIDE_DASH = late.pattern(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
 _ON_IT = late.pattern(r"^(?:on|at)\s+(?:the\s+)?", re.IGNORECASE)
-_NUMBERED = late.pattern(r"^(.*\D)(\d+)$")
 _LONG_NAME = 3  # words of a species: genus, species, subspecies
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
 LONGEST_HELD = timedelta(days=3 * 365)
@@ -202,11 +200,9 @@ def next_code(table: CupTable, row: int) -> str:
     """The code behind that of the nearest line above which no other container has; '' where no line
     stands above, or its code has no number."""
     above = [cup_row for cup_row in table.rows if cup_row.row < row]
-    numbered = _NUMBERED.match(above[-1].codes[-1]) if above else None
-    if numbered is None:
-        return ""
-    after = (f"{numbered[1]}{number}" for number in itertools.count(int(numbered[2]) + 1))
-    return next(code for code in after if code not in table.taken)
+    code = above[-1].codes[-1] if above else ""
+    has_number = any(map(str.isdecimal, code))
+    return code_after(code, {one.casefold() for one in table.taken}) if has_number else ""
 
 
 def aligned(text: str, row: int, table: CupTable) -> str:

@@ -17,6 +17,7 @@ _RANGE = late.pattern(
     re.IGNORECASE,
 )
 _LIKE_A_CODE = late.pattern(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
+_LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 _PARTS = late.pattern(r"(\D*)(\d*)")
 MAX_AT_ONCE = 200  # containers named by one line
 
@@ -41,9 +42,17 @@ def counted(code: str) -> tuple[tuple[str, int], ...]:
     return tuple((text, int(digits or 0)) for text, digits in _PARTS.findall(code))
 
 
-def free_code(letters: str, used: Collection[str]) -> str:
-    """The first code with those letters that is not used: ``E4``."""
-    return next(code for n in count(1) if (code := f"{letters}{n}") not in used)
+def code_after(code: str, used: Collection[str]) -> str:
+    """The next code after that one which is free, with as many digits: ``W2``, ``W3``, ``K07``,
+    ``K08``.
+
+    Args:
+        used: codes in small letters, for no two differ by these alone.
+    """
+    match = _LAST_NUMBER.match(code)
+    begun, number, end = match.groups() if match else (code, "1", "")
+    after = (f"{begun}{one:0{len(number)}d}{end}" for one in count(int(number) + 1))
+    return next(free for free in after if free.casefold() not in used)
 
 
 def names_of(text: str, known: Collection[str]) -> list[str]:

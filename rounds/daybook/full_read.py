@@ -96,7 +96,9 @@ class FullRead:
         self._strays: dict[str, list[Entry]] = defaultdict(list)
         self._strikes: dict[str, CrossedOut] = {}
         self._doubled: dict[str, Entry] = {}
-        self._first_at: dict[str, tuple[str, int]] = {}  # of these: file and line that came first
+        self._counts_at: dict[
+            str, tuple[str, int]
+        ] = {}  # of these: file and line of that which counts
         self._begins = _beginnings(month_of(path) for path in self._paths)
         self._go_over()
 
@@ -192,13 +194,22 @@ class FullRead:
                         self._choose(entry, path.name, number)
 
     def _choose(self, entry: Entry, file: str, number: int) -> None:
-        before = self._first_at.setdefault(entry.id, (file, number))
+        before = self._counts_at.setdefault(entry.id, (file, number))
         known = self._doubled.setdefault(entry.id, entry)
         self.again += known is not entry
         if not says_the_same(known, entry):
-            self.contradicting.append(says_otherwise(file, number, entry.id, before))
+            odd = says_otherwise(
+                file,
+                number,
+                entry.id,
+                before,
+                counts=stands_for(entry, known),
+                at_once=entry.at == known.at,
+            )
+            self.contradicting.append(odd)
         if stands_for(entry, known):
             self._doubled[entry.id] = entry
+            self._counts_at[entry.id] = file, number
 
     @property
     def strikes(self) -> dict[str, str]:
@@ -234,7 +245,7 @@ class FullRead:
                             and (end is None or entry.at < end)
                         ),
                     )
-            part = [self._doubled.get(one.id, one) for one in found.values() if self._counts(one)]
+            part = [self._doubled.get(one.id, one) for one in found.values()]
             part.sort(key=lambda one: one.order)
             if part and self._is_ahead(part[-1]):
                 self.ahead += [one for one in part if self._is_ahead(one)]
@@ -250,8 +261,10 @@ class FullRead:
 
     def _find(self, found: dict[str, Entry], entries: Iterable[Entry]) -> None:
         for entry in entries:
-            into = self.partial if entry.part_of in self._missed else found
-            into[entry.id] = entry
+            if entry.part_of in self._missed:
+                self.partial[entry.id] = entry
+            elif self._counts(entry):  # another under its id never takes its place
+                found[entry.id] = entry
 
     def _counts(self, entry: Entry) -> bool:
         return self._doubled.get(entry.id, entry).order == entry.order

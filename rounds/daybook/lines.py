@@ -460,11 +460,25 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
     return left
 
 
-def says_otherwise(file: str, number: int, entry_id: str, other: tuple[str, int]) -> Problem:
-    """A line that stands under the id of another, and is not the same."""
+def says_otherwise(
+    file: str,
+    number: int,
+    entry_id: str,
+    other: tuple[str, int],
+    *,
+    counts: bool,
+    at_once: bool,
+) -> Problem:
+    """A line that stands under the id of another at that place, and is not the same.
+
+    Args:
+        counts: whether this line counts, and not the other.
+        at_once: both happened at one instant.
+    """
+    why = "is first in the alphabet, at one time" if at_once else "says an earlier time"
     text = (
-        f"says otherwise than {other[0]} line {other[1]} under the same id {entry_id}; the earlier"
-        " of the two counts"
+        f"says otherwise than {other[0]} line {other[1]} under the same id {entry_id};"
+        f" {'this one' if counts else 'the other'} counts, which {why}"
     )
     return Problem(file, number, text, gap=True)
 

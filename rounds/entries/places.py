@@ -7,7 +7,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from rounds.bench.codes import free_code, no_range, some_of
+from rounds.bench.codes import no_range, some_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, make_good, note_inconsistency
@@ -444,7 +444,7 @@ class Cleared(ContainerEntry, frozen=True, kw_only=True, tag="cleared"):
 
 
 def _move_stems(bench: Bench, code: str) -> str:
-    return f"{code} host out kept in new {free_code('E', bench.containers)}"
+    return f"{code} host out kept in new {bench.free_code('E')}"
 
 
 def _note_since(container: Container, entry: Changed) -> None:

@@ -13,7 +13,7 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench.codes import free_code, members, some_of
+from rounds.bench.codes import members, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
@@ -126,7 +126,7 @@ def new_code(code: str, what: str) -> Iterator[str]:
 
 def move_kept(bench: Bench, code: str) -> str:
     """How stems that are kept in a container leave it, as lines."""
-    new = free_code("E", bench.containers)
+    new = bench.free_code("E")
     return f"{code} kept stems to new {new}, or {code} kept stems binned"
 
 

@@ -193,11 +193,10 @@ class RoundsApp(OneKeyAtATime):
         gaps = set(self.desk.gaps)
         fresh = [one for one in self.desk.problems[self._told :] if one not in gaps]
         self._told = len(self.desk.problems)
-        if fresh:
-            more = f"; {len(fresh) - 1} more, see 'rounds check'" if len(fresh) > 1 else ""
-            page.tell(literal(f"{fresh[0]}{more}"), "late")
-        elif self._other_zone:
-            page.tell(literal(self._other_zone), "strong")
+        more = f"; {len(fresh) - 1} more, see 'rounds check'" if len(fresh) > 1 else ""
+        told = [*(f"{one}{more}" for one in fresh[:1]), *filter(None, [self._other_zone])]
+        if told:
+            page.tell(literal("; ".join(told)), "late" if fresh else "strong")
         self._other_zone = ""
 
     def hear(self) -> None:

@@ -7,7 +7,6 @@ as a page to print.
 
 from __future__ import annotations
 
-import itertools
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, tzinfo
@@ -195,8 +194,7 @@ def sheet_warnings(told: Sheet) -> list[str]:
 def _to_record(bench: Bench, plant: str) -> str:
     """What to type so that a plant has a store: the one that stands there, else a new one."""
     store = next((one.code for one in bench.standing() if one.purpose == "host store"), "")
-    used = bench.containers.keys() | bench.closed.keys() | bench.shelves.keys()
-    new = next(code for number in itertools.count(1) if (code := f"S{number}") not in used)
+    new = bench.free_code("S")
     set_up = "" if store else f"'{new} set up host store', "
     return f"{set_up}'{literal(store) or new} host in {plant}'"
 

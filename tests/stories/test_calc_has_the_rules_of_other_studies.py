@@ -9,6 +9,7 @@ from rounds.shell.main import main
 CASES = [
     # Met Eireann, degree-day page, case III: the day's mean is above the base, its lowest below.
     ("degree-days --min 8 --max 20 --lower 10", "quarter rule                       4.500 C day"),
+    ("degree-days --min 6 --max 22 --lower=-5 --upper 0C", "  cutoff               horizontal"),
     # The extremes brought between the thresholds first: (10 + 22) / 2 - 10, by hand.
     (
         "degree-days --min 6 --max 22 --lower 10 --upper 30",

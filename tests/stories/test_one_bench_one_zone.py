@@ -296,3 +296,16 @@ async def test_a_laptop_of_another_zone_says_whose_hours_it_tells(
         assert "this machine keeps UTC-3" in screen.message
         await screen.type("K2 sprayed")
         assert "this machine keeps" not in screen.text
+
+
+async def test_it_says_so_beside_what_is_wrong_in_the_book_too(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    story.at(MORNING).type("K2 set up laying")
+    abroad(monkeypatch)
+    story.reopen()
+    story.desk.problems.append("a photo is not there")
+    async with story.screens((120, 40)) as screen:
+        await screen.pilot.pause()
+        assert "a photo is not there" in screen.message
+        assert "this machine keeps UTC-3" in screen.message

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.codes import MAX_AT_ONCE, free_code, like_codes
+from rounds.bench.codes import MAX_AT_ONCE, like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 
 _INTO = frozenset({"to", "into"})
@@ -31,7 +31,7 @@ def read_new_cups(reader: Reader) -> None:
             here = words[0].text if like_codes(words[0].text) else "R3"
             container = reader.bench.at(reader.codes.get(here.casefold(), ""))
             there = sum(lot.number for lot in container.lots) if container else _EXAMPLE
-            free = free_code("R", reader.bench.containers)
+            free = reader.bench.free_code("R")
             line = f"{here} moved {min(there, _EXAMPLE)} to new {free}"
             if 1 < there < MAX_AT_ONCE:
                 line += f", or {here} split 1 each into new C2-C{there + 1}"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from rounds.bench.codes import code_after
 from rounds.entries.names import species_named
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.same_again import last_that_came, next_code
+from rounds.entries.phrase.same_again import last_that_came
 from rounds.entries.phrase.tokens import Word
 
 
@@ -26,7 +27,7 @@ def code_is_there(reader: Reader, loose: list[Word]) -> None:
     ):
         return  # 'Anna montis': a code, and the epithet of a known species
     last = last_that_came(reader)
-    code = next_code(last.code, reader.animals.keys() | reader.codes.keys()) if last else "W1"
+    code = code_after(last.code, reader.animals.keys() | reader.codes.keys()) if last else "W1"
     words = [f'"{word.text}"' if word.quoted else word.text for word in reader.words]
     at = reader.words.index(loose[0])
     line = " ".join([*words[:at], code, *words[at:]])

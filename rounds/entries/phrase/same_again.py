@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
-
 import msgspec
 
-from rounds import late
+from rounds.bench.codes import code_after
 from rounds.entries.names import CONDITIONS, species_named
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
@@ -21,7 +19,6 @@ _OF_THE_CATCH = listed(
     "taxon place latitude longitude uncertainty_m country province caught collector stage "
     "sex permit found_on"
 )
-_LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 
 
 def same_again(reader: Reader, described: KindSchema) -> None:
@@ -51,7 +48,7 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     known = msgspec.structs.asdict(before)
     reader.fields = {name: known[name] for name in _OF_THE_CATCH if known[name]} | reader.fields
     used = reader.animals.keys() | reader.codes.keys()
-    reader.fields.setdefault("code", next_code(before.code, used))
+    reader.fields.setdefault("code", code_after(before.code, used))
 
 
 def one_more(reader: Reader) -> None:
@@ -105,14 +102,3 @@ def last_that_came(reader: Reader, species: str = "") -> FounderIntake | None:
         (intake for code, intake in reversed(founders.items()) if code in here),
         next(reversed(founders.values()), None),
     )
-
-
-def next_code(code: str, used: Collection[str]) -> str:
-    """The next code after that one which is free: ``W2``, ``W3``; ``used`` are codes in small
-    letters."""
-    match = _LAST_NUMBER.match(code)
-    begun, number, end = match.groups() if match else (code, "1", "")
-    position = int(number) + 1
-    while (free := f"{begun}{position:0{len(number)}d}{end}").casefold() in used:
-        position += 1
-    return free

@@ -141,7 +141,9 @@ def told(
     published."""
     lines = [calculation.name]
     for one in calculation.inputs:
-        if values[one.name] is not None and (one.name != "cutoff" or values.get("upper")):
+        if values[one.name] is not None and (
+            one.name != "cutoff" or values.get("upper") is not None
+        ):
             value = _in(measures, one.unit, values[one.name])
             lines.append(
                 f"  {one.name:<20} {literal(_shown(value))} {measures.unit(one.unit)}".rstrip()
