@@ -275,16 +275,15 @@ class FirstStart:
     def _holds(self, text: str) -> Outcome | str:
         text = text or ONE_FEMALE
         code = self.container or FREE_CODE
-        timed = time_of_line(text, self.desk.now())
+        timed = time_of_line(text, self.desk.now(), self.desk.bench)
         if timed.asked:
             return timed.asked
         result = read_holding(
-            timed.text,
+            timed,
             code,
             self.desk.now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
             origin="first start",
-            note=timed.note,
         )
         if isinstance(result, str):
             return result

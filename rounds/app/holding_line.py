@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from functools import partial
 from itertools import takewhile
@@ -29,6 +29,7 @@ from rounds.app.holdings import (
     words_in,
 )
 from rounds.app.laid_said import MARK, laid_in, with_laid_marked
+from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.entries.phrase.carriage import without_carriage
@@ -37,8 +38,10 @@ from rounds.entries.phrase.expansion import each_plant
 from rounds.entries.phrase.fields import INITIALS
 from rounds.entries.phrase.foreign_words import CATCHES, foreign_word
 from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.record_words import set_record_apart
 from rounds.entries.phrase.times import (
     UnclearTime,
+    is_bare_number,
     is_date_in_figures,
     is_day_of_month,
     is_month,
@@ -60,31 +63,37 @@ _BEFORE_TIME = late.pattern(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$
 # What these say happened has a time of its own.
 _OWN_TIME = late.pattern(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
 _CUT_OR_LAID = late.pattern(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
+_FOUND = frozenset({"found"})  # 'found on gorse' is where it was
 _UP = frozenset({"up", "out", "off"})  # dug up, picked off
 _OF_ANIMALS = each("worn fresh slight gravid unmated wing wings antenna leg them she he it they")
 _KIND_AND_GENUS = 3  # words before one that may end the name: 2 females Boloria
 
 
 class TimedLine(Struct, frozen=True):
-    """A line without the time that holds for all of it, that time, and what is asked of it; and
-    without how the animals were carried, which is a note."""
+    """A line without the time that holds for all of it, that time, and what is asked of it;
+    without how the animals were carried, which is a note; and without what it says of their record
+    beside name, place and time, as fields of it."""
 
     text: str
     at: datetime | None = None
     asked: str = ""
     note: str = ""
+    record: Mapping[str, Any] = {}
+    height: str = ""  # of the place, behind whose name it stands
 
 
-def time_of_line(text: str, now: datetime) -> TimedLine:
+def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
     """The time that a line of a container and its animals has: in front, behind all else, or behind
     the animals, as ``K2 15 L3 Boloria dia on violet yesterday``.
 
     Of adults a time behind the name may be that of the catch, and behind a place it is.
     """
     rest, note = without_carriage(text, words_of(text))
-    rest, unclear = with_laid_marked(rest, now, partial(time_at, front=True))
+    said = set_record_apart(rest, now=now, zone=now.tzinfo or UTC, bench=bench)
+    rest, unclear = with_laid_marked(said.rest, now, partial(time_at, front=True))
+    unclear = said.unclear or unclear
     timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
-    return replace(timed, note=note)
+    return replace(timed, note=note, record=said.fields, height=said.height)
 
 
 def _time_of_line(text: str, now: datetime) -> TimedLine:
@@ -125,7 +134,11 @@ def _without_time(text: str, now: datetime) -> tuple[TimedLine, bool]:
     if not length or own_time:
         return TimedLine(text), False
     since = before.casefold().endswith(" since")
-    return TimedLine(_BEFORE_TIME.sub("", before).rstrip(" ,"), at, unclear), since
+    before = _BEFORE_TIME.sub("", before).rstrip(" ,")
+    first, _, last = before.rpartition(" ")
+    if last.casefold() in CATCHES - _FOUND:  # with the time behind it, it has said all
+        before = first.rstrip(" ,")
+    return TimedLine(before, at, unclear), since
 
 
 def tells_own_time(text: str, *, young: bool = False) -> bool:
@@ -143,6 +156,8 @@ def time_at(
         if any(word.quoted for word in said):
             continue
         first, second = said[0], said[1] if length > 1 else None
+        if length == 1 and not front and is_bare_number(first) and not _says_time(words[:-1]):
+            continue
         of_month = second is not None and any(
             is_day_of_month(one.lower) and is_month(other.lower)
             for one, other in ((first, second), (second, first))
@@ -161,6 +176,11 @@ def time_at(
         if (length == 1 and is_time_word(first.lower)) or (length == 2 and of_month):
             return length, None, read.message
     return 0, None, ""
+
+
+def _says_time(words: list[Word]) -> bool:
+    """Whether a time is said next: ``caught``, ``since``, ``on``."""
+    return bool(words) and (words[-1].lower in CATCHES or words[-1].lower in ("since", "on"))
 
 
 def place_of_line(text: str, shelves: Sequence[str]) -> tuple[str, dict[str, Any]]:
@@ -185,13 +205,14 @@ def place_of_line(text: str, shelves: Sequence[str]) -> tuple[str, dict[str, Any
 
 
 def read_holding(
-    text: str, container: str, now: datetime, used: set[str], origin: str = "", note: str = ""
+    line: TimedLine, container: str, now: datetime, used: set[str], origin: str = ""
 ) -> list[Saying] | str:
     """What is in a container, as entries; or one line that says what would be right.
 
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
+    text, note = line.text, line.note
     animals, _, plant = _plant_apart(f" {numbered(text)} ", now)
     plant, catch = _catch_behind(plant)
     to_record: list[Saying] = []
@@ -252,7 +273,26 @@ def read_holding(
         note = ", ".join(filter(None, (note, read.note)))
     if to_record and note:
         to_record.append((k.Note, {"container": container, "text": note}))
-    return to_record
+    return _with_record(to_record, line.record, line.height)
+
+
+def _with_record(
+    to_record: list[Saying], record: Mapping[str, Any], height: str
+) -> list[Saying] | str:
+    """What is said, each wild-caught animal with what the line says of its record; or what is asked
+    of a mark, which is one animal's."""
+    founders = sum(kind is k.FounderIntake for kind, _ in to_record)
+    if "mark" in record and founders > 1:
+        return f"whose mark is {record['mark']}? Say each on a line of its own"
+    result: list[Saying] = []
+    for kind, fields in to_record:
+        said = fields | {**record} if kind is k.FounderIntake else fields
+        place = "place" if kind is k.FounderIntake else "origin" if kind is k.Stocked else ""
+        high = (
+            {place: ", ".join(filter(None, (said.get(place), height)))} if place and height else {}
+        )
+        result.append((kind, said | high))
+    return result
 
 
 class _Origin(Struct, frozen=True):
@@ -476,10 +516,13 @@ def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, s
         for end in range(len(words), begin, -1):
             typed = " ".join(texts[begin:end]).rstrip(",")
             at_the_end = end == len(words) and weekday_in_full(typed)
-            if any(word.quoted for word in words[begin:end]) or not (
-                any(map(str.isdecimal, typed)) or typed.casefold() in _DAYS or at_the_end
+            is_bare = end == begin + 1 and is_bare_number(words[begin])
+            if (
+                is_bare
+                or any(word.quoted for word in words[begin:end])
+                or not (any(map(str.isdecimal, typed)) or typed.casefold() in _DAYS or at_the_end)
             ):
-                continue  # a weekday or a month alone may be of a name
+                continue  # a weekday or a month alone may be of a name, and so may a number
             caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
             before = " ".join(texts[:begin]).removesuffix(" caught").rstrip(", ")
             if isinstance(caught, datetime):

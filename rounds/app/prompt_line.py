@@ -8,6 +8,8 @@ from datetime import datetime, timedelta
 from itertools import chain
 from typing import Any
 
+from msgspec.structs import replace
+
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import place_of_line, read_holding, time_of_line
@@ -54,6 +56,9 @@ _FED = late.pattern(  # said of animals that come in
     re.IGNORECASE,
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
+_NEW_ONES = late.pattern(
+    r"\b(?:female|male|larva|egg|pupa|adult|caterpillar)[es]? (?:of )?[A-Z][a-z]+\.? [a-z]{3}"
+)
 _GENUS = late.pattern(r"^[A-Z][a-z]*\.? [a-z\u00e0-\u00ff]")
 
 
@@ -229,7 +234,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     text = f"{first} {one}{numbered(behind)}"
     if not says_kinds(text):
         return None
-    timed = time_of_line(text.strip(), desk.now())
+    timed = time_of_line(text.strip(), desk.now(), desk.bench)
     code, _, holds = timed.text.partition(" ")
     known = alike_in(code, desk.codes)
     if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
@@ -240,12 +245,14 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     holds, stands = place_of_line(holds, sorted(shelves))
     used = {*desk.bench.founders, *desk.bench.broods}
     said = (
-        read_holding(holds, known or code, desk.now(), used, note=timed.note)
+        read_holding(replace(timed, text=holds), known or code, desk.now(), used)
         if says_kinds(holds)
         else ""
     )
     if isinstance(said, str):
         said = timed.asked or said
+        if said and known and _NEW_ONES.search(holds):
+            return said
         return f"{code} does not stand yet; {said}" if said and not known else None
     taxa = {str(fields["taxon"]) for _, fields in said if "taxon" in fields}
     if taxa and (asked := timed.asked or _of_the_bench(desk, said, code)):
@@ -300,7 +307,8 @@ def _which_cup(desk: Desk, text: str) -> str:
     if not begins_with_kind(numbered(text)):
         return ""
     free = desk.bench.free_code("K")
-    said = read_holding(time_of_line(text, desk.now()).text, free, desk.now(), set())
+    timed = time_of_line(text, desk.now(), desk.bench)
+    said = read_holding(timed, free, desk.now(), set())
     taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return ""

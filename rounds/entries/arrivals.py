@@ -199,8 +199,21 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
 
     def wording(self, measures: Measures) -> str:
         caught = f"caught {beside(self.caught, self.at)}" if self.caught else ""
+        degrees = (
+            f"{self.latitude:.8g} {self.longitude:.8g}"
+            if self.latitude is not None and self.longitude is not None
+            else ""
+        )
         return comma_joined(
-            f"founder {self.code}", self.taxon, self.sex, self.place, caught, self.wear, self.permit
+            f"founder {self.code}",
+            self.taxon,
+            self.sex,
+            self.place,
+            degrees,
+            caught,
+            f"by {self.collector}" if self.collector else "",
+            self.wear,
+            self.permit,
         )
 
 

@@ -148,7 +148,7 @@ def _number_words(name: str, value: float, measures: Measures) -> str:
             return f"{_label(name.removesuffix(ending))} {value:g} {unit}"
     if name == "minutes":
         return f"{value:g} min"
-    return f"{value:g}" if name in _BARE else f"{_label(name)} {value:g}"
+    return f"{value:.9g}" if name in _BARE else f"{_label(name)} {value:.9g}"
 
 
 def comma_joined(*parts: object) -> str:

@@ -17,6 +17,7 @@ from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, count
 from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
 from rounds.entries.phrase.plant_first import plant_first
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, as_one_name
+from rounds.entries.phrase.record_words import BARE_FIELDS
 from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import LOW_OR_HIGH, Subject, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import MEANT, everyday_number
@@ -49,7 +50,7 @@ _IS = each(
 _OF_MOTHERS = frozenset({"is of", "was of", "are of", "were of"})
 _EGGS = frozenset({"egg", "eggs", "those"})
 _WHERE = frozenset({"at", "from", "near"})
-_RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
+_RECORDED = BARE_FIELDS | each("caught wear latitude longitude uncertainty inspected")
 
 
 _FELT = late.pattern(r"\b(?:hot|warm|cold|cool)$")

@@ -54,6 +54,7 @@ from rounds.entries.phrase.places import (
     read_shelf,
 )
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
+from rounds.entries.phrase.record_words import as_named
 from rounds.entries.phrase.same_again import one_more, same_again
 from rounds.entries.phrase.short_forms import say_in_full
 from rounds.entries.phrase.some_refused import some_refused
@@ -120,6 +121,7 @@ def read_phrase(
         check_second_sex(reader, described)
         if kind in _COMES_IN:
             set_carriage_aside(reader, spoken)
+            reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
         if kind is SetUp:
             set_vessel_aside(reader)
         if kind.names_species:

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from rounds import late
 from rounds.bench.instants import impossible, is_possible
+from rounds.entries.phrase.tokens import Word
 from rounds.entries.slots import listed
 
 _SPAN = late.pattern(
@@ -23,7 +24,8 @@ SOON = timedelta(days=60)  # a date so near is not taken for last year's; our ch
 _ISO = late.pattern(r"^\d{4}-\d{2}-\d{2}$")
 _DAY = late.pattern(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
 _YEAR = late.pattern(r"^(?:19|2\d)\d{2}$")
-_IN_FIGURES = late.pattern(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
+_IN_FIGURES = late.pattern(r"^(\d{1,2})([./-])(\d{1,2})(?:\2(\d{4}|\d{2})?)?$")
+_BARE_NUMBER = late.pattern(r"^\d+[.,]\d+$")
 _YEAR_FIRST = late.pattern(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
 _WHOLE_MONTHS = listed(
     "january february march april may june july august september october november december"
@@ -95,6 +97,11 @@ def is_date_in_figures(word: str) -> bool:
     """Whether a word is a date without the name of its month: ``20.5.``, ``20/5/27``,
     ``2027/05/20``."""
     return bool(_IN_FIGURES.match(word) or _YEAR_FIRST.match(word))
+
+
+def is_bare_number(word: Word) -> bool:
+    """Whether a word is a number with decimals, which is a date only behind what says so."""
+    return bool(_BARE_NUMBER.match(word.text))
 
 
 def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:

@@ -1,0 +1,100 @@
+"""Coordinates as a map, a phone or a label has them, found anywhere in a text.
+
+Read are decimal degrees (``46.5531 6.0712``, also with a sign, a comma for the point, or as a
+``geo:`` address of RFC 5870), degrees with the letters N, S, E, W before or behind them, these with
+minutes and seconds (ISO 6709, annex D: ``46°33'11"N 6°04'16"E``), and each behind ``lat`` and
+``lon``. Latitude comes first where no letter or word says otherwise (ISO 6709).
+"""
+
+from __future__ import annotations
+
+import re
+
+from msgspec import Struct
+
+from rounds import late
+
+M_PER_KM = 1000.0
+_NUMBER = r"\d{1,3}(?:[.,]\d+)?"
+_SIXTIETHS = r"\d{1,2}(?:[.,]\d+)?"
+_MINUTES = rf"(?:{_SIXTIETHS}\s*['\u2032\u2019]?|\s+{_SIXTIETHS}\s*['\u2032\u2019])"
+_SECONDS = rf"\s*{_SIXTIETHS}\s*(?:\"|\u2033|\u201d|''|\u2032\u2032)"
+_ANGLE = rf"[-+\u2212]?{_NUMBER}\s*(?:\u00b0(?:{_MINUTES}(?:{_SECONDS})?)?)?"
+_SPACED = rf"\d{{1,3}}\s*\u00b0?(?:[\s:]+{_SIXTIETHS}){{1,2}}"  # a letter behind ends it
+_BETWEEN = r"[\s,;/]*"
+_LAT = r"\blat(?:itude)?\b\.?\s*[:=]?\s*"
+_LON = r"\b(?:long?|lng|longitude)\b\.?\s*[:=]?\s*"
+_DECIMAL = r"[-+\u2212]?\d{1,3}[.,]\d{3,}\u00b0?"
+_PAIRS = tuple(
+    late.pattern(pattern, re.IGNORECASE)
+    for pattern in (
+        rf"{_LAT}(?P<lat>{_ANGLE}\s*[NS]?)\b{_BETWEEN}{_LON}(?P<lon>{_ANGLE}\s*[EW]?)(?![\w.])",
+        rf"{_LON}(?P<lon>{_ANGLE}\s*[EW]?)\b{_BETWEEN}{_LAT}(?P<lat>{_ANGLE}\s*[NS]?)(?![\w.])",
+        *(
+            rf"(?<![\w.])(?P<{first}>{angle}\s*[{sides}])\b{_BETWEEN}(?P<{second}>{angle}\s*[{others}])\b"
+            for angle in (_ANGLE, _SPACED)
+            for first, sides, second, others in (
+                ("lat", "NS", "lon", "EW"),
+                ("lon", "EW", "lat", "NS"),
+            )
+        ),
+        rf"\b(?P<lat>[NS]\s*{_ANGLE}){_BETWEEN}\b(?P<lon>[EW]\s*{_ANGLE})(?![\w.])",
+        rf"(?<![\w.,])(?:geo:)?(?P<lat>{_DECIMAL})(?:\s*[,;/]\s*|\s+)(?P<lon>{_DECIMAL})(?![\w.])",
+    )
+)
+_AROUND = late.pattern(
+    r"[\s,;]*(?:\u00b1|\+/?-|\buncertainty\s*=?)\s*(\d+(?:\.\d+)?)\s*(k?m)?\b", re.IGNORECASE
+)
+# A number so fine, or with a sign of degrees or of a side of the sky, is half of a pair.
+_HALF = late.pattern(
+    r"(?<![\w.,=])[-+\u2212]?\d{1,3}(?:[.,]\d{4,}(?![\w.])|[.,]\d+\u00b0|[.,]\d+[NSEWO]\b)"
+)
+
+
+class Coordinates(Struct, frozen=True):
+    """Degrees north and east, the uncertainty in m where it was said, and where in the text all of
+    it stands."""
+
+    latitude: float
+    longitude: float
+    uncertainty_m: float | None
+    begin: int
+    end: int
+
+
+def coordinates_in(text: str) -> Coordinates | None:
+    """The first coordinates in a text; None where there are none.
+
+    Raises:
+        ValueError: a latitude or longitude is beyond its range, or only one of both is there; one
+            line says so.
+    """
+    for pattern in _PAIRS:
+        if found := pattern.search(text):
+            break
+    else:
+        if half := _HALF.search(text):
+            raise ValueError(
+                f"'{half[0]}' reads like half of coordinates; give both in degrees north and east,"
+                " as: lat 46.5531 lon 6.0712"
+            )
+        return None
+    latitude, longitude = _degrees(found["lat"]), _degrees(found["lon"])
+    for name, degrees, most in (("latitude", latitude, 90), ("longitude", longitude, 180)):
+        if abs(degrees) > most:
+            raise ValueError(f"{name} is {degrees:g}; it must be from -{most} to {most} degrees")
+    begin, end = found.span()
+    if text[begin - 1 : begin] == "(" and text[end : end + 1] == ")":
+        begin, end = begin - 1, end + 1
+    around = _AROUND.match(text, end)
+    reach = float(around[1]) * (M_PER_KM if around[2] in ("km", "KM") else 1) if around else None
+    return Coordinates(latitude, longitude, reach, begin, around.end() if around else end)
+
+
+def _degrees(text: str) -> float:
+    """Degrees of an angle as typed; south and west are below zero."""
+    side = re.search(r"[NSEW]", text, re.IGNORECASE)
+    parts = [float(part.replace(",", ".")) for part in re.findall(r"\d+(?:[.,]\d+)?", text)]
+    degrees = sum(part / 60.0**power for power, part in enumerate(parts))
+    below = bool(re.match(r"\s*[-\u2212]", text)) or (side is not None and side[0].upper() in "SW")
+    return round(float(-degrees if below else degrees), 6)

@@ -1,0 +1,144 @@
+"""Home from the field: coordinates, who caught her, the permit, how worn she is, how high the place
+lies, said anywhere in the line that brings her in. Nothing of it is a date, a plant or a place."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.stories.telling import Story
+
+SPECIES = "Coenonympha hero"
+NOT_SAID = {"place": "", "latitude": None, "longitude": None, "collector": "", "permit": ""}
+
+
+@pytest.fixture
+def keeper(story: Story) -> Story:
+    story.at("2027-07-08 20:15")
+    story.type(f"taxon {SPECIES}", f"permit P-77 for {SPECIES} 10 females", "K5 set up laying")
+    return story
+
+
+def catch(keeper: Story, line: str) -> dict[str, Any]:
+    """What a line says of one that comes in, which is shown before Enter; it records nothing
+    beside."""
+    shown, before = keeper.preview(line), len(keeper.on_disk())
+    keeper.type(line)
+    (entry,) = keeper.on_disk()[before:]
+    assert entry["what"] == "founder"
+    for name in ("place", "latitude", "longitude", "collector", "permit", "wear"):
+        assert str(entry.get(name) or "") in shown, (name, shown)
+    return NOT_SAID | entry
+
+
+BY_CODE = ("K5 founder W{0} Coenonympha hero", "K5 female Coenonympha hero")
+
+
+@pytest.mark.parametrize("begins", BY_CODE)
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "46.5531 6.0712",
+        "46.5531, 6.0712",
+        "lat 46.5531 lon 6.0712",
+        "46.5531N 6.0712E",
+        "latitude=46.5531 longitude=6.0712",
+    ],
+)
+def test_coordinates_are_coordinates(keeper: Story, begins: str, typed: str) -> None:
+    one = catch(keeper, f"{begins.format(1)} at Fonds Noirs {typed}")
+    assert (one["place"], one["latitude"], one["longitude"]) == ("Fonds Noirs", 46.5531, 6.0712)
+    assert "caught" not in one
+    assert "46.5531 6.0712" in keeper.desk.told([keeper.desk.entries()[-1]])
+
+
+@pytest.mark.parametrize("begins", BY_CODE)
+def test_a_number_behind_a_place_is_no_date(keeper: Story, begins: str) -> None:
+    one = catch(keeper, f"{begins.format(1)} at Zone 3.5")
+    assert (one["place"], one.get("caught")) == ("Zone 3.5", None)
+    other = catch(keeper, f"{begins.format(2)} at Marais 7.2 caught 1 Jul")
+    assert (other["place"], str(other["caught"])[:10]) == ("Marais 7.2", "2027-07-01")
+    third = catch(keeper, f"{begins.format(3)} at Marais caught 3.5.")
+    assert (third["place"], str(third["caught"])[:10]) == ("Marais", "2027-05-03")
+
+
+def test_half_of_coordinates_is_asked(keeper: Story) -> None:
+    for begins in BY_CODE:
+        refused = keeper.refused(f"{begins.format(1)} at Fonds Noirs 46.5531")
+        assert "give both in degrees north and east, as: lat 46.5531 lon 6.0712" in refused
+        assert "from -90 to 90" in keeper.refused(f"{begins.format(1)} at Ried 96.5531 6.0712")
+
+
+@pytest.mark.parametrize("begins", BY_CODE)
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "at Fonds Noirs {} caught 1 Jul 12:00",
+        "at Fonds Noirs caught 1 Jul 12:00 {}",
+        "{} at Fonds Noirs caught 1 Jul 12:00",
+        "at Fonds Noirs caught 1 Jul 12:00, {}",
+    ],
+)
+@pytest.mark.parametrize(
+    ("said", "field", "value"),
+    [
+        ("permit P-77", "permit", "P-77"),
+        ("under permit P-77", "permit", "P-77"),
+        ("collector=FN", "collector", "FN"),
+        ("collector FN", "collector", "FN"),
+        ("leg. FN", "collector", "FN"),
+        ("country France", "country", "France"),
+        ("wear worn", "wear", "worn"),
+        ("46.5531 6.0712", "longitude", 6.0712),
+    ],
+)
+def test_a_word_of_a_field_ends_any_name(
+    keeper: Story, begins: str, typed: str, said: str, field: str, value: object
+) -> None:
+    one = catch(keeper, f"{begins.format(1)} {typed.format(said)}")
+    assert (one["taxon"], one["place"]) == (SPECIES, "Fonds Noirs")
+    assert one[field] == value
+    assert str(one["caught"]).startswith("2027-07-01T12:00")
+
+
+def test_all_of_it_in_one_line(keeper: Story) -> None:
+    one = catch(
+        keeper,
+        f"K5 female {SPECIES} at Fonds Noirs, 1240 m, 46\u00b033'11\"N 6\u00b04'16\"E \u00b150 m, caught"
+        " 1 Jul 12:00, collectors FN, AB, permit P-77, very worn",
+    )
+    assert (one["place"], one["uncertainty_m"], one["wear"]) == (
+        "Fonds Noirs, 1240 m",
+        50,
+        "very worn",
+    )
+    assert (one["latitude"], one["longitude"]) == pytest.approx((46.553056, 6.071111))
+    assert (one["collector"], one["permit"]) == ("FN, AB", "P-77")
+
+
+def test_what_is_said_of_some_of_them_stays_a_note(keeper: Story) -> None:
+    keeper.type(f"K5 2 females {SPECIES} at Fonds Noirs caught 1 Jul 12:00, one worn")
+    assert [one.get("wear", "") for one in keeper.on_disk()[-3:]] == ["", "", ""]
+    assert keeper.on_disk()[-1]["text"] == "one worn"
+
+
+def test_her_record_is_made_better_with_the_same_words(keeper: Story) -> None:
+    keeper.type(
+        f"K5 founder W1 {SPECIES} at Fonds Noirs", "W1 collector FN", "W1 lat 46.55 lon 6.07"
+    )
+    her = keeper.desk.bench.founders["W1"]
+    assert (her.collector, her.latitude, her.longitude) == ("FN", 46.55, 6.07)
+
+
+def test_words_of_fields_in_quotes_are_a_name(keeper: Story) -> None:
+    one = catch(keeper, f'K5 female {SPECIES} at "Collector lane 46.5531 6.0712"')
+    assert (one["place"], one["latitude"]) == ("Collector lane 46.5531 6.0712", None)
+
+
+def test_larvae_stand_on_the_plant_behind_the_catch(keeper: Story) -> None:
+    keeper.at("2027-05-09 09:00")
+    keeper.type("Q4 6 wild larvae Pieris napi at Quarry Lane caught 8 May 15:00 on garlic mustard")
+    entries = {one["what"]: one for one in keeper.on_disk()}
+    assert entries["host in"]["plant"] == "garlic mustard"
+    assert "garlic" not in str(entries["stocked"])
