@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import read_holding, time_of_line
-from rounds.app.holdings import PURPOSES, purpose_named
+from rounds.app.holdings import PURPOSES, asked_of_instar, purpose_named, says_kinds
 from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.lots import PURPOSE_OF
@@ -274,6 +274,15 @@ class FirstStart:
 
     def _holds(self, text: str) -> Outcome | str:
         text = text or ONE_FEMALE
+        begins, _, behind = text.partition(" ")
+        stands = self.container or (self.waiting[0] if self.waiting else "")
+        if like_codes(begins.rstrip(":")) and says_kinds(behind):
+            if begins.rstrip(":").casefold() == stands.casefold():
+                text = behind  # the code was said at the question before
+            elif not stands and not asked_of_instar(text):
+                return self._stands_with_animals(text)
+            elif stands:
+                return f"{literal(stands)} is what is asked about; as: {literal(behind)}"
         code = self.container or FREE_CODE
         timed = time_of_line(text, self.desk.now(), self.desk.bench)
         if timed.asked:

@@ -136,6 +136,7 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
             _left_out(draft),
             _which_time(desk, text, draft),
             _of_another_zone(desk, draft, now),
+            _taken_for_dead(draft),
         )
         if beside := "; ".join(filter(None, told)):
             desk.say_beside(outcome.entry, beside)
@@ -379,8 +380,8 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     if isinstance(entries, Refusal):
         return entries.line, False
     told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
-    twice = _which_time(desk, text, draft)
-    told = f"{told} ({twice})" if twice else told
+    for beside in filter(None, (_which_time(desk, text, draft), _taken_for_dead(draft))):
+        told = f"{told} ({beside})"
     return "   ".join([told, *cautions_before(entries, desk.open_round)]), True
 
 
@@ -419,6 +420,21 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
     ]
     advised = advice(entries)
     return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
+
+
+def _taken_for_dead(draft: Draft) -> str:
+    """That a specimen with a cause is one found dead, and how one killed for it is said; '' for any
+    other line."""
+    cause = draft.fields.get("cause")
+    if draft.kind is not k.Preserved or not cause:
+        return ""
+    said = (draft.fields.get(name) for name in ("container", "number", "sex", "stage"))
+    line = " ".join(str(one) for one in said if one).replace(" ", " preserved ", 1)
+    voucher = f" voucher={draft.fields['voucher']}" if draft.fields.get("voucher") else ""
+    return (
+        f"with a cause it was found dead; killed for the collection, with a remark: {line}{voucher}"
+        f" -- {cause}"
+    )
 
 
 def _left_out(draft: Draft) -> str:

@@ -79,12 +79,24 @@ def _span(text: str) -> tuple[str, str, str] | None:
 def catalogue_numbers(voucher: str, number: int) -> list[str]:
     """The numbers of so many specimens: as listed (``V1,V2`` or ``V1-V4``) where that names as
     many, else ``V1.1``, ``V1.2``; none is made up where none was given."""
-    listed = [part.strip() for name in voucher.split(",") for part in names_of(name.strip(), ())]
+    listed = _listed(voucher)
     if number == 1 or not voucher:
         return [voucher] * number
     if len(listed) == number:
         return listed
     return [f"{voucher}.{position}" for position in range(1, number + 1)]
+
+
+def listed_numbers(voucher: str) -> list[str]:
+    """The numbers of a list (``V1,V2``), or of a range that says its letters twice (``V1-V4``): one
+    as ``W26-30`` may be a single number, of a year."""
+    span = _span(voucher)
+    twice = span and voucher.casefold().count(span[0].casefold()) == 2
+    return _listed(voucher) if "," in voucher or twice else [voucher] * bool(voucher)
+
+
+def _listed(voucher: str) -> list[str]:
+    return [part.strip() for name in voucher.split(",") for part in names_of(name.strip(), ())]
 
 
 def no_range(code: str) -> str:

@@ -3,12 +3,12 @@ missing."""
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
-from rounds.bench.codes import catalogue_numbers, members, one_of
+from rounds.bench.codes import catalogue_numbers, listed_numbers, members, one_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.lots import clear_empty_founders, container_for, move, note_inconsistency
 from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_here, turn_up
@@ -43,6 +43,7 @@ Whose = Annotated[
     Literal["", "missing", "others"],
     Meta(description="missing: of those that were not seen; others: of those that were"),
 ]
+SAME_HOST = timedelta(days=2)  # a death so short before the parasitoid is its host's; our choice
 Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
 Depository = Annotated[str, Meta(max_length=120, description="where it is kept")]
 Determiner = Annotated[
@@ -334,7 +335,7 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
 
 
 class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
-    """Kept as a specimen."""
+    """Kept as a specimen: killed for it, or with a cause found dead."""
 
     number: Number
     voucher: Voucher = ""
@@ -358,8 +359,13 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
         synonyms=say("pinned, kept as specimen"),
     )
 
+    @property
+    def kept_numbers(self) -> list[str]:
+        """The catalogue number of each specimen kept; '' where none was given."""
+        return catalogue_numbers(self.voucher, self.number)
+
     def refusals(self, bench: Bench) -> Iterator[str]:
-        yield from _number_given(bench, self)
+        yield from _number_given(bench, self, self.number)
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         _give_number(bench, self)
@@ -375,7 +381,7 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
 class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     """Parasitoids that came out of animals here: no animals of the brood.
 
-    The host is said dead on a line of its own.
+    The host is said dead on a line of its own. Of many only some may be kept: 14, 3 kept.
     """
 
     number: Number
@@ -390,6 +396,10 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     stage: Annotated[Stage, Meta(description="the host's stage")] | None = None
     instar: Annotated[int, Meta(ge=0, le=12, description="the host's instar")] | None = None
     hosts: Annotated[int, Meta(ge=1, description="out of how many hosts")] | None = None
+    kept: (
+        Annotated[int, Meta(ge=1, description="how many of them are kept as specimens, if not all")]
+        | None
+    ) = None
     voucher: Voucher = ""
     depository: Depository = ""
     determiner: Determiner = ""
@@ -404,6 +414,11 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         leading={"out of": "hosts", "from": "hosts"},
         idle=each("a an came emerged hatched eclosed of out the") | {"out of"},
     )
+
+    @property
+    def kept_numbers(self) -> list[str]:
+        """The catalogue number of each one kept; '' where none was given."""
+        return catalogue_numbers(self.voucher, self.kept or self.number)
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -430,15 +445,43 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
                 f"{self.container} holds several broods; say which the host was of:"
                 f" brood={' or brood='.join(broods)}"
             )
-
-        yield from _number_given(bench, self)
+        if self.kept and self.kept > self.number:
+            yield f"{self.kept} are kept of {self.number}; give as many as came out, or fewer"
+        yield from _number_given(bench, self, self.number)
 
     def effect(self, bench: Bench) -> None:
         _give_number(bench, self)
         bench.parasitoids.append(self)
 
     def aside(self, bench: Bench) -> str:
-        return _numbered(self)
+        return "; ".join(filter(None, (_numbered(self), self._host_alive(bench))))
+
+    def _host_alive(self, bench: Bench) -> str:
+        """That the host is still among the living here, with the line that says it dead; '' where
+        nothing that it can be is alive here, or such a death was the last that was said."""
+        container = bench.containers[self.container]
+        stage = self.stage or "larva"
+        alive = sum(
+            lot.number
+            for lot in container.lots
+            if lot.stage == stage and set(lot.codes) & set(members(self.brood) or lot.codes)
+        )
+        hosts = self.hosts or 1
+        deaths = [container.last.get(kind) for kind in ("died", "preserved")]
+        if not alive or any(
+            death is not None
+            and getattr(death, "cause", "") == "parasitised"
+            and self.at - death.at <= SAME_HOST
+            for death in deaths
+        ):
+            return ""
+        dead = min(hosts, alive)
+        what = stage if dead == 1 else PLURALS[stage]
+        of = f" brood={self.brood}" if self.brood and len(container.lots) > 1 else ""
+        return (
+            f"the host{'s are' if hosts > 1 else ' is'} still alive on record; dead, as:"
+            f" {self.container} died {dead} {what} cause=parasitised{of}"
+        )
 
     def wording(self, measures: Measures) -> str:
         host = animals(self.hosts or 1, self.stage or "host", self.brood, self.instar)
@@ -446,6 +489,7 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         return comma_joined(
             f"parasitoid: {self.number} {self.taxon}".strip(),
             f"out of {out_of}",
+            f"{self.kept} of them kept" if self.kept else "",
             self.voucher,
             self.depository,
         )
@@ -502,8 +546,9 @@ class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
 
 def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
     cause = getattr(entry, "cause", "")
+    dead = "found dead, " if isinstance(entry, Preserved) and cause else ""
     rest = [
-        "cause not known" if cause == "unknown" else cause,
+        f"{dead}{'cause not known' if cause == 'unknown' else cause}",
         *(str(getattr(entry, name, "") or "") for name in ("place", "voucher", "depository")),
     ]
     others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
@@ -514,11 +559,12 @@ def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
 
 def _numbers(entry: Preserved | Parasitoid) -> list[str]:
     """The number of each specimen, where any was given."""
-    return catalogue_numbers(entry.voucher, entry.number) if entry.voucher else []
+    return entry.kept_numbers if entry.voucher else []
 
 
-def _number_given(bench: Bench, entry: Preserved | Parasitoid) -> Iterator[str]:
+def _number_given(bench: Bench, entry: Preserved | Parasitoid, taken: int) -> Iterator[str]:
     """A number is of one specimen; labels and archive would take two for one."""
+    yield from _as_many_numbers(entry, taken)
     numbers = _numbers(entry)
     for number in dict.fromkeys(numbers):
         if numbers.count(number) > 1:
@@ -535,6 +581,22 @@ def _number_given(bench: Bench, entry: Preserved | Parasitoid) -> Iterator[str]:
             )
 
 
+def _as_many_numbers(entry: Preserved | Parasitoid, number: int) -> Iterator[str]:
+    """Numbers that are listed are as many as there are specimens; one number is of all."""
+    listed, kept = listed_numbers(entry.voucher), len(entry.kept_numbers)
+    if len(listed) < 2 or len(listed) == kept:
+        return
+    told = (
+        f"{entry.voucher} are {len(listed)} numbers, and {kept} {'is' if kept == 1 else 'are'} kept"
+    )
+    if isinstance(entry, Parasitoid) and len(listed) < number:
+        yield f"{told}; how many of the {number} are kept? As: kept={len(listed)}"
+    elif kept < len(listed):
+        yield f"{told}; as: voucher={','.join(listed[:kept])}, or number={len(listed)}"
+    else:
+        yield f"{told}; as: number={len(listed)}, and the others on a line of their own"
+
+
 def _give_number(bench: Bench, entry: Preserved | Parasitoid) -> None:
     for number in _numbers(entry):
         bench.specimens.setdefault(number.casefold(), entry.container)
@@ -542,10 +604,10 @@ def _give_number(bench: Bench, entry: Preserved | Parasitoid) -> None:
 
 def _numbered(entry: Preserved | Parasitoid) -> str:
     """Of several specimens under one number, that of each."""
-    listed = catalogue_numbers(entry.voucher, entry.number)
-    if entry.number < 2 or listed[0] != f"{entry.voucher}.1":
+    listed = entry.kept_numbers
+    if len(listed) < 2 or listed[0] != f"{entry.voucher}.1":
         return ""
-    return f"numbered {listed[0]} {'and' if entry.number == 2 else 'to'} {listed[-1]}"
+    return f"numbered {listed[0]} {'and' if len(listed) == 2 else 'to'} {listed[-1]}"
 
 
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:

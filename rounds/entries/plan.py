@@ -96,7 +96,9 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         several = self.number.replace(",", " ").split()
-        if "," in self.number or (len(several) > 1 and set(several) <= bench.permits.keys()):
+        if not any(map(str.isalnum, self.number)):
+            yield f"which number has the permit? '{self.number}' is none, as: permit 24-118"
+        elif "," in self.number or (len(several) > 1 and set(several) <= bench.permits.keys()):
             yield f"one permit a line, as: permit {several[0]} expires 8 Oct"
         begun, note, text = self.number.partition(" note ")
         if note and begun in bench.permits and self.number not in bench.permits:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from rounds.bench.codes import catalogue_numbers
 from rounds.entries import registry as k
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
@@ -55,7 +54,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
             how, emerged = reared(stages, code, stage), (entry.at, entry.at)
         else:
             continue
-        for position, number in enumerate(catalogue_numbers(entry.voucher, entry.number), 1):
+        for position, number in enumerate(entry.kept_numbers, 1):
             yield Specimen(entry, number, position, code, stage, sex, how, emerged)
 
 

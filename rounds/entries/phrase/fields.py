@@ -62,6 +62,8 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         raise PhraseProblem(
             f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near
         )
+    if field.shape in ("count", "number", "choice") and not _in_quotes(word):
+        value = value.rstrip(",")
     _refuse_again(reader, name, value, word)
     if described.field(f"{field.name}_not_known") and _is_not_known(reader, value):
         reader.fields[f"{field.name}_not_known"] = True

@@ -104,4 +104,5 @@ UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "crippled": (("crippled",), 1.0),
     "females": (("females",), 1.0),
     "eggs": (("eggs",), 1.0),
+    "kept": (("kept",), 1.0),
 }

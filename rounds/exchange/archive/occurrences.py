@@ -14,7 +14,7 @@ from itertools import takewhile
 from typing import Any
 
 from rounds import late
-from rounds.bench.codes import catalogue_numbers, members
+from rounds.bench.codes import members
 from rounds.bench.mates import WILD
 from rounds.bench.old_records import is_wild
 from rounds.bench.state import Bench, Container, KeptLot
@@ -86,17 +86,25 @@ def _is_wild(row: Row) -> bool:
     return is_said and row.get("degreeOfEstablishment") not in t.NOT_WILD
 
 
+_OF_SPECIMENS = frozenset({"basisOfRecord", "vitality", "disposition", "institutionCode"})
+
+
 def _one_by_one(row: Row, entry: Entry) -> Iterator[Row]:
     """A row a specimen with its own catalogue number; the first keeps the name of the record."""
     if not isinstance(entry, k.Preserved | k.Parasitoid) or "disposition" not in row:
         yield row
         return
-    for position, number in enumerate(catalogue_numbers(entry.voucher, entry.number), 1):
+    for position, number in enumerate(entry.kept_numbers, 1):
         name = row["occurrenceID"]
         yield row | {
             "occurrenceID": name if position == 1 else name_of("specimen", f"{name}#{position}"),
             "individualCount": 1,
             "catalogNumber": number,
+        }
+    if others := entry.number - len(entry.kept_numbers):
+        yield {name: value for name, value in row.items() if name not in _OF_SPECIMENS} | {
+            "occurrenceID": name_of("specimen", f"{row['occurrenceID']}#others"),
+            "individualCount": others,
         }
 
 
