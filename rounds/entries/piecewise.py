@@ -171,13 +171,18 @@ def _fields(entry: Entry) -> Iterator[str]:
 
 
 def typed(value: Any) -> str:
-    """A value as it is typed."""
+    """A value as it is typed; in double quotes where it has a single one, with a backslash before
+    those of its own."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, datetime):
         value = f"{value:%Y-%m-%d}" if ends_at_midnight(value) else f"{value:%Y-%m-%d %H:%M}"
     text = f"{value:g}" if isinstance(value, float) else str(value)
-    return f"'{text}'" if " " in text or not text else text
+    if text and not set(text) & {" ", "\t", "\n"} and text[0] not in "'\"":
+        return text
+    if "'" not in text:
+        return f"'{text}'"
+    return '"{}"'.format(text.replace('"', '\\"'))
 
 
 def fields_typed(entry: Entry, names: Iterable[str]) -> str:

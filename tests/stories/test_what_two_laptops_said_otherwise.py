@@ -147,6 +147,20 @@ def test_what_was_said_twice_apart_is_told_all_the_same(apart: tuple[Story, Stor
     assert "to be 6 and 12" in a.shell("check").out.replace("'", "")
 
 
+def test_a_name_with_an_apostrophe_can_be_said_to_hold(apart: tuple[Story, Story]) -> None:
+    a, _ = apart
+    meet_after(
+        apart,
+        b_said='permit 24-118 holder="A. O\'Brien"',
+        a_said="""permit 24-118 holder='J. "Jo" Ray'""",
+    )
+    for laptop in apart:
+        (told,) = told_apart(laptop)
+        laptop.later(minutes=5).type(told.partition(", as: ")[2])
+        assert not told_apart(laptop)
+    assert a.desk.bench.permits["24-118"].holder == "A. O'Brien"
+
+
 def test_screens_and_keys_are_each_keepers_own(apart: tuple[Story, Story]) -> None:
     a, b = apart
     b.later(minutes=5).type("setting theme light", "setting hand left")
