@@ -524,6 +524,9 @@ class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
     def said_on(self, bench: Bench) -> dict[str, SaidBy]:
         return bench.dates_said.get(self.what, {})
 
+    def to_note_on(self, bench: Bench) -> dict[str, SaidBy]:
+        return bench.dates_said.setdefault(self.what, {})
+
     def names_said(self, bench: Bench) -> list[str]:
         """The founder that is named, else every founder in the container, else that itself."""
         container = bench.containers.get(self.container)
@@ -534,9 +537,8 @@ class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
     def effect(self, bench: Bench) -> None:
         """A deadline for one founder, or for every founder in the container."""
         container_for(bench, self.container, self)
-        whom = self.names_said(bench)
-        self.note_of(bench.dates_said.setdefault(self.what, {}), whom)
-        for code in whom:
+        self.note(bench)
+        for code in self.names_said(bench):
             bench.release_by[code] = self
 
     def wording(self, measures: Measures) -> str:

@@ -14,12 +14,13 @@ from rounds.bench.mates import WILD, joined, two_species
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Code, ContainerEntry, Entry, Saying, Words
+from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
 from rounds.entries.wording import animals, comma_joined
 
 
-class Related(Entry, frozen=True, kw_only=True, tag="related"):
+class Related(SaidWhole, frozen=True, kw_only=True, tag="related"):
     """Two founders known to be related, as larvae of one web; founders are unrelated unless this
     says otherwise."""
 
@@ -43,8 +44,17 @@ class Related(Entry, frozen=True, kw_only=True, tag="related"):
         if self.first == self.second:
             yield "name two founders; no one is related to itself"
 
+    @property
+    def of_what(self) -> str:
+        return f"related {' '.join(sorted((self.first, self.second)))}"
+
+    @property
+    def value(self) -> str:
+        return fields_typed(self, ("how",))
+
     def effect(self, bench: Bench) -> None:
         """How two founders are related; the newest word holds."""
+        self.note(bench)
         bench.related["\n".join(sorted((self.first, self.second)))] = self
 
 

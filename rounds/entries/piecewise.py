@@ -32,9 +32,18 @@ class SaidOfOne(Entry, frozen=True, kw_only=True):
 
     says: tuple[tuple[str, str], ...] = ()
 
+    @property
+    def of_what(self) -> str:
+        """How a line about the same begins: ``shelf set up rack``."""
+        raise NotImplementedError
+
     def said_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
         """Who said what of the same; on the bench before it."""
-        raise NotImplementedError
+        return bench.said_by.get(self.of_what, {})
+
+    def to_note_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
+        """As ``said_on``, where it is noted."""
+        return bench.said_by.setdefault(self.of_what, {})
 
     def names_said(self, bench: Bench) -> Iterable[str]:
         """What it says, by name; on the bench before it."""
@@ -56,14 +65,6 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
     """An entry that says some of what is held true of one thing, a field at a time."""
 
     beside_it: ClassVar[frozenset[str]] = frozenset({"why"})  # fields that may differ untold
-
-    @property
-    def of_what(self) -> str:
-        """How a line about the same begins: ``shelf set up rack``."""
-        raise NotImplementedError
-
-    def said_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
-        return bench.said_by.get(self.of_what, {})
 
     def names_said(self, bench: Bench) -> Iterable[str]:
         del bench
@@ -98,10 +99,6 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
             was = typed(getattr(known, name)) if tells else ""
             by[name] = _said_after(by.get(name), self.id, before, typed(getattr(self, name)), was)
 
-    def to_note_on(self, bench: Bench) -> MutableMapping[str, SaidBy]:
-        """As ``said_on``, where it is noted."""
-        return bench.said_by.setdefault(self.of_what, {})
-
     def _goes_beyond(
         self, by: MutableMapping[str, SaidBy], known: object | None
     ) -> dict[str, list[str]]:
@@ -124,9 +121,15 @@ class SaidWhole(SaidOfOne, frozen=True, kw_only=True):
         """All that it says of each, as it is typed."""
         raise NotImplementedError
 
-    def note_of(self, by: MutableMapping[str, SaidBy], names: Iterable[str]) -> None:
+    def names_said(self, bench: Bench) -> Iterable[str]:
+        """Of which it says it; on the bench before it."""
+        del bench
+        return ("value",)
+
+    def note(self, bench: Bench) -> None:
         """Note who said it of each, so that two that differ are told."""
-        for name in names:
+        by = self.to_note_on(bench)
+        for name in self.names_said(bench):
             last = by.get(name)
             before = self._lines_of(name) or [line for _, line in self.says] or _known(last)
             by[name] = _said_after(last, self.id, before, self.value, last.value if last else "")

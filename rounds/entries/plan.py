@@ -12,7 +12,7 @@ from msgspec import Meta, field
 from rounds import late
 from rounds.bench.entry_ids import time_of_id
 from rounds.bench.measures import Measures
-from rounds.bench.state import Bench, SaidBy
+from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.entries.base import (
     MAXIMUM_COUNT,
@@ -264,18 +264,11 @@ class ThermalConstants(SaidWhole, frozen=True, kw_only=True, tag="constants"):
 
     @property
     def of_what(self) -> str:
-        """How a line about the same begins."""
         return f"constants {typed(self.taxon)} stage={typed(self.stage)}"
-
-    def said_on(self, bench: Bench) -> dict[str, SaidBy]:
-        return bench.said_by.get(self.of_what, {})
-
-    def names_said(self, bench: Bench) -> tuple[str, ...]:
-        return ("value",)
 
     def effect(self, bench: Bench) -> None:
         """How much warmth a stage of a species needs, as the keeper holds it."""
-        self.note_of(bench.said_by.setdefault(self.of_what, {}), ("value",))
+        self.note(bench)
         bench.constants.setdefault(self.taxon, {})[self.stage] = self
 
 

@@ -276,14 +276,16 @@ class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
     def said_on(self, bench: Bench) -> dict[str, SaidBy]:
         return bench.dates_said.get(self.change, {})
 
+    def to_note_on(self, bench: Bench) -> dict[str, SaidBy]:
+        return bench.dates_said.setdefault(self.change, {})
+
     def names_said(self, bench: Bench) -> list[str]:
         return list(dict.fromkeys(self._meant(bench)))
 
     def effect(self, bench: Bench) -> None:
         container_for(bench, self.container, self)
-        broods = self.names_said(bench)
-        self.note_of(bench.dates_said.setdefault(self.change, {}), broods)
-        for brood in broods:
+        self.note(bench)
+        for brood in self.names_said(bench):
             bench.expected.setdefault(brood, {})[self.change] = self
 
     def wording(self, measures: Measures) -> str:

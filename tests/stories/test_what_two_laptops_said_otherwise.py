@@ -23,6 +23,7 @@ def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Story, Story
     a.type("shelf set up rack", "shelf set up sill", "shelf set up porch")
     a.type("R4 set up rearing on rack", "R4 12 larvae L2 Leptidea sinapis on vetchling")
     a.type("K2 set up laying on sill", "K2 female Leptidea sinapis on vetchling")
+    a.type("K3 set up laying on sill", "K3 female Leptidea sinapis on vetchling")
     a.type("permit 24-118 taxon='Leptidea sinapis' females=3 hold_hours=48")
     synchronise(a, b)
     return a, b
@@ -83,6 +84,11 @@ SAID = [
         "R4 expected pupation on 2027-05-20 10:00 until 2027-05-23",
         "R4 expected pupation on 2027-05-22 why='by weight'",
         "R4 expected pupation to be on 2027-05-22 and on '2027-05-20 10:00' until 2027-05-23",
+    ),
+    (
+        "related LEP-27-02 LEP-27-03 as cousins",
+        "related LEP-27-03 LEP-27-02 how='full sibs'",
+        "related LEP-27-02 LEP-27-03 to be how='full sibs' and how=cousins",
     ),
     (
         "K2 release by 2027-05-03 10:00 permit=24-118",
@@ -180,16 +186,16 @@ def test_of_several_animals_each_date_is_told_until_it_is_over(
     b.later(minutes=5).type(
         "K2 release by 2027-05-03 10:00", f"E3 expected hatch 9 May brood={one}"
     )
-    a.later(minutes=5).type("K2 release by 2027-05-04 10:00 code=LEP-27-02")
+    a.later(minutes=5).type("K2 release by 2027-05-04 10:00 code=LEP-27-04")
     a.type("E3 expected hatch 10 May")
     synchronise(a, b)
     assert a.desk.bench == b.desk.bench
     told = told_apart(b)
     assert len(told) == 2, told
-    assert "K2 release by code=LEP-27-02 to be until='2027-05-04 10:00' and until=" in told[0]
+    assert "K2 release by code=LEP-27-04 to be until='2027-05-04 10:00' and until=" in told[0]
     assert f"E3 expected hatch brood={one} to be on 2027-05-10 and on 2027-05-09" in told[1]
     b.later(hours=1).type(f"E3 hatched 5 brood={one}", f"E3 expected pupation 8 Jun brood={one}")
-    b.type("K2 released 1 brood=LEP-27-02")
+    b.type("K2 released 1 brood=LEP-27-04")
     assert not told_apart(b)
     assert b.desk.bench.expected[other]["hatch"].begins.day == 10
 
