@@ -45,6 +45,7 @@ from rounds.entries.places import Suspect
 from rounds.entries.questions import WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import (
+    grown_to,
     holds,
     known_brood,
     listed,
@@ -296,22 +297,6 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
         return movements
 
 
-# What those of the stage before do, by the stage that they come to.
-_BECAME: dict[str, tuple[Stage, str]] = {
-    "larva": ("egg", "hatched"),
-    "pupa": ("larva", "pupated"),
-    "adult": ("pupa", "emerged"),
-}
-
-
-def _grown_to(container: Container, stage: str, number: int) -> str:
-    """How it is said that animals came to the stage that was counted; '' where none can have."""
-    before, verb = _BECAME.get(stage, (None, ""))
-    if before is None or not container.count(before):
-        return ""
-    return f"if they are now: {container.code} {verb} {number}"
-
-
 class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
     """A count; fewer than the book says opens a shortfall until it is settled."""
 
@@ -373,7 +358,7 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
             not lots
             and self.number
             and self.stage
-            and (grown := _grown_to(container, self.stage, self.number))
+            and (grown := grown_to(container, self.stage, self.number))
         ):
             yield f"{self.container} holds {holds(container)}; {grown}"
         elif not lots and self.number and not (self.brood and self.stage):

@@ -19,7 +19,7 @@ from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
-from rounds.entries.base import Entry, Sex
+from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.piecewise import typed
 from rounds.entries.schema import describe
 from rounds.entries.which_animals import tells_animals, which
@@ -245,6 +245,22 @@ def told_later(bench: Bench, entry: Any, now: datetime) -> str | None:
     )
 
 
+# What those of the stage before do, by the stage that they come to.
+_BECAME: dict[str, tuple[Stage, str]] = {
+    "larva": ("egg", "hatched"),
+    "pupa": ("larva", "pupated"),
+    "adult": ("pupa", "emerged"),
+}
+
+
+def grown_to(container: Container, stage: str, number: int) -> str:
+    """How it is said that animals came to the stage that was counted; '' where none can have."""
+    before, verb = _BECAME.get(stage, (None, ""))
+    if before is None or not container.count(before):
+        return ""
+    return f"if they are now: {container.code} {verb} {number}"
+
+
 def _too_many(container: Container, entry: Any, there: int) -> str:
     code, number = container.code, entry.number
     if entry.grows_from:
@@ -269,9 +285,10 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
             those = count(min(number, container.count(young)), young)
             as_young = f"; of young ones say the stage, as: {code} {entry.what} {those}"
         return f"{number} {entry.what}, but {code} holds {adults}{as_young}"
+    grown = grown_to(container, entry.stage or "", number - there)
     return (
-        f"{number} out of {code}, but it holds {holds(container)}; count again, or correct the"
-        " stock"
+        f"{number} out of {code}, but it holds {holds(container)};"
+        f" {grown or 'count again, or correct the stock'}"
     )
 
 

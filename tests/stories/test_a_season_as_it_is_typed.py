@@ -708,7 +708,7 @@ ASKED = [
         'did she drink, or was it only offered? As: K1 drank; or K1 offered "sugar 10%"',
     ),
     ("fed all", "say which container first, as: K1 drank"),
-    ("all fed", "all of which? Say the containers first, as: C1,E1 drank"),
+    ("all fed", "all of which? Say the containers first, as: K1,K2 drank"),
     (
         "K2 0,5 ml sugar water",
         'did she drink, or was it only offered? As: K2 drank; or K2 offered "0,5 ml sugar water"',
@@ -724,7 +724,7 @@ ASKED = [
     ),
     (
         "ants",
-        "how does the moat stand, and where are the ants? As: K1 moat full; K1 moat low 2 below; K1 3 ants above; perhaps barrier",
+        "how does the moat stand, and where are the ants? As: sill moat full; sill moat low 2 below; sill 3 ants above; perhaps barrier",
     ),
     (
         "sill water topped up 20",

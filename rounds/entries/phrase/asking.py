@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from rounds import late
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Entry
+from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import Subject
 from rounds.entries.phrase.verbs import LONGEST_VERB, VERBS, lays
@@ -31,7 +31,7 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
     """
     code = place.codes[0] if place.codes else code_later(reader)
     if not place.words and not code:
-        code = _where_it_can_be(reader.bench, asked[0])
+        code = _where_it_can_be(reader.bench, asked)
     container = reader.bench.at(code)
     shelf = f"shelf {code}" if place.what == "shelf" else ""
     here = shelf or place.words or code or next(iter(reader.codes.values()), "K4")
@@ -44,9 +44,15 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
     raise PhraseProblem(text, reader.word, asked[1])
 
 
-def _where_it_can_be(bench: Bench, question: str) -> str:
-    """The first container with a stage that an example tells the end of; '' for none."""
-    found = _EXAMPLES.match(question)
+def _where_it_can_be(bench: Bench, asked: tuple[str, tuple[str, ...]]) -> str:
+    """The first shelf with a barrier to look at, where one is asked about, else the first container
+    with a stage that an example tells the end of; '' for none."""
+    if "barrier" in asked[1]:
+        guarded = (
+            one for one in bench.shelves if bench.barrier_named("", one) in BARRIERS_LOOKED_AT
+        )
+        return next(guarded, "")
+    found = _EXAMPLES.match(asked[0])
     kinds = [_kind_of(one.split()[1:]) for one in found[2].split("; ")] if found else []
     stages = {kind.grows_from for kind in kinds if kind and kind.grows_from}
     there = (one.code for one in bench.standing() for stage in stages if one.count(stage))
@@ -104,9 +110,17 @@ def _fits(words: Sequence[str], container: Container, bench: Bench) -> bool:
     if [*words] == ["not", "moving"] and not container.count("larva"):
         return False
     kind = _kind_of(words)
+    if kind in _OF_PLANTS or words[-1:] == ["limp"]:
+        return bool(container.hosts)
+    if kind in _OF_BARRIERS:
+        return bench.barrier_named(container.code, "") in BARRIERS_LOOKED_AT
     if kind is KIND_BY_NAME["settled"]:
         return any(missed.container == container.code for missed in bench.shortfalls)
     return kind is None or kind.grows_from is None or container.count(kind.grows_from) > 0
+
+
+_OF_PLANTS = (KIND_BY_NAME["host seen"], KIND_BY_NAME["host out"])
+_OF_BARRIERS = (KIND_BY_NAME["barrier"], KIND_BY_NAME["topped up"])
 
 
 def _of_a_shelf(example: str) -> bool:

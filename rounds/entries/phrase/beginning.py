@@ -407,15 +407,20 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         )
     stages = [stage for stage in _DOES if container.count(stage)]
     instar = max((lot.instar or 0 for lot in container.lots), default=0)
-    forms = [form for stage in stages for form in _DOES[stage]]
+    forms = [
+        form
+        for stage in stages
+        for form in _DOES[stage]
+        if "counted" in form or number in ("all", "some") or int(number) <= container.count(stage)
+    ]
     if container.females:
         forms.insert(0, "{0} searched {1}")
     if not forms or number == "some":
         return
     told = "; ".join(dict.fromkeys(form.format(here, number, instar + 1) for form in forms))
-    raise PhraseProblem(
-        f"{number} of what, or what happened to them? As: {told}; {here} died {number}", word
-    )
+    few = number == "all" or int(number) <= container.count()
+    died = f"; {here} died {number}" * few
+    raise PhraseProblem(f"{number} of what, or what happened to them? As: {told}{died}", word)
 
 
 # What is said of a number of animals, by their stage: {0} the place, {1} how many, {2} the next

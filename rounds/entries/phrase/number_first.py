@@ -23,8 +23,8 @@ from rounds.entries.schema import describe
 from rounds.entries.slots import each
 
 ANIMALS = each(
-    "egg eggs larva larvae caterpillar caterpillars pupa pupae adult adults female females "
-    "male males"
+    "egg eggs larva larvae caterpillar caterpillars prepupa prepupae pupa pupae adult adults "
+    "female females male males"
 )
 
 

@@ -57,6 +57,7 @@ from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
 from rounds.entries.phrase.record_words import as_named
 from rounds.entries.phrase.same_again import one_more, same_again
 from rounds.entries.phrase.short_forms import say_in_full
+from rounds.entries.phrase.so_many_left import so_many_left
 from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.spelling_out import check_second_sex, spell_out
 from rounds.entries.phrase.split_shares import split_up
@@ -107,7 +108,9 @@ def read_phrase(
         spell_out(reader)
         one_more(reader)
         unsure_eggs(reader)
-        say_in_full(reader, (young_larvae_seen, more_counted, now_in_instar, failed_wings))
+        say_in_full(
+            reader, (young_larvae_seen, more_counted, now_in_instar, so_many_left, failed_wings)
+        )
         read_new_cups(reader)
         stems_moved(reader)
         stems_kept_there(reader)

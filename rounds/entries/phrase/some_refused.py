@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.entries.phrase.reader import JOINS, Reader
 from rounds.entries.phrase.synonyms import digits_of
 
-_REFUSED = frozenset({"refused", "refuses", "not", "no"})
+_REFUSED = frozenset({"refused", "refuses", "not", "no", "didnt", "didn't"})
 _DRANK = frozenset({"drank", "fed", "drinks"})
 
 

@@ -22,6 +22,11 @@ _SEX = {"f": "female", "m": "male", "female": "female", "females": "female"} | {
     "males": "male",
 }
 _DEGREES = late.pattern(r"^-?\d+(?:[.,]\d+)?\u00b0$")
+_DEGREE_WORDS = frozenset({"deg", "deg.", "degs", "degree", "degrees"})
+_SCALES = frozenset({"c", "f", "celsius", "fahrenheit"})
+_FIGURE = late.pattern(r"^-?\d+(?:[.,]\d+)?$")
+_PRONOUNS = frozenset({"she", "he", "they", "it"})
+_IS = frozenset({"is", "was", "are", "were", "has", "have"})
 _WHOLE = late.pattern(r"^\d{1,4}$")
 _OF_SO_MANY = late.pattern(r"^(\d{1,3})/(\d{1,3})$")
 
@@ -34,6 +39,8 @@ def spell_out(reader: Reader) -> None:
     if len(words) > 2 and words[1].text in ("-", "\u2013") and words[2].text[:1].isdecimal():
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
+    _without_pronoun(reader)
+    _in_degrees(reader)
     _so_many_more(reader)
     _read_fraction(reader)
     _out_of_pupae(reader)
@@ -55,6 +62,30 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
     sexed = described.field("sex") and described.field("number")
     if not sexed or kind in (FounderIntake, Stocked):
         raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
+
+
+def _without_pronoun(reader: Reader) -> None:
+    """``K2 she is dead`` as ``K2 dead``."""
+    words = reader.words
+    if len(words) > 2 and reader.code_of(words[0]) and words[1].lower in _PRONOUNS:
+        end = 2 + (len(words) > 3 and words[2].lower in _IS)
+        if not any(word.quoted for word in words[1:end]):
+            del words[1:end]
+
+
+def _in_degrees(reader: Reader) -> None:
+    """``27 degrees`` and ``27 deg F`` as ``27C`` and ``27F``."""
+    words = reader.words
+    for place in range(len(words) - 1):
+        number, unit = words[place], words[place + 1]
+        if number.quoted or unit.quoted or unit.lower not in _DEGREE_WORDS:
+            continue
+        if _FIGURE.match(number.text):
+            scale = words[place + 2].lower[:1] if place + 2 < len(words) else ""
+            is_said = scale and words[place + 2].lower in _SCALES
+            letter = scale.upper() if is_said else reader.measures.temperature
+            words[place : place + 2 + bool(is_said)] = [Word(f"{number.text}{letter}", number.at)]
+            return
 
 
 def _so_many_more(reader: Reader) -> None:
@@ -176,9 +207,12 @@ def _set_second_sex_aside(reader: Reader) -> None:
         if first and second and first[1] != second[1]:
             reader.second_sex = second
             last = words[behind + 1]
+            both = str(first[0] + second[0])  # '2 emerged 1 male 1 female'
+            total = [word for word in words[1:place] if digits_of(word.lower) == both]
             del words[place + 2 : behind + 2]
             if last.text[-1:] in ",;":  # it ended both
                 words[place + 1] = Word(words[place + 1].text.rstrip(",;") + ",", last.at)
+            reader.words[:] = [word for word in words if word not in total]
             return
 
 

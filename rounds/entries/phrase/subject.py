@@ -202,7 +202,7 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
             (one for one in place.codes if one.casefold() not in reader.codes), place.codes[0]
         )
         if code.casefold() in ("all", "both"):
-            some = ",".join(sorted(reader.codes.values())[:2]) or "K1,K2"
+            some = ",".join(_some_that_can(reader, kind)) or "K1,K2"
             raise PhraseProblem(
                 f"{code} of which? Say the containers first, as: {some} {described.name}",
                 place.word,
@@ -216,6 +216,18 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
         raise PhraseProblem(f"'{code}' does not fit before '{described.name}'", place.word)
     elif place.what == "room" and kind not in (k.Air, k.LoggerRead):
         raise PhraseProblem(f"'{called(described.name)}' is not of the room; give a container")
+
+
+def _some_that_can(reader: Reader, kind: type[Entry]) -> list[str]:
+    """The first two containers of which it can be said: with females that drink, else with those
+    that grow so."""
+    feeds = describe(kind).field("female") is not None
+    fits = [
+        one.code
+        for one in reader.bench.standing()
+        if (one.females if feeds else not kind.grows_from or one.count(kind.grows_from))
+    ]
+    return sorted(fits)[:2]
 
 
 def _there_of_range(reader: Reader, place: Subject) -> Subject | None:

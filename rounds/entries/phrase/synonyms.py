@@ -41,7 +41,8 @@ caught, catch, recaught | a new animal, or one that had got out? As: {0} 1 femal
     argiolus from Tannmoos; or {0} settled found 1
 ants, ant, ants seen, ants there, ants below, no ants | how does the moat stand, and where are the
     ants? As: {0} moat full; {0} moat low 2 below; {0} 3 ants above | barrier
-dark, darkened | the eggs, or the place? As: {0} darkening; or {0} light dark
+dark, darkened, going dark, turning dark, getting dark, turned dark | the eggs, or the place? As:
+    {0} darkening; or {0} light dark
 hot, too hot, warm, too warm, cold, too cold, cool, cup too hot, cup hot, cup too cold, cup too
     warm | how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened
 carried cool, carried cold, kept cool, cooled | how warm is it there, where to, or how they came?

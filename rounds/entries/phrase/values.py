@@ -153,8 +153,12 @@ def _as_number(field: FieldSchema, text: str, word: Word, factor: float) -> floa
     value *= factor
     if field.shape == "count" or field.shape == "numbers":
         if value != int(value):
+            hour, _, minute = text.partition(".")
+            is_hour = hour.isdecimal() and len(minute) == 2 and int(hour) < 24 and int(minute) < 60
+            as_time = f"; as a time: {hour}:{minute}" if is_hour else ""
             raise PhraseProblem(
-                f"{field.name.replace('_', ' ')} is {text}; it must be a whole number", word
+                f"{field.name.replace('_', ' ')} is {text}; it must be a whole number{as_time}",
+                word,
             )
         return int(value)
     return value

@@ -34,7 +34,7 @@ SHORT: Final[dict[str, str]] = {
         "not known": "not known which, nobody knows which, not told apart",
         "unknown": "cause not known",
         "egg": "eggs",
-        "larva": "larvae, caterpillars, caterpillar",
+        "larva": "larvae, caterpillars, caterpillar, prepupae",
         "pupa": "pupae",
         "adult": "adults",
         "female": "females",
