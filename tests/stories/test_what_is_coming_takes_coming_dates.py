@@ -97,6 +97,12 @@ NEEDED = {
     "W3 is Polyommatus icarus": "K3 set up laying\nK3 founder W3 'P. ic.' female",
     "W3 at Ferny Down caught 9 Jun 14:20 wear fresh": "K3 set up laying\nK3 founder W3 'Melitaea celans' female",
     "R4 settled found 1": "R4 6 L2 'Melitaea celans'\nR4 counted 5",
+    "M3 eggs are of W2 5 May 08:00": """
+        M3 set up laying 4 May 07:00
+        M3 founder W2 'Melitaea celans' female 4 May 07:10
+        M3 founder W3 'Melitaea celans' female 4 May 07:20
+        M3 host in violet 4 May 07:30
+        M3 searched 6 5 May 08:00""",
     "K3 same again": "K2 set up laying\nK3 set up laying\nK2 founder W2 'Melitaea celans' female\nK2 drank\nK3 founder W3 'Melitaea celans' female",
     "R3 split 1 each into new C2-C31": "R3 30 L2 'Melitaea celans'",
     "R3 moved 4 pupae to new P2": "R3 4 pupae 'Melitaea celans'",
