@@ -14,13 +14,13 @@ from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
 
-_MORE = late.pattern(r"\bmore\b", re.IGNORECASE)
+MORE = late.pattern(r"\bmore\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:
     """What is asked where so many hatched, moulted, pupated or emerged as are on record of that
     container within a day; empty where nothing is, or the line says that they are others."""
-    if _MORE.search(text.partition(" -- ")[0]):
+    if MORE.search(text.partition(" -- ")[0]):
         return ""
     for kind, fields in sayings:
         if not (kind.grows_from and kind.grows_to) or fields.get("sure") or INSTEAD_OF in fields:

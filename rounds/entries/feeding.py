@@ -59,7 +59,7 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
     answers = "drink"
     slots = Slots(
         numbers=("number",),
-        idle=each("adults drank drunk female females"),
+        idle=each("adults another drank drunk female females more others"),
         synonyms=(
             say("fed, feed, drink, drinks, drinking, drunk, has drunk")
             | say("fed by hand, hand fed, drank by hand", how="when helped")

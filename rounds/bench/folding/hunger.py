@@ -75,6 +75,13 @@ def of_this_feed(bench: Bench, container: Container, at: datetime) -> int:
     return known + sum(number for _, number in _part_of_feed(container, at))
 
 
+def drank_by_name(bench: Bench, container: Container, at: datetime) -> tuple[list[Lot], list[Lot]]:
+    """The lots of which it is known that some drank in the feed that goes on, and the others."""
+    lots = females_first(fed_lots(bench, container))
+    drank = [lot for lot in lots if any(_is_of_feed(container, one, at) for one in lot.hunger)]
+    return drank, [lot for lot in lots if all(lot is not one for one in drank)]
+
+
 def leave_part(container: Container, number: int) -> None:
     """So many adults leave, perhaps those that drank: of the others so many fewer are sure."""
     for position in reversed(range(len(container.drank_part))):
