@@ -17,7 +17,7 @@ from rounds.app.desk import Desk, Outcome, Recorded
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.tables_in.columns import FIELDS
-from rounds.exchange.tables_in.dialogue import TableDialogue
+from rounds.exchange.tables_in.dialogue import TableDialogue, as_typed
 from rounds.exchange.tables_in.report import (
     column_rows,
     left_out_words,
@@ -49,11 +49,6 @@ class _Answer(Input):
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Every sign is typed but that one."""
         return character != "?" and super().check_consume_key(key, character)
-
-
-def as_typed(text: str) -> str:
-    """A text that names what the shell's command would settle, as it is typed here."""
-    return text.replace("--", "")
 
 
 def _other_tabs(sheet: Sheet) -> str:
@@ -179,7 +174,10 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             Line((Cell(literal(as_typed(text)), "late"),), hang=2)
             for text in problem_lines(self._table)
         ]
-        sums = [Line((Cell(literal(text), "quiet"),), hang=2) for text in sum_lines(self._table)]
+        sums = [
+            Line((Cell(literal(as_typed(text)), "quiet"),), hang=2)
+            for text in sum_lines(self._table)
+        ]
         dates = line(Cell(literal(f"  dates: {self._table.dates_told}"), "quiet"))
         top = Line((Cell(literal(standing_words(self._table)), "strong"),), hang=2)
         dropped = [

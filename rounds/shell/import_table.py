@@ -60,7 +60,8 @@ def import_table(options: argparse.Namespace) -> int:
             desk = open_desk(folder, keeper=options.by)
             tell_gaps(desk)
             book = book_folder(options.book, os.environ)
-            asked = TableDialogue(desk, book, sheet.name(path.name), sheet, said)
+            name, asks = sheet.name(path.name), sys.stdin.isatty()
+            asked = TableDialogue(desk, book, name, sheet, said, asks=asks)
             if asked.unclear is not None and not asked.unclear.option:
                 raise asked.unclear
             status = 1

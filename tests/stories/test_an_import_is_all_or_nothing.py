@@ -243,7 +243,7 @@ async def test_undone_by_u_it_goes_as_a_whole(
     story.type("K2 set up laying")
     async with story.screens((110, 40)) as screen:
         await screen.type("import old.csv")
-        await screen.press("f10")
+        await screen.press("f2", "f10")
         assert len(story.desk.bench.broods) == 8
         await screen.press("u")
         assert not story.desk.bench.broods

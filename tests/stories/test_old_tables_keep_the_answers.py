@@ -43,7 +43,7 @@ def test_answers_outlast_a_run_that_ends_in_lines_to_mend(
 ) -> None:
     (tmp_path / "alt.csv").write_text(f"{HEAD}9.5.2019;C1;;hatched;30\n", encoding="utf-8")
     child = run(tmp_path, *options)
-    child.expect("question 1 of 1: What: 'eggsies' in 1 line is not known.*: ")
+    child.expect("question 1 of 2: What: 'eggsies' in 1 line is not known.*: ")
     child.sendline("laid")
     child.expect("1 line to correct in alt.csv")
     if not options:
@@ -57,6 +57,8 @@ def test_answers_outlast_a_run_that_ends_in_lines_to_mend(
     (tmp_path / "alt.csv").write_text(f"{HEAD}9.5.2019;C1;;hatched;18\n", encoding="utf-8")
     child = run(tmp_path)
     child.expect("1 answer kept from the last time")
+    child.expect("no line tells what became of them.*: ")
+    child.sendline("dead")
     assert child.expect([YES, "is not known"]) == 0
     child.sendline("yes")
     child.expect("recorded: ")
@@ -91,6 +93,8 @@ def test_answers_outlast_a_stop_and_go_back(tmp_path: Path) -> None:
     child.sendline("Pieris orata")
     child.expect("'eggsies'.*: ")
     child.sendline("laid")
+    child.expect("question . of .: of 20 eggs .C1/19A. no line tells what became of them.*: ")
+    child.sendline("not known")
     child.expect(YES)
     child.sendline("lines")
     child.expect("line 2: 3 May 2019: .*Pieris orata")
@@ -133,17 +137,17 @@ async def test_the_columns_that_may_be_the_species_are_offered(
     (tmp_path / "old.csv").write_text(table, encoding="utf-8")
     async with story.screens((80, 24)) as screen:
         await screen.type("import old.csv")
-        assert "question 1 of 1: no column says the species" in screen.words
+        assert "question 1 of 2: no column says the species" in screen.words
         assert "F2 Bête" in screen.words
-        await screen.press("f2")
+        await screen.press("f2", "f2")
         assert "2 lines are understood" in screen.words
-        await screen.press("f5")
+        await screen.press("f5", "f5")
         assert "no column says the species" in screen.words
-        await screen.press("f2")
+        await screen.press("f2", "f2")
         await screen.press("escape")
         assert story.on_disk() == []
         await screen.type("import old.csv")
-        assert "1 answer kept from the last time; F5 takes one back" in screen.words
+        assert "2 answers kept from the last time; F5 takes one back" in screen.words
         await screen.press("f10")
     assert broods(story) == ["K1", "K2"]
 
@@ -173,6 +177,7 @@ async def test_an_answer_that_does_not_fit_is_told_why(
         assert "'few' does not fit, for it names no stage" in screen.words
         await screen.press(*["backspace"] * 3)
         await typed(screen, "2 larvae")
+        await screen.press("f2")
         assert "4 lines are understood" in screen.words
 
 
@@ -182,6 +187,8 @@ KNOWN = f"Date;Cup;Species;What;Number\n3.5.2019;C1;{SPECIES};laid;20\n"
 def test_what_is_no_answer_at_the_end_is_told_and_ends_nothing(tmp_path: Path) -> None:
     (tmp_path / "alt.csv").write_text(f"{KNOWN}4.5.2019;C2;PO;laid;12\n", encoding="utf-8")
     child = run(tmp_path)
+    child.expect("no line tells what became of them.*: ")
+    child.sendline("left=not known")
     child.expect("Type yes: ")
     child.sendline("looks good")
     child.expect("'looks good' says nothing here; it can be yes, back for .*Enter ends: ")
@@ -197,7 +204,7 @@ def test_what_is_no_answer_at_the_end_is_told_and_ends_nothing(tmp_path: Path) -
     child.expect("nothing is recorded; what was answered is kept")
     end(child)
     child = run(tmp_path)
-    child.expect("2 answers kept from the last time")
+    child.expect("3 answers kept from the last time")
     child.expect("NEW species: .*Pieris orata")
     child.expect("Type yes: ")
     child.sendline("yes")
@@ -213,6 +220,8 @@ async def test_a_word_is_told_on_the_screen(
     async with story.screens((80, 24)) as screen:
         await screen.type("import old.csv")
         await screen.type("PO=Pieris orata")
+        assert "of 32 eggs (C1/19A, C2/19A) no line tells" in screen.words
+        await screen.press("f2")
         assert f"NEW species: {SPECIES}, Pieris orata" in screen.words
         await screen.press("f10")
     assert {one.taxon for one in story.desk.bench.broods.values()} == {SPECIES, "Pieris orata"}

@@ -19,7 +19,7 @@ def taken_in(story: Story, tmp_path: Path, *rows: str) -> str:
     path = tmp_path / "old.csv"
     path.write_text("\n".join([HEAD, *rows]) + "\n", encoding="utf-8")
     told = story.shell("import", str(path), "--dry-run")
-    ran = story.shell("import", str(path), "--yes")
+    ran = story.shell("import", str(path), "--yes", "--as", "left=not known")
     assert ran.status == 0, ran.err + ran.out
     return told.out
 

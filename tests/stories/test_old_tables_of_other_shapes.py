@@ -98,7 +98,7 @@ def test_numbers_among_the_words(story: Story, tmp_path: Path) -> None:
         27 May 2025\tE1\t\t3 moved to E2\t
         2 June 2025\tE1\t\tlid loose, 1 escaped\t""",
     )
-    assert "not known at the end: what became of 27 larvae" in told
+    assert "left in E1/25A: 27 larvae taken as not known, for the table tells what" in told
     assert stages(story) == {"egg": (30, 2, 0, 0), "larva": (28, 0, 1, 27)}
     notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
     assert notes == ["from K2", "dried up"]
@@ -268,6 +268,8 @@ def test_what_a_row_of_events_does_not_use_is_named(story: Story, tmp_path: Path
         tmp_path,
         f"""date,cup,species,what,n,days as egg,mother
         2024-05-03,7,{SPECIES},laid,30,9,the worn one""",
+        "--as",
+        "left=not known",
     )
     assert "not used in rows of this sort: days as egg" in told
     assert [line["text"] for line in story.on_disk() if line["what"] == "note"] == [

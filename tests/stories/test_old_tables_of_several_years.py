@@ -58,6 +58,7 @@ async def test_a_sheet_is_chosen_on_the_screen(
         await screen.press(*["backspace"] * 8)
         await screen.type("tab 2022")
         assert "old.xlsx (2022)" in screen.words
+        await screen.press("f2")
         assert "NEW species: Aglia verrina" in screen.words
         await screen.press("f10")
     assert broods(story) == ["D1/22A"]
@@ -71,7 +72,7 @@ def test_the_year_stands_above_its_lines(story: Story, tmp_path: Path, title: st
     ]
     ran = taken(story, tmp_path, ";".join(HEAD) + "\n" + "".join(parts))
     assert "left out, for they hold a remark alone: lines 2, 5" in ran.out
-    assert "what became of 4 eggs, 36 larvae (D1/21, D1/22)" in ran.out
+    assert "those left in D1/21A, D1/22A: 4 eggs and 36 larvae taken as dead" in ran.out
     assert broods(story) == ["D1/21A", "D1/22A"]
 
 

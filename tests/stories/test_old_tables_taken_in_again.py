@@ -13,9 +13,9 @@ from tests.stories.telling import Ran, Story
 from tests.stories.test_tables_with_a_column_each import table_of
 
 SPECIES = "Melitaea athalia"
-TABLE = f"""brood,species,laid,eggs,hatched,larvae
-A,{SPECIES},2024-05-03,30,2024-05-12,28
-B,{SPECIES},2024-05-13,20,2024-05-22,20
+TABLE = f"""brood,species,laid,eggs,hatched,larvae,dead eggs
+A,{SPECIES},2024-05-03,30,2024-05-12,28,2
+B,{SPECIES},2024-05-13,20,2024-05-22,20,0
 """
 
 
@@ -34,7 +34,7 @@ def broods(story: Story) -> list[str]:
 
 def test_a_copy_under_another_name_is_asked_about(story: Story, tmp_path: Path) -> None:
     assert imported(story, tmp_path, "old.csv", TABLE).status == 0
-    grown = f"{TABLE}C,{SPECIES},2024-06-03,10,2024-06-12,8\n"
+    grown = f"{TABLE}C,{SPECIES},2024-06-03,10,2024-06-12,8,\n"
     ran = imported(story, tmp_path, "older.csv", grown)
     assert ran.status == 1
     assert "Say --same-as old.csv; if another, --same-as new" in ran.err
@@ -109,6 +109,8 @@ def test_in_a_terminal_it_asks_and_waits_for_yes(tmp_path: Path) -> None:
     child.sendline("day-first")
     child.expect("no column says the species.*: ")
     child.sendline(SPECIES)
+    child.expect("no line tells what became of them.*: ")
+    child.sendline("living")
     child.expect("Record it. Type yes: ")
     child.sendline("yes")
     child.expect("recorded: 1")

@@ -146,6 +146,8 @@ def test_the_order_of_dates_in_short_in_a_terminal(tmp_path: Path) -> None:
     )
     child.expect("can be day first or month first.*: ")
     child.sendline("d")
+    child.expect("no line tells what became of them.*: ")
+    child.sendline("dead")
     child.expect("Record it. Type yes: ")
     child.sendline("yes")
     child.expect("recorded: ")
@@ -194,7 +196,7 @@ def test_a_line_of_a_remark_alone_is_no_cup(story: Story, tmp_path: Path) -> Non
         "13.06.21;D1;;geschlüpft;18;\n"
         "14.06.21;D1;;umgesetzt nach D2;18;\n"
     )
-    ran = imported(story, tmp_path, "old.csv", table)
+    ran = imported(story, tmp_path, "old.csv", table, "--as", "left=not known")
     assert ran.status == 0, ran.err + ran.out
     assert "left out, for they hold a remark alone: lines 3, 4, 6" in ran.out
     assert sorted(story.desk.bench.closed) == ["D1/21", "D2/21"]

@@ -39,7 +39,7 @@ def fates(story: Story, tmp_path: Path) -> dict[str, tuple[int, int]]:
 )
 def test_it_is_a_move(story: Story, tmp_path: Path, words: str, died: int) -> None:
     text = f'{HEAD}2023-06-10,T1,{SPECIES},"{words}",\n2023-06-30,T2,{SPECIES},pupated,40\n'
-    ran = imported(story, tmp_path, "old.csv", text)
+    ran = imported(story, tmp_path, "old.csv", text, "--as", "left=not known")
     assert ran.status == 0, ran.err + ran.out
     assert "60 animals" in ran.out
     assert fates(story, tmp_path) == {"moved": 40, "died": died}

@@ -89,7 +89,7 @@ A,{SPECIES},2018-05-14,40,6,4,4,9,11,38,30,28
 """
     ran = imported(story, tmp_path, "old.csv", rows)
     assert ran.status == 0, ran.err + ran.out
-    assert "of which stage 8 were is not written: taken for L1 (8)" in ran.out
+    assert "left in A: 2 eggs, 8 larvae and 2 pupae taken as dead" in ran.out
     found = durations(story, tmp_path)
     assert (found["L1"], found["L2"], found["L3"], found["larva"]) == (4.0, 4.0, 9.0, 17.0)
     lived = table_of(story, tmp_path, "life-table").set_index("stage")

@@ -68,11 +68,14 @@ def test_where_the_days_of_a_stage_tell_that_it_was_gone_through(
     assert ran.status == 0, ran.err + ran.out
     assert sorted(died(story)) == [
         ("egg", "2018-06-12"),
-        ("larva", "2018-06-09"),
         ("larva", "2018-06-23"),
+        ("larva", "2018-07-17"),
     ]
     assert stages(story, tmp_path)["larva"] == (3, 2)
-    assert "died, on which day is not written, taken on the last that is: line 3" in ran.out
+    assert (
+        "died, on which day is not written, taken when the last of their brood went on, or the last that is: line 3"
+        in ran.out
+    )
 
 
 def test_where_they_tell_both_it_is_asked(story: Story, tmp_path: Path) -> None:

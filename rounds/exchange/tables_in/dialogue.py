@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from rounds.app.desk import Desk
@@ -23,6 +24,11 @@ MOST_AHEAD = 20  # questions that are looked for; our choice
 ANY_SPECIES, ANY_DAY = "Aus bus", "2000-05-03"  # answers that are tried where none is proposed
 
 
+def as_typed(text: str) -> str:
+    """A text that names what the shell's command would settle, as it is typed where it is asked."""
+    return re.sub(r"--(?:as|map) '([^']*)'", r"\1", text).replace("--", "")
+
+
 class TableDialogue:
     """What is known of a table so far, and what is asked next.
 
@@ -34,15 +40,25 @@ class TableDialogue:
     Args:
         book: the book's folder, by which answers are kept.
         said: what the keeper says of it at the beginning; it goes before what was kept.
+        asks: whether it is also asked what could be taken as usual: what became of those that are
+            left.
 
     Raises:
         UnclearTable: what was said at the beginning cannot be.
     """
 
     def __init__(
-        self, desk: Desk, book: Path, file: str, sheet: Sheet, said: ImportOptions | None = None
+        self,
+        desk: Desk,
+        book: Path,
+        file: str,
+        sheet: Sheet,
+        said: ImportOptions | None = None,
+        *,
+        asks: bool = True,
     ) -> None:
         self._desk, self._book, self._file, self._sheet = desk, book, file, sheet
+        self._asks = asks
         options = said or ImportOptions()
         self._leaves_out = options.leave_out
         headings = {bare(heading) for heading in sheet.headings}
@@ -56,6 +72,7 @@ class TableDialogue:
         self.kept = len(kept)
         self._answers = [*kept, *options.answers()]
         self._asked = 0
+        self._words_asked: frozenset[str] = frozenset()
         self.table: TableImport | None
         self.unclear: UnclearTable | None
         self.table, self.unclear = self._read()
@@ -71,11 +88,17 @@ class TableDialogue:
             options = options.answered(one.option, one.about, one.said)
         return options.leaving_out(self._leaves_out)
 
-    def _read(self) -> tuple[TableImport | None, UnclearTable | None]:
+    def _read(
+        self, options: ImportOptions | None = None
+    ) -> tuple[TableImport | None, UnclearTable | None]:
         try:
-            return read_table(self._desk, self._file, self._sheet, self.options), None
+            table = read_table(self._desk, self._file, self._sheet, options or self.options)
         except UnclearTable as unclear:
             return None, unclear
+        stands = bool(table.problems) and not table.leaves_out
+        self._words_asked = table.words_asked
+        question = table.left_over.question() if self._asks and not stands else None
+        return (None, question) if question else (table, None)
 
     def answer(self, text: str) -> str:
         """Take an answer to what is asked; why it does not fit where it is none, and what is asked
@@ -86,6 +109,11 @@ class TableDialogue:
         if asked.option == "same" and text not in asked.choices:
             return _does_not_fit(text, asked)
         about = asked.about if asked.option in ("map", "names") else ""
+        of_which, _, said = (part.strip() for part in _as_said(text).rpartition("="))
+        if asked.option == "names" and of_which in (about, *asked.also):
+            about, text = of_which, said
+        elif asked.also and (of_which or said_of_all(text)):  # all else is understood
+            return self.say_typed(text) or ""
         why = self._take(Answer(asked.option, about, text), asked)
         self._asked += not why
         return why
@@ -94,6 +122,7 @@ class TableDialogue:
         """Take what is typed of a table that is understood: ``year 2019``, COLUMN=MEANING,
         WORD=MEANING; of a column that is chosen, its meaning alone. Why it cannot be where it
         cannot; None where it is none of these."""
+        text = _as_said(text)
         about, _, said = (part.strip() for part in text.rpartition("="))
         if answer := said_of_all(text):
             return self.say(answer)
@@ -101,7 +130,7 @@ class TableDialogue:
             return self.say(Answer("map", column, text)) if column and text else None
         cells = {cell for row in self._sheet.rows for cell in row.cells if cell}
         alike = [about] if about in cells else [one for one in cells if bare(one) == bare(about)]
-        is_word = bool(alike) or about.startswith("empty ")
+        is_word = bool(alike) or about in self._words_asked
         if said.casefold() in FIELDS and bare(about) in map(bare, self._sheet.headings):
             is_word = False
         if not is_word:
@@ -166,14 +195,10 @@ class TableDialogue:
             usual = ANY_DAY if unclear.option == "laid" else ANY_SPECIES
             said = unclear.choices[0] if unclear.choices else usual
             options = options.answered(unclear.option, unclear.about, said)
-            try:
-                read_table(self._desk, self._file, self._sheet, options)
-            except UnclearTable as another:
-                if not another.option or another.asks_as(unclear):
-                    break
-                unclear = another
-            else:
+            _, another = self._read(options)
+            if another is None or not another.option or another.asks_as(unclear):
                 break
+            unclear = another
         return number
 
     def keep(self, *, recorded: bool = False) -> bool:
@@ -189,6 +214,12 @@ class TableDialogue:
         if answers == answers_kept(self._book, self._file, self._sheet):
             return bool(answers)
         return keep_answers(self._book, self._file, self._sheet, answers) and bool(answers)
+
+
+def _as_said(text: str) -> str:
+    """What is typed, without the words of the command around it: ``--as 'A=B'`` is ``A=B``,
+    ``--year 2019`` is ``year 2019``."""
+    return re.sub(r"^(?:--)?(?:as|map) '(.+)'$", r"\1", text.strip()).removeprefix("--")
 
 
 def _does_not_fit(said: str, asked: UnclearTable) -> str:

@@ -66,7 +66,6 @@ class EventTeller:
         nowhere: lines of moves that do not say where to.
         no_instar: lines of moults that do not say to which instar.
         wrong: by line, what cannot have been so at the end.
-        left: how many are left at the end of each container, by stage.
     """
 
     record: PastRecord
@@ -82,7 +81,6 @@ class EventTeller:
     nowhere: list[int] = field(default_factory=list)
     no_instar: list[int] = field(default_factory=list)
     wrong: dict[int, str] = field(default_factory=dict)
-    left: dict[str, dict[str, int]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Look at all lines once."""
@@ -127,22 +125,16 @@ class EventTeller:
 
         What cannot end so is a problem of the container's last line (``wrong``).
         """
-        left = self.left
+        left: dict[str, dict[str, int]] = {}
         for code in [one.code for one in self.record.past.bench.standing()]:
             try:
-                unknown = self._end(code)
+                unknown = self.record.finish(code, self.record.told[code])
             except NotSo as wrong:
                 self.wrong[self.last[code]] = str(wrong)
                 continue
             if unknown:
                 left[code] = unknown
         return left
-
-    def _end(self, code: str) -> dict[str, int]:
-        """A container's record ends at its last line; how many are left, by stage."""
-        at = self.record.told[code]
-        self.record.bury_unhatched(code, at)
-        return self.record.finish(code, at)
 
     def _container(self, name: str, event: EventRow, *, arrive: bool = False) -> str:
         """The container that a name means: set up where none is, or where other animals come than
@@ -152,11 +144,8 @@ class EventTeller:
             arrive: whether they are moved there.
         """
         code = self.here.get(code_key(name), "")
-        if code:
-            if self._goes_on(code, event, arrive=arrive):
-                return code
-            if unknown := self._end(code):
-                self.left[code] = unknown
+        if code and self._goes_on(code, event, arrive=arrive):
+            return code
         stage = event.stage or "larva"
         self.here[code_key(name)] = self.record.set_up(name, stage, event.at)
         return self.here[code_key(name)]
@@ -242,7 +231,7 @@ class EventTeller:
             dead = min(died, max(0, fewer))
             died -= dead
             self._lose_some(code, one, "died", dead)
-            self._lose_some(code, one, "not known", fewer - dead)
+            self._lose_some(code, one, "", fewer - dead)
         counted = {one.stage for one in now}
         for stage in reversed(STAGES[: STAGES.index(now[-1].stage)]):
             dead = min(died, self._here(code, event, stage)) if stage not in counted else 0
@@ -252,11 +241,19 @@ class EventTeller:
             raise NotSo(f"{died} more died than are missing by the numbers; mend one of them")
 
     def _lose_some(self, code: str, event: EventRow, fate: str, number: int) -> None:
-        """So many of a stage, and of a sex where it is told, are gone; perhaps none."""
-        if number > 0:
-            for brood, share in self._shares(code, event, event.stage, number):
-                sex = sex_in(event.row.text("sex"))
-                self.record.leave(code, brood, fate, event.stage, share, event.at, sex=sex)
+        """So many of a stage, and of a sex where it is told, are gone; perhaps none.
+
+        Args:
+            fate: empty where no line tells what became of them.
+        """
+        if number <= 0:
+            return
+        for brood, share in self._shares(code, event, event.stage, number):
+            if not fate and event.stage != "adult":
+                self.record.leave_over(code, brood, event.stage, share, event.at)
+                continue
+            sex, left_as = sex_in(event.row.text("sex")), fate or "not known"
+            self.record.leave(code, brood, left_as, event.stage, share, event.at, sex=sex)
 
     def _here(self, code: str, event: EventRow, stage: str) -> int:
         sex = sex_in(event.row.text("sex")) if stage == "adult" else ""

@@ -410,6 +410,13 @@ def moved_to(event: EventRow) -> str:
     return event.row.text("to") or _target_in(event.row.text("what happened"))
 
 
+def tells_of_ends(event: EventRow) -> bool:
+    """Whether a row tells of some how they died or left, or that none did."""
+    row = event.row
+    told = any(map(row.text, ("deaths", "fate", "cause")))
+    return told or event.action in LEAVING or bool(event.dead)
+
+
 def _only_goes(words: str) -> bool:
     """Whether words say nothing but that animals went somewhere: ``40 to T2``, ``alle Raupen nach
     B7``, ``→ T2``."""

@@ -8,7 +8,7 @@ known.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
@@ -18,7 +18,7 @@ from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import CENSUS, DAYS_AS_INSTAR
 from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in, says_emerged
 from rounds.exchange.tables_in.past_entries import NotSo
-from rounds.exchange.tables_in.record import LIVING, Catch, PastRecord, cause_of, likely_words
+from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import (
     ALL_INSTARS,
@@ -43,6 +43,7 @@ _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "eme
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
+LEFT_AS = ("escaped", "released", "kept")  # fates of those that left
 _SAYS_STAGE = ("fate", "stage")  # in which a row can say in which stage an animal died
 _INSTAR_TOOK_IN = dict(zip(ALL_INSTARS, DAYS_AS_INSTAR, strict=True))
 _ALL_TOOK_IN = {**_TOOK_IN, **_INSTAR_TOOK_IN}
@@ -77,7 +78,12 @@ class Life:
     no_day: bool = False  # died nobody wrote when
     likely: dict[str, int] = field(default_factory=dict)  # of those, in which it is taken to be
     assumed: dict[str, int] = field(default_factory=dict)  # went on for all that nobody wrote
-    behind: dict[str, int] = field(default_factory=dict)  # dead only as fewer came to the next
+
+    @property
+    def furthest(self) -> str:
+        """The latest stage that some reached."""
+        reached = [step.stage for step in self.steps if step.stage in STAGES]
+        return reached[-1] if reached else self.stage
 
     @property
     def came(self) -> datetime:
@@ -404,8 +410,7 @@ class _LifeReader:
         others."""
         counts, dead = self._counts, self._dead
         last = start + self._in_all * A_DAY if self._in_all is not None else None
-        fate = "" if self._fate in ("died", NO_MORE) else self._fate
-        life = Life(first, number, start, start, start, fate=fate)
+        life = Life(first, number, start, start, start, fate=self._fate)
         stage, at, here, known, more_may = first, start, number, True, False
         lost: list[tuple[str, int, datetime]] = []  # in this stage or a later one
         for later in self._after(first):
@@ -427,9 +432,9 @@ class _LifeReader:
             uncounted = counts[later] is None and dead.get(stage) is None
             if uncounted and later in INSTARS and further and reached < here:
                 # of the larvae that a later count lacks nobody knows in which instar they died
-                self._lose(life, stage, here - reached, at, counted=True)
+                died = self._lose(life, stage, here - reached, at, counted=True)
                 youngest = "L1" if stage == "larva" else stage
-                life.likely[youngest] = life.likely.get(youngest, 0) + here - reached
+                life.likely.update({youngest: life.likely.get(youngest, 0) + died} if died else {})
                 here = reached
             is_empty = _REACHED_IN.get(later) in self._row.headings
             if uncounted and is_empty and not further:
@@ -447,7 +452,9 @@ class _LifeReader:
             if not here:
                 break
         is_uncounted = all(one is None for one in (*counts.values(), *dead.values()))
-        if here and is_uncounted and self._fate == "died":
+        is_told = bool(dead.get(stage) is not None or self._row.text("deaths"))
+        all_died = is_uncounted or (stage != "adult" and not is_told)
+        if here and self._fate == "died" and all_died:
             life.deaths.append((stage, here, self._last_day() or at))
             here = 0
         if here and dead.get(stage) and not any(died_in == stage for died_in, _, _ in life.deaths):
@@ -475,19 +482,19 @@ class _LifeReader:
             return here - (died or 0)
         return min(here, max(later_counts))
 
-    def _lose(self, life: Life, stage: str, lost: int, at: datetime, *, counted: bool) -> None:
-        """Of those that did not go on: the dead as they are given, all of them where the next stage
-        was counted."""
+    def _lose(self, life: Life, stage: str, lost: int, at: datetime, *, counted: bool) -> int:
+        """Of those that did not go on: the dead as they are given; all of them where the row gives
+        the dead of all stages, or says that all died, and the next stage was counted. How many."""
         dead = self._dead.get(stage)
         if dead is not None and dead > lost and counted:
             raise NotSo(
                 f"{dead} {_DEAD_IN[stage]}, but only {lost} did not go on; mend one of them"
             )
-        died = dead if dead is not None else lost if counted else 0
-        if died and dead is None and stage != "egg":
-            life.behind[stage] = died
+        tells_all = self._row.text("deaths") or self._fate == "died"
+        died = dead if dead is not None else lost if counted and tells_all else 0
         if died:
             life.deaths.append((stage, died, at))
+        return died
 
     def _all_deaths(self, life: Life, here: int, lost: list[tuple[str, int, datetime]]) -> None:
         """Deaths of which the row does not say in which stage: first of those that nobody knows to
@@ -644,30 +651,59 @@ class LifeRow:
     container: str
 
 
-def broods_laid(rows: Sequence[LifeRow]) -> dict[str, tuple[datetime, datetime]]:
-    """Between when the eggs of each brood were laid, over all its rows."""
-    spans: dict[str, tuple[datetime, datetime]] = {}
+@dataclass(slots=True)
+class BroodTold:
+    """What all rows of a brood tell: the last day, between when its eggs were laid, and when the
+    last left each stage for the next one."""
+
+    ended: datetime
+    laid: tuple[datetime, datetime] | None = None
+    went_on: dict[str, datetime] = field(default_factory=dict)
+
+    def hear(self, life: Life) -> None:
+        """Add what another row tells."""
+        self.ended = max(self.ended, life.ended)
+        if life.laid:
+            since, until = self.laid or life.laid
+            self.laid = min(since, life.laid[0]), max(until, life.laid[1])
+        for step in life.steps:
+            if step.stage in STAGES:
+                left = STAGES[STAGES.index(step.stage) - 1]
+                self.went_on[left] = max(step.at, self.went_on.get(left, step.at))
+
+
+def broods_told(rows: Sequence[LifeRow]) -> dict[str, BroodTold]:
+    """What is told of each brood, over all its rows."""
+    broods: dict[str, BroodTold] = {}
     for one in rows:
-        if one.life.laid:
-            since, until = spans.get(code_key(one.brood), one.life.laid)
-            laid_from, laid_to = one.life.laid
-            spans[code_key(one.brood)] = min(since, laid_from), max(until, laid_to)
-    return spans
+        broods.setdefault(code_key(one.brood), BroodTold(one.life.ended)).hear(one.life)
+    return broods
 
 
-def tell_life(
-    record: PastRecord, one: LifeRow, laid: Mapping[str, tuple[datetime, datetime]]
-) -> dict[str, int]:
+def tells_end(row: TableRow, life: Life) -> bool:
+    """Whether a row tells of some how they died or left, or that they lived on before they were
+    adults."""
+    dead = any(map(row.text, ("deaths", *_DEAD_IN.values(), "died", "cause")))
+    lives = bool(row.text("fate")) and life.fate == NO_MORE and life.furthest != "adult"
+    return bool(dead or life.deaths or life.losses or life.fate in LEFT_AS or lives)
+
+
+def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, int]:
     """Tell the bench of the past what a row tells; how many ended of which nobody knows what became
-    of them, by stage.
+    of them, by stage, those aside of which no line tells.
+
+    Args:
+        told: what all rows of its brood tell.
 
     Raises:
         NotSo: it cannot have been so.
     """
     row, life = one.row, one.life
-    span = laid.get(code_key(one.brood))
-    begun = span[0] if span else life.begun
-    brood = record.begin_brood(one.brood, one.taxon, begun, span, row.text("mother"), Catch.of(row))
+    begun = told.laid[0] if told.laid else life.begun
+    brood = record.begin_brood(
+        one.brood, one.taxon, begun, told.laid, row.text("mother"), Catch.of(row)
+    )
+    record.expect_end(brood, told.went_on, told.ended)
     code, came = record.set_up(one.container, life.stage, life.came), life.came
     if one.plant:
         record.feed(code, one.plant, came)
@@ -707,23 +743,19 @@ def tell_life(
     _tell_deaths(record, one, code, brood, stage)
     record.air(code, life.ended, row.amount("temperature"), row.amount("humidity"), life.begun)
     _tell_rest(record, one, code, brood)
-    if life.fate in ("escaped", "released", "kept"):
-        for lot in list(record.container(code).lots):
-            record.leave(code, brood, life.fate, lot.stage, lot.number, life.ended, sex=lot.sex)
-    left = record.finish(code, life.ended)
-    if record.left_said in (NOT_KNOWN, LIVING):
-        for passed, number in life.behind.items():
-            left[passed] = left.get(passed, 0) + number
-    return left
+    if row.text("fate") or life.fate in (*LEFT_AS, "died"):
+        left_as = life.fate if life.fate in LEFT_AS else ""
+        return record.finish(code, life.ended, life.furthest, left_as)
+    return record.finish(code, life.ended)
 
 
 def _tell_deaths(record: PastRecord, one: LifeRow, code: str, brood: str, stage: str) -> None:
     cause = cause_of(one.row.text("cause") or one.row.text("fate"))
     for died_in, number, at in one.life.deaths:
         if died_in == stage:
-            is_behind = one.life.behind.get(stage) == number
-            fate = record.fate_behind(stage, number, "died") if is_behind else "died"
-            record.leave(code, brood, fate, stage, number, at, cause if fate == "died" else "")
+            if one.life.no_day:
+                at = record.last_day_of_left(code, brood, stage, at)
+            record.leave(code, brood, "died", stage, number, at, cause)
 
 
 def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:

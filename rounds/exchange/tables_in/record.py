@@ -10,12 +10,12 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any, get_args
 
-from rounds.bench.codes import OR, names_of
+from rounds.bench.codes import OR, members, names_of
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.movements import NOT_DATED
 from rounds.bench.old_records import NEXT_IN_NOTE, place_note
-from rounds.bench.plurals import PLURALS, count, of_stage
-from rounds.bench.state import Container, Lot, Shortfall
+from rounds.bench.plurals import PLURALS, of_stage
+from rounds.bench.state import Container, Shortfall
 from rounds.entries.base import Entry
 from rounds.entries.climate import MAX_APART_C, SAME_READING
 from rounds.entries.losses import Cause
@@ -41,18 +41,14 @@ from rounds.entries.registry import (
     Stocked,
 )
 from rounds.entries.which_animals import NOT_KNOWN
+from rounds.exchange.tables_in.left_over import DEAD, LeftOver
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import INSTARS, STAGES
 from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
-# Eggs of which the table tells no more so long after the last that hatched are dead; our choice.
-LONG_AFTER = timedelta(days=14)
 LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
-# Of larvae and pupae that others of their brood left behind: the answers, and under what they are
-# remembered.
-LEFT_BEHIND, DEAD, LIVING = "larvae and pupae left", "dead", "living"
 # Adults of an old table emerged where they are; a mother came in.
 PURPOSE_WHERE = {**PURPOSE_OF, "adult": "emergence", "mother": OF_MOTHERS}
 # What a mother is called by where it is a code: W3, Weibchen 3, B; not 'wild', 'two females'.
@@ -111,13 +107,10 @@ class PastRecord:
         layings: when the broods of each mother began, by her name and taxon.
         named: the table's own names for all its broods.
         names: how the name of each container and brood is written most often.
-        hatched, laid, told_of: when eggs of each brood hatched last, came on record last, and until
-            when it is told of.
-        eggs_seen: when eggs came to each container last, or were counted there.
-        unhatched: how many eggs were taken for dead.
-        left_said: what the keeper said became of those whom others of their brood left behind.
-        furthest: the latest stage that some of each brood reached.
-        behind: how many were left behind, by what they are taken for and their stage.
+        told_of: until when each brood is told of.
+        went_on: when the last of a brood left a stage for the next one.
+        seen: when some of a brood came to a container in a stage, or were counted there, last.
+        left: those of which no line tells what became of them.
     """
 
     past: PastEntries
@@ -128,14 +121,10 @@ class PastRecord:
     layings: dict[tuple[str, str], set[datetime]] = field(default_factory=dict)
     named: set[str] = field(default_factory=set)
     names: dict[str, str] = field(default_factory=dict)
-    hatched: dict[str, datetime] = field(default_factory=dict)
-    laid: dict[str, datetime] = field(default_factory=dict)
     told_of: dict[str, datetime] = field(default_factory=dict)
-    eggs_seen: dict[str, datetime] = field(default_factory=dict)
-    unhatched: int = 0
-    left_said: str = ""
-    furthest: dict[str, str] = field(default_factory=dict)
-    behind: dict[str, Counter[str]] = field(default_factory=dict)
+    went_on: dict[tuple[str, str], datetime] = field(default_factory=dict)
+    seen: dict[tuple[str, str, str], datetime] = field(default_factory=dict)
+    left: LeftOver = field(default_factory=LeftOver)
 
     def container(self, code: str) -> Container:
         """A container that stands on the bench of the past."""
@@ -283,14 +272,23 @@ class PastRecord:
         """One line about a container."""
         self.past.say(kind, at, container=code, **fields)
         self.told[code] = max(at, self.told.get(code, at))
-        brood, stage = str(fields.get("brood", "")), fields.get("stage")
-        self.told_of[brood] = max(at, self.told_of.get(brood, at))
-        if kind is GROWN["larva"] and fields["evidence"] != NOT_DATED:
-            self.hatched[brood] = at
-        elif kind is Stocked and stage == "egg":
-            self.laid[brood] = at
-        if stage == "egg" and kind in (Stocked, Counted, Moved):
-            self.eggs_seen[str(fields.get("to", code))] = at
+        there = str(fields.get("to", code))
+        reached = str(kind.grows_to or ("larva" if kind is Moulted else ""))
+        if kind in (Stocked, Counted, Moved):
+            reached = str(fields.get("stage", ""))
+        for brood in self._broods_of(there, str(fields.get("brood", ""))):
+            self.told_of[brood] = max(at, self.told_of.get(brood, at))
+            if reached in STAGES:
+                key = there, brood, reached
+                self.seen[key] = max(at, self.seen.get(key, at))
+
+    def _broods_of(self, code: str, brood: str) -> Iterable[str]:
+        """The broods that a line about a container is about: the one that it names, else all."""
+        if brood:
+            return members(brood)
+        standing = self.past.bench.containers.get(code)
+        lots = standing.lots if standing else ()
+        return tuple(dict.fromkeys(one for lot in lots for one in lot.codes))
 
     def stock(
         self,
@@ -346,8 +344,8 @@ class PastRecord:
         if at_least:
             about["at_least"] = True
         if to in STAGES:
-            before = self.furthest.get(brood, STAGES[0])
-            self.furthest[brood] = max(to, before, key=STAGES.index)
+            left = brood, STAGES[STAGES.index(to) - 1]
+            self.went_on[left] = max(at, self.went_on.get(left, at))
         if to in INSTARS:
             self.say(Moulted, code, at, **about, instar=int(to[1:]))
             return
@@ -466,70 +464,82 @@ class PastRecord:
         if text:
             self.say(Note, code, at, text=text[:2_000])
 
-    def finish(self, code: str, at: datetime) -> dict[str, int]:
-        """A container's record ends; how many are left of which nobody knows what became of them,
-        by stage."""
+    def expect_end(self, brood: str, went_on: Mapping[str, datetime], ended: datetime) -> None:
+        """When the last of a brood will have left each stage, and until when it will be told of."""
+        self.went_on |= {(brood, stage): at for stage, at in went_on.items()}
+        self.told_of[brood] = max(ended, self.told_of.get(brood, ended))
+
+    def finish(
+        self, code: str, at: datetime, stage_of_fate: str = "", fate: str = ""
+    ) -> dict[str, int]:
+        """A container's record ends; how many are left that nobody knows what became of, by stage,
+        those aside of which no line tells.
+
+        Args:
+            stage_of_fate: the stage of those of which a line tells what became of them.
+            fate: that, if they left; else nobody knows.
+        """
         left: dict[str, int] = {}
         for short in self._missing(code):
             about = {"brood": short.brood, "stage": short.stage, "number": short.number}
-            self.say(Settled, code, at, **about, fate="not known")
+            fate, last = self._end_of_left(code, short.brood, str(short.stage), short.number, at)
+            settled = {"died": "dead"}.get(fate, fate)
+            self.say(Settled, code, max(last, short.at), **about, fate=settled)
         lots = sorted(self.container(code).lots, key=lambda lot: (-lot.instar, not lot.sex))
         for lot in lots:  # those of no known instar or sex last, when no others are left
             brood = "" if OR in lot.brood else lot.brood
             stage = f"L{lot.instar}" if lot.instar > 1 else lot.stage
-            fate = self._fate_of_left(code, lot, at)
-            if fate == NOT_KNOWN:
+            if lot.stage not in ("adult", stage_of_fate):
+                self.leave_over(code, lot.brood, stage, lot.number, at)
+                continue
+            left_as = fate if fate and lot.stage == stage_of_fate else NOT_KNOWN
+            if left_as == NOT_KNOWN:
                 left[lot.stage] = left.get(lot.stage, 0) + lot.number
-            self.leave(code, brood, fate, stage, lot.number, at, sex=lot.sex)
+            self.leave(code, brood, left_as, stage, lot.number, at, sex=lot.sex)
+        at = max(at, self.told[code])
         if self.container(code).hosts:
             self.say(HostOut, code, at, fate="binned", sure=True)
         self.say(Closed, code, at)
         return left
 
-    def _fate_of_left(self, code: str, lot: Lot, at: datetime) -> str:
-        """What became of those that are left at the end of what is told of a container."""
-        furthest = self.furthest.get(lot.brood, lot.stage)
-        is_passed = STAGES.index(furthest) > STAGES.index(lot.stage)
-        if lot.stage not in ("larva", "pupa") or not is_passed:
-            return NOT_KNOWN
-        fate = self.fate_behind(lot.stage, lot.number, NOT_KNOWN)
-        if self.left_said in (DEAD, LIVING):
-            left = of_stage(lot.number, lot.stage)
-            self.note(code, at, f"{left} of which nothing more is written: {self.left_said}")
-        return fate
+    def leave_over(self, code: str, brood: str, stage: str, number: int, at: datetime) -> None:
+        """Some leave of whom no line tells what became of them, which is noted.
 
-    def fate_behind(self, stage: str, number: int, usual: str) -> str:
-        """What became of larvae or pupae that others of their brood left behind and of which
-        nothing more is written: as the keeper said, else as usual. Those that lived on are not
-        known, for the table ends before they do."""
-        by_answer = {DEAD: "died", LIVING: NOT_KNOWN, NOT_KNOWN: NOT_KNOWN}
-        fate = by_answer.get(self.left_said, usual)
-        taken_for = self.left_said if self.left_said in by_answer else usual
-        words = DEAD if taken_for == "died" else taken_for
-        self.behind.setdefault(words, Counter())[stage if stage in STAGES else "larva"] += number
-        return fate
+        Args:
+            at: the last day that is told of them.
+        """
+        fate, last = self._end_of_left(code, brood, stage, number, at)
+        self.leave(code, "" if OR in brood else brood, fate, stage, number, last)
+        words = self.left.taken_for(_whole(stage))
+        if words != NOT_KNOWN:
+            left = of_stage(number, _whole(stage))
+            self.note(code, last, f"{left} of which nothing more is written: {words}")
 
-    def bury_unhatched(self, code: str, at: datetime) -> None:
-        """Eggs of which the table tells no more long after others of their brood hatched died, as
-        those do that a row of a whole brood leaves out of its larvae."""
-        for lot in list(self.container(code).lots):
-            hatched = self.hatched.get(lot.brood)
-            if lot.stage != "egg" or hatched is None:
-                continue
-            if self.laid.get(lot.brood, hatched) > hatched:
-                continue
-            if max(at, self.told_of[lot.brood]) - hatched < LONG_AFTER:
-                continue
-            seen = max(hatched, self.eggs_seen.get(code, hatched))
-            number = lot.number
-            self.leave(code, lot.brood, "died", "egg", number, seen)
-            self.note(
-                code,
-                seen,
-                f"{count(number, 'egg')} had not hatched {LONG_AFTER.days} days after the last"
-                " that did; taken for dead",
-            )
-            self.unhatched += number
+    def _end_of_left(
+        self, code: str, brood: str, stage: str, number: int, at: datetime
+    ) -> tuple[str, datetime]:
+        """What those that are left are taken for, and when: those that lived on are not known, for
+        the table ends before they do."""
+        if stage == "adult":
+            return NOT_KNOWN, at
+        self.left.add(self._broods_of(code, brood), _whole(stage), number)
+        if self.left.taken_for(_whole(stage)) != DEAD:
+            return NOT_KNOWN, at
+        return "died", self.last_day_of_left(code, brood, stage, at)
+
+    def last_day_of_left(self, code: str, brood: str, stage: str, at: datetime) -> datetime:
+        """When those died of whom nobody wrote it: when the last of their brood went on to the
+        next stage, or, where none did, with the last line about it; not before they were seen."""
+        broods, stage = list(self._broods_of(code, brood)), _whole(stage)
+        went_on = [self.went_on[one, stage] for one in broods if (one, stage) in self.went_on]
+        seen = [self.seen[code, one, stage] for one in broods if (code, one, stage) in self.seen]
+        told = [self.told_of[one] for one in broods if one in self.told_of]
+        return max([*(went_on or [at, *told]), *seen])
+
+
+def _whole(stage: str) -> str:
+    """The stage of an instar."""
+    return "larva" if stage in INSTARS else stage
 
 
 def likely_words(number: int, stage: str) -> str:

@@ -13,9 +13,8 @@ from rounds.entries.entry_factory import kind_name
 from rounds.entries.registry import Counted, Stocked
 from rounds.entries.wording import saying
 from rounds.exchange.tables_in.columns import LEFT_OUT, ColumnUse
-from rounds.exchange.tables_in.fates import NOT_KNOWN
 from rounds.exchange.tables_in.life_rows import assumed_words
-from rounds.exchange.tables_in.record import DEAD, GROWN, LEFT_BEHIND, LIVING, LONG_AFTER
+from rounds.exchange.tables_in.record import GROWN
 from rounds.exchange.tables_in.table_import import TableImport
 
 EXAMPLES = 24  # letters of a column's examples
@@ -122,7 +121,8 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"died, in which stage is not written: {_lines(table.no_stage)}"
     if table.no_day:
         yield (
-            f"died, on which day is not written, taken on the last that is: {_lines(table.no_day)}"
+            "died, on which day is not written, taken when the last of their brood went on, or the"
+            f" last that is: {_lines(table.no_day)}"
         )
     if table.likely:
         stages = ", ".join(
@@ -133,18 +133,8 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         )
     for stage, reached in table.assumed.items():
         yield f"{assumed_words(stage)} {_containers(reached, stage)}"
-    if table.unhatched:
-        yield (
-            f"{count(table.unhatched, 'egg')} had not hatched {LONG_AFTER.days} days after the last"
-            " that did: taken for dead"
-        )
-    for words, of_each in table.behind.items():
-        left = " and ".join(of_stage(number, stage) for stage, number in of_each.items())
-        others = [one for one in (DEAD, NOT_KNOWN, LIVING) if one != words]
-        yield (
-            f"{left} of which nothing more is written, though others of their brood went on: taken"
-            f" as {words}; else say --as '{LEFT_BEHIND}={others[0]}' (or {others[1]})"
-        )
+    if left := table.left_over.sentence():
+        yield left
     if table.left:
         yield f"not known at the end: {_left(table)}"
 

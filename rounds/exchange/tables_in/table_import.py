@@ -58,22 +58,26 @@ from rounds.exchange.tables_in.events import (
     name_of,
     nearest_meaning,
     number_in,
+    tells_of_ends,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.kept_answers import Answer, how_alike
 from rounds.exchange.tables_in.known_names import names_of
+from rounds.exchange.tables_in.left_over import LEFT_ANSWERS, LeftOver
 from rounds.exchange.tables_in.life_rows import (
+    BroodTold,
     LifeRow,
-    broods_laid,
+    broods_told,
     days_end_behind,
     dead_in_or_after,
     life_of,
     marks_for_the_dead_alone,
     tell_life,
+    tells_end,
 )
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
-from rounds.exchange.tables_in.record import DEAD, LEFT_BEHIND, LIVING, PastRecord, cause_of
+from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.taught_words import (
@@ -200,9 +204,9 @@ class TableImport:
         told: by line of the file, what it becomes.
         problems: by line of the file, why it cannot be read.
         likely: of how many dead no stage is written, by the stage that they are taken for.
-        unhatched: how many eggs are taken for dead, for others of their brood hatched long before.
         assumed: by stage and container, how many are taken to have reached it, for nobody wrote it.
         left: by container, how many of each stage end of which nobody knows what became of them.
+        left_over: those of which no line tells what became of them.
         entries: all lines that the table becomes.
         fresh: those of them that are not in the book yet.
         crossed_out: ids in the book that no longer count once it is taken in.
@@ -220,10 +224,9 @@ class TableImport:
     told: dict[int, list[Entry]] = field(default_factory=dict)
     problems: dict[int, str] = field(default_factory=dict)
     likely: dict[str, int] = field(default_factory=dict)
-    unhatched: int = 0
     assumed: dict[str, dict[str, int]] = field(default_factory=dict)
     left: dict[str, dict[str, int]] = field(default_factory=dict)
-    behind: dict[str, Counter[str]] = field(default_factory=dict)  # by what they are taken for
+    left_over: LeftOver = field(default_factory=LeftOver)
     entries: list[Entry] = field(default_factory=list)
     fresh: list[Entry] = field(default_factory=list)
     crossed_out: list[str] = field(default_factory=list)
@@ -240,6 +243,9 @@ class TableImport:
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
     not_fitting: tuple[str, ...] = ()  # what was said of words that it does not have
+    words_asked: frozenset[str] = (
+        frozenset()
+    )  # of which it was looked up whether something was said
     species_told: str = ""  # of all lines, and how it is known
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
@@ -544,7 +550,8 @@ class _Reading:
                 by=self._desk.keeper,
                 zone=self._desk.zone,
             )
-            record = PastRecord(past, self._taken(), left_said=self._said_of_left())
+            result.left_over = LeftOver(self._said_of_left())
+            record = PastRecord(past, self._taken(), left=result.left_over)
             problems = len(result.problems)
             result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
             result.no_stage, result.no_day = [], []
@@ -559,8 +566,7 @@ class _Reading:
             if row.number in result.told
             for heading, cell, words in row.taken_for()
         ]
-        result.entries, result.unhatched = past.entries, record.unhatched
-        result.behind = record.behind
+        result.entries = past.entries
         result.species_told, result.sums = self._species_told, self._sums
         result.remarks = sorted([*self._remarks, *result.remarks])
         result.not_fitting = tuple(
@@ -568,6 +574,7 @@ class _Reading:
             for word, meaning in self._options.names.items()
             if word not in self._names.fitting
         )
+        result.words_asked = frozenset(self._names.asked)
         self._compare(result)
         result.new_species = tuple(
             name
@@ -581,24 +588,9 @@ class _Reading:
         )
         return result
 
-    def _said_of_left(self) -> str:
-        """What the keeper said became of those whom others of their brood left behind.
-
-        Raises:
-            UnclearTable: it is none of the answers.
-        """
-        said = str(self._names.get(LEFT_BEHIND, ""))
-        answers = (DEAD, NOT_KNOWN, LIVING)
-        if said and said not in answers:
-            raise UnclearTable(
-                f"what became of {LEFT_BEHIND} behind by others of their brood: {DEAD},"
-                f" {NOT_KNOWN} or still {LIVING} when the table ends?",
-                "names",
-                LEFT_BEHIND,
-                answers,
-                f"say it with --as '{LEFT_BEHIND}={DEAD}' (or {NOT_KNOWN}, or {LIVING})",
-            )
-        return said
+    def _said_of_left(self) -> dict[str, str]:
+        """What the keeper said of those of which no line tells what became of them."""
+        return {about: self._names[about] for about in LEFT_ANSWERS if about in self._names}
 
     def _ask_of_generation(self, rows: Sequence[TableRow], taxa: Mapping[int, str]) -> None:
         """Ask about mothers called as a generation is, one of whom is of several species.
@@ -726,6 +718,7 @@ class _Reading:
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
         events = sorted(events, key=lambda one: one.at)
+        record.left.tells_ends = any(map(tells_of_ends, events))
         teller = EventTeller(record, events, self._names, _species_above(rows, taxa))
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
@@ -894,20 +887,20 @@ class _Reading:
             [plants[row.number] for row in good],
             self._taken(),
         )
-        spans = broods_laid(named)
+        told = broods_told(named)
+        record.left.tells_ends = any(tells_end(one.row, one.life) for one in named)
         record.expect_layings(
             (
                 one.row.text("mother"),
                 one.brood,
                 one.taxon,
-                spans.get(code_key(one.brood), (one.life.begun,))[0],
+                (told[code_key(one.brood)].laid or (one.life.begun,))[0],
             )
             for one in named
         )
         for one in named:
-            self._tell(
-                result, record, one.row.number, partial(_tell_and_keep, result, record, one, spans)
-            )
+            tell = partial(_tell_and_keep, result, record, one, told[code_key(one.brood)])
+            self._tell(result, record, one.row.number, tell)
 
     def _days_are_whole(self, rows: Sequence[TableRow]) -> bool:
         """Whether days stand under stages alone that an animal went through, by the keeper's
@@ -1136,10 +1129,10 @@ def _tell_and_keep(
     result: TableImport,
     record: PastRecord,
     one: LifeRow,
-    spans: Mapping[str, tuple[datetime, datetime]],
+    told: BroodTold,
 ) -> None:
     """Tell a life, and keep how many of it are not known at its end."""
-    left = tell_life(record, one, spans)
+    left = tell_life(record, one, told)
     for stage, number in one.life.likely.items():
         result.likely[stage] = result.likely.get(stage, 0) + number
     result.no_stage += [one.row.number] if one.life.losses else []

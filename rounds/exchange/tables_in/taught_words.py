@@ -26,11 +26,13 @@ class TaughtWords(dict[str, str]):
     """What words mean, by word, and which of them the table has.
 
     Attributes:
-        fitting: the words that were looked up and found.
+        asked: the words that were looked up.
+        fitting: those of them that were found.
     """
 
     def __init__(self, names: Mapping[str, str]) -> None:
         super().__init__(names)
+        self.asked: set[str] = set()
         self.fitting: set[str] = set()
 
     def get(self, word: str, other: Any = None) -> Any:
@@ -42,6 +44,7 @@ class TaughtWords(dict[str, str]):
     def __contains__(self, word: object) -> bool:
         """Whether it was said what a word means."""
         found = super().__contains__(word)
+        self.asked.add(str(word))
         if found:
             self.fitting.add(str(word))
         return found

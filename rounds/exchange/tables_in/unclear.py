@@ -15,6 +15,7 @@ class UnclearTable(ValueError):
         about: the column or word that it is about.
         choices: what the answer can be, the likeliest first; empty where any text is one.
         command: the words of the shell's command that settle it.
+        also: what else an answer may be about, as ABOUT=ANSWER.
         why: why what was answered last cannot be, where that was an answer.
         refused: that it cannot be, in words; empty where nothing was answered yet.
     """
@@ -27,6 +28,8 @@ class UnclearTable(ValueError):
         choices: tuple[str, ...] = (),
         command: str = "",
         why: str = "",
+        *,
+        also: tuple[str, ...] = (),
     ) -> None:
         super().__init__(line)
         self.line = line
@@ -35,6 +38,7 @@ class UnclearTable(ValueError):
         self.choices = choices
         self.command = command
         self.why = why
+        self.also = also
         self.refused = ""
 
     def asks_as(self, other: UnclearTable) -> bool:
