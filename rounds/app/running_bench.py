@@ -70,6 +70,7 @@ STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
 # One alone before words begins a note.
 _DASHES = late.pattern(r"\s-(?:\s+-(?=\s|$)|\s*$)")
 _BESIDE_DASH = late.pattern(r"\s(?=-(?:\s|$))|(?<=\s-)\s")
+_SHELF = late.pattern(r"^(?:(?:on|at)\s+)?(?:the\s+)?shelf\s+(?=\w)", re.IGNORECASE)
 _ON_IT = late.pattern(r"^(?:on|at)\s+(?:the\s+)?", re.IGNORECASE)
 _LONG_NAME = 3  # words of a species: genus, species, subspecies
 # Nothing on a bench is in its stage for so long but by a slip of the year; our estimate.
@@ -560,6 +561,8 @@ class _Reading:
         if not value or value in NONE:
             row.places = [0] * len(row.codes)
             return
+        if "shelf" not in self._shelves:  # 'shelf 2' is the shelf 2, as at the prompt
+            value = _SHELF.sub("", value)
         shelf = _ON_IT.sub("", value)
         if shelf.casefold() in self._shelves or PLACE.match(shelf):
             value = shelf  # 'on the sill', 'on rack 2'

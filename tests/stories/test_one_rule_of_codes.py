@@ -36,3 +36,18 @@ def test_an_example_is_no_code_that_was_given(story: Story) -> None:
     assert "as: K4 1 female" in story.refused("1 female Boloria dia on violet")
     story.type("E1 set up eggs", "E1 closed", "K1 host in violet", "K1 host out held")
     assert "to new E2" in story.refused("K1 host out held")
+
+
+@pytest.mark.parametrize(
+    ("place", "position"), [("shelf 2", 1), ("on shelf 2", 1), ("shelf 2 5", 5)]
+)
+async def test_a_shelf_by_its_number_is_that_shelf_in_a_list_too(
+    story: Story, place: str, position: int
+) -> None:
+    story.type("K2 1 female Boloria dia on violet shelf 2")
+    assert story.desk.bench.at("K2").shelf == "2"
+    async with story.elsewhere().screens() as screen:
+        await screen.type("list")
+        await screen.press(*keys(f"K2\t1 female Boloria dia\tviolet\t\t{place}"), "f10")
+        here = screen.app.desk.bench.at("K2")
+    assert (here.shelf, here.place) == ("2", position)
