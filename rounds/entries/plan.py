@@ -108,7 +108,9 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
                 f"which number has the permit? {self.number} is a species, as: permit 24-118 for"
                 f" {self.number}"
             )
-        if told := several_species(bench, self.number, self.taxon):
+        # of two names in quotes the second is read as words of the number
+        number, joined, behind = self.number.partition(" and ")
+        if told := several_species(bench, number, f"{self.taxon}{joined}{behind}"):
             yield told
         yield from self._another_species(bench)
 
@@ -149,8 +151,8 @@ def is_species(bench: Bench, name: str) -> bool:
 
 
 def several_species(bench: Bench, number: str, taxon: str) -> str:
-    """How a permit of several species is said, each with a number of its own, for its limits count
-    by species; empty where it names one."""
+    """How a permit of several species is said: each with a number of its own, where its limits
+    count by species, else without any; empty where it names one."""
     names = [name for name in _BETWEEN_SPECIES.split(taxon) if name]
     if len(names) < 2 or not all(is_species(bench, name) for name in names):
         return ""
@@ -158,7 +160,10 @@ def several_species(bench: Bench, number: str, taxon: str) -> str:
         f"permit {_part(number, letter)} for {name}"
         for letter, name in zip(ascii_lowercase, names, strict=False)
     )
-    return f"one species a permit line, each with its own limits, as: {'; then '.join(lines)}"
+    return (
+        f"one species a permit line, each with its own limits, as: {'; then '.join(lines)}; or with"
+        f" limits for all together no species is named, as: permit {typed(number)} females 5"
+    )
 
 
 def _part(number: str, letter: str) -> str:
