@@ -288,6 +288,7 @@ class HiddenEggs(Struct, frozen=True):
     hatched_share: float
 
 
+@lru_cache(maxsize=4096)  # each line that is said asks for all kept lots anew
 def hidden_viable(
     *,
     laying: Laying,

@@ -43,10 +43,10 @@ def asked_along(
     Args:
         dues: of one container, none of which was put off.
         asked: those of them that are asked anyway; nothing that is looked at is asked along unless
-            a look answers one of them.
+            a look answers one of them, or it is sprayed or aired: who stands before it looks.
         before: when the round after the next begins.
     """
-    looks = any(_is_seen(bench, due, now) for due in asked)
+    looks = any(CHECKS[due.check].along or _is_seen(bench, due, now) for due in asked)
     checks = {due.check for due in asked}
     return [
         due

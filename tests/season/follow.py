@@ -26,6 +26,7 @@ PLANTS = {FIRST: "firstplant", SECOND: "secondplant"}
 SHELVES = {"sill": "sill", "shelf A": "A", "shelf B": "B"}
 MORE_THAN = 6  # young larvae that stand in one cup
 LOW_MM = 10
+AS_ON_SCREEN = timedelta(minutes=20)  # what hangs on the hour is reckoned anew after that
 BRINGS_UP_MORE = frozenset(
     {"mould", "frass", "searched", "hatched", "moulted", "pupated", "emerged", "changed"}
 )  # after which more may be asked at the same stop
@@ -73,6 +74,7 @@ class ProgramKeeper:
         self.refused: list[str] = []
         self._began_s = 0.0
         self.book = rounds.open_book(folder, keeper="KM", clock=self.now, zone=UTC)
+        self.book.desk.kept_dues.lag = AS_ON_SCREEN
         self._known: dict[str, _Known] = {}
         self._sights: dict[str, Sight] = {}
         self._looked: set[str] = set()
@@ -601,8 +603,14 @@ class ProgramKeeper:
         )
 
     def _frass(self, code: str) -> None:
-        """Where frass shows the young larvae are looked for at once and taken out; the stems stay on clean paper."""
-        if self.bench.frass(code):
+        """Where frass shows the young larvae are looked for at once and taken out; the stems stay on clean paper.
+
+        One look answers this too, as the screen asks it, where it saw no larva.
+        """
+        seen = self._sights.get(code)
+        if seen is not None and not seen.stages:
+            self.record("frass", container=code, level="none")
+        elif self.bench.frass(code):
             self.bench.spend(self.bench.world.s_search / 2)
             self._strays(code)
             self.bench.cup(code).frass = False
@@ -739,7 +747,9 @@ class ProgramKeeper:
             self._close(code)
 
     def _count(self, code: str) -> None:
-        self._look(code)
+        """Who has looked at them in this round has counted them; see ``_clean``."""
+        if code not in self._sights:
+            self._look(code)
         if code in self.bench.truth.cups:
             self._counted(code)
 

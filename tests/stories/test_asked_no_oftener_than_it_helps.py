@@ -109,6 +109,15 @@ async def test_what_one_look_answers_is_asked_in_one_round_of_the_day(story: Sto
     assert standing(story, "R4", "look") == "ahead"  # nobody comes again for it alone
 
 
+async def test_who_sprays_pupae_looks_at_them_and_does_not_come_again_for_it(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, PUPAE + "P2 misted\n")
+    async with story.at("2027-05-02 18:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("look", "P2")
+        assert screen.check == "look"
+
+
 async def test_what_was_looked_at_hours_ago_is_not_asked_along(story: Story) -> None:
     story.at("2027-05-01 18:00")
     tell(story, LAST)
