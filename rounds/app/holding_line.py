@@ -31,7 +31,7 @@ from rounds.app.holdings import (
 from rounds.app.laid_said import MARK, laid_in, with_laid_marked
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
-from rounds.entries.base import Saying
+from rounds.entries.base import Entry, Saying
 from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
@@ -64,6 +64,9 @@ _BEFORE_TIME = late.pattern(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$
 _OWN_TIME = late.pattern(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
 _CUT_OR_LAID = late.pattern(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
 _FOUND = frozenset({"found"})  # 'found on gorse' is where it was
+_THE_WILD = "the wild"  # where young ones are from that are said to be wild, and no more
+_COMES_IN = (k.FounderIntake, k.Stocked)
+_OF_ADULTS = frozenset({"wear", "inspected", "mark"})
 _UP = frozenset({"up", "out", "off"})  # dug up, picked off
 _OF_ANIMALS = each("worn fresh slight gravid unmated wing wings antenna leg them she he it they")
 _KIND_AND_GENUS = 3  # words before one that may end the name: 2 females Boloria
@@ -93,7 +96,7 @@ def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
     rest, unclear = with_laid_marked(said.rest, now, partial(time_at, front=True))
     unclear = said.unclear or unclear
     timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
-    return replace(timed, note=note, record=said.fields, height=said.height)
+    return replace(timed, note=note, record={**timed.record, **said.fields}, height=said.height)
 
 
 def _time_of_line(text: str, now: datetime) -> TimedLine:
@@ -136,9 +139,11 @@ def _without_time(text: str, now: datetime) -> tuple[TimedLine, bool]:
     since = before.casefold().endswith(" since")
     before = _BEFORE_TIME.sub("", before).rstrip(" ,")
     first, _, last = before.rpartition(" ")
+    tells_catch = any(word.lower in CATCHES for word in words[:-length] if not word.quoted)
+    caught = {"caught": at} if at and tells_catch and not since else {}
     if last.casefold() in CATCHES - _FOUND:  # with the time behind it, it has said all
         before = first.rstrip(" ,")
-    return TimedLine(before, at, unclear), since
+    return TimedLine(before, at, unclear, record=caught), since
 
 
 def tells_own_time(text: str, *, young: bool = False) -> bool:
@@ -219,6 +224,8 @@ def read_holding(
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
         caught = _origin(catch.split(), now)
+        wild = any(word.casefold() in ("wild", "wild-caught") for word in words)
+        wild = wild or bool(line.record.keys() - _OF_ADULTS)
         parts = [
             (kinds, _filled(told, caught))
             for kinds, told in _caught_together(
@@ -246,7 +253,11 @@ def read_holding(
         broods = brood_codes(result, now, used)
         used.update(broods)
         for held, brood, (_, said) in zip(result, broods, parts, strict=True):
-            came = said if said.where or not brood else replace(said, place=origin)
+            is_told = said.place or said.found_on or wild or not brood
+            came = replace(said, wild=said.wild or wild)
+            came = came if is_told else replace(came, place=origin)
+            if brood and wild and not (came.place or came.found_on or came.caught or line.record):
+                came = replace(came, place=_THE_WILD, wild=False)
             to_record += _animals(held, brood, came, container, now, used, begun=brood in begun)
             begun.add(brood)
     elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
@@ -284,21 +295,39 @@ def _with_record(
     founders = sum(kind is k.FounderIntake for kind, _ in to_record)
     if "mark" in record and founders > 1:
         return f"whose mark is {record['mark']}? Say each on a line of its own"
-    result: list[Saying] = []
-    for kind, fields in to_record:
-        said = fields | {**record} if kind is k.FounderIntake else fields
-        place = "place" if kind is k.FounderIntake else "origin" if kind is k.Stocked else ""
-        high = (
-            {place: ", ".join(filter(None, (said.get(place), height)))} if place and height else {}
-        )
-        result.append((kind, said | high))
-    return result
+    young = any(kind is k.Stocked for kind, _ in to_record)
+    if young and not founders and (odd := [*(_OF_ADULTS & record.keys())]):
+        return f"{odd[0]} is said of adults; of others as a note, behind --"
+    picked = next((str(one.get("source") or "") for kind, one in to_record if kind is k.HostIn), "")
+    return [
+        (kind, _with_catch(fields, kind, record, height, picked) if kind in _COMES_IN else fields)
+        for kind, fields in to_record
+    ]
+
+
+def _with_catch(
+    fields: dict[str, Any],
+    kind: type[Entry],
+    record: Mapping[str, Any],
+    height: str,
+    picked: str,
+) -> dict[str, Any]:
+    """One that comes in with what is said of its catch; without a place of its own it is from where
+    its plant was picked."""
+    left_out = _OF_ADULTS if kind is k.Stocked else frozenset()
+    said = fields | {name: value for name, value in record.items() if name not in left_out}
+    where = "origin" if said.get("origin") else "place"
+    if picked and not said.get(where) and (record or height or said.get("caught")):
+        said[where] = picked
+    if height:
+        said[where] = ", ".join(filter(None, (said.get(where), height)))
+    return said
 
 
 class _Origin(Struct, frozen=True):
     """Where animals come from, on which plant they were found, when and by whom they were
-    caught, between when they were laid, on which plant they are now, and what else is told; or
-    why the time is not clear."""
+    caught, between when they were laid, on which plant they are now, what else is told, and whether
+    they were taken from the wild there; or why the time is not clear."""
 
     place: str = ""
     found_on: str = ""
@@ -308,11 +337,7 @@ class _Origin(Struct, frozen=True):
     plant: str = ""
     note: str = ""
     unclear: str = ""
-
-    @property
-    def where(self) -> str:
-        """Place and plant in one."""
-        return ", ".join(filter(None, (self.place, self.found_on and f"on {self.found_on}")))
+    wild: bool = False
 
 
 def _catch_behind(plant: str) -> tuple[str, str]:
@@ -423,7 +448,7 @@ def _origin(words: list[str], now: datetime) -> _Origin:
         word = rest[0].casefold().rstrip(",")
         if word in CATCHES | _UP:
             rest, caught = _after_time(rest[1:], now)
-            told = replace(told, caught=caught or told.caught)
+            told = replace(told, caught=caught or told.caught, wild=True)
             continue
         length = 1 if word in PREPOSITIONS else 0
         is_short = length and (
@@ -481,7 +506,8 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     elif word == "by" and not told.collector:
         told = replace(told, collector=text)
     elif text:
-        told = replace(told, place=f"{told.place} {word} {text}" if told.place else text)
+        place = f"{told.place} {word} {text}" if told.place else text
+        told = replace(told, place=place, wild=told.wild or word in ("at", "near"))
     first, _, rest = behind.partition(" ")
     if first.casefold() in PREPOSITIONS:
         return _with_clause(told, first.casefold(), rest.split(), now)
@@ -559,8 +585,9 @@ def _animals(
             held,
             container,
             codes,
-            origin.place if held.stage == "adult" else origin.where,
+            origin.place,
             begun=begun,
+            wild=origin.wild,
             caught=origin.caught,
             found_on=origin.found_on,
             collector=origin.collector,

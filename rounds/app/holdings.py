@@ -419,6 +419,7 @@ def sayings(
     origin: str,
     *,
     begun: bool,
+    wild: bool = False,
     caught: datetime | None = None,
     found_on: str = "",
     collector: str = "",
@@ -431,28 +432,24 @@ def sayings(
         codes: one for each adult; else the brood's.
         origin: where they come from.
         begun: whether the brood has begun already.
-        caught: when adults were caught, where that is said.
-        found_on: the plant that adults were found on.
-        collector: who caught adults.
+        wild: whether young ones were taken from the wild there.
+        caught: when they were caught, where that is said.
+        found_on: the plant that they were found on.
+        collector: who caught them.
         laid: between when young ones were laid, where that is said.
     """
     here: dict[str, Any] = {"container": container}
+    told = {"place": origin, "caught": caught, "found_on": found_on, "collector": collector}
+    catch = {name: value for name, value in told.items() if value}
     if held.stage == "adult":
-        came = (
-            here
-            | {"taxon": held.taxon, "stage": "adult", "sex": held.sex}
-            | ({"place": origin} if origin else {})
-        )
-        came |= {"caught": caught} if caught else {}
-        came |= {"found_on": found_on} if found_on else {}
-        came |= {"collector": collector} if collector else {}
+        came = here | {"taxon": held.taxon, "stage": "adult", "sex": held.sex} | catch
         return [*((k.FounderIntake, came | {"code": code}) for code in codes), *_noted(held, here)]
     stocked = here | {
         "brood": codes[0],
         "stage": held.stage,
         "number": held.number,
-        "origin": origin,
     }
+    stocked |= catch if wild else {"origin": origin}
     stocked |= {"instar": held.instar} if held.instar else {}
     stocked |= {"sex": held.sex} if held.sex else {}
     laid_then = {"laid_from": laid[0], "laid_to": laid[1]} if laid else {}

@@ -92,7 +92,9 @@ def listed_numbers(voucher: str) -> list[str]:
     as ``W26-30`` may be a single number, of a year."""
     span = _span(voucher)
     twice = span and voucher.casefold().count(span[0].casefold()) == 2
-    return _listed(voucher) if "," in voucher or twice else [voucher] * bool(voucher)
+    listed = _listed(voucher)
+    several = ("," in voucher and like_codes(voucher)) or twice
+    return listed if several else [voucher] * bool(voucher)
 
 
 def _listed(voucher: str) -> list[str]:

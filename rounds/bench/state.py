@@ -733,6 +733,8 @@ class Bench(Remembered):
     shelves: dict[str, Shelf] = field(default_factory=dict)
     founders: "dict[str, FounderIntake]" = field(default_factory=dict)
     broods: "dict[str, BroodBegun]" = field(default_factory=dict)
+    # by brood: where its young ones were taken from the wild, as records of founders
+    catches: "dict[str, list[FounderIntake]]" = field(default_factory=dict)
     tallies: dict[str, Tally] = field(default_factory=dict)
     parasitoids: "list[Parasitoid]" = field(default_factory=list)
     specimens: dict[str, str] = field(default_factory=dict)  # by number, as folded: from where

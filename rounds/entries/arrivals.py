@@ -41,6 +41,7 @@ from rounds.entries.base import (
 from rounds.entries.brood_of_eggs import is_mother, next_brood_code
 from rounds.entries.schema import OWN
 from rounds.entries.slots import SAME_AGAIN, Slots, say
+from rounds.entries.slots import listed as listed_words
 from rounds.entries.validation import (
     alike_in,
     impossible_parents,
@@ -83,6 +84,12 @@ Record = TypeVar("Record", "FounderIntake", "BroodBegun")
 # The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own
 # words, no place.
 HIDDEN_ON_STEMS = "hidden on held sprigs"
+CATCH_VERBS = listed_words("caught found collected taken netted")
+# What the record of a catch says, of a founder and of young ones that were stocked alike.
+OF_A_CATCH = listed_words(
+    "id at logged by round container stage place country province latitude longitude uncertainty_m"
+    " caught collector permit found_on"
+)
 
 
 def last_said(bench: Bench, one: Record, other: Record) -> Record:
@@ -155,7 +162,7 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
             "on": "found_on",
             "by": "collector",
         },
-        leading=dict.fromkeys(("caught", "found", "collected", "taken", "netted"), "caught"),
+        leading=dict.fromkeys(CATCH_VERBS, "caught"),
         synonyms=say("same again, same, another, one more", taxon=SAME_AGAIN),
     )
 
@@ -198,22 +205,18 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         return [move(bench, self, CAUGHT, her, 1, to=container)]
 
     def wording(self, measures: Measures) -> str:
-        caught = f"caught {beside(self.caught, self.at)}" if self.caught else ""
-        degrees = (
-            f"{self.latitude:.8g} {self.longitude:.8g}"
-            if self.latitude is not None and self.longitude is not None
-            else ""
-        )
+        place, degrees, found_on, caught, by, permit = _of_catch(self)
         return comma_joined(
             f"founder {self.code}",
             self.taxon,
             self.sex,
-            self.place,
+            place,
             degrees,
+            found_on if self.stage != "adult" else "",
             caught,
-            f"by {self.collector}" if self.collector else "",
+            by,
             self.wear,
-            self.permit,
+            permit,
         )
 
 
@@ -282,6 +285,24 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     instar: Instar = 0
     sex: Sex = ""
     origin: Words = ""
+    place: Annotated[
+        str, Meta(max_length=200, description="where they were taken from the wild")
+    ] = ""
+    country: Annotated[
+        str, Meta(max_length=60, description="country of the place, if not that of the settings")
+    ] = ""
+    province: Annotated[str, Meta(max_length=80, description="its state or province")] = ""
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
+    uncertainty_m: Metres | None = None
+    caught: Annotated[datetime, Meta(description="when they were taken from the wild")] | None = (
+        None
+    )
+    collector: Annotated[str, Meta(max_length=80, description="who took them")] = ""
+    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
+    found_on: Annotated[
+        str, Meta(max_length=80, description="the plant they were found on in the wild")
+    ] = ""
     laid_from: (
         Annotated[
             datetime, Meta(description="between when these eggs were laid, if not as their brood")
@@ -291,7 +312,24 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     laid_to: datetime | None = None
 
     changes_company = True
-    slots = Slots(numbers=("number",), words=("brood",), after={"from": "origin"})
+    slots = Slots(
+        numbers=("number",),
+        words=("brood",),
+        after={"from": "origin", "at": "place", "near": "place"},
+        leading=dict.fromkeys(CATCH_VERBS, "caught"),
+    )
+
+    def catch(self, taxon: str) -> FounderIntake | None:
+        """Of animals taken from the wild the record of their catch, as that of a founder under the
+        code of their brood; None where no line says that they were."""
+        if not (self.place or self.caught or self.found_on or self.latitude is not None):
+            return None
+        return FounderIntake(
+            taxon=taxon,
+            code=self.brood,
+            sex=self.sex,
+            **{name: getattr(self, name) for name in OF_A_CATCH},
+        )
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -301,6 +339,9 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from known_brood(bench, self.brood)
+        yield from known_permit(bench, self.permit)
+        if self.caught and self.caught > self.at:
+            yield "they were caught after they came in; give the catch an earlier time"
         if (
             self.stage != "adult"
             and bench.sex_of(self.brood) == "male"
@@ -327,6 +368,8 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         hidden_eggs_shown(bench, container, self)
         larvae_found(bench, container, self)
         self._laid_also(bench)
+        if catch := self.catch(bench.taxon_of(self.brood)):
+            bench.catches.setdefault(self.brood, []).append(catch)
         brood = bench.broods.get(self.brood) if self.stage == "egg" else None
         laid_to = self.laid_to or (
             brood.laid_to
@@ -369,6 +412,8 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         return comma_joined(
             f"stocked {animals(self.number, self.stage, self.brood, self.instar)}",
             self.sex,
+            f"from {self.origin}" if self.origin and self.origin != HIDDEN_ON_STEMS else "",
+            *_of_catch(self),
             f"laid until {dated(self.laid_to, self.at)}" if self.laid_to else "",
         )
 
@@ -405,6 +450,19 @@ class Marked(ContainerEntry, frozen=True, kw_only=True, tag="marked"):
         bench.marks.pop(self.brood, None)
         if self.mark.casefold() != NO_MARK:
             bench.marks[self.brood] = self.mark
+
+
+def _of_catch(entry: FounderIntake | Stocked) -> tuple[str, ...]:
+    """What is told of a catch: place, coordinates, plant, time, collector, permit."""
+    located = entry.latitude is not None and entry.longitude is not None
+    return (
+        entry.place,
+        f"{entry.latitude:.8g} {entry.longitude:.8g}" if located else "",
+        f"found on {entry.found_on}" if entry.found_on else "",
+        f"caught {beside(entry.caught, entry.at)}" if entry.caught else "",
+        f"by {entry.collector}" if entry.collector else "",
+        entry.permit,
+    )
 
 
 def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:

@@ -275,14 +275,29 @@ class PlaceGuard:
             return replace(entry, place=why)
         if isinstance(entry, Note) and tag_of(entry.id):
             return replace(entry, text=_without_places(entry.text))
-        is_place = isinstance(entry, Stocked) and entry.origin not in ("", HIDDEN_ON_STEMS)
-        if (
-            isinstance(entry, Stocked)
-            and is_place
-            and (why := self._why_stock(entry.brood, broods))
-        ):
-            return replace(entry, origin=why)
+        if isinstance(entry, Stocked) and (why := self._why_stock(entry.brood, broods)):
+            return self._stock(entry, why)
         return entry
+
+    def _stock(self, entry: Stocked, why: str) -> Stocked:
+        """Guarded animals that were put in, with where they are from as it may be told."""
+        is_place = entry.origin not in ("", HIDDEN_ON_STEMS)
+        catch = entry.catch(self._bench.taxon_of(entry.brood))
+        told = self.of_founder(catch) if catch else Locality()
+        return replace(
+            entry,
+            origin=why if is_place else entry.origin,
+            place=why if entry.place else "",
+            latitude=told.latitude,
+            longitude=told.longitude,
+            uncertainty_m=told.uncertainty_m,
+        )
+
+    def _catches(self) -> Iterator[FounderIntake]:
+        """The record of every catch: of founders, and of young ones that were stocked."""
+        yield from self._bench.founders.values()
+        for catches in self._bench.catches.values():
+            yield from catches
 
     def _why_stock(self, brood: str, broods: Sequence[str]) -> str:
         """Why the places of a brood, or of any of these, are withheld; empty where they are not."""
@@ -293,14 +308,12 @@ class PlaceGuard:
 
     def secrets(self) -> Iterator[FounderIntake]:
         """The founders whose exact places are withheld."""
-        return (
-            intake for intake in self._bench.founders.values() if self.of_founder(intake).withheld
-        )
+        return (intake for intake in self._catches() if self.of_founder(intake).withheld)
 
     def told_elsewhere(self) -> int:
         """How many guarded catches have their exact place told all the same, by an unguarded taxon
         caught there."""
-        founders = self._bench.founders.values()
+        founders = [*self._catches()]
         open_ones = {
             place
             for intake in founders

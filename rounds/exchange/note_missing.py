@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rounds.entries.registry import FounderIntake
 from rounds.exchange.note_parts import BroodAccount
+from rounds.tallies.rearing import line_of
 from rounds.tallies.stages import durations, rank, stage_counts
 
 
@@ -23,12 +24,13 @@ def _about_origin(account: BroodAccount) -> Iterator[str]:
         yield "Its mother."
     if begun is None or not (begun.laid_from and begun.laid_to):
         yield "Between when it was laid."
-    if not account.founders:
+    founders = [bench.founders[code] for code in account.founders] or line_of(bench, account.code)
+    if not founders:
         yield "A wild-caught forebear with place and date."
-    for code in account.founders:
-        gaps = list(_gaps(bench.founders[code]))
+    for founder in founders:
+        gaps = list(_gaps(founder))
         if gaps:
-            yield f"Of {code}: {', '.join(gaps)}."
+            yield f"Of {founder.code}: {', '.join(gaps)}."
 
 
 def _gaps(founder: FounderIntake) -> Iterator[str]:

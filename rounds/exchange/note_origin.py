@@ -12,6 +12,7 @@ from rounds.exchange.document import DocumentTable, Section
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import BroodAccount
 from rounds.tallies.female_days import OnHost, of_females
+from rounds.tallies.rearing import line_of
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
 
@@ -32,7 +33,7 @@ def origin_section(account: BroodAccount) -> Section:
     """The wild-caught forebears: place as it may be told, date, sex, wear."""
     bench = account.source.bench
     parts: list[str | DocumentTable] = [_parents(account)]
-    founders = [bench.founders[code] for code in account.founders]
+    founders = [bench.founders[code] for code in account.founders] or line_of(bench, account.code)
     origins = account.source.guard.origins(account.code, founders)
     if founders:
         rows = tuple(_founder_row(account, founder, place) for founder, place in origins)

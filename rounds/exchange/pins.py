@@ -22,7 +22,7 @@ from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
-from rounds.exchange.specimens import Specimen, specimens
+from rounds.exchange.specimens import Specimen, origins_said, specimens
 from rounds.tallies.rearing import parents_of
 from rounds.views.words import literal, number
 
@@ -117,18 +117,20 @@ def pins(source: Source) -> Iterator[tuple[str, Pin]]:
             hosts.setdefault(evidence.brood, {}).setdefault(_PLANTS[evidence.grade], set()).add(
                 evidence.plant
             )
+    said = origins_said(source)
     for specimen in specimens(source):
         plants = [
             words.format(", ".join(sorted(found)))
             for words, found in hosts.get(specimen.code, {}).items()
         ]
-        yield specimen.code, _pin(source, specimen, plants)
+        yield specimen.code, _pin(source, specimen, plants, said.get(specimen.code, ""))
 
 
-def _pin(source: Source, specimen: Specimen, plants: list[str]) -> Pin:
+def _pin(source: Source, specimen: Specimen, plants: list[str], stock: str) -> Pin:
     origins = source.guard.origins(specimen.code)
     zone, entry = source.moment.zone, specimen.entry
     lines = _caught(source, origins, zone)
+    lines += [f"stock from {stock}"] if stock and not origins else []
     if isinstance(entry, k.Parasitoid):
         name = entry.taxon
         lines += [*_host_lines(source, specimen, entry), f"em. {_day(entry.at, zone)}"]

@@ -3,11 +3,12 @@ days."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from rounds.entries import registry as k
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
 from rounds.tallies.cohorts import Cohort
@@ -56,6 +57,27 @@ def specimens(source: Source) -> Iterator[Specimen]:
             continue
         for position, number in enumerate(entry.kept_numbers, 1):
             yield Specimen(entry, number, position, code, stage, sex, how, emerged)
+
+
+def origins_said(source: Source) -> dict[str, str]:
+    """By brood where its stock is from, as it was said and may be told."""
+    said: dict[str, dict[str, None]] = {}
+    for entry in source.counting:
+        if isinstance(entry, k.Stocked) and entry.origin not in ("", HIDDEN_ON_STEMS):
+            said.setdefault(entry.brood, {})[entry.origin] = None
+    return {code: "; ".join(origins) for code, origins in said.items()}
+
+
+def places_caught(
+    source: Source, code: str, said: Mapping[str, str]
+) -> tuple[str, datetime | None]:
+    """Where the wild forebears of a founder or brood were caught, as it may be told, and when; of
+    stock without a catch from where it was said to be."""
+    origins = source.guard.origins(code)
+    places = dict.fromkeys(place.place or place.withheld for _, place in origins)
+    days = {founder.caught for founder, _ in origins}
+    where = "; ".join(filter(None, places)) or said.get(code, "")
+    return where, days.pop() if len(days) == 1 else None
 
 
 def _sex_of_all(cohorts: list[Cohort]) -> Sex:

@@ -73,14 +73,21 @@ def evidence_seen(bench: Bench, entry: FounderIntake | Searched | Stocked) -> It
     """
     if isinstance(entry, Stocked):
         yield from _hidden(bench, entry)
+        if catch := entry.catch(""):
+            yield from _found_on(catch, entry.number)
     elif isinstance(entry, Searched):
         if entry.found and entry.brood:
             yield from _laid(bench, entry)
-    elif entry.found_on and entry.stage in ("egg", "larva"):
-        grade: Grade = "egg found on" if entry.stage == "egg" else "larva found on"
-        yield Evidence(
-            entry.id, entry.caught or entry.at, entry.code, entry.found_on, grade, 1, field=True
-        )
+    else:
+        yield from _found_on(entry, 1)
+
+
+def _found_on(catch: FounderIntake, number: int) -> Iterator[Evidence]:
+    """The plant on which an egg or larva was found in the wild."""
+    if catch.found_on and catch.stage in ("egg", "larva"):
+        grade: Grade = "egg found on" if catch.stage == "egg" else "larva found on"
+        at = catch.caught or catch.at
+        yield Evidence(catch.id, at, catch.code, catch.found_on, grade, number, field=True)
 
 
 def _hidden(bench: Bench, entry: Stocked) -> Iterator[Evidence]:

@@ -65,8 +65,8 @@ def parents_of(bench: Bench, code: str) -> Parents:
 
 
 def line_of(bench: Bench, code: str) -> list[FounderIntake]:
-    """The wild-caught animals that a founder or brood goes back to by its mothers, nearest
-    first."""
+    """The wild-caught animals that a founder or brood goes back to by its mothers, nearest first;
+    of a brood without mothers those that were taken from the wild under its code."""
     found: dict[str, FounderIntake] = {}
     waiting, seen = list(members(code)), set()
     while waiting:
@@ -76,6 +76,8 @@ def line_of(bench: Bench, code: str) -> list[FounderIntake]:
         seen.add(one)
         if one in bench.founders:
             found[one] = bench.founders[one]
-        elif one in bench.broods:
+        elif one in bench.broods and bench.broods[one].mothers:
             waiting.extend(bench.broods[one].mothers)
+        else:
+            found |= {catch.id: catch for catch in bench.catches.get(one, ())}
     return list(found.values())

@@ -222,7 +222,7 @@ TAKEN = [
     ),
     (
         "K2 one fresh female Aglais sorana from Tannmoos",
-        "07:20  K2 founder: code AGL-27-01, taxon Aglais sorana, place Tannmoos; K2 note: text fresh",
+        "07:20  K2 founder: code AGL-27-01, taxon Aglais sorana, place Tannmoos, wear fresh",
     ),
     ("W1 to K2", "07:20  K1 moved: to K2, number 1, brood W1, stage adult"),
     ("K1 W2 moved to K3", "07:20  K1 moved: to K3, number 1, brood W2, stage adult"),
@@ -407,7 +407,11 @@ TAKEN = [
     ("P3 colouring", "07:20  P3 looked: sign colouring"),
     ("P3 pupae ok", "07:20  P3 looked: sign as usual"),
     ("P3 pupa dead", "07:20  P3 died: number 1, stage pupa"),
-    ("P3 parasitoid out", "07:20  P3 parasitoid: number 1, brood B3, stage pupa"),
+    (
+        "P3 parasitoid out",
+        "07:20  P3 parasitoid: number 1, brood B3, stage pupa (the host is still alive on record;"
+        " dead, as: P3 died 1 pupa cause=parasitised)",
+    ),
     ("V1 paired", "07:20  V1 paired: female W5, male M1"),
     ("V1 pair", "07:20  V1 paired: female W5, male M1"),
     ("V1 in copula", "07:20  V1 paired: female W5, male M1"),

@@ -425,7 +425,11 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
 def _as_caught(told: _Told, codes: str, stage: str | None) -> list[k.FounderIntake]:
     """The founders that a line's animals are, all in the stage in which they were caught; none
     where one of them may be reared."""
-    found = [told.bench.founders.get(code) for code in members(codes)]
+    found: list[k.FounderIntake | None] = []
+    for code in members(codes):
+        founder = told.bench.founders.get(code)
+        found += told.bench.catches.get(code, []) if founder is None else [founder]
+        found += [] if founder or code in told.bench.catches else [None]
     caught = [one for one in found if one is not None and one.stage == stage]
     return caught if len(caught) == len(found) else []
 
@@ -518,6 +522,12 @@ def _stocked(told: _Told, entry: k.Stocked) -> Row:
         remarks = f"hidden on kept stems of {where}, known by {entry.at.date().isoformat()}"
     elif entry.origin == HIDDEN_ON_STEMS:
         remarks = "hidden on kept stems"
+    catch = entry.catch(told.bench.taxon_of(entry.brood))
+    place: Row = (
+        _wild(told, catch) | {"basisOfRecord": t.HUMAN_OBSERVATION}
+        if catch
+        else told.captive(entry.brood)
+    )
     return (
         told.row(
             entry,
@@ -525,10 +535,10 @@ def _stocked(told: _Told, entry: k.Stocked) -> Row:
             lifeStage=entry.stage,
             sex=entry.sex,
             eventDate=_stood(sprigs) if sprigs else iso(entry.at),
-            occurrenceRemarks=remarks,
+            occurrenceRemarks="" if catch else remarks,
         )
         | told.organism(entry.brood)
-        | told.captive(entry.brood)
+        | place
     )
 
 

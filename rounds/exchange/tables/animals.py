@@ -9,7 +9,7 @@ from itertools import pairwise
 from rounds.bench.codes import members, one_of
 from rounds.entries.registry import Weighed
 from rounds.exchange.source import Source
-from rounds.exchange.specimens import specimens
+from rounds.exchange.specimens import origins_said, places_caught, specimens
 from rounds.exchange.tables.table import ExportTable, Value, columns, yes
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance, founder_fate
 from rounds.tallies.cohorts import Cohort, CourseShare
@@ -18,6 +18,11 @@ from rounds.tallies.pedigree import own_inbreeding
 from rounds.tallies.stages import DEAD, IN_DIAPAUSE, durations, rank, stage_counts, timed_passages
 
 NOT_KNOWN = "not known"
+ORIGIN = (
+    "where its wild forebears were caught, of each where there are several; else where its stock is"
+    " from, as it was said | not recorded"
+)
+CAUGHT = "when they were caught; noon sharp for a day alone | not recorded, or several days"
 STAYS = ("preserved", "alive", "not seen", NOT_KNOWN, NOT_KNOWN_WHICH)  # they did not leave alive
 BROOD = "brood | code of the brood; A or B where nobody knows of which they are"
 TAXON = "taxon | scientific name, as the keeper has it | not recorded"
@@ -57,7 +62,7 @@ def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
-    course = source.tallies.course
+    course, said = source.tallies.course, origins_said(source)
     for code, begun in source.bench.broods.items():
         mine, fates = course.of([code]), balance(course, [code])
         inbred = own_inbreeding(source.bench, code)
@@ -81,6 +86,7 @@ def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
             sum(one.number for part in course.mixed_parts(code) for one in part.alive),
             least,
             most,
+            *places_caught(source, code, said),
             begun.id,
         )
 
@@ -287,6 +293,7 @@ def _thresholds(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _specimens(source: Source) -> Iterator[tuple[Value, ...]]:
+    said = origins_said(source)
     for one in specimens(source):
         parasitoid = one.entry.what == "parasitoid"
         yield (
@@ -302,6 +309,7 @@ def _specimens(source: Source) -> Iterator[tuple[Value, ...]]:
             one.entry.depository,
             source.determiner(one.entry),
             one.entry.container,
+            *places_caught(source, one.code, said),
             one.entry.id,
         )
 
@@ -383,9 +391,12 @@ ANIMALS = (
                 same animals in the row of each brood that they may be of
             inbreeding from | least coefficient that its pedigree allows | {NOT_KNOWN}
             inbreeding to | largest coefficient that its pedigree allows | {NOT_KNOWN}
+            origin | {ORIGIN}
+            caught | {CAUGHT}
             {LINE}
             """),
         _broods,
+        frozenset({"origin", "place"}),
     ),
     ExportTable(
         "events",
@@ -525,6 +536,8 @@ ANIMALS = (
             depository | where it is kept | not recorded
             determiner | who determined it | not recorded
             container | from where it was taken
+            origin | {ORIGIN}
+            caught | {CAUGHT}
             {LINE}
             """),
         _specimens,
