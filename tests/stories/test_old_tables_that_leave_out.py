@@ -224,3 +224,15 @@ def test_an_empty_cup_is_asked_once(story: Story, tmp_path: Path) -> None:
     assert ran.status == 0, ran.err + ran.out
     assert "left out, for they hold a remark alone: line 6" in ran.out
     assert stages(story, tmp_path) == {"egg": (24, 4), "larva": (20, 0)}
+
+
+RECKONED = "gem.; MW; Total général; n =; Σ; s.d.; Écart-type; Zwischensumme; mediana; prom.; max"
+
+
+@pytest.mark.parametrize("word", RECKONED.split("; "))
+def test_what_is_reckoned_of_others_is_no_animal(story: Story, tmp_path: Path, word: str) -> None:
+    rows = "".join(f"{one},G,{SPECIES},2020-06-0{one},8,30\n" for one in range(1, 5))
+    table = f"Nr.,Groep,Soort,Eileg,dagen ei,dagen rups\n{rows}{word},,,,8,30\n"
+    ran = imported(story, tmp_path, "alt.csv", table)
+    assert ran.status == 1
+    assert f"line 6: '{word}' reads as a sum or a mean of other lines" in ran.err

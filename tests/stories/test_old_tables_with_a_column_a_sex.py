@@ -113,3 +113,50 @@ def test_that_all_are_taken_to_have_gone_on_is_told(story: Story, tmp_path: Path
     assert (
         "how many emerged is not written; taken for all that were left: Z1 (20 adults)" in ran.out
     )
+
+
+@pytest.mark.parametrize(
+    ("heading", "male", "female"), [("geslacht", "m", "v"), ("sexe", "m", "v"), ("sexo", "m", "h")]
+)
+def test_a_word_for_a_sex_that_is_not_known_is_asked(
+    story: Story, tmp_path: Path, heading: str, male: str, female: str
+) -> None:
+    lives = [
+        f"{one},{SPECIES},2020-06-01,8,30,50,no,{male if one % 2 else female}"
+        for one in (1, 2, 3, 4)
+    ]
+    table = "\n".join(
+        [f"nr,species,laid,days as egg,days as larva,total,died,{heading}", *lives, ""]
+    )
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert f"{heading}: '{female}' is not known; which sex is it?" in ran.err
+    ran = imported(story, tmp_path, "old.csv", table, "--as", f"{female}=female")
+    assert ran.status == 0, ran.err
+    sexes = [line["sex"] for line in story.on_disk() if line["what"] == "emerged"]
+    assert sorted(sexes) == ["female", "female", "male", "male"]
+
+
+@pytest.mark.parametrize("number", ["8m 9f", "8 m, 9 f", "8♂ 9♀"])
+def test_signs_of_sexes_stand_close_to_their_numbers(
+    story: Story, tmp_path: Path, number: str
+) -> None:
+    table = f"Date;Cup;Species;What;n\n3.5.2022;K1;{SPECIES};eggs laid;20\n5.7.2022;K1;;emerged;{number}\n"
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert emerged(story) == {"male": 8, "female": 9}
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell"),
+    [
+        ("Falter ♂/♀", "20/17"),
+        ("Falter (m/w)", "20 / 17"),
+        ("♀/♂ Falter", "17/20"),
+        ("m/f adults", "20:17"),
+    ],
+)
+def test_both_sexes_in_one_column(story: Story, tmp_path: Path, heading: str, cell: str) -> None:
+    table = f"Zucht;Art;Eiablage;Eier;{heading}\nZ1;{SPECIES};2023-05-03;48;{cell}\nZ2;{SPECIES};2023-05-04;30;?\n"
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert emerged(story) == {"male": 20, "female": 17}

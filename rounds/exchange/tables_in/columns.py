@@ -188,6 +188,7 @@ _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adul
 _SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
 MANY = 5  # numbers of one brood, each once, that are no counts in whatever order; our choice
+FEW_WORDS = 6  # that a column of sexes may hold; our choice
 HALF = 0.5  # of them is enough for dates where the column is called so; our choice
 
 
@@ -700,9 +701,16 @@ def _by_heading(
         return LEFT_OUT if column.mostly("whole") else "brood"
     if fits in AMOUNTS and column.kinds["numeric"] < HALF:
         return ""
-    if fits == "sex" and not column.mostly("sex"):
+    if fits == "sex" and not (column.mostly("sex") or _may_be_sexes(column)):
         return ""
     return fits
+
+
+def _may_be_sexes(column: _Column) -> bool:
+    """Whether a column that is called sex can be of sexes, of which some word is asked: it holds a
+    few short words, no numbers."""
+    words = {bare(cell) for cell in column.cells}
+    return len(words) <= FEW_WORDS and max(map(len, words)) < 12 and not column.mostly("number")
 
 
 def _is_date(column: _Column, named: object) -> bool:

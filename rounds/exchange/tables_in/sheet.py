@@ -15,10 +15,13 @@ from typing import Any
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded
 from rounds.exchange.tables_in.unclear import UnclearTable
+from rounds.exchange.tables_in.values import is_nothing, sex_in
 
 SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
 MAX_ROWS, MAX_COLUMNS = 1_048_576, 200  # as many rows as a spreadsheet has
 LONGEST_CELL = 2_000
+_BOTH_SEXES = re.compile(r"(|.*[\s(,])([^\s/(]+)\s*/\s*([^\s/)]+)(.*)")
+_OF_EACH = re.compile(r"(\d{1,5})\s*[/:;+]\s*(\d{1,5})")  # so many of one, so many of the other
 LOOKED_AT = 200  # rows that tell where the table begins
 
 
@@ -273,7 +276,33 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
     )
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
-    return Sheet(tuple(_each_once(named)), rows, read_as)
+    return _with_a_column_a_sex(Sheet(tuple(_each_once(named)), rows, read_as))
+
+
+def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
+    """A table in which what is called after both sexes, and holds two numbers a cell, is a column
+    each: ``Adults ♂/♀`` of ``20/17``."""
+    for at, heading in enumerate(sheet.headings):
+        found = _BOTH_SEXES.fullmatch(heading)
+        cells = [cell for cell in sheet.column(at) if not is_nothing(cell)]
+        of_both = bool(cells) and all(map(_OF_EACH.fullmatch, cells))
+        if not (found and of_both) or {*map(sex_in, found.groups()[1:3])} != {"female", "male"}:
+            continue
+        before, one, other, behind = found.groups()
+        named = [f"{before}{sex}{behind}".strip() for sex in (one, other)]
+        rows = tuple(
+            replace(row, cells=(*row.cells[:at], *_of_each(row.cells[at]), *row.cells[at + 1 :]))
+            for row in sheet.rows
+        )
+        headings = (*sheet.headings[:at], *named, *sheet.headings[at + 1 :])
+        return _with_a_column_a_sex(replace(sheet, headings=headings, rows=rows))
+    return sheet
+
+
+def _of_each(cell: str) -> Sequence[str]:
+    """The two numbers of a cell; it twice where it holds none."""
+    found = _OF_EACH.fullmatch(cell)
+    return found.groups() if found else (cell, cell)
 
 
 def _names_below(headings: Sequence[str], row: SheetRow) -> bool:

@@ -98,7 +98,16 @@ from rounds.exchange.tables_in.values import (
     sexes_in,
     stage_in,
 )
-from rounds.exchange.tables_in.vocabulary import MEAN, SUM, bare, code_key, has
+from rounds.exchange.tables_in.vocabulary import (
+    BESIDE_SUM,
+    MEAN,
+    RECKONED,
+    SUM,
+    bare,
+    code_key,
+    has,
+    says_nothing_but,
+)
 
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
@@ -121,7 +130,8 @@ OF_REMARKS = {
 }  # all that one may fill
 SEVERAL = 3  # columns, and words, where one cell alone is a remark; our choice
 NO_SUM = "no sum"  # the answer that it is none
-MEAN_SIGNS = ("Ø", "ø", "⌀")
+SIGNS_OF_SUMS = ("Ø", "ø", "⌀", "Σ", "∑", "x̄", "x̅")
+NAMING = ("animal", "brood", "container", "date", "laid", "species", "mother", LEFT_OUT)
 # Of broods that are called as an earlier one: the answers, and under what these are remembered.
 OTHER_BROOD, SAME_BROOD, TWICE = "other", "same", "broods called alike"
 # Of the dead: the last of their days are of the stage before, or of that in which they died.
@@ -1097,7 +1107,11 @@ def _sum_in(row: TableRow, name: str) -> str:
     words = [word for word in bare(cell).split() if not word.isdecimal()]
     if len(words) == 2 and _is_sum_word(words[0]) and len(words[1]) == 1:
         words.pop()  # of brood A
-    is_sum = (bool(words) and all(map(_is_sum_word, words))) or (cell.strip() in MEAN_SIGNS)
+    rest = [word for word in words if not _is_sum_word(word)]
+    if name in NAMING:
+        rest = [] if says_nothing_but(RECKONED, " ".join(rest)) else rest
+    are_beside = len(rest) < len(words) and all(has(BESIDE_SUM, word) for word in rest)
+    is_sum = (bool(words) and (not rest or are_beside)) or cell.strip() in SIGNS_OF_SUMS
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
 
 

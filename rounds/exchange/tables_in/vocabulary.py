@@ -90,6 +90,11 @@ def has(words: str, text: str) -> bool:
     return _pattern(words).search(text) is not None
 
 
+def says_nothing_but(words: str, text: str) -> bool:
+    """Whether a bare text is one of the words after another, and nothing else."""
+    return not re.sub(rf"(?:{_pattern(words).pattern})\w*", "", text).strip()
+
+
 def first_of(table: Mapping[str, str], text: str) -> str:
     """The first meaning of which the bare text holds a word; empty where of none."""
     return next((meaning for meaning, words in table.items() if has(words, text)), "")
@@ -232,10 +237,25 @@ ALL = (
     "all, every, alle, alles, allen, samtliche, tous, tout, toutes, todos, todas, todo, allemaal,"
     " rest, remaining, restliche*, reste, restant*, resto, overige"
 )
-SUM = "total*, in all, sum, sums, summe*, gesamt*, insgesamt, en tout, totaal*, suma, zusammen"
+SUM = (
+    "total*, *total, totaux, in all, sum, sums, summe*, *summe, gesamt*, insgesamt, en tout,"
+    " somme*, *totaal, totaal*, totalen, som, suma, sumas, zusammen"
+)
 MEAN = (
     "mean, means, average*, avg, moy, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
     " durchschnitt*, gemiddeld*"
+)
+# What else is reckoned of other lines, and short for it, where a name would stand; and what may
+# stand beside such a word.
+RECKONED = (
+    "ges, insg, gem, gemidd, mw, durchschn, schnitt, prom, median*, mediaan, n, sd, se, sem, sdev,"
+    " stdev, stabw, std dev, std, s d, s e, st abw, standard deviation, standard error,"
+    " standardabweichung, standardfehler, ecart type, erreur type, desv est, desv, desviacion*,"
+    " standaardafwijking, standaardfout, varian*, min, minim*, max, maxim*, range, spannweite,"
+    " anzahl, aantal, nombre"
+)
+BESIDE_SUM = (
+    "grand, general*, estandar, type, est, und, and, et, en, y, number, anzahl, aantal, nombre"
 )
 # Beside a number of animals, what says no more than that it is one.
 PIECES = (
@@ -319,7 +339,7 @@ HEADINGS: Mapping[str, str] = {
         " regal*, lieu*, endroit*, provenance*, origine*, lugar*, sitio*, estante*, plaats*,"
         " vindplaats*, herkomst*, rek, plank"
     ),
-    "sex": "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*",
+    "sex": "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*, sekse*",
     "cause": (
         "died how, how died, died of, cause*, ursache*, todesursache*, grund, causa*, oorzaak*,"
         " reason*"
