@@ -16,6 +16,7 @@ from rounds.app.desk import Desk
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
 from tests.memory import PREFIX, write_to_memory
+from tests.quick_loop import QuickLoop, seconds
 
 PARIS = ZoneInfo("Europe/Paris")
 MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
@@ -47,6 +48,14 @@ def _own_memory(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
 def pytest_collection_finish() -> None:
     """All that was collected stays to the end: it need not be looked through for garbage again and again."""
     gc.freeze()
+
+
+def pytest_asyncio_loop_factories() -> dict[str, Callable[[], QuickLoop]]:
+    """The screens wait for nothing."""
+    import textual._time
+
+    textual._time.get_time = seconds
+    return {"quick": QuickLoop}
 
 
 @pytest.fixture(autouse=True)
