@@ -20,8 +20,16 @@ def season(folder: Path, policy: Policy, seed: int = 3) -> tuple[Season, Program
     return play(keeper, bench, seed), keeper
 
 
-def test_what_is_asked_can_be_answered_and_no_egg_vanishes(tmp_path: Path) -> None:
-    found, keeper = season(tmp_path, FOLLOWS)
+@pytest.fixture(scope="module")
+def followed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Season, ProgramKeeper]:
+    """Two weeks of one who does what is asked, told once for all that is asked of them."""
+    return season(tmp_path_factory.mktemp("followed"), FOLLOWS)
+
+
+def test_what_is_asked_can_be_answered_and_no_egg_vanishes(
+    followed: tuple[Season, ProgramKeeper],
+) -> None:
+    found, keeper = followed
     cups = keeper.bench.truth.cups.values()
     alive = sum(
         len(cup.animals) + cup.adults + sum(len(stems.eggs) for stems in cup.stems) for cup in cups
@@ -33,8 +41,10 @@ def test_what_is_asked_can_be_answered_and_no_egg_vanishes(tmp_path: Path) -> No
     assert not keeper.book.desk.bench.misfits
 
 
-def test_the_book_has_the_animals_that_the_keeper_saw(tmp_path: Path) -> None:
-    _, keeper = season(tmp_path, FOLLOWS)
+def test_the_book_has_the_animals_that_the_keeper_saw(
+    followed: tuple[Season, ProgramKeeper],
+) -> None:
+    _, keeper = followed
     for container in keeper.book.containers():
         there = keeper.bench.cup(container.code)
         assert (
@@ -46,8 +56,10 @@ def test_the_book_has_the_animals_that_the_keeper_saw(tmp_path: Path) -> None:
         )
 
 
-def test_seconds_and_finds_are_learned_from_the_rounds(tmp_path: Path) -> None:
-    _, keeper = season(tmp_path, FOLLOWS)
+def test_seconds_and_finds_are_learned_from_the_rounds(
+    followed: tuple[Season, ProgramKeeper],
+) -> None:
+    _, keeper = followed
     looks = [
         one for key, one in keeper.book.desk.bench.looks_made.items() if key.startswith("look|")
     ]
