@@ -15,7 +15,7 @@ import pytest
 from rounds.app.desk import Desk
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
-from tests.memory import PREFIX, write_to_memory
+from tests.memory import PREFIX, share_compiled, write_to_memory
 from tests.quick_loop import QuickLoop, seconds
 
 PARIS = ZoneInfo("Europe/Paris")
@@ -56,6 +56,12 @@ def pytest_asyncio_loop_factories() -> dict[str, Callable[[], QuickLoop]]:
 
     textual._time.get_time = seconds
     return {"quick": QuickLoop}
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _share_compiled(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Commands that tests start compile once what all of them load."""
+    share_compiled(tmp_path_factory.mktemp("compiled"))
 
 
 @pytest.fixture(autouse=True)

@@ -25,6 +25,15 @@ def write_to_memory() -> None:
         os.environ["TMPDIR"] = tempfile.tempdir = str(IN_MEMORY)
 
 
+def share_compiled(folder: Path) -> None:
+    """Where no compiled code may be left beside its source, let processes that are started from here on leave it in a folder.
+
+    To compile what a command loads takes longer than all else that it does.
+    """
+    if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
+        os.environ["PYTHONPYCACHEPREFIX"] = str(folder)
+
+
 def keep_apart() -> None:
     """Give this process, and those that it starts, a memory of their own of books, unless they have one.
 
