@@ -11,7 +11,7 @@ from functools import lru_cache
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.biology.distributions import beta_quantile, normal_share
+from rounds.biology.distributions import beta_quantile
 from rounds.limits import within
 
 # How large a share of the eggs that are there one search finds, until own sprigs tell; our
@@ -249,9 +249,12 @@ class Hatching(Struct, frozen=True):
             math.log(max((degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE))
             for part in parts
         ]
-        errors = _errors(self.shorter, self.longer)
-        return [
-            (sum(normal_share((value - off) / self.spread) for value in gone) / len(gone), weight)
+        errors, spread, root = _errors(self.shorter, self.longer), self.spread, math.sqrt(2)
+        return [  # the share of a normal distribution, written out for it is asked for so often
+            (
+                sum([math.erfc((off - value) / spread / root) for value in gone]) / 2 / len(gone),
+                weight,
+            )
             for off, weight in errors
         ]
 
@@ -333,9 +336,10 @@ def hidden_viable(
     shares, would_show = hatching.shares(), hatching.would_show
     there, counted = female_days * missed * viable_share, found + hatching.larvae
     logs, lefts = [], []
+    searched = female_days * (1 - missed)
     for (share, weight), of_larvae in zip(shares, hatching.logs_of_larvae(), strict=True):
         shown = share * would_show
-        seen, left = female_days * (1 - missed) + there * shown, there * (1 - shown)
+        seen, left = searched + there * shown, there * (1 - shown)
         none = _none(laying, seen, counted)
         logs.append(math.log(weight) + of_larvae - none)
         lefts.append(-math.expm1(none - _none(laying, seen + left, counted)))
