@@ -44,9 +44,11 @@ def test_a_word_that_means_a_note_is_kept(story: Story, tmp_path: Path) -> None:
 2016-05-16,C1,{SPECIES},misted,
 2016-05-17,C1,{SPECIES},weighed,4
 """
-    taken(story, tmp_path, text, "--as", "misted=note", "--as", "weighed=note")
+    taken(
+        story, tmp_path, text, "--as", "misted=note", "--as", "weighed=note", "--as", "left=living"
+    )
     notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
-    assert notes == ["misted", "weighed: 4"]
+    assert notes == ["misted", "weighed: 4", "37 eggs of which nothing more is written: living"]
 
 
 @pytest.mark.parametrize("heading", ["no", "No.", "nr", "Nr.", "anz.", "Anz", "N°"])

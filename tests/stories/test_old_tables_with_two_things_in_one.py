@@ -113,7 +113,9 @@ def test_what_is_told_beside_is_no_other_thing(
 ) -> None:
     came = "pupae" if "tot" not in words and "verpilzt" not in words else "larvae"
     rows = f"3.6.2021;A1;Aglia verrina;20 {came}\n14.6.2021;A1;;{words}\n"
-    ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Was\n{rows}")
+    ran = imported(
+        story, tmp_path, "old.csv", f"Datum;Becher;Art;Was\n{rows}", "--as", "left=not known"
+    )
     assert ran.status == 0, ran.err + ran.out
     lost = {line["stage"]: line["number"] for line in story.on_disk() if line["what"] == "died"}
     assert lost == died

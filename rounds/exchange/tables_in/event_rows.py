@@ -98,6 +98,7 @@ class EventTeller:
         if event.taxon:
             self.taxa[code_key(name)] = event.taxon
         code = self._container(name, event)
+        self._refuse_other_species(code, event)
         since = self.record.told.get(code)
         self.last[code] = row.number
         if event.plant:
@@ -322,6 +323,24 @@ class EventTeller:
             f"{_plural(stage)}, but {code} holds {there} alone by the lines before; write what they"
             " became, or name the species of new ones"
         )
+
+    def _refuse_other_species(self, code: str, event: EventRow) -> None:
+        """A species of which none are there, where the line names no brood and tells of no new
+        ones."""
+        is_new = event.action == "reached" and event.stage == "egg"
+        if not event.taxon or is_new or event.row.text("brood") or not event.action:
+            return
+        taxon_of = self.record.past.bench.taxon_of
+        there = [
+            taxon_of(one)
+            for lot in self._stands(code).lots
+            if not event.stage or STAGES.index(lot.stage) <= STAGES.index(event.stage)
+            for one in lot.codes
+        ]
+        if there and event.taxon not in there:
+            raise NotSo(
+                f"{event.taxon}, but {code} holds {there[0]} by the lines before; mend one of them"
+            )
 
     def _shares(
         self, code: str, event: EventRow, stage: str, number: int | None

@@ -80,6 +80,7 @@ from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
 from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.species_met import Naming, one_name_each
 from rounds.exchange.tables_in.taught_words import (
     TaughtWords,
     all_known,
@@ -709,12 +710,14 @@ class _Reading:
         result: TableImport,
         record: PastRecord,
         rows: Sequence[TableRow],
-        taxa: Mapping[int, str],
+        taxa: dict[int, str],
         plants: Mapping[int, str],
     ) -> None:
         rows = all_known(rows, self._in_our_words)
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
+        taxa.update(one_name_each([_naming(one) for one in events], self._names))
+        events = [replace(one, taxon=taxa[one.row.number]) for one in events]
         others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
         events = [
             replace(one, row=one.row.with_text("brood", others[one.row.number]))
@@ -868,7 +871,7 @@ class _Reading:
         result: TableImport,
         record: PastRecord,
         rows: Sequence[TableRow],
-        taxa: Mapping[int, str],
+        taxa: dict[int, str],
         plants: Mapping[int, str],
     ) -> None:
         rows = [self._fate_in_our_words(row) for row in rows]
@@ -884,6 +887,12 @@ class _Reading:
                 life_of(row, laid, marks_only=marks_only, days_are_whole=is_whole),
             ),
         )
+        of_broods = [
+            Naming(row, row.text("brood"), life.begun, taxa[row.number])
+            for row, life in lives
+            if row.text("brood") and life.number == 1 and not any(map(row.text, COUNTS))
+        ]
+        taxa.update(one_name_each(of_broods, self._names))
         begun = [(row, life.begun, taxa[row.number]) for row, life in lives]
         others = self._other_broods(begun, PAUSE)
         good = [
@@ -1041,6 +1050,13 @@ def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
     if action == "died" and not cause_of(meaning):
         parts += filter(None, [cause_of(what)])
     return " ".join(parts)
+
+
+def _naming(event: EventRow) -> Naming:
+    """What an event says of the species of the brood or container that it is about."""
+    is_new = event.action == "reached" and event.stage == "egg"
+    whose = event.row.text("brood") or name_of(event)
+    return Naming(event.row, whose, event.at, event.taxon, event.stage, is_new)
 
 
 def _is_remark(row: TableRow, columns: int) -> bool:
