@@ -1,15 +1,16 @@
 """Taking another book in: what it has and this one has not, and nothing twice.
 
 A file that is not here is copied as it is. Of an entry file that is here too, the lines that stand
-nowhere in this book are added to this machine's own file, byte by byte. Any other file that differs
-is put beside the one that is here.
+nowhere in this book are added to this machine's own file, byte by byte; a damaged line is told and
+left, and so is that of a file that is not here if what it was broken from is. Any other file that
+differs is put beside the one that is here.
 """
 
 from __future__ import annotations
 
-import hashlib
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import islice
 from pathlib import Path, PurePosixPath
 
 from msgspec import Struct, field
@@ -18,12 +19,14 @@ from rounds.bench.said_apart import met_apart
 from rounds.daybook import Daybook, Progress
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
-from rounds.daybook.lines import Problem, ReadMark, entry_files, holds_entries, lines_of
+from rounds.daybook.lines import holds_entries
 from rounds.daybook.safe_files import is_plain
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.bulk_copy import Copies
+from rounds.exchange.known_lines import KnownLines, NewLine
 
 AT_ONCE = 5_000  # lines that are written and flushed together
+LEFT, COPIED = "not taken in", "it came in with its file"  # what became of what is damaged
 
 
 class MergeReport(Struct):
@@ -34,7 +37,9 @@ class MergeReport(Struct):
     within: int = 0  # new lines in the files that were copied whole
     known: int = 0  # files that were here already
     beside: list[str] = field(default_factory=list)  # put beside a file of another content
-    problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
+    # what of the other book is damaged, newer than this version, no file of a book, or says
+    # otherwise than a line that is here, and whether it came in
+    problems: list[str] = field(default_factory=list)
     # what does not agree and was not in this book before
     conflicts: list[str] = field(default_factory=list)
 
@@ -43,7 +48,7 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
     """Take another book's folder in.
 
     Args:
-        called: what the keeper calls the other book, where that is not its folder: a zip file.
+        called: what the keeper calls the other book; what is told of it begins with that.
 
     Raises:
         Refused: it is no book, or it is this one.
@@ -66,24 +71,27 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
             " the book's own folder"
         )
     files, left = files_of(other)
-    merged = MergeReport(problems=[str(foreign_file) for foreign_file in left])
+    merged = MergeReport(problems=[f"{foreign_file}; {LEFT}" for foreign_file in left])
     before = _oddities(book.folder, progress)
-    known = _Known(book.folder)
+    known = KnownLines(book.folder)
     with Copies(book.folder) as copies:
         for path in files:
             if _is_here(book.folder, path, other / path):
                 merged.known += 1
-            elif not os.path.lexists(book.folder / path):
-                copies.add(other / path, path)
-                merged.files.append(str(path))
-                if len(path.parts) == 1:
-                    merged.within += known.add(other / path)
-            elif is_entry_file(other, path):
+            elif is_entry_file(other, path) and (
+                os.path.lexists(book.folder / path) or known.has_broken_copy(other / path)
+            ):
                 _add_lines(book, other / path, known, merged)
+            elif not os.path.lexists(book.folder / path):
+                new = _telling(_copy(copies, path, other, known), merged, COPIED)
+                merged.within += sum(not line.is_damaged for line in new)
+                merged.files.append(str(path))
             else:
                 _put_beside(copies, path, other / path, merged)
     after = _oddities(book.folder, progress)
     merged.conflicts = sorted(after - before)
+    if called:
+        merged.problems = [f"{called}: {problem}" for problem in merged.problems]
     return merged
 
 
@@ -91,36 +99,6 @@ def _oddities(folder: Path, progress: Progress) -> set[str]:
     bench = history_of(FullRead(folder, progress)).bench
     told = (f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text}" for oddity in bench.oddities)
     return {*told, *(words for _, words in met_apart(bench))}
-
-
-class _Known:
-    """The lines that stand in this book, by a digest of each."""
-
-    def __init__(self, folder: Path) -> None:
-        self._digests: set[int] = set()
-        for path in entry_files(folder):
-            self.add(path)
-
-    def add(self, path: Path) -> int:
-        """The lines of a file, where it holds any; how many of them stood nowhere yet."""
-        before = len(self._digests)
-        if is_entry_file(path.parent, PurePosixPath(path.name)):
-            for result, _ in lines_of(path, ReadMark()):
-                if result is not None and not isinstance(result, Problem):
-                    self._digests.add(_digest(result.raw))
-        return len(self._digests) - before
-
-    def is_new(self, raw: bytes) -> bool:
-        """Whether that line stands nowhere yet; from now on it does."""
-        digest = _digest(raw)
-        if digest in self._digests:
-            return False
-        self._digests.add(digest)
-        return True
-
-
-def _digest(raw: bytes) -> int:
-    return int.from_bytes(hashlib.blake2b(raw, digest_size=12).digest())
 
 
 def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
@@ -132,31 +110,32 @@ def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
     )
 
 
-def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: MergeReport) -> None:
-    for lines in _in_batches(theirs, known, merged):
-        book.append_lines(lines)
-        merged.lines += len(lines)
-    torn = theirs.stat().st_size - max(
-        (mark.offset for _, mark in lines_of(theirs, ReadMark())), default=0
-    )
-    if torn:
-        merged.problems.append(
-            f"{theirs.name}: its last line has no end ({torn} bytes) and was not taken in"
-        )
+def _copy(copies: Copies, path: PurePosixPath, other: Path, known: KnownLines) -> Iterator[NewLine]:
+    """Copy a file as it is; the lines in it that are new."""
+    copies.add(other / path, path)
+    if is_entry_file(other, path):
+        yield from known.new_in(other / path)
 
 
-def _in_batches(theirs: Path, known: _Known, merged: MergeReport) -> Iterator[list[bytes]]:
-    batch: list[bytes] = []
-    for result, _ in lines_of(theirs, ReadMark()):
-        if isinstance(result, Problem):
-            merged.problems.append(str(result))
-        elif result is not None and known.is_new(result.raw):
-            batch.append(result.raw)
-        if len(batch) == AT_ONCE:
-            yield batch
-            batch = []
-    if batch:
-        yield batch
+def _add_lines(book: Daybook, theirs: Path, known: KnownLines, merged: MergeReport) -> None:
+    """Add the lines that are new to this machine's own file, damaged ones aside."""
+    lines = (line for line in _telling(known.new_in(theirs), merged, LEFT) if not line.is_damaged)
+    while batch := [line.raw for line in islice(lines, AT_ONCE)]:
+        book.append_lines(batch)
+        merged.lines += len(batch)
+
+
+def _telling(lines: Iterable[NewLine], merged: MergeReport, fate: str) -> Iterator[NewLine]:
+    """The same lines, with what is odd about them told.
+
+    Args:
+        fate: what becomes of damaged ones.
+    """
+    for line in lines:
+        if line.problem:
+            whole = "; that line is here whole" if line.is_here_whole else ""
+            merged.problems.append(f"{line.problem}{f'{whole}; {fate}' if line.is_damaged else ''}")
+        yield line
 
 
 def _put_beside(copies: Copies, path: PurePosixPath, theirs: Path, merged: MergeReport) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from pathlib import Path
 
 import msgspec
 
@@ -12,7 +13,7 @@ from rounds.app.book_folder import book_folder
 from rounds.app.startup import local_zone, refuse_no_book, system_clock
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
-from rounds.daybook.verify import Finding, examine
+from rounds.daybook.verify import Finding, VerifyReport, examine
 from rounds.shell.open_book import PercentDone, in_words
 from rounds.views.json_out import as_json
 from rounds.views.words import literal
@@ -23,16 +24,15 @@ MAX_LINES = 60  # of findings; --json has them all
 
 
 def check(options: argparse.Namespace) -> int:
-    """Print what a book holds and what is wrong with it; status 1 where something is."""
+    """Print what a book holds and what is wrong with it; status 1 where something is that was not
+    taken as it is."""
     folder = book_folder(options.book, os.environ)
     try:
         refuse_no_book(folder)
     except OSError as trouble:
         print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
         return 1
-    report = examine(
-        folder, "", system_clock(), PercentDone("reading the book"), local_zone(os.environ)
-    )
+    report = _examined(folder)
     if options.json:
         print(as_json("check", {"book": str(folder), **msgspec.to_builtins(report)}))
     else:
@@ -54,7 +54,14 @@ def check(options: argparse.Namespace) -> int:
             if (finding.sort in ACCEPTED and finding.line) or finding.sort in ACCEPTED_OF_ALL
         )
         print("what is gone or damaged is taken as it is; it is not said again")
+        report = _examined(folder)
     return 1 if report.found else 0
+
+
+def _examined(folder: Path) -> VerifyReport:
+    return examine(
+        folder, "", system_clock(), PercentDone("reading the book"), local_zone(os.environ)
+    )
 
 
 def _line(finding: Finding) -> str:

@@ -24,15 +24,14 @@ MAX_LINES = 30  # of each sort
 
 
 def merge(options: argparse.Namespace) -> int:
-    """Take the other book in; 1 where it was refused."""
+    """Take the other book in; 1 where it was refused, or something in it was odd."""
     try:
         path = Path(options.other).expanduser()
         with unpacked(path) as other:
             book = Daybook.open(book_folder(options.book, os.environ))
             behind = book.fewer()
-            merged = take_in(
-                book, other, PercentDone("reading"), path.name if path.is_file() else ""
-            )
+            called = path.name if path.is_file() else options.other
+            merged = take_in(book, other, PercentDone("reading"), called)
             if 0 < behind <= merged.lines:
                 book.accept()  # what was gone has come back, in other files
     except ExportRefused as refused:
@@ -41,22 +40,22 @@ def merge(options: argparse.Namespace) -> int:
     if options.json:
         print(as_json("merge", msgspec.to_builtins(merged)))
     else:
-        sys.stdout.writelines(f"{literal(line)}\n" for line in told(merged))
-    return 0
+        sys.stdout.writelines(f"{literal(line)}\n" for line in told(merged, called))
+    return 1 if merged.problems else 0
 
 
-def told(merged: MergeReport) -> list[str]:
+def told(merged: MergeReport, called: str) -> list[str]:
     """What a merge took in, in words."""
     here = "was here already" if merged.known == 1 else "were here already"
     with_lines = f" with {count(merged.within, 'new line')}" if merged.within else ""
     copied = f"{count(len(merged.files), 'file')} copied{with_lines}"
     lines = [
-        f"{copied}, {count(merged.lines, 'line')} added to files here,"
+        f"{called}: {copied}, {count(merged.lines, 'line')} added to files here,"
         f" {count(merged.known, 'file')} {here}"
     ]
     for heading, texts in (
         ("kept beside", merged.beside),
-        ("not taken in", merged.problems),
+        ("problem", merged.problems),
         ("does not agree now", merged.conflicts),
     ):
         lines += [f"{heading}: {one}" for one in texts[:MAX_LINES]]

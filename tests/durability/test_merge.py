@@ -137,8 +137,8 @@ def test_damage_in_the_other_book_is_told_and_the_rest_taken_in(tmp_path: Path) 
 
     assert done.lines == 1
     assert done.problems == [
-        f"{name} line 1: is not an entry; an entry begins with {{",
-        f"{name}: its last line has no end (10 bytes) and was not taken in",
+        f"{name} line 1: is not an entry; an entry begins with {{; not taken in",
+        f"{name}: its last line has no end (10 bytes); not taken in",
     ]
     assert [one.text for one in desk_at(ours).bench.notes] == ["note 1", "note 2"]
 
@@ -180,7 +180,7 @@ def test_nothing_is_written_through_a_link(pair: tuple[Path, Path], tmp_path: Pa
 
     (ours / "photos").unlink()
     assert merged(ours, theirs).problems == [
-        "secret.jpg: is a link to somewhere else; it is not followed"
+        "secret.jpg: is a link to somewhere else; it is not followed; not taken in"
     ]
     assert not (ours / "secret.jpg").exists()
 
