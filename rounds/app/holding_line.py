@@ -65,6 +65,8 @@ _OWN_TIME = late.pattern(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNOR
 _CUT_OR_LAID = late.pattern(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
 _FOUND = frozenset({"found"})  # 'found on gorse' is where it was
 _THE_WILD = "the wild"  # where young ones are from that are said to be wild, and no more
+_OFF_A_PLANT = frozenset({"beaten", "swept"})
+_WILD = frozenset({"wild", "wild-caught"})
 _COMES_IN = (k.FounderIntake, k.Stocked)
 _OF_ADULTS = frozenset({"wear", "inspected", "mark"})
 _UP = frozenset({"up", "out", "off"})  # dug up, picked off
@@ -96,7 +98,16 @@ def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
     rest, unclear = with_laid_marked(said.rest, now, partial(time_at, front=True))
     unclear = said.unclear or unclear
     timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
+    note = ", ".join(filter(None, (note, said.weather)))
+    if timed.asked and not unclear:  # the lines that it suggests say all that was typed
+        timed = replace(timed, asked=_with_words(timed.asked, said.typed))
     return replace(timed, note=note, record={**timed.record, **said.fields}, height=said.height)
+
+
+def _with_words(asked: str, words: str) -> str:
+    """A question with words more behind each line that it suggests."""
+    lines, joined, other = asked.partition("; or: ")
+    return f"{lines} {words}{joined}{other}{f' {words}' * bool(joined)}" if words else asked
 
 
 def _time_of_line(text: str, now: datetime) -> TimedLine:
@@ -139,7 +150,8 @@ def _without_time(text: str, now: datetime) -> tuple[TimedLine, bool]:
     since = before.casefold().endswith(" since")
     before = _BEFORE_TIME.sub("", before).rstrip(" ,")
     first, _, last = before.rpartition(" ")
-    tells_catch = any(word.lower in CATCHES for word in words[:-length] if not word.quoted)
+    said = {word.lower for word in words[:-length] if not word.quoted}
+    tells_catch = said & (CATCHES | _WILD)
     caught = {"caught": at} if at and tells_catch and not since else {}
     if last.casefold() in CATCHES - _FOUND:  # with the time behind it, it has said all
         before = first.rstrip(" ,")
@@ -224,7 +236,7 @@ def read_holding(
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
         caught = _origin(catch.split(), now)
-        wild = any(word.casefold() in ("wild", "wild-caught") for word in words)
+        wild = any(word.casefold() in _WILD for word in words)
         wild = wild or bool(line.record.keys() - _OF_ADULTS)
         parts = [
             (kinds, _filled(told, caught))
@@ -449,6 +461,8 @@ def _origin(words: list[str], now: datetime) -> _Origin:
         if word in CATCHES | _UP:
             rest, caught = _after_time(rest[1:], now)
             told = replace(told, caught=caught or told.caught, wild=True)
+            if word in _OFF_A_PLANT and rest[:1] == ["from"]:
+                rest = ["on", *rest[1:]]
             continue
         length = 1 if word in PREPOSITIONS else 0
         is_short = length and (
@@ -550,12 +564,12 @@ def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, s
             ):
                 continue  # a weekday or a month alone may be of a name, and so may a number
             caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
-            before = " ".join(texts[:begin]).removesuffix(" caught").rstrip(", ")
+            before = " ".join(texts[:begin]).removesuffix(" caught").rstrip(",; ")
             if isinstance(caught, datetime):
                 return before, caught, " ".join(texts[end:]).strip(", "), ""
             if _CLOCK.match(typed):
                 return before, None, "", caught.message
-    return " ".join(texts).rstrip(", "), None, "", ""
+    return " ".join(texts).rstrip(",; "), None, "", ""
 
 
 def _animals(

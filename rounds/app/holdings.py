@@ -325,6 +325,12 @@ def read_animals(text: str) -> Holding | NotHeld:
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))
     name = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
     taxon, behind = name_and_rest(name)
+    if behind[:1].isupper() and " " in taxon:
+        place = behind.partition(",")[0]
+        return NotHeld(
+            f"'{place}' behind the name: a place is said as: {taxon} at {place}; any other"
+            " word of it behind --"
+        )
     taxon = taxon[1:-1] if taxon[:1] == taxon[-1:] == "'" else taxon
     odd = next((word for word in taxon.split() if _is_no_name(word)), "") or (
         foreign_to_species(taxon) if taxon[:1] != '"' else ""

@@ -77,6 +77,12 @@ def test_the_plant_on_which_they_were_found_is_evidence_of_the_wild(
     assert "larva found on" in pin(keeper, tmp_path)
 
 
+def test_a_plant_they_were_beaten_from_is_no_place(keeper: Story) -> None:
+    keeper.type(f"Q6 5 L3 {SPECIES} beaten from hedge mustard at Quarry Lane yesterday")
+    stocked = keeper.on_disk()[-1]
+    assert (stocked["place"], stocked["found_on"]) == ("Quarry Lane", "hedge mustard")
+
+
 def test_places_of_protected_larvae_are_withheld(keeper: Story, tmp_path: Path) -> None:
     keeper.type(f"taxon {SPECIES} protected")
     keeper.type(f"Q4 6 wild larvae {SPECIES} at Fonds Noirs 46.5531 6.0712 caught 8 May")

@@ -131,6 +131,44 @@ def test_her_record_is_made_better_with_the_same_words(keeper: Story) -> None:
     assert (her.collector, her.latitude, her.longitude) == ("FN", 46.55, 6.07)
 
 
+@pytest.mark.parametrize(
+    ("typed", "wanted"),
+    [
+        ("mark red at Ried caught 1 Jul", {"mark": "red", "place": "Ried"}),
+        ("marked blue at Ried", {"mark": "blue", "place": "Ried"}),
+        ("at Ried uncertainty 100 m lat 52.1234 lon 8.5678", {"uncertainty_m": 100.0}),
+        ("at Ried; 52.1234/8.5678; 1 Jul", {"place": "Ried", "longitude": 8.5678}),
+        ("at Ried by FN, slightly worn", {"collector": "FN", "wear": "slight"}),
+        ("netted in the Ried, alt. 450 m", {"place": "the Ried, 450 m"}),
+    ],
+)
+def test_each_says_what_it_says(keeper: Story, typed: str, wanted: dict[str, object]) -> None:
+    one = catch(keeper, f"K5 1 female {SPECIES} {typed}")
+    assert one["taxon"] == SPECIES
+    assert {name: one[name] for name in wanted} == wanted
+
+
+def test_the_weather_is_a_note_and_no_place(keeper: Story) -> None:
+    keeper.type(f"K5 1 female {SPECIES} at Ried, sunny 22 C, caught 1 Jul")
+    founder, note = keeper.on_disk()[-2:]
+    assert (founder["place"], note["text"]) == ("Ried", "sunny 22 C")
+
+
+def test_a_place_without_its_word_is_asked(keeper: Story) -> None:
+    line = f"K5 1 female {SPECIES}, Lac de Joux, 1004 m, 46.6412N 6.2933E"
+    assert f"a place is said as: {SPECIES} at Lac de Joux" in keeper.refused(line)
+
+
+def test_a_question_repeats_all_that_was_typed(keeper: Story) -> None:
+    asked = keeper.refused(f"K6 1 female {SPECIES} 5 Jul collector FN")
+    assert asked.count("collector=FN") == 2
+
+
+def test_a_code_without_its_verb_is_told_with_it(keeper: Story) -> None:
+    refused = keeper.refused(f"K5 W41 {SPECIES} at Ried")
+    assert f"one that comes in: K5 founder W41 {SPECIES} at Ried" in refused
+
+
 def test_words_of_fields_in_quotes_are_a_name(keeper: Story) -> None:
     one = catch(keeper, f'K5 female {SPECIES} at "Collector lane 46.5531 6.0712"')
     assert (one["place"], one["latitude"]) == ("Collector lane 46.5531 6.0712", None)

@@ -274,6 +274,13 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
             f"{word.text} is not on record; one that comes in: {inside} founder {word.text} {rest}",
             word,
         )
+    genus, epithet = reader.ahead(1), reader.ahead(2)
+    if like_codes(word.text) and place.codes and genus and epithet and genus.text.istitle():
+        comes_in = f"{place.codes[0]} founder {noted}"
+        raise PhraseProblem(
+            f"{word.text} is not on record; one that comes in: {comes_in}",
+            word,
+        )
     if like_codes(word.text) and not near:
         raise PhraseProblem(
             f"no container is called {word.text}; there are"

@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from rounds import late
 from rounds.bench.state import Bench
+from rounds.entries.arrivals import names_by_mark
 from rounds.entries.phrase.by_permit import read_permit
 from rounds.entries.phrase.dates import is_date, words_of
 from rounds.entries.phrase.fields import INITIALS, read_named
@@ -18,7 +19,7 @@ from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_time_word
-from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import describe
@@ -42,18 +43,24 @@ _NAMED = each(
 _WEAR = each("fresh slight worn very")
 _ADULTS = each("female females male males adult adults")
 _HEIGHT = each("alt altitude elevation elev")
+_WEATHER = each(
+    "sunny sun cloudy clouds overcast windy wind calm rain rainy raining dry humid hazy bright warm"
+    " hot cool breeze breezy"
+)
 _METRES = late.pattern(r"^(\d{1,4})(m?),?$")
 MAX_ADULTS = 20  # so many metres are no males of one container
 _A_NAME = late.pattern(r"^[^\W\d_]\.?")
 
 
 class OnRecord(Struct, frozen=True):
-    """The rest of a line, the fields of a record that it said, how high the place lies as it was
-    typed, and what is not clear of them."""
+    """The rest of a line, the fields of a record that it said, how high the place lies and what the
+    weather was as it was typed, all of these words, and what is not clear of them."""
 
     rest: str
     fields: dict[str, Any]
     height: str = ""
+    weather: str = ""
+    typed: str = ""
     unclear: str = ""
 
 
@@ -77,6 +84,14 @@ def as_named(words: Sequence[Word], text: str) -> list[Word]:
         if word.lower == "wear" and name and name.lower in _WEAR and not word.quoted:
             result.append(Word(f"wear={name.text}", word.at))
             place += 1
+        elif name and not name.quoted and _is_mark(word, name):
+            result.append(
+                Word(f"mark={name.text.rstrip(STOPS)}{',' * name.text.endswith(',')}", word.at)
+            )
+            place += 1
+        elif name and (reach := _reach(word, words[place + 1 : place + 3])):
+            result.append(Word(f"uncertainty_m={name.text.rstrip('m')}", word.at))
+            place += reach
         elif field and name and (name.quoted or _begins_a_name(name.text)):
             value = f'"{name.text}"' if name.quoted else name.text
             result.append(Word(f"{field}={value}", word.at))
@@ -85,6 +100,19 @@ def as_named(words: Sequence[Word], text: str) -> list[Word]:
             result.append(word)
         place += 1
     return result
+
+
+def _is_mark(word: Word, name: Word) -> bool:
+    """Whether a mark by which one is known again stands behind its word: ``mark red``."""
+    said = not word.quoted and word.text in ("mark", "marked")
+    return said and name.lower not in PREPOSITIONS | {"with", "as"} and names_by_mark(name.lower)
+
+
+def _reach(word: Word, behind: Sequence[Word]) -> int:
+    """Of how many words an uncertainty in m is, behind its own: ``uncertainty 100 m``."""
+    if word.lower != "uncertainty" or word.quoted or not _METRES.match(behind[0].text):
+        return 0
+    return 2 if len(behind) > 1 and behind[1].lower == "m" else 1
 
 
 def _begins_a_name(text: str) -> bool:
@@ -132,6 +160,7 @@ def set_record_apart(text: str, *, now: datetime, zone: tzinfo, bench: Bench) ->
         reader = Reader(named, now, zone, {}, {}, bench)
         kept: list[tuple[int, int]] = []
         heights: list[str] = []
+        weather: list[str] = []
         while (word := reader.word) is not None and word.text != "--":
             begin, height = reader.place, ""
             field = named_value(word)
@@ -145,6 +174,10 @@ def set_record_apart(text: str, *, now: datetime, zone: tzinfo, bench: Bench) ->
                 heights += [height] if height else []
                 _rest_of_name(reader)
                 kept.append((begin, reader.place))
+            elif of_weather := _weather_here(reader):
+                reader.place += len(of_weather)
+                weather.append(" ".join(one.text for one in of_weather).strip(STOPS))
+                kept.append((begin, reader.place))
             else:
                 reader.place += 1
     except PhraseProblem as problem:
@@ -157,7 +190,27 @@ def set_record_apart(text: str, *, now: datetime, zone: tzinfo, bench: Bench) ->
     }
     if len({"latitude", "longitude"} & said.keys()) == 1:
         return OnRecord(text, {}, unclear="latitude and longitude belong together; give both")
-    return OnRecord(_without(text, reader.words, kept), said, ", ".join(heights))
+    typed = " ".join(one.text for begin, end in kept for one in reader.words[begin:end])
+    rest = _without(text, reader.words, kept)
+    return OnRecord(rest, said, ", ".join(heights), ", ".join(weather), typed)
+
+
+def _weather_here(reader: Reader) -> list[Word]:
+    """The words behind a comma that tell of the weather, up to the next comma or what says another
+    thing: ``, sunny 22 C``, ``, wind 2 Bft``."""
+    word, place = reader.word, reader.place
+    before = reader.words[place - 1] if place else None
+    if word is None or word.quoted or not before or not before.text.endswith((",", ";")):
+        return []
+    if word.lower not in _WEATHER:
+        return []
+    end = place + 1
+    while end < len(reader.words) and not reader.words[end - 1].text.endswith((",", ";")):
+        following = reader.words[end]
+        if following.quoted or following.lower in PREPOSITIONS | CATCHES | {"permit", "--"}:
+            break
+        end += 1
+    return reader.words[place:end]
 
 
 def _height_here(reader: Reader) -> str:
@@ -183,12 +236,16 @@ def _height_here(reader: Reader) -> str:
 def _read_wear(reader: Reader) -> bool:
     """How worn the adults of a line are, where they are of one kind: ``worn female``, ``..., very
     worn``; what is said of some of them, or of their plant, is not."""
-    length = 2 if reader.said(0, 2) == "very worn" else 1
+    length = 2 if reader.said(0, 2) in ("very worn", "slightly worn") else 1
     said = reader.said(0, length)
     following = reader.ahead(length)
     last = reader.ahead(length - 1)
     before = reader.words[reader.place - 1] if reader.place else None
-    if said not in ("very worn", "worn", "fresh") or "wear" in reader.fields or not before:
+    if (
+        said not in ("very worn", "slightly worn", "worn", "fresh")
+        or "wear" in reader.fields
+        or not before
+    ):
         return False
     assert last is not None
     ends = following is None or last.text.endswith(",") or following.lower in PREPOSITIONS | CATCHES
@@ -205,7 +262,7 @@ def _read_wear(reader: Reader) -> bool:
     kinds = sum(word.lower in _ADULTS for word in reader.words if not word.quoted)
     if kinds != 1 or of_others or not (ends or of_them):
         return False
-    reader.fields["wear"] = said
+    reader.fields["wear"] = "slight" if said == "slightly worn" else said
     reader.place += length
     return True
 
@@ -240,5 +297,5 @@ def _without(text: str, words: Sequence[Word], spans: Sequence[tuple[int, int]])
         after = "" if at_end else text[words[end].at :]
         cut_off = text[words[begin].at : len(text) if at_end else words[end].at].rstrip()
         comma = "," if cut_off.endswith(",") and not before.endswith(",") and after else ""
-        text = f"{before}{comma} {after}".rstrip(" ,") if after else before.rstrip(" ,")
+        text = f"{before}{comma} {after}".rstrip(" ,;") if after else before.rstrip(" ,;")
     return text
