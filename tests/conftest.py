@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+from asyncio import AbstractEventLoop
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from functools import cache
@@ -16,7 +17,6 @@ from rounds.app.desk import Desk
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
 from tests.memory import PREFIX, share_compiled, write_to_memory
-from tests.quick_loop import QuickLoop, seconds
 
 PARIS = ZoneInfo("Europe/Paris")
 MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
@@ -50,12 +50,11 @@ def pytest_collection_finish() -> None:
     gc.freeze()
 
 
-def pytest_asyncio_loop_factories() -> dict[str, Callable[[], QuickLoop]]:
+def pytest_asyncio_loop_factories() -> dict[str, Callable[[], AbstractEventLoop]]:
     """The screens wait for nothing."""
-    import textual._time
+    from tests.quick_loop import quick_loop
 
-    textual._time.get_time = seconds
-    return {"quick": QuickLoop}
+    return {"quick": quick_loop}
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -11,6 +11,9 @@ import selectors
 from time import monotonic
 from typing import Any
 
+import textual._time
+from textual._styles_cache import StylesCache
+
 AT_WORK_S = 0.002  # for what another thread does there is some true waiting
 
 
@@ -24,6 +27,11 @@ class QuickLoop(asyncio.SelectorEventLoop):
     def time(self) -> float:
         """Seconds of its clock."""
         return super().time() + self.ahead
+
+    def close(self) -> None:
+        """It ends; Textual lets go of how it drew the screens, which it would keep of a hundred apps."""
+        super().close()
+        StylesCache.get_inner_outer.cache_clear()
 
     @property
     def has_threads(self) -> bool:
@@ -47,6 +55,12 @@ class _Skipping(selectors.DefaultSelector):
         if not came:
             self._loop.ahead += timeout - true
         return came
+
+
+def quick_loop() -> QuickLoop:
+    """Such a loop, by whose clock Textual goes too."""
+    textual._time.get_time = seconds
+    return QuickLoop()
 
 
 def seconds() -> float:
