@@ -191,8 +191,9 @@ class StageForecast(Struct, frozen=True):
     temperatures.
 
     ``low`` and ``high`` bound the time of one animal with the stated confidence. ``first`` and
-    ``last`` are when the first and the last of them are expected; ``not_before`` is what the first
-    comes after in 95 of 100.
+    ``last`` are when the first and the last of them are expected; the first comes after
+    ``not_before`` in 95 of 100 and by ``first_by`` in as many, the last after ``last_after`` and
+    by ``last_by``.
     """
 
     first: float | None
@@ -206,6 +207,9 @@ class StageForecast(Struct, frozen=True):
     constant_dd: float
     ahead: bool
     not_before: float | None = None
+    first_by: float | None = None
+    last_after: float | None = None
+    last_by: float | None = None
 
 
 def forecast(
@@ -230,7 +234,7 @@ def forecast(
     ahead (``HeatTrace.varies``); distances from the middle are added in squares. The first and the
     last of n are at Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the individuals
     alone; half is the middle. The first of n comes after the quantile 1 - 0.95^(1/n) of individuals
-    in 95 of 100.
+    in 95 of 100, and after 1 - 0.05^(1/n) in 5; the last of n mirrors it.
 
     Args:
         begun_from, begun_to: the interval in which it began [days]: two searches.
@@ -275,11 +279,14 @@ def forecast(
         return None if found is None else max(found, begun_from)
 
     half = when(mean)
-    sure = edge - normal_quantile(1 - SURE ** (1 / number))
+    # between what the first of n lies in nine times in ten, in deviates off where it is expected
+    early, late = (normal_quantile(1 - share ** (1 / number)) - edge for share in (SURE, 1 - SURE))
+    sure = normal_quantile(SURE)
+    first, last = edge * together, -edge * together
     return StageForecast(
-        when(mean + edge * together),
+        when(mean + first),
         half,
-        when(mean - edge * together),
+        when(mean + last),
         when(bound(-z, z)),
         when(bound(z, z)),
         confidence,
@@ -287,5 +294,8 @@ def forecast(
         lower_c,
         constant_dd,
         half is None or half > trace.times[-1],
-        when(edge * together + bound(-normal_quantile(SURE), sure)),
+        when(first + bound(-sure, early)),
+        when(first + bound(sure, late)),
+        when(last + bound(-sure, late)),
+        when(last + bound(sure, early)),
     )

@@ -18,7 +18,7 @@ from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, 
 from rounds.bench.winter import winter_after
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast, joined
-from rounds.biology.thermal_constants import beyond
+from rounds.biology.thermal_constants import Z90, beyond
 from rounds.biology.thermal_time import StageEnds
 from rounds.forecasts.kept_stems import Chance, chance_of
 from rounds.forecasts.moats import MoatForecast, lowering
@@ -492,8 +492,12 @@ class Forecasts:
             and part is not None
             and not by_itself
         ):
-            # what still has to moult is no nearer to pupation
-            longer_dd = moult.degree_days - part.constant_dd
+            # those that a look saw before their moult are no nearer to pupation, up to as late as a
+            # moult may be; who is later moulted unseen, and larval life goes on
+            longer_dd = min(
+                self._seen_unmoulted(container, lot, part) - part.constant_dd,
+                part.constant_dd * (math.exp(Z90 * part.above) - 1),
+            )
             rest = (
                 scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late")
                 if longer_dd > 0
@@ -508,6 +512,16 @@ class Forecasts:
             )
             coming = undated(coming, pauses)
         yield coming
+
+    def _seen_unmoulted(self, container: Container, lot: Lot, need: ThermalNeed) -> float:
+        """The warmth since larvae began their instar up to the last look at them [C day]; nought
+        where nobody looked, for a moult that was not looked for may have been."""
+        since, until = begun(self.bench, lot, container.since)
+        if container.last_look <= until:
+            return 0.0
+        trace = self.along(container.code, "", lot.stays, need.thresholds)
+        begun_at = (day_of(since) + day_of(until)) / 2
+        return trace.heat_at(day_of(container.last_look)) - trace.heat_at(begun_at)
 
     def instars(self, lot: Lot, first: int, end: int) -> tuple[str, ...]:
         """The instars from one up to another that a species has, but that one and the last."""

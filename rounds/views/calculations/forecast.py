@@ -124,11 +124,14 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         )
     return CalculationResult(
         (
-            Figure("first", worked.first, "days", digits=1),
-            Figure(
-                "half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1
+            *(
+                Figure(label, at, "days", low, high, interval, 1)
+                for label, at, low, high, interval in (
+                    ("first", worked.first, worked.not_before, worked.first_by, "90 %"),
+                    ("half", worked.half, worked.low, worked.high, "90 % of single animals"),
+                    ("last", worked.last, worked.last_after, worked.last_by, "90 %"),
+                )
             ),
-            Figure("last", worked.last, "days", digits=1),
             Figure("thermal constant used", need.constant_dd, "C day", digits=1),
             Figure("lower threshold used", need.lower_c, "C", digits=1),
         ),
