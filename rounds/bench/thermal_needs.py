@@ -12,7 +12,6 @@ from rounds.bench.state import Bench
 from rounds.biology.degree_days import Cutoff, Thresholds
 from rounds.biology.thermal_constants import (
     SPREAD,
-    UNCERTAINTY,
     Z90,
     Constants,
     SpeciesConstants,
@@ -21,17 +20,12 @@ from rounds.biology.thermal_constants import (
     days_of,
     in_turn,
     less,
+    near_error,
     pauses_as,
     winters_as,
 )
-from rounds.biology.thermal_time import BROODS_DIFFER
 from rounds.entries.registry import ThermalConstants
 
-# of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our
-# choice
-LEARNING = 0.08
-# how far a brood is off the constant that a keeper gives: by its population, and beside it
-KEEPERS_OFF = hypot(UNCERTAINTY, BROODS_DIFFER)
 # stages said together
 TOGETHER = {"larva and pupa": ("larva", "pupa"), "egg to adult": ("egg", "larva", "pupa")}
 WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
@@ -80,14 +74,7 @@ class ThermalNeed(Struct, frozen=True):
         return self.uncertainty if self.longer is None else self.longer
 
 
-class PriorConstants(Struct, frozen=True):
-    """Constants as they were known before any own brood; ``learning`` as for ``estimated``."""
-
-    need: ThermalNeed
-    learning: float | None
-
-
-def known_need(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
+def known_need(bench: Bench, taxon: str, stage: str) -> ThermalNeed | None:
     """The keeper's constants for a species and stage, else its own that ship, its genus', any
     species'.
 
@@ -97,7 +84,7 @@ def known_need(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
     known = _known_whole(bench, taxon, stage)
     if known is None or stage != "larva":
         return known
-    return replace(known, need=replace(known.need, shares=_shares(_instars(bench, taxon))))
+    return replace(known, shares=_shares(_instars(bench, taxon)))
 
 
 def instars_of(bench: Bench, taxon: str, brood: str = "") -> int:
@@ -113,7 +100,7 @@ def _instars(bench: Bench, taxon: str) -> list[ThermalNeed]:
     one more is than the species is said to have."""
     number = instars_of(bench, taxon)
     known = [_known_whole(bench, taxon, f"L{instar}") for instar in range(1, number + 2)]
-    every = [one.need for one in known if one is not None]
+    every = [one for one in known if one is not None]
     return every if len(every) == number and known[number] is None else []
 
 
@@ -124,14 +111,14 @@ def _shares(instars: list[ThermalNeed]) -> tuple[float, ...]:
     return tuple(days_of([one], SHARES_AT) / whole for one in lines) if whole < inf else ()
 
 
-def _together(instars: list[ThermalNeed]) -> PriorConstants | None:
+def _together(instars: list[ThermalNeed]) -> ThermalNeed | None:
     """Larval life as what its instars take together; as far off as the least sure of them, for
     what makes one slow makes all slow."""
     added = in_turn([_line(one) for one in instars]) if instars else None
     if added is None:
         return None
     sources = "; ".join(dict.fromkeys(one.words for one in instars))
-    need = ThermalNeed(
+    return ThermalNeed(
         added.lower_c,
         added.constant_dd,
         SPREAD,
@@ -140,28 +127,29 @@ def _together(instars: list[ThermalNeed]) -> PriorConstants | None:
         longer=max(one.above for one in instars),
         tested=added.tested,
     )
-    return PriorConstants(need, LEARNING)
 
 
 def _line(need: ThermalNeed) -> Constants:
     return Constants("", "", "", need.lower_c, need.constant_dd, "", tested=need.tested)
 
 
-def _known_whole(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
+def _known_whole(bench: Bench, taxon: str, stage: str) -> ThermalNeed | None:
     own = _keepers(bench, taxon, stage)
     if own is not None:
+        shorter, longer = near_error(stage)  # as a study of the species, and as far off
         need = ThermalNeed(
             own.lower_c,
             own.constant_dd,
             SPREAD,
-            KEEPERS_OFF,
+            shorter,
             f"the keeper's constants ({own.source or 'no source given'})",
+            longer=longer,
             upper_c=own.upper_c,
             cutoff=own.cutoff,
         )
         limit = need.thresholds.words
         words = f"{need.words}; {limit}" if limit else need.words
-        return PriorConstants(replace(need, words=words), LEARNING)
+        return replace(need, words=words)
     constants = constants_for(taxon, stage)
     if constants is None or constants.whose != "own":
         added = _together(_instars(bench, taxon)) if stage == "larva" else None
@@ -171,7 +159,7 @@ def _known_whole(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
     if constants is None:
         return None
     line = constants.constants
-    need = ThermalNeed(
+    return ThermalNeed(
         line.lower_c,
         line.constant_dd,
         SPREAD,
@@ -181,7 +169,6 @@ def _known_whole(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
         tested=line.tested,
         whose=constants.whose,
     )
-    return PriorConstants(need, LEARNING if constants.whose == "own" else None)
 
 
 def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
@@ -197,7 +184,7 @@ def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
 
 def _of_whole_life(
     bench: Bench, taxon: str, stage: str, other: SpeciesConstants | None
-) -> PriorConstants | None:
+) -> ThermalNeed | None:
     """A stage from constants of several together, less what the others of them take.
 
     The keeper's own are taken; those that ship where they are surer than those of ``other``
@@ -231,12 +218,13 @@ def _of_whole_life(
                 f"{source} of {together} less what"
                 f" {' and '.join(one for one in stages if one != stage)} take"
             )
+            near = near_error(together)
             off = hypot(
-                UNCERTAINTY,
+                near[0],
                 *(known.uncertainty * known.constant_dd / left.constant_dd for known in others),
             )
             longer = hypot(
-                UNCERTAINTY,
+                near[1],
                 *(known.above * known.constant_dd / left.constant_dd for known in others),
             )
             if (
@@ -245,7 +233,7 @@ def _of_whole_life(
                 and (off >= other.shorter or longer >= other.longer)
             ):
                 continue
-            need = ThermalNeed(
+            return ThermalNeed(
                 left.lower_c,
                 left.constant_dd,
                 SPREAD,
@@ -253,7 +241,6 @@ def _of_whole_life(
                 words,
                 longer=min(longer, WIDEST_OFF),
             )
-            return PriorConstants(need, None)
     return None
 
 
@@ -262,7 +249,8 @@ def _without_whole_life(bench: Bench, taxon: str, stage: str) -> ThermalNeed | N
     that is."""
     own = _keepers(bench, taxon, stage)
     if own is not None:
-        return ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, "")
+        shorter, longer = near_error(stage)
+        return ThermalNeed(own.lower_c, own.constant_dd, SPREAD, shorter, "", longer=longer)
     constants = constants_for(taxon, stage)
     if constants is None:
         return None

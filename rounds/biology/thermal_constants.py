@@ -27,8 +27,6 @@ from msgspec.structs import replace
 
 # of individuals within a stage, as a share of the constant; our estimate, own broods better it
 SPREAD = 0.10
-# of a constant that the keeper gives, between populations; half of the species below have less
-UNCERTAINTY = 0.10
 LOW_C, HIGH_C = 18.0, 26.0  # where lines are combined: between them lie most rearing rooms
 MEASURED_AT = (17.0, 21.0, 25.0)  # where errors are measured [C]
 LEAST_ERROR = 0.05  # a measured error under this is luck; our estimate
@@ -332,22 +330,6 @@ def _of_any(stage: str, *but: str) -> Constants | None:
     return Constants("", "", stage, *_through(*medians), "")
 
 
-@lru_cache(maxsize=512)
-def populations_error(out: str = "") -> tuple[float, float]:
-    """How far a study of a species is off from the others of it, each foretold from the rest; a
-    stage of a species a case.
-
-    Args:
-        out: a species that is left out.
-    """
-    return _sides(
-        _study_errors(lines)
-        for stage in WHOLE
-        for name, lines in lines_of(stage).items()
-        if name != out
-    )
-
-
 def _study_errors(lines: Sequence[Constants]) -> list[float]:
     """Errors of the studies of one stage of one species; none where one study is all."""
     sources = sorted({constants.source for constants in lines})
@@ -360,35 +342,47 @@ def _study_errors(lines: Sequence[Constants]) -> list[float]:
     return found
 
 
-@lru_cache(maxsize=1024)
-def genus_error(stage: str, out: str = "") -> tuple[float, float]:
-    """How far a species is off from the others of its genus, each foretold from the rest; no
-    further than from any species, for of few cases the furthest off is all that is known.
+def near_error(stage: str, out: str = "") -> tuple[float, float]:
+    """How far a study of a species is off from the other studies of it, or a species from the
+    others of its genus, each foretold from the rest; an instar as larvae.
+
+    The two are measured together: neither is nearer than the other, for studies of one species
+    differ by population, food and method.
 
     Args:
         out: a species that is left out.
     """
-    near = _sides(
-        _off(own, combined(near))
-        for name, own in _own_lines(stage).items()
-        if name != out and (near := _of_genus(name, stage, out))
-    )
-    far = any_error(stage, out)
-    return min(near[0], far[0]), min(near[1], far[1])
+    return _errors(stage, out)[0]
 
 
-@lru_cache(maxsize=1024)
 def any_error(stage: str, out: str = "") -> tuple[float, float]:
-    """How far a species is off from the median of all others, each foretold from the rest.
+    """How far a species is off from the median of all others, each foretold from the rest; an
+    instar as larvae.
 
     Args:
         out: a species that is left out.
     """
-    return _sides(
-        _off(own, rest)
-        for name, own in _own_lines(stage).items()
-        if name != out and (rest := _of_any(stage, name, out))
-    )
+    return _errors(stage, out)[1]
+
+
+@lru_cache(maxsize=1024)
+def _errors(stage: str, out: str) -> tuple[tuple[float, float], tuple[float, float]]:
+    """How far the near and how far any are off. What is nearer is never told less sure: a side on
+    which the near came out further off by the few there are is measured over all (isotonic
+    regression by pooling: Barlow et al. 1972, Statistical Inference under Order Restrictions, from
+    memory)."""
+    whole = stage if stage in WHOLE else next((one for one in WHOLE if one in stage), "larva")
+    own = {name: line for name, line in _own_lines(whole).items() if name != out}
+    near = [_study_errors(lines) for name, lines in lines_of(whole).items() if name != out]
+    far = []
+    for name, line in own.items():
+        if of_genus := _of_genus(name, whole, out):
+            near.append(_off(line, combined(of_genus)))
+        if of_any := _of_any(whole, name, out):
+            far.append(_off(line, of_any))
+    sides = zip(_sides(near), _sides(far), _sides([*near, *far]), strict=True)
+    in_order = [(one, other) if one <= other else (both, both) for one, other, both in sides]
+    return (in_order[0][0], in_order[1][0]), (in_order[0][1], in_order[1][1])
 
 
 @lru_cache(maxsize=4096)
@@ -420,16 +414,16 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
     if name in lines:
         own = lines[name]
         return SpeciesConstants(
-            combined(own), "own", *populations_error(name), len(own), (own[0].species,)
+            combined(own), "own", *near_error(stage), len(own), (own[0].species,)
         )
     timed = _from_days(name, stage)
     if timed is not None:
-        return SpeciesConstants(timed, "own", *populations_error(name), 1, (timed.species,))
+        return SpeciesConstants(timed, "own", *near_error(stage), 1, (timed.species,))
     if stage not in WHOLE:
         return None
     near = _of_genus(name, stage)
     those = near or list(_own_lines(stage).values())
-    off = genus_error(stage) if near else any_error(stage)  # it has no line to be left out
+    off = near_error(stage) if near else any_error(stage)
     told = tuple(constants.species for constants in those)
     number = sum(len(lines[named(one)]) for one in told)
     return SpeciesConstants(combined(those), "genus" if near else "any", *off, number, told)

@@ -16,34 +16,45 @@ interval-censored: Turnbull 1976, J. R. Statist. Soc. B 38:290-295; information:
 (Boag 1949, B
 11:15-53).
 
-Several broods: random effects about the constant that was known before, averaged over how far
-broods may differ, which few of them leave open (Gelman et al. 2013, Bayesian Data Analysis, 5.4 and
-5.7). Titles and pages from memory.
+Several broods: mu, how far the species is off here from the constant that was known before, is as
+far off as was measured on other species (nine in ten within the two sides that are given), with the
+skew and the long tails of that: Tukey's g-and-h (Hoaglin 1985, in Exploring Data Tables, Trends and
+Shapes, ch. 11). Broods differ about it by a spread that is averaged over, for few of them leave it
+open (Gelman et al. 2013, Bayesian Data Analysis, 5.4 and 5.7). What is known then of mu is added up
+over its quantiles, each by how well it explains what was seen. Titles and pages from memory.
 The tests hold it against general libraries and against simulated broods of a known truth.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
-from math import erfc, exp, inf, log, pi, sqrt
+from math import erfc, exp, expm1, hypot, inf, log, pi, sqrt
 
 from msgspec import Struct
 
+from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
 
-# Standard deviation of the logarithm between broods, where none tells it; our estimate.
-BROODS_DIFFER = 0.08
-# What it may be, and how likely each is before any brood: a log-normal about 0.09 of which half lie
-# between 0.056 and 0.144, our choice. So the window holds where broods differ by a twentieth and
-# where by a seventh (tests/calibration/test_own_broods.py).
+# What the standard deviation of the logarithm between broods may be, and how likely each is before
+# any brood: a log-normal about 0.12 of which half lie between 0.065 and 0.22, our choice. So the
+# window holds where broods differ by a twentieth and nearly where by a fifth
+# (tests/calibration/test_own_broods.py).
 BROODS_MAY_DIFFER = tuple(0.02 * 1.35**step for step in range(11))
-DIFFER_MIDDLE, DIFFER_VARIES = 0.09, 0.7
+DIFFER_MIDDLE, DIFFER_VARIES = 0.12, 0.9
+# of how far a brood may be off, at most so much is told to be of broods, the rest of the species
+MOST_OF_BROODS = 0.8
+TAILS = 0.25  # Tukey's h of how far collected species are off, as measured
+Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
+FURTHEST, COARSE, FINE = 6.0, 48, 64  # deviates of mu; steps over all of them, then where it is
+NEGLIGIBLE = -16.0  # logarithm of a weight beside the highest that is not looked at more closely
 SPREAD_WEIGHS = 8.0  # animals that the usual spread counts for; our choice
 NEVER = 0.1  # share of those not yet there that may never be; our estimate, no source
 LEAST_HEAT, MOST_HEAT = 1e-3, 20_000  # of any constant [C day]
 LEAST_SPREAD = 0.02
 STEPS = 200
+WIDE = 2.0  # of a brood's mean before it is looked at: the data alone speak
+HARDLY = 0.1  # broods nearer to what was known weigh as if they were so far off
 CLOSE = 1e-6
 
 
@@ -77,7 +88,8 @@ class Estimate(Struct, frozen=True):
 
     ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on
     either side, the difference between broods among them; ``spread`` is of animals within a brood.
-    ``weight`` is the share that own broods have in it.
+    ``weight`` is the share that own broods have in it, ``between`` how far broods are taken to
+    differ, as a standard deviation of the logarithm.
     """
 
     constant_dd: float
@@ -86,6 +98,7 @@ class Estimate(Struct, frozen=True):
     spread: float
     broods: int
     weight: float
+    between: float = 0.0
 
 
 def half_took(constant_dd: float, spread: float = 0.1) -> tuple[StageEnds, ...]:
@@ -190,7 +203,6 @@ def estimated(
     *,
     shorter: float,
     longer: float,
-    learning: float | None = None,
     broods: Sequence[tuple[StageEnds, ...]] = (),
     this: int | None = None,
     spread: float = 0.1,
@@ -198,15 +210,17 @@ def estimated(
 ) -> Estimate:
     """A constant that was known before, drawn toward own broods, the more the more there are.
 
+    Of broods of which some ended the stage each has its mean with the variance of that; the others
+    say only that the first of them needs more than was gathered, unless they never end it.
+
     Args:
-        constant_dd: known before [C day]; ``shorter`` and ``longer`` its standard deviations of the
-            logarithm on either side.
-        learning: standard deviation of the logarithm that it has beside own broods; the wider, the
-            sooner they count.
-            Without it that of the side on which they lie.
+        constant_dd: known before [C day].
+        shorter, longer: how far off what a brood needs may be, as standard deviations of the
+            logarithm on either side: nine in ten lie within 1.645 of them.
         broods: the animals of each own brood.
         this: which of them the estimate is for; None for another brood.
         spread: usual standard deviation of the logarithm of animals within a brood.
+        never: share that may never end the stage, and the chance that a whole brood may not.
 
     Raises:
         ValueError: out of range.
@@ -215,41 +229,138 @@ def estimated(
     for side in (shorter, longer):
         within("uncertainty", side, 1e-4, 2)
     known = log(constant_dd)
-    wide = sqrt((learning**2 if learning else (shorter**2 + longer**2) / 2) + BROODS_DIFFER**2)
-    told = [one_brood(seen, known, wide, spread, never) for seen in broods]
-    weighs = SPREAD_WEIGHS + sum(one.number for one in told)
-    squares = SPREAD_WEIGHS * spread**2 + sum(one.squares for one in told)
+    told = [one_brood(seen, known, WIDE, spread, never) for seen in broods]
+    done = [one for one in told if one.finished and one.precision > 0]
+    weighs = SPREAD_WEIGHS + sum(one.number for one in done)
+    squares = SPREAD_WEIGHS * spread**2 + sum(one.squares for one in done)
     animals = max(LEAST_SPREAD, sqrt(squares / weighs))
-    speak = [
-        (position, one, (animals / one.spread) ** 2 / one.precision)
-        for position, one in enumerate(told)
-        if one.precision > 0
-    ]
-    if not speak:
-        below, above = (sqrt(value**2 + BROODS_DIFFER**2) for value in (shorter, longer))
-        return Estimate(constant_dd, below, above, animals, 0, 0.0)
-    others = [(one.mean, variance) for place, one, variance in speak if place != this]
-    own = [(one.mean, variance) for place, one, variance in speak if place == this]
-    usual = [(one.mean, BROODS_DIFFER**2 + variance) for _, one, variance in speak]
-    side = learning or (longer if _drawn(known, inf, usual)[0] > known else shorter)
-    likely, told_by = [], []
-    for differ in BROODS_MAY_DIFFER:
-        of_broods = differ**2
-        seen_so = [(mean, of_broods + variance) for mean, variance in (*others, *own)]
-        likely.append(_fits(known, side**2, seen_so) + _before(differ))
-        mean, variance = _drawn(known, side**2, seen_so[: len(others)])
-        told_by.append(_drawn(mean, variance + of_broods, own))
-    top = max(likely)
-    weights = [exp(one - top) for one in likely]
-    mean, variance = _mixed(weights, told_by)
-    mean = min(max(mean, log(LEAST_HEAT)), log(MOST_HEAT))
-    of_broods = sum(w * d**2 for w, d in zip(weights, BROODS_MAY_DIFFER, strict=True)) / sum(
-        weights
+    seen = [(one.mean - known, (animals / one.spread) ** 2 / one.precision) for one in done]
+    waiting = [brood for brood in broods if brood and all(one.high == inf for one in brood)]
+    if not seen and not waiting:
+        return Estimate(constant_dd, shorter, longer, animals, 0, 0.0)
+    between = min(_usual_between(), MOST_OF_BROODS * min(shorter, longer))
+    sides = sqrt(shorter**2 - between**2), sqrt(longer**2 - between**2)
+
+    def late(off: float) -> float:
+        return sum(_not_yet(one, known + off, between, animals, never) for one in waiting)
+
+    species = _known_better(sides, seen, late, between)
+    of_broods, middle = species.between, species.middle
+    below, above = species.middle - species.low, species.high - species.middle
+    finished, weight = len(done), 0.0
+    if seen:
+        mean = _weighed_mean(seen, of_broods)
+        far, drawn = mean, middle
+        if abs(mean) < HARDLY:  # else the share is that of rounding
+            far, moved = HARDLY, [(at + HARDLY - mean, variance) for at, variance in seen]
+            drawn = _known_better(sides, moved, late, between).middle
+        weight = min(1.0, max(0.0, drawn / far))
+    if this is not None and told[this] in done:
+        at, variance = seen[done.index(told[this])]
+        own = of_broods**2 / (of_broods**2 + variance)
+        middle = own * at + (1 - own) * middle
+        below, above, of_broods = (1 - own) * below, (1 - own) * above, sqrt(own * variance)
+    constant = exp(min(max(known + middle, log(LEAST_HEAT)), log(MOST_HEAT)))
+    return Estimate(
+        constant,
+        hypot(below / Z90, of_broods),
+        hypot(above / Z90, of_broods),
+        animals,
+        finished,
+        weight,
+        species.between,
     )
-    every = sum(1 / (of_broods + variance) for *_, variance in speak)
-    finished = sum(1 for _, one, _ in speak if one.finished)
-    off = sqrt(variance)
-    return Estimate(exp(mean), off, off, animals, finished, every / (every + 1 / side**2))
+
+
+class _Species(Struct, frozen=True):
+    """How far a species is off here from the constant known before: median, 5th and 95th percentile
+    of the logarithm, its variance, and how far broods differ about it."""
+
+    low: float
+    middle: float
+    high: float
+    variance: float
+    between: float
+
+
+def _known_better(
+    sides: tuple[float, float],
+    seen: Sequence[tuple[float, float]],
+    late: Callable[[float], float],
+    between: float,
+) -> _Species:
+    """What is known of a species by its broods: ``seen`` with a variance each, ``late`` the
+    logarithm of how well those that are not there yet fit how far it is off."""
+    off_at = _quantiles(*sides)
+    fits = [_fit(differ, seen) for differ in BROODS_MAY_DIFFER] if seen else [(0.0, 0.0, 0.0)]
+    step, deviates = 2 * FURTHEST / COARSE, _spaced(-FURTHEST, FURTHEST, COARSE)
+    for zoomed in (False, True):
+        offs = [off_at(one) for one in deviates]
+        logs = []
+        for deviate, off in zip(deviates, offs, strict=True):
+            before = late(off) - deviate**2 / 2
+            logs.append(
+                [before + level + off * (pull - off * held / 2) for level, pull, held in fits]
+            )
+        top = max(map(max, logs))
+        if not zoomed:
+            near = [
+                one for one, row in zip(deviates, logs, strict=True) if max(row) > top + NEGLIGIBLE
+            ]
+            deviates = _spaced(near[0] - step, near[-1] + step, FINE)
+    rows = [[exp(one - top) for one in row] for row in logs]
+    weights = [sum(row) for row in rows]
+    every = sum(weights)
+    mean = sum(weight * off for weight, off in zip(weights, offs, strict=True)) / every
+    squares = sum(weight * off * off for weight, off in zip(weights, offs, strict=True)) / every
+    if seen:
+        each = zip(*rows, strict=True)
+        between = sqrt(
+            sum(d * d * sum(column) for d, column in zip(BROODS_MAY_DIFFER, each, strict=True))
+            / every
+        )
+    low, middle, high = (off_at(_at_share(deviates, weights, p)) for p in (0.05, 0.5, 0.95))
+    return _Species(low, middle, high, max(0.0, squares - mean * mean), between)
+
+
+def _quantiles(shorter: float, longer: float) -> Callable[[float], float]:
+    """How far off a species is at a standard normal deviate: nought at the middle, both sides met
+    at the 5th and 95th percentile, long tails beyond."""
+    skew = log(longer / shorter) / Z90
+    wide = Z90 * longer / _skewed(Z90, skew) / exp(TAILS * Z90**2 / 2)
+    return lambda deviate: wide * _skewed(deviate, skew) * exp(TAILS * deviate**2 / 2)
+
+
+def _skewed(deviate: float, skew: float) -> float:
+    return expm1(skew * deviate) / skew if abs(skew) > CLOSE else deviate
+
+
+def _spaced(first: float, last: float, steps: int) -> list[float]:
+    return [first + (last - first) * step / steps for step in range(steps + 1)]
+
+
+def _at_share(deviates: Sequence[float], weights: Sequence[float], share: float) -> float:
+    """The deviate up to which so large a share of the weights lies, each spread evenly about its
+    own."""
+    so_far, wanted, step = 0.0, share * sum(weights), deviates[1] - deviates[0]
+    for deviate, weight in zip(deviates, weights, strict=True):
+        if so_far + weight >= wanted:
+            return deviate + step * ((wanted - so_far) / weight - 0.5)
+        so_far += weight
+    return deviates[-1]
+
+
+@lru_cache(maxsize=1)
+def _usual_between() -> float:
+    """How far broods differ before any of them is known: the root of the mean square."""
+    weights = [exp(_before(differ)) for differ in BROODS_MAY_DIFFER]
+    squares = (w * d * d for w, d in zip(weights, BROODS_MAY_DIFFER, strict=True))
+    return sqrt(sum(squares) / sum(weights))
+
+
+def _weighed_mean(seen: Sequence[tuple[float, float]], between: float) -> float:
+    weights = [1 / (between**2 + variance) for _, variance in seen]
+    return sum(w * at for w, (at, _) in zip(weights, seen, strict=True)) / sum(weights)
 
 
 def _before(differ: float) -> float:
@@ -257,30 +368,26 @@ def _before(differ: float) -> float:
     return -(((log(differ) - log(DIFFER_MIDDLE)) / DIFFER_VARIES) ** 2) / 2
 
 
-def _fits(mean: float, variance: float, data: Sequence[tuple[float, float]]) -> float:
-    """The logarithm of the likelihood of normal data with a normal prior on their mean, one after
-    another; up to a constant."""
-    total = 0.0
-    for at, own in data:
-        total -= ((at - mean) ** 2 / (variance + own) + log(variance + own)) / 2
-        mean, variance = _drawn(mean, variance, [(at, own)])
-    return total
+def _fit(differ: float, seen: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
+    """How well broods that differ so fit what was seen, as the logarithm level + pull x off -
+    held x off^2 / 2 of how far the species is off."""
+    level, pull, held = _before(differ), 0.0, 0.0
+    for at, own in seen:
+        variance = differ**2 + own
+        level -= (at * at / variance + log(variance)) / 2
+        pull += at / variance
+        held += 1 / variance
+    return level, pull, held
 
 
-def _mixed(weights: Sequence[float], parts: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """Mean and variance of a mixture of parts that each have theirs."""
-    every = sum(weights)
-    mean = sum(weight * at for weight, (at, _) in zip(weights, parts, strict=True)) / every
-    squares = sum(
-        weight * (variance + (at - mean) ** 2)
-        for weight, (at, variance) in zip(weights, parts, strict=True)
-    )
-    return mean, squares / every
-
-
-def _drawn(
-    mean: float, variance: float, data: Sequence[tuple[float, float]]
-) -> tuple[float, float]:
-    """Mean and variance of a normal prior after normal data, each with its variance."""
-    precision = 1 / variance + sum(1 / own for _, own in data)
-    return (mean / variance + sum(at / own for at, own in data)) / precision, 1 / precision
+def _not_yet(
+    brood: tuple[StageEnds, ...], mean: float, between: float, spread: float, never: float
+) -> float:
+    """The logarithm of how likely the first of a brood was not there yet, by the lot of it that
+    tells most; all of them never are with the chance ``never``."""
+    least = 1.0
+    for lot in brood:
+        first = spread * normal_quantile(0.625 / (lot.number + 0.25)) if lot.number > 1 else 0.0
+        varies = hypot(between, spread / sqrt(max(1.0, log(lot.number) * 2)))
+        least = min(least, _upper((log(max(LEAST_HEAT, lot.low)) - mean - first) / varies))
+    return log(never + (1 - never) * least)

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from rounds.bench.diapause import has_rested, hidden_eggs_winter, rests
 from rounds.bench.folding.stage_completions import begun, larval_begun
 from rounds.bench.state import Bench, Container, EarlierPlace, KeptLot, Lot, Moat, StageCompletion
-from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, known_need, pauses
+from rounds.bench.thermal_needs import ThermalNeed, instars_of, known_need, pauses
 from rounds.bench.winter import winter_after
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast, joined
@@ -81,7 +81,7 @@ class Forecasts:
         self._traces_then: dict[
             tuple[tuple[str, ...], Thresholds, datetime, datetime], HeatTrace
         ] = {}
-        self._known: dict[tuple[str, str], PriorConstants | None] = {}
+        self._known: dict[tuple[str, str], ThermalNeed | None] = {}
         self._needs: dict[tuple[str, str, str], ThermalNeed | None] = {}
         self._seen: dict[tuple[str, str, Thresholds], dict[str, tuple[StageEnds, ...]]] = {}
         self._coming: dict[str, tuple[ComingChange, ...]] = {}
@@ -288,7 +288,7 @@ class Forecasts:
             if known is None:
                 self._needs[key] = None
             else:
-                broods = self._seen_of(taxon, stage, known.need.thresholds)
+                broods = self._seen_of(taxon, stage, known.thresholds)
                 this = list(broods).index(brood) if brood in broods else None
                 if brood and this is None:
                     self._needs[key] = self.need(taxon, stage)
@@ -301,18 +301,18 @@ class Forecasts:
         """What each brood of the bench says of the warmth that a stage or instar takes, above the
         threshold of ``need``."""
         known = self._before_broods(taxon, stage, "")
-        return {} if known is None else self._seen_of(taxon, stage, known.need.thresholds)
+        return {} if known is None else self._seen_of(taxon, stage, known.thresholds)
 
-    def _before_broods(self, taxon: str, stage: str, brood: str) -> PriorConstants | None:
+    def _before_broods(self, taxon: str, stage: str, brood: str) -> ThermalNeed | None:
         return self._known_need(taxon, stage) or self._part_of_larva(taxon, stage, brood)
 
-    def _known_need(self, taxon: str, stage: str) -> PriorConstants | None:
+    def _known_need(self, taxon: str, stage: str) -> ThermalNeed | None:
         key = taxon, stage
         if key not in self._known:
             self._known[key] = known_need(self.bench, taxon, stage)
         return self._known[key]
 
-    def _part_of_larva(self, taxon: str, stage: str, brood: str) -> PriorConstants | None:
+    def _part_of_larva(self, taxon: str, stage: str, brood: str) -> ThermalNeed | None:
         """An instar before the last as a share of larval life, to be bettered by own broods."""
         instar, instars = (
             int(stage[1:]) if stage[1:].isdigit() else 0,
@@ -321,8 +321,7 @@ class Forecasts:
         if not 0 < instar < instars:
             return None
         larva = self.need(taxon, "larva", brood)
-        need = instar_of(larva, instar, instars)
-        return None if need is None else PriorConstants(need, None)
+        return instar_of(larva, instar, instars)
 
     def _seen_of(
         self, taxon: str, stage: str, above: Thresholds
@@ -414,7 +413,7 @@ class Forecasts:
         known = self._known_need(taxon, stage)
         if known is None:
             return None
-        above = known.need.thresholds
+        above = known.thresholds
         own = [
             seen_of(
                 passages,

@@ -11,9 +11,9 @@ from msgspec.structs import replace
 from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
 from rounds.bench.plurals import count, percent
 from rounds.bench.state import StageCompletion
-from rounds.bench.thermal_needs import PriorConstants, ThermalNeed
+from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
-from rounds.biology.thermal_time import NEVER, StageEnds, estimated
+from rounds.biology.thermal_time import NEVER, Estimate, StageEnds, estimated
 from rounds.tallies.warmth import day_of
 
 # a brood that is unlike any other tells no more than that; as the forecast takes them
@@ -76,7 +76,7 @@ def _grained(heat: float) -> float:
 
 
 def bettered(
-    known: PriorConstants,
+    need: ThermalNeed,
     stage: str,
     broods: Sequence[tuple[StageEnds, ...]],
     this: int | None = None,
@@ -88,7 +88,6 @@ def bettered(
         broods: what was seen of each; ``this`` is the one that it is wanted for, None for another.
         left_out: animals that are longer in the stage than any can be (``LONGEST_STAGE``).
     """
-    need = known.need
     if left_out:
         days = f"{LONGEST_STAGE.days} days"
         need = replace(need, words=f"{need.words}; {left_out} left out, over {days} in this stage")
@@ -96,20 +95,12 @@ def bettered(
         need.constant_dd,
         shorter=need.uncertainty,
         longer=need.above,
-        learning=known.learning,
         broods=broods,
         this=this,
         spread=need.spread,
         never=NEVER_HATCH if stage == "egg" else NEVER,
     )
-    if not estimate.broods and not estimate.weight:
-        return need
-    text = (
-        count(estimate.broods, "own brood")
-        if estimate.broods
-        else "own animals that are not there yet"
-    )
-    words = f"{percent(estimate.weight)} by {text}, the rest {need.words}"
+    words = _drawn_words(need, estimate, broods)
     done = 0 if this is None else sum(one.number for one in broods[this] if one.high < inf)
     if done:
         words = (
@@ -128,4 +119,21 @@ def bettered(
         longer=longer,
         words=words,
         broods=estimate.broods,
+    )
+
+
+def _drawn_words(
+    need: ThermalNeed, estimate: Estimate, broods: Sequence[tuple[StageEnds, ...]]
+) -> str:
+    """What own broods, and own animals that are not there yet, make of what was known."""
+    if estimate.broods:
+        own = count(estimate.broods, "own brood")
+        differ = f"broods taken to differ by {percent(estimate.between)}"
+        return f"{percent(estimate.weight)} by {own}, the rest {need.words}; {differ}"
+    waiting = [one.low for brood in broods for one in brood if one.high == inf]
+    if not waiting:
+        return need.words
+    return (
+        f"{need.words}; limits by own animals that are not there yet after up to"
+        f" {max(waiting):.0f} C day"
     )

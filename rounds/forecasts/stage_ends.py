@@ -15,7 +15,7 @@ from rounds.bench.folding.stage_completions import begun
 from rounds.bench.instants import FIRST_YEAR, LAST_YEAR
 from rounds.bench.plurals import PLURALS, count, percent
 from rounds.bench.state import Bench, Container, Lot
-from rounds.bench.thermal_needs import PriorConstants, ThermalNeed, instars_of, known_need
+from rounds.bench.thermal_needs import ThermalNeed, instars_of, known_need
 from rounds.biology.distributions import normal_quantile, normal_share
 from rounds.biology.forecast import HeatTrace, StageForecast, forecast
 from rounds.biology.thermal_constants import Z90
@@ -136,7 +136,7 @@ def instar_of(larva: ThermalNeed | None, instar: int, instars: int) -> ThermalNe
     return _part(larva, share, shorter, longer, f"L{instar} taken as {percent(share)} of it")
 
 
-def need_of(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
+def need_of(bench: Bench, taxon: str, stage: str) -> ThermalNeed | None:
     """What is known of a stage or instar of a species before any own brood; an instar of which
     nothing is known by itself is its usual share of larval life."""
     known = known_need(bench, taxon, stage)
@@ -145,8 +145,7 @@ def need_of(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
     if known is not None or not 0 < instar <= instars:
         return known
     larva = known_need(bench, taxon, "larva")
-    need = instar_of(larva.need if larva else None, instar, instars)
-    return PriorConstants(need, None) if need else None
+    return instar_of(larva, instar, instars)
 
 
 def _share_varies(need: ThermalNeed, share: float) -> float:

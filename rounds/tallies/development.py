@@ -134,10 +134,9 @@ def _fitted(points: tuple[DevelopmentPoint, ...]) -> tuple[ThermalFit | None, st
 def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
     """What forecasts take for a stage before any own brood: the keeper's constants, else published
     ones of the species, else a relative's, said so; None where it pauses until after winter."""
-    known = known_need(bench, taxon, stage)
-    if known is None or pauses(bench, taxon, stage):
+    need = known_need(bench, taxon, stage)
+    if need is None or pauses(bench, taxon, stage):
         return None
-    need = known.need
     return Published(
         need.lower_c, need.constant_dd, need.words, need.whose == "own", need.thresholds
     )

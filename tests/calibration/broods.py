@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import exp, inf, pi, sin
+from math import exp, inf, pi, sin, sqrt
 from random import Random
 from statistics import median
 
-from rounds.bench.thermal_needs import LEARNING
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import HeatTrace, forecast, trace_of
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
+from rounds.biology.thermal_constants import SPREAD, any_error, near_error
 from rounds.biology.thermal_time import StageEnds, estimated
 
 ANIMALS, BROODS = 0.08, 0.06
@@ -27,27 +26,24 @@ NEVER = 0.15  # share of eggs and pupae that never end the stage
 
 @dataclass(frozen=True, slots=True)
 class Basis:
-    """What a forecast rests on: how sure the constant is told to be, how far off it is in truth, how many own broods."""
+    """What a forecast rests on: how far off the constant is told to be, and is, and how many own broods."""
 
     name: str
     shorter: float
     longer: float
-    learning: float | None
-    truth: float
     broods: int
 
 
 def bases() -> tuple[Basis, ...]:
-    """Own broods, a paper's constants, a relative's, and those of any species."""
-    near, far = any_error("egg")
+    """Own broods, the constants of a paper or a relative, and those of any species."""
+    near, far = near_error("egg"), any_error("egg")
     return (
-        Basis("paper", UNCERTAINTY, UNCERTAINTY, LEARNING, 0.10, 0),
-        Basis("one own brood", UNCERTAINTY, UNCERTAINTY, LEARNING, 0.10, 1),
-        Basis("three own broods", UNCERTAINTY, UNCERTAINTY, LEARNING, 0.20, 3),
-        Basis("ten own broods", UNCERTAINTY, UNCERTAINTY, LEARNING, 0.20, 10),
-        Basis("relative", 0.25, 0.25, None, 0.25, 0),
-        Basis("unknown", near, far, None, 0.35, 0),
-        Basis("unknown, two own broods", near, far, None, 0.35, 2),
+        Basis("paper or relative", *near, 0),
+        Basis("one own brood", *near, 1),
+        Basis("three own broods", *near, 3),
+        Basis("ten own broods", *near, 10),
+        Basis("unknown", *far, 0),
+        Basis("unknown, two own broods", *far, 2),
     )
 
 
@@ -110,10 +106,9 @@ def score(basis: Basis, constant_dd: float, *, seed: int, broods: int, number: i
     late: list[float] = []
     for _ in range(broods):
         trace = warmth(random)
-        off = random.gauss(0, basis.truth)
-        if basis.longer > basis.shorter:  # a species off as much as others are: sides of their own
-            deviate = random.gauss(0, 1)
-            off = deviate * (basis.longer if deviate > 0 else basis.shorter)
+        deviate = random.gauss(0, 1)
+        side = basis.longer if deviate > 0 else basis.shorter
+        off = deviate * sqrt(side**2 - BROODS**2)  # that of what a brood needs, less that of broods
         mean = constant_dd * exp(off)
         past = [brood(random, trace, mean, number) for _ in range(basis.broods)]
         known = [seen(trace, begun, ended, DAYS - 1.0) for begun, ended in past]
@@ -121,7 +116,6 @@ def score(basis: Basis, constant_dd: float, *, seed: int, broods: int, number: i
             constant_dd,
             shorter=basis.shorter,
             longer=basis.longer,
-            learning=basis.learning,
             broods=known,
             spread=SPREAD,
             never=0.2,

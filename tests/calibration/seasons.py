@@ -1,7 +1,7 @@
 """Broods in the worlds of the season: whether each window that is told holds nine in ten, by change and by basis.
 
 A season has a species of its own. How far it is off from what is told of it is drawn from the errors of the collected species
-(each left out in turn), or for a paper's constants from how far they are taken to lie off; its last instar is the longer the longer
+(each left out in turn), or for a paper's constants from those of the collected studies of one species; its last instar is the longer the longer
 its larvae take beside any species', as in the species with published instars. The larvae of some seasons are spread evenly over
 the collected species, from the quickest to the slowest, so that a few seasons stand for many. Development follows the curve of the world, not a line; broods and animals
 differ, some eggs never hatch, some larvae die. A keeper looks at the rounds of the season (late or missed now and then) and reads
@@ -21,6 +21,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from math import exp, inf, log
 from random import Random
 from statistics import median
@@ -33,6 +34,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import build
 from rounds.forecasts.foresight import Forecasts
+from tests.calibration.species import cases
 from tests.season.life import speed
 from tests.season.numbers import WORLDS, World
 from tests.season.play import rounds_of
@@ -44,7 +46,6 @@ STAGES = ("egg", "L1", "L2", "L3", "L4", "L5", "pupa")
 CHANGES = ("hatch", "moult", "moult", "moult", "moult", "pupation", "emergence")
 OF_PAPERS = ("egg", "larva", "pupa")  # most give no line of an instar
 UNKNOWN, RELATIVE, OWN = "Ficta ignota", "Spodoptera ficta", "Melanargia ficta"
-PAPERS_OFF = 0.10  # of the logarithm, between populations; half of the collected species have less
 INSTARS = (1.0, 0.85, 0.85, 0.85, 2.2)  # of the species with published lines of every instar
 LAST_LONGER, INSTARS_VARY = 0.9, 0.15  # the last by a larva's own error, each by luck: the same
 GOLDEN = 0.6180339887498949  # multiples of it fall evenly between nought and one
@@ -93,6 +94,21 @@ def errors_of(stage: str, *, genus: bool) -> dict[str, float]:
     return found
 
 
+@lru_cache(maxsize=8)
+def studies_off(stage: str) -> list[list[float]]:
+    """How far collected studies of a species are off from its other studies, in logarithms of days, a list a species."""
+    found = (
+        [
+            error
+            for case in cases()
+            if (case.basis, case.stage, case.name) == ("its own", stage, name)
+            for error in case.errors
+        ]
+        for name in sorted(lines.lines_of(stage))
+    )
+    return [errors for errors in found if errors]
+
+
 class Season:
     """One season of one species in one world."""
 
@@ -134,7 +150,9 @@ class Season:
                 of = {"egg": (0, 1), "larva": (1, 6), "pupa": (6, 7)}[stage]
                 days[stage] = sum(world.days_at_20[of[0] : of[1]])
                 low, high = (speed(world, at) / days[stage] for at in (18.0, 26.0))
-                constant = 8.0 / (high - low) * exp(random.gauss(0, PAPERS_OFF))
+                constant = (
+                    8.0 / (high - low) / exp(random.choice(random.choice(studies_off(stage))))
+                )
                 lower = 18.0 - low * 8.0 / (high - low)
                 self.record(
                     k.ThermalConstants,
@@ -270,11 +288,10 @@ class Season:
                     continue
                 assert coming.low is not None
                 assert coming.half is not None
-                assert coming.high is not None
+                high_at = coming.high or BEGIN + timedelta(days=1_000)  # not within 400 days
                 basis = self._basis(code, animal.stage)
                 low, half, high = (
-                    (one - BEGIN) / timedelta(hours=1)
-                    for one in (coming.low, coming.half, coming.high)
+                    (one - BEGIN) / timedelta(hours=1) for one in (coming.low, coming.half, high_at)
                 )
                 begun = (coming.begun_from - BEGIN) / timedelta(hours=1)
                 animal.told[animal.stage] = basis, low, half, high, begun

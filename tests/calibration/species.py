@@ -52,7 +52,7 @@ def cases() -> Iterator[Case]:
             others = {other: one for other, one in own.items() if other != name}
             genus = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
             if genus:
-                off = lines.genus_error(stage, name)
+                off = lines.near_error(stage, name)
                 yield Case("genus", stage, name, _errors(own[name], lines.combined(genus)), *off)
             every = lines.combined(list(others.values()))
             yield Case(
@@ -63,7 +63,7 @@ def cases() -> Iterator[Case]:
                 study = lines.combined([one for one in some if one.source == source])
                 rest = lines.combined([one for one in some if one.source != source])
                 yield Case(
-                    "its own", stage, name, _errors(study, rest), *lines.populations_error(name)
+                    "its own", stage, name, _errors(study, rest), *lines.near_error(stage, name)
                 )
 
 

@@ -1,24 +1,23 @@
-"""Own broods that differ by a twentieth, a tenth and a seventh: nine in ten of the next brood come inside, from two broods or ten.
+"""Own broods that differ by a twentieth, a tenth and a fifth: nine in ten of the next brood come inside, from two broods or ten.
 
 Where broods differ by a twentieth only, two or three of them cannot tell it: the window is then rather too wide than too narrow.
 """
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, sqrt
 from random import Random
 
 import pytest
 
-from rounds.bench.thermal_needs import LEARNING
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import forecast, steady_trace
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
+from rounds.biology.thermal_constants import SPREAD, any_error, near_error
 from rounds.biology.thermal_time import StageEnds, estimated, half_took
 
 TOLD, ANIMALS, LOOK_DD = 100.0, 0.08, 5.0
 TRACE = steady_trace(temperature_c=20.0, above=Thresholds(10.0))
-UNKNOWN = any_error("egg")
+PAPER, UNKNOWN = near_error("egg"), any_error("egg")
 SEASONS, IN_BROOD, NEXT = 250, 12, 8
 
 
@@ -34,17 +33,19 @@ def _half(random: Random, needs: float) -> tuple[StageEnds, ...]:
 def inside(number: int, differ: float, *, typed: bool, paper: bool) -> float:
     """The share of the next brood's animals that come in the window told from so many broods before it."""
     random = Random(11)
-    shorter, longer = (UNCERTAINTY, UNCERTAINTY) if paper else UNKNOWN
+    shorter, longer = PAPER if paper else UNKNOWN
     found = 0
     for _ in range(SEASONS):
         deviate = random.gauss(0, 1)
-        truth = TOLD * exp(deviate * (longer if deviate > 0 else shorter))
+        side = (
+            longer if deviate > 0 else shorter
+        )  # of what a brood needs, by its species and itself
+        truth = TOLD * exp(deviate * sqrt(max(side**2 - differ**2, side**2 / 4)))
         broods = [truth * exp(random.gauss(0, differ)) for _ in range(number)]
         need = estimated(
             TOLD,
             shorter=shorter,
             longer=longer,
-            learning=LEARNING if paper else None,
             broods=[(_half if typed else _looked_at)(random, one) for one in broods],
             spread=SPREAD,
         )
@@ -66,11 +67,12 @@ def inside(number: int, differ: float, *, typed: bool, paper: bool) -> float:
     return found / (SEASONS * NEXT)
 
 
-@pytest.mark.parametrize("differ", [0.05, 0.10, 0.15])
+@pytest.mark.parametrize("differ", [0.05, 0.10, 0.20])
 @pytest.mark.parametrize("number", [2, 3, 5, 10])
 def test_nine_in_ten_of_the_next_brood_come_inside(number: int, differ: float) -> None:
     for typed in (False, True):
         for paper in (False, True):
             share = inside(number, differ, typed=typed, paper=paper)
-            least, most = 0.83, 0.99 if differ == 0.05 else 0.97  # so few scatter by two hundredths
+            # so few scatter by two hundredths; two or three broods cannot tell how far they differ
+            least, most = 0.83, {0.05: 0.995, 0.10: 0.98}.get(differ, 0.97)
             assert least <= share <= most, (typed, paper)

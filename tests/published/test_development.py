@@ -15,10 +15,9 @@ from rounds.biology.thermal_constants import (
     any_error,
     combined,
     constants_for,
-    genus_error,
     lines_of,
     named,
-    populations_error,
+    near_error,
     published,
     winters_as,
 )
@@ -243,14 +242,14 @@ def test_windows_hold_what_was_left_out(at: float) -> None:
             near = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
             if near:
                 held["genus"].append(
-                    inside(1 / combined(near).rate(at), true, genus_error(stage, name))
+                    inside(1 / combined(near).rate(at), true, near_error(stage, name))
                 )
             sources = {one.source for one in own}
             for source in sources if len(sources) > 1 else ():
                 rest = combined([one for one in own if one.source != source])
                 left_out = combined([one for one in own if one.source == source])
                 held["own"].append(
-                    inside(1 / rest.rate(at), 1 / left_out.rate(at), populations_error(name))
+                    inside(1 / rest.rate(at), 1 / left_out.rate(at), near_error(stage, name))
                 )
     for basis, each in held.items():
         assert len(each) >= 60, basis

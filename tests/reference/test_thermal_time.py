@@ -8,9 +8,22 @@ from math import exp, inf, log
 import numpy as np
 import pytest
 
-from rounds.biology.thermal_time import Brood, StageEnds, _between, estimated, one_brood
+from rounds.biology.thermal_constants import any_error, near_error
+from rounds.biology.thermal_time import (
+    DIFFER_MIDDLE,
+    DIFFER_VARIES,
+    TAILS,
+    Z90,
+    Brood,
+    StageEnds,
+    _between,
+    estimated,
+    half_took,
+    one_brood,
+)
 
 TRULY = 165.0
+OFF = near_error("pupa")  # how far a brood may be off a published constant
 
 
 def looked_at(
@@ -111,21 +124,22 @@ def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
     rng = np.random.default_rng(3)
     broods = [looked_at(rng, 1.3 * TRULY, 10) for _ in range(10)]
     shifts = [
-        estimated(TRULY, shorter=0.1, longer=0.1, learning=0.08, broods=broods[:number])
+        estimated(TRULY, shorter=OFF[0], longer=OFF[1], broods=broods[:number])
         for number in (0, 1, 3, 10)
     ]
     moved = [log(one.constant_dd / TRULY) / log(1.3) for one in shifts]
     assert moved[0] == 0
-    assert 0.2 < moved[1] < 0.5
+    assert 0.2 < moved[1] < 0.7
     assert moved[1] < moved[2] < moved[3]
-    assert moved[3] > 0.85
-    # one that is far off leaves it less sure, more of them that agree make it surer
-    assert shifts[0].shorter < shifts[1].shorter > shifts[2].shorter > shifts[3].shorter
+    assert moved[2] > 0.75
+    assert moved[3] > 0.9
+    # more of them that agree make it surer
+    assert shifts[1].shorter > shifts[2].shorter > shifts[3].shorter
     # ten that are all alike leave little difference between broods, but some
     assert 0.025 < shifts[3].shorter < 0.05
     as_told = [looked_at(rng, TRULY, 10) for _ in range(10)]
     surer = [
-        estimated(TRULY, shorter=0.1, longer=0.1, learning=0.08, broods=as_told[:number]).shorter
+        estimated(TRULY, shorter=OFF[0], longer=OFF[1], broods=as_told[:number]).shorter
         for number in (1, 3, 10)
     ]
     assert surer == sorted(surer, reverse=True)
@@ -133,12 +147,18 @@ def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
 
 def test_the_long_overdue_count_less_and_less() -> None:
     told = [
-        estimated(TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(heat, inf, 10),)])
-        for heat in (100.0, 170.0, 600.0)
+        estimated(TRULY, shorter=OFF[0], longer=OFF[1], broods=[(StageEnds(heat, inf, 10),)])
+        for heat in (60.0, 100.0, 150.0, 600.0)
     ]
-    assert told[0].constant_dd == pytest.approx(TRULY, rel=0.01)
-    assert told[1].constant_dd > 1.05 * TRULY
-    assert told[2].constant_dd == TRULY
+    assert told[0].constant_dd == pytest.approx(TRULY, rel=0.005)
+    assert told[1].constant_dd == pytest.approx(TRULY, rel=0.02)
+    assert told[2].constant_dd > 1.05 * TRULY
+    assert told[3].constant_dd == pytest.approx(TRULY, rel=0.01)
+    # what they have not reached yet raises the lower limit and leaves the upper
+    lows = [one.constant_dd * exp(-Z90 * one.shorter) for one in told]
+    highs = [one.constant_dd * exp(Z90 * one.longer) for one in told]
+    assert TRULY * exp(-Z90 * OFF[0]) < lows[0] < lows[1] < lows[2]
+    assert highs[:2] == pytest.approx([TRULY * exp(Z90 * OFF[1])] * 2, rel=0.03)
 
 
 def test_means_and_spreads_of_simulated_broods_come_back() -> None:
@@ -148,6 +168,43 @@ def test_means_and_spreads_of_simulated_broods_come_back() -> None:
     assert found.constant_dd == pytest.approx(TRULY, rel=0.03)
     assert found.spread == pytest.approx(0.08, abs=0.01)
     assert found.shorter == pytest.approx(0.06, abs=0.02)
+
+
+@pytest.mark.parametrize("own", [[1.1], [1.6], [1.6, 1.5, 1.7], [0.7, 0.9], [1.2] * 10])
+@pytest.mark.parametrize("stage", ["egg", "larva"])
+def test_broods_weigh_as_integrals_over_a_dense_grid_say(own: list[float], stage: str) -> None:
+    """The same model by brute force: how far off the species is by its density, differing broods beside it."""
+    from scipy.integrate import cumulative_trapezoid
+    from scipy.stats import norm
+
+    shorter, longer = any_error(stage)
+    broods = [half_took(100 * one) for one in own]
+    found = estimated(100.0, shorter=shorter, longer=longer, broods=broods)
+
+    differ = np.geomspace(0.02, 0.02 * 1.35**10, 200)
+    before = norm.pdf(np.log(differ), log(DIFFER_MIDDLE), DIFFER_VARIES)
+    usual = [0.02 * 1.35**step for step in range(11)]
+    chance = norm.pdf(np.log(usual), log(DIFFER_MIDDLE), DIFFER_VARIES)
+    between = min(
+        float(np.sqrt((chance * np.square(usual)).sum() / chance.sum())), 0.8 * min(shorter, longer)
+    )
+    shorter, longer = (float(np.sqrt(side**2 - between**2)) for side in (shorter, longer))
+    deviate = np.linspace(-7, 7, 20_001)
+    skew = log(longer / shorter) / Z90
+    wide = Z90 * longer * skew / np.expm1(skew * Z90) / exp(TAILS * Z90**2 / 2)
+    off = wide * np.expm1(skew * deviate) / skew * np.exp(TAILS * deviate**2 / 2)
+    told = [one_brood(seen, log(100), 2.0) for seen in broods]
+    fits = np.zeros_like(off)
+    for one, chance_of in zip(differ, before, strict=True):
+        likely = np.ones_like(off)
+        for brood in told:
+            varies = np.sqrt(one**2 + 1 / brood.precision)
+            likely *= norm.pdf(brood.mean - log(100), off, varies)
+        fits += chance_of * likely
+    share = cumulative_trapezoid(fits * norm.pdf(deviate), deviate, initial=0)
+    median = float(np.interp(0.5, share / share[-1], off))
+
+    assert log(found.constant_dd / 100) == pytest.approx(median, abs=0.01)
 
 
 def test_what_is_out_of_order_is_refused() -> None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from rounds.bench.plurals import count
 from rounds.biology.degree_days import CUTOFFS, Thresholds
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
-from rounds.biology.thermal_constants import SPREAD, WHOLE, beyond, every_line
+from rounds.biology.thermal_constants import SPREAD, WHOLE, beyond, every_line, near_error
 from rounds.biology.thermal_time import half_took
 from rounds.views.calculations.frame import (
     FORESIGHT,
@@ -26,16 +26,19 @@ if TYPE_CHECKING:
     from rounds.bench.thermal_needs import ThermalNeed
     from rounds.forecasts.foresight import Forecasts
 
+# how own broods draw a constant, said beside each that may be drawn
+OWN_BROODS = (
+    "drawn towards own broods: ln of the constant is off by species (as far as collected studies"
+    " lie apart), then by brood (12 % to begin with, learned from own broods), then by animal; each"
+    " part weighs by the inverse of its variance"
+)
 INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
 # What knows of a bench is loaded by the calculation that asks for it: the others begin sooner.
 
 
 def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     from rounds.bench.thermal_needs import (
-        KEEPERS_OFF,
-        LEARNING,
         USUAL_INSTARS,
-        PriorConstants,
         ThermalNeed,
         pauses,
     )
@@ -70,21 +73,26 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
             f"'{stage}' is no stage; give egg, larva, pupa, L1 to {INSTARS[-1]} or egg to adult"
         )
     else:
-        known = PriorConstants(ThermalNeed(lower, constant, SPREAD, KEEPERS_OFF, "given"), LEARNING)
+        shorter, longer = near_error(stage)
+        known = ThermalNeed(lower, constant, SPREAD, shorter, "given", longer=longer)
         rests = ""
         on_bench = None
-    if given["upper"] is not None and given["upper"] <= known.need.lower_c:
+    if given["upper"] is not None and given["upper"] <= known.lower_c:
         raise InputRefused(
             f"upper cutoff {given['upper']:g} C is not above the lower threshold"
-            f" {known.need.lower_c:g} C; raise it"
+            f" {known.lower_c:g} C; raise it"
         )
     # as the forecasts of a bench have it: by its own broods, or by those that are given instead
-    broods = [half_took(one, known.need.spread) for one in given["own"] or ()]
+    broods = [half_took(one, known.spread) for one in given["own"] or ()]
     need = bettered(known, stage, broods) if broods or on_bench is None else on_bench
     above = need.thresholds
     if given["upper"] is not None:
         above = Thresholds(need.lower_c, given["upper"], given["cutoff"])
-    words = [f"constants: {need.words}{_not_begun(need)}", *([rests] if rests else [])]
+    words = [
+        f"constants: {need.words}{_not_begun(need)}",
+        f"how far off: {need.off_words}",
+        *([rests] if rests else []),
+    ]
     if above.words and above.words not in need.words:
         words.append(above.words)
     if given["readings"]:
@@ -139,9 +147,9 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         "the day on which heat above the threshold since laying reaches the constant; spread of"
         " animals and of the laying time (who began late is slower: half of twice their product"
         " besides), of the constant, and of the days ahead as far as days differed before, added in"
-        " squares; first and last of n at 0.625 / (n + 0.25)",
+        f" squares; first and last of n at 0.625 / (n + 0.25); {OWN_BROODS}",
         "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own"
-        " broods Gelman et al. 2013, 5.4",
+        " broods Gelman et al. 2013, 5.4; how far off: the collected studies, each left out",
     )
 
 
@@ -202,8 +210,7 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         tuple(figures),
         tuple(words),
         "the keeper's constants, else its own lines combined, else its genus', else any species';"
-        " drawn towards own broods, the more the more there are; how far off: each study or species"
-        " left out and foretold",
+        f" {OWN_BROODS}; how far off: each study or species left out and foretold",
         "as listed; own broods Gelman et al. 2013, 5.4",
     )
 
