@@ -57,6 +57,7 @@ from rounds.entries.registry import (
     Closed,
     CrossedOut,
     HostOut,
+    Imported,
     PlanChanged,
     RoundFinished,
     RoundStarted,
@@ -76,6 +77,7 @@ if TYPE_CHECKING:
     from rounds.tallies.tallies import Tallies
 
 AnyRecord = TypeVar("AnyRecord")
+MAX_TOLD = 8  # lines crossed out at once that are told one by one
 MAX_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
@@ -1027,10 +1029,13 @@ class Desk:
         known = (
             {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
         )
-        said = (
+        said = [
             f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries
-        )
-        return "; ".join(dict.fromkeys(said) if strikes else said) + _taken_back(entries, known)
+        ]
+        said = list(dict.fromkeys(said)) if strikes else said
+        if strikes and len(said) > MAX_TOLD:
+            said = [_in_one(said, entries, known)]
+        return "; ".join(said) + _taken_back(entries, known)
 
     def say_beside(self, entry: Entry, words: str) -> None:
         """Tell something beside an entry that was just recorded, when it is told."""
@@ -1102,6 +1107,14 @@ def _no_check(check: str) -> str:
     near = late.nearest(check, labels, 3)
     perhaps = f"perhaps {' or '.join(near)}" if near else f"there are {', '.join(labels)}"
     return f"no check is called {check}; {perhaps}"
+
+
+def _in_one(said: Sequence[str], entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:
+    """That so many lines were crossed out or brought back, and the table that they came in with."""
+    turned = [known[one.crosses_out] for one in entries if one.crosses_out in known]
+    files = dict.fromkeys(one.file for one in turned if isinstance(one, Imported))
+    of_files = f" of {' and '.join(files)}" if files else ""
+    return f"{said[0].partition(':')[0]}: {len(entries):,} lines{of_files}"
 
 
 def _taken_back(entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:

@@ -21,7 +21,14 @@ _LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 _PARTS = late.pattern(r"(\D*)(\d*)")
 MAX_AT_ONCE = 200  # containers named by one line
 
+_DIGITS = re.compile(r"(\d+)", re.ASCII)
 OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space
+
+
+def in_order(code: str) -> tuple[tuple[int, int | str], ...]:
+    """By what codes are listed: their numbers as numbers, so that W2 stands before W10."""
+    parts = _DIGITS.split(code.casefold())
+    return tuple((0, int(one)) if one.isdecimal() else (1, one) for one in parts if one)
 
 
 def members(code: str) -> tuple[str, ...]:

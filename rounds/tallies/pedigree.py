@@ -13,6 +13,7 @@ from itertools import product
 
 from msgspec import Struct
 
+from rounds.bench.codes import in_order
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench
 from rounds.biology.kinship import inbreeding_of_pairing
@@ -74,7 +75,7 @@ def family_tree(bench: Bench) -> list[Node]:
         *bench.founders,
         *(code for code, brood in bench.broods.items() if not (brood.mothers or brood.fathers)),
     ]
-    roots.sort(key=lambda code: (bench.taxon_of(code), code not in bench.founders, code))
+    roots.sort(key=lambda code: (bench.taxon_of(code), code not in bench.founders, in_order(code)))
     nodes: list[Node] = []
     seen: set[str] = set()
 
@@ -93,7 +94,7 @@ def family_tree(bench: Bench) -> list[Node]:
             else ()
         )
         nodes.append(Node(code, depth, beside, last))
-        mine = sorted(children.get(code, []))
+        mine = sorted(children.get(code, []), key=in_order)
         for position, child in enumerate(mine):
             below(child, depth + 1, (*last, position == len(mine) - 1))
 

@@ -316,6 +316,9 @@ def beside_the_curve(back: Lookback, broods: list[str], now: datetime) -> list[s
     return [none_died_words(back, broods)] if is_drawn else []
 
 
+_ONE_OF = {"egg": "an egg", "larva": "a larva", "pupa": "a pupa", "adult": "an adult"}
+
+
 def not_counted_words(counts: list[StageCount]) -> Iterable[str]:
     """``5 more were known only by hatching; left out of egg survival``, ``at least 18 came to be
     pupae; how many more is not known, and no share``; nothing where there are none."""
@@ -329,6 +332,8 @@ def not_counted_words(counts: list[StageCount]) -> Iterable[str]:
             )
         if stage_count.at_least:
             stage = PLURALS.get(stage_count.stage, stage_count.stage)
+            if stage_count.entered == 1:
+                stage = _ONE_OF.get(stage_count.stage, stage)
             yield (
                 f"at least {stage_count.entered} came to be {stage}; how many more is not known,"
                 " and no share"

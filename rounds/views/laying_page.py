@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, tzinfo
 
-from rounds.bench.codes import members
+from rounds.bench.codes import in_order, members
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count, percent
 from rounds.bench.state import KeptLot
@@ -185,7 +185,7 @@ def whose(part: HostShare) -> str:
     ``K2, A-27-02 beside A-27-03 of another species,``."""
     if part.alone:
         return f"{part.container}, {part.alone} alone,"
-    codes, beside = sorted(part.codes), sorted(part.beside)
+    codes, beside = sorted(part.codes, key=in_order), sorted(part.beside, key=in_order)
     if not codes or len(codes) > MAX_CODES:
         return part.container
     others = (

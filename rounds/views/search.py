@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 
 from msgspec import Struct
 
+from rounds.bench.codes import in_order
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry
 from rounds.entries.check_labels import called
@@ -70,7 +71,7 @@ def _containers(bench: Bench) -> Iterator[SearchHit]:
 
 def _container_words(bench: Bench, container: Container) -> str:
     hosts = ", ".join(f"{host.plant} {host.part}".strip() for host in container.hosts)
-    broods = ", ".join(sorted({lot.brood for lot in container.lots}))
+    broods = ", ".join(sorted({lot.brood for lot in container.lots}, key=in_order))
     parts = [  # what is looked for first, for a list may have no room for the rest
         stock_words(bench, container),
         hosts,

@@ -15,6 +15,7 @@ from msgspec import Struct
 from rich.cells import cell_len, set_cell_size
 
 from rounds import late
+from rounds.bench.codes import in_order
 from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
@@ -350,7 +351,7 @@ def _mark(bench: Bench, container: Container) -> str:
 def _names(species: SpeciesNames, container: Container) -> dict[str, str]:
     """The species in whole, each with its short name; without animals the plants."""
     if container.lots:
-        broods = sorted({lot.brood for lot in container.lots})
+        broods = sorted({lot.brood for lot in container.lots}, key=in_order)
         return {species.of(brood, "whole"): species.of(brood, "epithet") for brood in broods}
     return {literal(host.plant): literal(host.plant) for host in container.hosts}
 

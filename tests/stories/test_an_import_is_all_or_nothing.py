@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -247,6 +248,7 @@ async def test_undone_by_u_it_goes_as_a_whole(
         assert len(story.desk.bench.broods) == 8
         await screen.press("u")
         assert not story.desk.bench.broods
+        assert re.search(r"crossed out: \d+ lines of old.csv \d", screen.words)
     cut(story, 0.8)
     story.reopen()
     assert len(story.desk.bench.broods) == 8

@@ -316,6 +316,7 @@ def test_an_empty_cell_of_adults_says_not_that_all_emerged(story: Story, tmp_pat
     table = table_of(story, tmp_path, "life-table")
     found = table[table["brood"] == "C1"].set_index("stage").to_dict("index")
     assert (found["adult"]["entered"], found["adult"]["number that entered is"]) == (1, "at least")
+    assert "At least 1 came to be an adult; how many more" in note_of(story, tmp_path, "C1")
     assert found["pupa"]["fate not known"] == 19
     assert pd.isna(found["pupa"]["share that went on"])
     assert found["larva"]["fate not known"] == 10

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
+from rounds.bench.codes import in_order
 from rounds.bench.movements import AdultsWithStems
 from rounds.bench.state import Bench, KeptLot
 from rounds.entries import registry as k
@@ -33,9 +34,9 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
                 *limits,
                 part.begun,
                 part.ended,
-                " ".join(sorted(part.codes)),
+                " ".join(sorted(part.codes, key=in_order)),
                 round(part.not_searched, 4),
-                " ".join(sorted(part.beside)),
+                " ".join(sorted(part.beside, key=in_order)),
                 part.either,
                 round(part.doubtful, 4),
                 None if part.share_found is None else round(part.share_found, 4),
