@@ -37,7 +37,8 @@ from rounds.views.words import literal
 HELP = (
     "Each column of the table becomes what stands beside it. Up and Down choose a column; type"
     " another meaning and Enter; of a word, WORD=MEANING. What is asked stands below; F2 takes"
-    " the first proposed; F5 goes back. Of all lines: year 2019, species NAME, laid DAY."
+    " the first proposed; F5 goes back. Of all lines: year 2019, species NAME, laid DAY. Where"
+    " letters come out wrong: encoding cp1250; of several sheets: tab NAME."
     " Page Down reads on. F3 shows what each line becomes, those that cannot be read first;"
     " F4 leaves these out. F10 records all of it or nothing. Taken in again, nothing is doubled."
 )
@@ -98,10 +99,10 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         self.set_focus(self.query_one(Input))
         self._open()
 
-    def _open(self, tab: str = "") -> bool:
-        """Read the file, or a sheet of it; whether that could be done."""
+    def _open(self, tab: str = "", encoding: str = "") -> bool:
+        """Read the file, or a sheet of it, or in an encoding; whether that could be done."""
         try:
-            sheet = read_sheet(self._path, read_given(self._path), tab)
+            sheet = read_sheet(self._path, read_given(self._path), tab, encoding)
         except UnclearTable as unclear:
             self._tell(unclear.line)
         except OSError as trouble:
@@ -113,7 +114,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._dialogue = TableDialogue(self._desk, self._desk.book.folder, name, sheet)
             kept = self._dialogue.kept
             told = f"{count(kept, 'answer')} kept from the last time; F5 takes one back"
-            self._tell("; ".join(filter(None, [told if kept else "", _other_tabs(sheet)])))
+            self._tell(told if kept else "")
             self._show()
             return True
         self._show()
@@ -196,6 +197,12 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         return [as_typed(text) for text in row_lines(self._table, self._desk.measures)]
 
     def _asked(self) -> list[Line]:
+        """Which sheets are not read, and what is asked."""
+        beside = _other_tabs(self._sheet) if self._sheet else ""
+        above = [Line((Cell(literal(beside), "quiet"),), hang=2)] if beside else []
+        return [*above, *self._question()]
+
+    def _question(self) -> list[Line]:
         """What is not clear, with what may be answered; else the column that is chosen."""
         if self._unclear is not None:
             assert self._dialogue is not None
@@ -227,7 +234,11 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         if dialogue is None:
             return
         if is_spreadsheet(self._path) and text.casefold().startswith("tab "):
-            if self._open(text[4:].strip(" '")):
+            if self._open(tab=text[4:].strip(" '")):
+                self.query_one(Input).value = ""
+            return
+        if not is_spreadsheet(self._path) and text.casefold().startswith("encoding "):
+            if self._open(encoding=text[9:].strip(" '")):
                 self.query_one(Input).value = ""
             return
         if dialogue.unclear is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import shutil
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -174,7 +175,7 @@ def _says_next(asked: TableDialogue, table: TableImport, desk: Desk) -> str:
         if typed == BACK and asked.back():
             return AGAIN
         if typed == LINES:
-            _print(row_lines(table, desk.measures))
+            _print_by_pages(row_lines(table, desk.measures))
             print("yes, or as before: ", end="", flush=True)
             continue
         why = asked.say_typed(typed)
@@ -288,6 +289,21 @@ def _undo(options: argparse.Namespace) -> int:
 
 def _print(lines: Iterable[str]) -> None:
     sys.stdout.writelines(f"{literal(line)}\n" for line in lines)
+
+
+def _print_by_pages(lines: Iterable[str]) -> None:
+    """Print, and wait for Enter where the terminal is full; anything else that is typed stops."""
+    wide, high = shutil.get_terminal_size()
+    room = high - 1
+    for line in lines:
+        taken = 1 + (len(line) - 1) // max(1, wide)
+        if room < taken + 1 and room < high - 1:
+            print(f"Enter goes on, {STOP} ends the lines: ", end="", flush=True)
+            if sys.stdin.readline() != "\n":
+                return
+            room = high - 1
+        _print([line])
+        room -= taken
 
 
 def _refused(line: str, status: int = 1) -> int:

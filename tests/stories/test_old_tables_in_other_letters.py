@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tests.stories.telling import Ran, Story
 
 SPECIES = "Pieris verrina"
@@ -39,3 +41,17 @@ def test_one_that_is_none_is_told(story: Story, tmp_path: Path) -> None:
         ran = imported_in(story, tmp_path, "cp1250", TABLE, "--encoding", name)
         assert ran.status == 1
         assert f"no encoding is called '{name}'; it can be utf-8, cp1250" in ran.err
+
+
+async def test_the_encoding_is_named_on_the_screen(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "old.csv").write_bytes(TABLE.encode("iso-8859-2"))
+    async with story.screens((110, 40)) as screen:
+        await screen.type("import old.csv")
+        await screen.type("encoding polish")
+        assert "no encoding is called 'polish'" in screen.words
+        await screen.press(*["backspace"] * 15)
+        await screen.type("encoding iso-8859-2")
+        assert "złożyła" in screen.words

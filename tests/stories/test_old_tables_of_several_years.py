@@ -82,3 +82,18 @@ def test_the_year_of_a_sum_is_no_title(story: Story, tmp_path: Path) -> None:
     ran = imported(story, tmp_path, "old.csv", f"{';'.join(HEAD)}\n{rows}", *said)
     assert ran.status == 0, ran.err + ran.out
     assert broods(story) == ["D1/21A"]
+
+
+async def test_the_sheet_that_is_not_read_is_told_to_the_end(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    workbook(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    async with story.screens((110, 40)) as screen:
+        await screen.type("import old.xlsx")
+        await screen.press("f2")
+        assert "understood" in screen.words
+        assert "not read: 2022; tab '2022' reads it" in screen.words
+        await screen.press("f10")
+    ran = story.shell("import", str(tmp_path / "old.xlsx"), "--yes", "--tab", "2022")
+    assert "not read of that file: 2021" in ran.out

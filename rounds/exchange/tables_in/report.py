@@ -195,4 +195,6 @@ def recorded_words(table: TableImport, outcome: object) -> Sequence[str]:
     if table.gone:
         lines.append(f"crossed out: {table.gone:,} that the table no longer says")
     lines.append(f"all of it is taken back with: rounds import --undo {quote(table.file)}")
+    if table.sheet.not_read:
+        lines.append(f"not read of that file: {', '.join(table.sheet.not_read)}")
     return lines

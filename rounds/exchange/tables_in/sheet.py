@@ -42,12 +42,14 @@ class Sheet:
         rows: below the headings, empty ones left out.
         read_as: how the file was read, in words.
         tab: the sheet of a spreadsheet; empty of its first, and of what has none.
+        not_read: the other sheets that hold a table.
     """
 
     headings: tuple[str, ...]
     rows: tuple[SheetRow, ...]
     read_as: str
     tab: str = ""
+    not_read: tuple[str, ...] = ()
 
     def name(self, file: str) -> str:
         """By what the table goes: each sheet of a file is a table of its own."""
@@ -70,8 +72,8 @@ def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> She
         UnclearTable: there is no table in it, or no such sheet, or no such encoding.
     """
     if is_spreadsheet(path):
-        rows, read_as, name = _spreadsheet(path, raw, tab)
-        return replace(_sheet(rows, read_as), tab=name)
+        rows, read_as, name, others = _spreadsheet(path, raw, tab)
+        return replace(_sheet(rows, read_as), tab=name, not_read=tuple(others))
     try:
         text, written = decoded(raw, encoding)
     except (LookupError, ValueError):
@@ -184,9 +186,9 @@ def _cell(cell: str) -> str:
     return " ".join(ordinary(cell).split())[:LONGEST_CELL]
 
 
-def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str, str]:
+def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str, str, list[str]]:
     """The rows of the first sheet that holds some, or of the one that is named; which it is and
-    which there are, in words; and its name, empty of the first."""
+    which there are, in words; its name, empty of the first; and the others."""
     try:
         from python_calamine import (
             CalamineError,
@@ -218,7 +220,7 @@ def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str,
     which = there[0]
     others = [name for name in filled if name != which]
     not_read = f"; not read: {', '.join(others)}; --tab '{others[0]}' reads it" if others else ""
-    return tables[which], f"sheet {which}{not_read}", "" if which == filled[0] else which
+    return tables[which], f"sheet {which}{not_read}", "" if which == filled[0] else which, others
 
 
 def _typed(book: Any, name: str) -> Iterator[SheetRow]:
