@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
@@ -84,13 +85,16 @@ class StageCount(Struct):
 
 
 def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
-    """The stages of some broods together, from the first to the last that any of them reached."""
+    """The stages of some broods together, from the first to the last that any of them reached.
+
+    Larvae are one stage where of some of them the instar is not known.
+    """
     counts: dict[str, StageCount] = {}
 
     def of(stage: str) -> StageCount:
         return counts.setdefault(stage, StageCount(stage))
 
-    mine = course.of(broods)
+    mine = _in_stages_of_all(course.of(broods))
     seen = {entered.cohort.stage for entered in mine.entered} | {one.to for one in mine.passages}
     instars = sorted((stage for stage in seen if stage not in _RANKS), key=rank)
     for entry in mine.entered:
@@ -123,6 +127,8 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
     unsure = {*_unsure_ranks(course, broods), *_ranks_of_unknown_instars(mine)}
+    if "larva" in counts and any(rank("larva") < one < rank("pupa") for one in unsure):
+        unsure.add(rank("larva"))
     for one in mine.passages:
         if one.at_least:
             unsure |= {*range(rank(one.cohort.stage), rank(one.to) + 1)}
@@ -139,6 +145,29 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         stage_count.either = stage_count.entered - told
         stage_count.is_unsure = stage_count.either > 0 or rank(stage_count.stage) in unsure
     return _with_shares(sorted(counts.values(), key=lambda count: rank(count.stage)))
+
+
+def _in_stages_of_all(mine: CourseShare) -> CourseShare:
+    """The same animals, all larvae in one stage where of some no instar was ever told: nobody can
+    say which instars those came through, and none of them passes that stage twice."""
+    if not any(cohort.stage == "larva" and not cohort.may_be for cohort in mine.cohorts()):
+        return mine
+
+    def pooled(stage: str) -> str:
+        return "larva" if rank("larva") <= rank(stage) < rank("pupa") else stage
+
+    def of_all(cohort: Cohort) -> Cohort:
+        return replace(cohort, stage=pooled(cohort.stage), may_be=())
+
+    passages = [replace(one, cohort=of_all(one.cohort), to=pooled(one.to)) for one in mine.passages]
+    return CourseShare(
+        [replace(one, cohort=of_all(one.cohort)) for one in mine.entered],
+        [one for one in passages if one.to != one.cohort.stage],
+        [replace(one, cohort=of_all(one.cohort)) for one in mine.ended],
+        [of_all(cohort) for cohort in mine.alive],
+        [of_all(cohort) for cohort in mine.not_seen],
+        [replace(one, cohort=of_all(one.cohort)) for one in mine.mixed],
+    )
 
 
 def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
@@ -253,7 +282,7 @@ def so_far(course: Course, broods: Collection[str]) -> list[str]:
 
 def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCount, dict[str, int]]]:
     """Each stage with its dead by cause."""
-    ended = sorted(course.of(broods).ended, key=lambda one: one.at)
+    ended = sorted(_in_stages_of_all(course.of(broods)).ended, key=lambda one: one.at)
     for count in stage_counts(course, broods):
         deaths: dict[str, int] = {}
         for ending in ended:
