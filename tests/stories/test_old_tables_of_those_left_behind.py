@@ -177,5 +177,7 @@ async def test_it_is_asked_on_the_screen_and_answered_anew_there(
         assert "taken as dead; else say left=not known (or living)" in screen.words
         await screen.type("eggs left=living")
         assert "3 eggs taken as living, 12 larvae and 3 pupae taken as dead" in screen.words
+        ways = "eggs left=dead (or not known) and left=not known (or living)"
+        assert ways in screen.words
         await screen.press("f10")
     assert sum(dead(story).values()) == 15

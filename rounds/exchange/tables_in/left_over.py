@@ -99,14 +99,13 @@ class LeftOver:
         told = ", ".join(f"{_listed(some)} taken as {words}" for words, some in taken.items())
         about = {self._about(stage): self.taken_for(stage) for stage in in_all}
         why = f", for {self._why()}" if LEFT in about and LEFT not in self.answers else ""
-        others = [
-            f"--as '{name}={next(one for one in ANSWERS if one != words)}'"
-            for name, words in about.items()
-        ]
-        rest = next(one for one in reversed(ANSWERS) if one not in about.values())
+        ways = []
+        for name, words in about.items():
+            one, other = (answer for answer in ANSWERS if answer != words)
+            ways.append(f"--as '{name}={one}' (or {other})")
         return (
             f"no line tells what became of those left in {self._broods()}: {told}{why}; else say"
-            f" {' and '.join(others)} (or {rest})"
+            f" {' and '.join(ways)}"
         )
 
     def _in_all(self) -> Counter[str]:
