@@ -45,6 +45,7 @@ from tests.conftest import Clock, Hand
 from tests.durability.books import bench_of, desk_at, settled
 from tests.durability.machine import told
 from tests.durability.plain_bench import cups, thirsty_since
+from tests.quick_loop import quick_loop
 from tests.screens.driving import walk
 
 PARIS = ZoneInfo("Europe/Paris")
@@ -135,7 +136,8 @@ class Season:
 
     def day_on_screen(self, number: int) -> int:
         """One more day, both rounds walked by keys on the screen to their end; how many keys that took comes back."""
-        return sum(asyncio.run(self._round_on_screen(number, hour)) for hour in (7, 18))
+        with asyncio.Runner(loop_factory=quick_loop) as runner:
+            return sum(runner.run(self._round_on_screen(number, hour)) for hour in (7, 18))
 
     async def _round_on_screen(self, number: int, hour: int) -> int:
         day, desk = (BEGIN + timedelta(days=number)).date(), self.desks[0]
