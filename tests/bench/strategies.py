@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from functools import cache
 from typing import Any
 
 import msgspec
@@ -64,21 +65,29 @@ def _value(name: str, kind: inspect.Type) -> st.SearchStrategy[Any]:
     return st.sampled_from(["x", "morning"])
 
 
-def entries_of(kind: type[Entry], number: int) -> st.SearchStrategy[Entry]:
-    """Entries of one kind; the number makes the id, so that ids grow with it."""
+@cache
+def _said(kind: type[Entry]) -> st.SearchStrategy[dict[str, Any]]:
+    """All fields of a kind but the id; made once, for that takes longer than to draw from it."""
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
     fields = {one.name: _value(one.name, one.type) for one in info.fields if one.name not in OWN}
     return st.fixed_dictionaries(
         {
-            "id": st.just(f"id{number:05d}"),
             "at": st.integers(0, 60 * 24 * 4).map(
                 lambda minutes: START + timedelta(minutes=minutes)
             ),
             "logged": st.just(START),
             **fields,
         }
-    ).map(lambda values: kind(**values))
+    )
+
+
+def entries_of(kind: type[Entry], number: int) -> st.SearchStrategy[Entry]:
+    """Entries of one kind; the number makes the id, so that ids grow with it."""
+    return _said(kind).map(lambda values: kind(id=f"id{number:05d}", **values))
+
+
+_ANY_KIND = st.sampled_from([one for one in KINDS if one is not CrossedOut])
 
 
 @st.composite
@@ -87,8 +96,7 @@ def histories(draw: st.DrawFn, most: int = 25, strikes: bool = True) -> list[Ent
     count = draw(st.integers(1, most))
     found: list[Entry] = []
     for number in range(count):
-        kind = draw(st.sampled_from([one for one in KINDS if one is not CrossedOut]))
-        found.append(draw(entries_of(kind, number)))
+        found.append(draw(entries_of(draw(_ANY_KIND), number)))
     if strikes:
         for number in range(count, count + draw(st.integers(0, 4))):
             target = draw(st.sampled_from(found)).id
