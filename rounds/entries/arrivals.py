@@ -379,13 +379,13 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         lot = new_lot(
             self.brood,
             self.stage,
-            self.at,
+            laid_to or self.at,
             instar=self.instar,
             sex=self.sex,
-            latest=laid_to or self.at,
             began_before=self.stage != "adult" and laid_to is None,
             begun_after=self.laid_from,
         )
+        lot.came = self.at
         return [
             move(
                 bench,

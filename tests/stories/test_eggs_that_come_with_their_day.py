@@ -8,6 +8,8 @@ import pytest
 
 from tests.stories.telling import ZONE, Story
 
+EGG_CUPS = ("E2", "E3", "E4")
+
 
 @pytest.fixture
 def noon(story: Story) -> Story:
@@ -64,6 +66,33 @@ def test_larvae_tell_when_their_eggs_were_laid(noon: Story) -> None:
     (brood,) = noon.desk.bench.broods.values()
     assert brood.laid_from
     assert f"{brood.laid_from.astimezone(ZONE):%d %b}" == "18 May"
+
+
+def test_the_forecast_counts_from_that_day(noon: Story) -> None:
+    """Whether the day is said with the eggs or of their brood before: one hatch, and one duration
+    to learn from."""
+    for day in ("27 May", "28 May", "29 May", "30 May", "31 May", "1 Jun"):
+        noon.type(f"{day} 07:00 room 16/24")
+    noon.type(
+        "28 May 18:00 E2 8 eggs Pieris napi laid 27 May 20:00",
+        "28 May 18:00 E3 set up eggs",
+        "28 May 18:00 brood PN9 taxon='Pieris napi' laid_from='27 May 20:00' laid_to='27 May 20:00'",
+        "28 May 18:00 E3 stocked 8 eggs PN9",
+        "28 May 18:00 E4 8 eggs Pieris napi laid 27 May 08:00 to 27 May 20:00",
+    )
+    hatches = [noon.desk.foresight.coming(noon.desk.bench.containers[cup])[0] for cup in EGG_CUPS]
+    begun = [
+        tuple(f"{at.astimezone(ZONE):%d %H}" for at in (it.begun_from, it.begun_to))
+        for it in hatches
+    ]
+    assert begun == [("27 20", "27 20"), ("27 20", "27 20"), ("27 08", "27 20")]
+    assert hatches[0].half == hatches[1].half
+    assert hatches[0].half
+    assert hatches[2].half
+    assert hatches[2].half < hatches[0].half
+    noon.type("E2 hatched 8", "E3 hatched 8")
+    said, of_brood = noon.desk.bench.passed[-2:]
+    assert (said.begun_from, said.begun_to) == (of_brood.begun_from, of_brood.begun_to)
 
 
 def test_of_two_kinds_each_has_its_day(noon: Story) -> None:
