@@ -213,6 +213,19 @@ def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[d
     return max((instant for instant in known if instant <= until), default=until), until
 
 
+def mothers_of_found(bench: Bench, container: Container, entry: Searched) -> tuple[str, ...]:
+    """The mothers of what a search found: of its brood, or, where the line that begins that comes
+    later or was crossed out, those who may have laid it.
+
+    Args:
+        bench: as it stood before the entry.
+    """
+    brood = bench.broods.get(entry.brood)
+    if brood is not None or entry.brood in bench.founders or not entry.brood:
+        return brood.mothers if brood else ()
+    return entry.laid_by or layers(bench, container, asdict(entry), entry.at).codes
+
+
 def by_species(bench: Bench, codes: Iterable[str]) -> list[tuple[str, ...]]:
     """Females by the species that they are of; one group only where they may all be of one."""
     groups: dict[frozenset[tuple[str, ...]], list[str]] = {}

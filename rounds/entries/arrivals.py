@@ -272,7 +272,9 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
         if foreign and not any(mother in bench.said_anew for mother in self.mothers):
             note_inconsistency(bench, self, foreign)
         known = bench.broods.setdefault(self.code, self)
-        if is_written_anew(known, self):
+        if known.at < self.at and first_id(known.id) == first_id(self.id):
+            bench.broods[self.code] = _with_earlier_finds(self, known)
+        elif is_written_anew(known, self):
             bench.broods[self.code] = last_said(bench, known, self)
 
 
@@ -462,6 +464,16 @@ def _of_catch(entry: FounderIntake | Stocked) -> tuple[str, ...]:
         f"caught {beside(entry.caught, entry.at)}" if entry.caught else "",
         f"by {entry.collector}" if entry.collector else "",
         entry.permit,
+    )
+
+
+def _with_earlier_finds(brood: BroodBegun, known: BroodBegun) -> BroodBegun:
+    """A brood with the eggs of it that were found before its line, on record later."""
+    spans = [(one.laid_from, one.laid_to) for one in (known, brood)]
+    return replace(
+        brood,
+        laid_from=min((since for since, _ in spans if since), default=None),
+        laid_to=max((until for _, until in spans if until), default=None),
     )
 
 

@@ -28,7 +28,15 @@ from rounds.bench.measures import Measures
 from rounds.bench.movements import A_DAY, FOUND, Movement
 from rounds.bench.plurals import PLURALS, count, of_stage
 from rounds.bench.state import STAGES, Bench, Container, Host, KeptLot, SearchMade, Unsure
-from rounds.bench.whose_eggs import CLOSE, by_species, first_seen, laid_between, layers
+from rounds.bench.whose_eggs import (
+    CLOSE,
+    brood_taxon,
+    by_species,
+    first_seen,
+    laid_between,
+    layers,
+    mothers_of_found,
+)
 from rounds.entries.arrivals import BroodBegun
 from rounds.entries.base import MAXIMUM_COUNT, ContainerEntry, Count, KeptLots, Minutes, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
@@ -232,6 +240,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
                 fits=True,
             )
             return []
+        _begun_early(bench, container, self, laid)
         _laid_also(bench, container, self, lots, laid)
         eggs = new_lot(
             self.brood, "egg", min(seen or self.at, laid[1]), latest=laid[1], begun_after=laid[0]
@@ -587,6 +596,26 @@ def _laid_also(
     if since and brood.laid_from and since < brood.laid_from:
         brood = replace(brood, laid_from=since)
     bench.broods[entry.brood] = replace(brood, laid_to=max(until, brood.laid_to or until))
+
+
+def _begun_early(
+    bench: Bench, container: Container, entry: Searched, laid: tuple[datetime, datetime]
+) -> None:
+    """A find that was written down late begins its brood, whose own line comes later or was crossed
+    out."""
+    mothers = mothers_of_found(bench, container, entry)
+    line = dict(entry.cups).get(entry.brood)
+    if line and mothers and entry.brood not in bench.broods:
+        bench.broods[entry.brood] = BroodBegun(
+            id=line,
+            at=entry.at,
+            logged=entry.at,
+            code=entry.brood,
+            taxon=brood_taxon(bench, mothers),
+            mothers=mothers,
+            laid_from=laid[0],
+            laid_to=laid[1],
+        )
 
 
 def _answers_where_they_stood(

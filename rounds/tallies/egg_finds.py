@@ -16,6 +16,7 @@ from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import hidden_on, hosts_searched, lots_searched
 from rounds.bench.movements import Stems
 from rounds.bench.state import Bench, Container, KeptLot
+from rounds.bench.whose_eggs import brood_taxon, mothers_of_found
 from rounds.entries import registry as k
 from rounds.entries.plant_parts import is_off_the_plant
 
@@ -113,7 +114,8 @@ def females_of(bench: Bench, container: Container) -> dict[str, tuple[str, ...]]
 
 
 def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSearch:
-    females, mothers = females_of(bench, container), tuple(sorted(_laid_by(bench, entry.brood)))
+    females = females_of(bench, container)
+    mothers = tuple(sorted(mothers_of_found(bench, container, entry)))
     is_beside = bool(
         entry.found and not entry.plant and container.hosts and is_off_the_plant(entry.where)
     )
@@ -122,7 +124,7 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
         entry.container,
         tuple(
             (taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ()))
-            for taxon, eggs in _found(bench, females, entry)
+            for taxon, eggs in _found(bench, females, mothers, entry)
         ),
         entry.plant or (NOT_SAID if is_beside else ""),
         tuple(dict.fromkeys(host.plant for host in container.hosts)),
@@ -134,13 +136,17 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
     )
 
 
-def _found(bench: Bench, there: Iterable[str], entry: k.Searched) -> Iterator[tuple[str, int]]:
+def _found(
+    bench: Bench, there: Iterable[str], mothers: Iterable[str], entry: k.Searched
+) -> Iterator[tuple[str, int]]:
     """How many eggs of each species a search found.
 
     A species that stands there was searched for too, unless what was found may be of it.
     """
     species = [taxon for taxon in there if taxon]
-    taxon = bench.taxon_of(entry.brood) if entry.brood else one_of(species) if entry.found else ""
+    taxon = one_of(species) if entry.found else ""
+    if entry.brood:
+        taxon = bench.taxon_of(entry.brood) or brood_taxon(bench, mothers)
     if taxon:
         yield taxon, entry.found
     for one in species:
