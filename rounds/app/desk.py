@@ -246,7 +246,12 @@ class Desk:
     def now(self) -> datetime:
         """The present instant, with the offset of the bench's zone: what is added to it is time
         that passes."""
-        return fixed(self._clock().astimezone(self.zone))
+        return fixed(self.local_now())
+
+    def local_now(self) -> datetime:
+        """The present instant in the bench's zone: what reads a date by it reads it with the offset
+        of that day."""
+        return self._clock().astimezone(self.zone)
 
     def moment(self) -> Moment:
         """Now, with the bench's zone and the times of its rounds."""

@@ -284,13 +284,13 @@ class FirstStart:
             elif stands:
                 return f"{literal(stands)} is what is asked about; as: {literal(behind)}"
         code = self.container or FREE_CODE
-        timed = time_of_line(text, self.desk.now(), self.desk.bench)
+        timed = time_of_line(text, self.desk.local_now(), self.desk.bench)
         if timed.asked:
             return timed.asked
         result = read_holding(
             timed,
             code,
-            self.desk.now(),
+            self.desk.local_now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
             origin="first start",
         )

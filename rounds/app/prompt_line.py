@@ -261,7 +261,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     text = f"{first} {one}{numbered(behind)}"
     if not says_kinds(text):
         return None
-    timed = time_of_line(text.strip(), desk.now(), desk.bench)
+    timed = time_of_line(text.strip(), desk.local_now(), desk.bench)
     code, _, holds = timed.text.partition(" ")
     known = alike_in(code, desk.codes)
     if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
@@ -272,7 +272,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     holds, stands = place_of_line(holds, sorted(shelves))
     used = {*desk.bench.founders, *desk.bench.broods}
     said = (
-        read_holding(replace(timed, text=holds), known or code, desk.now(), used)
+        read_holding(replace(timed, text=holds), known or code, desk.local_now(), used)
         if says_kinds(holds)
         else ""
     )
@@ -334,8 +334,8 @@ def _which_cup(desk: Desk, text: str) -> str:
     if not begins_with_kind(numbered(text)):
         return ""
     free = desk.bench.free_code("K")
-    timed = time_of_line(text, desk.now(), desk.bench)
-    said = read_holding(timed, free, desk.now(), set())
+    timed = time_of_line(text, desk.local_now(), desk.bench)
+    said = read_holding(timed, free, desk.local_now(), set())
     taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return ""

@@ -111,3 +111,30 @@ async def test_the_same_is_said_where_the_next_answers_happened(story: Story) ->
     async with story.screens((120, 40)) as screen:
         await screen.press("h", "w", *"02:30", "enter")
         assert "it came twice: the first is taken" in " ".join(screen.text.split())
+
+
+@pytest.mark.parametrize(
+    ("now", "day", "before"),
+    [("2027-04-20 08:00", "20 Mar", "19 Mar"), ("2027-11-20 08:00", "20 Oct", "19 Oct")],
+)
+def test_a_first_line_of_before_the_change_has_the_times_it_says(
+    story: Story, now: str, day: str, before: str
+) -> None:
+    """Of the cup, its animals, the catch and the laying alike; at the first start too."""
+    story.at(now).type(
+        f"{day} 18:00 K2 1 female Lycia hirtaria on birch caught {before} 20:00",
+        f"{day} 18:00 K3 1 female Lycia hirtaria 47.1N 8.2E caught {before} 20:00",
+        f"{day} 18:00 E2 40 eggs Lycia hirtaria laid {before} 21:00",
+        f"{day} 18:00 E3 40 eggs Lycia hirtaria laid {before}",
+    )
+    start = story.elsewhere()
+    typed = f"Bench\n49.2N 0.4W Europe/Paris\n1\nE4 eggs\n40 eggs Lycia hirtaria laid {before} 21:00, since {day} 18:00\n\n"
+    ran = start.shell("begin", typed=typed)
+    start.reopen()
+    assert start.desk.bench.at("E4"), ran.out + ran.err
+    clocks = set()
+    for line in (*story.desk.entries(), *start.desk.entries()):
+        times = [line.at] if line.at < line.logged - timedelta(days=1) else []
+        times += [getattr(line, name, None) for name in ("caught", "laid_from", "laid_to")]
+        clocks |= {f"{at.astimezone(ZONE):%d %H:%M}" for at in times if at}
+    assert clocks == {"20 18:00", "19 20:00", "19 21:00", "19 00:00", "19 23:59"}
