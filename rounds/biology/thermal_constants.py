@@ -451,9 +451,8 @@ def _from_days(name: str, stage: str) -> Constants | None:
     first, lower = rows[0], combined(list(_own_lines(stage).values())).lower_c
     constant = _middle(sorted(days * (at - lower) for at, days in pairs))
     span = (min(at for at, _ in pairs), max(at for at, _ in pairs))
-    note = f"{first.note}; durations at {', '.join(f'{at:g}' for at, _ in pairs)} C, threshold assumed".removeprefix(  # noqa: E501
-        "; "
-    )
+    temperatures = ", ".join(f"{at:g} C" for at, _ in pairs)
+    note = f"{first.note}; durations at {temperatures}, threshold assumed".removeprefix("; ")
     return Constants(
         first.species,
         first.family,

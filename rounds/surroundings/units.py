@@ -17,8 +17,8 @@ def celsius_of(fahrenheit: float) -> float:
 
 
 def celsius_days_of(fahrenheit_days: float) -> float:
-    """Degree-days of F as those of C, to a thousandth."""
-    return round(fahrenheit_days * 5 / 9, 3)
+    """Degree-days of F as those of C, to a millionth, that they come back as they were typed."""
+    return round(fahrenheit_days * 5 / 9, 6)
 
 
 _OTHERS: dict[str, dict[str, Callable[[float], float]]] = {

@@ -103,7 +103,7 @@ def test_without_a_book_the_shell_works_out_in_metric_units(
 def test_limits_and_readings_of_a_calculation_have_the_unit_of_their_line(warm: Story) -> None:
     """By hand: 4.92 C is 40.9 F, its limits -4.10 and 13.95 C are 24.6 and 57.1 F; 4.98 mm a day are 0.196 in."""
     fitted = warm.shell(
-        *shlex.split("calc development --points 20:25.8,22.5:23.6,25:19.6,27:18")
+        *shlex.split("calc development --points 20C:25.8,22.5C:23.6,25C:19.6,27C:18")
     ).out
     assert re.search(r"lower threshold +40\.8\d F  \(24\.6\d to 57\.1\d; 95 %\)", fitted), fitted
     read = warm.shell(
@@ -116,6 +116,33 @@ def test_limits_and_readings_of_a_calculation_have_the_unit_of_their_line(warm: 
         moat
     )
     assert " mm" not in moat.partition("formula")[0]
+
+
+def test_durations_are_by_the_temperature_of_the_book(warm: Story) -> None:
+    """68, 77 and 86 F are 20, 25 and 30 C, also in what was published; refusals say F too."""
+    bare = warm.shell("calc", "development", "--points", "68:25.8,77F:19.6,30C:12.9").out
+    metric = warm.shell("calc", "development", "--points", "20C:25.8,25C:19.6,30C:12.9").out
+    assert bare == metric
+    assert re.search(r"points +68:25\.8,77:19\.6,86:12\.9 F:days\n", bare), bare
+    refused = warm.shell("calc", "development", "--points", "140:25.8,77:19.6")
+    assert "temperature is 140 F; it must be at most 122 F" in refused.err
+    known = warm.shell("calc", "constants", "--species", "Pieris napi").out
+    assert "(durations at 68 F, 77 F, threshold assumed)" in known
+
+
+def test_degree_days_come_back_as_they_were_typed(warm: Story) -> None:
+    """And what is kept until is one number, in figure and words."""
+    options = "calc hidden-eggs --searches 2 --degree-days 60 --hatch 100"
+    told = warm.shell(*options.split()).out
+    assert re.search(r"degree-days +60 F day\n", told), told
+    assert re.search(r"hatch +100 F day\n", told), told
+    figure, words = (
+        re.search(r"keep until +([\d.]+) F day", told),
+        re.search(r"keep it until ([\d.]+) F day", told),
+    )
+    assert figure
+    assert words
+    assert figure[1] == words[1]
 
 
 def test_a_bare_number_has_the_unit_of_the_book(warm: Story) -> None:

@@ -58,10 +58,10 @@ CALCULATIONS = (
         "development",
         "lower threshold and thermal constant from durations at several temperatures",
         inputs("""
-            points pairs | as C:days | 20:25.8,25:19.6,30:12.9
+            points pairs C:days | temperature:days | 20C:25.8,25C:19.6,30C:12.9
             at? -20..50 C | a temperature to foretell
             """),
         _development,
-        "--points 20:25.8,22.5:23.6,25:19.6,27.5:15.5,30:12.9 --at 24C",
+        "--points 20C:25.8,22.5C:23.6,25C:19.6,27.5C:15.5,30C:12.9 --at 24C",
     ),
 )

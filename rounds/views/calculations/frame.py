@@ -32,7 +32,8 @@ class Input(Struct, frozen=True):
     ``name`` is the long option (`lower-threshold`), ``unit`` stands after the value on screen,
     ``low`` and ``high`` bound a number (both allowed). ``default`` None means that the input must
     be given unless ``optional``. ``numbers`` is a comma-separated list; ``pairs`` a comma-separated
-    list of ``a:b``; ``time`` an RFC 3339 instant with offset. A number may be typed with its unit,
+    list of ``a:b``, the first of ``left`` if that is a unit, the second of ``unit``; ``time`` an
+    RFC 3339 instant with offset. A number may be typed with its unit,
     as ``72F`` or ``0.9in``.
     """
 
@@ -46,6 +47,12 @@ class Input(Struct, frozen=True):
     default: Any = None
     optional: bool = False
     example: str = ""
+    left: str = ""
+
+    def told_unit(self, measures: Measures) -> str:
+        """Its unit as the keeper's; of pairs with one on each side both."""
+        units = (self.left, self.unit) if self.left else (self.unit,)
+        return ":".join(measures.unit(unit) for unit in units)
 
 
 _INPUT = re.compile(
@@ -74,17 +81,19 @@ def _input(head: str, about: str, example: str = "") -> Input:
         default = float(default) if shape == "number" else int(default)
     elif shape == "yes or no":
         default = default == "yes"
+    left, _, unit = (said["unit"] or "").rpartition(":")
     return Input(
         said["name"],
         about,
         shape,
-        said["unit"] or "",
+        unit,
         float(said["low"]) if said["low"] else None,
         float(said["high"]) if said["high"] else None,
         tuple(said["choices"].split("/")) if said["choices"] else (),
         default,
         bool(said["optional"]),
         example,
+        left,
     )
 
 
@@ -141,7 +150,7 @@ def read_inputs(
             )
     for one in calculation.inputs:
         if one.name not in given and one.default is None and not one.optional:
-            unit = f" [{measures.unit(one.unit)}]" if one.unit else ""
+            unit = f" [{one.told_unit(measures)}]" if one.unit else ""
             raise InputRefused(
                 f"--{one.name} is missing: {one.about}{unit}; as {calculation.example}"
             )
@@ -184,7 +193,7 @@ def _pair(one: Input, part: str, measures: Measures) -> tuple[float, float]:
             f"{one.name} has '{part.strip()}'; each item must be two numbers with a colon, as 12:3"
         )
     return (
-        _number(one, left, measures, bounded=False, unit=""),
+        _number(one, left, measures, bounded=False, unit=one.left),
         _number(one, right, measures, bounded=False),
     )
 
@@ -234,7 +243,7 @@ def work_out(
     except InputRefused:
         raise
     except (ValueError, OverflowError, ZeroDivisionError) as trouble:
-        raise InputRefused(str(trouble)) from trouble
+        raise InputRefused(measures.in_words(str(trouble))) from trouble
 
 
 def named(calculations: Sequence[Calculation], name: str) -> Calculation:

@@ -102,7 +102,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
                 learned.high,
                 f"95 %, {count(learned.eggs, 'own egg')}",
             ),
-            Figure("keep until", keep, "C day", digits=0),
+            Figure("keep until", keep, "C day", digits=1),
             Figure("chance of eggs before any search", known.before),
             Figure("eggs expected, if they lay", laying.rate * female_days),
         ),
@@ -131,13 +131,15 @@ def _keep(
     if first is None:
         keep = keep_until_dd(**stems, hatching=hatching, aim=aim)
         if keep is not None:
+            keep = _whole_tenths(keep)
             then = "with a look for frass then" if looks <= 1 else f"with {looks} looks for frass"
-            return keep, f"keep it until {keep:.0f} C day from laying, {then}: {under}"
+            return keep, f"keep it until {keep:g} C day from laying, {then}: {under}"
         for more in _LOOKS:
             keep = keep_until_dd(**stems, hatching=replace(hatching, looks=more), aim=aim)
             if keep is not None:
+                keep = _whole_tenths(keep)
                 return keep, (
-                    f"keep it until {keep:.0f} C day from laying, with {more} looks for frass"
+                    f"keep it until {keep:g} C day from laying, with {more} looks for frass"
                     f" since half should have hatched: {under}"
                 )
         return None, f"no waiting brings it {under}, with a look a day: frass does not tell enough"
@@ -157,11 +159,16 @@ def _keep(
     )
     if days is None:
         return None, f"no waiting brings it {under}, with a look a day for a year"
-    keep = first + days * a_day
+    keep = _whole_tenths(first + days * a_day)
     return keep, (
-        f"keep it until {count(days + 1, 'day')} after the last look, at {keep:.0f} C day, with a"
+        f"keep it until {count(days + 1, 'day')} after the last look, at {keep:g} C day, with a"
         f" look for frass a day: {under}"
     )
+
+
+def _whole_tenths(heat: float) -> float:
+    """Degree-days up to the next tenth, so that figure and words say one number, and it does."""
+    return math.ceil(round(heat * 10, 6)) / 10
 
 
 def _laying(given: Mapping[str, Any]) -> tuple[Laying, float]:

@@ -119,7 +119,7 @@ def explained(calculation: Calculation, measures: Measures = METRIC) -> list[str
     """A calculation's inputs, and a run that works."""
     lines = [f"{calculation.name}: {calculation.about}", ""]
     for one in calculation.inputs:
-        unit = f" [{measures.unit(one.unit)}]" if one.unit else ""
+        unit = f" [{one.told_unit(measures)}]" if one.unit else ""
         choices = f" ({', '.join(one.choices)})" if one.choices else ""
         default = (
             f"; {_in(measures, one.unit, one.default)} where not given"
@@ -144,9 +144,9 @@ def told(
         if values[one.name] is not None and (
             one.name != "cutoff" or values.get("upper") is not None
         ):
-            value = _in(measures, one.unit, values[one.name])
+            value = _in(measures, one.unit, values[one.name], one.left)
             lines.append(
-                f"  {one.name:<20} {literal(_shown(value))} {measures.unit(one.unit)}".rstrip()
+                f"  {one.name:<20} {literal(_shown(value))} {one.told_unit(measures)}".rstrip()
             )
     lines.append("result")
     lines += [
@@ -157,11 +157,11 @@ def told(
     return [*lines, f"formula  {worked.formula}", f"source   {worked.source}"]
 
 
-def _in(measures: Measures, unit: str, value: Any) -> Any:
-    """What was given of a unit, in the keeper's; of pairs the second has it."""
+def _in(measures: Measures, unit: str, value: Any, left: str = "") -> Any:
+    """What was given of a unit, in the keeper's; of pairs the second has it, the first ``left``."""
     if isinstance(value, tuple):
         return tuple(
-            (one[0], _in(measures, unit, one[1]))
+            (_in(measures, left, one[0]), _in(measures, unit, one[1]))
             if isinstance(one, tuple)
             else _in(measures, unit, one)
             for one in value
