@@ -1,4 +1,4 @@
-"""Every number that stands on two pages is the same on both: broods, laying, constants and kinship, on the demo and two seasons.
+"""Every number that stands on two pages is the same on both: broods, laying, constants and kinship, on the demo and a season; at length on two.
 
 The pages are read as text, as the keeper reads them; the tables are what they are held against, and the calculator is given
 what stands on the page.
@@ -64,7 +64,9 @@ def season(world: int) -> Callable[[Path], Book]:
 BOOKS = {"demo": demo, "dry": season(0), "damp": season(1)}
 
 
-@pytest.fixture(scope="module", params=list(BOOKS))
+@pytest.fixture(
+    scope="module", params=["demo", "dry", pytest.param("damp", marks=pytest.mark.long)]
+)
 def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Book:
     """Each book is made once for all tests of this file."""
     return BOOKS[request.param](tmp_path_factory.mktemp(request.param) / "book")
