@@ -361,8 +361,10 @@ def told(
     chosen: Export, source: Source, options: argparse.Namespace, texts: list[str]
 ) -> list[str]:
     """What was written, and what to know before it is passed on, a line each."""
-    from rounds.exchange.free_text import warnings
+    from rounds.exchange.free_text import initials_warnings, warnings
     from rounds.exchange.place_warnings import place_warnings
 
+    typed = chosen.typed(options)
     places = place_warnings(source) if chosen.places else []
-    return [*texts, *places, *warnings(source, chosen.typed(options))]
+    names = initials_warnings(source) if "collector" in typed else []
+    return [*texts, *places, *names, *warnings(source, typed)]

@@ -12,7 +12,8 @@ from rounds.bench.plurals import count
 from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake
 from rounds.exchange.source import Source
-from rounds.views.words import day_and_time
+from rounds.views.settings import are_initials, full_names_of
+from rounds.views.words import day_and_time, literal
 
 # Fields that a keeper fills with words of their own; those of a word or two are looked through, but
 # are no free text.
@@ -63,6 +64,25 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
             f" {_listed(source, named)}"
         )
     return texts
+
+
+def initials_warnings(source: Source) -> list[str]:
+    """Whose initials leave with no full name, in a line."""
+    said = {entry.by for entry in source.counting}
+    said |= {founder.collector for founder in source.bench.founders.values()}
+    persons = {one for text in said for one in full_names_of(source.bench.settings, text)}
+    initials = sorted(filter(are_initials, persons))
+    if not initials:
+        return []
+    shown = literal(", ".join(initials[:MAX_NAMED]))
+    more = f" and {len(initials) - MAX_NAMED} more" if len(initials) > MAX_NAMED else ""
+    leave = "leaves" if len(initials) == 1 else "leave"
+    known = source.bench.settings.get("names", "")
+    before = f"{known}{';' if ';' in known else ','} " if known else ""
+    return [
+        f"look: {shown}{more} {leave} as initials; a full name is said so:"
+        f" setting names {literal(f'{before}{initials[0]} FULL NAME')}"
+    ]
 
 
 def _listed(source: Source, named: list[Entry]) -> str:

@@ -145,7 +145,7 @@ def _pin(source: Source, specimen: Specimen, plants: list[str], stock: str) -> P
         ]
         stage = "" if specimen.stage == "adult" else specimen.stage
         last = [specimen.code, stage, specimen.sex, specimen.number]
-    determiner = source.determiner(entry)
+    determiner = source.full_name(source.determiner(entry))
     lines += [
         " ".join(part for part in last if part),
         f"det. {determiner}" if determiner else "",

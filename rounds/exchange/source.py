@@ -12,7 +12,7 @@ from rounds.bench.folding.unsure import meant
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
-from rounds.entries.base import Entry, Stage
+from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.registry import Released
 from rounds.exchange.localities import PlaceGuard
 from rounds.tallies.broods import Lookback
@@ -21,8 +21,9 @@ from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.rearing import plain_stage
 from rounds.tallies.replay import effective_entries, replay
 from rounds.tallies.tallies import Tallies
-from rounds.views.settings import full_name_of
+from rounds.views.settings import full_name_of, full_names_of
 
+LISTED = " | "  # between the values of a list, as Darwin Core recommends
 EVERY = 10_000  # rows between two words on how far it has come
 T = TypeVar("T")
 Progress = Callable[[str, int], None]
@@ -132,6 +133,13 @@ class Source:
         names = [cohort.stage for cohort in self.cohorts_of_lines.get(entry.id, ())]
         return said or (plain_stage(names[0]) if names else None)
 
+    def sex_of(self, entry: Entry) -> Sex:
+        """The sex of a line's animals: as it says, else that of all that are followed; empty where
+        they are of both, or it is not known."""
+        said: Sex = getattr(entry, "sex", "")
+        sexes = {cohort.sex for cohort in self.cohorts_of_lines.get(entry.id, ())}
+        return said or (sexes.pop() if len(sexes) == 1 else "")
+
     @cached_property
     def look_back(self) -> Lookback:
         """The course of every animal with its temperatures and plants."""
@@ -142,9 +150,14 @@ class Source:
         """How warm it was for the animals."""
         return self.look_back.warmth
 
-    def full_name(self, initials: str) -> str:
-        """A keeper's or collector's full name, as the setting ``names`` has it; else as typed."""
-        return full_name_of(self.bench.settings, initials)
+    def full_name(self, said: str) -> str:
+        """Keepers or collectors by full name, as the setting ``names`` has it, else as typed; for a
+        text."""
+        return full_name_of(self.bench.settings, said)
+
+    def listed_names(self, said: str) -> str:
+        """The same for a field: several as Darwin Core lists them."""
+        return LISTED.join(full_names_of(self.bench.settings, said))
 
     @property
     def holder(self) -> str:
@@ -152,9 +165,8 @@ class Source:
         return self.bench.settings.get("holder", "") or self.full_name(self.desk.keeper)
 
     def determiner(self, entry: object) -> str:
-        """Who determined a specimen: as its line says, else as the setting has it."""
-        said = getattr(entry, "determiner", "") or self.bench.settings.get("determiner", "")
-        return self.full_name(said)
+        """Who determined a specimen, as typed: as its line says, else as the setting has it."""
+        return getattr(entry, "determiner", "") or self.bench.settings.get("determiner", "")
 
     def name_of(self, code: str) -> str:
         """The name of a founder's or brood's taxon, in full where a short one was typed for it; of

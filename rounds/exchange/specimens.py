@@ -11,7 +11,6 @@ from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
-from rounds.tallies.cohorts import Cohort
 from rounds.tallies.interchangeable import Trail, may_have_been, trails
 from rounds.tallies.rearing import first_stages, reared
 
@@ -47,7 +46,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
         if isinstance(entry, k.Preserved):
             code = source.whose(entry)
             stage = source.stage_of(entry) or "adult"
-            sex = entry.sex or _sex_of_all(source.cohorts_of_lines.get(entry.id, []))
+            sex = source.sex_of(entry)
             how = reared(stages, code, stage)
             emerged = _emerged(known, entry) if how and stage == "adult" else None
         elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
@@ -78,12 +77,6 @@ def places_caught(
     days = {founder.caught for founder, _ in origins}
     where = "; ".join(filter(None, places)) or said.get(code, "")
     return where, days.pop() if len(days) == 1 else None
-
-
-def _sex_of_all(cohorts: list[Cohort]) -> Sex:
-    """The sex that all that a line kept are of; empty where they are not, or it is not known."""
-    sexes = {cohort.sex for cohort in cohorts}
-    return sexes.pop() if len(sexes) == 1 else ""
 
 
 def _emerged(known: list[Trail], entry: k.Preserved) -> tuple[datetime, datetime] | None:

@@ -89,7 +89,12 @@ def _names(value: str) -> str:
 
 def _by_initials(value: str) -> dict[str, str]:
     said = (re.split(r"[=:]\s*|\s+", part, maxsplit=1) for part in _persons(value))
-    return {one[0].casefold(): one[1].strip() for one in said if len(one) == 2 and one[1]}
+    return {_plain(one[0]): one[1].strip() for one in said if len(one) == 2 and one[1]}
+
+
+def _plain(initials: str) -> str:
+    """``F. N.`` as ``fn``."""
+    return re.sub(r"[.\s-]", "", initials).casefold()
 
 
 def _persons(value: str) -> list[str]:
@@ -113,10 +118,33 @@ def _begins_person(text: str) -> bool:
     return "=" in text or ":" in text or (bool(name) and cased)
 
 
-def full_name_of(settings: Mapping[str, str], initials: str) -> str:
-    """The full name that the setting ``names`` gives to initials; what it does not know comes back
-    as it is."""
-    return _by_initials(settings.get("names", "")).get(initials.strip().casefold(), initials)
+_BETWEEN = re.compile(r"\s*[;|/+&]\s*|\s+(?:and|et|und|och|og)\s+", re.IGNORECASE)
+
+
+def full_names_of(settings: Mapping[str, str], said: str) -> list[str]:
+    """Each of the persons that a keeper named, by the full name that the setting ``names`` gives to
+    their initials; what it does not know comes back as it is.
+
+    A comma is between persons only where initials stand beside it: ``Maas, Karin`` is one.
+    """
+    known = _by_initials(settings.get("names", ""))
+    persons: list[str] = []
+    for part in filter(None, map(str.strip, _BETWEEN.split(said))):
+        parts = [one.strip() for one in part.split(",")]
+        apart = any(_plain(one) in known for one in parts) or all(map(are_initials, parts))
+        persons += filter(None, parts) if apart else [part]
+    return list(dict.fromkeys(known.get(_plain(one), one) for one in persons))
+
+
+def are_initials(text: str) -> bool:
+    """Whether a person is named by initials alone: ``FN``, ``F.N.``, ``fn``."""
+    plain = re.sub(r"[.\s-]", "", text)
+    return plain.isalpha() and len(plain) <= 4 and (plain.isupper() or plain.islower())
+
+
+def full_name_of(settings: Mapping[str, str], said: str) -> str:
+    """The persons that a keeper named, in full, for a text."""
+    return " & ".join(full_names_of(settings, said))
 
 
 THEME_NAMES = ("dark", "light", "contrast", "red")

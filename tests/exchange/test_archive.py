@@ -162,8 +162,8 @@ def test_stage_sex_count_and_parents(told: Told, export: Callable[..., Path]) ->
         ("larva", "", "5"),
         ("pupa", "", "5"),
         ("adult", "female", "3"),
-        ("adult", "", "1"),
-        ("adult", "", "2"),
+        ("adult", "female", "1"),
+        ("adult", "female", "2"),
     ]
     mothers = {row["organismID"] for row in rows[:2]}
     assert all(

@@ -170,7 +170,7 @@ def _media(
                 file,
                 f"{picture.entry.brood} {photo_stage(picture.entry)}".strip(),
                 iso(picture.entry.at),
-                source.full_name(picture.entry.by),
+                source.listed_names(picture.entry.by),
                 source.bench.settings.get("licence", ""),
                 source.holder,
             ),

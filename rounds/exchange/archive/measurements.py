@@ -41,7 +41,7 @@ class Measurements:
         )
         for number, measured in enumerate(result, start=1):
             measured["measurementID"] = f"{name_of('entry', entry.id)}#{number}"
-            measured["measurementDeterminedBy"] = self._source.full_name(entry.by)
+            measured["measurementDeterminedBy"] = self._source.listed_names(entry.by)
             measured["measurementDeterminedDate"] = iso(entry.at)
             yield measured
 

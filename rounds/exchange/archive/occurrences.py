@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import uuid
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import takewhile
@@ -27,7 +28,7 @@ from rounds.entries.registry import Taxon
 from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
-from rounds.exchange.source import Source
+from rounds.exchange.source import LISTED, Source
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
 from rounds.tallies.rearing import parents_of
@@ -38,7 +39,6 @@ _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "eme
 IN_CAPTIVITY = "in captivity"
 # Of a mother of whom an old table tells no more than her code.
 WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said"
-LISTED = " | "  # between the values of a list, as Darwin Core recommends
 
 
 def name_of(kind: str, code: str) -> str:
@@ -65,13 +65,19 @@ def occurrences(
     specimens kept together one each.
 
     Args:
-        wild_only: only animals as they were found in the wild.
+        wild_only: only animals as they were found in the wild; one that was kept as it was caught
+            is a specimen and not told of once more as it was seen.
     """
     lines = lines_of_records(source.entries, source.counting)
+    kept = _kept_as_caught(source) if wild_only else Counter[str]()
     for bench, entry in source.counted("lines looked through", replay(source.counting)):
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench, lines), entry) if make else None
         if row is not None and (_is_wild(row) or not wild_only):
+            if entry.id in kept:  # each stands as a specimen
+                row["individualCount"] = int(row["individualCount"]) - kept[entry.id]
+                if not row["individualCount"]:
+                    continue
             row |= {
                 "associatedTaxa": (
                     row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))
@@ -79,6 +85,26 @@ def occurrences(
             }
             for one in _one_by_one(row, entry):
                 yield one, entry
+
+
+def _kept_as_caught(source: Source) -> Counter[str]:
+    """By line of a catch how many of those were kept as specimens as they were caught; of several
+    catches that nobody can tell apart, of the first."""
+    caught = {
+        entry.id: entry.number if isinstance(entry, k.Stocked) else 1
+        for entry in source.counting
+        if isinstance(entry, k.FounderIntake | k.Stocked)
+    }
+    kept: Counter[str] = Counter()
+    for entry in source.counting:
+        left = entry.number if isinstance(entry, k.Preserved) else 0
+        of = _as_caught(source.bench, source.whose(entry), source.stage_of(entry)) if left else []
+        for catch in of:
+            share = min(left, caught.get(catch.id, 0) - kept[catch.id])
+            if share > 0:
+                kept[catch.id] += share
+                left -= share
+    return kept
 
 
 def _is_wild(row: Row) -> bool:
@@ -160,18 +186,18 @@ class _Told:
         """What every row has, with the values that are given."""
         settings = self.bench.settings
         by = {
-            "recordedBy": self.source.full_name(entry.by),
+            "recordedBy": self.source.listed_names(entry.by),
             "occurrenceStatus": t.PRESENT,
             "vitality": "alive",
             "license": settings.get("licence", ""),
             "rightsHolder": self.source.holder,
             "ownerInstitutionCode": settings.get("organisation", ""),
-            "identifiedBy": self.source.determiner(entry),
+            "identifiedBy": self.source.listed_names(self.source.determiner(entry)),
         }
         line = self._lines.get(entry.id, entry.id)
         found = {
             "occurrenceID": name_of("entry", line),
-            "eventID": name_of("event", line),
+            "eventID": self.event(entry.id),
             "datasetName": settings.get("bench", ""),
         }
         return (
@@ -180,6 +206,10 @@ class _Told:
             | t.ORDER
             | {name: value for name, value in values.items() if value not in (None, "")}
         )
+
+    def event(self, line: str) -> str:
+        """The name of what a line tells of."""
+        return name_of("event", self._lines.get(line, line))
 
     def organism(self, code: str) -> Row:
         """Which animal or brood it is, of what species, and from which parents."""
@@ -311,7 +341,7 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
     row: Row = {
         "establishmentMeans": means,
         "degreeOfEstablishment": t.NATIVE if means in t.NATIVE_MEANS else "",
-        "recordedBy": told.source.full_name(founder.collector or founder.by),
+        "recordedBy": told.source.listed_names(founder.collector or founder.by),
         "country": place.country,
         "stateProvince": place.province,
         "locality": place.place,
@@ -422,14 +452,14 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
     return make
 
 
-def _as_caught(told: _Told, codes: str, stage: str | None) -> list[k.FounderIntake]:
+def _as_caught(bench: Bench, codes: str, stage: str | None) -> list[k.FounderIntake]:
     """The founders that a line's animals are, all in the stage in which they were caught; none
     where one of them may be reared."""
     found: list[k.FounderIntake | None] = []
     for code in members(codes):
-        founder = told.bench.founders.get(code)
-        found += told.bench.catches.get(code, []) if founder is None else [founder]
-        found += [] if founder or code in told.bench.catches else [None]
+        founder = bench.founders.get(code)
+        found += bench.catches.get(code, []) if founder is None else [founder]
+        found += [] if founder or code in bench.catches else [None]
     caught = [one for one in found if one is not None and one.stage == stage]
     return caught if len(caught) == len(found) else []
 
@@ -446,12 +476,11 @@ def _agreed(rows: Iterable[Row]) -> Row:
 def _preserved(told: _Told, entry: k.Preserved) -> Row:
     brood = told.source.whose(entry)
     stage = told.source.stage_of(entry)
-    wild = _as_caught(told, brood, stage)
-    sexes = {founder.sex for founder in wild}
+    wild = _as_caught(told.bench, brood, stage)
     row = told.row(
         entry,
         lifeStage=stage,
-        sex=entry.sex or (sexes.pop() if len(sexes) == 1 else ""),
+        sex=told.source.sex_of(entry),
         institutionCode=entry.depository,
         disposition="in collection",
         eventDate=iso(entry.at),
@@ -461,6 +490,8 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
     # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of
     # the bench.
     place = _agreed(_wild(told, founder) for founder in wild) if wild else told.captive(brood)
+    if events := {told.event(founder.id) for founder in wild}:
+        row["eventID"] = events.pop() if len(events) == 1 else row["eventID"]
     return row | told.organism(brood) | place | {"basisOfRecord": t.PRESERVED, "vitality": "dead"}
 
 
@@ -490,13 +521,13 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
 
 def _released(told: _Told, entry: k.Released) -> Row | None:
     brood = told.source.whose(entry)
-    if _as_caught(told, brood, "adult"):
+    if _as_caught(told.bench, brood, "adult"):
         return None  # she is where she was: her catch is her record
     row = told.row(
         entry,
         individualCount=entry.number,
         lifeStage=told.source.stage_of(entry),
-        sex=entry.sex,
+        sex=told.source.sex_of(entry),
         eventDate=iso(entry.at),
     )
     place = {
