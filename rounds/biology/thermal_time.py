@@ -37,11 +37,11 @@ from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
 
 # What the standard deviation of the logarithm between broods may be, and how likely each is before
-# any brood: a log-normal about 0.12 of which half lie between 0.065 and 0.22, our choice. So the
+# any brood: a log-normal about 0.12 of which half lie between 0.075 and 0.19, our choice. So the
 # window holds where broods differ by a twentieth and nearly where by a fifth
 # (tests/calibration/test_own_broods.py).
 BROODS_MAY_DIFFER = tuple(0.02 * 1.35**step for step in range(11))
-DIFFER_MIDDLE, DIFFER_VARIES = 0.12, 0.9
+DIFFER_MIDDLE, DIFFER_VARIES = 0.12, 0.7
 # of how far a brood may be off, at most so much is told to be of broods, the rest of the species
 MOST_OF_BROODS = 0.8
 TAILS = 0.25  # Tukey's h of how far collected species are off, as measured
@@ -56,6 +56,7 @@ STEPS = 200
 WIDE = 2.0  # of a brood's mean before it is looked at: the data alone speak
 HARDLY = 0.1  # broods nearer to what was known weigh as if they were so far off
 CLOSE = 1e-6
+LEAST_SHARE = 1e-300
 
 
 class StageEnds(Struct, frozen=True):
@@ -234,17 +235,17 @@ def estimated(
     weighs = SPREAD_WEIGHS + sum(one.number for one in done)
     squares = SPREAD_WEIGHS * spread**2 + sum(one.squares for one in done)
     animals = max(LEAST_SPREAD, sqrt(squares / weighs))
-    seen = [(one.mean - known, (animals / one.spread) ** 2 / one.precision) for one in done]
-    waiting = [brood for brood in broods if brood and all(one.high == inf for one in brood)]
+    seen = tuple((one.mean - known, (animals / one.spread) ** 2 / one.precision) for one in done)
+    between = min(DIFFER_MIDDLE, MOST_OF_BROODS * min(shorter, longer))
+    waiting = tuple(
+        tuple(_first_of(lot, known, between, animals) for lot in brood)
+        for brood in broods
+        if brood and all(lot.high == inf for lot in brood)
+    )
     if not seen and not waiting:
         return Estimate(constant_dd, shorter, longer, animals, 0, 0.0)
-    between = min(_usual_between(), MOST_OF_BROODS * min(shorter, longer))
-    sides = sqrt(shorter**2 - between**2), sqrt(longer**2 - between**2)
-
-    def late(off: float) -> float:
-        return sum(_not_yet(one, known + off, between, animals, never) for one in waiting)
-
-    species = _known_better(sides, seen, late, between)
+    before = sqrt(shorter**2 - between**2), sqrt(longer**2 - between**2), between
+    species = _known_better(before, seen, waiting, never)
     of_broods, middle = species.between, species.middle
     below, above = species.middle - species.low, species.high - species.middle
     finished, weight = len(done), 0.0
@@ -252,8 +253,8 @@ def estimated(
         mean = _weighed_mean(seen, of_broods)
         far, drawn = mean, middle
         if abs(mean) < HARDLY:  # else the share is that of rounding
-            far, moved = HARDLY, [(at + HARDLY - mean, variance) for at, variance in seen]
-            drawn = _known_better(sides, moved, late, between).middle
+            far, moved = HARDLY, tuple((at + HARDLY - mean, variance) for at, variance in seen)
+            drawn = _known_better(before, moved, waiting, never).middle
         weight = min(1.0, max(0.0, drawn / far))
     if this is not None and told[this] in done:
         at, variance = seen[done.index(told[this])]
@@ -274,34 +275,34 @@ def estimated(
 
 class _Species(Struct, frozen=True):
     """How far a species is off here from the constant known before: median, 5th and 95th percentile
-    of the logarithm, its variance, and how far broods differ about it."""
+    of the logarithm, and how far broods differ about it."""
 
     low: float
     middle: float
     high: float
-    variance: float
     between: float
 
 
+@lru_cache(maxsize=1024)  # each brood of a species asks for it
 def _known_better(
-    sides: tuple[float, float],
-    seen: Sequence[tuple[float, float]],
-    late: Callable[[float], float],
-    between: float,
+    before: tuple[float, float, float],
+    seen: tuple[tuple[float, float], ...],
+    waiting: tuple[tuple[tuple[float, float], ...], ...],
+    never: float,
 ) -> _Species:
-    """What is known of a species by its broods: ``seen`` with a variance each, ``late`` the
-    logarithm of how well those that are not there yet fit how far it is off."""
+    """What is known of a species by its broods: those with a mean, each with its variance, and
+    those that are not there yet (``_first_of`` of each lot). Before them it was off by so much on
+    either side, and broods differed so."""
+    *sides, between = before
     off_at = _quantiles(*sides)
     fits = [_fit(differ, seen) for differ in BROODS_MAY_DIFFER] if seen else [(0.0, 0.0, 0.0)]
     step, deviates = 2 * FURTHEST / COARSE, _spaced(-FURTHEST, FURTHEST, COARSE)
     for zoomed in (False, True):
-        offs = [off_at(one) for one in deviates]
         logs = []
-        for deviate, off in zip(deviates, offs, strict=True):
-            before = late(off) - deviate**2 / 2
-            logs.append(
-                [before + level + off * (pull - off * held / 2) for level, pull, held in fits]
-            )
+        for deviate in deviates:
+            off = off_at(deviate)
+            fit = sum(_not_yet(lots, off, never) for lots in waiting) - deviate**2 / 2
+            logs.append([fit + level + off * (pull - off * held / 2) for level, pull, held in fits])
         top = max(map(max, logs))
         if not zoomed:
             near = [
@@ -310,17 +311,12 @@ def _known_better(
             deviates = _spaced(near[0] - step, near[-1] + step, FINE)
     rows = [[exp(one - top) for one in row] for row in logs]
     weights = [sum(row) for row in rows]
-    every = sum(weights)
-    mean = sum(weight * off for weight, off in zip(weights, offs, strict=True)) / every
-    squares = sum(weight * off * off for weight, off in zip(weights, offs, strict=True)) / every
     if seen:
-        each = zip(*rows, strict=True)
-        between = sqrt(
-            sum(d * d * sum(column) for d, column in zip(BROODS_MAY_DIFFER, each, strict=True))
-            / every
-        )
+        each = [sum(column) for column in zip(*rows, strict=True)]
+        squares = sum(w * d * d for w, d in zip(each, BROODS_MAY_DIFFER, strict=True))
+        between = sqrt(squares / sum(weights))
     low, middle, high = (off_at(_at_share(deviates, weights, p)) for p in (0.05, 0.5, 0.95))
-    return _Species(low, middle, high, max(0.0, squares - mean * mean), between)
+    return _Species(low, middle, high, between)
 
 
 def _quantiles(shorter: float, longer: float) -> Callable[[float], float]:
@@ -350,14 +346,6 @@ def _at_share(deviates: Sequence[float], weights: Sequence[float], share: float)
     return deviates[-1]
 
 
-@lru_cache(maxsize=1)
-def _usual_between() -> float:
-    """How far broods differ before any of them is known: the root of the mean square."""
-    weights = [exp(_before(differ)) for differ in BROODS_MAY_DIFFER]
-    squares = (w * d * d for w, d in zip(weights, BROODS_MAY_DIFFER, strict=True))
-    return sqrt(sum(squares) / sum(weights))
-
-
 def _weighed_mean(seen: Sequence[tuple[float, float]], between: float) -> float:
     weights = [1 / (between**2 + variance) for _, variance in seen]
     return sum(w * at for w, (at, _) in zip(weights, seen, strict=True)) / sum(weights)
@@ -380,14 +368,16 @@ def _fit(differ: float, seen: Sequence[tuple[float, float]]) -> tuple[float, flo
     return level, pull, held
 
 
-def _not_yet(
-    brood: tuple[StageEnds, ...], mean: float, between: float, spread: float, never: float
-) -> float:
-    """The logarithm of how likely the first of a brood was not there yet, by the lot of it that
-    tells most; all of them never are with the chance ``never``."""
-    least = 1.0
-    for lot in brood:
-        first = spread * normal_quantile(0.625 / (lot.number + 0.25)) if lot.number > 1 else 0.0
-        varies = hypot(between, spread / sqrt(max(1.0, log(lot.number) * 2)))
-        least = min(least, _upper((log(max(LEAST_HEAT, lot.low)) - mean - first) / varies))
-    return log(never + (1 - never) * least)
+def _first_of(lot: StageEnds, known: float, between: float, spread: float) -> tuple[float, float]:
+    """Of a lot that is not there yet: how far off the species is, as a logarithm, where its first
+    is as likely before the last look as after, and how far that varies."""
+    first = spread * normal_quantile(0.625 / (lot.number + 0.25)) if lot.number > 1 else 0.0
+    varies = hypot(between, spread / sqrt(max(1.0, 2 * log(lot.number))))
+    return log(max(LEAST_HEAT, lot.low)) - known - first, varies
+
+
+def _not_yet(lots: tuple[tuple[float, float], ...], off: float, never: float) -> float:
+    """The logarithm of how likely no animal of a brood was there yet, by the lot that tells most;
+    all of them never are with the chance ``never``."""
+    least = min(_upper((middle - off) / varies) for middle, varies in lots)
+    return log(max(LEAST_SHARE, never + (1 - never) * least))

@@ -27,6 +27,7 @@ from rounds.forecasts.no_eggs import LaidRecord
 from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
 from rounds.forecasts.stage_ends import (
     CHANGES,
+    INSTAR_VARIES,
     Change,
     ComingChange,
     as_expected,
@@ -491,11 +492,11 @@ class Forecasts:
             and part is not None
             and not by_itself
         ):
-            # those that a look saw before their moult are no nearer to pupation, up to as late as a
-            # moult may be; who is later moulted unseen, and larval life goes on
+            # those that a look saw before their moult are no nearer to pupation, up to as late as
+            # nine in ten moult; who is later moulted unseen, and larval life goes on
             longer_dd = min(
                 self._seen_unmoulted(container, lot, part) - part.constant_dd,
-                part.constant_dd * (math.exp(Z90 * part.above) - 1),
+                part.constant_dd * (math.exp(Z90 * INSTAR_VARIES) - 1),
             )
             rest = (
                 scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late")

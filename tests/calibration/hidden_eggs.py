@@ -31,6 +31,7 @@ LAYS = 0.82  # 39 of 48 and 7 of 8 wild females (sources in forecasts/kept_stems
 TAKES_TO_IT = 0.8  # of females, the plant
 STANDS, BUNCHES = 2, 4  # days that a bunch stands with her, bunches a female
 SHOWN_BY_A_LOOK = 0.9
+BROODS_DIFFER = 0.06  # as in the worlds of tests/season
 ASKED = (1, 4, 8, 12)  # days after it was taken out
 WATCHED = 32  # days a lot is watched at most
 
@@ -122,11 +123,11 @@ class Season:
             build(kind, fields, entry_id=f"{self.entries:09d}", at=at, logged=at, by="SIM"),
         )
 
-    def egg(self, laid: float) -> Egg:
-        """One egg laid then."""
+    def egg(self, laid: float, brood: float) -> Egg:
+        """One egg laid then, of a female whose eggs take so much of the usual time."""
         random = self.random
         hatches = (
-            laid + self.hatch_days * max(0.6, random.gauss(1, 0.08))
+            laid + self.hatch_days * brood * max(0.6, random.gauss(1, 0.08))
             if random.random() < self.viable
             else None
         )
@@ -163,8 +164,9 @@ class Season:
         self.record(k.SetUp, container="E1", purpose="host store")
         self.record(k.Air, temperature_c=ROOM_C)
         females = range(1, 4)
-        rates = {}
+        rates, broods = {}, {}
         for one in females:
+            broods[one] = exp(self.random.gauss(0, BROODS_DIFFER))
             self.record(k.SetUp, container=f"K{one}", purpose="laying")
             self.record(
                 k.FounderIntake, container=f"K{one}", code=f"F{one}", taxon=SPECIES, sex="female"
@@ -186,7 +188,10 @@ class Season:
             for day in range(1, STANDS + 1):
                 for one, lot in standing.items():
                     count = _poisson(self.random, rates[one])
-                    lot.eggs += [self.egg(start + day - self.random.random()) for _ in range(count)]
+                    lot.eggs += [
+                        self.egg(start + day - self.random.random(), broods[one])
+                        for _ in range(count)
+                    ]
                 self.day = start + day
                 self.watch()
                 for one, lot in standing.items():

@@ -332,7 +332,10 @@ def test_larvae_that_came_in_half_grown_or_skipped_a_moult_teach_nothing_of_the_
     for stage in ("larva", "L2"):
         need = ahead(desk).need("Boloria dia", stage)
         assert need is not None
-        assert (need.broods, need.constant_dd) == (0, 200)
+        assert need.broods == 0
+        assert need.constant_dd == pytest.approx(
+            200, rel=0.001
+        )  # those that are there have begun it
 
 
 def test_eggs_put_in_days_after_they_were_laid_are_as_old_as_their_brood_says(

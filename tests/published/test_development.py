@@ -256,6 +256,23 @@ def test_windows_hold_what_was_left_out(at: float) -> None:
         assert 0.85 <= sum(each) / len(each) <= 0.95, (basis, sum(each) / len(each))
 
 
+@pytest.mark.parametrize("stage", [*WHOLE, "L1"])
+def test_what_is_nearer_is_never_told_less_sure(stage: str) -> None:
+    """A species' own study as a relative, a relative no wider than any species; with one of them left out too."""
+    for out in ("", *lines_of(stage)):
+        near, far = near_error(stage, out), any_error(stage, out)
+        assert near[0] <= far[0], out
+        assert near[1] <= far[1], out
+    sides = {
+        found.whose: (found.shorter, found.longer)
+        for name in ("Helicoverpa armigera", "Helicoverpa nova", "Nova incognita")
+        if (found := constants_for(name, stage)) is not None
+    }
+    assert {sides.get("own"), sides.get("genus")} <= {near_error(stage), None}
+    assert sides.get("any") in (any_error(stage), None)
+    assert stage not in WHOLE or len(sides) == 3
+
+
 def test_no_species_is_without_a_date_for_egg_larva_or_pupa() -> None:
     for name in {named(one.species) for one in published()} | {"", "zerynthia nova"}:
         assert all(constants_for(name, stage) is not None for stage in ("egg", "larva", "pupa"))

@@ -129,3 +129,22 @@ def test_first_and_last_have_limits(story: Story, number: str) -> None:
     if number == "1":
         assert (first["low"], first["high"]) == pytest.approx((half["low"], half["high"]))
         assert (last["low"], last["high"]) == pytest.approx((half["low"], half["high"]))
+
+
+@pytest.mark.parametrize("line", ["R2 cleaned", "R2 no change"])
+def test_nor_where_they_are_looked_at_each_day_and_no_moult_is_logged(
+    story: Story, line: str
+) -> None:
+    begun = datetime(2027, 3, 25)
+    tell(story, LARVAE_OF_WHICH_NO_MOULT_IS_LOGGED, "room 17/25", begun, datetime(2027, 4, 2))
+    told = coming(story, "R2", "pupation")
+    halves = []
+    for day in range(3, 31):
+        story.at(f"2027-04-{day:02} 12:00").type("room 17/25", line)
+        halves.append(coming(story, "R2", "pupation").half)
+    assert told.half is not None
+    # as late as the first moult may be, and as larvae that are not there yet may take
+    # later by no more than a late first moult, and larvae that are late, may take; in the end overdue
+    assert max(half for half in halves if half) - told.half < timedelta(days=7)
+    assert halves[-1] is not None
+    assert halves[-1] - told.half < timedelta(days=4)
