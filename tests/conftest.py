@@ -46,8 +46,12 @@ def _own_memory(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
 
 
 def pytest_collection_finish() -> None:
-    """All that was collected stays to the end: it need not be looked through for garbage again and again."""
+    """All that was collected stays to the end: it need not be looked through for garbage again and again.
+
+    What the screens of a test leave is a good deal, so it is looked for less often than usual.
+    """
     gc.freeze()
+    gc.set_threshold(20_000, 20, 10)
 
 
 def pytest_asyncio_loop_factories() -> dict[str, Callable[[], AbstractEventLoop]]:
