@@ -14,7 +14,7 @@ from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
 
-MORE = late.pattern(r"\bmore\b", re.IGNORECASE)
+MORE = late.pattern(r"\b(?:more|another|further|extra)\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:

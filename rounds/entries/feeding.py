@@ -105,7 +105,7 @@ class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
     finds = True
     slots = Slots(
         numbers=("number",),
-        idle=each("adults drank drink drunk female females"),
+        idle=each("adults drank drink drunk female females more"),
         synonyms=say(
             "not drunk, did not drink, didn't drink, has not drunk, not drinking, won't drink, "
             "would not drink, wouldnt drink, didnt drink, no drink, "

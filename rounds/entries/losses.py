@@ -188,6 +188,7 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
             "malformed": "crippled",
         },
         verbs=("found dead",),
+        idle=each("more"),
         synonyms=(
             say("collapsed, collapse", cause="collapsed")
             | say("drowned", cause="drowned")
@@ -245,7 +246,7 @@ class Escaped(ContainerEntry, frozen=True, kw_only=True, tag="escaped"):
     takes = True
     walks = True
     changes_company = True
-    slots = Slots(numbers=("number",))
+    slots = Slots(numbers=("number",), idle=each("more"))
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -284,7 +285,7 @@ class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
 
     takes = True
     changes_company = True
-    slots = Slots(numbers=("number",))
+    slots = Slots(numbers=("number",), idle=each("more"))
 
     @classmethod
     def question(
@@ -324,6 +325,7 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
         numbers=("number",),
         words=("place",),
         after={"at": "place", "in": "place", "near": "place", "on": "place", "by": "place"},
+        idle=each("more"),
         synonyms=say("freed, let go, set free, let out, release"),
     )
 
@@ -356,6 +358,7 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
         words=("voucher",),
         is_name=True,
         after={"in": "depository", "at": "depository"},
+        idle=each("more"),
         synonyms=say("pinned, kept as specimen"),
     )
 

@@ -56,3 +56,56 @@ def test_more_larvae_beside_a_female_and_those_seen_before(story: Story) -> None
         7,
         5,
     )
+
+
+FEMALE = ("K6 set up laying", "K6 1 female Pieris napi on garlic mustard")
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("K6 one more egg", "K6 searched, 1 found"),
+        ("K6 another egg", "K6 searched, 1 found"),
+        ("K6 a further egg", "K6 searched, 1 found"),
+        ("K6 one more dead", "K6 died 1 adult"),
+        ("K6 another female died", "K6 died 1 adult, female"),
+        ("K6 one more missing", "K6 missing 1 adult"),
+        ("K6 another escaped", "K6 escaped 1 adult"),
+        ("K6 one more drank", "K6 drank"),
+        ("K6 another one refused", "K6 refused 1"),
+        ("R4 another L5", "R4 counted 5 larvae L5 (1 MORE THAN ON RECORD)"),
+        ("R4 one more dead", "R4 died 1 larva"),
+        ("R4 one more pupa", "R4 pupated 1 (1 of 4)"),
+        ("E4 another hatched", "E4 hatched 1"),
+        ("P2 one more pupa", "P2 counted 5 pupae (1 MORE THAN ON RECORD)"),
+        ("P2 another adult", "P2 emerged 1 (1 of 4)"),
+    ],
+)
+def test_one_more_is_of_those_that_are_there(story: Story, line: str, told: str) -> None:
+    story.at("2027-06-11 17:50").shell("begin", "--list", "-", typed=LIST)
+    story.reopen()
+    story.type(*FEMALE)
+    assert told in story.later(hours=2).type(line)[0]
+    assert list(story.desk.bench.founders) == ["PIE-27-01"], "nobody came in"
+
+
+@pytest.mark.parametrize("line", ["K6 another", "K6 one more female", "K6 another one", "K6 same"])
+def test_another_female_comes_in(story: Story, line: str) -> None:
+    story.type(*FEMALE, line)
+    assert story.desk.bench.at("K6").females == 2
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("R4 same again", "the same of what? No wild-caught animal is in R4"),
+        ("R4 another female", "the same of what? No wild-caught animal is in R4"),
+        ("K6 another stem", "'stem' is no code of an animal that comes in"),
+        ("K6 same again drank", "'drank' is no code of an animal that comes in"),
+    ],
+)
+def test_what_is_no_other_female_is_asked(story: Story, line: str, told: str) -> None:
+    story.at("2027-06-11 17:50").shell("begin", "--list", "-", typed=LIST)
+    story.reopen()
+    story.type(*FEMALE)
+    assert told in story.refused(line)

@@ -55,7 +55,7 @@ from rounds.entries.phrase.places import (
 )
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
 from rounds.entries.phrase.record_words import as_named
-from rounds.entries.phrase.same_again import one_more, same_again
+from rounds.entries.phrase.same_again import more_of_those_there, one_more, same_again
 from rounds.entries.phrase.short_forms import say_in_full
 from rounds.entries.phrase.so_many_left import so_many_left
 from rounds.entries.phrase.some_refused import some_refused
@@ -106,6 +106,7 @@ def read_phrase(
     try:
         as_shown(reader)
         spell_out(reader)
+        more_of_those_there(reader)
         one_more(reader)
         unsure_eggs(reader)
         say_in_full(

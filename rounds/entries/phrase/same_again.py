@@ -1,20 +1,25 @@
-"""``same again``: the next animal of a catch comes in as the one before it, under the next code."""
+"""``same again``: the next animal of a catch comes in as the one before it, under the next code;
+``one more egg`` and ``another dead`` are of those that are there."""
 
 from __future__ import annotations
 
 import msgspec
 
 from rounds.bench.codes import code_after
+from rounds.bench.plurals import PLURALS
 from rounds.entries.names import CONDITIONS, species_named
+from rounds.entries.phrase.number_first import ANIMALS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.verbs import INSTAR, LAYS_IN, head_at
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import SAME_AGAIN, listed
 
 _MORE = frozenset({"new", "more", "further", "another", "extra"})
 _ONE = frozenset({"1", "one", "a", "an"})
+_SEXES = frozenset({"female", "male"})
 _OF_THE_CATCH = listed(
     "taxon place latitude longitude uncertainty_m country province caught collector stage "
     "sex permit found_on"
@@ -26,11 +31,13 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     there: where and when it was caught, what it is, under which permit.
 
     Raises:
-        Trouble: none came in yet.
+        PhraseProblem: none came in yet, none is in a container that holds others, or what follows
+            is no code.
     """
     text = str(reader.fields.get("taxon", "")).casefold()
     if described.name != "founder" or text not in (SAME_AGAIN, "same"):
         return
+    _refuse_what_does_not_come_in(reader)
     species = species_named(reader.bench, str(reader.fields.get("code", "")))
     if species:
         del reader.fields["code"]
@@ -51,6 +58,47 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     reader.fields.setdefault("code", code_after(before.code, used))
 
 
+def _refuse_what_does_not_come_in(reader: Reader) -> None:
+    """Refuse a word that is no code as one, and the next of a catch where none of any is."""
+    here = str(reader.fields.get("container", "K3"))
+    code = str(reader.fields.get("code", ""))
+    container = reader.bench.at(here)
+    if code and code.isalpha() and not species_named(reader.bench, code):
+        raise PhraseProblem(
+            f"'{code}' is no code of an animal that comes in; another female: {here} another"
+            f" female; or as a note: {here} note {code}"
+        )
+    if container is None or not container.lots or container.purpose in LAYS_IN:
+        return
+    stage = container.lots[0].stage
+    if not any(code in reader.bench.founders for lot in container.lots for code in lot.codes):
+        raise PhraseProblem(
+            f"the same of what? No wild-caught animal is in {here}. As: {here} counted"
+            f" {container.count(stage) + 1} {PLURALS[stage]}; as a note: {here} note same again"
+        )
+
+
+def more_of_those_there(reader: Reader) -> None:
+    """Read ``K2 one more egg`` and ``K2 another dead`` as ``1 more egg`` and ``1 more dead``: none
+    comes in where a stage is named, or what happened."""
+    words = reader.words
+    place = next((n for n, word in enumerate(words) if not reader.code_of(word)), len(words))
+    said = [word.lower for word in words[place : place + 2]]
+    length = 1 if said[:1] == ["another"] else 2 if said[:1] and said[0] in _ONE else 0
+    if not length or (length == 2 and said[-1] not in _MORE):
+        return
+    behind = place + length
+    if behind < len(words) and words[behind].lower == "one":  # 'another one'
+        del words[behind]
+    what = behind + (behind < len(words) and words[behind].lower in _SEXES)
+    if any(word.quoted for word in words[: what + 1]) or what == len(words):
+        return
+    is_stage = (what == behind and words[what].lower in ANIMALS) or INSTAR.match(words[what].lower)
+    if is_stage or head_at(reader, what):
+        at = words[place].at
+        words[place:behind] = [Word("1", at), Word("more", at)]
+
+
 def one_more(reader: Reader) -> None:
     """Read ``K2 new female``, ``K2 1 more worn female`` as ``K2 another female``, how she is aside.
 
@@ -62,7 +110,7 @@ def one_more(reader: Reader) -> None:
     into = len(words) > 2 and words[-2].lower in ("in", "into") and reader.code_of(words[-1])
     if into and first in _MORE | _ONE:  # 'new female in K2'
         words[:] = [words[-1], *words[:-2]]
-    sexes = [place for place, word in enumerate(words) if word.lower in ("female", "male")]
+    sexes = [place for place, word in enumerate(words) if word.lower in _SEXES]
     if not sexes:
         return
     place = sexes[0]
