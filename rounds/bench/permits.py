@@ -8,6 +8,7 @@ it to say.
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -89,16 +90,15 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
 
 
 def without_permit(bench: Bench, permit: Permit) -> list[FounderIntake]:
-    """The females, as ``uses`` counts them, that came in of a permit's species while it held and
-    under no permit at all: in no number of it."""
+    """The wild-caught of any stage and sex that came in of a permit's species while it held and
+    under no permit at all: in no number of it. Of stock that was caught each catch, under the code
+    of its brood."""
     taxa = list(bench.taxa.values())
     species = full_name(permit.taxon, taxa)
     return [
         intake
-        for intake in bench.founders.values()
+        for intake in (*bench.founders.values(), *chain(*bench.catches.values()))
         if not intake.permit
-        and intake.stage == "adult"
-        and intake.sex != "male"
         and permit.taxon
         and any(full_name(name, taxa) == species for name in members(intake.taxon))
         and not has_ended(permit, intake.at)
@@ -107,11 +107,16 @@ def without_permit(bench: Bench, permit: Permit) -> list[FounderIntake]:
 
 def without_permit_words(bench: Bench, permit: Permit) -> str:
     """Who was not counted and what counts them; empty where there is none."""
-    codes = [intake.code for intake in without_permit(bench, permit)]
+    codes = list(dict.fromkeys(intake.code for intake in without_permit(bench, permit)))
     if not codes:
         return ""
-    them = "counts her" if len(codes) == 1 else "counts the first"
-    mend = f"{codes[0]} permit={permit.number} {them}"
+    first = next((code for code in codes if code in bench.founders), "")
+    them = "counts it" if len(codes) == 1 else f"counts {first}"
+    mend = (
+        f"{first} permit={permit.number} {them}"
+        if first
+        else f"cross out the line that brought {codes[0]}, say it anew with permit={permit.number}"
+    )
     return f"not counted: {', '.join(codes)}, no permit given; {mend}"
 
 

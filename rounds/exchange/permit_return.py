@@ -9,12 +9,13 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from functools import partial
+from itertools import chain
 
 from rounds.bench.codes import members
 from rounds.bench.permits import expires_on, without_permit_words
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
-from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released
+from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released, Stocked
 from rounds.entries.slots import listed
 from rounds.exchange.atomic_file import chosen
 from rounds.exchange.document import (
@@ -68,13 +69,18 @@ def permit_return(source: Source, typed: str) -> Document:
     """
     bench = source.bench
     permit = bench.permits[chosen(typed, list(bench.permits), "permit has the number")]
-    taken = [one for one in bench.founders.values() if one.permit == permit.number]
+    caught = (*bench.founders.values(), *chain(*bench.catches.values()))
+    taken = [one for one in caught if one.permit == permit.number]
     codes = {one.code for one in taken}
-    broods = [code for code in bench.broods if codes & {one.code for one in line_of(bench, code)}]
+    broods = [
+        code
+        for code in bench.broods
+        if code not in codes and codes & {one.code for one in line_of(bench, code)}
+    ]
     return Document(
         f"Return for permit {permit.number}",
         (
-            Section("The permit", tuple(_permit(source, permit))),
+            Section("The permit", tuple(_permit(source, permit, taken))),
             Section("Taken from the wild", _taken(source, permit, taken)),
             *_became(source, taken),
             Section("Reared from them", _reared(source, permit, broods)),
@@ -86,12 +92,19 @@ def permit_return(source: Source, typed: str) -> Document:
     )
 
 
-def _permit(source: Source, permit: Permit) -> Iterator[Part]:
+def _permit(source: Source, permit: Permit, taken: list[FounderIntake]) -> Iterator[Part]:
     last = expires_on(permit)
     yield f"Holder: {permit.holder or NOT_SAID}. Issued by: {permit.body or NOT_SAID}."
     until = day_in_words(last) if last else NOT_SAID
-    yield f"Species: {permit.taxon or NOT_SAID}. Last day: {until}."
+    species = permit.taxon or _species_of(source, taken) or NOT_SAID
+    yield f"Species: {species}. Last day: {until}."
     yield sentence(permit_words(source.bench, permit, source.moment.now))
+
+
+def _species_of(source: Source, taken: list[FounderIntake]) -> str:
+    """Of a permit that names none, those that came in under it."""
+    names = ", ".join(dict.fromkeys(source.name_of(one.code) for one in taken))
+    return f"none named in the permit; taken were {names}" if names else ""
 
 
 def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[Part, ...]:
@@ -100,19 +113,21 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
     if not taken:
         return ("None came in under it.", *not_counted)
     rows, withheld = [], []
+    stock = {one.id: one.number for one in source.counting if isinstance(one, Stocked)}
     for one in taken:
+        what = of_stage(stock[one.id], one.stage) if one.id in stock else one.stage
         place = source.guard.of_founder(one)
         rows.append(
             (
                 one.code,
                 source.name_of(one.code),
-                ", ".join(word for word in (one.sex, one.stage) if word),
+                ", ".join(word for word in (one.sex, what) if word),
                 _day(source, one.caught) if one.caught else NOT_SAID,
                 _day(source, one.at),
                 _where(place),
                 coordinates(place) or NOT_SAID,
                 source.full_name(one.collector) or NOT_SAID,
-                _fate(source, one.code),
+                "below" if one.id in stock else _fate(source, one.code),
                 *([_held(source, permit.hold_hours, one)] if permit.hold_hours else []),
             )
         )
@@ -158,7 +173,7 @@ def _became(source: Source, taken: list[FounderIntake]) -> Iterator[Section]:
         species.setdefault(source.name_of(one.code), []).append(one.code)
     rows = []
     for name, codes in species.items():
-        became = balance(source.tallies.course, codes)
+        became = balance(source.tallies.course, list(dict.fromkeys(codes)))
         rows.append((name, str(became.in_all), *_fates(became)))
     if rows:
         table = DocumentTable(("species", "taken", *FATE_HEADS), tuple(rows))

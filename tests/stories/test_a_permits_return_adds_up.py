@@ -114,7 +114,7 @@ def test_taken_is_always_the_sum_of_what_became_of_them(typed: list[str]) -> Non
             assert int(row["eggs and animals"]) == sum(numbers(row).values()), typed
 
 
-def test_a_female_of_its_species_without_a_permit_is_told(story: Story) -> None:
+def test_all_of_its_species_without_a_permit_are_told(story: Story) -> None:
     tell(
         story,
         """
@@ -125,6 +125,9 @@ def test_a_female_of_its_species_without_a_permit_is_told(story: Story) -> None:
         K2 founder W2, celans female
         K2 founder W3, 'Pieris orata' female
         K2 founder W4, celans male
+        K3 set up rearing
+        K3 founder W5, celans larva
+        K3 5 larvae celans at Home
         """,
     )
 
@@ -134,12 +137,17 @@ def test_a_female_of_its_species_without_a_permit_is_told(story: Story) -> None:
         assert story.shell("export", "permit", "P-7", str(file), "--replace").status == 0
         return file.read_text(), story.shell("check").out
 
-    words = "ot counted: W2, no permit given; W2 permit=P-7 counts her"
+    words = "ot counted: W2, W4, W5, MEL-27-01, no permit given; W2 permit=P-7 counts W2"
     for page in told():
         assert words in page
-    story.type("W2 permit=P-7")
+    story.type("W2 permit=P-7", "W4 permit=P-7", "W5 permit=P-7")
+    words = "ot counted: MEL-27-01, no permit given; cross out the line that brought MEL-27-01"
     for page in told():
-        assert "ot counted" not in page
+        assert words in page
+    story.type("K3 4 larvae celans at Home permit=P-7")
+    returned = told()[0]
+    assert "| MEL-27-02 | Melitaea celans | 4 larvae |" in returned
+    assert "| Melitaea celans | 8 |" in returned, "and four founders"
 
 
 def test_a_note_makes_no_second_permit(story: Story) -> None:

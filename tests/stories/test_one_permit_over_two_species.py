@@ -23,3 +23,4 @@ def test_it_is_said_without_a_species(story: Story, tmp_path: Path) -> None:
     assert "2 of 5 females" in returned
     assert "| Boloria dia | 1 |" in returned
     assert "| Boloria selene | 1 |" in returned
+    assert "none named in the permit; taken were Boloria dia, Boloria selene." in returned
