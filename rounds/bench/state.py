@@ -274,13 +274,14 @@ class KeptLot(Remembered):
 
 
 class Unsure(Struct, frozen=True):
-    """Something seen that may be eggs: how many, when, on which plant and kept lots; it waits for a
-    lens or a photo."""
+    """Something seen that may be eggs: how many, when, on which plant and kept lots, with what aid;
+    it waits for a lens or a photo."""
 
     number: int
     at: datetime
     lots: tuple[str, ...] = ()
     plant: str = ""
+    aid: str = ""
 
     def fits(self, plant: str, lots: tuple[str, ...]) -> bool:
         """Whether it may be what was seen on that plant and those lots, as far as they are said."""

@@ -193,10 +193,14 @@ def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[d
     mothers = brood.mothers if brood else ()
     lots = lots_searched(bench, container, entry)
     lots = [one for one in lots if set(mothers) & set(one.mothers)] or lots
-    if lots:
-        return min(_laid_since(bench, one) for one in lots), max(one.taken_out for one in lots)
     fields = asdict(entry)
     seen = first_seen(container, fields)
+    if lots:
+        since, until = (
+            min(_laid_since(bench, one) for one in lots),
+            max(one.taken_out for one in lots),
+        )
+        return since, min(seen, until) if seen and entry.confirmed and since <= seen else until
     at = seen or entry.at
     possible_mothers = layers(bench, container, fields, at)
     if mothers:

@@ -165,7 +165,7 @@ def _settled(eggs: int, unsure: Unsure) -> Callable[[AnswerContext], list[Saying
     return lambda context: [
         (
             k.Searched,
-            context.here | {"found": eggs, "confirmed": True, "aid": aid_of(context.bench)} | where,
+            context.here | {"found": eggs, "confirmed": True} | where,
         )
     ]
 
@@ -185,9 +185,12 @@ def ask(
         )
         more += [
             Answer(
-                "y", f"the {unsure.number} unsure{on} are eggs", _settled(unsure.number, unsure)
+                "y",
+                f"the {unsure.number} unsure{on} are eggs",
+                _settled(unsure.number, unsure),
+                stays=True,
             ),
-            Answer("r", "they are none", _settled(0, unsure)),
+            Answer("r", "they are none", _settled(0, unsure), stays=True),
         ]
     on_plant = f" on {due.subject}" if due.subject else ""
     text = f"How many eggs found{on_plant}, by {aid_of(bench)}?"

@@ -1,7 +1,7 @@
 """Searching: for eggs, for frass under kept stems, and looking at what is there."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal
 
@@ -142,11 +142,8 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         container = bench.at(str(said.get("container", "")))
         if container is None:
             return [(cls, said)]
-        if said.get("confirmed") and said.get("found") is None:
-            plant, lots = str(said.get("plant", "")), tuple(said.get("lots") or ())
-            said["found"] = sum(
-                unsure.number for unsure in container.unsure if unsure.fits(plant, lots)
-            )
+        if said.get("confirmed"):
+            said = _of_its_sighting(container, said)
         if not said.get("confirmed"):
             container = _where_the_stems_are(bench, container, said, at)
         if not said.get("found"):
@@ -194,9 +191,9 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
 
     def counts_here(self, bench: Bench) -> bool:
         """A search of kept stems alone is none of the plants that stand there; but one that came
-        just now bears nothing yet."""
+        just now bears nothing yet. To confirm what was seen is no search."""
         container = bench.containers.get(self.container)
-        return (
+        return not self.confirmed and (
             container is None
             or not self.lots
             or not container.hosts
@@ -218,19 +215,27 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             # of several it is not known which of them bore the eggs
             if self.found and len(lots) == 1:
                 learn_missed(bench, held, self.found)
+            if self.confirmed:
+                held.searches[:] = _settled(held.searches, self)
+                continue
             held.searches.append(search_made)
             _answers_where_they_stood(bench, container, held, self)
         for host in hosts:
-            host.searches = [*host.searches, search_made][-MAX_HOST_SEARCHES:]
-        was_searched(container, self)
-        if not self.lots:
+            host.searches = (
+                _settled(host.searches, self)
+                if self.confirmed
+                else [*host.searches, search_made][-MAX_HOST_SEARCHES:]
+            )
+        if not self.confirmed:
+            was_searched(container, self)
+        if not (self.lots or self.confirmed):
             container.searched = (*container.searched, self.at)[-MAX_HOST_SEARCHES:]
         seen = _seen_unsure(container, self)
         if not self.found:
             return []
         _eggs_on(bench, container, self, lots)
         _lay(bench, container, self, lots)
-        container.eggs_found = self.at
+        container.eggs_found = (seen if self.confirmed else None) or self.at
         container.finds = (*container.finds, (self.at, self.found))[-MAX_FINDS:]
         if not self.brood:
             note_inconsistency(
@@ -660,8 +665,30 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
     container.unsure = [one for one in container.unsure if one not in before and one not in again]
     if entry.unsure:
         first = min((one.at for one in again), default=entry.at)
-        container.unsure.append(Unsure(entry.unsure, first, entry.lots, entry.plant))
+        container.unsure.append(Unsure(entry.unsure, first, entry.lots, entry.plant, entry.aid))
     return min(one.at for one in before) if before and entry.found else None
+
+
+def _of_its_sighting(container: Container, said: dict[str, Any]) -> dict[str, Any]:
+    """A confirmation with the number, place and aid of what was seen, as far as they are not said
+    and that was one sighting."""
+    plant, lots = str(said.get("plant", "")), tuple(said.get("lots") or ())
+    seen = [unsure for unsure in container.unsure if unsure.fits(plant, lots)]
+    if said.get("found") is None:
+        said = said | {"found": sum(unsure.number for unsure in seen)}
+    if len({(one.plant, one.lots) for one in seen}) != 1:
+        return said
+    of = {"plant": seen[-1].plant, "lots": seen[-1].lots, "aid": seen[-1].aid}
+    return said | {name: value for name, value in of.items() if value and not said.get(name)}
+
+
+def _settled(searches: Sequence[SearchMade], entry: Searched) -> list[SearchMade]:
+    """The searches of some stems, the last that saw what is settled with what it found."""
+    last = max((n for n, made in enumerate(searches) if made.unsure), default=None)
+    return [
+        replace(made, found=made.found + entry.found) if n == last else made
+        for n, made in enumerate(searches)
+    ]
 
 
 def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str:
@@ -669,7 +696,8 @@ def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str
     be of several, or they were beside the plants."""
     if is_off_the_plant(entry.where) and not entry.plant:
         return ""
-    plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
+    plants = {held.plant for held in lots}
+    plants = plants or {host.plant for host in hosts_searched(container, entry) or container.hosts}
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
 
 

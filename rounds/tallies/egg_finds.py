@@ -13,7 +13,12 @@ from msgspec import Struct
 
 from rounds.bench.codes import members, one_of
 from rounds.bench.folding.female_days import LAYS_IN
-from rounds.bench.folding.kept_stems import hidden_on, hosts_searched, lots_searched
+from rounds.bench.folding.kept_stems import (
+    hidden_on,
+    hosts_searched,
+    lots_searched,
+    sighted,
+)
 from rounds.bench.movements import Stems
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.whose_eggs import brood_taxon, mothers_of_found
@@ -60,6 +65,7 @@ class EggSearch(Struct, frozen=True, tag_field="what", tag="egg search", omit_de
             the plants, of which nothing is said then.
         laid_by: the last time at which a female can have laid them.
         on_kept, kept: what it found on kept stems, and which these were.
+        confirms: it says that what a search saw are eggs, and is none itself.
     """
 
     at: datetime
@@ -72,6 +78,12 @@ class EggSearch(Struct, frozen=True, tag_field="what", tag="egg search", omit_de
     on_kept: tuple[OnKept, ...] = ()
     kept: tuple[KeptStemsSearched, ...] = ()
     hidden: bool = False
+    confirms: bool = False
+
+    @property
+    def is_search(self) -> bool:
+        """Whether stems were looked at for eggs with it."""
+        return not (self.hidden or self.confirms)
 
     @property
     def of_kept(self) -> bool:
@@ -88,7 +100,10 @@ def egg_search(bench: Bench, entry: k.Searched | k.Stocked) -> Iterator[EggSearc
     container = bench.at(entry.container)
     if container is None:
         return
-    if isinstance(entry, k.Searched) and not entry.lots and container.purpose in LAYS_IN:
+    of_kept = isinstance(entry, k.Searched) and (
+        entry.lots or (entry.confirmed and lots_searched(bench, container, entry))
+    )
+    if isinstance(entry, k.Searched) and not of_kept and container.purpose in LAYS_IN:
         yield _of_standing(bench, container, entry)
         return
     lots = sprigs_of(bench, container, entry)
@@ -101,6 +116,7 @@ def egg_search(bench: Bench, entry: k.Searched | k.Stocked) -> Iterator[EggSearc
                 KeptStemsSearched(lot.source, lot.plant, lot.offered, lot.taken_out) for lot in lots
             ),
             hidden=isinstance(entry, k.Stocked),
+            confirms=isinstance(entry, k.Searched) and entry.confirmed,
         )
 
 
@@ -132,7 +148,8 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
             Stems(host.plant, host.put_in)
             for host in (() if is_beside else hosts_searched(container, entry))
         ),
-        container.females_left or entry.at,
+        container.females_left or sighted(container, entry) or entry.at,
+        confirms=entry.confirmed,
     )
 
 

@@ -321,7 +321,9 @@ class FemaleDays:
                 self._on(taxon, plant, in_doubt=in_doubt), egg_search.container, set(codes)
             )
             part.eggs += eggs
-            part.searches += not any(other is part for _, other, _ in looked_at)
+            part.searches += egg_search.is_search and not any(
+                other is part for _, other, _ in looked_at
+            )
             for whose, other, spans in looked_at:
                 if whose in (of or (taxon, *members(taxon))):
                     other.unsaid += eggs if plant == NOT_SAID else 0
@@ -330,7 +332,11 @@ class FemaleDays:
                         other.doubt(spans)
 
     def _searched_kept(self, egg_search: EggSearch) -> None:
-        looked_at = [found for stems in egg_search.kept for found in self._count_kept(stems)]
+        looked_at = [
+            found
+            for stems in egg_search.kept
+            for found in self._count_kept(stems, counts=not egg_search.confirms)
+        ]
         for kept_eggs in egg_search.on_kept:
             theirs = [
                 (taxon, part, spans)
@@ -348,14 +354,14 @@ class FemaleDays:
                 on_host, kept_eggs.source or egg_search.container, set(kept_eggs.mothers)
             )
             part.eggs += kept_eggs.eggs
-            part.searches += not egg_search.hidden
+            part.searches += egg_search.is_search
             # on one of several plants, nobody knows which: none of them bore nothing
             if not kept_eggs.plant:
                 for other in {
                     id(other): other for _, other, _ in theirs if other is not part
                 }.values():
                     other.unsaid += kept_eggs.eggs
-                    other.searches += not egg_search.hidden
+                    other.searches += egg_search.is_search
             for _, other, spans in theirs if kept_eggs.eggs else ():
                 other.either += kept_eggs.eggs if in_doubt else 0
                 if in_doubt or (not kept_eggs.plant and other is not part):
@@ -370,19 +376,24 @@ class FemaleDays:
             put_in = [stems.put_in for stems in egg_search.searched if stems.plant == plant]
             is_meant = bool(put_in) if egg_search.searched else egg_search.plant in ("", plant)
             counted = [span for span in part.waiting if not put_in or min(put_in) <= span.begun]
-            if is_meant and counted:
+            if is_meant and egg_search.confirms:  # its sighting counted the time
+                looked_at.append((on_host.taxon, part, part.counted))
+            elif is_meant and counted:
                 part.count(counted)
                 part.searches += 1
                 looked_at.append((on_host.taxon, part, counted))
         return looked_at
 
-    def _count_kept(self, stems: KeptStemsSearched) -> list[tuple[str, HostShare, list[StemSpan]]]:
+    def _count_kept(
+        self, stems: KeptStemsSearched, *, counts: bool
+    ) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of stems that were searched, or showed their eggs, after they were taken
-        out; the parts and times."""
+        out, unless a search counted it before; the parts and times."""
         looked_at = []
         for _, on_host, part in self._parts.get(stems.source, ()):
             if on_host.plant == stems.plant:
-                part.count([span for span in part.waiting if _stood_with(span, stems)])
+                if counts:
+                    part.count([span for span in part.waiting if _stood_with(span, stems)])
                 spans = (*part.counted, *part.doubted)
                 meant = [span for span in spans if _stood_with(span, stems)]
                 looked_at.append((on_host.taxon, part, meant))

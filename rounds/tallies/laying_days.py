@@ -61,14 +61,14 @@ class LayingDays:
             self._changed(one)
         elif one.laid_by is not None:
             for taxon, eggs, _ in one.found:
-                self._found(taxon, one.laid_by, eggs, searches=1)
+                self._found(taxon, one.laid_by, eggs, searches=int(one.is_search))
         else:
             for kept_eggs in one.on_kept:
                 self._found(
                     kept_eggs.taxon,
                     kept_eggs.taken_out,
                     kept_eggs.eggs,
-                    searches=0 if one.hidden else 1,
+                    searches=int(one.is_search),
                 )
 
     def days(self, bench: Bench, now: datetime) -> dict[str, list[Day]]:

@@ -37,7 +37,9 @@ def egg_days(searches: Iterable[Searched], moment: Moment, room: int) -> tuple[E
     for searched in searches:
         day = searched.at.astimezone(moment.zone).date()
         known = found.get(day, EggDay(day))
-        found[day] = EggDay(day, known.searches + 1, known.eggs + searched.found)
+        found[day] = EggDay(
+            day, known.searches + (not searched.confirmed), known.eggs + searched.found
+        )
     shown = max(1, min(MAX_DAYS, (room - LABEL) // DAY_CELLS))
     days = [moment.today - timedelta(days=back) for back in range(shown - 1, -1, -1)]
     return tuple(found.get(day, EggDay(day)) for day in days) if found.keys() & set(days) else ()

@@ -43,22 +43,42 @@ def as_kept(
 
 def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[KeptLot]:
     """The kept lots that a search was of: those named, else all of that plant; none where it was of
-    what stands there."""
+    what stands there. What a confirmation is of stood there when it was seen."""
     if entry.lots:
         return [held for _, held in named(bench, container, entry.lots)]
     if hosts_searched(container, entry):
         return []
-    return [held for held in container.held if not entry.plant or held.plant == entry.plant]
+    seen = sighted(container, entry)
+    return [
+        held
+        for held in container.held
+        if (not entry.plant or held.plant == entry.plant)
+        and (seen is None or held.offered <= seen <= held.taken_out)
+    ]
 
 
 def hosts_searched(container: Container, entry: Searched) -> list[Host]:
     """The plants standing there that a search was of: the one named, else all; none where it was of
     kept stems."""
+    seen = sighted(container, entry)
     return (
         []
         if entry.lots
-        else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
+        else [
+            host
+            for host in container.hosts
+            if (not entry.plant or host.plant == entry.plant)
+            and (seen is None or host.put_in <= seen)
+        ]
     )
+
+
+def sighted(container: Container, entry: Searched) -> datetime | None:
+    """When that was first seen which a confirmation is of; None for a search."""
+    if not entry.confirmed:
+        return None
+    of = [one.at for one in container.unsure if one.fits(entry.plant, entry.lots)]
+    return min(of, default=None)
 
 
 def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLot]:
