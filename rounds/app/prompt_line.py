@@ -510,7 +510,7 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
         when = draft.at or at or desk.now()
         seen = seen_on_stems(then, here, number, desk.foresight, when, lots)
         return [*seen, *result[1:]]
-    return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in result]
+    return [(kind, _as_at_a_stop(desk, then, kind, fields)) for kind, fields in result]
 
 
 def _found_of_others(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refusal:
@@ -542,8 +542,15 @@ def _note_of(code: str, text: str) -> dict[str, Any]:
     return {"container": code, "text": text}
 
 
-def _with_moat_state(desk: Desk, kind: type[Entry], fields: dict[str, Any]) -> dict[str, Any]:
-    """A moat called full is low where its depth says so."""
+def _as_at_a_stop(
+    desk: Desk, bench: Bench, kind: type[Entry], fields: dict[str, Any]
+) -> dict[str, Any]:
+    """What a stop adds too: a moat called full is low where its depth says so, and eggs are
+    searched for with the usual aid where none is named."""
+    if kind is k.Searched and not fields.get("confirmed"):
+        from rounds.checks.eggs import aid_of
+
+        return {"aid": aid_of(bench)} | fields
     if kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") == "full":
         from rounds.forecasts.moats import state_at
 

@@ -68,6 +68,8 @@ _AIDS = {
         "lens": "lens",
         "loupe": "lens",
         "magnifier": "lens",
+        "eye": "naked eye",
+        "eyes": "naked eye",
     }.items()
     for before in ("", "by", "on", "in", "from", "with", "under")
     for article in ("", "a", "the")

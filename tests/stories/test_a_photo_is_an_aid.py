@@ -49,3 +49,13 @@ def test_under_the_lens_is_no_place(story: Story) -> None:
     story.type("K2 searched 3 under the lens")
     said = [one for one in story.on_disk() if one["what"] == "searched"][-1]
     assert (said["aid"], said.get("where", "")) == ("lens", "")
+
+
+def test_the_usual_aid_is_one_at_the_stop_and_at_the_prompt(story: Story) -> None:
+    tell(story, LAYING)
+    assert "none found, naked eye" in story.type("K2 searched 0")[0]
+    story.later(hours=1).type("setting search aid lens")
+    assert "none found, lens" in story.later(hours=1).type("K2 searched 0")[0]
+    assert "3 found, lens" in story.type("K2 3 eggs")[-1]
+    assert "none found, naked eye" in story.later(hours=1).type("K2 searched 0 by eye")[0]
+    assert "none found, macro photo" in story.later(hours=1).type("K2 searched 0 photo")[0]
