@@ -97,14 +97,54 @@ TELLS = {
 
 
 @pytest.mark.parametrize("table", TELLS.values(), ids=TELLS)
-def test_where_a_line_tells_of_one_the_others_are_not_known(
+def test_where_a_line_tells_of_one_the_others_are_not_known_but_eggs(
+    story: Story, tmp_path: Path, table: str
+) -> None:
+    """Of 20 eggs 18 hatched: the 2 are dead, as everywhere, where no line tells an end of eggs."""
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err
+    assert {stage for stage, _ in dead(story)} == {"egg", "larva"}
+    assert sum(dead(story).values()) == 3 + 1
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
+    assert "3 eggs taken as dead, 11 larvae and 3 pupae taken as not known" in line
+    assert "for the table tells of no egg how it ended, but what became of others" in line
+    ways = "--as 'eggs left=not known' (or living) and --as 'larvae and pupae left=dead'"
+    assert ways in line
+
+
+@pytest.mark.parametrize("table", TELLS.values(), ids=TELLS)
+def test_both_usual_answers_are_offered_as_one(story: Story, tmp_path: Path, table: str) -> None:
+    ran = imported(story, tmp_path, "old.csv", table, "--as", "left=eggs dead and others not known")
+    assert ran.status == 0, ran.err
+    assert sum(dead(story).values()) == 3 + 1
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
+    assert "3 eggs taken as dead, 11 larvae and 3 pupae taken as not known; else say" in line
+
+
+TELLS_OF_EGGS = {
+    "events": f"{EVENTS}2022-05-08,A1,A,,eggs died,1\n",
+    "events without a stage": f"{EVENTS}2022-05-08,A1,A,,died,1\n",
+    "broods": BROODS.replace("Hatched,L", "Dead eggs,Hatched,L")
+    .replace("20,2022", "20,1,2022")
+    .replace("10,2022", "10,,2022"),
+    "animals": _animals()
+    .replace("Total,Died", "Total,Died,Stage")
+    .replace("2022-05-01,,,,\n", "2022-05-01,,,8,yes,egg\n", 1),
+    "days": DAYS.replace("Adults\n", "Adults,Deaths\n").replace(
+        "2022-05-09,A", f"2022-05-08,A,{SPECIES},19,,,,1\n2022-05-09,A"
+    ),
+}
+
+
+@pytest.mark.parametrize("table", TELLS_OF_EGGS.values(), ids=TELLS_OF_EGGS)
+def test_where_a_line_tells_of_an_egg_the_other_eggs_are_not_known_either(
     story: Story, tmp_path: Path, table: str
 ) -> None:
     ran = imported(story, tmp_path, "old.csv", table)
     assert ran.status == 0, ran.err
-    assert sum(dead(story).values()) == 1
+    assert [(stage, number) for (stage, _), number in dead(story).items()] == [("egg", 1)]
     (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
-    assert "3 eggs, 11 larvae and 3 pupae taken as not known" in line
+    assert "2 eggs, 12 larvae and 3 pupae taken as not known" in line
     assert "for the table tells what became of others; else say --as 'left=dead'" in line
 
 
@@ -181,3 +221,16 @@ async def test_it_is_asked_on_the_screen_and_answered_anew_there(
         assert ways in screen.words
         await screen.press("f10")
     assert sum(dead(story).values()) == 15
+
+
+async def test_the_screen_offers_both_where_eggs_and_others_differ(
+    story: Story, tmp_path: Path
+) -> None:
+    (tmp_path / "old.csv").write_text(TELLS["broods"], encoding="utf-8")
+    async with story.screens((110, 40)) as screen:
+        await screen.type(f"import {tmp_path / 'old.csv'}")
+        assert "F2 eggs dead and others not known, dead, not known, living" in screen.words
+        await screen.press("f2")
+        assert "3 eggs taken as dead, 11 larvae and 3 pupae taken as not known" in screen.words
+        await screen.press("f10")
+    assert sum(dead(story).values()) == 3 + 1

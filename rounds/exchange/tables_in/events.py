@@ -410,11 +410,31 @@ def moved_to(event: EventRow) -> str:
     return event.row.text("to") or _target_in(event.row.text("what happened"))
 
 
-def tells_of_ends(event: EventRow) -> bool:
-    """Whether a row tells of some how they died or left, or that none did."""
+def ends_told_by(events: Sequence[EventRow]) -> set[str]:
+    """Of which stages rows, the earliest first, tell how some died or left, or that none did: the
+    stage that they say, or egg where nothing older came into that container before; empty text
+    where that leaves it open."""
+    told: set[str] = set()
+    furthest: dict[str, str] = {}
+    for one in events:
+        name, leaves = code_key(name_of(one)), one.action in LEAVING
+        came = "" if leaves else _came_as(one)
+        if leaves or one.dead or any(map(one.row.text, ("deaths", "fate", "cause"))):
+            is_egg = furthest.get(name) == "egg" and came in ("", "egg")
+            told.add((leaves and one.stage) or ("egg" if is_egg else ""))
+        if came:
+            furthest[name] = max(came, furthest.get(name) or came, key=STAGES.index)
+        elif one.action == "moved":
+            furthest[code_key(moved_to(one))] = furthest.get(name, "")
+    return told
+
+
+def _came_as(event: EventRow) -> str:
+    """The furthest stage in which a row tells of animals; empty where it tells none."""
     row = event.row
-    told = any(map(row.text, ("deaths", "fate", "cause")))
-    return told or event.action in LEAVING or bool(event.dead)
+    counted = [one for one, name in zip(STAGES, CENSUS, strict=True) if row.text(name).strip("0")]
+    is_larva = event.action in ("moulted", "comes out")
+    return event.stage or ("larva" if is_larva else next(reversed(counted), ""))
 
 
 def _only_goes(words: str) -> bool:

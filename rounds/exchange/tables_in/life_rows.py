@@ -680,12 +680,17 @@ def broods_told(rows: Sequence[LifeRow]) -> dict[str, BroodTold]:
     return broods
 
 
-def tells_end(row: TableRow, life: Life) -> bool:
-    """Whether a row tells of some how they died or left, or that they lived on before they were
-    adults."""
-    dead = any(map(row.text, ("deaths", *_DEAD_IN.values(), "died", "cause")))
+def ends_told_of(row: TableRow, life: Life) -> set[str]:
+    """Of which stages a row tells how some died or left, or that they lived on before they were
+    adults; empty text for a stage that it does not tell."""
+    ends = {stage for stage, _, _ in life.deaths}
+    ends |= {stage for stage, name in _DEAD_IN.items() if row.text(name)}
+    if life.losses or any(map(row.text, ("deaths", "died", "cause"))):
+        ends.add("")
     lives = bool(row.text("fate")) and life.fate == NO_MORE and life.furthest != "adult"
-    return bool(dead or life.deaths or life.losses or life.fate in LEFT_AS or lives)
+    if life.fate in LEFT_AS or lives:
+        ends.add(life.furthest)
+    return ends
 
 
 def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, int]:

@@ -53,12 +53,12 @@ from rounds.exchange.tables_in.events import (
     MEANINGS,
     EventRow,
     action_of,
+    ends_told_by,
     events_of,
     moved_to,
     name_of,
     nearest_meaning,
     number_in,
-    tells_of_ends,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.kept_answers import Answer, how_alike
@@ -70,10 +70,10 @@ from rounds.exchange.tables_in.life_rows import (
     broods_told,
     days_end_behind,
     dead_in_or_after,
+    ends_told_of,
     life_of,
     marks_for_the_dead_alone,
     tell_life,
-    tells_end,
 )
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
@@ -731,7 +731,7 @@ class _Reading:
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
         )
         events = sorted(events, key=lambda one: one.at)
-        record.left.tells_ends = any(map(tells_of_ends, events))
+        record.left.ends_told = ends_told_by(events)
         teller = EventTeller(record, events, self._names, _species_above(rows, taxa))
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
@@ -907,7 +907,9 @@ class _Reading:
             self._taken(),
         )
         told = broods_told(named)
-        record.left.tells_ends = any(tells_end(one.row, one.life) for one in named)
+        record.left.ends_told = {
+            stage for one in named for stage in ends_told_of(one.row, one.life)
+        }
         record.expect_layings(
             (
                 one.row.text("mother"),
