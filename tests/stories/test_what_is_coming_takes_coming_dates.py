@@ -132,3 +132,20 @@ def test_a_line_that_a_page_shows_is_taken(story: Story, line: str) -> None:
     tell(story.at(f"{day} 07:05"), NEEDED[line])
     story.later(minutes=5)
     story.type(line)
+
+
+def test_a_day_just_past_is_asked_about_and_not_put_off_a_year(story: Story) -> None:
+    tell(story.at("2026-05-29 07:05"), BENCH)
+    for line in (
+        "E3 expected hatch on 27 May",
+        "E3 expected hatch 25 May to 27 May",
+        "E3 expected hatch on 1 Jun until 30 May",
+        "E3 do not disturb until 27 May",
+        "permit P-13 females=3 expires 27 May",
+    ):
+        assert "comes again only in 2027; say which is meant, as" in story.refused(line)
+    story.type("E3 expected hatch on 27 May 2026 until 30 May")
+    newest = story.on_disk()[-1]
+    assert (newest["begins"][:10], newest["until"][:10]) == ("2026-05-27", "2026-05-30")
+    story.type("permit P-13 females=3 expires 27 May 2027", "E3 expected hatch on 1 Feb")
+    assert story.on_disk()[-1]["begins"][:10] == "2027-02-01"

@@ -298,11 +298,19 @@ def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
 
 def _of_year(day: int, month: int, now: datetime, zone: tzinfo, ahead: bool) -> date:
     """A day and a month: the last such day, or the next one where ``ahead``; one that comes soon is
-    a slip rather than nearly a year ago, and is asked about."""
+    a slip rather than nearly a year ago, one that is just past rather than nearly a year off, and
+    is asked about."""
     today = now.astimezone(zone).date()
     found = date(today.year, month, day)
     if ahead:
-        return found if found >= today else found.replace(year=today.year + 1)
+        again = found if found >= today else found.replace(year=today.year + 1)
+        if again != found and today - found <= SOON:
+            name = f"{day} {_MONTHS[month - 1].title()}"
+            raise _UnclearDate(
+                f"comes again only in {again.year}; say which is meant, as {name} {found.year} or"
+                f" {name} {again.year}"
+            )
+        return again
     past = found if found <= today else found.replace(year=today.year - 1)
     coming = found if found > today else found.replace(year=today.year + 1)
     if found != today and coming - today <= SOON:
