@@ -475,7 +475,8 @@ class Cohorts:
         of_any = not before.missing and (
             movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN)
         )
-        if movement.how == MOVED:  # as the bench takes them (``bench.beginnings``)
+        # as the bench takes them (``bench.beginnings``); of adults the oldest die first
+        if movement.how == MOVED or (of_any and before.stage != "adult"):
             out = _even_shares(waiting, movement.number)
         elif of_any:
             out = _shares_of_any(waiting, movement.number)
