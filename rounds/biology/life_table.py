@@ -57,7 +57,7 @@ def stage_table(stages: Sequence[tuple[str, float, float]]) -> StageTable:
             raise ValueError(f"{name}: {died:g} died of {entered:g}; no more can die than entered")
         q = died / entered
         whole = float(entered).is_integer() and float(died).is_integer()
-        k = -math.log(1 - q) if q < 1 else math.inf
+        k = abs(math.log(1 - q)) if q < 1 else math.inf  # of none dead 0, not -0
         limits = exact_share(int(died), int(entered)) if whole else None
         rows.append(StageRow(name, entered, died, q, limits, k, k / math.log(10)))
     through = math.prod(1 - row.q for row in rows)

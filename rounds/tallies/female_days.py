@@ -370,18 +370,26 @@ class FemaleDays:
     def _count_standing(self, egg_search: EggSearch) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of the stems that a search looked at where they stand; the parts and
         times, by species."""
-        looked_at = []
+        looked_at, seen_again = [], {}
         for _, on_host, part in self._parts.get(egg_search.container, ()):
             plant = on_host.plant
             put_in = [stems.put_in for stems in egg_search.searched if stems.plant == plant]
             is_meant = bool(put_in) if egg_search.searched else egg_search.plant in ("", plant)
-            counted = [span for span in part.waiting if not put_in or min(put_in) <= span.begun]
+            counted = _since(put_in, part.waiting)
             if is_meant and egg_search.confirms:  # its sighting counted the time
                 looked_at.append((on_host.taxon, part, part.counted))
             elif is_meant and counted:
                 part.count(counted)
                 part.searches += 1
                 looked_at.append((on_host.taxon, part, counted))
+            elif is_meant and (put_in or plant == NO_PLANT) and _since(put_in, part.counted[-1:]):
+                seen_again[on_host.taxon, plant] = part
+        # another look at time that is counted, where no females stood there since
+        anew = {id(part) for _, part, _ in looked_at}
+        for (taxon, plant), part in seen_again.items():
+            if anew.isdisjoint(id(one) for one in self._found[taxon, plant, False].parts):
+                part.searches += 1
+                looked_at.append((taxon, part, []))
         return looked_at
 
     def _count_kept(
@@ -398,6 +406,11 @@ class FemaleDays:
                 meant = [span for span in spans if _stood_with(span, stems)]
                 looked_at.append((on_host.taxon, part, meant))
         return [one for one in looked_at if one[2]]
+
+
+def _since(put_in: list[datetime], spans: list[StemSpan]) -> list[StemSpan]:
+    """The time with stems that were put in then; all of it where that is not said."""
+    return [span for span in spans if not put_in or min(put_in) <= span.begun]
 
 
 def _stood_with(span: StemSpan, stems: KeptStemsSearched) -> bool:

@@ -301,3 +301,14 @@ def test_calc_loads_neither_screens_nor_heavy_packages() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 
     assert done.returncode == 0, done.stderr
+
+
+def test_nobody_is_told_the_chance_of_none_who_found_some() -> None:
+    def told(typed: str) -> str:
+        return run(*shlex.split(typed))[1]
+
+    some = told("laying --eggs 3 --female-days 4 --usual-rate 1")
+    assert "having seen none" not in some
+    assert "searches find 100 %, 4.0 would be seen by now; 3 were" in some
+    assert "none by now is 1.8 %" in told("laying --eggs 0 --female-days 4 --usual-rate 1")
+    assert "-0.0" not in told("life-table --stages 5:0")

@@ -48,3 +48,33 @@ def test_eggs_stay_hers_where_the_line_of_their_brood_is_crossed_out(story: Stor
     begun = next(line for line in story.desk.entries() if isinstance(line, BroodBegun))
     story.desk.strike(begun.id)
     assert numbers(story) == before
+
+
+@pytest.mark.parametrize("last", ["30 Apr 08:00 K2 searched 0", "1 May 06:00 K2 searched 2"])
+def test_each_search_counts_though_she_has_left(story: Story, last: str) -> None:
+    story.type(CAUGHT, FIRST, "30 Apr 06:00 K2 died 1 female", "30 Apr 07:00 K2 searched 0", last)
+    assert [row["searches"] for row in table(story, "laying")] == ["3"]
+    days = [row for row in table(story, "laying-days") if row["searches"] != "0"]
+    assert [(row["day"], row["searches"]) for row in days] == [
+        ("2027-04-29", "1"),
+        ("2027-04-30", "2"),
+    ]
+    assert len(table(story, "searches")) == 3
+
+
+def test_those_that_died_are_of_the_older_and_younger_evenly(story: Story) -> None:
+    """As the bench takes them. By hand: of 30 and 20 eggs 4 died, 2 of each; laid in the middle of
+    14 Apr 18:00 to 15 Apr 18:00 and of 15 Apr 18:00 to 22 Apr 18:00 they took 15 d 2 h and
+    11 d 2 h: (28 x 15.0833 + 18 x 11.0833) / 46 = 13.5181."""
+    story.type(
+        "14 Apr 18:00 K2 1 female Lycia hirtaria on birch",
+        "15 Apr 18:00 K2 searched 30",
+        "22 Apr 18:00 K2 searched 20",
+        "22 Apr 18:30 K2 moved 50 eggs to new E2",
+        "30 Apr 08:00 E2 hatched 46",
+        "25 Apr 20:00 E2 died 4 eggs",
+    )
+    (row,) = table(story, "durations")
+    assert (row["number"], row["mean (days)"][:7]) == ("46", "13.5181")
+    (lot,) = story.desk.bench_of(story.desk.bench.at("E2").last["died"].at).at("E2").lots
+    assert [begun.number for begun in lot.began] == [28, 18]

@@ -107,8 +107,13 @@ def test_a_permit_expires_on_the_day_of_its_paper(cup: Story, line: str) -> None
 
 
 def test_a_day_without_a_year_that_is_over_is_next_years(cup: Story) -> None:
-    cup.type("permit P2 expires=1 Apr")
-    assert cup.on_disk()[-1]["expires"].startswith("2028-04-01")
+    cup.type("permit P2 expires=1 Feb")
+    assert cup.on_disk()[-1]["expires"].startswith("2028-02-01")
+
+
+def test_of_a_day_just_over_the_year_is_asked(cup: Story) -> None:
+    """A permit that ran out a month ago must not count for another year unasked."""
+    assert "as 1 Apr 2027 or 1 Apr 2028" in cup.refused("permit P2 expires=1 Apr")
 
 
 def test_of_two_figures_that_may_each_be_the_month_it_is_asked_which(cup: Story) -> None:

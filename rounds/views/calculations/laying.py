@@ -44,13 +44,14 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
     elif rate.eggs == 0:
         words.append(f"none in {_female_days(days)}: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
-        chance = chance_of_none_seen(
-            usual_rate=given["usual-rate"], female_days=days, share_found=share
+        usual = given["usual-rate"]
+        chance = chance_of_none_seen(usual_rate=usual, female_days=days, share_found=share)
+        seen = (
+            f"{usual * days * share:.1f} would be seen by now; {rate.eggs:g} were"
+            if rate.eggs
+            else f"the chance of having seen none by now is {percent(chance, 1)}"
         )
-        words.append(
-            f"if they laid {given['usual-rate']:g} a day and searches find {percent(share)}, "
-            f"the chance of having seen none by now is {percent(chance, 1)}"
-        )
+        words.append(f"if they laid {usual:g} a day and searches find {percent(share)}, {seen}")
     words.append(OF_THESE_FEMALES)
     return CalculationResult(
         (
