@@ -44,19 +44,21 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
     if not fields:
         return []
     secrets = [_secret(founder) for founder in source.guard.secrets()] + _home(source)
-    number, free = 0, fields & FREE
+    free = fields & FREE
+    typed: list[Entry] = []
     named: list[Entry] = []
     for entry in source.entries:
-        number += any(True for _ in _texts(entry, free))
+        if any(True for _ in _texts(entry, free)):
+            typed.append(entry)
         # catches are told of by the guard
         looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields
         if secrets and _names(secrets, _texts(entry, looked)):
             named.append(entry)
     texts = []
-    if number:
+    if typed:
         texts.append(
-            f"free text leaves as typed, {count(number, 'line')} of it: read it before you pass the"
-            " file on"
+            f"free text leaves as typed, {count(len(typed), 'line')} of it: read it before you pass"
+            f" the file on: {_listed(source, typed)}"
         )
     if named:
         texts.append(

@@ -66,7 +66,10 @@ def note(source: Source, code: str) -> Document:
         Refused: there is no such brood, or it is a founder.
     """
     bench = source.bench
-    code = chosen(code, [*bench.broods, *bench.founders], "brood is called")
+    founders = {one.casefold(): one for one in bench.founders}
+    code = founders.get(code.strip().casefold()) or chosen(
+        code, list(bench.broods), "brood is called"
+    )
     if code in bench.founders:
         mine = [one for one, begun in bench.broods.items() if code in begun.mothers]
         raise ExportRefused(

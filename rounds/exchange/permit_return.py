@@ -58,6 +58,10 @@ TOGETHER = (
     " more is known."
 )
 
+EXACT_PLACES = (
+    "The issuing body gets the places from the holder, who writes this return for it with"
+    " --exact-localities."
+)
 HELD = "Hours held are an adult's, from the catch, else from when it came in."
 
 
@@ -137,7 +141,7 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
     )
     if permit.hold_hours:
         heads += (f"hours held (at most {permit.hold_hours:g})",)
-    reserve = [f"{why.capitalize()}." for why in dict.fromkeys(withheld) if why]
+    reserve = [f"{why.capitalize()}. {EXACT_PLACES}" for why in dict.fromkeys(withheld) if why]
     held = [HELD] if permit.hold_hours else []
     return (DocumentTable(heads, tuple(rows)), *reserve, *held, *not_counted)
 
@@ -265,21 +269,29 @@ def _were(number: int) -> str:
 def _released(source: Source, codes: set[str]) -> Iterator[Part]:
     """A row for each line and for whom it let go; of those too of whom nobody knows which of
     several they are."""
-    numbers: Counter[tuple[str, str, str]] = Counter()
+    numbers: Counter[tuple[str, str, str, str]] = Counter()
     course = source.tallies.course
     for code in filter(partial(_may_be_of, codes), course.codes):
         for ended in course.told_apart(code).ended:
             if ended.fate == "released":
-                numbers[ended.entry, code, plain_stage(ended.cohort.stage)] += ended.cohort.number
+                cohort = ended.cohort
+                whom = (ended.entry, code, plain_stage(cohort.stage), cohort.sex)
+                numbers[whom] += cohort.number
     lines = {one.id: one for one in source.counting if isinstance(one, Released)}
     order = {line: position for position, line in enumerate(lines)}
     rows = tuple(
-        (_day(source, lines[line].at), code, of_stage(number, stage), lines[line].place or NOT_SAID)
-        for (line, code, stage), number in sorted(
+        (
+            _day(source, lines[line].at),
+            code,
+            of_stage(number, stage),
+            sex or NOT_SAID,
+            lines[line].place or NOT_SAID,
+        )
+        for (line, code, stage, sex), number in sorted(
             numbers.items(), key=lambda pair: (order[pair[0][0]], pair[0])
         )
     )
-    yield DocumentTable(("day", "of", "number", "place"), rows) if rows else "None."
+    yield DocumentTable(("day", "of", "number", "sex", "place"), rows) if rows else "None."
 
 
 def _may_be_of(codes: set[str], code: str) -> bool:
@@ -298,7 +310,7 @@ def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
         (
             one.number or "none given",
             one.code,
-            one.stage,
+            one.stage or NOT_SAID,
             "found dead" if entry.cause else "alive",
             _day(source, entry.at),
             entry.depository or NOT_SAID,
@@ -322,7 +334,7 @@ def _parasitoids(source: Source, codes: set[str]) -> Iterator[Section]:
         (
             one.number or "none given",
             one.entry.taxon or "not determined",
-            f"{one.stage} of {one.code}",
+            f"{one.stage} of {one.code}" if one.stage else one.code,
             _day(source, one.entry.at),
             one.entry.depository or NOT_SAID,
         )

@@ -37,7 +37,7 @@ MOST = 2_000  # labels of one page
 WITHHELD = "exact place withheld"  # why, the label has no room for
 MAX_PLACES = 2  # that a label has room for
 # What a plant was to it: found on it in the wild is never told as what the keeper gave it.
-_FED = "fed {} in captivity"
+_FED, FOUND_ON = "fed {} in captivity", " found on "
 _PLANTS = {
     "egg found on": "egg found on {}",
     "larva found on": "larva found on {}",
@@ -133,7 +133,7 @@ def _pin(source: Source, specimen: Specimen, plants: list[str], stock: str) -> P
     lines += [f"stock from {stock}"] if stock and not origins else []
     if isinstance(entry, k.Parasitoid):
         name = entry.taxon
-        lines += [*_host_lines(source, specimen, entry), f"em. {_day(entry.at, zone)}"]
+        lines += [*_host_lines(source, specimen, entry, plants), f"em. {_day(entry.at, zone)}"]
         last = [specimen.number]
     else:
         name = source.name_of(specimen.code)
@@ -143,7 +143,7 @@ def _pin(source: Source, specimen: Specimen, plants: list[str], stock: str) -> P
             f"em. {_span(*specimen.emerged, zone)}" if specimen.emerged else "",
             *plants,
         ]
-        stage = "" if specimen.stage == "adult" else specimen.stage
+        stage = "" if specimen.stage == "adult" else specimen.stage or ""
         last = [specimen.code, stage, specimen.sex, specimen.number]
     determiner = source.full_name(source.determiner(entry))
     lines += [
@@ -159,17 +159,23 @@ def _pin(source: Source, specimen: Specimen, plants: list[str], stock: str) -> P
     )
 
 
-def _host_lines(source: Source, specimen: Specimen, entry: k.Parasitoid) -> list[str]:
+# Of a host that was not laid here: it came out of none of these, but was taken as one.
+_TAKEN_AS = {"ex ovo": "taken as egg", "ex larva": "taken as larva", "ex pupa": "taken as pupa"}
+
+
+def _host_lines(
+    source: Source, specimen: Specimen, entry: k.Parasitoid, plants: list[str]
+) -> list[str]:
     """Of a parasitoid: its host, and where that is from; it stays without a name where the keeper
     gave it none."""
-    instar = f" L{entry.instar}" if entry.instar else ""
-    host = f"{entry.stage or 'host'}{instar} of {source.name_of(entry.brood) or 'unknown'}"
+    instar = f"L{entry.instar}" if entry.instar else ""
+    stage = " ".join(filter(None, (entry.stage or ("larva" if instar else ""), instar)))
+    host = source.name_of(entry.brood) or "an unknown host"
+    came = _reared(source.bench, entry.brood, specimen.stage, specimen.how)
     return [
-        f"parasitoid, out of {host} {entry.brood}".rstrip(),
-        *(
-            f"host {line}"
-            for line in _reared(source.bench, entry.brood, specimen.stage, specimen.how)
-        ),
+        f"parasitoid, out of {f'{stage} of ' if stage else ''}{host} {entry.brood}".rstrip(),
+        *(f"host {_TAKEN_AS.get(line, line)}" for line in came),
+        *(f"host {plant}" for plant in plants if FOUND_ON in plant),
     ]
 
 
@@ -244,7 +250,7 @@ def _caught(
     ]
 
 
-def _reared(bench: Bench, code: str, stage: Stage, how: str) -> list[str]:
+def _reared(bench: Bench, code: str, stage: Stage | None, how: str) -> list[str]:
     """From what it was reared; of what was laid here also by whom, that no one takes the place for
     where it was laid."""
     mothers = parents_of(bench, code).mothers

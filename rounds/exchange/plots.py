@@ -40,7 +40,10 @@ def _whose(source: Source, about: str) -> tuple[str, list[str], bool]:
     is a species."""
     bench = source.bench
     taxa = [name for name in dict.fromkeys(map(bench.taxon_of, bench.broods)) if name]
-    name = chosen(about, [*bench.broods, *taxa], "brood or species is called")
+    in_full = {source.name_in_full(taxon): taxon for taxon in taxa}
+    name = in_full.get(source.name_in_full(about)) or chosen(
+        about, [*bench.broods, *taxa], "brood or species is called"
+    )
     if name in taxa:
         return name, source.look_back.broods_of(name), True
     return bench.taxon_of(name), [name], False

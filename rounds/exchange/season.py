@@ -10,12 +10,21 @@ from rounds.bench.codes import members
 from rounds.bench.old_records import is_wild
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
+from rounds.entries.registry import Parasitoid
 from rounds.entries.slots import listed
-from rounds.exchange.document import Document, DocumentTable, Part, Section, rights_section
+from rounds.exchange.document import (
+    NOT_SAID,
+    Document,
+    DocumentTable,
+    Part,
+    Section,
+    rights_section,
+)
 from rounds.exchange.note import METHODS
 from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
 from rounds.exchange.plots import laying_plot
 from rounds.exchange.source import Source
+from rounds.exchange.specimens import specimens
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance
 from rounds.tallies.development import development
 from rounds.tallies.stages import DEAD, stage_counts
@@ -32,6 +41,8 @@ def season(source: Source) -> Document:
     for taxon in taxa:
         sections += _species(source, taxon)
     sections += [
+        *_specimens(source),
+        *_parasitoids(source),
         _taught(source),
         rights_section(source),
         Section("How the numbers were reckoned", METHODS),
@@ -103,6 +114,37 @@ def _losses(source: Source) -> Section:
             DocumentTable(("cause", "died"), rows),
         ),
     )
+
+
+def _specimens(source: Source) -> Iterator[Section]:
+    """How many specimens of each species were kept, and where; those of parasitoids too."""
+    kept: dict[tuple[str, str], int] = {}
+    for one in specimens(source):
+        entry = one.entry
+        name = entry.taxon if isinstance(entry, Parasitoid) else source.name_of(one.code)
+        whom = (name or NOT_SAID, entry.depository or NOT_SAID)
+        kept[whom] = kept.get(whom, 0) + 1
+    rows = tuple((name, str(number), where) for (name, where), number in kept.items())
+    if rows:
+        yield Section("Specimens kept", (DocumentTable(("species", "specimens", "kept at"), rows),))
+
+
+def _parasitoids(source: Source) -> Iterator[Section]:
+    """What came out of which hosts."""
+    rows = tuple(
+        (
+            one.taxon or NOT_SAID,
+            str(one.number),
+            f"{source.name_of(one.brood)} {one.brood}".strip() or NOT_SAID,
+            str(one.hosts or NOT_SAID),
+            day_in_words(one.at.astimezone(source.moment.zone)),
+        )
+        for one in source.bench.parasitoids
+    )
+    if rows:
+        heads = ("parasitoid", "came out", "of", "hosts", "day")
+        words = "Named as the keeper has them; nothing here was identified by a program."
+        yield Section("Parasitoids", (DocumentTable(heads, rows), words))
 
 
 def _species(source: Source, taxon: str) -> Iterator[Section]:

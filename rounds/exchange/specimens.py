@@ -23,6 +23,7 @@ class Specimen:
         number: its own catalogue number; empty where none was given.
         position: which it is of those of its line, from 1.
         code: the founder or brood that it is, or that a parasitoid came out of.
+        stage: in which it was kept; of a parasitoid that of its host, None where nobody said it.
         how: from which stage it was reared; empty where it came in as it was kept.
         emerged: the first and the last instant at which it may have become an adult, seen here.
     """
@@ -31,7 +32,7 @@ class Specimen:
     number: str
     position: int
     code: str
-    stage: Stage
+    stage: Stage | None
     sex: Sex
     how: str
     emerged: tuple[datetime, datetime] | None = None
@@ -42,6 +43,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
     they were kept."""
     course = source.tallies.course
     stages, known = first_stages(course), trails(course)
+    stage: Stage | None
     for entry in source.counting:
         if isinstance(entry, k.Preserved):
             code = source.whose(entry)
@@ -50,8 +52,8 @@ def specimens(source: Source) -> Iterator[Specimen]:
             how = reared(stages, code, stage)
             emerged = _emerged(known, entry) if how and stage == "adult" else None
         elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
-            code, stage, sex = entry.brood, entry.stage or "adult", ""
-            how, emerged = reared(stages, code, stage), (entry.at, entry.at)
+            code, stage, sex = entry.brood, entry.stage, ""
+            how, emerged = reared(stages, code, stage or "adult"), (entry.at, entry.at)
         else:
             continue
         for position, number in enumerate(entry.kept_numbers, 1):

@@ -46,7 +46,7 @@ async def test_their_time_is_in_no_rate(story: Story, tmp_path: Path) -> None:
     assert rows.loc[TREFOIL, "effort (female-days)"] == pytest.approx(1, abs=0.01)
     assert rows.loc[TREFOIL, "eggs per female-day"] == pytest.approx(6, abs=0.1)
     assert rows.loc[TREFOIL, "eggs on one of several plants"] == 8
-    left_out = "time in which these were laid, in no rate (female-days)"
+    left_out = "time in which eggs in doubt were laid (female-days)"
     assert rows.loc[TREFOIL, left_out] == pytest.approx(1, abs=0.01)
     shown = await page(story)
     row = next(

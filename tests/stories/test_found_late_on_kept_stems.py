@@ -114,8 +114,8 @@ def test_eggs_of_one_of_two_species_on_kept_stems_take_their_days_out_of_every_r
     rows = laying_rows(story, tmp_path)
     hers = rows["Melitaea rubida"]
     assert (hers["effort (female-days)"], hers["eggs"]) == ("3", "4")
-    assert hers["eggs more that may be theirs"] == "18"
-    assert hers["time in which these were laid, in no rate (female-days)"] == "2"
+    assert hers["eggs in doubt"] == "18"
+    assert hers["time in which eggs in doubt were laid (female-days)"] == "2"
     assert rows["Boloria livida"]["effort (female-days)"] == "3"
     assert rows["Boloria livida or Melitaea rubida"]["eggs"] == "18"
 
@@ -127,8 +127,8 @@ def test_days_in_doubt_are_taken_out_once(story: Story, tmp_path: Path) -> None:
     story.later(days=1).type("K2 searched 4 brood=W2", "H2 searched 6 not known")
     hers = laying_rows(story, tmp_path)["Melitaea rubida"]
     assert hers["effort (female-days)"] == "2"
-    assert hers["eggs more that may be theirs"] == "11"
-    assert hers["time in which these were laid, in no rate (female-days)"] == "2"
+    assert hers["eggs in doubt"] == "11"
+    assert hers["time in which eggs in doubt were laid (female-days)"] == "2"
 
 
 def test_the_note_says_laid_up_to_when_the_stems_stood_there(story: Story, tmp_path: Path) -> None:

@@ -145,7 +145,7 @@ def test_eggs_beside_the_plant_leave_its_day_in_the_rate_in_either_order(
     assert rows.loc["cress", "effort (female-days)"] == 1
     assert rows.loc["cress", ["eggs", "searches", "eggs per female-day"]].tolist() == [20, 1, 20]
     assert rows.loc["host not known", ["eggs", "searches"]].tolist() == [2, 1]
-    assert rows["time in which these were laid, in no rate (female-days)"].sum() == 0
+    assert rows["time in which eggs in doubt were laid (female-days)"].sum() == 0
 
 
 def test_eggs_beside_the_plant_alone_leave_its_day_to_the_next_search(story: Story) -> None:

@@ -106,7 +106,7 @@ async def test_not_known_stays_one_of_two_species(cup: Story, tmp_path: Path) ->
     stock = table(cup, tmp_path, "stock")
     assert EITHER in set(stock["taxon"])
     laying = table(cup, tmp_path, "laying")
-    in_no_rate = "time in which these were laid, in no rate (female-days)"
+    in_no_rate = "time in which eggs in doubt were laid (female-days)"
     heads = ("effort (female-days)", "eggs", in_no_rate)
     of = {row["taxon"]: tuple(row[head] for head in heads) for _, row in laying.iterrows()}
     assert of["Kallima montis"] == pytest.approx((0, 0, 1), abs=0.01)

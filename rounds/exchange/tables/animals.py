@@ -376,21 +376,21 @@ ANIMALS = (
             fathers | codes, a space between; one of them where several | mated in the wild
             laid from | laid not before | {NOT_KNOWN}
             laid to | laid not after | {NOT_KNOWN}
-            came | eggs and animals of it that ever came on record
-            adults | of them came to be adults
-            died | of them died, or were given up on
-            left the bench alive | of them were released, escaped or taken
-            kept as specimens | of them were kept as specimens
-            alive | of them are on the bench now; of those that nobody can tell from another brood's
-                only as many as must be of it
-            not seen | of them are an open shortfall
-            fate not known | of them the record ends, dead or alive
-            not known which | of them nobody can tell from those of other broods; with the six
-                before: all that came
-            alive, of it or of another brood | on the bench now, those too that must be of it: the
-                same animals in the row of each brood that they may be of
-            inbreeding from | least coefficient that its pedigree allows | {NOT_KNOWN}
-            inbreeding to | largest coefficient that its pedigree allows | {NOT_KNOWN}
+            came <count> | eggs and animals of it that ever came on record
+            adults <count> | of them came to be adults
+            died <count> | of them died, or were given up on
+            left the bench alive <count> | of them were released, escaped or taken
+            kept as specimens <count> | of them were kept as specimens
+            alive <count> | of them are on the bench now; of those that nobody can tell from another
+                brood's only as many as must be of it
+            not seen <count> | of them are an open shortfall
+            fate not known <count> | of them the record ends, dead or alive
+            not known which <count> | of them nobody can tell from those of other broods; with the
+                six before: all that came
+            alive, of it or of another brood <count> | on the bench now, those too that must be of
+                it: the same animals in the row of each brood that they may be of
+            inbreeding from <1> | least coefficient that its pedigree allows | {NOT_KNOWN}
+            inbreeding to <1> | largest coefficient that its pedigree allows | {NOT_KNOWN}
             origin | {ORIGIN}
             caught | {CAUGHT}
             {LINE}
@@ -407,7 +407,7 @@ ANIMALS = (
             {TAXON}
             founder | yes for a founder itself, or one of several; no for a brood
             {STAGE}
-            number | how many animals the row is of
+            number <count> | how many animals the row is of
             from | the stage began not before; of what came in, when it came
             from (latest) | the stage began not after; the middle of both is its begin
             to | when they left the stage, or were last known in it: a count, a move or an answer of
@@ -450,7 +450,7 @@ ANIMALS = (
             stage | egg, larva, pupa or adult
             instar | of larvae | {NOT_KNOWN}
             {SEX}
-            number | how many
+            number <count> | how many
             since | when the first of them reached the stage, or came in | {NOT_KNOWN}
             """),
         _stock,
@@ -464,21 +464,21 @@ ANIMALS = (
             brood | code; A or B: of one of them; A and B: these together
             {TAXON}
             {STAGE}
-            entered | how many entered it, those seen first in a later one too
-            went on | of them went on to a later stage
-            died | of them died in it, or were given up on
-            left the bench alive | released, escaped or taken in it
-            not seen | an open shortfall
-            in it now | of them are in it
-            share that went on | of those whose end is known | some are in it, or not known
-            lower 95 % limit | {_LIMITS} of the share | no share
-            upper 95 % limit | {_LIMITS} of the share | no share
-            share of the first stage that came through | product of the shares | no share
-            not known which | may be of this brood or of another, in no other number
-            kept as specimens | kept as specimens in it
-            known only by hatching, in no egg number | nobody knew of them as eggs
+            entered <count> | how many entered it, those seen first in a later one too
+            went on <count> | of them went on to a later stage
+            died <count> | of them died in it, or were given up on
+            left the bench alive <count> | released, escaped or taken in it
+            not seen <count> | an open shortfall
+            in it now <count> | of them are in it
+            share that went on <1> | of those whose end is known | some are in it, or not known
+            lower 95 % limit <1> | {_LIMITS} of the share | no share
+            upper 95 % limit <1> | {_LIMITS} of the share | no share
+            share of the first stage that came through <1> | product of the shares | no share
+            not known which <count> | may be of this brood or of another, in no other number
+            kept as specimens <count> | kept as specimens in it
+            known only by hatching, in no egg number <count> | nobody knew of them as eggs
             counted again in | the row that counts them too | no other row does
-            fate not known | the record ends, dead or alive, in it
+            fate not known <count> | the record ends, dead or alive, in it
             number that entered is | at least: how many did, nobody wrote down | all that entered it
             """),
         _life_table,
@@ -492,12 +492,12 @@ ANIMALS = (
             {TAXON}
             stage | egg, larva, pupa; larva without an instar is all of it; egg to adult
             instar | of larvae | all of them, or no larva
-            number | how many animals
+            number <count> | how many animals
             mean [days] | mean length
             shortest [days] | by who began first ends first
             longest [days] | by who began first ends first
             mean temperature [C] | of those with temperature | none was read
-            number with temperature | for how many at least half of the time was read
+            number with temperature <count> | for how many at least half of the time was read
             mean of those with temperature [days] | mean length of these | none was read
             basis | from when on, and what was inferred
             """),
@@ -513,8 +513,8 @@ ANIMALS = (
             thermal constant [degree-days] | warmth above it that the stage takes
             standard error of the threshold [C] | of the line | fewer than three broods
             standard error of the constant [degree-days] | of the line | fewer than three broods
-            broods | how many the line goes through | not by own broods
-            r squared | of the line | not by own broods
+            broods <count> | how many the line goes through | not by own broods
+            r squared <1> | of the line | not by own broods
             basis | own broods; else whose they are, of another species where it says so
             """),
         _thresholds,
@@ -527,7 +527,7 @@ ANIMALS = (
             {TAXON}
             brood | code of the brood or founder it is, or that it came out of | {NOT_KNOWN}
             parasitoid | yes: it came out of an animal of that brood
-            stage | in which it was kept; of a parasitoid that of its host
+            stage | in which it was kept; of a parasitoid that of its host | not recorded
             {SEX}
             reared | ex ovo, ex larva, ex pupa | it came in as it was kept
             emerged from | emerged not before | no adult, or not seen here

@@ -135,7 +135,7 @@ DAYBOOK = (
             place | container or shelf | of the whole bench, or of animals alone
             told | the line in words
             counts | yes; struck: crossed out, or not yet come
-            number | how many | all, or no number
+            number <count> | how many | all, or no number
             brood | founder or brood | none, or of several
             stage | egg, larva, pupa or adult | none, or of several
             sex | female or male | not known
@@ -182,13 +182,13 @@ DAYBOOK = (
             holder | as its paper says | {_NOT_SAID}
             issuing body | as its paper says | {_NOT_SAID}
             taxon | that it is for | {_NOT_SAID}
-            females allowed | that may be taken | no limit
-            females taken | that came in under it | no limit
-            eggs allowed | that may be taken | no limit
-            eggs taken | of broods whose mothers came in under it, those known only by hatching too
-                | no limit
-            eggs to be kept | of those taken; the rest is to be released | no limit
-            eggs kept | those taken less those released in any stage | no limit
+            females allowed <count> | that may be taken | no limit
+            females taken <count> | that came in under it | no limit
+            eggs allowed <count> | that may be taken | no limit
+            eggs taken <count> | of broods whose mothers came in under it, those known only by
+                hatching too | no limit
+            eggs to be kept <count> | of those taken; the rest is to be released | no limit
+            eggs kept <count> | those taken less those released in any stage | no limit
             hold [h] | how long a female may be held | no limit
             expires | its last day, or the hour | it does not end
             says | the same in words

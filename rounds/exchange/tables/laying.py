@@ -169,9 +169,10 @@ LAYING = (
             host | plant; 'host not known' where several stood there; 'no plant'
             container | where they stood
             effort [female-days] | time that a search looked at
-            searches | how many, those that found none too
-            eggs | found on it
-            eggs per female-day | eggs through effort | too little time, or in doubt
+            searches <count> | how many, those that found none too
+            eggs <count> | found on it
+            eggs per female-day <eggs per female-day> | eggs through effort | too little time, or
+                in doubt
             lower exact two-sided 95 % limit [eggs per female-day] | Poisson (Garwood 1936) | no
                 rate
             upper exact two-sided 95 % limit [eggs per female-day] | Poisson (Garwood 1936) | no
@@ -181,11 +182,11 @@ LAYING = (
             females | codes, a space between | none stood there
             not searched [female-days] | time that no search looked at
             females of other species beside them | codes, a space between | none
-            eggs more that may be theirs | of them or of another species, in no rate
-            time in which these were laid, in no rate [female-days] | left out of effort
-            share of eggs that searches find, as reckoned | by aid and earlier finds | no search
+            eggs in doubt <count> | found besides: theirs or of another species, in no rate
+            time in which eggs in doubt were laid [female-days] | in no rate, left out of effort
+            share of eggs that searches find, as reckoned <1> | by aid and earlier finds | no search
                 found any
-            eggs on one of several plants | found while it stood with others, in no rate
+            eggs on one of several plants <count> | found while it stood with others, in no rate
             """),
         _laying,
     ),
@@ -200,8 +201,8 @@ LAYING = (
             effort [female-days] | time that a search looked at since
             not searched [female-days] | time that no search looked at yet
             in no rate [female-days] | time left out, for its eggs are in doubt
-            eggs | found on it; {_LAID_BY}
-            searches | that looked at the time up to that day
+            eggs <count> | found on it; {_LAID_BY}
+            searches <count> | that looked at the time up to that day
             """),
         _laying_days,
     ),
@@ -216,8 +217,8 @@ LAYING = (
             of kept stems | yes: stems that were taken out were searched
             aid | naked eye, lens or macro photo
             time [min] | how long it took | not recorded
-            found | eggs found
-            unsure | seen, and not sure to be eggs
+            found <count> | eggs found
+            unsure <count> | seen, and not sure to be eggs
             confirmed | yes: found are those of the unsure ones that are eggs
             brood | brood of the eggs | none found
             taxon | scientific name, as the keeper has it | none found, or not recorded
@@ -237,14 +238,14 @@ LAYING = (
             source | container in which it stood with females
             females | codes of those that stood with it, a space between | none
             taxon | their species | not recorded
-            stems | how many | not recorded
+            stems <count> | how many | not recorded
             offered | when it was put in
             taken out | when it was taken out
             kept first in | container
             kept last in | container
             female-days [female-days] | time that females stood with it
-            searches | made of it since it was taken out
-            eggs | that searches found on it, in the cup and since it was taken out
+            searches <count> | made of it since it was taken out
+            eggs <count> | that searches found on it, in the cup and since it was taken out
             frass | the most that was seen under it | not looked
             gone | when it was discarded, or its container closed | it is here
             """),

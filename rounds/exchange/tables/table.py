@@ -34,13 +34,15 @@ _RUN = (
 class Column:
     """A column: its name, what it means, in which unit, and what an empty cell says.
 
-    Without ``missing`` no cell of it is empty.
+    Without ``missing`` no cell of it is empty. ``in_dictionary`` is a unit that the name says
+    already, so that its heading does not say it twice: of counts, shares and rates.
     """
 
     name: str
     meaning: str
     missing: str = ""
     unit: str = ""
+    in_dictionary: str = ""
 
     @property
     def heading(self) -> str:
@@ -49,13 +51,15 @@ class Column:
 
 
 def columns(table: str) -> tuple[Column, ...]:
-    """Columns, a line each, as ``name [unit] | meaning | what an empty cell says``."""
+    """Columns, a line each, as ``name [unit] | meaning | what an empty cell says``; ``name <unit>``
+    where the unit stands in the dictionary alone, ``1`` for a share."""
     return tuple(_column(*row) for row in table_rows(table))
 
 
 def _column(head: str, meaning: str, missing: str = "") -> Column:
-    name, _, unit = head.partition(" [")
-    return Column(name, meaning, missing, unit.removesuffix("]"))
+    name, _, plain = head.partition(" <")
+    name, _, unit = name.partition(" [")
+    return Column(name, meaning, missing, unit.removesuffix("]"), plain.removesuffix(">"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +92,7 @@ def harmless(text: str) -> str:
     """Text that a spreadsheet shows and never runs: an apostrophe stands before what would begin a
     formula."""
     bare = text.lstrip(" \u00a0\ufeff\u200b")
-    return f"'{text}" if bare.startswith(_RUN) else text
+    return f"'{text}" if bare.startswith(_RUN) and bare != "%" else text  # a unit runs nothing
 
 
 def cell(value: Value) -> str:

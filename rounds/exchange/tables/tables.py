@@ -27,7 +27,7 @@ def _dictionary(source: Source) -> Iterator[tuple[Value, ...]]:
                 table.name,
                 column.heading,
                 column.meaning,
-                column.unit,
+                column.unit or column.in_dictionary,
                 column.missing or "never empty",
             )
 
