@@ -11,8 +11,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from msgspec.structs import replace
+
 import rounds
 from rounds.checks.answers import A_DAY_LATER_H
+from rounds.checks.due import all_dues
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
@@ -157,7 +160,11 @@ class ProgramKeeper:
         if not self._brought_up:
             return []
         self._brought_up, desk = False, self.book.desk
-        asked = stops(desk.bench, desk.moment(), desk.bench.rounds[-1], desk.dues())
+        bench, moment = desk.bench, desk.moment()
+        if (stands := bench.at(where)) is None:
+            return []
+        here = all_dues(replace(bench, containers={where: stands}), moment, None, desk.foresight)
+        asked = stops(bench, moment, bench.rounds[-1], here)
         return [
             due.check
             for stop in asked
