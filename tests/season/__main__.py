@@ -4,7 +4,7 @@
     python -m tests.season --seeds 5 --off            what each check costs and saves, turned off in turn
     python -m tests.season --seeds 5 --drawn          worlds drawn anew within twice the range of their rates
 
-A season of a keeper who follows the program takes about ten seconds; ``TMPDIR`` on a disk in memory makes it faster.
+A season of a keeper who follows the program takes ten to sixty seconds, the more live the longer; ``TMPDIR`` on a disk in memory makes it faster.
 """
 
 from __future__ import annotations
