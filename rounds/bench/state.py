@@ -483,7 +483,7 @@ class Container(Remembered):
     eggs_found: datetime | None = None
     # by plant, since the last egg on it
     without_eggs: dict[str, WithoutEggs] = field(default_factory=dict)
-    finds: tuple[tuple[datetime, int], ...] = ()  # the last searches that found eggs, and how many
+    changes: "tuple[AnyEntry, ...]" = ()  # the last lines that have a ``gravity``
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsearched: dict[str, Unsearched] = field(default_factory=dict)  # by plant; see ``searches``
     unsure: list[Unsure] = field(default_factory=list)
@@ -598,6 +598,8 @@ class Container(Remembered):
         """The host that was cut first, which decides when the host is due."""
         return min(self.hosts, key=lambda host: host.cut, default=None)
 
+
+MAX_CHANGES = 40  # as many as are made of a container between two rounds
 
 # A walk that nobody answers any more was left: the next round is another one. Our estimates.
 ANSWERED_WITHIN = timedelta(hours=6)

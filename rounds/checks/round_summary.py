@@ -20,21 +20,15 @@ from rounds.checks.supplies import coming_round
 from rounds.checks.time_format import local
 from rounds.entries.base import Entry
 from rounds.entries.registry import Searched
-from rounds.entries.slots import listed
 from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import Change
 from rounds.forecasts.tonight import is_closed, tonight
 
 NOON = 12
-MAX_CHANGES = 5
+MAX_TOLD = 5
+TOLD_LATER = timedelta(days=2)  # so long before the round a line may lie that was typed after it
 _FAR = timedelta(days=3650)
-
-# What changes the stock or the state of a container, as against what only tends it; the gravest
-# first.
-_CHANGES = listed(
-    "died escaped missing suspect hatched emerged pupated moulted searched released cleared"
-)
 
 
 class Closing(Struct, frozen=True):
@@ -189,29 +183,30 @@ def _changes(bench: Bench) -> Iterator[str]:
     measures = measures_of(bench.settings)
     found = sorted(
         _changed_since(bench, before.ended),
-        key=lambda one: (_CHANGES.index(one[0].what), one[0].order),
+        key=lambda one: (one[0].gravity, one[0].order),
     )
     texts = [eggs or saying(entry, measures) for entry, eggs in found]
     if texts:
-        more = f", and {len(texts) - MAX_CHANGES} more" if len(texts) > MAX_CHANGES else ""
-        yield f"Since the {before.name} round: {'; '.join(texts[:MAX_CHANGES])}{more}."
+        more = f", and {len(texts) - MAX_TOLD} more" if len(texts) > MAX_TOLD else ""
+        yield f"Since the {before.name} round: {'; '.join(texts[:MAX_TOLD])}{more}."
 
 
 def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]:
-    """What was said since then of each container, and in words what its line alone does not tell:
-    the eggs of all searches."""
+    """What happened since then in each container, or was said since then of shortly before, and in
+    words what its line alone does not tell: the eggs of all searches."""
     for container in bench.standing():
-        finds = [number for at, number in container.finds if at > since]
-        for kind in _CHANGES:
-            entry = container.last.get(kind)
-            if entry is None or entry.at <= since or (isinstance(entry, Searched) and not finds):
-                continue
-            is_more = isinstance(entry, Searched) and finds != [entry.found]
-            eggs = (
-                f"{container.code} {count(sum(finds), 'egg')} found in"
-                f" {count(len(finds), 'search', 'searches')}"
-            )
-            yield entry, eggs if is_more else ""
+        changes = [
+            entry
+            for entry in container.changes
+            if entry.at > since or (entry.logged > since and entry.at > since - TOLD_LATER)
+        ]
+        finds = [entry for entry in changes if isinstance(entry, Searched)]
+        for entry in changes:
+            if len(finds) < 2 or not isinstance(entry, Searched):
+                yield entry, ""
+        if len(finds) > 1:
+            eggs = count(sum(one.found for one in finds), "egg")
+            yield finds[-1], f"{container.code} {eggs} found in {len(finds)} searches"
 
 
 def _lamps(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:

@@ -126,6 +126,9 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     only_here = False
     lead = ""  # with what its wording begins, and what is left away under a heading that says it
     finds = False  # as an answer: something was found that wants a hand
+    # of what changes the stock or the state of a container, as against what only tends it: its
+    # place in the summary of a round, 1 the gravest
+    gravity = 0
 
     gives_code = False  # brings in a founder or a brood under a code that is its own from then on
     names_animals: ClassVar[tuple[str, ...]] = ("brood", "among")  # fields with their codes

@@ -173,6 +173,7 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
     voucher: Voucher = ""
     depository: Depository = ""
 
+    gravity = 1
     answers = "look"
     finds = True
     takes = True
@@ -243,6 +244,7 @@ class Escaped(ContainerEntry, frozen=True, kw_only=True, tag="escaped"):
     among: Among = ()
     whose: Whose = ""
 
+    gravity = 2
     takes = True
     walks = True
     changes_company = True
@@ -283,6 +285,7 @@ class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
         Literal["", "others"], Meta(description="others: more than a count showed missing")
     ] = ""
 
+    gravity = 3
     takes = True
     changes_company = True
     slots = Slots(numbers=("number",), idle=each("more"))
@@ -317,6 +320,7 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
     which: Which = ""
     among: Among = ()
 
+    gravity = 10
     cautions = ("release", "protected")
     takes = True
     usual_stage = "adult"

@@ -416,6 +416,7 @@ class Suspect(ContainerEntry, frozen=True, kw_only=True, tag="suspect"):
 
     sign: Words = ""
 
+    gravity = 4
     slots = Slots(words=("sign",))
 
     def effect(self, bench: Bench) -> None:
@@ -429,6 +430,7 @@ class Cleared(ContainerEntry, frozen=True, kw_only=True, tag="cleared"):
 
     sign: Words = ""
 
+    gravity = 11
     slots = Slots(
         words=("sign",),
         synonyms=say(

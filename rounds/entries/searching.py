@@ -53,7 +53,6 @@ from rounds.entries.wording import comma_joined, lots_words
 INSTAR = late.pattern(r"^L\d{1,2}$", re.IGNORECASE)
 MAX_LOOKS = 100
 MAX_HOST_SEARCHES = 10
-MAX_FINDS = 40  # as many as are made between two rounds
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
 # a moult or a hang takes a day, up to two: common practice, no source
 QUIET_AT_MOST = timedelta(hours=48)
@@ -116,6 +115,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         ),
     ] = ()
 
+    gravity = 9
     answers = "eggs"
     lead = "searched, "
     changes_company = True
@@ -238,7 +238,6 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         _eggs_on(bench, container, self, lots)
         _lay(bench, container, self, lots)
         container.eggs_found = (seen if self.confirmed else None) or self.at
-        container.finds = (*container.finds, (self.at, self.found))[-MAX_FINDS:]
         if not self.brood:
             note_inconsistency(
                 bench,

@@ -77,6 +77,7 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     ] = False
     lots: KeptLots = ()
 
+    gravity = 5
     answers = "look"
     finds = True
     grows_from, grows_to = "egg", "larva"
@@ -125,6 +126,7 @@ class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
     sure: Sure = False
     at_least: AtLeast = False
 
+    gravity = 8
     answers = "look"
     grows_from, grows_to = "larva", "larva"
     moults = True
@@ -164,6 +166,7 @@ class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
     sure: Sure = False
     at_least: AtLeast = False
 
+    gravity = 7
     answers = "look"
     grows_from, grows_to = "larva", "pupa"
     changes_company = True
@@ -199,6 +202,7 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
     sure: Sure = False
     at_least: AtLeast = False
 
+    gravity = 6
     answers = "look"
     finds = True
     grows_from, grows_to = "pupa", "adult"

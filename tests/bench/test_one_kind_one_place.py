@@ -66,7 +66,6 @@ ALLOWED: dict[str, str] = {
     "checks/heat.py": "what answers it, as each check says",
     "checks/look.py": "what answers it, as each check says",
     "checks/registry.py": "the files of checks, of which some are called as kinds are",
-    "checks/round_summary.py": "what the end of a round tells first",
     "checks/still.py": "what answers it, as each check says",
     "checks/store.py": "what answers it, as each check says",
     "checks/wings.py": "what answers it, as each check says",

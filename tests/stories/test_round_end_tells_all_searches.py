@@ -1,4 +1,4 @@
-"""The end of a round tells the eggs of all searches since the round before, not of the last search alone."""
+"""The end of a round tells all changes since the round before, and the eggs of all searches, not the last line alone."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def test_one_search_is_told_as_it_was_said(story: Story) -> None:
 def test_a_search_that_found_none_after_one_that_did(story: Story) -> None:
     laying(story).type("K2 searched 4 on gauze")
     story.later(minutes=2).type("K2 searched 0")
-    assert "K2 4 eggs found in 1 search" in end_of_round(story)
+    assert "K2 searched, 4 found" in end_of_round(story)
 
 
 def test_what_was_found_before_the_last_round_is_not_told_again(story: Story) -> None:
@@ -52,3 +52,26 @@ def test_what_was_found_before_the_last_round_is_not_told_again(story: Story) ->
     printed = end_of_round(story)
     assert "1 found" in printed
     assert "5 eggs found" not in printed
+
+
+def test_each_death_is_told(story: Story) -> None:
+    story.at("2027-05-01 06:00").type("R2 9 L4 Boloria lapidata on violet")
+    laying(story).type("R2 1 pupated", "R2 2 L4 dead")
+    story.later(minutes=2).type("R2 died 1 L4")
+    printed = end_of_round(story)
+    assert "R2 died 2 larvae" in printed
+    assert "R2 died 1 larva" in printed
+    assert "R2 pupated 1" in printed
+
+
+def test_a_death_told_after_the_round_it_was_before(story: Story) -> None:
+    story.at("2027-05-01 06:00").type("R2 9 L4 Boloria lapidata on violet")
+    laying(story).type("R2 died 1 L4 2027-05-01 17:00")
+    assert "R2 died 1 larva" in end_of_round(story)
+
+
+def test_what_is_confirmed_is_told(story: Story) -> None:
+    laying(story)
+    story.at("2027-05-01 18:00").type("K2 searched 4 unsure")
+    story.at("2027-05-02 07:05").type("K2 confirmed 4")
+    assert "K2 searched, 4 confirmed" in end_of_round(story)

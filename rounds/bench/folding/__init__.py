@@ -13,7 +13,7 @@ from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
 from rounds.bench.folding.stage_completions import is_written_up, looked_at
 from rounds.bench.movements import Event
-from rounds.bench.state import Bench
+from rounds.bench.state import MAX_CHANGES, Bench
 from rounds.entries.base import Entry
 
 
@@ -101,6 +101,8 @@ def apply_as_meant(bench: Bench, entry: Entry) -> list[Event]:
     if container:
         if counts_here:
             container.last[entry.what] = entry
+        if entry.gravity and getattr(entry, "found", 1):
+            container.changes = (*container.changes, entry)[-MAX_CHANGES:]
         looked_at(container, entry.at)
     if entry.round:
         in_round(bench, entry, answers=counts_here)
