@@ -64,10 +64,14 @@ def named(
 def keep(container: Container, held: KeptLot) -> None:
     """Put a lot into a container, under the next number there; lots stand by when they were taken
     out."""
-    container.lots_numbered = container.lots_numbered + 1 if container.held else 1
-    held.number = container.lots_numbered
+    held.number = container.lots_numbered = next_number(container)
     container.held.append(held)
     container.held.sort(key=lambda lot: (lot.taken_out, lot.lot))
+
+
+def next_number(container: Container) -> int:
+    """The number of the next lot that comes to be kept in a container."""
+    return container.lots_numbered + 1 if container.held else 1
 
 
 def names_meant(container: Container, said: Sequence[str]) -> tuple[str, ...]:
@@ -155,14 +159,19 @@ def either(container: Container, plant: str, batch: str, fate: str, held_in: str
 
 
 def lots_that_go(bench: Bench, entry: HostOut) -> str:
-    """Which kept lots a line is about, by number, plant and stems, and which eggs stay behind."""
+    """Which kept lots a line is about, by the number that they have from then on, plant and stems,
+    and which eggs stay behind."""
     container = bench.at(entry.container)
     if container is None:
         return ""
     there = named(bench, container, entry.lots) if entry.lots else []
+    keeper = bench.at(entry.held_in) if entry.held_in not in ("", container.code) else None
+    numbers = [held.number for _, held in there]
+    if keeper is not None:
+        numbers = [next_number(keeper) + place for place in range(len(there))]
     lots = [
-        f"lot {held.number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}"
-        for _, held in there
+        f"lot {number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}"
+        for number, (_, held) in zip(numbers, there, strict=True)
     ]
     return "; ".join(one for one in (*lots, eggs_that_stay(bench, entry)) if one)
 

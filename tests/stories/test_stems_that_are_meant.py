@@ -143,3 +143,13 @@ def test_eggs_found_on_stems_that_move_stay_and_are_named(story: Story) -> None:
 def test_a_plant_that_is_not_there_is_not_seen(story: Story) -> None:
     two_plants(story)
     assert "K2 has no A; it has Vaccinium A, Genista B" in story.refused("K2 host seen A limp")
+
+
+def test_stems_that_go_into_a_box_are_told_by_the_number_they_get_there(story: Story) -> None:
+    story.at("2027-06-01 08:00").type("K6 set up laying", "E5 set up eggs")
+    story.type("K6 1 female Pieris napi on garlic mustard")
+    for hour, number in ((18, 1), (20, 2)):
+        story.at(f"2027-06-01 {hour}:00").type("K6 host changed, old kept")
+        assert f"(lot {number}, garlic mustard" in story.type("K6 kept stems to E5")[0]
+    held = story.desk.bench.at("E5").held
+    assert [(lot.number, lot.batch) for lot in held] == [(1, "A"), (2, "B")]
