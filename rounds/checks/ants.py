@@ -396,6 +396,7 @@ CHECK = Check(
     place=30,
     answered_by=("barrier", "topped up"),
     closes="better",
+    once_more=True,
     rules=(
         Rule(
             when=BARRIER,

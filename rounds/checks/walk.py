@@ -5,6 +5,7 @@ All of it follows from the bench, so that a walk that was broken off goes on whe
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
@@ -76,11 +77,12 @@ class LeftRound(Struct, frozen=True):
 
 class _Said(Struct):
     """What was said so far in a walk: kinds of entry, checks put off, and how often a check was
-    skipped, by place."""
+    skipped and each kind was said, by place."""
 
     kinds: dict[str, set[str]]
     put_off: set[tuple[str, str]]
     skips: dict[tuple[str, str], int]
+    times: Counter[tuple[str, str]]
 
 
 def asked_by(moment: Moment, walk: Round) -> datetime:
@@ -159,7 +161,7 @@ def to_wash(bench: Bench, walk: Round, stop: Stop) -> bool:
 
 
 def _said_in(bench: Bench, walk: Round) -> _Said:
-    said = _Said({}, set(), {})
+    said = _Said({}, set(), {}, Counter(walk.done))
     for where, kind in walk.done:
         said.kinds.setdefault(where, set()).add(kind)
     said.put_off = {
@@ -292,6 +294,10 @@ def _is_answered(
         and check.partly is not None
         and check.partly(bench, container, due, moment)
     ):
+        return False
+    looks = sum(said.times[due.where, kind] for kind in ANSWERED_BY[due.check])
+    seen_late = due.reason and due.amber is not None and due.amber <= moment.now
+    if check.once_more and seen_late and looks == 1:
         return False
     if container is not None and left_be_until(container, moment.now) is not None:
         return True  # it is only looked at, and nothing can be put right before

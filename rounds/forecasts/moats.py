@@ -44,14 +44,14 @@ class MoatForecast(Struct, frozen=True):
 
 
 def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:
-    """The state of a moat that is so deep: dry at nothing, low under the keeper's mark [mm], else
-    what was said of it.
+    """The state of a moat that is so deep: dry at nothing, low from the keeper's mark [mm] down,
+    else what was said of it.
 
     A moat that was called low stays so at any depth.
     """
     if depth_mm <= 0:
         return "dry"
-    return "low" if depth_mm < number_setting(bench, "moat low", LOW_MM, 0, 100) else said
+    return "low" if depth_mm <= number_setting(bench, "moat low", LOW_MM, 0, 100) else said
 
 
 def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:

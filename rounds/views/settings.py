@@ -161,7 +161,7 @@ obstruction | how high houses or trees opposite the sill stand above the horizon
     0..90 degrees above the horizon
 usual temperature | C, taken where nothing was read | 20 | -10..45 C
 usual eggs | eggs per female-day until your own tell | 1 | 0.01..1000 eggs per female-day
-moat low | mm of water under which a moat is low | 8 | 1..100 mm
+moat low | mm of water from which down a moat is low | 8 | 1..100 mm
 {SEARCH_AID} | with what eggs are searched for; the last one named at a stop | {AIDS[0]} |
     {"/".join(AIDS)}
 strength | percent sugar by weight that you mix | 15 | 1..60 % by weight

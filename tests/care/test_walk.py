@@ -220,10 +220,12 @@ def test_a_failed_moat_stays_asked_until_it_is_topped_up(desk: Desk, clock: Cloc
     assert asked(desk, "B") == []
 
 
-def test_a_low_moat_is_an_answer(desk: Desk, clock: Clock) -> None:
+def test_a_low_moat_is_an_answer_the_second_time(desk: Desk, clock: Clock) -> None:
     begin(desk, clock)
     tell(desk, clock, "B barrier low 8mm")
+    assert asked(desk, "B") == ["ants"], "it is to be filled up"
 
+    tell(desk, clock, "B barrier low 8mm")
     assert asked(desk, "B") == []
 
 

@@ -123,3 +123,18 @@ async def test_away_goes_by_the_first_limit_as_the_bench_does(bench: Story) -> N
         assert "at the earliest, likeliest" in screen.words
         (row,) = [one for one in screen.text.splitlines() if "filled to 20 mm" in one]
     assert f"late {first:%H:%M}" in row, row
+
+
+async def test_a_depth_that_is_low_is_called_so_and_asked_to_be_filled(story: Story) -> None:
+    story.at("2027-06-01 08:00").type("shelf set up sill moat", "K6 set up laying shelf=sill")
+    story.type("K6 1 female Pieris napi on garlic mustard")
+    story.at("2027-06-01 18:00")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        await screen.press("8", "enter")
+        assert "barrier low, 8 mm" in screen.message
+        assert (screen.check, screen.where) == ("ants", "sill"), "it is to be filled up"
+        assert "topped up" in screen.words
+        await screen.press("space")
+        assert screen.where == "K6", "left low knowingly"
