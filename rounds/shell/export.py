@@ -15,10 +15,9 @@ from rounds.app.book_folder import book_folder
 from rounds.exchange.atomic_file import ExportRefused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put, told
 from rounds.exchange.source import Source, telling
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import STANDARD_OUTPUT, open_desk, tell_gaps
 from rounds.views.words import literal
 
-STANDARD_OUTPUT = "-"
 BINARY = (".zip", ".png")
 
 

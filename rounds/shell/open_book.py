@@ -12,6 +12,8 @@ from rounds.app.desk import Desk
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.words import literal
 
+STANDARD_OUTPUT = "-"  # in the place of a file
+
 
 def open_desk(folder: Path, *, keeper: str = "", may_begin: bool = True) -> Desk:
     """A desk at the book in that folder, as ``startup.open_desk`` opens it."""

@@ -12,7 +12,7 @@ from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
 from rounds.checks.away import away
 from rounds.entries.phrase.times import read_time
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import STANDARD_OUTPUT, open_desk, tell_gaps
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal
@@ -62,6 +62,11 @@ def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
     from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
     from rounds.exchange.sheet_page import sheet_page
 
+    if options.html == STANDARD_OUTPUT:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(sheet_page(told))
+        sys.stdout.buffer.flush()
+        return 0
     path = Path(options.html).expanduser()
     try:
         refuse_place(path, desk.book.folder, replace=options.replace)

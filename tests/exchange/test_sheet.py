@@ -121,6 +121,9 @@ def test_the_command_writes_it_beside_and_refuses_to_overwrite(
     assert main(command) == 1
     assert "--replace takes its place" in capsys.readouterr().err
     assert main([*command, "--replace"]) == 0
+    capsys.readouterr()
+    assert main([*command[:-1], "-"]) == 0
+    assert capsys.readouterr().out == path.read_text(), "as other files: - is standard output"
 
 
 @needs_browser

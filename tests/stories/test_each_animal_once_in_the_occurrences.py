@@ -23,7 +23,7 @@ def kept(story: Story) -> Story:
         K2 founder W2, Pieris napi female place=Home caught=yesterday
         K2 founder W3, Pieris napi male place=Home caught=yesterday
         K3 founder W4, Pieris napi larva place=Home caught=yesterday
-        K3 5 larvae Pieris napi at Home""",
+        K3 5 larvae Pieris napi at Home found_on='Alliaria petiolata'""",
     )
     tell(
         story.later(days=5),
@@ -66,6 +66,7 @@ def test_of_the_wild_alone_no_animal_stands_twice(kept: Story) -> None:
     larvae = [row for row in rows if row["organismName"] == "PIE-27-02"]
     assert [row["individualCount"] for row in larvae] == ["3", "1", "1"]
     assert len({row["eventID"] for row in larvae}) == 1
+    assert all("Alliaria petiolata" in row["associatedTaxa"] for row in larvae), "found on it, all"
 
 
 def test_a_catch_is_one_event_where_all_is_told(kept: Story) -> None:

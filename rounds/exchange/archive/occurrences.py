@@ -11,7 +11,7 @@ import uuid
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
-from itertools import takewhile
+from itertools import chain, takewhile
 from typing import Any
 
 from rounds import late
@@ -78,13 +78,20 @@ def occurrences(
                 row["individualCount"] = int(row["individualCount"]) - kept[entry.id]
                 if not row["individualCount"]:
                     continue
-            row |= {
-                "associatedTaxa": (
-                    row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))
-                )
-            }
+            told_by = chain.from_iterable(
+                evidence.get(line, ()) for line in (entry.id, *_catches_of(source, entry))
+            )
+            row |= {"associatedTaxa": row.get("associatedTaxa") or associated_taxa(told_by)}
             for one in _one_by_one(row, entry):
                 yield one, entry
+
+
+def _catches_of(source: Source, entry: Entry) -> list[str]:
+    """Of specimens that were kept as they were caught the lines of their catch."""
+    if not isinstance(entry, k.Preserved):
+        return []
+    caught = _as_caught(source.bench, source.whose(entry), source.stage_of(entry))
+    return [catch.id for catch in caught]
 
 
 def _kept_as_caught(source: Source) -> Counter[str]:
@@ -98,12 +105,10 @@ def _kept_as_caught(source: Source) -> Counter[str]:
     kept: Counter[str] = Counter()
     for entry in source.counting:
         left = entry.number if isinstance(entry, k.Preserved) else 0
-        of = _as_caught(source.bench, source.whose(entry), source.stage_of(entry)) if left else []
-        for catch in of:
-            share = min(left, caught.get(catch.id, 0) - kept[catch.id])
-            if share > 0:
-                kept[catch.id] += share
-                left -= share
+        for line in _catches_of(source, entry):
+            share = max(0, min(left, caught.get(line, 0) - kept[line]))
+            kept[line] += share
+            left -= share
     return kept
 
 
