@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from rounds.bench.codes import OR, members
+from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 
@@ -60,10 +61,12 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
     """The limits that a permit sets, with what counts against each.
 
     Females are the wild-caught females and adults of unknown sex that came in under it, wherever
-    they are now. Eggs taken are all those found of broods whose mothers came in under it; those
-    kept are the eggs taken less what was released of these broods, in whatever stage. Those of
-    whom nobody knows of which of several broods they are count where all of these are under it,
-    and of others as many as must be of its broods.
+    they are now. Eggs taken are all those found of broods whose mothers came in under it, and
+    those that were taken from the wild under it; those kept are the eggs taken less what was
+    released of these broods, in whatever stage. Those of whom nobody knows of which of several
+    broods they are count where all of these are under it, and of others as many as must be of its
+    broods. Larvae and pupae taken under it are told beside, for no limit is of them; all of a brood
+    count where some of it were.
     """
     result = []
     if permit.females is not None:
@@ -72,7 +75,8 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
             for intake in bench.founders.values()
             if _is_under(intake, permit) and intake.stage == "adult" and intake.sex != "male"
         ]
-        result.append(PermitUse("females", len(females), permit.females))
+        stocked = sum(_stocked_under(bench, permit, "adult").values())
+        result.append(PermitUse("females", len(females) + stocked, permit.females))
     if permit.eggs is not None or permit.eggs_kept is not None:
         broods = _broods_under(bench, permit)
         taken = sum(
@@ -86,7 +90,24 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
             result.append(PermitUse("eggs kept", max(0, taken - released), permit.eggs_kept))
         if released:
             result.append(PermitUse("of them released", released, None))
+    for stage in ("larva", "pupa"):
+        if number := sum(_stocked_under(bench, permit, stage).values()):
+            result.append(PermitUse(f"{PLURALS[stage]} taken (no limit)", number, None))
     return tuple(result)
+
+
+def _stocked_under(bench: Bench, permit: Permit, stage: str) -> dict[str, int]:
+    """How many of a stage were taken from the wild under a permit and came in as stock, males
+    aside, by brood."""
+    codes = [
+        code
+        for code, catches in bench.catches.items()
+        for one in catches
+        if _is_under(one, permit) and one.stage == stage and one.sex != "male"
+    ]
+    return {
+        code: bench.tallies[code].entered.get(stage, 0) for code in codes if code in bench.tallies
+    }
 
 
 def without_permit(bench: Bench, permit: Permit) -> list[FounderIntake]:
@@ -129,7 +150,7 @@ def _broods_under(bench: Bench, permit: Permit) -> set[str]:
         code
         for code, brood in bench.broods.items()
         if any(_is_under(bench.founders.get(mother), permit) for mother in brood.mothers)
-    }
+    } | _stocked_under(bench, permit, "egg").keys()
 
 
 def _surely_released(bench: Bench, code: str, broods: set[str]) -> int:
@@ -202,7 +223,8 @@ def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
 
 
 def permits_of(bench: Bench, code: str) -> list[Permit]:
-    """The permits that a founder, or a brood's mothers, came in under."""
+    """The permits that a founder, a brood's mothers, or what was taken from the wild as a brood,
+    came in under."""
     if OR in code:
         return list(
             {
@@ -215,7 +237,7 @@ def permits_of(bench: Bench, code: str) -> list[Permit]:
     sources = (
         [founder]
         if founder
-        else [bench.founders.get(mother) for mother in brood.mothers]
+        else [*map(bench.founders.get, brood.mothers), *bench.catches.get(code, ())]
         if brood
         else []
     )
@@ -252,16 +274,16 @@ def has_ended(permit: Permit, now: datetime) -> bool:
     return ends is not None and ends <= now
 
 
-def pressing_of_founders(bench: Bench, now: datetime) -> dict[str, str]:
-    """What the permits of founders have to say, by founder; those whose permit says nothing are
-    left out."""
+def pressing_of_catches(bench: Bench, now: datetime) -> dict[str, str]:
+    """What the permits of the wild-caught have to say, by founder, or by brood of stock; those
+    whose permit says nothing are left out."""
     if not bench.permits:
         return {}
     said = {number: pressing(bench, permit, now) for number, permit in bench.permits.items()}
     return {
-        code: said[intake.permit]
-        for code, intake in bench.founders.items()
-        if said.get(intake.permit)
+        one.code: said[one.permit]
+        for one in (*bench.founders.values(), *chain(*bench.catches.values()))
+        if said.get(one.permit)
     }
 
 

@@ -324,7 +324,8 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     def catch(self, taxon: str) -> FounderIntake | None:
         """Of animals taken from the wild the record of their catch, as that of a founder under the
         code of their brood; None where no line says that they were."""
-        if not (self.place or self.caught or self.found_on or self.latitude is not None):
+        said = self.place or self.caught or self.found_on or self.permit
+        if not said and self.latitude is None:
             return None
         return FounderIntake(
             taxon=taxon,

@@ -246,8 +246,8 @@ def _what_counts(
     if taken is not None:
         yield (
             f"Eggs taken, {taken}, are counted against the permit: all eggs of broods whose mother"
-            " came in under it, those known only by hatching too; broods of later generations are"
-            " not among them."
+            " came in under it, those known only by hatching too, and those taken from the wild;"
+            " broods of later generations are not among them."
         )
     dead = sum(one.became.get("died", {}).get("egg", 0) for one in balances)
     yield (

@@ -10,7 +10,7 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.measures import measures_of
-from rounds.bench.permits import pressing_of_founders
+from rounds.bench.permits import pressing_of_catches
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
@@ -138,7 +138,7 @@ def bench_page(
         if due.place_kind == "container" and due.where in harms:
             harms[due.where].append(due.harm)
     names, plan = SpeciesNames(bench), plan_of(bench)
-    permits = pressing_of_founders(bench, moment.now)
+    permits = pressing_of_catches(bench, moment.now)
     kept = kept or KeptLines(lambda code: None)
     kept.begin(permits)
 

@@ -12,7 +12,7 @@ from rounds.bench.permits import (
     has_ended,
     permits_of,
     pressing,
-    pressing_of_founders,
+    pressing_of_catches,
     uses,
 )
 from rounds.checks.due_state import Due
@@ -199,12 +199,12 @@ def test_an_ended_permit_presses_and_a_roomy_one_does_not(desk: Desk, clock: Clo
     bench_with(desk, 1, females=5, expires=clock.now + timedelta(hours=1))
     permit = desk.bench.permits["P-12"]
     assert (has_ended(permit, clock.now), pressing(desk.bench, permit, clock.now)) == (False, "")
-    assert pressing_of_founders(desk.bench, clock.now) == {}
+    assert pressing_of_catches(desk.bench, clock.now) == {}
 
     clock.on(hours=2)
 
     assert (has_ended(permit, clock.now), pressing(desk.bench, permit, clock.now)) == (True, "PAST")
-    assert pressing_of_founders(desk.bench, clock.now) == {"Q-1": "PAST"}
+    assert pressing_of_catches(desk.bench, clock.now) == {"Q-1": "PAST"}
 
 
 def test_a_mistyped_permit_is_refused_for_it_would_count_against_no_limit(desk: Desk) -> None:
