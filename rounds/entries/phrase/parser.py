@@ -12,6 +12,7 @@ from rounds.entries.phrase.as_shown import as_shown
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
+from rounds.entries.phrase.condition import set_condition_aside
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
     asked_hour,
@@ -74,13 +75,14 @@ from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
 from rounds.entries.phrase.young_larvae import young_larvae_seen
-from rounds.entries.registry import KIND_BY_NAME, FounderIntake, SetUp, Stocked
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Preserved, Released, SetUp, Stocked
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = late.pattern(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _BEHIND_A_NAME = late.pattern(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
 _NOTHING = Bench()
 _COMES_IN = (FounderIntake, Stocked)
+_LEAVES_AS_IT_IS = (Released, Preserved)
 
 
 def read_phrase(
@@ -126,6 +128,8 @@ def read_phrase(
         if kind in _COMES_IN:
             set_carriage_aside(reader, spoken)
             reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
+        if kind in _LEAVES_AS_IT_IS:
+            set_condition_aside(reader)
         if kind is SetUp:
             set_vessel_aside(reader)
         if kind.names_species:

@@ -96,7 +96,7 @@ def _so_many_more(reader: Reader) -> None:
             continue
         if word.lower == "another" and digits_of(number.text) != "1":
             words[place : place + 2] = [number, Word("more", word.at)]
-        elif word.lower == "all":
+        elif word.lower == "all" and not word.text.endswith(","):
             del words[place]
             return
 

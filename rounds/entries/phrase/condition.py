@@ -1,0 +1,110 @@
+"""How animals are that are let go or kept as specimens: ``released 1 crippled``, ``2 weak at Kettle
+Down``, ``with bent wing``. It is a note, and no part of a place or number."""
+
+from __future__ import annotations
+
+from itertools import takewhile
+
+from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.slots import each
+
+_CONDITIONS = each(
+    "battered chipped crippled crumpled damaged deformed exhausted faded feeble flightless fresh"
+    " frayed healthy injured lame lively malformed ragged rubbed sluggish strong tattered tired"
+    " torn undersized unharmed vigorous weak weakened worn"
+)
+_DEGREES = each(
+    "a bit quite rather slightly somewhat still too very badly is are was were that which both"
+)
+_LINKS = each("and but or")
+_STATES = each("condition health shape state")
+
+
+def set_condition_aside(reader: Reader) -> None:
+    """Take how they are out of the words that are still to read, for the note; a word in capitals
+    or in quotes is part of a name."""
+    words = reader.words[reader.place :]
+    place, said = 0, []
+    numbered = any(_is_number(one) for one in reader.words[: reader.place])
+    while place < len(words):
+        counted = _counted(words, place) if numbered else 0
+        is_name = place > 0 and words[place - 1].lower in PREPOSITIONS  # at fresh meadow
+        length = 0 if is_name else _condition(words, place + counted)
+        if length:
+            said.append(" ".join(one.text for one in words[place : place + counted + length]))
+            del words[place : place + counted + length]
+            continue
+        numbered = numbered or _is_number(words[place])
+        place += 1
+    if said:
+        kept = [one.strip(" ,").removeprefix("of them ") for one in said]
+        reader.aside = ", ".join(filter(None, (reader.aside, *kept)))
+        reader.words[reader.place :] = _without_joins(words)
+
+
+def _is_number(word: Word) -> bool:
+    return word.lower == "all" or bool(digits_of(word.lower))
+
+
+def _counted(words: list[Word], place: int) -> int:
+    """How many words say of how many it is: ``1``, ``2 of them``; that number is none of those
+    that were let go, which stands before it."""
+    of = [one.lower for one in words[place + 1 : place + 3]]
+    many = words[place].lower
+    if not (digits_of(many) or many in ("some", "all", "both")):
+        return 0
+    return 3 if of[:1] == ["of"] and of[1:] in (["them"], ["those"], ["these"]) else 1
+
+
+def _condition(words: list[Word], place: int) -> int:
+    """Of how many words a condition is that begins there; 0 where none does."""
+    rest = [_plain(one) for one in words[place:]]
+    if rest[:1] == ["with"] and any(rest[1:2]):
+        length = 1
+        for one in words[place + 1 :]:
+            ends = one.lower in PREPOSITIONS - {"with", "of", "on"} or _is_time(one) or one.quoted
+            if ends:
+                break
+            length += 1
+            if one.text.endswith(","):
+                break
+        return length if length > 1 else 0
+    if rest[:1] == ["in"]:
+        near = [one.rstrip(",") for one in rest[1:4]]
+        return next((at + 2 for at, one in enumerate(near) if one in _STATES), 0)
+    of_them = 2 if rest[:1] == ["of"] and rest[1:2] in (["them"], ["those"]) else 0
+    length = of_them
+    length += len(list(takewhile(_DEGREES.__contains__, rest[length:])))
+    if length == len(rest) or rest[length].rstrip(",") not in _CONDITIONS:
+        return 0
+    return length + 1 + _further(rest[length + 1 :])
+
+
+def _further(rest: list[str]) -> int:
+    """How many words more say the same: ``and worn``."""
+    linked = len(list(takewhile((_LINKS | _DEGREES).__contains__, rest)))
+    if linked < len(rest) and rest[linked].rstrip(",") in _CONDITIONS:
+        return linked + 1 + _further(rest[linked + 1 :])
+    return 0
+
+
+def _plain(word: Word) -> str:
+    """A word as it is compared; '' in quotes or with a capital, as a name has."""
+    return "" if word.quoted or word.text[:1].isupper() else word.lower
+
+
+def _is_time(word: Word) -> bool:
+    return is_time_word(word.text) or is_weekday(word.text)
+
+
+def _without_joins(words: list[Word]) -> list[Word]:
+    """The words without what joined a condition to their end."""
+    while words and not words[-1].quoted and words[-1].lower in _LINKS | {",", "-"}:
+        words = words[:-1]
+    if words and not words[-1].quoted:
+        words[-1] = Word(words[-1].text.rstrip(","), words[-1].at)
+    return words
