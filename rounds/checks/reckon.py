@@ -66,7 +66,10 @@ def plain(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> 
 def from_sign(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the sign on the card was first seen."""
     start = sign_since(context)
-    return make_due(reckoning, context, rule, start, reason=context.container.sign, seen=start)
+    last = newest(context.container.last, rule.kinds)
+    return make_due(
+        reckoning, context, rule, start, last, reason=context.container.sign, seen=start
+    )
 
 
 def sign_since(context: ContainerContext) -> datetime:

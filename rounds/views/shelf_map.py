@@ -314,7 +314,8 @@ def _cup(
 
 
 def _told(bench: Bench, container: Container, holds: str, names: Iterable[str]) -> str:
-    """The animals in whole words, with their species; before that what matters more."""
+    """The animals in whole words, with their species, what matters more, and stems that are kept
+    beside them."""
     groups: dict[str, int] = {}
     for lot in container.lots:
         stage = stage_word(lot)
@@ -324,8 +325,9 @@ def _told(bench: Bench, container: Container, holds: str, names: Iterable[str]) 
         for stage, number in groups.items()
     )
     mark = _mark(bench, container)
+    kept = _kept(container) if animals else ""
     return ", ".join(
-        filter(None, (" ".join(filter(None, (animals or holds, ", ".join(names)))), mark))
+        filter(None, (" ".join(filter(None, (animals or holds, ", ".join(names)))), mark, kept))
     )
 
 
@@ -361,10 +363,8 @@ def _holds(container: Container) -> tuple[str, ...]:
     more."""
     if not container.lots:
         if container.held:
-            stems = sum(held.sprigs or 0 for held in container.held)
-            lots = f", {len(container.held)} lots" if len(container.held) > 1 else ""
-            words = count(stems, "kept stem") if stems else "kept stems"
-            return (f"{words}{lots}", words, "stems")
+            kept = _kept(container)
+            return (kept, kept.partition(",")[0], "stems")
         return ("plants",) if container.hosts else ("empty",)
     groups: dict[str, int] = {}
     for lot in container.lots:
@@ -380,6 +380,15 @@ def _holds(container: Container) -> tuple[str, ...]:
                 )
             )
     return tuple(ways)
+
+
+def _kept(container: Container) -> str:
+    """The stems that it keeps, and of how many lots; '' where it keeps none."""
+    if not container.held:
+        return ""
+    stems = sum(held.sprigs or 0 for held in container.held)
+    lots = f", {len(container.held)} lots" if len(container.held) > 1 else ""
+    return f"{count(stems, 'kept stem') if stems else 'kept stems'}{lots}"
 
 
 def layout(shelves: Sequence[MapShelf], width: int) -> Layout:

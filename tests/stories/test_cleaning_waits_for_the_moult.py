@@ -93,3 +93,12 @@ def test_where_mould_was_seen_it_is_cleaned_at_once(story: Story) -> None:
     assert "clean" in story.due("R3")
     story.type("R3 cleaned")
     assert "clean" not in story.due("R3")
+
+
+def test_what_was_cleaned_before_walls_were_wet_is_told(story: Story) -> None:
+    story.at("2027-06-01 08:00").type("R2 5 L3 Pieris napi on garlic mustard")
+    story.at("2027-06-01 18:00").type("R2 cleaned")
+    story.at("2027-06-02 07:00").type("R2 condensation")
+    clean = story.due("R2")["clean"]
+    assert clean["last"].startswith("last cleaned, Tue 18:00")
+    assert "condensation, since 07:00" in clean["arithmetic"]
