@@ -478,7 +478,8 @@ class Forecasts:
         instars = instars_of(self.bench, taxon, lot.brood)
         instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
         own = self.need(taxon, f"L{instar}", lot.brood)
-        part = own or instar_of(larva, instar, instars)
+        usual = instar_of(larva, instar, instars)
+        part = own or usual
         moult = self._one(container, lot, "moult", part) if instar < instars else None
         if moult is not None:
             yield moult
@@ -489,15 +490,10 @@ class Forecasts:
             moult is not None
             and moult.half is not None
             and rest is not None
-            and part is not None
+            and usual is not None
             and not by_itself
         ):
-            # those that a look saw before their moult are no nearer to pupation, up to as late as
-            # nine in ten moult; who is later moulted unseen, and larval life goes on
-            longer_dd = min(
-                self._seen_unmoulted(container, lot, part) - part.constant_dd,
-                part.constant_dd * (math.exp(Z90 * INSTAR_VARIES) - 1),
-            )
+            longer_dd = self._late_to_moult(container, lot, usual)
             rest = (
                 scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late")
                 if longer_dd > 0
@@ -513,15 +509,36 @@ class Forecasts:
             coming = undated(coming, pauses)
         yield coming
 
-    def _seen_unmoulted(self, container: Container, lot: Lot, need: ThermalNeed) -> float:
-        """The warmth since larvae began their instar up to the last look at them [C day]; nought
-        where nobody looked, for a moult that was not looked for may have been."""
+    def _late_to_moult(self, container: Container, lot: Lot, need: ThermalNeed) -> float:
+        """By how much later than their instar takes larvae are seen unmoulted [C day], for they are
+        no nearer to pupation; nought where nobody looked.
+
+        While moults of their brood are logged, they are as late as they are seen to be, and behind
+        their sisters. From then on up to as late as nine in ten moult: who is later moulted unseen,
+        and larval life goes on.
+
+        Args:
+            need: their instar as the share of larval life that pupation counts it as.
+        """
         since, until = begun(self.bench, lot, container.since)
-        if container.last_look <= until:
+        looked = container.last_look
+        if looked <= until:
             return 0.0
         trace = self.along(container.code, "", lot.stays, need.thresholds)
-        begun_at = (day_of(since) + day_of(until)) / 2
-        return trace.heat_at(day_of(container.last_look)) - trace.heat_at(begun_at)
+        by_now = trace.heat_at((day_of(since) + day_of(until)) / 2) + need.constant_dd
+        logged = min(looked, self._moult_logged.get(lot.brood, until))
+        behind = max(0.0, trace.heat_at(day_of(logged)) - by_now)
+        since_then = max(0.0, trace.heat_at(day_of(looked)) - by_now - behind)
+        return behind + min(since_then, need.constant_dd * (math.exp(Z90 * INSTAR_VARIES) - 1))
+
+    @cached_property
+    def _moult_logged(self) -> dict[str, datetime]:
+        """When larvae of each brood were last seen to have moulted."""
+        return {
+            one.brood: one.at
+            for one in sorted(self.bench.passed, key=lambda one: one.at)
+            if one.stage.startswith("L") and one.evidence == "seen"
+        }
 
     def instars(self, lot: Lot, first: int, end: int) -> tuple[str, ...]:
         """The instars from one up to another that a species has, but that one and the last."""

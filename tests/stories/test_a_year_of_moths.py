@@ -70,6 +70,15 @@ async def test_larvae_that_are_late_to_moult_do_not_pupate_before_their_sisters(
             story.type("E2 moulted 16 L2")
         if day == 22:
             story.type("E2 moulted 16 L3")
+        if day >= 7:
+            late, ahead = (
+                one.half
+                for one in story.desk.foresight.coming(story.desk.bench.containers["E2"])
+                if one.change == "pupation"
+            )
+            assert late is not None
+            assert ahead is not None
+            assert ahead < late
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop", "v")
         await screen.pilot.pause()
