@@ -105,13 +105,15 @@ NEEDED = {
         M3 searched 6 5 May 08:00""",
     "K3 same again": "K2 set up laying\nK3 set up laying\nK2 founder W2 'Melitaea celans' female\nK2 drank\nK3 founder W3 'Melitaea celans' female",
     "R3 split 1 each into new C2-C31": "R3 30 L2 'Melitaea celans'",
+    "R1 parasitoid 14 Cotesia hosts=1, 3 kept voucher=W1-W3": "R1 6 L4 'Melitaea celans'",
     "R3 moved 4 pupae to new P2": "R3 4 pupae 'Melitaea celans'",
     "K7 drank 20 min ago": "K7 set up laying -2d\nK7 founder W3 'Melitaea celans' female -2d",
     "K2 searched 6 on violet": "K2 set up laying -2d\nK2 founder W3 'Melitaea celans' female -2d\nK2 host in violet -2d",
     "S2 3 larvae": "K2 set up laying -9d\nK2 founder W3 'Melitaea celans' female -9d\nK2 host in violet -9d\nK2 host out violet kept to new S2 -8d",
     "E7 hatched 30 inferred": "E7 set up eggs -20d\nE7 40 eggs 'Melitaea celans' -20d",
 }
-NO_LINES = {"W2 or W3 or W4", "KM Maas, Karin; AB Berg, Anna", "KW 20"}  # a code, a value, a week
+# a code, a value, two who caught it, a week
+NO_LINES = {"W2 or W3 or W4", "KM Maas, Karin; AB Berg, Anna", "KM & AB", "KW 20"}
 
 
 def shown_lines() -> set[str]:
