@@ -6,8 +6,8 @@ when asked.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from datetime import date
+from collections.abc import Callable, Iterable, Iterator
+from datetime import date, datetime
 
 from msgspec.structs import replace
 
@@ -21,6 +21,7 @@ from rounds.checks.facts import (
     LEFT_BE,
     OTHERS_MOVE,
     STAGE_BITS,
+    ContainerContext,
     DueContext,
     Facts,
     Species,
@@ -202,19 +203,46 @@ def _table(
     reckoning: DueContext, plan: Plan, container: Container, facts: Facts
 ) -> tuple[tuple[Reckoner, TimedRule], ...]:
     """What is asked of containers that are alike: one rule a check."""
-    best: dict[str, Rule] = {}
-    for rule in plan.rules_for(container):
-        known = best.get(rule.check)
-        if fits(rule, facts) and (known is None or _preference(rule) < _preference(known)):
-            best[rule.check] = rule
-    return tuple((_reckoner(rule), timed(rule)) for rule in best.values())
-
-
-def _reckoner(rule: Rule) -> Reckoner:
-    check = CHECKS[rule.check]
-    return (
-        waits_for_moult(check.reckon) if check.disturbs and rule.stage == "larva" else check.reckon
+    fitting = [rule for rule in plan.rules_for(container) if fits(rule, facts)]
+    usual = _best(rule for rule in fitting if rule.when.began is None)
+    return tuple(
+        (_reckoner(rule, usual.get(rule.check)), timed(rule)) for rule in _best(fitting).values()
     )
+
+
+def _best(rules: Iterable[Rule]) -> dict[str, Rule]:
+    """The rule of each check."""
+    best: dict[str, Rule] = {}
+    for rule in rules:
+        known = best.get(rule.check)
+        if known is None or _preference(rule) < _preference(known):
+            best[rule.check] = rule
+    return best
+
+
+def _reckoner(rule: Rule, usual: Rule | None) -> Reckoner:
+    """How a rule is reckoned; one that counts from a keeper's word asks no later than the usual
+    one would."""
+    check = CHECKS[rule.check]
+    reckon: Reckoner = check.reckon
+    if rule.when.began is not None and usual is not None:
+        reckon = _no_later_than(timed(usual), reckon)
+    return waits_for_moult(reckon) if check.disturbs and rule.stage == "larva" else reckon
+
+
+def _no_later_than(usual: TimedRule, reckon: Reckoner) -> Reckoner:
+    """The one that is urgent first, due no later than the other."""
+
+    def sooner(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+        dues = [due for one in (rule, usual) if (due := reckon(reckoning, context, one))]
+        first = min(dues, key=_urgent_from, default=None)
+        return first and replace(first, due=min(due.due for due in dues))
+
+    return sooner
+
+
+def _urgent_from(due: Due) -> datetime:
+    return due.red or due.amber or due.due
 
 
 def fits(rule: Rule, facts: Facts) -> bool:

@@ -61,15 +61,23 @@ class Facts(NamedTuple):
 
 
 class Condition(Struct, frozen=True):
-    """If what a rule holds, in the words of the plan."""
+    """If what a rule holds, in the words of the plan.
+
+    Args:
+        began: since when it holds of a container, where a keeper's own word makes it so: hours
+            of the rule count from then at the earliest.
+    """
 
     words: str
     holds: Callable[[Facts], bool]
+    began: Callable[[Container], datetime | None] | None = None
 
 
-def has(words: str, flag: int) -> Condition:
+def has(
+    words: str, flag: int, began: Callable[[Container], datetime | None] | None = None
+) -> Condition:
     """Whether a flag is set."""
-    return Condition(words, lambda facts: bool(facts.flags & flag))
+    return Condition(words, lambda facts: bool(facts.flags & flag), began)
 
 
 def seen(words: str, *signs: str) -> Condition:

@@ -254,7 +254,7 @@ CHECK = Check(
             ),
         ),
         Rule(
-            when=has("suspect", SUSPECT),
+            when=has("suspect", SUSPECT, began=lambda container: container.suspect_since),
             each_round=True,
             basis=f"suspects are watched each round: {COMMON}",
         ),

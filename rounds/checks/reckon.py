@@ -55,7 +55,11 @@ class TimedRule(Struct, frozen=True, gc=False):
 def plain(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from its last answer, or from when it began to apply where that is later."""
     last = newest(context.container.last, rule.kinds)
-    if last is not None and (at := last.at.astimezone(UTC)) >= context.settled:
+    began = rule.rule.when.began
+    settled = context.settled
+    if began is not None and (word := began(context.container)) is not None:
+        settled = max(settled, utc(word))
+    if last is not None and (at := last.at.astimezone(UTC)) >= settled:
         return make_due(reckoning, context, rule, at, last)
     start = applies_from(reckoning, context, rule)
     if last is not None and at > start:
@@ -284,9 +288,10 @@ def applies_from(reckoning: DueContext, context: ContainerContext, timed: TimedR
     for at in (
         purpose_began(container, rule.purposes),
         _grown(reckoning, container, rule) or arrived(container, rule.stage),
+        rule.when.began(container) if rule.when.began is not None else None,
     ):
         if at is not None and at > start:
-            start = at
+            start = utc(at)
     return start
 
 
