@@ -1030,7 +1030,7 @@ class Desk:
     def told(self, entries: Sequence[Entry]) -> str:
         """What these entries say in words; a strike says what it struck, a count how it stands to
         the record."""
-        strikes = any(isinstance(one, CrossedOut) for one in entries)
+        strikes = [one for one in entries if isinstance(one, CrossedOut)]
         known = (
             {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
         )
@@ -1038,7 +1038,7 @@ class Desk:
             f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries
         ]
         said = list(dict.fromkeys(said)) if strikes else said
-        if strikes and len(said) > MAX_TOLD:
+        if len(strikes) == len(entries) and len(said) > MAX_TOLD:
             said = [_in_one(said, entries, known)]
         return "; ".join(said) + _taken_back(entries, known)
 

@@ -12,7 +12,7 @@ from tests.stories.telling import Story, tell
 def test_a_death_whose_cause_is_not_known_says_so(story: Story) -> None:
     tell(story, "K3 2 males 'Melitaea celans'")
     (told,) = story.type("K3 found dead 2 male voucher=MBM-4")
-    assert told.startswith("K3 preserved 2 adults, male, cause not known, MBM-4 (")
+    assert told.startswith("K3 preserved 2 adults, male, found dead, cause not known, MBM-4 (")
     assert story.on_disk()[-1]["cause"] == "unknown"
 
 
