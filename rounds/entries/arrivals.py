@@ -188,7 +188,8 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         yield from _known_of_founder(bench, self)
 
     def refusals_of_record(self, bench: Bench) -> Iterator[str]:
-        return _known_of_founder(bench, self)
+        yield from _known_of_founder(bench, self)
+        yield from _parent_of_that_sex(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
         known = bench.founders.get(self.code)
@@ -504,6 +505,33 @@ def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:
         yield f"{entry.taxon} is a founder's code, no species; as: {entry.code} is {called}"
     yield from known_permit(bench, entry.permit)
     yield from _new_mark(bench, entry.mark, entry.code)
+
+
+def _parent_of_that_sex(bench: Bench, entry: FounderIntake) -> Iterator[str]:
+    """A male that eggs on record are of, or a female that is their father."""
+    code = entry.code
+    if entry.sex == "male":
+        laid = [brood for brood in bench.broods.values() if code in brood.mothers]
+        for brood in laid:
+            others = [mother for mother in brood.mothers if mother != code] or [
+                one
+                for one in bench.founders
+                if one != code and bench.sex_of(one) == "female"
+                if bench.taxon_of(one) == entry.taxon
+            ]
+            first = (
+                f"whose are they? First, as: {brood.code} is of {', '.join(others)}"
+                if others
+                else "cross out the line of their find first, in the daybook"
+            )
+            yield f"{code} is the mother of {brood.code} on record; {first}"
+    if entry.sex == "female":
+        sired = [brood.code for brood in bench.broods.values() if code in brood.fathers]
+        if sired:
+            yield (
+                f"{code} is the father of {' and '.join(sired)} on record; cross out the line that"
+                " says so first, in the daybook"
+            )
 
 
 def _is_a_word(mark: str) -> bool:

@@ -15,8 +15,10 @@ from typing import Any
 import msgspec
 
 from rounds.bench.folding.codes_given_twice import first_given
+from rounds.bench.parents import foreign_mother
 from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import full_name
+from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
@@ -47,10 +49,21 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
 
 def with_mothers(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     """What is said where the brood whose code is among the fields is of other mothers than it was
-    taken for; its code stays, as it stands on labels."""
+    taken for; its code stays, as it stands on labels, and it goes by their name."""
     brood = bench.broods[str(fields["code"])]
     mothers = tuple(first_given(bench, mother) for mother in fields["mothers"])
-    return _written_anew(bench, [(brood, _said_of(bench, brood) | {"mothers": mothers})])
+    said = _said_of(bench, brood) | {"mothers": mothers}
+    if not foreign_mother(bench, msgspec.structs.replace(brood, mothers=tuple(fields["mothers"]))):
+        return _written_anew(bench, [(brood, said)])
+    taxon = brood_taxon(bench, fields["mothers"])
+    broods = list(_that_change(bench, brood, taxon))
+    return _written_anew(
+        bench,
+        [
+            (brood, said | {"taxon": taxon}),
+            *((one, _said_of(bench, one) | name) for one, name in broods),
+        ],
+    )
 
 
 def with_found_of(bench: Bench, find: k.Searched, mothers: tuple[str, ...]) -> list[Saying]:
@@ -129,13 +142,13 @@ def _said_of(bench: Bench, entry: k.FounderIntake | k.BroodBegun) -> dict[str, A
 
 
 def _that_change(
-    bench: Bench, founder: k.FounderIntake, taxon: str
+    bench: Bench, parent: k.FounderIntake | k.BroodBegun, taxon: str
 ) -> Iterator[tuple[k.BroodBegun, dict[str, str]]]:
-    """The broods that go by a founder's name, and theirs, or that two laptops called otherwise,
+    """The broods that go by a parent's name, and theirs, or that two laptops called otherwise,
     each with its new name: that of its mothers, '' where they differ."""
-    renamed = {founder.code: taxon}
+    renamed = {parent.code: taxon}
     for code, brood in bench.broods.items():
-        stays = taxon == founder.taxon or brood.taxon != founder.taxon
+        stays = taxon == parent.taxon or brood.taxon != parent.taxon
         if (stays and code not in bench.said_anew) or not renamed.keys() & set(brood.mothers):
             continue
         names = {renamed.get(mother, bench.taxon_of(mother)) for mother in brood.mothers}

@@ -36,13 +36,10 @@ def eggs_with_a_brood(
     if brood and not is_mother(bench, brood, possible_mothers.codes):
         return None, said
     if brood or among or said.get("which"):
-        of_these = (
-            bench.unmarked(possible_mothers.codes)
-            if said.get("which") == UNMARKED
-            else possible_mothers.codes
-        )
+        of_unmarked = said.get("which") == UNMARKED
+        of_these = bench.unmarked(possible_mothers.codes) if of_unmarked else possible_mothers.codes
         mothers = (brood,) if brood else tuple(sorted(set(among))) or of_these
-        told = said | {"among": (), "which": ""}
+        told = said | {"among": (), "which": UNMARKED if of_unmarked else ""}
         if not (brood or among):
             told["laid_by"] = of_these
         return (

@@ -47,7 +47,7 @@ from rounds.entries.plant_parts import is_off_the_plant
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood, known_lots, which_lot, which_refusals
-from rounds.entries.which_animals import or_not_known
+from rounds.entries.which_animals import UNMARKED, or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
 INSTAR = late.pattern(r"^L\d{1,2}$", re.IGNORECASE)
@@ -712,6 +712,8 @@ def _of_other_mothers(bench: Bench, container: Container, entry: Searched) -> No
     said = asdict(entry)
     may_be = layers(bench, container, said, first_seen(container, said) or entry.at).codes
     taken = set(entry.laid_by) or {one for one in brood.mothers if one in container.stood}
+    if entry.which == UNMARKED:
+        may_be = tuple(one for one in may_be if one in taken or one not in bench.marks)
     gone, more = sorted(taken - {*may_be}), sorted({*may_be} - taken)
     if not may_be or {*may_be} == {*brood.mothers} or not taken:
         return

@@ -209,7 +209,7 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
     sex: Sex | None = None if entry.grows_from else getattr(entry, "sex", None)
     yield from more_than_may_be(container, entry, lots, sex, min(entry.number, there))
     if entry.number > there:
-        yield _too_many(container, entry, there)
+        yield _too_many(bench, container, entry, there)
     yield from which_refusals(bench, entry)
 
 
@@ -261,8 +261,10 @@ def grown_to(container: Container, stage: str, number: int) -> str:
     return f"if they are now: {container.code} {verb} {number}"
 
 
-def _too_many(container: Container, entry: Any, there: int) -> str:
+def _too_many(bench: Bench, container: Container, entry: Any, there: int) -> str:
     code, number = container.code, entry.number
+    if entry.brood in bench.founders and container.lots and not there:
+        return f"{entry.brood} is not in {code} on record; it holds {holds(container)}"
     if entry.grows_from:
         younger = f" younger than L{entry.instar}" if entry.moults else ""
         return (
@@ -279,6 +281,8 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
                 f" {emerged} more emerged, first: {code} emerged {emerged}, then {code}"
                 f" {entry.what} {there + emerged}"
             )
+        if entry.sex and not there and container.count("adult"):
+            return f"{number} {entry.sex} {entry.what}, but {code} holds {holds(container)}"
         young = next((lot.stage for lot in container.lots if lot.stage != "adult"), None)
         as_young = ""
         if young and not entry.sex:
