@@ -233,16 +233,18 @@ def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tup
     done = sum(1 for stop in stops if not is_open(stop))
     left = sum(len(stop.open_checks) for stop in stops)
     took = f", about {minutes(_seconds_left(bench, stops))} min" if left else ""
-    first_open = next((number for number, stop in enumerate(stops) if is_open(stop)), len(stops))
     part = ", passed over before" if comes_back else ", the rest" if is_rest else ""
     name = f"{literal(walk.name)} round{part}   "
-    # One that comes before others out of its order is no earlier stop; what was passed over is
-    # behind, and stands at the end as a part of its own.
-    number, of = (done if place == first_open else place) + 1, len(stops)
+    # One that comes before others out of its order is no earlier stop: those that are done stand
+    # first, then those that are open, each in its order; what was passed over is behind, and stands
+    # at the end as a part of its own.
+    is_ahead = here is None or is_open(here)
+    before_it = sum(1 for stop in stops[:place] if is_open(stop) == is_ahead)
+    number, of = (done if is_ahead else 0) + before_it + 1, len(stops)
     if comes_back:
         before = (position for position, stop in enumerate(again, 1) if here and _same(stop, here))
         number, of = next(before, 1), len(again)
-    elif place >= first_open:
+    elif is_ahead:
         number += sum(1 for stop in again if is_open(stop))
     full = BAR * done // len(stops) if stops else BAR
     return (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.stories.telling import Story, tell
@@ -50,3 +52,17 @@ def test_on_lines_it_is_the_same(bench: Story) -> None:
     assert any("K2 drink, stop 3; key ! goes there first" in line for line in told), told
     at = next(place for place, line in enumerate(told) if "goes there first" in line)
     assert any("drink" in line.lower() for line in told[at + 1 :])
+
+
+async def test_each_stop_has_a_number_of_its_own_after_the_worst(bench: Story) -> None:
+    bench.type("K2 host changed", "K2 searched 0", "K2 kept stems discarded sure")
+    async with bench.screens() as screen:
+        await screen.press("r", "!")
+        for _ in range(6):
+            if screen.where == "K2":
+                await screen.press({"drink": "d", "change": "k"}.get(screen.check, "space"))
+        numbers = []
+        for _ in range(2):
+            numbers += re.findall(r"stop (\d) of", screen.words)
+            await screen.press("right")
+        assert numbers == ["2", "3"], screen.text
