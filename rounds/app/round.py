@@ -67,7 +67,10 @@ class Walking:
         glances = self._glances and (stop is None or key_of(stop) != self._one_by_one)
         struck = self.desk.struck
         entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
-        known = StopSources(tuple(dues), self.desk.foresight, entries, is_whole=not self.desk.gaps)
+        left = left_before(self.desk.bench, moment, self.desk.bench_of)
+        known = StopSources(
+            tuple(dues), self.desk.foresight, entries, left=left, is_whole=not self.desk.gaps
+        )
         page = round_page(
             self.desk.bench,
             moment,
@@ -95,7 +98,7 @@ class Walking:
         if not walks:
             return ""
         moment = self.desk.moment()
-        left = left_before(self.desk.bench, moment)
+        left = left_before(self.desk.bench, moment, self.desk.bench_of)
         if left is not None:
             return " ".join(left_words(left, moment))
         by = f" by {literal(walks[-1].by)}" if walks[-1].by else ""

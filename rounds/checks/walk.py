@@ -6,7 +6,7 @@ All of it follows from the bench, so that a walk that was broken off goes on whe
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from msgspec import Struct, structs
@@ -68,11 +68,12 @@ class Stop(Struct, frozen=True):
 
 
 class LeftRound(Struct, frozen=True):
-    """A walk that was left, which ended at its last answer, and the stops where something stayed
-    open."""
+    """A walk that was left, which ended at its last answer, the stops where something stayed open
+    then, and whether any of that was not answered since."""
 
     walk: Round
     open: tuple[Stop, ...]
+    stays: bool
 
 
 class _Said(Struct):
@@ -90,18 +91,27 @@ def asked_by(moment: Moment, walk: Round) -> datetime:
     return moment.next_anchor(moment.round_of(walk.started))
 
 
-def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
+def left_before(
+    bench: Bench, moment: Moment, as_it_stood: Callable[[datetime], Bench]
+) -> LeftRound | None:
     """The walk that was left before now, up to the first answer in the next one; None where none
-    was."""
+    was.
+
+    Args:
+        as_it_stood: the bench as it stood at an instant, under the names and rules of now.
+    """
     walks = bench.rounds[-1:]
     if walks and walks[0].goes_on(moment.now) and not walks[0].done:
         walks = bench.rounds[-2:-1]
     if not walks or walks[0].finished is not None or walks[0].goes_on(moment.now):
         return None
-    # As it was when the walk ended, by what is known now: what was answered since is not open.
-    then = Moment(walks[0].ended, moment.zone, moment.anchors)
-    result = stops(bench, then, walks[0])
-    return LeftRound(walks[0], tuple(stop for stop in result if _was_open(stop, then.now)))
+    ended = walks[0].ended
+    then = Moment(ended, moment.zone, moment.anchors)
+    left, stay = (
+        tuple(stop for stop in stops(one, then, walks[0]) if _was_open(stop, ended))
+        for one in (as_it_stood(ended), bench)
+    )
+    return LeftRound(walks[0], left, bool(stay))
 
 
 def _was_open(stop: Stop, ended: datetime) -> bool:

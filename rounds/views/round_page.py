@@ -17,7 +17,7 @@ from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import WASH_S
-from rounds.checks.walk import LeftRound, Stop, left_before, worst_elsewhere
+from rounds.checks.walk import LeftRound, Stop, worst_elsewhere
 from rounds.checks.why import because
 from rounds.checks.worth import seconds_of
 from rounds.entries.base import Entry
@@ -52,12 +52,13 @@ BAR, LEAST_BAR = 20, 8  # cells of the bar of how far the round is
 
 
 class StopSources(Struct, frozen=True):
-    """What a page is made from besides the bench: its checks, what is coming, and the entries that
-    count, the newest first."""
+    """What a page is made from besides the bench: its checks, what is coming, the entries that
+    count, the newest first, and the round that was left before this one."""
 
     dues: tuple[Due, ...]
     foresight: Forecasts
     entries: Iterable[Entry] = ()
+    left: LeftRound | None = None
     is_whole: bool = True  # whether all of the book could be read
 
 
@@ -112,7 +113,7 @@ def round_page(
         pauses: whether what a short round left out stands on a page before it is asked.
     """
     head = _head(bench, walk, stops, place)
-    before = left_before(bench, moment)
+    before = known.left
     begins = (
         tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
     )
@@ -215,10 +216,10 @@ def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
     if not names:
         return (f"{over} It left nothing open.",)
     more = f" and {count(len(names) - MAX_LEFT, 'more stop')}" if len(names) > MAX_LEFT else ""
-    return (
-        over,
-        f"It left open: {', '.join(names[:MAX_LEFT])}{more}. That is asked with all that is due.",
+    goes_on = (
+        "That is asked with all that is due." if left.stays else "All of it was answered since."
     )
+    return (over, f"It left open: {', '.join(names[:MAX_LEFT])}{more}. {goes_on}")
 
 
 def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:

@@ -162,3 +162,13 @@ def test_a_line_said_of_a_round_that_ended_says_so(bench: Story) -> None:
         refused
         == "the evening round ended Sat 01 May 18:00, at its last answer; begin the next one first"
     )
+
+
+async def test_what_was_answered_since_was_left_open_all_the_same(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await answer_a_few(screen)
+    bench.at("2027-05-02 05:00").type("K2 drank", "K2 looked", "K2 searched 0", "K2 host seen")
+    bench.at("2027-05-02 07:05")
+    async with bench.screens() as screen:
+        await screen.press("r")
+        assert "It left open: K2. All of it was answered since." in screen.words
