@@ -14,6 +14,7 @@ from rounds.exchange.tables_in.dates import (
     is_serial,
     is_shaped_as_date,
     looks_like_date,
+    year_in,
 )
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.unclear import UnclearTable
@@ -51,25 +52,33 @@ from rounds.exchange.tables_in.vocabulary import (
     HOUR_HEADING,
     HOW_MANY,
     IN_ALL,
+    IN_COMPOUNDS,
+    LAYINGS,
     MALE,
     MOVED,
     NEW,
+    ONE_ANIMAL,
     SHARE,
+    SIZES,
     STAGE_HEADING,
     STAGE_WORDS,
     STAGES_HEADING,
     TIME_HEADING,
+    TIMES,
+    UNITS_OF_SIZE,
     WEEKS,
     all_of,
     bare,
     code_key,
     first_of,
     has,
+    says_nothing_but,
 )
 
 LEFT_OUT = "left out"
 SAID = ("as given", "as the last time")  # how it is known what the keeper said
 NOT_UNDERSTOOD = "not understood"
+MEASURES = "it measures them"
 WHO = ("brood", "animal", "container")  # of whom a row is
 _CODE = re.compile(r"(?=\S*\d)[^\W\d_]{0,4}[ ./-]?\w{1,8}(?:[./-]\w{1,4})?|[A-Z]{1,3}")
 # A genus, and an epithet with an ending that epithets have (common practice, no source).
@@ -237,6 +246,38 @@ class _Column:
         )
 
     @property
+    def measures(self) -> bool:
+        """Whether it is called a size or a weight of some stage, instar or sex, no time and no size
+        of a clutch."""
+        name = self.bare
+        is_of_animals = first_of(STAGE_WORDS, name) or instar_in(self.heading) or sex_in(name)
+        is_time = any(has(words, name) for words in (TIMES, WEEKS, STAGE_HEADING))
+        is_size = has(SIZES, name) and not is_time and not has(HEADINGS["brood"], name)
+        return bool(is_of_animals) and (has(UNITS_OF_SIZE, name) or is_size)
+
+    @property
+    def code_of(self) -> str:
+        """Of what it is a code by its name, which names a stage beside: ``Egg batch``, ``Larva
+        box``, ``Raupe Nr``, ``N° ponte``; empty where it is none, as ``Eggs per cup``, ``No.
+        eggs``."""
+        name = self.bare
+        of_what = ("container", "brood", "animal", "line number")
+        code = next((one for one in of_what if has(HEADINGS[one], name)), "")
+        other = (DEAD, SHARE, TIMES, WEEKS, SIZES)
+        if not code or re.search(r"\d", name) or any(has(words, name) for words in other):
+            return ""
+        if has(LAYINGS, name) and has(HEADINGS["line number"], name):
+            return "brood"
+        of_one = has(ONE_ANIMAL, name) or any(
+            has(IN_COMPOUNDS, before) and has(HEADINGS[code], then)
+            for before, then in pairwise(name.split())
+        )
+        is_one_word = any(
+            first_of(STAGE_WORDS, word) and has(HEADINGS[code], word) for word in name.split()
+        )
+        return code if of_one or is_one_word else ""
+
+    @property
     def is_whole(self) -> bool:
         """Whether its numbers are whole ones, a slip aside."""
         return self.kinds["whole"] >= MOSTLY * self.kinds["number"]
@@ -249,6 +290,7 @@ def _is_binomial(cell: str) -> bool:
 
 _TESTS = {
     "date": lambda cell: looks_like_date(cell) or is_shaped_as_date(cell),
+    "whole date": lambda cell: looks_like_date(cell) and bool(year_in(cell)),
     "serial": is_serial,
     "hour": lambda cell: clock_in(cell) is not None,
     "clock": lambda cell: clock_in(cell, hours_alone=False) is not None,
@@ -295,7 +337,8 @@ def columns_of(
             chosen[column.position] = _of_its_sex(field_before, column.heading), SAID[1]
     taken = {name for name, _ in chosen.values()}
     open_columns = [column for column in columns if column.position not in chosen]
-    for column, (guess, how) in zip(open_columns, _guesses(open_columns, columns), strict=True):
+    guesses = zip(open_columns, _guesses(open_columns, columns), strict=True)
+    for column, (guess, how) in sorted(guesses, key=lambda one: not _is_plainly(*one)):
         if guess in taken and guess != "note":
             guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
@@ -326,6 +369,16 @@ def columns_of(
     )
     _refuse_twice(uses)
     return uses
+
+
+def _is_plainly(column: _Column, guessed: tuple[str, str]) -> bool:
+    """Whether a heading says nothing but what it is taken for, so that it goes before others that
+    say more: ``Eggs``; a day of a year before one without."""
+    guess, _ = guessed
+    if guess in DATES:
+        return column.mostly("whole date")
+    of_stages = (*STAGE_WORDS.values(), *BEGINNINGS.values(), DAYS, HOW_MANY)
+    return says_nothing_but(", ".join((*of_stages, HEADINGS.get(guess, guess))), column.bare)
 
 
 def _of_its_sex(name: str, heading: str) -> str:
@@ -541,6 +594,7 @@ def _described(sheet: Sheet, position: int) -> _Column:
 def _guesses(
     open_columns: Sequence[_Column], columns: Sequence[_Column]
 ) -> Iterator[tuple[str, str]]:
+    columns = [one for one in columns if not (one.measures or one.code_of)]
     are_days = _numbers_of_stages_are_days(columns)
     are_instar_days = _numbers_of_instars_are_days(columns, are_days=are_days)
     tells_how_many = _tell_how_many(columns, are_days=are_days)
@@ -549,6 +603,12 @@ def _guesses(
     for column in open_columns:
         if not column.cells:
             yield LEFT_OUT, "nothing is in it"
+            continue
+        if column.measures:
+            yield LEFT_OUT, MEASURES
+            continue
+        if _is_laying_numbered(column, columns):
+            yield "brood", "by its name, beside eggs"
             continue
         if column.is_called_number and not tells_how_many and _numbers_animals(column, columns):
             yield "animal", "it numbers the animals"
@@ -631,6 +691,9 @@ def _by_heading(
     column: _Column, stage: str, *, are_days: bool, are_instar_days: bool, tells_how_many: bool
 ) -> str:
     name = column.bare
+    if column.code_of and not column.mostly("whole date"):
+        is_line = column.code_of == "line number"
+        return (LEFT_OUT if column.mostly("whole") else "animal") if is_line else column.code_of
     instar = f"L{instar_in(column.heading)}"
     own = next((one for one in FIELDS if bare(one) == name), "")
     is_date = _is_date(column, stage or own in DATES or instar in ALL_INSTARS)
@@ -706,6 +769,21 @@ def _by_heading(
     return fits
 
 
+def _is_laying_numbered(column: _Column, columns: Sequence[_Column]) -> bool:
+    """Whether a column that is called a laying alone has their numbers: another has the eggs."""
+    is_code = column.mostly("whole") or column.mostly("code")
+    return (
+        says_nothing_but(LAYINGS, column.bare)
+        and is_code
+        and not column.mostly("date")
+        and any(
+            first_of(STAGE_WORDS, one.bare) == "egg" and one.is_numbers("egg")
+            for one in columns
+            if not (has(DAYS, one.bare) or has(DEAD, one.bare))
+        )
+    )
+
+
 def _may_be_sexes(column: _Column) -> bool:
     """Whether a column that is called sex can be of sexes, of which some word is asked: it holds a
     few short words, no numbers."""
@@ -716,6 +794,9 @@ def _may_be_sexes(column: _Column) -> bool:
 def _is_date(column: _Column, named: object) -> bool:
     """Whether a column is of dates: most of it, or half of it where it is called so; what of it
     cannot be read is told line by line."""
+    is_code = first_of(HEADINGS, column.bare) in (*WHO, "line number")
+    if is_code and not named and column.kinds["whole date"] < HALF:
+        return False
     called = named or any(has(one, column.bare) for one in (DATE_HEADING, ENDED_HEADING, DEAD))
     return column.mostly("date") or (bool(called) and column.kinds["date"] >= HALF)
 

@@ -162,10 +162,18 @@ IN_ALL = (
     "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
     "egg to adult, sum, summe"
 )
-DAYS = (
-    "day, days, d, duration*, dur, time, period, length, incubation, incubacion, inkubation,"
+TIMES = (
+    "day, days, d, duration*, dur, time, period, incubation, incubacion, inkubation,"
     " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
     " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, *duur*, *dagen"
+)
+DAYS = f"length, {TIMES}"
+UNITS_OF_SIZE = "mm, cm, mg"  # that are of nothing but a length or a mass
+SIZES = (
+    "g, gr, gram*, size, sizes, weight*, mass, length*, width*, height*, breadth*, diameter*,"
+    " wingspan*, *gewicht, *gewichte, *grosse, *lange, *breite, *durchmesser, *spannweite, poids,"
+    " longueur*, largeur*, taille*, diametre*, envergure*, peso*, longitud*, ancho, anchura*,"
+    " tamano*, diametro*, *lengte, *breedte, *grootte"
 )
 WEEKS = "week, weeks, wk, wks, woche*, semaine*, semana*, weken"
 HOW_MANY = (
@@ -359,8 +367,11 @@ HEADINGS: Mapping[str, str] = {
         " animal*, individuo*, ejemplar*, dier*"
     ),
     "line number": "nr, no, #, n°, line, row, lfd*, zeile, pos, num, rang, ligne, "
-    "fila, volgnr*, regel",
+    "fila, volgnr*, regel, ref, refs, reference, referenz, referencia, referentie",
 }
+# A laying, which may be numbered; and plurals that stand for one before what it is in.
+LAYINGS = "ponte, puesta, eiablage, ablage, gelege, legsel, laying"
+IN_COMPOUNDS = "eier, raupen, puppen, eieren, rupsen, poppen, vlinder"
 # With the word for a container, or alone: the one that they went to.
 NEW = (
     "new, next, target, second, neu, neue, neuer, neues, neuen, ziel*, zum, nouveau, nouvelle,"
