@@ -79,7 +79,7 @@ def short_round(
     moment: Moment,
     minutes: float,
     dues: Iterable[Due],
-    foresight: Forecasts | None = None,
+    foresight: Forecasts,
 ) -> ShortRound:
     """The round that begins now, in so many minutes; 0 takes all of it."""
     walk = Round("", "", moment.now, "", answered=moment.now)
@@ -99,9 +99,7 @@ def short_round(
     )
 
 
-def weigh(
-    bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts | None
-) -> WeighedCheck:
+def weigh(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts) -> WeighedCheck:
     """A check with its worth; of one that is not due yet, and in no danger before the next round,
     nothing is lost."""
     worth = worth_of(bench, due, moment, foresight)

@@ -21,14 +21,15 @@ from msgspec import Struct
 
 from rounds.bench.folding.looks_made import OF_EACH_FEMALE, key_of, seconds_made, since_last
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
-from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Container, Looks
+from rounds.bench.plurals import count, of_stage
+from rounds.bench.state import STAGES, Bench, Container, Looks
 from rounds.checks.due_state import Due, container_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import LAYING
 from rounds.checks.time_format import chance_words
 from rounds.checks.value import AtStake
+from rounds.entries.base import Stage
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
@@ -51,6 +52,17 @@ ONE: dict[AtStake, str] = {
     "larvae": "larva",
     "pupae": "pupa",
 }
+SEVERAL: dict[AtStake, str] = {"kept stems": "eggs that may be on kept stems"}
+HIDDEN = "hidden"
+COUNTED: dict[AtStake, tuple[Stage, ...]] = {
+    "animals": STAGES,
+    "eggs": ("egg",),
+    "larvae": ("larva",),
+    "pupae": ("pupa",),
+    "eggs and pupae": ("egg", "pupa"),
+    "kept stems": (),
+}
+ON_STEMS: tuple[AtStake, ...] = ("animals", "eggs and pupae", "kept stems")
 NINE_IN_TEN = 1.645  # standard deviations to either side of the mean that hold nine in ten
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 # lost with a female that is to lay, of those that would live; our estimate
@@ -64,6 +76,7 @@ class Worth(Struct, frozen=True):
         found, looks: of this book's answers that are alike (question, stage, plant, hours), so many
         found something.
         start: the chance before any of them; ``chance`` is what both give.
+        among: of which stages those at stake are, the eggs that kept stems may bear apart.
         weighs: as how many animals one of them counts: with a female that is to lay her eggs are
         lost.
         other_found, other_looks: those of them with other plants, which draw the start before the
@@ -88,6 +101,7 @@ class Worth(Struct, frozen=True):
     other_looks: int = 0
     sex_known: bool = True
     weighs: float = 1.0
+    among: tuple[tuple[str, float], ...] = ()
 
     @property
     def lost(self) -> float:
@@ -115,10 +129,23 @@ class Worth(Struct, frozen=True):
     @property
     def _at_stake(self) -> str:
         """How many of what."""
-        one, several = ONE.get(self.of, self.of), str(self.of)
+        one, several = ONE.get(self.of, self.of), SEVERAL.get(self.of, str(self.of))
         if not self.sex_known:
             one, several = "adult that may be a female", "adults that may be females"
         return f"{self.stake:.3g} {one if self.stake == 1 else several}"
+
+    @property
+    def _made_of(self) -> str:
+        """How those at stake come to be so many, where their name does not say it."""
+        if self.of == "eggs about to hatch":
+            return " (by the forecast, those that hatch before the next round)"
+        if self.of == "kept stems" or (len(self.among) == 1 and self.among[0][0] != HIDDEN):
+            return ""
+        parts = [
+            f"{number:.3g} {SEVERAL['kept stems']}" if of == HIDDEN else of_stage(int(number), of)
+            for of, number in self.among
+        ]
+        return f" ({', '.join(parts)})" if parts else ""
 
     @property
     def arithmetic(self) -> str:
@@ -131,12 +158,15 @@ class Worth(Struct, frozen=True):
         )
         basis = (
             f"{own}a starting estimate of {chance_words(self.start)} counted as {START_LOOKS} looks"
+            if self.start < 1.0
+            else "known already, or wants doing whatever is found"
         )
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         eggs = f" x {self.weighs:g} with the eggs to come (estimate)" if self.weighs > 1 else ""
         return (
-            f"{self._at_stake}{eggs} x {chance_words(self.chance)} chance that it is not as usual"
-            f" ({basis}) x {chance_words(self.each)} lost until the next round (estimate)"
+            f"{self._at_stake}{self._made_of}{eggs}"
+            f" x {chance_words(self.chance)} chance that it is not as usual ({basis})"
+            f" x {chance_words(self.each)} lost until the next round (estimate)"
             f" = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )
 
@@ -167,13 +197,14 @@ def _seconds(bench: Bench, due: Due) -> tuple[float, int]:
     return (total + START_TIMED * start) / (timed + START_TIMED) * max(1, females), timed
 
 
-def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None = None) -> Worth:
+def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> Worth:
     """What a check is worth now.
 
     Args:
-        foresight: of this very bench; without it kept stems count as bearing one egg each lot.
+        foresight: of this very bench.
     """
     value, container = CHECKS[due.check].value, container_of(bench, due)
+    among = _stake(bench, due, value.at_stake, moment, foresight)
     start = _start(due, value.chance, moment.now)
     alike = _alike(bench, due, container, moment.now)
     chance = start
@@ -186,7 +217,7 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
         own.made,
         start,
         chance,
-        _stake(bench, due, value.at_stake, moment, foresight),
+        sum(among.values()),
         value.at_stake,
         _lost_each(due, value.lost, moment),
         seconds,
@@ -195,6 +226,7 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
         others.made,
         not (value.at_stake == "females" and container and container.count("adult", sex="")),
         1.0 + EGGS_TO_COME * (value.at_stake == "females" and _is_to_lay(container)),
+        tuple((of, number) for of, number in among.items() if number),
     )
 
 
@@ -279,9 +311,10 @@ def _normal(deviation: float) -> float:
 
 
 def _stake(
-    bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Forecasts | None
-) -> float:
-    """How many are at stake: in the container, or in all that stand at the place."""
+    bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Forecasts
+) -> dict[str, float]:
+    """How many are at stake, by what they are: in the container, or in all that stand at the
+    place."""
     container = container_of(bench, due)
     if container is not None and not due.subject.startswith("shelf "):
         hidden = may_hide(bench).get(container.code) if bench.shortfalls else None
@@ -290,7 +323,11 @@ def _stake(
     places = [
         one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where
     ]
-    return sum(_in(bench, place, at_stake, moment, foresight) for place in places)
+    total: dict[str, float] = {}
+    for place in places:
+        for of, number in _in(bench, place, at_stake, moment, foresight).items():
+            total[of] = total.get(of, 0.0) + number
+    return total
 
 
 def _in(
@@ -298,41 +335,33 @@ def _in(
     container: Container,
     at_stake: AtStake,
     moment: Moment,
-    foresight: Forecasts | None,
-) -> float:
+    foresight: Forecasts,
+) -> dict[str, float]:
+    number: float
     match at_stake:
         case "nothing":
-            return 0.0
+            return {}
         case "females":
-            return sum(bench.may_be_females(lot) for lot in container.lots if bench.is_fed(lot))
+            number = sum(bench.may_be_females(lot) for lot in container.lots if bench.is_fed(lot))
         case "eggs to be laid":
-            return EGGS_A_ROUND * sum(map(bench.may_be_females, container.lots))
-        case "kept stems":
-            return _hidden(container, moment, foresight)
-        case "larvae":
-            return container.count("larva")
-        case "eggs":
-            return container.count("egg")
+            number = EGGS_A_ROUND * sum(map(bench.may_be_females, container.lots))
         case "eggs about to hatch":
-            return _about_to_hatch(container, moment, foresight)
-        case "pupae":
-            return container.count("pupa")
-        case "eggs and pupae":
-            return (
-                container.count("egg")
-                + container.count("pupa")
-                + _hidden(container, moment, foresight)
-            )
-    return container.count() + _hidden(container, moment, foresight)
+            number = _about_to_hatch(container, moment, foresight)
+        case _:
+            counted: dict[str, float] = {
+                stage: float(container.count(stage)) for stage in COUNTED[at_stake]
+            }
+            if at_stake in ON_STEMS:
+                counted[HIDDEN] = _hidden(container, moment, foresight)
+            return counted
+    return {at_stake: number}
 
 
-def _about_to_hatch(container: Container, moment: Moment, foresight: Forecasts | None) -> float:
+def _about_to_hatch(container: Container, moment: Moment, foresight: Forecasts) -> float:
     """How many eggs are expected to have hatched by the next round; at least those that were seen
     dark, and all of which no date is known."""
     eggs = container.count("egg")
     dark = container.sign_left if container.sign == "darkening" else 0
-    if foresight is None:
-        return eggs
     expected = sum(
         change.number * _hatched_by(change, moment.round_after)
         for change in foresight.coming(container)
@@ -351,13 +380,8 @@ def _hatched_by(change: ComingChange, at: datetime) -> float:
     return _normal((utc(at) - half) / timedelta(hours=1) / deviation)
 
 
-def _hidden(container: Container, moment: Moment, foresight: Forecasts | None) -> float:
+def _hidden(container: Container, moment: Moment, foresight: Forecasts) -> float:
     """How many live eggs may be hidden on kept stems: of each lot the mean of a Poisson number that
-    is none with the chance that it bears none; at most ten a lot.
-
-    One a lot without a forecast.
-    """
-    if foresight is None:
-        return len(container.held)
+    is none with the chance that it bears none; at most ten a lot."""
     chances = (foresight.chance(container, held, moment.now).chance for held in container.held)
     return sum(min(MAX_HIDDEN, -log(max(1e-9, 1 - chance))) for chance in chances)

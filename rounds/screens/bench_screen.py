@@ -219,7 +219,9 @@ class BenchScreen(QuestionPage, scope="bench"):
     def about(self) -> tuple[Line, ...]:
         """The highlighted container, and its most urgent check."""
         due = most_urgent(self._dues, self.desk.now()).get(self.here()) or self._due_here()
-        return about_lines(self.desk.bench, self.here(), due, self.desk.moment())
+        return about_lines(
+            self.desk.bench, self.here(), due, self.desk.moment(), self.desk.foresight
+        )
 
     def here(self) -> str:
         """The highlighted container; empty where the line is of a shelf, the room or the book."""

@@ -77,7 +77,9 @@ class CardScreen(QuestionPage, scope="card"):
 
     def about(self) -> tuple[Line, ...]:
         """The container, and its most urgent check."""
-        return about_lines(self.desk.bench, self._code, self._due(), self.desk.moment())
+        return about_lines(
+            self.desk.bench, self._code, self._due(), self.desk.moment(), self.desk.foresight
+        )
 
     def _due(self) -> Due | None:
         return most_urgent(self._dues, self.desk.now()).get(self._code)

@@ -129,7 +129,11 @@ class MapScreen(QuestionPage, scope="map"):
     def about(self) -> tuple[Line, ...]:
         """The highlighted container, and its most urgent check."""
         return about_lines(
-            self.desk.bench, self.here(), self._dues.get(self.here()), self.desk.moment()
+            self.desk.bench,
+            self.here(),
+            self._dues.get(self.here()),
+            self.desk.moment(),
+            self.desk.foresight,
         )
 
     def here(self) -> str:

@@ -51,7 +51,9 @@ class OverdueScreen(QuestionPage, scope="overdue"):
     def _show_why(self) -> None:
         self.moved_on()
         due = self._chosen()
-        lines = why_lines(self.desk.bench, due, self.desk.moment()) if due else ()
+        lines = (
+            why_lines(self.desk.bench, due, self.desk.moment(), self.desk.foresight) if due else ()
+        )
         self.query_one("#card", Lines).show(lines)
 
     def _chosen(self) -> Due | None:
@@ -65,7 +67,9 @@ class OverdueScreen(QuestionPage, scope="overdue"):
 
     def about(self) -> tuple[Line, ...]:
         """The highlighted check."""
-        return about_lines(self.desk.bench, self.here(), self._chosen(), self.desk.moment())
+        return about_lines(
+            self.desk.bench, self.here(), self._chosen(), self.desk.moment(), self.desk.foresight
+        )
 
     def here(self) -> str:
         """The container of the highlighted check."""

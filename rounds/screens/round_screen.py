@@ -153,7 +153,9 @@ class RoundScreen(QuestionPage, scope="round"):
 
     def about(self) -> tuple[Line, ...]:
         """What is asked here."""
-        return about_lines(self.desk.bench, self.here(), self.page.asked, self.desk.moment())
+        return about_lines(
+            self.desk.bench, self.here(), self.page.asked, self.desk.moment(), self.desk.foresight
+        )
 
     def here(self) -> str:
         """The container of this stop."""

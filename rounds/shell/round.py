@@ -279,7 +279,9 @@ class PlainRound:
             self._phrase(rest or self._more("what happened? "))
         elif name == "help":
             self._say_all(
-                why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else []
+                why_spoken(self.desk.bench, page.asked, self.desk.moment(), self.desk.foresight)
+                if page.asked
+                else []
             )
             self._say_all([options(page.question)] if page.question else [])
             self._say_all(command_lines(self.desk.bench.settings))

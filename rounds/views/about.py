@@ -13,6 +13,7 @@ from rounds.checks.worth import worth_of
 from rounds.entries.base import Entry, Purpose
 from rounds.entries.check_labels import called, quoted_label
 from rounds.entries.schema import describe
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
 from rounds.views.cells import Cell, Line, labelled, line
@@ -35,7 +36,9 @@ PURPOSES: dict[Purpose, str] = {
 }
 
 
-def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tuple[Line, ...]:
+def about_lines(
+    bench: Bench, code: str, due: Due | None, moment: Moment, foresight: Forecasts
+) -> tuple[Line, ...]:
     """A container and one of its checks; or a check of a shelf, the room or the book."""
     lines: list[Line] = []
     container = bench.at(code) if code else None
@@ -53,15 +56,15 @@ def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tup
     check = CHECKS[due.check]
     lines += [
         line(Cell(check.question.text, "strong"), f"   {check.help}"),
-        *why_lines(bench, due, moment),
-        *_worth(bench, due, moment),
+        *why_lines(bench, due, moment, foresight),
+        labelled("", worth_of(bench, due, moment, foresight).arithmetic, "quiet"),
         *_rule(due),
     ]
     lines += [labelled("care", text) for text in cautions_of(due.check)]
     return tuple(lines)
 
 
-def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
+def why_lines(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> tuple[Line, ...]:
     """Why a check stands as it does: the rule, the last entry, the arithmetic, what it is worth,
     the source."""
     told = why(due, bench, moment)
@@ -74,14 +77,9 @@ def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
     return (
         labelled("why", literal(f"{told.rule}. {told.last}".strip())),
         labelled("", literal(told.arithmetic)),
-        labelled("worth", worth_of(bench, due, moment).words, "quiet"),
+        labelled("worth", worth_of(bench, due, moment, foresight).words, "quiet"),
         labelled("from", literal(source), "quiet"),
     )
-
-
-def _worth(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
-    """What is lost if it is left, with the arithmetic."""
-    return (labelled("", worth_of(bench, due, moment).arithmetic, "quiet"),)
 
 
 def _rule(due: Due) -> list[Line]:

@@ -55,7 +55,7 @@ def card(
     ]
     lines.extend(unsure_lines(container, moment))
     if own:
-        lines.extend(why_lines(bench, own[0], moment))
+        lines.extend(why_lines(bench, own[0], moment, foresight))
     lines.extend(
         labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'")
         for note in reversed(container.notes)

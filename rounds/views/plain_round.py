@@ -16,6 +16,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.why import because, why
 from rounds.checks.worth import worth_of
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line
 from rounds.views.keys import key_label
@@ -203,12 +204,12 @@ def usual_option(question: Question, settings: Mapping[str, str]) -> str:
     return f"{_option(question.usual)}. {key} says the others."
 
 
-def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
+def why_spoken(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> Iterator[str]:
     """What the check is, why it is due, and what the rule rests on."""
     told = why(due, bench, moment)
     yield f"{CHECKS[due.check].question.text} {CHECKS[due.check].help}"
     yield f"Why: {told.rule}. {_begun(told.last)}. {_begun(told.arithmetic)}."
-    worth = worth_of(bench, due, moment)
+    worth = worth_of(bench, due, moment, foresight)
     yield f"Worth: {worth.words}. {worth.arithmetic}"
     yield f"From: {told.source}"
 

@@ -89,7 +89,7 @@ def left_out_lines(
     walk: Round,
     left: Sequence[tuple[Stop, Due]],
     moment: Moment,
-    foresight: Forecasts | None,
+    foresight: Forecasts,
 ) -> tuple[Line, ...]:
     """Between a short round and its rest: what it left out, what that may cost until the next
     round, and how to go on or end."""
