@@ -23,6 +23,7 @@ from rounds.app.holdings import (
     says_kinds,
 )
 from rounds.app.photos import attach
+from rounds.app.said_otherwise import said_otherwise
 from rounds.app.told_again import MORE, told_again
 from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.folding.hunger import drank_by_name
@@ -208,11 +209,13 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
-        if isinstance(held, str):
-            return Refusal(held)
         if held is None and text.split(" ")[0].casefold() in _OF_THE_PLACE:
             return _read_line(desk, f"setting {text}", at)
-        return held or Refusal(_unclear(draft))
+        refused = Refusal(held) if isinstance(held, str) else held or Refusal(_unclear(draft))
+        if isinstance(refused, Refusal) and (otherwise := said_otherwise(desk, text)) != text:
+            line = _read_line(desk, otherwise, at)
+            return refused if isinstance(line, Refusal) else line
+        return refused
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
 
