@@ -363,7 +363,10 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
         is_name=True,
         after={"in": "depository", "at": "depository"},
         idle=each("more"),
-        synonyms=say("pinned, kept as specimen"),
+        synonyms=say(
+            "pinned, kept as specimen, killed for the collection, killed for collection,"
+            " killed as specimen, killed as a specimen, killed as voucher"
+        ),
     )
 
     @property

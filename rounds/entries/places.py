@@ -27,7 +27,7 @@ from rounds.entries.base import (
 )
 from rounds.entries.check_labels import called
 from rounds.entries.piecewise import Piecewise, typed
-from rounds.entries.slots import Slots, say
+from rounds.entries.slots import AWAKE, Slots, say
 from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
 from rounds.entries.wording import by_field, comma_joined
 
@@ -123,7 +123,7 @@ class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
     def wording(self, measures: Measures) -> str:
         return comma_joined(
             f"set up for {called(self.purpose)}",
-            f"shelf {self.shelf} place {self.place}" if self.shelf else "",
+            f"shelf {self.shelf}{f' place {self.place}' if self.place else ''}" * bool(self.shelf),
             f"inside {self.inside}" if self.inside else "",
             measures.bulk(self.volume_ml) if self.volume_ml else "",
             self.lid,
@@ -162,8 +162,16 @@ class Changed(Piecewise, frozen=True, kw_only=True, tag="changed"):
             "to": "purpose",
         },
         synonyms=say(
-            "diapause, in diapause, dormant, aestivating, estivating, lying over, lies over",
+            "diapause, in diapause, dormant, aestivating, estivating, lying over, lies over,"
+            " winter rest, in winter rest",
             purpose="overwintering",
+        )
+        | say(
+            "out of diapause, diapause ended, diapause over, diapause broken, end of diapause,"
+            " ended diapause, not in diapause, no longer in diapause, rest ended, rest over,"
+            " end of rest, winter rest ended, winter rest over, out of winter rest, end of winter"
+            " rest, taken in, brought in, taken indoors, brought indoors",
+            purpose=AWAKE,
         ),
     )
 

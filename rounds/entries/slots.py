@@ -10,6 +10,7 @@ from msgspec import Struct
 
 RENEWED: Final = ("changed", "renewed", "replaced", "exchanged")  # said of a plant that was there
 PLANT_THERE: Final = "the plant that stands there"  # which it is the container says
+AWAKE: Final = "awake"  # their winter rest is over: what they need now says what the cup is for
 SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
 
 

@@ -6,6 +6,7 @@ import argparse
 import gc
 import os
 import sys
+from collections.abc import Iterator
 from datetime import datetime
 
 from rounds import late
@@ -43,15 +44,24 @@ def log(options: argparse.Namespace) -> int:
     tell_gaps(desk)
     if desk.other_zone:
         print(f"rounds: {literal(desk.other_zone)}", file=sys.stderr, flush=True)
-    if is_new:
-        print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
-    if words == ["-"]:
-        refused = 0
-        for line in sys.stdin:
-            if line.strip() and not line.lstrip().startswith("#"):
-                refused += not _tell(desk, line.rstrip("\n"))
-        return 1 if refused else 0
-    return 0 if _tell(desk, _line_of(desk, words)) else 1
+    refused = 0
+    for line in _lines(desk, words):
+        is_recorded = _tell(desk, line)
+        if is_new and is_recorded:  # a book whose every line was refused has not begun
+            print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
+            is_new = False
+        refused += not is_recorded
+    return 1 if refused else 0
+
+
+def _lines(desk: Desk, words: list[str]) -> Iterator[str]:
+    """The line that was typed, or each of those that are piped in."""
+    if words != ["-"]:
+        yield _line_of(desk, words)
+        return
+    for line in sys.stdin:
+        if line.strip() and not line.lstrip().startswith("#"):
+            yield line.rstrip("\n")
 
 
 def _line_of(desk: Desk, words: list[str]) -> str:

@@ -143,9 +143,9 @@ def test_log_from_a_pipe_acknowledges_each_line_when_it_is_on_disk(
             child.stdin.write(f"{line}\n")
             child.stdin.flush()
 
-        child.stderr.readline()  # that a new book begins
         typed("K2 set up laying")
         assert "K2" in child.stdout.readline()
+        child.stderr.readline()  # that a new book begins
         typed("note first")
         assert "first" in child.stdout.readline()
         assert notes(story.folder) == ["first"], "on disk, though more lines may come"

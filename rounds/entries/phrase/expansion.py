@@ -11,6 +11,7 @@ from typing import Any
 
 from rounds import late
 from rounds.bench.codes import like_codes
+from rounds.bench.diapause import purpose_of
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import PURPOSE_OF, matching
@@ -36,7 +37,7 @@ from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.schema import describe
 from rounds.entries.searching import on_one_of
-from rounds.entries.slots import PLANT_THERE
+from rounds.entries.slots import AWAKE, PLANT_THERE
 from rounds.entries.validation import holds
 
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
@@ -173,6 +174,8 @@ def _of_one_container(
     if draft.kind is k.Searched:
         finds = _finds(result, container, bench, at)
         return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench, at)
+    if draft.kind is k.Changed and result.get("purpose") == AWAKE and container:
+        return _rest_ended(result, container)
     if draft.kind is k.Split:
         return [(k.Split, _shared_out(draft, result))]
     if INSTEAD_OF in result and container:
@@ -184,6 +187,17 @@ def _of_one_container(
         light = {name: value for name, value in result.items() if name != "temperature_c"}
         return [(k.Light, light), (k.Air, read)]
     return [(draft.kind, result)]
+
+
+def _rest_ended(fields: dict[str, Any], container: Container) -> list[Saying] | UnclearTime:
+    """A container whose animals are awake again is for what they need now."""
+    if container.purpose != "overwintering":
+        code = container.code
+        return UnclearTime(
+            f"{code} is not kept for winter on record; carried elsewhere, as: {code} changed"
+            f" shelf=sill; {code} note taken in"
+        )
+    return [(k.Changed, fields | {"purpose": purpose_of(container.lots)})]
 
 
 def each_plant(

@@ -34,6 +34,7 @@ from rounds.entries.phrase.fields import (
 )
 from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
 from rounds.entries.phrase.from_to import put_end, set_end_aside
+from rounds.entries.phrase.killed_for import refuse_killed_for
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
     end_of_name,
@@ -71,17 +72,29 @@ from rounds.entries.phrase.times import (
     weekday_in_full,
 )
 from rounds.entries.phrase.tokens import Word, cut, named_value
+from rounds.entries.phrase.unmarked_drinkers import name_the_unmarked
 from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
 from rounds.entries.phrase.young_larvae import young_larvae_seen
-from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Preserved, Released, SetUp, Stocked
+from rounds.entries.registry import (
+    KIND_BY_NAME,
+    Died,
+    Drank,
+    FoodRefused,
+    FounderIntake,
+    Preserved,
+    Released,
+    SetUp,
+    Stocked,
+)
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = late.pattern(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _BEHIND_A_NAME = late.pattern(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
 _NOTHING = Bench()
 _COMES_IN = (FounderIntake, Stocked)
+_SAID_OF_EACH = (Drank, FoodRefused)
 _LEAVES_AS_IT_IS = (Released, Preserved)
 
 
@@ -128,6 +141,10 @@ def read_phrase(
         if kind in _COMES_IN:
             set_carriage_aside(reader, spoken)
             reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
+        if kind is Died:
+            refuse_killed_for(spoken, after)
+        if kind in _SAID_OF_EACH:
+            name_the_unmarked(reader, described.name)
         if kind in _LEAVES_AS_IT_IS:
             set_condition_aside(reader)
         if kind is SetUp:

@@ -37,6 +37,8 @@ carried, taken, brought, transported | carried where? As: {0} changed shelf=gard
     K4, or {0} released 1 at Tannmoos
 travelled, traveled, travelled to, traveled to | elsewhere from now on, or a note? As: {0} changed
     shelf=garden; {0} note travelled by car; the whole bench: setting bench Tannmoos
+killed, kill, euthanised, euthanized | by accident, or for the collection? As: {0} died 1 injury;
+    {0} preserved 1 voucher=V3 -- killed for the collection
 caught, catch, recaught | a new animal, or one that had got out? As: {0} 1 female Celastrina
     argiolus from Tannmoos; or {0} settled found 1
 ants, ant, ants seen, ants there, ants below, no ants | how does the moat stand, and where are the
