@@ -88,7 +88,8 @@ class Journal:
 
     def kept(self) -> tuple[bytes, ...]:
         """All of it, to be written down and taken up again."""
-        return (*self._chunks, _bytes_of(self._newest()))
+        newest = _bytes_of(self._newest())  # first, for it takes the last chunk out
+        return (*self._chunks, newest)
 
 
 def _bytes_of(records: list[Record]) -> bytes:

@@ -14,7 +14,7 @@ from rounds.bench.folding import fold
 from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
-from rounds.entries.registry import CrossedOut
+from rounds.entries.registry import Air, CrossedOut
 from rounds.tallies import journal
 from rounds.tallies.journal import Journal
 from rounds.tallies.records import Record
@@ -61,6 +61,17 @@ def plain(tallies: Tallies) -> list[object]:
         tallies.course.mixed, tallies.evidence, msgspec.to_builtins(tallies.cuttings), msgspec.to_builtins(tallies.days(NOW)),
         msgspec.to_builtins(tallies.on_hosts(NOW)), tallies.airs,
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("number", [0, 3])
+def test_what_was_taken_up_and_not_read_is_kept_once(number: int) -> None:
+    first = Journal()
+    for one in range(number):
+        first.add(Bench(), Air(id=f"a{one}", at=START, logged=START, temperature_c=20))
+    again = Journal(Journal(first.kept()).kept())
+
+    assert len(again) == len(first)
+    assert list(again.since(0)) == list(first.since(0))
 
 
 @given(books(), st.data())
