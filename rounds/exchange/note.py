@@ -46,9 +46,9 @@ METHODS = (
     (
         "A duration runs from when a stage was seen to begin to when it was seen to end, eggs from"
         " the middle of the time between which they were laid. The animals are not told apart: who"
-        " began first is taken to end first, and those that died to be of all evenly. Shortest and"
-        " longest rest on that; the mean does so"
-        " only where dead ones were noticed long after the others had gone on."
+        " began first is taken to end first; those that died to be of all evenly, and once some had"
+        " gone on those that began first. Shortest and longest rest on that; the mean does so only"
+        " where some died."
     ),
     (
         "Mean temperatures are those of the container, else its shelf, else the room, weighted by"

@@ -341,6 +341,7 @@ class Cohorts:
         self._ended: list[Ended] = []
         self._mixed: list[Mixed] = []
         self._here: dict[Group, list[Cohort]] = {}  # on the bench, or not seen
+        self._gone_on: set[Group] = set()  # of which some ended their stage
         self._plants = PlantsHad()
         # those that were told apart again from those they were mixed with
         self._apart: set[str] = set()
@@ -409,6 +410,8 @@ class Cohorts:
                 if movement.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
                 plants = self._plants_had(cohort, movement)
+                if movement.before is not None:
+                    self._gone_on.add(movement.before)
                 self._passages.append(
                     Passage(
                         cohort,
@@ -475,8 +478,10 @@ class Cohorts:
         of_any = not before.missing and (
             movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN)
         )
-        # as the bench takes them (``bench.beginnings``); of adults the oldest die first
-        if movement.how == MOVED or (of_any and before.stage != "adult"):
+        # as the bench takes them (``bench.beginnings``); of adults the oldest die first, and of
+        # young whose sisters go on already those that are late
+        all_alike = before.stage != "adult" and before not in self._gone_on
+        if movement.how == MOVED or (of_any and all_alike):
             out = _even_shares(waiting, movement.number)
         elif of_any:
             out = _shares_of_any(waiting, movement.number)
