@@ -19,6 +19,11 @@ def taxa_in(bench: Bench, container: Container) -> list[str]:
     return list(dict.fromkeys(bench.taxon_of(lot.brood) for lot in container.lots))
 
 
+def plants_for(bench: Bench, container: Container | None) -> list[str]:
+    """The plants that the species in a container have on record, by name."""
+    return sorted(PlantsOnRecord(bench).of(taxa_in(bench, container))) if container else []
+
+
 class PlantsOnRecord:
     """Which plants a species has on record: on which it laid, which stand, or stood last, where it
     is alone, and which were put in for it. The bench is gone through once, when first asked."""

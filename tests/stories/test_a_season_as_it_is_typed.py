@@ -257,7 +257,7 @@ TAKEN = [
     ("moat 12 mm", "07:20  sill barrier: state full, depth 12 mm"),
     ("moat 1,2 cm", "07:20  sill barrier: state full, depth 12 mm"),
     ("moat 1.2cm", "07:20  sill barrier: state full, depth 12 mm"),
-    ("sill moat 8", "07:20  sill barrier: state full, depth 8 mm"),
+    ("sill moat 8", "07:20  sill barrier: state low, depth 8 mm"),
     ("sill moat ok", "07:20  sill barrier: state full"),
     ("moat ok", "07:20  sill barrier: state full"),
     ("sill moat topped", "07:20  sill topped up"),

@@ -31,3 +31,8 @@ def bench(story: Story) -> Story:
 )
 def test_it_is_taken(bench: Story, line: str, told: str) -> None:
     assert told in bench.type(line)[0]
+
+
+def test_a_leaf_is_asked_for_by_the_plant_of_that_species(bench: Story) -> None:
+    bench.type("E1 set up eggs", "E1 6 eggs Celastrina argiolus")
+    assert "E1 host in ivy leaf" in bench.refused("E1 leaf in")

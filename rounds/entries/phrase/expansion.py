@@ -17,6 +17,7 @@ from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import PURPOSE_OF, matching
 from rounds.bench.folding.unsure import unsexed
 from rounds.bench.kept_lots import came_out_just_now, kept_by_words
+from rounds.bench.plants_of import plants_for
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
@@ -170,7 +171,7 @@ def _of_one_container(
     if draft.kind is k.Counted and draft.fields.get("number") == ALL:
         return _all_are(result, container)
     if result.get("plant") == PLANT_THERE or result.get("changed"):
-        return _fresh_host(result, container)
+        return _fresh_host(bench, result, container)
     if draft.kind is k.Searched:
         finds = _finds(result, container, bench, at)
         return finds if isinstance(finds, UnclearTime) else _found(finds, container, bench, at)
@@ -454,7 +455,9 @@ def _only_barrier(bench: Bench) -> dict[str, Any]:
     return dict(found[0]) if len(found) == 1 else {}
 
 
-def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Saying] | UnclearTime:
+def _fresh_host(
+    bench: Bench, fields: dict[str, Any], container: Container | None
+) -> list[Saying] | UnclearTime:
     """More of the plant that stands there; where the food was changed the old comes out first, and
     is kept if a female sat there."""
     hosts = container.hosts if container else []
@@ -469,9 +472,8 @@ def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Say
         return _changed_of_several(fields | {"plant": named or PLANT_THERE}, container, out)
     if len(plants) != 1 and not named:
         there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
-        return UnclearTime(
-            f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs"
-        )
+        theirs = [*plants, *plants_for(bench, container), "violet leaf"]
+        return UnclearTime(f"which plant?{there}. As: {code} host in {theirs[0]} 3 sprigs")
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     host = next(iter(plants.values())) if not named else None
     into = (

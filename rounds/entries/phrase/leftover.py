@@ -7,6 +7,7 @@ from itertools import pairwise
 from rounds import late
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.cuttings import standing_of, twice_given
+from rounds.bench.plants_of import plants_for
 from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.base import BARRIERS_LOOKED_AT
 from rounds.entries.names import known_plants, known_species, name_and_rest
@@ -395,7 +396,8 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
         reader.fields["plant"] = PLANT_THERE
         return
     there = f" {code} has {' and '.join(plants)}." if plants else ""
-    example = plants[0] if plants else next(reversed(list(known_plants(reader.bench))), "violet")
+    theirs = plants or plants_for(reader.bench, container)
+    example = theirs[0] if theirs else next(reversed(list(known_plants(reader.bench))), "violet")
     raise PhraseProblem(
         f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end)
     )
