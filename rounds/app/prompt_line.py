@@ -58,6 +58,7 @@ _FED = late.pattern(  # said of animals that come in
     re.IGNORECASE,
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
+A_MINUTE = timedelta(minutes=1)  # to which a time is typed
 _NEW_ONES = late.pattern(
     r"\b(?:female|male|larva|egg|pupa|adult|caterpillar)[es]? (?:of )?[A-Z][a-z]+\.? [a-z]{3}"
 )
@@ -68,15 +69,26 @@ def read_typed(desk: Desk, text: str) -> Draft | UnclearTime:
     """What a typed line says on this bench, or what is not clear about it."""
     draft = _read_on(desk, text, desk.bench)
     at = draft.at if isinstance(draft, Draft) else time_in(text, now=desk.now(), zone=desk.zone)
-    then = desk.bench_of(at)
-    if then is desk.bench:
-        return draft
-    of_then = _read_on(desk, text, then)
-    return (
-        of_then
-        if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at)
-        else draft
+    meant = _behind_what_came(desk, at)
+    then = desk.bench_of(meant)
+    if then is not desk.bench:
+        of_then = _read_on(desk, text, then)
+        if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at):
+            draft = of_then
+    return replace(draft, at=meant) if isinstance(draft, Draft) and meant != at else draft
+
+
+def _behind_what_came(desk: Desk, at: datetime | None) -> datetime | None:
+    """A time as it was typed, to the minute: where cups or animals came in within that minute, it
+    is the instant of the last of them."""
+    if at is None or at.second or at.microsecond:
+        return at
+    bench = desk.bench
+    came = (
+        *(container.since for container in bench.standing()),
+        *(line.at for line in (*bench.founders.values(), *bench.broods.values())),
     )
+    return max((one for one in came if at < one < at + A_MINUTE), default=at)
 
 
 def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | UnclearTime:
