@@ -169,11 +169,34 @@ def lots_that_go(bench: Bench, entry: HostOut) -> str:
     numbers = [held.number for _, held in there]
     if keeper is not None:
         numbers = [next_number(keeper) + place for place in range(len(there))]
+    shares = shared(entry.sprigs, [held.sprigs for _, held in there])
     lots = [
-        f"lot {number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}"
-        for number, (_, held) in zip(numbers, there, strict=True)
+        f"lot {number}, {told(held)}{_stems_words(held, share)}"
+        for number, (_, held), share in zip(numbers, there, shares, strict=True)
+        if share != 0
     ]
+    if entry.sprigs and len(lots) > 1:
+        lots[0] = f"oldest first: {lots[0]}"
     return "; ".join(one for one in (*lots, eggs_that_stay(bench, entry)) if one)
+
+
+def _stems_words(held: KeptLot, share: int | None) -> str:
+    if not held.sprigs:
+        return ""
+    part = f"{share} of " if share and share < held.sprigs else ""
+    return f", {part}{held.sprigs} stems"
+
+
+def shared(stems: int | None, there: list[int | None]) -> list[int | None]:
+    """How many stems leave of each, the first ones first; None is all of it."""
+    if not stems:
+        return [None] * len(there)
+    found: list[int | None] = []
+    for number in there:
+        share = stems if number is None else min(stems, number)
+        stems -= share
+        found.append(None if share == number else share)
+    return found
 
 
 def eggs_that_stay(bench: Bench, entry: HostOut) -> str:

@@ -16,7 +16,7 @@ from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsist
 from rounds.bench.folding.searches import plant_comes
 from rounds.bench.folding.sought import divided, learn_watched, on_plant
 from rounds.bench.folding.stage_completions import MAX_STAYS
-from rounds.bench.kept_lots import ALL, either, fits, keep, lots_that_go, named, unused
+from rounds.bench.kept_lots import ALL, either, fits, keep, lots_that_go, named, shared, unused
 from rounds.bench.measures import Measures
 from rounds.bench.plants_of import eaters_in, nobody_said_whose, put_in_for
 from rounds.bench.plurals import count
@@ -351,7 +351,9 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
             "lot": "lots",
             "lots": "lots",
         },
-        synonyms=say("kept stems, kept sprigs, held sprigs, held stems", lots=("all",)),
+        synonyms=say("kept stems, kept sprigs, held sprigs, held stems", lots=("all",))
+        | say("discard, discarded", fate="binned")
+        | say("discard kept stems, discarded kept stems", fate="binned", lots=("all",)),
     )
 
     @classmethod
@@ -411,7 +413,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         if not kept:
             note_inconsistency(bench, self, f"{container.code} had no such host")
         for (place, held), stems in zip(
-            kept, _shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True
+            kept, shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True
         ):
             if stems != 0:
                 _kept_leave(bench, place, held, stems, self)
@@ -451,20 +453,8 @@ def _sprigs(number: int | None) -> str:
     return count(number, "stem") if number else ""
 
 
-def _shared(stems: int | None, there: list[int | None]) -> list[int | None]:
-    """How many stems leave of each, the first ones first; None is all of it."""
-    if not stems:
-        return [None] * len(there)
-    found: list[int | None] = []
-    for number in there:
-        share = stems if number is None else min(stems, number)
-        stems -= share
-        found.append(None if share == number else share)
-    return found
-
-
 def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry: HostOut) -> None:
-    shares = _shared(entry.sprigs, [host.sprigs for host in leaving])
+    shares = shared(entry.sprigs, [host.sprigs for host in leaving])
     for host, stems in zip(leaving, shares, strict=True):
         if stems == 0:
             continue
@@ -575,6 +565,10 @@ def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str
             for held in container.held
             if held.lot in lots or (not lots and fits(held, plant, batch))
         ]
+        if isinstance(stems, int) and kept:
+            shares = shared(stems, [held.sprigs for held in kept])
+            kept = [held for held, share in zip(kept, shares, strict=True) if share != 0]
+            lots = tuple(held.lot for held in kept)
         fields: dict[str, Any] = {"lots": lots or tuple(held.lot for held in kept)}
         if len(kept) == 1:
             fields |= {
