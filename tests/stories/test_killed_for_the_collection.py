@@ -52,6 +52,12 @@ def test_the_guide_names_the_line(cup: Story) -> None:
     assert "K1 preserved W4 voucher=V3 -- killed for the collection" in told
 
 
+@pytest.mark.parametrize("line", ["K3 drank W3 W4", "K3 drank W3, W4", "K3 drank W3 and W4"])
+def test_several_that_drank_are_named_first(cup: Story, line: str) -> None:
+    assert "as: W3 W4 drank" in cup.refused(line)
+    assert cup.type("W3 W4 drank") == ["K3 drank, W3; K3 drank, W4"]
+
+
 def test_who_drank_of_the_unmarked(cup: Story) -> None:
     assert "W3 W4 drank" in cup.refused("K3 drank unmarked")
     cup.type("W4 marked green")

@@ -90,6 +90,8 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" {food}",
                 word,
             )
+        if several := _several_named(reader, described):
+            raise PhraseProblem(f"several are named first, as: {several}", word)
         if begins_at(reader, word) or reader.animal_of(word):
             raise one_a_line(reader, word)
         takes = ", ".join(
@@ -120,6 +122,17 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+def _several_named(reader: Reader, described: KindSchema) -> str:
+    """``drank W3 W4`` with both named first, as it is read; '' where more stands behind the verb
+    than who it was."""
+    first = reader.fields.get("female")
+    others = [reader.animal_of(one) for one in reader.loose]
+    behind = [one for one in reader.words if one.lower not in JOINS and reader.animal_of(one)]
+    if not first or not all(others) or len(behind) != len(others) + 1:
+        return ""
+    return f"{' '.join((str(first), *others))} {described.name}"
 
 
 def _is_behind(reader: Reader, moved: Word, word: Word) -> bool:
