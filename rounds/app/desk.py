@@ -471,7 +471,6 @@ class Desk:
                 is_whole = entry is prepare[-1]
                 if not instead_of:  # which says the codes as they were given
                     entry = with_cups(late or bench, entry).knowing(bench)
-                asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None
                 if is_whole and not instead_of:
@@ -483,6 +482,7 @@ class Desk:
                 line = line or (refusal_of_better(bench, entry) if instead_of else None)
                 if line:
                     return Refusal(line, position)
+                asides[entry.id] = entry.aside(late or bench)
                 for until, stood in earlier.items():
                     _apply_until(stood, [entry], until)
                 is_last = position == len(sayings) - 1 and is_whole

@@ -68,3 +68,10 @@ def test_wasps_may_come_out_when_their_host_is_dead_on_record(story: Story) -> N
     story.type("R9 died 5 parasitised")
     assert "brood=A-1/A" in story.refused("R9 parasitoid 4 wasps")
     story.type("R9 parasitoid 4 wasps brood=A-1/A")
+
+
+@pytest.mark.parametrize("line", ["20 Jul 10:00 R9 parasitoid 1", "R9 parasitoid 1 20 Jul 10:00"])
+def test_nothing_comes_out_of_a_cup_before_it_stood(story: Story, line: str) -> None:
+    story.at("2027-07-22 19:00").type("R9 5 larvae L3 Pieris orata on rocket")
+    assert "R9 was set up later, on Thu 22 Jul 19:00" in story.preview(line)
+    assert "R9 was set up later, on Thu 22 Jul 19:00" in story.refused(line)
