@@ -34,6 +34,7 @@ _BLANK = frozenset({"", "-", *SAME})
 _GAP = late.pattern(r" {2,}")
 PLACE = late.pattern(r"^(.*?)\s*(\d{1,4})$")
 _LETTER = late.pattern(r"^[A-Z] \d{1,3}$")
+_SHELF = late.pattern(r"^(?:(?:on|at)\s+)?(?:the\s+)?shelf\s+(?=\S)", re.IGNORECASE)
 _SINCE = late.pattern(r"(?:^|[\s,]+)(?:since|from|at|as of)[\s,]*$", re.IGNORECASE)
 _SINCE_FIRST = late.pattern(r"^(?:since|from)\s+", re.IGNORECASE)
 _ON = late.pattern(r"\s+on\s+", re.IGNORECASE)
@@ -154,6 +155,9 @@ class RowReader:
                 for piece in self._pieces(part, first=first)
             ]
             return [*rest, ("since", date)]
+        shelf = _SHELF.sub("", cell)
+        if shelf != cell and self._is_known_place(shelf, alone=True):
+            return [("place", shelf)]
         if not first and reads_like_a_place(cell, self.plants):
             return [("place", cell)]
         if stands := place_behind(cell, self.plants):
@@ -190,10 +194,13 @@ class RowReader:
             and not self._shelf_behind(cell, joined=True)
         )
 
-    def _is_known_place(self, cell: str) -> bool:
-        """Whether a cell can be nothing but a place, wherever it stands: ``A 2``, ``sill 3``."""
+    def _is_known_place(self, cell: str, *, alone: bool = False) -> bool:
+        """Whether a cell can be nothing but a place, wherever it stands: ``A 2``, ``sill 3``; a
+        known shelf ``alone`` is one behind the word shelf."""
         match = PLACE.match(cell)
         known = {shelf.casefold() for shelf in self.shelves}
+        if alone and cell.casefold() in known:
+            return True
         return _LETTER.match(cell) is not None or (
             match is not None and match[1].casefold() in known
         )

@@ -84,7 +84,7 @@ HOW_TO_TYPE = (
     ),
     (
         "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2"
-        "      also: 1f 1m, 41 eggs, 5 L5, 6p, empty"
+        "      also: 1f 1m, 41 eggs, 5 L5, 6p, laying empty"
     ),
     (
         "Tab on an empty line writes the next code. 'same' or an empty field repeats the field"

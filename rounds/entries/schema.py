@@ -67,7 +67,7 @@ def describe(kind: type[Entry]) -> KindSchema:
         for field in fields
     )
     return KindSchema(
-        str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots
+        str(kind.__struct_config__.tag), " ".join((kind.__doc__ or "").split()), fields, kind.slots
     )
 
 

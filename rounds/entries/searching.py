@@ -303,7 +303,9 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             "much": "plain",
             "lots": "plain",
             "plenty": "plain",
-            **dict.fromkeys(("ok", "fresh", "normal", "good", "as usual"), "plain"),
+            **dict.fromkeys(
+                ("ok", "fresh", "normal", "good", "as usual", "heavy", "abundant"), "plain"
+            ),
             **dict.fromkeys(("little", "few", "hardly any"), "trace"),
         },
         verbs=("droppings",),
