@@ -247,3 +247,14 @@ def test_the_cup_is_called_as_it_is_spelt_most_often(story: Story, tmp_path: Pat
     ran = imported(story, tmp_path, "alt.csv", f"Date;Cup;Species;What;Number\n{rows}")
     assert ran.status == 0, ran.err
     assert broods(story) == ["C1/19A"]
+
+
+def test_an_answer_from_before_that_fits_no_more_is_silent(story: Story, tmp_path: Path) -> None:
+    sums = f"{HEAD}9.5.2019;C1;;hatched;30\nSumme;;;;20\n"
+    said = ("--as", "eggsies=laid", "--as", "Summe=sum")
+    assert imported(story, tmp_path, "old.csv", sums, *said).status == 1
+    without = f"{HEAD}9.5.2019;C1;;hatched;18\n"
+    ran = imported(story, tmp_path, "old.csv", without, "--as", "plumm=died")
+    assert ran.status == 0, ran.err
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("said of words"))
+    assert line.endswith(": plumm=died")

@@ -71,6 +71,8 @@ class TableDialogue:
         ]
         self.kept = len(kept)
         self._answers = [*kept, *options.answers()]
+        said_now = {*options.answers()}
+        self._of_before = {f"{one.about}={one.said}" for one in kept if one not in said_now}
         self._asked = 0
         self._words_asked: frozenset[str] = frozenset()
         self.table: TableImport | None
@@ -95,6 +97,7 @@ class TableDialogue:
             table = read_table(self._desk, self._file, self._sheet, options or self.options)
         except UnclearTable as unclear:
             return None, unclear
+        table.not_fitting = tuple(one for one in table.not_fitting if one not in self._of_before)
         stands = bool(table.problems) and not table.leaves_out
         self._words_asked = table.words_asked
         question = table.left_over.question() if self._asks and not stands else None
