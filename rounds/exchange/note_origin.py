@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rounds.bench.codes import in_order
 from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
@@ -192,7 +193,7 @@ def _laying_rows(account: BroodAccount, mothers: Sequence[str]) -> Iterator[tupl
 
 
 def _containers(on_host: OnHost) -> list[str]:
-    return sorted({part.container for part in on_host.parts})
+    return sorted({part.container for part in on_host.parts}, key=in_order)
 
 
 def _plant_row(account: BroodAccount, on_host: OnHost, whose_words: str) -> tuple[str, ...]:

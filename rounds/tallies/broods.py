@@ -8,7 +8,7 @@ from datetime import datetime
 
 from msgspec import Struct, field
 
-from rounds.bench.codes import members
+from rounds.bench.codes import in_order, members
 from rounds.bench.mates import fathers_in_words
 from rounds.bench.state import Shortfall
 from rounds.entries.registry import BroodBegun, FounderIntake
@@ -29,10 +29,11 @@ class Lookback(Struct, frozen=True):
     evidence: tuple[Evidence, ...]
 
     def broods_of(self, taxon: str) -> list[str]:
-        """The broods of a species."""
-        return [
-            code for code in self.course.bench.broods if self.course.bench.taxon_of(code) == taxon
-        ]
+        """The broods of a species, as their codes are listed."""
+        bench = self.course.bench
+        return sorted(
+            (code for code in bench.broods if bench.taxon_of(code) == taxon), key=in_order
+        )
 
 
 class Standing(Struct, frozen=True):

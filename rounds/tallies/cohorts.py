@@ -24,7 +24,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from rounds.bench.beginnings import even_parts
-from rounds.bench.codes import OR, members, one_of
+from rounds.bench.codes import OR, in_order, members, one_of
 from rounds.bench.folding.stage_completions import SAME_LOOK
 from rounds.bench.folding.unsure import surely_of
 from rounds.bench.movements import (
@@ -272,11 +272,12 @@ class Course(CourseShare, kw_only=True):
         """The codes (``A or B``) of animals that may be of one of these broods or of another beside
         them."""
         wanted = set(broods)
-        return sorted(
+        unsure = (
             code
             for code in self._parts
             if OR in code and wanted & set(members(code)) and not wanted.issuperset(members(code))
         )
+        return sorted(unsure, key=in_order)
 
     def codes_of_either(self) -> list[str]:
         """The codes (``A or B``) of all animals that may be of one brood or of another, founders
@@ -286,9 +287,8 @@ class Course(CourseShare, kw_only=True):
         code here.
         """
         unsure = (code for code in self._parts if OR in code and not self._all_told(code))
-        return sorted(
-            code for code in unsure if not self.bench.founders.keys() & set(members(code))
-        )
+        founders = self.bench.founders.keys()
+        return sorted((code for code in unsure if not founders & set(members(code))), key=in_order)
 
     def counted_together(self) -> dict[str, tuple[str, ...]]:
         """All broods of whom some cannot be told from others', by each of them and by each code

@@ -11,7 +11,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from rounds.bench.codes import members, one_of
+from rounds.bench.codes import in_order, members, one_of
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import (
     hidden_on,
@@ -131,7 +131,7 @@ def females_of(bench: Bench, container: Container) -> dict[str, tuple[str, ...]]
 
 def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSearch:
     females = females_of(bench, container)
-    mothers = tuple(sorted(mothers_of_found(bench, container, entry)))
+    mothers = tuple(sorted(mothers_of_found(bench, container, entry), key=in_order))
     is_beside = bool(
         entry.found and not entry.plant and container.hosts and is_off_the_plant(entry.where)
     )
