@@ -39,6 +39,7 @@ from rounds.entries.phrase.fields import INITIALS
 from rounds.entries.phrase.foreign_words import CATCHES, foreign_word
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.record_words import set_record_apart
+from rounds.entries.phrase.time_span import without_span
 from rounds.entries.phrase.times import (
     UnclearTime,
     is_bare_number,
@@ -57,6 +58,7 @@ from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _DAYS = frozenset({"yesterday", "today"})
+_HOUR = late.pattern(r"\d{1,2}[:.]\d{2}")
 _CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 _LONGEST_TIME = 5  # words of it: Fri 21 May 2027 18:00
 _BEFORE_TIME = late.pattern(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
@@ -93,19 +95,22 @@ def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
 
     Of adults a time behind the name may be that of the catch, and behind a place it is.
     """
-    rest, note = without_carriage(text, words_of(text))
+    rest, span = without_span(text)
+    rest, note = without_carriage(rest, words_of(rest))
     said = set_record_apart(rest, now=now, zone=now.tzinfo or UTC, bench=bench)
     rest, unclear = with_laid_marked(said.rest, now, partial(time_at, front=True))
     unclear = said.unclear or unclear
     timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
-    note = ", ".join(filter(None, (note, said.weather)))
+    note = ", ".join(filter(None, (note, said.weather, span)))
     if timed.asked and not unclear:  # the lines that it suggests say all that was typed
-        timed = replace(timed, asked=_with_words(timed.asked, said.typed))
+        timed = replace(timed, asked=_with_words(timed.asked, said.typed, span))
     return replace(timed, note=note, record={**timed.record, **said.fields}, height=said.height)
 
 
-def _with_words(asked: str, words: str) -> str:
-    """A question with words more behind each line that it suggests."""
+def _with_words(asked: str, words: str, span: str) -> str:
+    """A question with words more behind each line that it suggests, a catch between two hours."""
+    if hour := _HOUR.search(span):
+        asked = asked.replace(f" caught {hour[0]}", f" caught {span}")
     lines, joined, other = asked.partition("; or: ")
     return f"{lines} {words}{joined}{other}{f' {words}' * bool(joined)}" if words else asked
 

@@ -292,7 +292,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         else ""
     )
     if isinstance(said, str):
-        said = timed.asked or said
+        is_clear = "behind the name" not in said  # that is mended first
+        said = timed.asked or said if is_clear else said
         if said and known and _NEW_ONES.search(holds):
             return said
         return f"{code} does not stand yet; {said}" if said and not known else None

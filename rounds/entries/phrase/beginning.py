@@ -12,12 +12,13 @@ from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there
 from rounds.entries.phrase.asking import ask
 from rounds.entries.phrase.dates import read_time_first
+from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.intruders import intruder
 from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, counted_first
 from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
 from rounds.entries.phrase.plant_first import plant_first
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, as_one_name
-from rounds.entries.phrase.record_words import BARE_FIELDS
+from rounds.entries.phrase.record_words import BARE_FIELDS, as_named
 from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import LOW_OR_HIGH, Subject, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import MEANT, everyday_number
@@ -49,6 +50,7 @@ _IS = each(
 )
 _OF_MOTHERS = frozenset({"is of", "was of", "are of", "were of"})
 _EGGS = frozenset({"egg", "eggs", "those"})
+_WEAR = each("fresh, slight, slightly worn, worn, very worn", by=", ")
 _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = BARE_FIELDS | each("caught wear latitude longitude uncertainty inspected")
 
@@ -165,6 +167,8 @@ def _betters(reader: Reader, place: Subject) -> type[Entry] | None:
             place.word,
         )
     reader.place += length
+    if reader.said(0, 2) == "slightly worn" and (worn := reader.word):
+        reader.words[reader.place : reader.place + 2] = [Word("wear=slight", worn.at)]
     reader.fields |= {"code": code, "container": founder.container}
     reader.better = True
     return k.FounderIntake
@@ -182,8 +186,12 @@ def _of_the_record(reader: Reader) -> bool:
             "code",
             "container",
         )
+    if _is_wear_alone(reader) or _begins_with_coordinates(reader):
+        return True
     if following is None or (following.quoted and word.lower not in _WHERE):
         return False
+    if word.lower in CATCHES and following.lower == "by":
+        return True
     if "permit" in (word.lower, following.lower if word.lower in ("with", "under") else ""):
         return True
     if word.lower in _WHERE:
@@ -193,6 +201,24 @@ def _of_the_record(reader: Reader) -> bool:
             reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text)
         )
     return word.lower in _RECORDED
+
+
+def _is_wear_alone(reader: Reader) -> bool:
+    """Whether nothing but how worn she is stands there, or stops before a comma."""
+    length = next((length for length in (2, 1) if reader.said(0, length) in _WEAR), 0)
+    last = reader.ahead(length - 1)
+    return bool(length and last) and (
+        reader.ahead(length) is None or str(getattr(last, "text", "")).endswith(",")
+    )
+
+
+def _begins_with_coordinates(reader: Reader) -> bool:
+    words = reader.words[reader.place :]
+    try:
+        named = as_named(words, " " * words[0].at + " ".join(word.text for word in words))
+    except PhraseProblem:
+        return True  # the record says why
+    return named[0].text.startswith("latitude=") and named[0] != words[0]
 
 
 def begins_at(reader: Reader, word: Word) -> bool:

@@ -13,6 +13,7 @@ from rounds.entries.base import BARRIERS_LOOKED_AT
 from rounds.entries.names import known_plants, known_species, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.beginning import begins_at
+from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import (
     JOINS,
@@ -22,13 +23,14 @@ from rounds.entries.phrase.reader import (
     grown_and_moved,
     one_a_line,
 )
+from rounds.entries.phrase.times import is_day_of_month, is_month
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
 from rounds.entries.piecewise import typed as as_typed
 from rounds.entries.plant_parts import goes_with_a_part
-from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import FOODS, PLANT_THERE
 
@@ -220,6 +222,9 @@ def _ends_with_its_quotes(loose: list[Word]) -> None:
             )
 
 
+_BEHIND_NAME = 4  # words: a container, founder, a code, a genus
+
+
 def end_of_name(reader: Reader, described: KindSchema) -> str:
     """Put what stands behind the name of a species apart, and return it: it is a note."""
     kind = KIND_BY_NAME[described.name]
@@ -228,7 +233,57 @@ def end_of_name(reader: Reader, described: KindSchema) -> str:
     if not field or not isinstance(typed, str) or field in reader.as_written:
         return ""
     reader.fields[field], behind = name_and_rest(typed)
+    if kind is FounderIntake and behind[:1].isupper() and "place" not in reader.fields:
+        _ask_of_place(reader, behind)
     return behind
+
+
+def _ask_of_place(reader: Reader, behind: str) -> None:
+    """Ask whether a name behind that of the species is the place, of which a note would lose it.
+
+    Raises:
+        PhraseProblem: always.
+    """
+    first = behind.split()[0]
+    words = [f'"{word.text}"' if word.quoted else word.text for word in reader.words]
+    place = max(place for place, word in enumerate(words) if word == first or word == f"{first},")
+    before, after = " ".join(words[:place]).rstrip(","), " ".join(words[place:]).rstrip(",")
+    rest = " ".join(words[place + len(behind.split()) :])
+    as_note = f"{before}{', ' * bool(rest)}{rest} -- {behind}"
+    raise PhraseProblem(
+        f"'{behind}' behind the name: its place, or a note? As: {before} from {after}; or"
+        f" {as_note}",
+        reader.words[place],
+    )
+
+
+def ask_of_bare_day(reader: Reader) -> None:
+    """Ask of a day without an hour, behind the name of one that comes in, whether it was caught
+    then: taken for the time of the line that would be lost.
+
+    Raises:
+        PhraseProblem: the line does not say it.
+    """
+    said = {word.lower.partition("=")[0] for word in reader.words if not word.quoted}
+    if reader.better or said & CATCHES:
+        return
+    for place in range(_BEHIND_NAME, len(reader.words) - 1):
+        day, month, *behind = reader.words[place : place + 3]
+        is_day = is_day_of_month(day.lower) and is_month(month.lower.rstrip(","))
+        if not is_day or month.quoted or any(":" in word.text for word in behind):
+            continue
+        words = [f'"{word.text}"' if word.quoted else word.text for word in reader.words]
+        on, before = " ".join(words[place : place + 2]).rstrip(","), words[:place]
+        before = before[:-1] if before[-1] == "on" else before
+        if before[-2].endswith(",") and before[-1][:1].isupper():  # that is asked of by itself
+            before[-2:] = [before[-2].rstrip(","), "from", before[-1]]
+        begun, rest = " ".join(before).rstrip(","), " ".join(words[place + 2 :])
+        others = f", {rest}" if rest else ""
+        raise PhraseProblem(
+            f"'{on}': caught then, or here since then? As: {begun} caught {on}{others}; or: {on}"
+            f" {begun}{others}",
+            reader.words[place],
+        )
 
 
 def put_after(reader: Reader, described: KindSchema, after: str) -> str:

@@ -37,6 +37,7 @@ from rounds.entries.phrase.from_to import put_end, set_end_aside
 from rounds.entries.phrase.killed_for import refuse_killed_for
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
+    ask_of_bare_day,
     end_of_name,
     place_loose,
     put_after,
@@ -64,6 +65,7 @@ from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.spelling_out import check_second_sex, spell_out
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
+from rounds.entries.phrase.time_span import set_span_aside
 from rounds.entries.phrase.times import (
     UnclearTime,
     is_time_word,
@@ -139,7 +141,10 @@ def read_phrase(
         reader.slots = described.slots
         check_second_sex(reader, described)
         if kind in _COMES_IN:
+            set_span_aside(reader, spoken)
             set_carriage_aside(reader, spoken)
+            if kind is FounderIntake:
+                ask_of_bare_day(reader)
             reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
         if kind is Died:
             refuse_killed_for(spoken, after)

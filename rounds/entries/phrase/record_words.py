@@ -248,7 +248,12 @@ def _read_wear(reader: Reader) -> bool:
     ):
         return False
     assert last is not None
-    ends = following is None or last.text.endswith(",") or following.lower in PREPOSITIONS | CATCHES
+    ends = (
+        following is None
+        or last.text.endswith(",")
+        or following.lower in PREPOSITIONS | CATCHES
+        or _begins_a_name(following.text)  # 'fresh Ried': of her, and a place
+    )
     of_them = before.lower in _ADULTS or (following is not None and following.lower in _ADULTS)
     behind = {word.lower for word in reader.words[: reader.place] if not word.quoted}
     of_others = before.lower in ("them", "and", "slightly", "not") or (
@@ -256,7 +261,7 @@ def _read_wear(reader: Reader) -> bool:
         and (
             before.text.isdecimal()
             or before.lower in NUMBER_WORDS
-            or (said == "fresh" and "on" in behind)
+            or (said == "fresh" and "on" in behind and not before.text.endswith(","))
         )
     )
     kinds = sum(word.lower in _ADULTS for word in reader.words if not word.quoted)
