@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from rounds import late
 from rounds.app.holding_line import tells_own_time, time_at
+from rounds.entries.names import CONDITIONS
 from rounds.entries.phrase.dates import words_of
 from rounds.entries.phrase.times import (
     UnclearTime,
@@ -32,6 +33,7 @@ NONE = frozenset({"-", "none", "nothing", "empty"})
 UNKNOWN = "?"
 _BLANK = frozenset({"", "-", *SAME})
 _GAP = late.pattern(r" {2,}")
+_CODE_AND_COMMA = late.pattern(r"^\s*[A-Za-z][\w-]*\d[\w-]*,\s")
 PLACE = late.pattern(r"^(.*?)\s*(\d{1,4})$")
 _LETTER = late.pattern(r"^[A-Z] \d{1,3}$")
 _SHELF = late.pattern(r"^(?:(?:on|at)\s+)?(?:the\s+)?shelf\s+(?=\S)", re.IGNORECASE)
@@ -50,12 +52,26 @@ class NotUnderstood(Exception):
 
 
 def fields_of(text: str) -> list[str]:
-    """The fields of one line."""
+    """The fields of one line; commas stand between them where one stands behind the code."""
+    if "\t" not in text and _CODE_AND_COMMA.match(text) and not _GAP.search(text.strip()):
+        return _by_commas(text.strip())
     cells = [
         one.strip() for one in (text.split("\t") if "\t" in text else _GAP.split(text.strip()))
     ]
     code, _, rest = cells[0].partition(" ")  # no code has a space
     return [code, rest.strip(), *cells[1:]] if rest else cells
+
+
+def _by_commas(text: str) -> list[str]:
+    """The fields between commas; more animals, or what is told of them, are of the field before."""
+    cells: list[str] = []
+    for part in filter(None, (one.strip() for one in text.split(","))):
+        of_animals = part[0].isdecimal() or CONDITIONS & {*part.casefold().split()}
+        if of_animals and len(cells) > 1:
+            cells[-1] = f"{cells[-1]}, {part}"
+        else:
+            cells.append(part)
+    return cells
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.schema import describe
 from rounds.entries.searching import on_one_of
-from rounds.entries.slots import AWAKE, PLANT_THERE
+from rounds.entries.slots import AWAKE, PLANT_THERE, RENEWED
 from rounds.entries.validation import holds
 
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
@@ -179,6 +179,13 @@ def _of_one_container(
         return _rest_ended(result, container)
     if draft.kind is k.Split:
         return [(k.Split, _shared_out(draft, result))]
+    if draft.kind is k.HostSeen and (named := _and_changed(result)) is not None:
+        new = {"container": result.get("container"), "plant": named or PLANT_THERE, "changed": True}
+        changed = _fresh_host(new, container)
+        seen = {name: one for name, one in result.items() if name != "plant" or named}
+        if isinstance(changed, UnclearTime):
+            return changed
+        return [(k.HostSeen, seen | ({"plant": named} if named else {})), *changed]
     if INSTEAD_OF in result and container:
         return emerged_with(container, result)
     if draft.kind is k.Light and "temperature_c" in result:  # 'in the sun 34 C'
@@ -805,6 +812,15 @@ def _all_of(
             f" {' or '.join(f'all {PLURALS[one]}' for one in stages)}"
         )
     return fields | {"number": sum(lot.number for lot in lots)}
+
+
+def _and_changed(seen: Mapping[str, Any]) -> str | None:
+    """The plant of which it is said behind how it looked that it was changed: ``violet`` of
+    ``violet limp, changed``; None where that is not said."""
+    *named, last = str(seen.get("plant") or "").split() or [""]
+    if last not in RENEWED:
+        return None
+    return " ".join(named[:-1] if named[-1:] == ["and"] else named).rstrip(",")
 
 
 _GREW_FROM: dict[str, tuple[Stage, type[Entry]]] = {

@@ -28,6 +28,7 @@ _FIGURE = late.pattern(r"^-?\d+(?:[.,]\d+)?$")
 _PRONOUNS = frozenset({"she", "he", "they", "it"})
 _IS = frozenset({"is", "was", "are", "were", "has", "have"})
 _WHOLE = late.pattern(r"^\d{1,4}$")
+_EGGS_BY_PLACE = 7  # words: K3 3 eggs 2 on bud 1
 _OF_SO_MANY = late.pattern(r"^(\d{1,3})/(\d{1,3})$")
 
 
@@ -40,6 +41,8 @@ def spell_out(reader: Reader) -> None:
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
     _without_pronoun(reader)
+    _all_of_them_first(reader)
+    _eggs_by_place(reader)
     _in_degrees(reader)
     _so_many_more(reader)
     _read_fraction(reader)
@@ -62,6 +65,34 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
     sexed = described.field("sex") and described.field("number")
     if not sexed or kind in (FounderIntake, Stocked):
         raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
+
+
+def _all_of_them_first(reader: Reader) -> None:
+    """``misted all`` as ``all misted``: whose line it is stands first."""
+    words = reader.words
+    if len(words) == 2 and words[1].lower == "all" and not any(one.quoted for one in words):
+        words.reverse()
+
+
+def _eggs_by_place(reader: Reader) -> None:
+    """``K3 3 eggs, 2 on bud 1 on leaf`` as ``K3 2 eggs on bud 1 on leaf``.
+
+    Raises:
+        PhraseProblem: they are not so many.
+    """
+    words = reader.words
+    texts = [one.lower.rstrip(",") for one in words]
+    if len(words) < _EGGS_BY_PLACE or texts[2] not in ("egg", "eggs") or texts[4] != "on":
+        return
+    if any(one.quoted for one in words) or not (texts[1].isdecimal() and texts[3].isdecimal()):
+        return
+    parts = [one for one, on in pairwise(texts[3:]) if one.isdecimal() and on == "on"]
+    in_all = sum(map(int, parts))
+    if in_all != int(texts[1]):
+        raise PhraseProblem(
+            f"{texts[1]} eggs, but {' and '.join(parts)} are {in_all}; mend one of them", words[1]
+        )
+    words[1:4] = [words[3], words[2]]
 
 
 def _without_pronoun(reader: Reader) -> None:
