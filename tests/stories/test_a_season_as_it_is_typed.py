@@ -711,7 +711,7 @@ ASKED = [
         "K1 fed sugar 10%",
         'did she drink, or was it only offered? As: K1 drank; or K1 offered "sugar 10%"',
     ),
-    ("fed all", "say which container first, as: K1 drank"),
+    ("fed all", "all of which? Say the containers first, as: K1,K2 drank"),
     ("all fed", "all of which? Say the containers first, as: K1,K2 drank"),
     (
         "K2 0,5 ml sugar water",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 from rounds import late
 from rounds.bench.codes import like_codes, some_of
@@ -50,6 +51,7 @@ _IS = each(
 )
 _OF_MOTHERS = frozenset({"is of", "was of", "are of", "were of"})
 _EGGS = frozenset({"egg", "eggs", "those"})
+ONE_DAY = timedelta(days=1)
 _WEAR = each("fresh, slight, slightly worn, worn, very worn", by=", ")
 _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = BARE_FIELDS | each("caught wear latitude longitude uncertainty inspected")
@@ -150,9 +152,10 @@ def _betters(reader: Reader, place: Subject) -> type[Entry] | None:
     if length and begins_what_happened(reader, length):
         reader.place += length if reader.said(0, length) in ("is", "was") else 0  # 'W3 is dead'
         return None
-    if not length and not _of_the_record(reader):
-        return None
     founder = reader.bench.founders.get(code)
+    is_new = founder is not None and reader.now - founder.at < ONE_DAY
+    if not length and not _of_the_record(reader, is_new=is_new):
+        return None
     if founder is None:
         mother = next(iter(reader.bench.broods[code].mothers), "")
         raise PhraseProblem(
@@ -174,9 +177,9 @@ def _betters(reader: Reader, place: Subject) -> type[Entry] | None:
     return k.FounderIntake
 
 
-def _of_the_record(reader: Reader) -> bool:
+def _of_the_record(reader: Reader, *, is_new: bool) -> bool:
     """Whether what follows can only be where or when a founder was caught, its wear, or another
-    field of its record."""
+    field of its record. Of one that came in longer ago wear alone is how it is now."""
     word, following = reader.word, reader.ahead(1)
     if word is None or word.quoted:
         return False
@@ -186,7 +189,7 @@ def _of_the_record(reader: Reader) -> bool:
             "code",
             "container",
         )
-    if _is_wear_alone(reader) or _begins_with_coordinates(reader):
+    if (is_new and _is_wear_alone(reader)) or _begins_with_coordinates(reader):
         return True
     if following is None or (following.quoted and word.lower not in _WHERE):
         return False

@@ -181,7 +181,7 @@ def _of_one_container(
         return [(k.Split, _shared_out(draft, result))]
     if draft.kind is k.HostSeen and (named := _and_changed(result)) is not None:
         new = {"container": result.get("container"), "plant": named or PLANT_THERE, "changed": True}
-        changed = _fresh_host(new, container)
+        changed = _fresh_host(bench, new, container)
         seen = {name: one for name, one in result.items() if name != "plant" or named}
         if isinstance(changed, UnclearTime):
             return changed
