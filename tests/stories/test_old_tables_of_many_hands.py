@@ -106,7 +106,11 @@ async def test_broods_in_one_row_each(
 @pytest.mark.parametrize(
     ("write", "name", "answers"),
     [
-        (english_animals, "animals.xlsx", ["mean=sum", "last days of the dead=after it"]),
+        (
+            english_animals,
+            "animals.xlsx",
+            ["mean=sum", "last days of the dead=after it", "dead without days=eggs"],
+        ),
         (german_animals, "tiere.csv", []),
         (french_animals, "suivi.xlsx", []),
     ],

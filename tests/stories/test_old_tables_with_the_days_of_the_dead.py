@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -15,10 +16,10 @@ LIVING = "8,36,60,no"
 HEAD = "animal,species,laid,days as egg,days as larva,total,died\n"
 
 
-def animals(story: Story, tmp_path: Path, *rows: str) -> Ran:
+def animals(story: Story, tmp_path: Path, *rows: str, options: Sequence[str] = ()) -> Ran:
     """Animals laid on one day, with what stands behind it."""
     text = HEAD + "".join(f"{n},{SPECIES},2018-06-03,{row}\n" for n, row in enumerate(rows, 1))
-    return imported(story, tmp_path, "alt.csv", text)
+    return imported(story, tmp_path, "alt.csv", text, *options)
 
 
 def died(story: Story) -> list[tuple[str, str]]:
@@ -53,7 +54,14 @@ def test_days_that_are_more_than_those_in_all_are_to_mend(story: Story, tmp_path
 
 
 def test_neither_day_nor_stage_is_not_known(story: Story, tmp_path: Path) -> None:
-    ran = animals(story, tmp_path, LIVING, ",,9,yes", ",,,yes")
+    ran = animals(
+        story,
+        tmp_path,
+        LIVING,
+        ",,9,yes",
+        ",,,yes",
+        options=("--as", "dead without days=not known"),
+    )
     assert ran.status == 0, ran.err + ran.out
     assert died(story) == [("egg", "2018-06-12")]
     assert "died, in which stage is not written: line 4" in ran.out
@@ -82,3 +90,26 @@ def test_where_they_tell_both_it_is_asked(story: Story, tmp_path: Path) -> None:
     ran = animals(story, tmp_path, LIVING, "6,,,yes", "7,,20,yes", "8,20,28,yes")
     assert ran.status == 1
     assert "did they die in the stage behind it (after it)" in ran.err
+
+
+def test_the_dead_without_any_days_are_asked_about_once(story: Story, tmp_path: Path) -> None:
+    """They died as eggs, says who wrote no days of them; else nobody knows."""
+    rows = (LIVING, ",,,yes", "8,,20,yes", ",,,yes", "8,36,44,yes")
+    ran = animals(story, tmp_path, *rows)
+    assert ran.status == 1
+    assert (
+        "2 that died have no days, as line 3: as eggs, or not known? Say it with --as 'dead without"
+        " days=eggs' or --as 'dead without days=not known'" in ran.err
+    )
+    ran = animals(story, tmp_path, *rows, options=("--as", "dead without days=eggs"))
+    assert ran.status == 0, ran.err + ran.out
+    assert sorted(stage for stage, _ in died(story)) == ["egg", "egg", "larva", "larva"]
+    assert stages(story, tmp_path)["egg"] == (5, 2)
+
+
+def test_an_answer_takes_no_animal_back_into_the_egg(story: Story, tmp_path: Path) -> None:
+    """What a yes means is said of all; what a row tells by its days stays so."""
+    rows = (LIVING, ",,,yes", "8,,20,yes", "8,36,50,yes")
+    ran = animals(story, tmp_path, *rows, options=("--as", "yes=died as egg"))
+    assert ran.status == 0, ran.err + ran.out
+    assert sorted(stage for stage, _ in died(story)) == ["egg", "larva", "pupa"]

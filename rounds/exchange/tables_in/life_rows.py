@@ -98,7 +98,12 @@ class Life:
 
 
 def life_of(
-    row: TableRow, laid: datetime | None, *, marks_only: bool = False, days_are_whole: bool = False
+    row: TableRow,
+    laid: datetime | None,
+    *,
+    marks_only: bool = False,
+    days_are_whole: bool = False,
+    none_is_egg: bool = False,
 ) -> Life:
     """What a row tells; of a laying that failed, that there were none.
 
@@ -107,11 +112,15 @@ def life_of(
         marks_only: the column of fates has marks for the dead alone; without one it lives.
         days_are_whole: days stand under stages alone that were gone through; who died did so in the
             one after.
+        none_is_egg: the dead without any days died in the stage in which the row begins.
 
     Raises:
         NotSo: in one line, what cannot be so.
     """
-    return _LifeReader(row, laid, marks_only=marks_only, days_are_whole=days_are_whole).life()
+    by_none = none_is_egg or (days_are_whole and "days in all" not in row.headings)
+    return _LifeReader(
+        row, laid, marks_only=marks_only, days_are_whole=days_are_whole, by_none=by_none
+    ).life()
 
 
 class _LifeReader:
@@ -122,9 +131,15 @@ class _LifeReader:
     """
 
     def __init__(
-        self, row: TableRow, laid: datetime | None, *, marks_only: bool, days_are_whole: bool
+        self,
+        row: TableRow,
+        laid: datetime | None,
+        *,
+        marks_only: bool,
+        days_are_whole: bool,
+        by_none: bool,
     ) -> None:
-        self._row, self._days_are_whole = row, days_are_whole
+        self._row, self._days_are_whole, self._by_none = row, days_are_whole, by_none
         self._begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
         self._counts = self._counted()
         for instar in INSTARS:
@@ -367,12 +382,11 @@ class _LifeReader:
 
     def _tells_how_far(self, first: str) -> bool:
         """Whether a row tells how far a dead animal came: by days, dates or its stage, or, where
-        days stand under stages alone that were gone through, by none."""
+        that is so, by none."""
         row = self._row
         is_told = any(map(row.text, ("stage", "days in all", "died", "ended"))) or self._took
         is_further = any(self._begun[stage] is not None for stage in self._after(first))
-        by_none = self._days_are_whole and "days in all" not in row.headings
-        return bool(is_told or is_further or by_none or dead_stage_in(row.text("fate")))
+        return bool(is_told or is_further or self._by_none or dead_stage_in(row.text("fate")))
 
     def _emerges_after(self, stage: str) -> bool:
         """Whether days in all that are more than those of the stages end with an adult: where it
@@ -806,6 +820,46 @@ def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
     none_told = any(not any(map(row.text, _TOLD_BY)) for row in no_sum)
     told = days_end_behind(rows)
     return with_days if told == {True, False} or (none_told and not told) else []
+
+
+def dead_without_days(rows: Sequence[TableRow], *, days_are_whole: bool) -> list[TableRow]:
+    """The rows of dead animals of which nothing tells how far they came, in a table that tells the
+    days that others were eggs: who wrote none of them may mean that it died as one.
+
+    Args:
+        days_are_whole: days stand under stages alone that were gone through.
+    """
+    told = ("number", "stage", "died", "ended", "days in all", "deaths", *CENSUS, *_TOLD_BY)
+    dead = [
+        row
+        for row in rows
+        if not any(_tells(row, name) for name in told)
+        and fate_in(row.text("fate"), row.headings.get("fate", "")) == "died"
+        and not dead_stage_in(row.text("fate"))
+    ]
+    is_known = days_are_whole and all("days in all" not in row.headings for row in dead)
+    are_told = any(_tells(row, "days as egg") for row in rows)
+    return dead if are_told and not is_known else []
+
+
+def went_beyond(row: TableRow, stage: str) -> bool:
+    """Whether an animal came further than a stage, by its own days and dates."""
+    later = STAGES[STAGES.index(stage) + 1 :]
+    names = [*(_BEGUN_IN[one] for one in later), *(_TOOK_IN[one] for one in later[:-1])]
+    if "larva" in later:
+        names += [*INSTARS, *DAYS_AS_INSTAR]
+    if any(_tells(row, name) for name in names):
+        return True
+    gone_through = [_TOOK_IN[one] for one in STAGES[:-1] if one not in later]
+    took = [one.value if (one := amount(row.text(name))) else 0 for name in gone_through]
+    whole = amount(row.text("days in all"))
+    return bool(whole and took and took[-1] and whole.value - sum(took) > AT_ONCE)
+
+
+def _tells(row: TableRow, name: str) -> bool:
+    """Whether something but a nought stands there: no days are of a stage that was not reached."""
+    found = amount(row.text(name))
+    return bool(row.text(name)) and (found is None or found.value > 0)
 
 
 def days_end_behind(rows: Sequence[TableRow]) -> set[bool]:

@@ -70,10 +70,12 @@ from rounds.exchange.tables_in.life_rows import (
     broods_told,
     days_end_behind,
     dead_in_or_after,
+    dead_without_days,
     ends_told_of,
     life_of,
     marks_for_the_dead_alone,
     tell_life,
+    went_beyond,
 )
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
@@ -137,6 +139,8 @@ NAMING = ("animal", "brood", "container", "date", "laid", "species", "mother", L
 OTHER_BROOD, SAME_BROOD, TWICE = "other", "same", "broods called alike"
 # Of the dead: the last of their days are of the stage before, or of that in which they died.
 AFTER_IT, IN_IT, LAST_DAYS = "after it", "in it", "last days of the dead"
+# Of the dead without any days: that they died as eggs, and under what the answer is remembered.
+AS_EGGS, NO_DAYS = "eggs", "dead without days"
 ANOTHER = "new"  # the answer that they are not
 
 
@@ -860,6 +864,9 @@ class _Reading:
                 tuple(dict.fromkeys((likely, *FATES))),
                 f"say it as: --as '{cell}={likely}' ({', '.join(FATES)})",
             )
+        answered = stage_in(meaning) if cell != meaning else ""
+        if answered and went_beyond(row, answered):
+            meaning = "died"
         stage = dead_stage_in(cell) if meaning == "died" and cell != meaning else ""
         return row.with_text("fate", f"{meaning} {stage}".strip()) if cell else row
 
@@ -879,14 +886,15 @@ class _Reading:
         result.spellings = _spellings(rows)
         marks_only = marks_for_the_dead_alone(rows)
         is_whole = self._days_are_whole(rows)
-        lives = _read(
-            result,
-            rows,
-            lambda row: (
-                row,
-                life_of(row, laid, marks_only=marks_only, days_are_whole=is_whole),
-            ),
+        none_is_egg = self._none_is_egg(rows, days_are_whole=is_whole)
+        read = partial(
+            life_of,
+            laid=laid,
+            marks_only=marks_only,
+            days_are_whole=is_whole,
+            none_is_egg=none_is_egg,
         )
+        lives = _read(result, rows, lambda row: (row, read(row)))
         of_broods = [
             Naming(row, row.text("brood"), life.begun, taxa[row.number])
             for row, life in lives
@@ -945,6 +953,26 @@ class _Reading:
                 f"say it with --as '{LAST_DAYS}={AFTER_IT}' or --as '{LAST_DAYS}={IN_IT}'",
             )
         return answer == AFTER_IT if unsure else days_end_behind(rows) == {True}
+
+    def _none_is_egg(self, rows: Sequence[TableRow], *, days_are_whole: bool) -> bool:
+        """Whether the dead without any days died as eggs, by the keeper's answer.
+
+        Raises:
+            UnclearTable: it must be asked.
+        """
+        dead = dead_without_days(rows, days_are_whole=days_are_whole)
+        answer = self._names.get(NO_DAYS, "")
+        if dead and answer not in (AS_EGGS, NOT_KNOWN):
+            have = "has" if len(dead) == 1 else "have"
+            raise UnclearTable(
+                f"{len(dead)} that died {have} no days, as line {dead[0].number}: as eggs, or not"
+                " known?",
+                "names",
+                NO_DAYS,
+                (AS_EGGS, NOT_KNOWN),
+                f"say it with --as '{NO_DAYS}={AS_EGGS}' or --as '{NO_DAYS}={NOT_KNOWN}'",
+            )
+        return answer == AS_EGGS
 
     def _other_broods(
         self, rows: Sequence[tuple[TableRow, datetime, str]], apart: timedelta
