@@ -273,9 +273,10 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
             action, stage = "reached", _out_of(stage)
         if not action:
             action = "moulted" if instar > 1 else "reached"
-    if action == "comes out" and sex_in(row.text("sex") or what):
-        action, stage = "reached", "adult"
     in_cell = row.text("number")
+    beside = row.sexes_beside(None if has(ALL, bare(in_cell)) else row.number_of("number"))
+    if action == "comes out" and (sex_in(row.text("sex") or what) or beside):
+        action, stage = "reached", "adult"
     says_all = has(ALL, bare(f"{what} {in_cell}"))
     number = None if has(ALL, bare(in_cell)) else row.number_of("number")
     if number is None and action == "reached":
@@ -304,7 +305,7 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
                 " them"
             )
         number, dead = dead, 0
-    sexes = sexes_in(in_cell) or sexes_in(what) or row.sexes()
+    sexes = sexes_in(in_cell) or sexes_in(what) or row.sexes() or beside
     if not row.text("sex") and sex_in(what):
         row = row.with_text("sex", sex_in(what))
     of_each = tuple(sexes.items()) if stage == "adult" and action in ("reached", *LEAVING) else ()

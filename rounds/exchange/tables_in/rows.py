@@ -109,7 +109,7 @@ class TableRow:
         told = {sex: number for sex, number in of_each.items() if number is not None}
         in_all = self.number_of("adults")
         if not told or in_all is None:
-            return sexes_in(self.text("adults"))
+            return sexes_in(self.text("adults")) or self.sexes_beside(in_all)
         rest = in_all - sum(told.values())
         if rest < 0:
             names = " and ".join(self.headings[OF_SEX[sex]] for sex in told)
@@ -118,6 +118,12 @@ class TableRow:
                 " of them"
             )
         return {sex: number for sex, number in {**told, "": rest}.items() if number}
+
+    def sexes_beside(self, number: int | None) -> dict[str, int]:
+        """How many of each sex the remark tells of so many animals; empty where it tells of
+        others."""
+        found = sexes_in(self.text("note"))
+        return found if number is not None and sum(found.values()) == number else {}
 
     def amount(self, field: str) -> float | None:
         """A number in a field.

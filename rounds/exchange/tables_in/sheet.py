@@ -15,7 +15,7 @@ from typing import Any
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import is_nothing, sex_in
+from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in
 
 SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
 MAX_ROWS, MAX_COLUMNS = 1_048_576, 200  # as many rows as a spreadsheet has
@@ -283,17 +283,20 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
 
 def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
     """A table in which what is called after both sexes, and holds two numbers a cell, is a column
-    each: ``Adults ♂/♀`` of ``20/17``."""
+    each: ``Adults ♂/♀`` of ``20/17`` or ``20 ♂ 17 ♀``."""
     for at, heading in enumerate(sheet.headings):
         found = _BOTH_SEXES.fullmatch(heading)
         cells = [cell for cell in sheet.column(at) if not is_nothing(cell)]
-        of_both = bool(cells) and all(map(_OF_EACH.fullmatch, cells))
+        of_both = bool(cells) and all(_OF_EACH.fullmatch(cell) or sexes_in(cell) for cell in cells)
         if not (found and of_both) or {*map(sex_in, found.groups()[1:3])} != {"female", "male"}:
             continue
         before, one, other, behind = found.groups()
+        order = sex_in(one), sex_in(other)
         named = [f"{before}{sex}{behind}".strip() for sex in (one, other)]
         rows = tuple(
-            replace(row, cells=(*row.cells[:at], *_of_each(row.cells[at]), *row.cells[at + 1 :]))
+            replace(
+                row, cells=(*row.cells[:at], *_of_each(row.cells[at], order), *row.cells[at + 1 :])
+            )
             for row in sheet.rows
         )
         headings = (*sheet.headings[:at], *named, *sheet.headings[at + 1 :])
@@ -301,8 +304,10 @@ def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
     return sheet
 
 
-def _of_each(cell: str) -> Sequence[str]:
-    """The two numbers of a cell; it twice where it holds none."""
+def _of_each(cell: str, order: Sequence[str]) -> Sequence[str]:
+    """The two numbers of a cell, in the order of the sexes above; it twice where it holds none."""
+    if sexes := sexes_in(cell):
+        return [str(sexes.get(sex, 0)) for sex in order]
     found = _OF_EACH.fullmatch(cell)
     return found.groups() if found else (cell, cell)
 
