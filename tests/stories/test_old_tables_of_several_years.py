@@ -76,6 +76,13 @@ def test_the_year_stands_above_its_lines(story: Story, tmp_path: Path, title: st
     assert broods(story) == ["D1/21A", "D1/22A"]
 
 
+def test_the_year_above_the_headings_is_that_of_the_lines(story: Story, tmp_path: Path) -> None:
+    rows = f"3.5.;D1;{SPECIES};gelegt;20\n12.5.;D1;;geschlüpft;18\n"
+    ran = imported(story, tmp_path, "old.csv", f"Saison 2021;;;;\n{';'.join(HEAD)}\n{rows}")
+    assert ran.status == 0, ran.err + ran.out
+    assert broods(story) == ["D1/21A"]
+
+
 def test_the_year_of_a_sum_is_no_title(story: Story, tmp_path: Path) -> None:
     rows = f"3.5.;D1;{SPECIES};gelegt;20\nSumme 2019;;;;\n12.5.;D1;;geschlüpft;18\n"
     said = ("--as", "Summe=sum", "--year", "2021")

@@ -28,6 +28,8 @@ def durations(story: Story, tmp_path: Path) -> dict[str, float]:
         ("3. bis 5.5.2016", "16.6. bis 20.6.2016"),
         ("2016-05-03/2016-05-05", "2016-06-16 - 2016-06-20"),
         ("3 au 5 mai 2016", "16 au 20 juin 2016"),
+        ("du 3 au 5 mai 2016", "du 16 au 20 juin 2016"),
+        ("vom 3. bis 5. Mai 2016", "zwischen 16. und 20. Juni 2016"),
         ("May 3-5, 2016", "Jun 16-20, 2016"),
     ],
 )
@@ -63,3 +65,22 @@ def test_of_a_notebook_too(story: Story, tmp_path: Path) -> None:
     ran = imported(story, tmp_path, "old.csv", rows)
     assert ran.status == 0, ran.err + ran.out
     assert "'3.-5.5.2016' is taken for 04 May 2016, its middle" in ran.out
+
+
+@pytest.mark.parametrize(
+    ("cell", "middle"),
+    [
+        ("15 et 16 mai 2019", "16 May 2019 00:00"),
+        ("15. und 17. Mai 2019", "16 May 2019"),
+        ("mi-mai 2019", "15 May 2019"),
+        ("Mitte Mai 2019", "15 May 2019"),
+        ("mid-May 2019", "15 May 2019"),
+    ],
+)
+def test_days_in_words_are_their_middle(
+    story: Story, tmp_path: Path, cell: str, middle: str
+) -> None:
+    rows = f"{HEAD}\nA;{SPECIES};1.5.2019;20;{cell};18;;;;\n"
+    ran = imported(story, tmp_path, "old.csv", rows)
+    assert ran.status == 0, ran.err + ran.out
+    assert f"'{cell}' is taken for {middle}, its middle" in ran.out

@@ -40,7 +40,19 @@ _WEEK = re.compile(
     re.IGNORECASE,
 )
 # What stands between the first and the last of several days.
-_BETWEEN = re.compile(r"\s?[-–—]\s?|\s?/\s?|\s(?:to|until|bis|au|à|al|a|tot|t/m)\s", re.IGNORECASE)
+_BETWEEN = re.compile(
+    r"\s?[-–—]\s?|\s?/\s?|\s(?:to|until|bis|au|à|al|a|tot|t/m|and|und|et|y|en)\s",
+    re.IGNORECASE,
+)
+_FROM = re.compile(
+    r"^(?:from|between|vom|von|zwischen|du|entre|del|van|tussen)\s(?=\d)", re.IGNORECASE
+)
+# The middle third of a month in words, with its first and last day; our choice.
+_MID_MONTH = re.compile(
+    r"^(?:mid|middle|mitte|mi|mediados|half)(?:\s?-\s?|\s)(?:of |de |van )?"
+    r"([^\W\d_]{3,}\.?(?:,?\s\d{4})?)$",
+    re.IGNORECASE,
+)
 _MONTH_FIRST = re.compile(r"^([^\W\d_]{3,}\.?) (\d{1,2})\s?[-–—]\s?(\d{1,2})((?:,? \d{4})?)$")
 LONGEST_RANGE = 50  # signs of a cell that tells of several days
 _OF = re.compile(r"\s+(?:de|of|del)\s+")
@@ -133,8 +145,11 @@ def is_shaped_as_date(cell: str) -> bool:
 
 def first_and_last(cell: str) -> tuple[str, str] | None:
     """The first and last of several days, as of ``3-5 May 2016``, ``16.6.-20.6.2016``, ``3.5. bis
-    5.5.``; None where a cell is none such. A first day without a year has that of the last."""
-    text = " ".join(cell.split())
+    5.5.``; None where a cell is none such. A first day without a year has that of the last; of
+    ``mi-mai 2019`` they are the 10th and the 20th."""
+    text = _FROM.sub("", " ".join(cell.split()))
+    if (mid := _MID_MONTH.match(text)) and _is_one_date(f"1 {mid[1]}"):
+        return f"10 {mid[1]}", f"20 {mid[1]}"
     if len(text) > LONGEST_RANGE or not _BETWEEN.search(text) or _is_one_date(text):
         return None
     for found in _BETWEEN.finditer(text):

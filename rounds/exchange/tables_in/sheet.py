@@ -43,6 +43,7 @@ class Sheet:
         read_as: how the file was read, in words.
         tab: the sheet of a spreadsheet; empty of its first, and of what has none.
         not_read: the other sheets that hold a table.
+        above: the rows above the headings.
     """
 
     headings: tuple[str, ...]
@@ -50,6 +51,7 @@ class Sheet:
     read_as: str
     tab: str = ""
     not_read: tuple[str, ...] = ()
+    above: tuple[SheetRow, ...] = ()
 
     def name(self, file: str) -> str:
         """By what the table goes: each sheet of a file is a table of its own."""
@@ -278,7 +280,8 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
     )
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
-    return _with_a_column_a_sex(Sheet(tuple(_each_once(named)), rows, read_as))
+    above = tuple(filled[:start])
+    return _with_a_column_a_sex(Sheet(tuple(_each_once(named)), rows, read_as, above=above))
 
 
 def _with_a_column_a_sex(sheet: Sheet) -> Sheet:

@@ -480,6 +480,8 @@ class _Reading:
     def _all_dated(self) -> Iterator[tuple[int, tuple[str, ...]]]:
         """The rows by their lines, dates without a year with one."""
         above = ""
+        for row in self._sheet.above:
+            above = _year_alone(row.cells) or above
         for row in self._sheet.rows:
             above = _year_alone(row.cells) or above
             yield row.number, self._dated(row.cells, above)
@@ -972,7 +974,7 @@ class _Reading:
                 (AS_EGGS, NOT_KNOWN),
                 f"say it with --as '{NO_DAYS}={AS_EGGS}' or --as '{NO_DAYS}={NOT_KNOWN}'",
             )
-        return answer == AS_EGGS
+        return bool(answer == AS_EGGS)
 
     def _other_broods(
         self, rows: Sequence[tuple[TableRow, datetime, str]], apart: timedelta
