@@ -8,6 +8,7 @@ import pytest
 
 from tests.stories.telling import Story
 from tests.stories.test_old_tables_of_events import stages, taken
+from tests.stories.test_old_tables_taken_in_again import imported
 
 SPECIES = "Aglia verrina"
 HEAD = f"""date,cup,species,what,number
@@ -58,3 +59,20 @@ def test_both_of_a_cell_need_what_the_column_says(story: Story, tmp_path: Path) 
     ran = taken(story, tmp_path, HEAD + HATCHED + '2016-06-24,C1,,"20 pupated, 3 dead",23')
     assert stages(story, tmp_path)["pupa"][0] == 20
     assert "of which stage 3 were is not written" in ran.out
+
+
+@pytest.mark.parametrize("first", ["3", "3 œufs"])
+def test_the_dead_of_each_stage_in_one_cell_are_of_these(
+    story: Story, tmp_path: Path, first: str
+) -> None:
+    table = f"""Ponte;Espèce;Oeufs;Date ponte;Éclosion;Larves;Morts;Nymphose;Chrysalides;Imagos;Sortie;Observations
+1;{SPECIES};40;2019-05-12;2019-05-24;37;{first};2019-06-20;37;37;2019-07-10;au frais
+2;{SPECIES};20;2019-05-15;2019-05-27;20;2 larves, 1 chrysalide;2019-06-22;18;17;2019-07-12;
+"""
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert "note (by its name)" in ran.out
+    dead = sorted(
+        (line["stage"], line["number"]) for line in story.on_disk() if line["what"] == "died"
+    )
+    assert dead == [("egg", 3), ("larva", 2), ("pupa", 1)]

@@ -26,6 +26,7 @@ from rounds.exchange.tables_in.values import (
     begins_with_number,
     instar_in,
     is_nothing,
+    numbers_of_stages,
     says_all,
     says_fate,
     says_same,
@@ -302,6 +303,7 @@ _TESTS = {
         or says_all(cell)
         or (begins_with_number(cell) and not looks_like_date(cell))
     ),
+    "dead": lambda cell: amount(cell) is not None or bool(numbers_of_stages(cell)),
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
@@ -722,6 +724,9 @@ def _by_heading(
         return instar
     is_date = is_date or (column.mostly("serial") and has(DATE_HEADING, name))
     is_what = first_of(HEADINGS, name) == "what happened"
+    tells_dead = column.mostly("dead") and any(map(numbers_of_stages, column.cells))
+    if has(DEAD, name) and tells_dead and not (stage or is_date or is_what or has(DAYS, name)):
+        return "deaths"
     if column.mostly("spans") and not is_what and not (stage and column.mostly("whole")):
         return "stages"
     if is_date or (column.mostly("serial") and stage):

@@ -27,6 +27,7 @@ from rounds.exchange.tables_in.values import (
     amount,
     dead_stage_in,
     instar_in,
+    numbers_of_stages,
     says_all,
     says_not_known,
     sex_in,
@@ -820,6 +821,17 @@ def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
     none_told = any(not any(map(row.text, _TOLD_BY)) for row in no_sum)
     told = days_end_behind(rows)
     return with_days if told == {True, False} or (none_told and not told) else []
+
+
+def with_dead_of_stages(row: TableRow) -> TableRow:
+    """A row that tells the dead of each stage in fields of their own where one cell tells all."""
+    of_each = numbers_of_stages(row.text("deaths"))
+    if not of_each or not of_each.keys() <= _DEAD_IN.keys():
+        return row
+    for stage, number in of_each.items():
+        name = _DEAD_IN[stage]
+        row = row if row.text(name) else row.with_text(name, str(number))
+    return row.with_text("deaths", str(sum(of_each.values())))
 
 
 def dead_without_days(rows: Sequence[TableRow], *, days_are_whole: bool) -> list[TableRow]:

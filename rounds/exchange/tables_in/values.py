@@ -179,6 +179,22 @@ def dead_stage_in(cell: str) -> str:
     return stage_in(cell) or ("egg" if has(NOT_HATCHED, bare(cell)) else "")
 
 
+_AND = re.compile(r"\s*[,;+&/]\s*|\s(?:and|und|et|y|en)\s")
+
+
+def numbers_of_stages(cell: str) -> dict[str, int]:
+    """How many of each stage, as in ``2 larves, 1 chrysalide``; empty where a part of the cell is
+    anything else."""
+    found: dict[str, int] = {}
+    for part in filter(None, _AND.split(cell.strip())):
+        number = re.match(r"(\d{1,5})\s*(?=[^\W\d_])", with_numbers(part))
+        stage = stage_in(part)
+        if not number or not stage or stage in found:
+            return {}
+        found[stage] = int(number[1])
+    return found
+
+
 def says_fate(cell: str) -> bool:
     """Whether a cell can say what became of an animal: died or not, in which stage, how else."""
     is_word = has(ENDINGS, bare(cell)) or has(NOT, bare(cell))

@@ -321,7 +321,8 @@ COUNTABLE = ", ".join(
 HEADINGS: Mapping[str, str] = {
     "note": (
         "note*, remark*, rem, rmq, rq, rqs, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
-        " notiz*, kommentar*, remarq*, observacion*,"
+        " notiz*, kommentar*, remarq*, observ*,"
+        " beobacht*, waarnem*,"
         " nota*, comentario*, opmerk*, notitie*"
     ),
     "temperature": (
