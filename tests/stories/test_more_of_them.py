@@ -109,3 +109,37 @@ def test_what_is_no_other_female_is_asked(story: Story, line: str, told: str) ->
     story.reopen()
     story.type(*FEMALE)
     assert told in story.refused(line)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "K6 one more found",
+        "K6 another one found",
+        "K6 one more on garlic mustard",
+        "K6 another one on the lid",
+        "K6 one more, on the bud",
+        "K6 one more found on the lid",
+        "K6 another, under a leaf",
+    ],
+)
+def test_one_more_that_is_on_something_is_an_egg(story: Story, line: str) -> None:
+    story.type(*FEMALE)
+    story.later(hours=2).type(line)
+    assert story.desk.bench.at("K6").females == 1
+    assert story.desk.bench.at("K6").count("egg") == 1
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["K6 one more -- egg", "K6 one more 18:00", "K6 another one 18:00", "K6 same again found"],
+)
+def test_what_may_be_an_egg_is_asked(story: Story, line: str) -> None:
+    story.type(*FEMALE)
+    story.at("2027-06-11 18:05")
+    assert "an egg that was found, or another female that comes in?" in story.refused(line)
+
+
+def test_in_a_cage_without_females_she_comes_in(story: Story) -> None:
+    story.type(*FEMALE, "K7 set up laying", "K7 one more -- worn")
+    assert story.desk.bench.at("K7").females == 1

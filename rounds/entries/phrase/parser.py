@@ -123,7 +123,7 @@ def read_phrase(
     try:
         as_shown(reader)
         spell_out(reader)
-        more_of_those_there(reader)
+        more_of_those_there(reader, after.strip())
         one_more(reader)
         unsure_eggs(reader)
         say_in_full(

@@ -19,6 +19,7 @@ from rounds.entries.slots import SAME_AGAIN, listed
 
 _MORE = frozenset({"new", "more", "further", "another", "extra"})
 _ONE = frozenset({"1", "one", "a", "an"})
+_WHERE_EGGS_ARE = frozenset({"on", "under", "beneath", "underneath", "inside"})
 _SEXES = frozenset({"female", "male"})
 _OF_THE_CATCH = listed(
     "taxon place latitude longitude uncertainty_m country province caught collector stage "
@@ -78,18 +79,28 @@ def _refuse_what_does_not_come_in(reader: Reader) -> None:
         )
 
 
-def more_of_those_there(reader: Reader) -> None:
+def more_of_those_there(reader: Reader, note: str = "") -> None:
     """Read ``K2 one more egg`` and ``K2 another dead`` as ``1 more egg`` and ``1 more dead``: none
-    comes in where a stage is named, or what happened."""
+    comes in where a stage is named, or what happened; beside a female one that was found, or is on
+    something, is an egg.
+
+    Raises:
+        PhraseProblem: beside a female it may be an egg or another female: ``K2 one more 18:00``.
+    """
     words = reader.words
     place = next((n for n, word in enumerate(words) if not reader.code_of(word)), len(words))
     said = [word.lower for word in words[place : place + 2]]
     length = 1 if said[:1] == ["another"] else 2 if said[:1] and said[0] in _ONE else 0
-    if not length or (length == 2 and said[-1] not in _MORE):
+    if said == ["same", "again"]:
+        length = 2
+    elif not length or (length == 2 and said[-1] not in _MORE):
         return
     behind = place + length
     if behind < len(words) and words[behind].lower == "one":  # 'another one'
         del words[behind]
+    _egg_that_was_found(reader, place, behind, note)
+    if said == ["same", "again"]:
+        return
     what = behind + (behind < len(words) and words[behind].lower in _SEXES)
     if any(word.quoted for word in words[: what + 1]) or what == len(words):
         return
@@ -97,6 +108,32 @@ def more_of_those_there(reader: Reader) -> None:
     if is_stage or head_at(reader, what):
         at = words[place].at
         words[place:behind] = [Word("1", at), Word("more", at)]
+
+
+def _egg_that_was_found(reader: Reader, place: int, behind: int, note: str) -> None:
+    """Read ``K2 another one on the lid`` beside a female as ``K2 1 more egg on the lid``.
+
+    Raises:
+        PhraseProblem: it may be another female as well.
+    """
+    words = reader.words
+    container = reader.bench.at(str(reader.code_of(words[0]))) if place == 1 else None
+    if container is None or not container.females:
+        return
+    said = [word.lower for word in words[behind : behind + 2]]
+    is_found = said[:1] == ["found"] and said[1:] not in (["at"], ["near"], ["by"])
+    again = words[place].lower == "same"
+    if not again and (is_found or (said and said[0] in _WHERE_EGGS_ARE)):
+        at = words[place].at
+        words[place : behind + is_found] = [Word("1", at), Word("more", at), Word("egg", at)]
+    elif is_found or (not again and (note or said) and all(is_time_word(word) for word in said)):
+        here, when = words[0].text, " ".join(word.text for word in words[behind + is_found :])
+        female = f"{here} another female {when}".strip()
+        raise PhraseProblem(
+            f"an egg that was found, or another female that comes in? As:"
+            f" {f'{here} 1 more egg {when}'.strip()}; {female}",
+            words[place],
+        )
 
 
 def one_more(reader: Reader) -> None:
