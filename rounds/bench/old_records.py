@@ -33,7 +33,7 @@ def tag_of(entry_id: str) -> str:
 
 def is_wild(founder: FounderIntake) -> bool:
     """Whether it is on record that a founder was taken from the wild: as of all that were brought
-    in here; of one that an old table tells of only with a place or a day of the catch."""
+    in here; of one that an old table says of only with a place or a day of the catch."""
     return bool(founder.place or founder.caught or not tag_of(founder.id))
 
 

@@ -33,7 +33,7 @@ class Life(Struct, frozen=True):
 
 
 def female_lives(course: Course, now: datetime) -> list[Life]:
-    """Every adult female that was on the bench; none of whom no line tells how long."""
+    """Every adult female that was on the bench; none of whom no line says how long."""
     lifes = [
         _life(course, ending.cohort, ending.at, died=ending.fate == "died", end=ending.fate)
         for ending in course.ended

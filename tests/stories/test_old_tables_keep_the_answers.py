@@ -57,7 +57,7 @@ def test_answers_outlast_a_run_that_ends_in_lines_to_mend(
     (tmp_path / "alt.csv").write_text(f"{HEAD}9.5.2019;C1;;hatched;18\n", encoding="utf-8")
     child = run(tmp_path)
     child.expect("1 answer kept from the last time")
-    child.expect("no line tells what became of them.*: ")
+    child.expect("no line says what became of them.*: ")
     child.sendline("dead")
     assert child.expect([YES, "is not known"]) == 0
     child.sendline("yes")
@@ -93,7 +93,7 @@ def test_answers_outlast_a_stop_and_go_back(tmp_path: Path) -> None:
     child.sendline("Pieris orata")
     child.expect("'eggsies'.*: ")
     child.sendline("laid")
-    child.expect("question . of .: of 20 eggs .C1/19A. no line tells what became of them.*: ")
+    child.expect("question . of .: of 20 eggs .C1/19A. no line says what became of them.*: ")
     child.sendline("not known")
     child.expect(YES)
     child.sendline("lines")
@@ -187,7 +187,7 @@ KNOWN = f"Date;Cup;Species;What;Number\n3.5.2019;C1;{SPECIES};laid;20\n"
 def test_what_is_no_answer_at_the_end_is_told_and_ends_nothing(tmp_path: Path) -> None:
     (tmp_path / "alt.csv").write_text(f"{KNOWN}4.5.2019;C2;PO;laid;12\n", encoding="utf-8")
     child = run(tmp_path)
-    child.expect("no line tells what became of them.*: ")
+    child.expect("no line says what became of them.*: ")
     child.sendline("left=not known")
     child.expect("Type yes: ")
     child.sendline("looks good")
@@ -220,7 +220,7 @@ async def test_a_word_is_told_on_the_screen(
     async with story.screens((80, 24)) as screen:
         await screen.type("import old.csv")
         await screen.type("PO=Pieris orata")
-        assert "of 32 eggs (C1/19A, C2/19A) no line tells" in screen.words
+        assert "of 32 eggs (C1/19A, C2/19A) no line says" in screen.words
         await screen.press("f2")
         assert f"NEW species: {SPECIES}, Pieris orata" in screen.words
         await screen.press("f10")

@@ -149,8 +149,7 @@ a3,{SPECIES},2022-05-03,5,,,9
         "adult": 1,
     }
     assert (
-        "left in VERR22.1: 1 egg and 1 larva taken as dead, for the table tells of no death"
-        in ran.out
+        "left in VERR22.1: 1 egg and 1 larva taken as dead, for the table names no death" in ran.out
     )
 
 

@@ -98,7 +98,7 @@ def test_numbers_among_the_words(story: Story, tmp_path: Path) -> None:
         27 May 2025\tE1\t\t3 moved to E2\t
         2 June 2025\tE1\t\tlid loose, 1 escaped\t""",
     )
-    assert "left in E1/25A: 27 larvae taken as not known, for the table tells what" in told
+    assert "left in E1/25A: 27 larvae taken as not known, for the table says what" in told
     assert stages(story) == {"egg": (30, 2, 0, 0), "larva": (28, 0, 1, 27)}
     notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
     assert notes == ["from K2", "dried up"]

@@ -1,4 +1,4 @@
-"""Eggs, larvae and pupae of which no line of a table tells what became of them: one answer for all of it, whatever its shape, and one day."""
+"""Eggs, larvae and pupae of which no line of a table says what became of them: one answer for all of it, whatever its shape, and one day."""
 
 from __future__ import annotations
 
@@ -82,9 +82,9 @@ def test_where_no_line_tells_of_a_death_they_are_dead(
     ran = imported(story, tmp_path, "old.csv", table)
     assert ran.status == 0, ran.err
     assert dead(story) == TAKEN
-    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line says"))
     assert "3 eggs, 12 larvae and 3 pupae taken as dead" in line
-    assert "for the table tells of no death and no other fate" in line
+    assert "for the table names no death and no other fate" in line
     assert "else say --as 'left=not known' (or living)" in line
     assert story.shell("check").status == 0
 
@@ -100,14 +100,14 @@ TELLS = {
 def test_where_a_line_tells_of_one_the_others_are_not_known_but_eggs(
     story: Story, tmp_path: Path, table: str
 ) -> None:
-    """Of 20 eggs 18 hatched: the 2 are dead, as everywhere, where no line tells an end of eggs."""
+    """Of 20 eggs 18 hatched: the 2 are dead, as everywhere, where no line says an end of eggs."""
     ran = imported(story, tmp_path, "old.csv", table)
     assert ran.status == 0, ran.err
     assert {stage for stage, _ in dead(story)} == {"egg", "larva"}
     assert sum(dead(story).values()) == 3 + 1
-    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line says"))
     assert "3 eggs taken as dead, 11 larvae and 3 pupae taken as not known" in line
-    assert "for the table tells of no egg how it ended, but what became of others" in line
+    assert "for the table says of no egg how it ended, but what became of others" in line
     ways = "--as 'eggs left=not known' (or living) and --as 'larvae and pupae left=dead'"
     assert ways in line
 
@@ -117,7 +117,7 @@ def test_both_usual_answers_are_offered_as_one(story: Story, tmp_path: Path, tab
     ran = imported(story, tmp_path, "old.csv", table, "--as", "left=eggs dead and others not known")
     assert ran.status == 0, ran.err
     assert sum(dead(story).values()) == 3 + 1
-    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line says"))
     assert "3 eggs taken as dead, 11 larvae and 3 pupae taken as not known; else say" in line
 
 
@@ -143,9 +143,9 @@ def test_where_a_line_tells_of_an_egg_the_other_eggs_are_not_known_either(
     ran = imported(story, tmp_path, "old.csv", table)
     assert ran.status == 0, ran.err
     assert [(stage, number) for (stage, _), number in dead(story).items()] == [("egg", 1)]
-    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line tells"))
+    (line,) = (one for one in ran.out.splitlines() if one.startswith("no line says"))
     assert "2 eggs, 12 larvae and 3 pupae taken as not known" in line
-    assert "for the table tells what became of others; else say --as 'left=dead'" in line
+    assert "for the table says what became of others; else say --as 'left=dead'" in line
 
 
 @EACH
@@ -173,7 +173,7 @@ def test_one_answer_holds_for_every_shape(
 def test_another_answer_is_none(story: Story, tmp_path: Path) -> None:
     ran = imported(story, tmp_path, "old.csv", EVENTS, "--as", "larvae and pupae left=gone")
     assert ran.status == 1
-    assert "'gone' does not fit: of those that are left no line tells what became" in ran.err
+    assert "'gone' does not fit: of those that are left no line says what became" in ran.err
 
 
 def test_a_row_with_a_fate_is_not_left(story: Story, tmp_path: Path) -> None:
@@ -211,7 +211,7 @@ async def test_it_is_asked_on_the_screen_and_answered_anew_there(
 ) -> None:
     async with story.screens((110, 40)) as screen:
         await screen_with(story, screen, tmp_path)
-        assert "of 3 eggs, 12 larvae and 3 pupae (A, B) no line tells what became" in screen.words
+        assert "of 3 eggs, 12 larvae and 3 pupae (A, B) no line says what became" in screen.words
         assert "F2 dead, not known, living" in screen.words
         await screen.press("f2")
         assert "taken as dead; else say left=not known (or living)" in screen.words

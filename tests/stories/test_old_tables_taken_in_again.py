@@ -109,7 +109,7 @@ def test_in_a_terminal_it_asks_and_waits_for_yes(tmp_path: Path) -> None:
     child.sendline("day-first")
     child.expect("no column says the species.*: ")
     child.sendline(SPECIES)
-    child.expect("no line tells what became of them.*: ")
+    child.expect("no line says what became of them.*: ")
     child.sendline("living")
     child.expect("Record it. Type yes: ")
     child.sendline("yes")

@@ -146,7 +146,7 @@ def test_the_order_of_dates_in_short_in_a_terminal(tmp_path: Path) -> None:
     )
     child.expect("can be day first or month first.*: ")
     child.sendline("d")
-    child.expect("no line tells what became of them.*: ")
+    child.expect("no line says what became of them.*: ")
     child.sendline("dead")
     child.expect("Record it. Type yes: ")
     child.sendline("yes")

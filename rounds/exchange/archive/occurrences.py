@@ -37,7 +37,7 @@ from rounds.tallies.replay import replay
 Row = dict[str, str | int | float]
 _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
 IN_CAPTIVITY = "in captivity"
-# Of a mother of whom an old table tells no more than her code.
+# Of a mother of whom an old table says no more than her code.
 WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said"
 
 

@@ -245,7 +245,7 @@ class EventTeller:
         """So many of a stage, and of a sex where it is told, are gone; perhaps none.
 
         Args:
-            fate: empty where no line tells what became of them.
+            fate: empty where no line says what became of them.
         """
         if number <= 0:
             return

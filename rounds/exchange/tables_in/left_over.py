@@ -1,4 +1,4 @@
-"""Eggs, larvae and pupae that are left at the end of a table and of which no line tells what became
+"""Eggs, larvae and pupae that are left at the end of a table and of which no line says what became
 of them: one answer for all of it, whatever shape it has.
 
 A table that tells how some larvae or pupae ended, or any others, as a column or a word, would have
@@ -21,7 +21,7 @@ from rounds.exchange.tables_in.unclear import UnclearTable
 LEFT, OF_EGGS, OF_OTHERS = "left", "eggs left", "larvae and pupae left"
 DEAD, LIVING = "dead", "living"
 ANSWERS = (DEAD, NOT_KNOWN, LIVING)
-EACH_AS_USUAL = f"eggs {DEAD} and others {NOT_KNOWN}"  # where the table tells ends, but of no egg
+EACH_AS_USUAL = f"eggs {DEAD} and others {NOT_KNOWN}"  # where the table says ends, but of no egg
 LEFT_ANSWERS = (LEFT, OF_EGGS, OF_OTHERS)
 STAGES_LEFT = ("egg", "larva", "pupa")
 MAX_NAMED = 5  # broods that are named
@@ -33,7 +33,7 @@ class LeftOver:
 
     Attributes:
         answers: what the keeper said, by what it is about.
-        ends_told: of which stages the table tells how some died, left or lived on; empty text where
+        ends_told: of which stages the table says how some died, left or lived on; empty text where
             it does not tell the stage.
         numbers: how many of each stage are left, by brood.
 
@@ -92,11 +92,11 @@ class LeftOver:
     def _why(self, stages: Iterable[str]) -> str:
         """By what it is known what is usual of these stages."""
         if not self.ends_told:
-            return "the table tells of no death and no other fate"
+            return "the table names no death and no other fate"
         if any(self._usual(stage) == DEAD for stage in stages):
             others = "" if {*stages} == {"egg"} else ", but what became of others"
-            return f"the table tells of no egg how it ended{others}"
-        return "the table tells what became of others"
+            return f"the table says of no egg how it ended{others}"
+        return "the table says what became of others"
 
     def sentence(self) -> str:
         """How many are left, where, and what they are taken for; empty where none are."""
@@ -118,7 +118,7 @@ class LeftOver:
             one, other = (answer for answer in ANSWERS if answer != words)
             ways.append(f"--as '{name}={one}' (or {other})")
         return (
-            f"no line tells what became of those left in {self._broods()}: {told}{why}; else say"
+            f"no line says what became of those left in {self._broods()}: {told}{why}; else say"
             f" {' and '.join(ways)}"
         )
 
@@ -146,7 +146,7 @@ def _asked(about: str, whom: str, answers: Iterable[str], why: str = "") -> Uncl
     """The question what became of some; the first of the answers is the usual one."""
     usual, *others = answers
     return UnclearTable(
-        f"of {whom} no line tells what became of them{why and f', and {why}'}: are they {DEAD},"
+        f"of {whom} no line says what became of them{why and f', and {why}'}: are they {DEAD},"
         f" {NOT_KNOWN} or still {LIVING} when it ends?",
         "names",
         about,

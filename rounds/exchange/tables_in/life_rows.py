@@ -710,7 +710,7 @@ def ends_told_of(row: TableRow, life: Life) -> set[str]:
 
 def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, int]:
     """Tell the bench of the past what a row tells; how many ended of which nobody knows what became
-    of them, by stage, those aside of which no line tells.
+    of them, by stage, those aside of which no line says.
 
     Args:
         told: what all rows of its brood tell.

@@ -1,4 +1,4 @@
-"""What a table tells, told to the bench of the past: containers and broods that begin, what became
+"""What a table says, told to the bench of the past: containers and broods that begin, what became
 of the animals, and an end at which what nobody wrote down is not known."""
 
 from __future__ import annotations
@@ -110,7 +110,7 @@ class PastRecord:
         told_of: until when each brood is told of.
         went_on: when the last of a brood left a stage for the next one.
         seen: when some of a brood came to a container in a stage, or were counted there, last.
-        left: those of which no line tells what became of them.
+        left: those of which no line says what became of them.
     """
 
     past: PastEntries
@@ -231,7 +231,7 @@ class PastRecord:
         return (code,)
 
     def _bring_in(self, code: str, taxon: str, laid: datetime, catch: Catch) -> None:
-        """A female of whom the table tells her broods, and perhaps her catch: when she left is not
+        """A female of whom the table says her broods, and perhaps her catch: when she left is not
         known."""
         if catch.at is not None and catch.at > laid:
             raise NotSo(f"{code} was caught after her eggs were laid; mend one of the days")
@@ -336,7 +336,7 @@ class PastRecord:
         it.
 
         Args:
-            moults_told: whether the table tells of the moults of those that hatch; of what instar
+            moults_told: whether the table says of the moults of those that hatch; of what instar
                 they are is not known where it tells of none.
         """
         evidence = "seen" if dated else NOT_DATED
@@ -473,7 +473,7 @@ class PastRecord:
         self, code: str, at: datetime, stage_of_fate: str = "", fate: str = ""
     ) -> dict[str, int]:
         """A container's record ends; how many are left that nobody knows what became of, by stage,
-        those aside of which no line tells.
+        those aside of which no line says.
 
         Args:
             stage_of_fate: the stage of those of which a line tells what became of them.
@@ -503,7 +503,7 @@ class PastRecord:
         return left
 
     def leave_over(self, code: str, brood: str, stage: str, number: int, at: datetime) -> None:
-        """Some leave of whom no line tells what became of them, which is noted.
+        """Some leave of whom no line says what became of them, which is noted.
 
         Args:
             at: the last day that is told of them.

@@ -222,7 +222,7 @@ class TableImport:
         likely: of how many dead no stage is written, by the stage that they are taken for.
         assumed: by stage and container, how many are taken to have reached it, for nobody wrote it.
         left: by container, how many of each stage end of which nobody knows what became of them.
-        left_over: those of which no line tells what became of them.
+        left_over: those of which no line says what became of them.
         entries: all lines that the table becomes.
         fresh: those of them that are not in the book yet.
         crossed_out: ids in the book that no longer count once it is taken in.
@@ -607,7 +607,7 @@ class _Reading:
         return result
 
     def _said_of_left(self) -> dict[str, str]:
-        """What the keeper said of those of which no line tells what became of them."""
+        """What the keeper said of those of which no line says what became of them."""
         return {about: self._names[about] for about in LEFT_ANSWERS if about in self._names}
 
     def _ask_of_generation(self, rows: Sequence[TableRow], taxa: Mapping[int, str]) -> None:
