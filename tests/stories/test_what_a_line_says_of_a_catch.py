@@ -180,3 +180,21 @@ def test_larvae_stand_on_the_plant_behind_the_catch(keeper: Story) -> None:
     entries = {one["what"]: one for one in keeper.on_disk()}
     assert entries["host in"]["plant"] == "garlic mustard"
     assert "garlic" not in str(entries["stocked"])
+
+
+@pytest.mark.parametrize("begins", ["K5 female", "K2 1 female", "K2 2f"])
+@pytest.mark.parametrize(
+    ("typed", "high"),
+    [("9 m", "9 m"), ("5m", "5 m"), (", 12 m", "12 m"), ("52.3123 4.5212 15 m", "15 m")],
+)
+def test_a_low_place_makes_no_males(keeper: Story, begins: str, typed: str, high: str) -> None:
+    keeper.type(f"{begins} {SPECIES} at Heath {typed}".replace(" ,", ","))
+    founders = [line for line in keeper.on_disk() if line["what"] == "founder"]
+    assert len(founders) == (2 if "2f" in begins else 1)
+    assert {(one.get("sex"), one["place"]) for one in founders} == {("female", f"Heath, {high}")}
+
+
+def test_males_beside_females_are_males(keeper: Story) -> None:
+    assert keeper.preview(f"K2 2 f 1 m {SPECIES} at Heath").count("sex male") == 1
+    behind = f"K2 2 f {SPECIES} at Heath, 1 m {SPECIES} at Heath"
+    assert keeper.preview(behind).count("sex male") == 1

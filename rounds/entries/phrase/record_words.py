@@ -49,6 +49,10 @@ _WEATHER = each(
 )
 _METRES = late.pattern(r"^(\d{1,4})(m?),?$")
 MAX_ADULTS = 20  # so many metres are no males of one container
+_BEFORE_A_PLACE = each("at near from")
+_NO_PLACE_BEHIND = PREPOSITIONS | CATCHES | each("since laid cut")
+_BESIDE_MALES = each("f female females and + &")
+_ONE_FEMALE = late.pattern(r"^\d+f(?:emales?)?$")
 _A_NAME = late.pattern(r"^[^\W\d_]\.?")
 
 
@@ -222,8 +226,10 @@ def _height_here(reader: Reader) -> str:
     if not found:
         return ""
     bare = not found[2] and following is not None and following.text in ("m", "m,", "metres")
-    high = int(found[1]) > MAX_ADULTS and (found[2] or bare)
-    if not (high or named):
+    high = int(found[1]) > MAX_ADULTS or (
+        _behind_a_place(reader.words, reader.place) and not _beside_animals(reader, 1 + bare)
+    )
+    if not (named or (high and (found[2] or bare))):
         return ""
     reader.place += named + 1 + bare
     if reader.said(0, 1) in ("asl", "a.s.l"):
@@ -231,6 +237,28 @@ def _height_here(reader: Reader) -> str:
     elif reader.said(0, 3) == "above sea level":
         reader.place += 3
     return f"{found[1]} m"
+
+
+def _behind_a_place(words: Sequence[Word], place: int) -> bool:
+    """Whether the name of a place is what was said last before that word: ``at Heath``."""
+    for begin in range(place - 1, -1, -1):
+        if words[begin].lower in _NO_PLACE_BEHIND and not words[begin].quoted:
+            name = words[begin + 1]
+            named = name.quoted or name.text[:1].isalpha()
+            return words[begin].lower in _BEFORE_A_PLACE and begin + 1 < place and named
+    return False
+
+
+def _beside_animals(reader: Reader, length: int) -> bool:
+    """Whether so many words are males, by what stands beside them: females, or a species."""
+    before, behind = reader.words[reader.place - 1], reader.ahead(length)
+    if behind is not None and (behind.text[:1].isupper() or behind.text.isdecimal()):
+        return True
+    return any(
+        one.lower in _BESIDE_MALES or _ONE_FEMALE.match(one.lower)
+        for one in (before, behind)
+        if one is not None
+    )
 
 
 def _read_wear(reader: Reader) -> bool:
