@@ -105,8 +105,9 @@ class Check(Struct, frozen=True):
         closes: in a walk, a question closes once it was answered; or only 'better', so that an
             answer that saw what
             makes it red leaves it open until it is put right; or only when it is 'gone'.
-        once_more: in a walk, an answer that saw what makes it late is asked about once more, so
-            that it is put right while somebody stands there.
+        once_more: in a walk, an answer that first saw what makes it late is asked about once more,
+            so that it is put right while somebody stands there; who was asked about it as late
+            already has answered.
         disturbs: not asked while the container is not to be disturbed.
         along: takes a moment where somebody stands there anyway: asked along a round early.
         by_animals: called by its animals where one look answers several checks: larvae and food.

@@ -77,9 +77,10 @@ class LeftRound(Struct, frozen=True):
 
 
 class _Said(Struct):
-    """What was said so far in a walk: kinds of entry, checks put off, and how often a check was
-    skipped and each kind was said, by place."""
+    """What was said so far in a walk, since it began: kinds of entry, checks put off, and how often
+    a check was skipped and each kind was said, by place."""
 
+    begun: datetime
     kinds: dict[str, set[str]]
     put_off: set[tuple[str, str]]
     skips: dict[tuple[str, str], int]
@@ -171,7 +172,7 @@ def to_wash(bench: Bench, walk: Round, stop: Stop) -> bool:
 
 
 def _said_in(bench: Bench, walk: Round) -> _Said:
-    said = _Said({}, set(), {}, Counter(walk.done))
+    said = _Said(walk.started, {}, set(), {}, Counter(walk.done))
     for where, kind in walk.done:
         said.kinds.setdefault(where, set()).add(kind)
     said.put_off = {
@@ -306,7 +307,7 @@ def _is_answered(
     ):
         return False
     looks = sum(said.times[due.where, kind] for kind in ANSWERED_BY[due.check])
-    seen_late = due.reason and due.amber is not None and due.amber <= moment.now
+    seen_late = due.reason and due.amber is not None and said.begun <= due.amber <= moment.now
     if check.once_more and seen_late and looks == 1:
         return False
     if container is not None and left_be_until(container, moment.now) is not None:
