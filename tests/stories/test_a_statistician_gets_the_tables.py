@@ -182,6 +182,7 @@ def test_durations_and_thresholds_come_out_of_the_events(season: Story, tmp_path
         rows = tables["durations"]
         told = rows[(rows["brood"] == brood) & (rows["stage"] == "egg")].iloc[0]
         assert mean == pytest.approx(told["mean (days)"])
+        assert np.median(days.repeat(timed["number"])) == pytest.approx(told["median (days)"])
         assert warm == pytest.approx(told["mean temperature (C)"])
         points.append((warm, 1 / mean))
     slope, intercept = np.polyfit(*zip(*points, strict=True), 1)  # the line of Campbell et al. 1974

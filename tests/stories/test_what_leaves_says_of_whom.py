@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from statistics import median
 
 import pandas as pd
 import pytest
@@ -88,6 +89,7 @@ def test_a_table_says_how_long_each_stage_took(story: Story, tmp_path: Path) -> 
     assert egg["basis"] == "from the middle of when they were laid"
     assert (first["stage"], first["instar"], first["number"]) == ("larva", 1, 8)
     assert first["mean (days)"] == pytest.approx((5 * 4 + 3 * 5) / 8)
+    assert first["median (days)"] == median([4] * 5 + [5] * 3)
     assert (first["shortest (days)"], first["longest (days)"]) == (4, 5)
     assert first["basis"] == "from when it was seen to begin"
 

@@ -262,6 +262,7 @@ def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
                 instar,
                 duration.number,
                 duration.mean,
+                duration.median,
                 duration.least,
                 duration.most,
                 duration.temperature_c,
@@ -494,6 +495,7 @@ ANIMALS = (
             instar | of larvae | all of them, or no larva
             number <count> | how many animals
             mean [days] | mean length
+            median [days] | median length
             shortest [days] | by who began first ends first
             longest [days] | by who began first ends first
             mean temperature [C] | of those with temperature | none was read
