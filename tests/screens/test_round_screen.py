@@ -259,7 +259,7 @@ async def test_a_number_before_an_answer_that_takes_none_is_not_lost_unsaid(
         assert len(on_disk(demo_desk)) == before
         assert (
             message(app)
-            == "'dry' takes no number, and 9 was typed; a number goes with: full, topped up, low, ant above water"
+            == "'dry' takes no number, and 9 was typed; a number goes with: topped up, low, ant above water, read"
         )
         await pilot.press("e")
         assert len(on_disk(demo_desk)) == before + 1
