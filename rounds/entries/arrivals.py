@@ -14,7 +14,7 @@ from rounds.bench.folding.codes_given_twice import is_written_anew
 from rounds.bench.folding.kept_stems import SHOWN, hidden_hatched, hidden_on, larvae_found_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
-from rounds.bench.folding.stage_completions import laid_as_said
+from rounds.bench.folding.stage_completions import date_as_laid, laid_as_said
 from rounds.bench.folding.stock import Moves, came_in
 from rounds.bench.mates import WILD, possible_fathers
 from rounds.bench.measures import Measures
@@ -277,6 +277,10 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
             bench.broods[self.code] = _with_earlier_finds(self, known)
         elif is_written_anew(known, self):
             bench.broods[self.code] = last_said(bench, known, self)
+        for container in bench.containers.values():  # eggs of it that came in before its line
+            for lot in container.lots:
+                if lot.brood == self.code:
+                    date_as_laid(bench, lot)
 
 
 class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
@@ -374,22 +378,17 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         self._laid_also(bench)
         if catch := self.catch(bench.taxon_of(self.brood)):
             bench.catches.setdefault(self.brood, []).append(catch)
-        brood = bench.broods.get(self.brood) if self.stage == "egg" else None
-        laid_to = self.laid_to or (
-            brood.laid_to
-            if brood and brood.laid_from and brood.laid_to and brood.laid_to <= self.at
-            else None
-        )
         lot = new_lot(
             self.brood,
             self.stage,
-            laid_to or self.at,
+            self.laid_to or self.at,
             instar=self.instar,
             sex=self.sex,
-            began_before=self.stage != "adult" and laid_to is None,
+            began_before=self.stage != "adult" and self.laid_to is None,
             begun_after=self.laid_from,
         )
         lot.came = self.at
+        date_as_laid(bench, lot)
         return [
             move(
                 bench,

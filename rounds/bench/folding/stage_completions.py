@@ -60,6 +60,17 @@ def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, date
     return None
 
 
+def date_as_laid(bench: Bench, lot: Lot) -> None:
+    """Eggs that came in, of which nothing else is known, began when their brood was laid, if its
+    line says so and they can be those."""
+    laid = bench.broods.get(lot.brood)
+    if lot.stage != "egg" or not lot.began_before or lot.begun_after or not (laid and lot.came):
+        return
+    if laid.laid_from and laid.laid_to and laid.laid_to <= lot.came:
+        lot.since = lot.latest = laid.laid_to
+        lot.began_before = False
+
+
 def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
     """Between when the animals of a lot began their stage: eggs when they were laid, others between
     two looks."""
