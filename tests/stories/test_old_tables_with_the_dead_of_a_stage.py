@@ -67,7 +67,7 @@ def test_the_dead_of_each_stage_in_one_cell_are_of_these(
 ) -> None:
     table = f"""Ponte;Espèce;Oeufs;Date ponte;Éclosion;Larves;Morts;Nymphose;Chrysalides;Imagos;Sortie;Observations
 1;{SPECIES};40;2019-05-12;2019-05-24;37;{first};2019-06-20;37;37;2019-07-10;au frais
-2;{SPECIES};20;2019-05-15;2019-05-27;20;2 larves, 1 chrysalide;2019-06-22;18;17;2019-07-12;
+2;{SPECIES};25;2019-05-15;2019-05-27;20;2 larves, 1 chrysalide;2019-06-22;18;17;2019-07-12;
 """
     ran = imported(story, tmp_path, "old.csv", table)
     assert ran.status == 0, ran.err + ran.out

@@ -831,7 +831,7 @@ def with_dead_of_stages(row: TableRow) -> TableRow:
     for stage, number in of_each.items():
         name = _DEAD_IN[stage]
         row = row if row.text(name) else row.with_text(name, str(number))
-    return row.with_text("deaths", str(sum(of_each.values())))
+    return row.without("deaths")
 
 
 def dead_without_days(rows: Sequence[TableRow], *, days_are_whole: bool) -> list[TableRow]:
