@@ -42,6 +42,10 @@ _PAIRS = tuple(
         rf"(?<![\w.,])(?:geo:)?(?P<lat>{_DECIMAL})(?:\s*[,;/]\s*|\s+)(?P<lon>{_DECIMAL})(?![\w.])",
     )
 )
+_COARSE = late.pattern(
+    r"(?P<lat>[-+\u2212]?\d{1,2}[.,]\d{1,2})(?:\s*[,;/]\s*|\s+)"
+    r"(?P<lon>[-+\u2212]?\d{1,3}[.,]\d{1,2})(?!\w|[.,:/-]\d|\s*(?:[ap]\.?m\b|[%\u00b0]|[CF]\b))"
+)
 _AROUND = late.pattern(
     r"[\s,;]*(?:\u00b1|\+/?-|\buncertainty\s*=?)\s*(\d+(?:\.\d+)?)\s*(k?m)?\b", re.IGNORECASE
 )
@@ -79,6 +83,19 @@ def coordinates_in(text: str) -> Coordinates | None:
                 " as: lat 46.5531 lon 6.0712"
             )
         return None
+    return _read(found, text)
+
+
+def coarse_coordinates_at(text: str, begin: int) -> Coordinates | None:
+    """Coordinates of one or two decimals that begin at that sign of a text; None where there are
+    none, or they are beyond their range. Anywhere else such numbers may be times and measures."""
+    found = _COARSE.match(text, begin)
+    if not found or abs(_degrees(found["lat"])) > 90 or abs(_degrees(found["lon"])) > 180:
+        return None
+    return _read(found, text)
+
+
+def _read(found: re.Match[str], text: str) -> Coordinates:
     latitude, longitude = _degrees(found["lat"]), _degrees(found["lon"])
     for name, degrees, most in (("latitude", latitude, 90), ("longitude", longitude, 180)):
         if abs(degrees) > most:

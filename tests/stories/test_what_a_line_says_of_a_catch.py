@@ -198,3 +198,34 @@ def test_males_beside_females_are_males(keeper: Story) -> None:
     assert keeper.preview(f"K2 2 f 1 m {SPECIES} at Heath").count("sex male") == 1
     behind = f"K2 2 f {SPECIES} at Heath, 1 m {SPECIES} at Heath"
     assert keeper.preview(behind).count("sex male") == 1
+
+
+@pytest.mark.parametrize("behind", ["20 Jun 14:00", "caught 20 Jun 14:00", "Tue 6 Jul 14:00"])
+def test_a_low_place_before_a_time(keeper: Story, behind: str) -> None:
+    one = catch(keeper, f"K5 female {SPECIES} at Heath 9 m {behind}")
+    assert (one["place"], str(one["caught"])[11:16]) == ("Heath, 9 m", "14:00")
+
+
+@pytest.mark.parametrize("begins", BY_CODE)
+@pytest.mark.parametrize("typed", ["52.31 4.52", "52.31, 4.52", ", 52.31 4.52,", "(52.31 4.52)"])
+def test_coarse_coordinates_are_no_time(keeper: Story, begins: str, typed: str) -> None:
+    one = catch(keeper, f"{begins.format(1)} at Heath {typed}".rstrip(",").replace(" ,", ","))
+    assert (one["place"], one["latitude"], one["longitude"]) == ("Heath", 52.31, 4.52)
+    assert "caught" not in one
+
+
+@pytest.mark.parametrize("typed", ["51.44 3.57", "51.4 3.5"])
+def test_young_with_coarse_coordinates_begin_now(keeper: Story, typed: str) -> None:
+    keeper.type(f"Q3 7 larvae {SPECIES} at Heath {typed} on fescue")
+    stocked = next(line for line in keeper.on_disk() if line["what"] == "stocked")
+    assert stocked["at"][11:16] == "20:15"
+    assert f"{stocked['latitude']} {stocked['longitude']}" == typed
+
+
+@pytest.mark.parametrize("begins", BY_CODE)
+def test_a_day_or_coordinates_is_asked(keeper: Story, begins: str) -> None:
+    asked = keeper.refused(f"{begins.format(1)} at Wood 12.05 7.06")
+    assert "As: lat 12.05 lon 7.06; or: caught 12.05 7:06" in asked
+    one = catch(keeper, f"{begins.format(1)} at Wood caught 12.05 7.06")
+    assert (one["place"], str(one["caught"])[5:16]) == ("Wood", "05-12T07:06")
+    assert catch(keeper, f"{begins.format(2)} at Wood lat 12.05 lon 7.06")["latitude"] == 12.05

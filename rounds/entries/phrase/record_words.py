@@ -18,13 +18,13 @@ from rounds.entries.phrase.fields import INITIALS, read_named
 from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
-from rounds.entries.phrase.times import is_time_word
+from rounds.entries.phrase.times import is_month, is_time_word, is_weekday
 from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import describe
 from rounds.entries.slots import each
-from rounds.surroundings.coordinates import coordinates_in
+from rounds.surroundings.coordinates import Coordinates, coarse_coordinates_at, coordinates_in
 
 # What is said of a record behind a word of its own, and the field that it is.
 _BARE = {
@@ -53,6 +53,9 @@ _BEFORE_A_PLACE = each("at near from")
 _NO_PLACE_BEHIND = PREPOSITIONS | CATCHES | each("since laid cut")
 _BESIDE_MALES = each("f female females and + &")
 _ONE_FEMALE = late.pattern(r"^\d+f(?:emales?)?$")
+_DAY_AND_CLOCK = late.pattern(
+    r"((?:0?[1-9]|[12]\d|3[01])\.(?:0?[1-9]|1[0-2]))\s+((?:[01]?\d|2[0-3])\.[0-5]\d)(?!\d)"
+)
 _A_NAME = late.pattern(r"^[^\W\d_]\.?")
 
 
@@ -127,7 +130,7 @@ def _with_coordinates(words: Sequence[Word], text: str) -> list[Word]:
     begins = words[0].at if words else 0
     shown = _without_quotes(words, text[:begins].replace(" -- ", "    ") + text[begins:])
     try:
-        found = coordinates_in(" " * begins + shown[begins:])
+        found = coordinates_in(" " * begins + shown[begins:]) or _coarse(words, shown)
     except ValueError as unclear:
         raise PhraseProblem(str(unclear), words[0]) from None
     if found is None:
@@ -143,6 +146,28 @@ def _with_coordinates(words: Sequence[Word], text: str) -> list[Word]:
     ]
     before = [word for word in words if word.at < found.begin]
     return [*before, *named, *(word for word in words if word.at >= found.end)]
+
+
+def _coarse(words: Sequence[Word], text: str) -> Coordinates | None:
+    """Coordinates of few decimals, which are that behind the name of a place alone.
+
+    Raises:
+        PhraseProblem: they may be a day and a time as well.
+    """
+    for place, word in enumerate(words[1:], 1):
+        if word.quoted or not _behind_a_place(words, place):
+            continue
+        found = coarse_coordinates_at(text, word.at + word.text.startswith("("))
+        if found is None:
+            continue
+        if day := _DAY_AND_CLOCK.match(text, found.begin):
+            raise PhraseProblem(
+                f"'{day[0]}': coordinates, or when it was caught? As: lat {day[1]} lon {day[2]};"
+                f" or: caught {day[1]} {day[2].replace('.', ':')}",
+                word,
+            )
+        return found
+    return None
 
 
 def _without_quotes(words: Sequence[Word], text: str) -> str:
@@ -252,11 +277,16 @@ def _behind_a_place(words: Sequence[Word], place: int) -> bool:
 def _beside_animals(reader: Reader, length: int) -> bool:
     """Whether so many words are males, by what stands beside them: females, or a species."""
     before, behind = reader.words[reader.place - 1], reader.ahead(length)
-    if behind is not None and (behind.text[:1].isupper() or behind.text.isdecimal()):
+    after = reader.ahead(length + 1)
+    if (
+        behind
+        and behind.text[:1].isupper()
+        and not (is_weekday(behind.lower) or is_month(behind.lower))
+    ):
         return True
     return any(
         one.lower in _BESIDE_MALES or _ONE_FEMALE.match(one.lower)
-        for one in (before, behind)
+        for one in (before, behind, after if behind and behind.text.isdecimal() else None)
         if one is not None
     )
 
