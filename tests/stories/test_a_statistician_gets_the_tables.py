@@ -113,7 +113,7 @@ def test_survival_comes_out_of_the_events_to_the_digit(season: Story, tmp_path: 
     note = note_of(season, tmp_path, "A-1/A")
     steps = [line.split() for line in note.split("## Survival")[1].split("## ")[0].splitlines()]
     told = [(float(one[0]), float(one[1])) for one in steps if one and one[-1][:1].isdigit()]
-    assert len(told) == 6  # at the age of 0, and five ages of death
+    assert len(told) == 7  # at the age of 0, and six ages of death
     for days, share in told[1:]:
         assert fitter.predict(days + 0.05) == pytest.approx(share, abs=0.0006)
 
