@@ -261,6 +261,11 @@ def grown_to(container: Container, stage: str, number: int) -> str:
     return f"if they are now: {container.code} {verb} {number}"
 
 
+def _of_sex(entry: Any, number: int) -> str:
+    """So many of the sex that an entry says."""
+    return f"{number or 'no'} {entry.sex}{'' if number == 1 else 's'}"
+
+
 def _too_many(bench: Bench, container: Container, entry: Any, there: int) -> str:
     code, number = container.code, entry.number
     if entry.brood in bench.founders and container.lots and not there:
@@ -274,14 +279,19 @@ def _too_many(bench: Bench, container: Container, entry: Any, there: int) -> str
     if entry.stage == "adult" == entry.stage_meant(container, msgspec.structs.asdict(entry)):
         pupae, more = container.count("pupa"), number - there
         adults = count(there, "adult") if there else "no adults"
+        standing, fit = container.count("adult"), min(pupae, more)
+        emerged, released = str(fit), str(there + fit)
+        if entry.sex and there < standing:  # the others are of the other sex
+            adults = f"{_of_sex(entry, there)} of {count(standing, 'adult')}"
+            emerged = _of_sex(entry, fit).replace(" ", " more ", 1)
+            released = _of_sex(entry, there + fit)
         if pupae:
-            emerged = min(pupae, more)
             return (
                 f"{number} {entry.what}, but {code} holds {adults}; if"
-                f" {emerged} more emerged, first: {code} emerged {emerged}, then {code}"
-                f" {entry.what} {there + emerged}"
+                f" {fit} more emerged, first: {code} emerged {emerged}, then {code}"
+                f" {entry.what} {released}"
             )
-        if entry.sex and not there and container.count("adult"):
+        if entry.sex and there < standing:
             return f"{number} {entry.sex} {entry.what}, but {code} holds {holds(container)}"
         young = next((lot.stage for lot in container.lots if lot.stage != "adult"), None)
         as_young = ""

@@ -10,6 +10,7 @@ LIST = """code\tholds\tplant\tsince\tplace
 R4\t4 L5 Aglais io\tnettle\t06:00\tsill 2
 E4\t30 eggs Aglais io\tnettle\t06:00\tsill 2
 P2\t4 pupae Aglais io\t-\t1 Jun\tsill
+R5\t4 L4 Aglais io\tnettle\t06:00\tsill 2
 """
 
 
@@ -100,7 +101,7 @@ def test_another_female_comes_in(story: Story, line: str) -> None:
     [
         ("R4 same again", "the same of what? No wild-caught animal is in R4"),
         ("R4 another female", "the same of what? No wild-caught animal is in R4"),
-        ("K6 another stem", "'stem' is no code of an animal that comes in"),
+        ("K6 another stem", "put in, seen or taken out, and which plant?"),
         ("K6 same again drank", "'drank' is no code of an animal that comes in"),
     ],
 )
@@ -143,3 +144,35 @@ def test_what_may_be_an_egg_is_asked(story: Story, line: str) -> None:
 def test_in_a_cage_without_females_she_comes_in(story: Story) -> None:
     story.type(*FEMALE, "K7 set up laying", "K7 one more -- worn")
     assert story.desk.bench.at("K7").females == 1
+
+
+@pytest.mark.parametrize(
+    ("line", "lines"),
+    [
+        ("R5 3 L3", ["R5 counted 4 larvae"]),
+        ("R5 L3", ["R5 counted 4 larvae"]),
+        ("R5 another L3", ["R5 counted 5 larvae", "R5 moulted 1 L5", "R5 pupated 1", "R5 died 1"]),
+        ("E4 one more eaten", ["E4 counted 31 eggs", "E4 hatched 1", "E4 died 1"]),
+        ("E4 one more gone", ["E4 died 1"]),
+        ("P2 another lost", ["P2 died 1"]),
+    ],
+)
+def test_what_is_asked_of_more_can_be_written(story: Story, line: str, lines: list[str]) -> None:
+    story.at("2027-06-11 17:50").shell("begin", "--list", "-", typed=LIST)
+    story.reopen()
+    told = story.refused(line)
+    assert [one for one in lines if one not in told] == []
+    assert "counted 1 " not in told
+    assert "another female" not in told
+    for one in lines:
+        assert story.preview(one), one
+
+
+def test_too_many_of_a_sex_are_told_beside_the_others(story: Story) -> None:
+    story.at("2027-06-11 17:50").shell("begin", "--list", "-", typed=LIST)
+    story.reopen()
+    story.type("P2 emerged 2 males 1 female")
+    told = story.refused("P2 released 2 females")
+    assert "P2 holds 1 female of 3 adults" in told
+    assert told.endswith("first: P2 emerged 1 more female, then P2 released 2 females")
+    story.type("P2 emerged 1 more female", "P2 released 2 females")

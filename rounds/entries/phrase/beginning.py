@@ -454,6 +454,13 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         forms.insert(0, "{0} searched {1}")
     if not forms or number == "some":
         return
+    more = reader.said(1, 1) == "more" and number.isdecimal()
+    forms = [  # a count is of all that are there
+        form.replace("{1}", str(container.count(stages[0]) + int(number)))
+        if more and "counted" in form
+        else form
+        for form in forms
+    ]
     told = "; ".join(dict.fromkeys(form.format(here, number, instar + 1) for form in forms))
     few = number == "all" or int(number) <= container.count()
     died = f"; {here} died {number}" * few
@@ -530,6 +537,12 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
             forms.append(f"in all {number}: {here} {number - counted} {instar}")
         elif there:
             forms.append(f"{place.words} counted {number_of(word) or counted} {instar}")
+        if not forms:  # all are older on record
+            raise PhraseProblem(
+                f"no larva there is in {instar} or younger on record; count them all, as:"
+                f" {place.words} counted {sum(lot.number for lot in larvae)} larvae",
+                word,
+            )
         raise PhraseProblem(f"how many are in {instar} now? As: {'; '.join(forms)}", word)
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
     plant = next(

@@ -12,7 +12,7 @@ from rounds.entries.phrase.number_first import ANIMALS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import INSTAR, LAYS_IN, head_at
+from rounds.entries.phrase.verbs import INSTAR, LAYS_IN, asked_at, head_at
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import SAME_AGAIN, listed
@@ -105,7 +105,9 @@ def more_of_those_there(reader: Reader, note: str = "") -> None:
     if any(word.quoted for word in words[: what + 1]) or what == len(words):
         return
     is_stage = (what == behind and words[what].lower in ANIMALS) or INSTAR.match(words[what].lower)
-    if is_stage or head_at(reader, what):
+    if asked_at(reader, what):  # gone how?
+        words[place:behind] = [Word("1", words[place].at)]
+    elif is_stage or head_at(reader, what):
         at = words[place].at
         words[place:behind] = [Word("1", at), Word("more", at)]
 
