@@ -93,17 +93,21 @@ def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
     """The time that a line of a container and its animals has: in front, behind all else, or behind
     the animals, as ``K2 15 L3 Boloria dia on violet yesterday``.
 
-    Of adults a time behind the name may be that of the catch, and behind a place it is.
+    Of adults a time behind the name may be that of the catch, and behind a place it is. What stands
+    behind `` -- `` is the note, whatever it says.
     """
-    rest, span = without_span(text)
+    spoken, dashes, behind = f"{text} ".partition(" -- ")
+    behind = behind.strip()
+    rest, span = without_span(spoken.rstrip())
     rest, note = without_carriage(rest, words_of(rest))
     said = set_record_apart(rest, now=now, zone=now.tzinfo or UTC, bench=bench)
     rest, unclear = with_laid_marked(said.rest, now, partial(time_at, front=True))
     unclear = said.unclear or unclear
     timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
-    note = ", ".join(filter(None, (note, said.weather, span)))
+    note = ", ".join(filter(None, (note, said.weather, span, behind)))
     if timed.asked and not unclear:  # the lines that it suggests say all that was typed
-        timed = replace(timed, asked=_with_words(timed.asked, said.typed, span))
+        typed = f"{said.typed}{dashes}{behind}".strip()
+        timed = replace(timed, asked=_with_words(timed.asked, typed, span))
     return replace(timed, note=note, record={**timed.record, **said.fields}, height=said.height)
 
 

@@ -229,3 +229,26 @@ def test_a_day_or_coordinates_is_asked(keeper: Story, begins: str) -> None:
     one = catch(keeper, f"{begins.format(1)} at Wood caught 12.05 7.06")
     assert (one["place"], str(one["caught"])[5:16]) == ("Wood", "05-12T07:06")
     assert catch(keeper, f"{begins.format(2)} at Wood lat 12.05 lon 7.06")["latitude"] == 12.05
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "K2 female Coenonympha hero at Alp -- {}",
+        "K2 female Coenonympha hero at Alp 2100 m caught 1 Jul 12:00 -- {}",
+        "K5 2 females Coenonympha hero at Alp on violet -- {}",
+        "Q3 7 larvae Coenonympha hero at Alp -- {}",
+    ],
+)
+@pytest.mark.parametrize(
+    "note", ["sunny, wind 2", "2 m above the path", "2 males seen on thyme", "gone by 14:00"]
+)
+def test_what_stands_behind_the_dashes_is_the_note(keeper: Story, line: str, note: str) -> None:
+    before = len(keeper.on_disk())
+    keeper.type(line.format(note))
+    entries = keeper.on_disk()[before:]
+    (place,) = {one["place"] for one in entries if one["what"] in ("founder", "stocked")}
+    assert place.removesuffix(", 2100 m") == "Alp"
+    assert [one["text"] for one in entries if one["what"] == "note"] == [note]
+    assert {one["at"][11:16] for one in entries} == {"20:15"}
+    assert not any(one.get("sex") == "male" for one in entries)
