@@ -76,3 +76,19 @@ def test_and_in_a_list_of_a_bench_that_runs(story: Story) -> None:
     assert ran.status == 0, ran.err
     story.reopen()
     assert hosts(story) == ["Astragalus", "Colutea"]
+
+
+def parts(story: Story, code: str) -> dict[str, str]:
+    return {host.plant: host.part for host in story.desk.bench.at(code).hosts}
+
+
+def test_each_plant_has_its_own_part(story: Story) -> None:
+    each = {"fescue": "leaf", "oak": "bud"}
+    story.type("K8 1 female Iolana iolas on fescue in leaf and oak in bud")
+    assert parts(story, "K8") == each
+    story.later(hours=2).type("K8 host changed fescue leaf and oak bud")
+    assert parts(story, "K8") == each
+    story.type("K9 set up laying", "K9 host in fescue leaf, oak bud")
+    assert parts(story, "K9") == each
+    story.type("K9 host out fescue leaf and oak bud", "K9 host in fescue and oak leaf")
+    assert parts(story, "K9") == {"fescue": "leaf", "oak": "leaf"}

@@ -241,7 +241,13 @@ def each_plant(
             f"changed for both, or is one there? Say each on a line of its own, as: {code} host"
             f" changed {first}; then {code} host in {second}"
         )
-    return [fields | {"plant": plant} for plant in plants]
+    return [fields | _with_its_part(plant) for plant in plants]
+
+
+def _with_its_part(plant: str) -> dict[str, str]:
+    """A plant as it is named, and the part of it where that is said with its name."""
+    name, part = name_and_part(plant)
+    return {"plant": name, "part": part.casefold()} if name and part else {"plant": plant}
 
 
 def _plant_of(container: Container | None) -> str:

@@ -107,7 +107,8 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             word,
             near,
         )
-    if open_fields == ["plant"] and len(plants := _plants(reader.loose)) > 1:
+    has_part = described.field("part") is not None
+    if open_fields == ["plant"] and len(plants := _plants(reader.loose, has_part=has_part)) > 1:
         reader.fields["plant"] = plants
         return
     _ends_with_its_quotes(reader.loose)
@@ -191,8 +192,9 @@ def _of_the_only_sex(reader: Reader) -> bool:
     return True
 
 
-def _plants(loose: list[Word]) -> tuple[str, ...]:
-    """The plants named one after the other: ``violet and vetchling``, ``violet, vetchling``."""
+def _plants(loose: list[Word], *, has_part: bool) -> tuple[str, ...]:
+    """The plants named one after the other, ``violet and vetchling``, ``violet, vetchling``, each
+    with a part of its own where the line may say one: ``violet leaf and vetchling buds``."""
     names: list[list[str]] = [[]]
     for word in loose:
         if not word.quoted and word.lower in JOINS:
@@ -200,7 +202,7 @@ def _plants(loose: list[Word]) -> tuple[str, ...]:
             continue
         if word.quoted:
             names[-1].append(f'"{word.text}"' if word.double else word.text)
-        elif not (names[-1] and goes_with_a_part(word.text)):
+        elif has_part or not (names[-1] and goes_with_a_part(word.text)):
             names[-1].append(word.text.rstrip(","))
         if not word.quoted and word.text.endswith(","):
             names.append([])
