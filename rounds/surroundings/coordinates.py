@@ -4,6 +4,8 @@ Read are decimal degrees (``46.5531 6.0712``, also with a sign, a comma for the 
 ``geo:`` address of RFC 5870), degrees with the letters N, S, E, W before or behind them, these with
 minutes and seconds (ISO 6709, annex D: ``46°33'11"N 6°04'16"E``), and each behind ``lat`` and
 ``lon``. Latitude comes first where no letter or word says otherwise (ISO 6709).
+Numbers of one or two decimals are coordinates only where the caller knows that they stand behind a
+place.
 """
 
 from __future__ import annotations

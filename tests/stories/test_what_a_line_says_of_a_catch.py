@@ -252,3 +252,16 @@ def test_what_stands_behind_the_dashes_is_the_note(keeper: Story, line: str, not
     assert [one["text"] for one in entries if one["what"] == "note"] == [note]
     assert {one["at"][11:16] for one in entries} == {"20:15"}
     assert not any(one.get("sex") == "male" for one in entries)
+
+
+@pytest.mark.parametrize("said", ["in Heath 51.44 3.57, 9 m", "in Heath 9 m, lat 51.44 lon 3.57"])
+def test_in_a_place_is_as_at_it(keeper: Story, said: str) -> None:
+    one = catch(keeper, f"K5 female {SPECIES} {said}")
+    assert (one["place"], one["latitude"], one["longitude"]) == ("Heath, 9 m", 51.44, 3.57)
+    assert "caught" not in one
+
+
+def test_so_many_metres_of_a_path_are_no_males(keeper: Story) -> None:
+    one = catch(keeper, f"K5 female {SPECIES} at Heath 3 m N of the path")
+    assert "Heath" in one["place"]
+    assert "3 m" in one["place"]

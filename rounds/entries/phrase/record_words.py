@@ -49,9 +49,10 @@ _WEATHER = each(
 )
 _METRES = late.pattern(r"^(\d{1,4})(m?),?$")
 MAX_ADULTS = 20  # so many metres are no males of one container
-_BEFORE_A_PLACE = each("at near from")
+_BEFORE_A_PLACE = each("at near from in")
 _NO_PLACE_BEHIND = PREPOSITIONS | CATCHES | each("since laid cut")
 _BESIDE_MALES = each("f female females and + &")
+_LIKE_A_GENUS = late.pattern(r"^[A-Z](?:[a-z]{2,}|[a-z]?\.)")
 _ONE_FEMALE = late.pattern(r"^\d+f(?:emales?)?$")
 _DAY_AND_CLOCK = late.pattern(
     r"((?:0?[1-9]|[12]\d|3[01])\.(?:0?[1-9]|1[0-2]))\s+((?:[01]?\d|2[0-3])\.[0-5]\d)(?!\d)"
@@ -280,7 +281,7 @@ def _beside_animals(reader: Reader, length: int) -> bool:
     after = reader.ahead(length + 1)
     if (
         behind
-        and behind.text[:1].isupper()
+        and _LIKE_A_GENUS.match(behind.text)
         and not (is_weekday(behind.lower) or is_month(behind.lower))
     ):
         return True
