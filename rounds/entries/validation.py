@@ -256,7 +256,7 @@ _BECAME: dict[str, tuple[Stage, str]] = {
 def grown_to(container: Container, stage: str, number: int) -> str:
     """How it is said that animals came to the stage that was counted; '' where none can have."""
     before, verb = _BECAME.get(stage, (None, ""))
-    if before is None or not container.count(before):
+    if before is None or container.count(before) < max(number, 1):
         return ""
     return f"if they are now: {container.code} {verb} {number}"
 

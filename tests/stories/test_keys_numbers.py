@@ -183,7 +183,8 @@ async def test_moulted_is_one_where_larvae_have_not_moved_for_long_too(bench: St
 def test_the_plain_round_keeps_the_same_rules(bench: Story) -> None:
     bench.later(hours=26)
     before = len(bench.on_disk())
-    printed = bench.plain(["20/22", "2", "0", "f", "", "1", "0 f", "q"])
+    # a moat first seen low is asked about once more, that it can be filled up
+    printed = bench.plain(["20/22", "2", "2", "0", "f", "", "1", "0 f", "q"])
     new = [
         (entry["what"], entry.get("state"), entry.get("depth_mm"))
         for entry in bench.on_disk()[before:]
