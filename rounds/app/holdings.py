@@ -20,6 +20,7 @@ from rounds.entries.check_labels import called
 from rounds.entries.names import CONDITIONS, name_and_rest
 from rounds.entries.phrase.foreign_words import foreign_to_species
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.times import is_month
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 
 STAGES = {
@@ -216,10 +217,11 @@ def numbered(text: str) -> str:
 
 
 def _may_begin_kind(words: Sequence[str]) -> bool:
-    """Whether a number behind a comma may begin a kind, known or not: no year, and no ``one
-    worn``."""
+    """Whether a number behind a comma may begin a kind, known or not: no year, no ``20 Jul``, and
+    no ``one worn``."""
     return bool(
         number_of(words[0])
+        and not (len(words) > 1 and is_month(words[1].rstrip(",.")))
         and not _YEAR.match(words[0])
         and (words[0][:1].isdecimal() or _begins_kind(words[:MOST_BEFORE]))
     )

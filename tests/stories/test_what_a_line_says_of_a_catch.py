@@ -265,3 +265,11 @@ def test_so_many_metres_of_a_path_are_no_males(keeper: Story) -> None:
     one = catch(keeper, f"K5 female {SPECIES} at Heath 3 m N of the path")
     assert "Heath" in one["place"]
     assert "3 m" in one["place"]
+
+
+@pytest.mark.parametrize("place", ["Heath", "Heath, 12 m"])
+def test_a_day_behind_a_comma_is_no_kind(keeper: Story, place: str) -> None:
+    keeper.type(f"K2 2 females {SPECIES} at {place}, 1 Jul 14:00")
+    founders = [line for line in keeper.on_disk() if line["what"] == "founder"]
+    assert {(one["place"], one["caught"][5:16]) for one in founders} == {(place, "07-01T14:00")}
+    assert len(founders) == 2
