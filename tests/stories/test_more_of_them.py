@@ -90,7 +90,17 @@ def test_one_more_is_of_those_that_are_there(story: Story, line: str, told: str)
     assert list(story.desk.bench.founders) == ["PIE-27-01"], "nobody came in"
 
 
-@pytest.mark.parametrize("line", ["K6 another", "K6 one more female", "K6 another one", "K6 same"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "K6 another",
+        "K6 one more female",
+        "K6 another one",
+        "K6 same",
+        "K6 another found at Tannmoos",
+        "K6 another taken at Tannmoos",
+    ],
+)
 def test_another_female_comes_in(story: Story, line: str) -> None:
     story.type(*FEMALE, line)
     assert story.desk.bench.at("K6").females == 2
@@ -122,6 +132,10 @@ def test_what_is_no_other_female_is_asked(story: Story, line: str, told: str) ->
         "K6 one more, on the bud",
         "K6 one more found on the lid",
         "K6 another, under a leaf",
+        "K6 one more in the corner of the cup",
+        "K6 one more at the rim",
+        "K6 another by the lid",
+        "K6 one more near the bud",
     ],
 )
 def test_one_more_that_is_on_something_is_an_egg(story: Story, line: str) -> None:
@@ -133,7 +147,13 @@ def test_one_more_that_is_on_something_is_an_egg(story: Story, line: str) -> Non
 
 @pytest.mark.parametrize(
     "line",
-    ["K6 one more -- egg", "K6 one more 18:00", "K6 another one 18:00", "K6 same again found"],
+    [
+        "K6 one more -- egg",
+        "K6 one more 18:00",
+        "K6 another one 18:00",
+        "K6 same again found",
+        "K6 same again on the lid",
+    ],
 )
 def test_what_may_be_an_egg_is_asked(story: Story, line: str) -> None:
     story.type(*FEMALE)

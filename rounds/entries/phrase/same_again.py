@@ -7,19 +7,22 @@ import msgspec
 
 from rounds.bench.codes import code_after
 from rounds.bench.plurals import PLURALS
+from rounds.entries.arrivals import CATCH_VERBS
 from rounds.entries.names import CONDITIONS, species_named
 from rounds.entries.phrase.number_first import ANIMALS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import INSTAR, LAYS_IN, asked_at, head_at
+from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema
 from rounds.entries.slots import SAME_AGAIN, listed
 
 _MORE = frozenset({"new", "more", "further", "another", "extra"})
 _ONE = frozenset({"1", "one", "a", "an"})
-_WHERE_EGGS_ARE = frozenset({"on", "under", "beneath", "underneath", "inside"})
+_ON = frozenset({"on", "under", "beneath", "underneath", "inside"})
+_WHERE = frozenset({"at", "by", "in", "near"})  # a place of a catch as well
 _SEXES = frozenset({"female", "male"})
 _OF_THE_CATCH = listed(
     "taxon place latitude longitude uncertainty_m country province caught collector stage "
@@ -105,7 +108,7 @@ def more_of_those_there(reader: Reader, note: str = "") -> None:
     if any(word.quoted for word in words[: what + 1]) or what == len(words):
         return
     is_stage = (what == behind and words[what].lower in ANIMALS) or INSTAR.match(words[what].lower)
-    if asked_at(reader, what):  # gone how?
+    if asked_at(reader, what) and words[what].lower not in CATCH_VERBS:  # gone how?
         words[place:behind] = [Word("1", words[place].at)]
     elif is_stage or head_at(reader, what):
         at = words[place].at
@@ -123,19 +126,33 @@ def _egg_that_was_found(reader: Reader, place: int, behind: int, note: str) -> N
     if container is None or not container.females:
         return
     said = [word.lower for word in words[behind : behind + 2]]
-    is_found = said[:1] == ["found"] and said[1:] not in (["at"], ["near"], ["by"])
     again = words[place].lower == "same"
-    if not again and (is_found or (said and said[0] in _WHERE_EGGS_ARE)):
+    found = said[:1] == ["found"] and said[1:] not in (["at"], ["near"], ["by"])
+    is_on = _is_on_something(words[behind:])
+    if (found or is_on) and not again:
         at = words[place].at
-        words[place : behind + is_found] = [Word("1", at), Word("more", at), Word("egg", at)]
-    elif is_found or (not again and (note or said) and all(is_time_word(word) for word in said)):
-        here, when = words[0].text, " ".join(word.text for word in words[behind + is_found :])
+        if is_on and words[behind].lower in _WHERE:
+            words[behind] = Word("on", words[behind].at)
+        words[place : behind + found] = [Word("1", at), Word("more", at), Word("egg", at)]
+        return
+    at_a_time = bool(note or said) and all(is_time_word(word) for word in said)
+    if found or is_on or (at_a_time and not again):
+        here, when = words[0].text, " ".join(word.text for word in words[behind + found :])
         female = f"{here} another female {when}".strip()
         raise PhraseProblem(
             f"an egg that was found, or another female that comes in? As:"
             f" {f'{here} 1 more egg {when}'.strip()}; {female}",
             words[place],
         )
+
+
+def _is_on_something(words: list[Word]) -> bool:
+    """Whether it is said on what in the container, and no place of a catch: ``by the lid``."""
+    where = " ".join(word.text for word in words[1:])
+    said = words[0].lower if where else ""
+    return said in _ON or (
+        said in _WHERE and bool(is_off_the_plant(where) or name_and_part(where)[1])
+    )
 
 
 def one_more(reader: Reader) -> None:
