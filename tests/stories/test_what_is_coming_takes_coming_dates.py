@@ -78,6 +78,8 @@ NEEDED = {
     "W3 died": "K3 set up laying\nK3 founder W3 'Melitaea celans' female",
     "S2 host in Frangula alnus tree": "S2 set up host store",
     "P2 in diapause": "P2 3 pupae 'Melitaea celans'",
+    "P2 out of diapause": "P2 3 pupae 'Melitaea celans' -90d\nP2 in diapause -80d",
+    "K1 preserved W4 voucher=V3 -- killed for the collection": "K1 set up laying\nK1 founder W4 'Melitaea celans' female",
     "P2 died 1 pupa": "P2 3 pupae 'Melitaea celans'",
     "K2 died 1 not known": "K2 3 females 'Melitaea celans'",
     "K2 marked W2 red": "K2 set up laying\nK2 founder W2 'Melitaea celans' female",
