@@ -392,11 +392,13 @@ def _find_what_happened(
     columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
 ) -> None:
     """In a table of dates without another column for it, one of words of events tells what
-    happened."""
+    happened, also where it is called one of remarks."""
     if "date" not in taken or "what happened" in taken or taken & OF_LIVES - {"fate"}:
         return
     for column in columns:
-        if chosen[column.position] == (LEFT_OUT, NOT_UNDERSTOOD) and column.kinds["event"] >= HALF:
+        name, how = chosen[column.position]
+        is_open = name == "note" or (name, how) == (LEFT_OUT, NOT_UNDERSTOOD)
+        if is_open and column.kinds["event"] >= HALF:
             chosen[column.position] = "what happened", "by what is in it"
             taken.add("what happened")
             return
