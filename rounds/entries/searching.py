@@ -719,6 +719,8 @@ def _of_other_mothers(bench: Bench, container: Container, entry: Searched) -> No
     gone, more = sorted(taken - {*may_be}), sorted({*may_be} - taken)
     if not may_be or {*may_be} == {*brood.mothers} or not taken:
         return
+    if begun_here and {*brood.mothers} != taken and {*brood.mothers} <= {*may_be}:
+        return  # somebody said since which of them it is
     if not (entry.laid_by and (gone or more)) and not (begun_here and gone):
         return
     told = [_were(gone, "there no more"), _were(more, "there too")]

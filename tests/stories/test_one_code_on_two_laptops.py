@@ -34,10 +34,7 @@ def test_a_brood_that_is_no_brood_of_its_mother_is_told(merged: Story) -> None:
 
 def test_she_is_kept_under_another_code_with_her_eggs(merged: Story) -> None:
     merged.desk.hear()
-    (line,) = [one for one in merged.on_disk() if one.get("what") == "brood"]
-    merged.desk.strike(line["id"], "her mother is W3")
-    merged.type("C2 founder W3 'Malacosoma neustria' female 2027-05-01 21:00")
-    merged.type("brood W2/A taxon='Malacosoma neustria' mothers=W3")
+    merged.type("C2 founder W3 'Malacosoma neustria' female 2027-05-01 21:00", "W2/A is of W3")
     assert "nothing wrong was found" in merged.shell("check").out
     assert merged.desk.bench.taxon_of("W2/A") == "Malacosoma neustria"
 
