@@ -24,7 +24,7 @@ def test_it_waits_at_the_end_of_each_page(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    monkeypatch.setattr(shutil, "get_terminal_size", lambda: os.terminal_size((40, 7)))
+    monkeypatch.setattr(shutil, "get_terminal_size", lambda *_, **__: os.terminal_size((40, 7)))
     monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
     _print_by_pages(LINES)
     out = capsys.readouterr().out
