@@ -272,10 +272,12 @@ def _number_in_words(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 
 def _unit_field(reader: Reader, described: KindSchema, unit: str) -> str | None:
-    names = UNITS.get(unit, ((), 1.0))[0]
-    return next(
-        (name for name in names if described.field(name) and name not in reader.fields), None
-    )
+    """The field of a number with that unit; a field of one word among several takes none."""
+    for name in UNITS.get(unit, ((), 1.0))[0]:
+        field = described.field(name)
+        if field is not None and field.shape != "choice" and name not in reader.fields:
+            return name
+    return None
 
 
 def _next_number(reader: Reader, described: KindSchema) -> str | None:
