@@ -178,7 +178,7 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
         )
     following = reader.ahead(1)
-    if word.lower in NUMBER_WORDS and following is not None and following.lower in UNITS:
+    if word.lower in NUMBER_WORDS and following is not None and _counts(described, following):
         text = NUMBER_WORDS[word.lower]  # 'for five minutes'
     match = NUMBER.match(text)
     if not match or word.quoted:
@@ -269,6 +269,12 @@ def _number_in_words(reader: Reader, described: KindSchema, word: Word) -> bool:
             word,
         )
     return False
+
+
+def _counts(described: KindSchema, word: Word) -> bool:
+    """Whether a word is a unit here, and not what is said of another, as ``kept`` of a plant."""
+    fields = map(described.field, UNITS.get(word.lower, ((), 1.0))[0])
+    return word.lower in UNITS and not any(one and one.shape == "choice" for one in fields)
 
 
 def _unit_field(reader: Reader, described: KindSchema, unit: str) -> str | None:
