@@ -26,12 +26,14 @@ from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries.base import (
     Code,
     ContainerEntry,
+    Country,
     Entry,
     Instar,
     Latitude,
     Longitude,
     Metres,
     Number,
+    Province,
     Saying,
     Sex,
     Stage,
@@ -124,10 +126,8 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     code: Code
     taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")]
     place: Annotated[str, Meta(max_length=200, description="where it was caught")] = ""
-    country: Annotated[
-        str, Meta(max_length=60, description="country of the place, if not that of the settings")
-    ] = ""
-    province: Annotated[str, Meta(max_length=80, description="its state or province")] = ""
+    country: Country = ""
+    province: Province = ""
     latitude: Latitude | None = None
     longitude: Longitude | None = None
     uncertainty_m: Metres | None = None
@@ -295,10 +295,8 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     place: Annotated[
         str, Meta(max_length=200, description="where they were taken from the wild")
     ] = ""
-    country: Annotated[
-        str, Meta(max_length=60, description="country of the place, if not that of the settings")
-    ] = ""
-    province: Annotated[str, Meta(max_length=80, description="its state or province")] = ""
+    country: Country = ""
+    province: Province = ""
     latitude: Latitude | None = None
     longitude: Longitude | None = None
     uncertainty_m: Metres | None = None

@@ -33,6 +33,10 @@ Percent = Annotated[float, Meta(ge=0, le=100, description="%")]
 Celsius = Annotated[float, Meta(ge=-40, le=60, description="C")]
 Latitude = Annotated[float, Meta(ge=-90, le=90, description="degrees north")]
 Longitude = Annotated[float, Meta(ge=-180, le=180, description="degrees east")]
+Country = Annotated[
+    str, Meta(max_length=60, description="country of the place, if not that of the settings")
+]
+Province = Annotated[str, Meta(max_length=80, description="its state or province")]
 Metres = Annotated[float, Meta(ge=0, le=1_000_000, description="m")]
 Instar = Annotated[int, Meta(ge=0, le=12, description="instar, 0 where not known")]
 Place = Annotated[int, Meta(ge=0, le=9999, description="place in walking order on its shelf")]
