@@ -13,7 +13,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass, field
 
-from rounds.bench.plurals import of_stage
+from rounds.bench.plurals import in_a_row, of_stage
 from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.unclear import UnclearTable
 
@@ -158,5 +158,4 @@ def _asked(about: str, whom: str, answers: Iterable[str], why: str = "") -> Uncl
 
 def _listed(numbers: Mapping[str, int]) -> str:
     """``5 eggs, 13 larvae and 12 pupae``."""
-    *first, last = (of_stage(number, stage) for stage, number in numbers.items())
-    return f"{', '.join(first)} and {last}" if first else last
+    return in_a_row(of_stage(number, stage) for stage, number in numbers.items())
