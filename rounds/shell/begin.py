@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.app.first_start import WELCOME, FirstStart, asks_now, first_words
 from rounds.app.running_bench import checked, record, told_beside
@@ -18,35 +16,27 @@ from rounds.exchange.import_setup import taken_over
 from rounds.exchange.tables_in.sheet import as_text
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.lines import lines_typed, tell
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import book_of, desk_of, tell_gaps
+from rounds.shell.terminal import refused, say, warn
 from rounds.views.words import literal
 
 
 def begin(options: argparse.Namespace) -> int:
     """Begin a book: take over from another, then ask; status 1 where the lines ended before a
     container stood."""
-    folder = book_folder(options.book, os.environ)
-    desk = open_desk(folder, keeper=options.by)
+    desk = desk_of(options)
     if options.listed:
         return _list(desk, options.listed)
     tell_gaps(desk)
     if any(True for _ in desk.bench.standing()):
-        print(
-            f"rounds: the book in {literal(str(folder))} has begun; 'rounds round' walks it",
-            file=sys.stderr,
-        )
-        return 1
+        return refused(f"the book in {book_of(options)} has begun; 'rounds round' walks it")
     start = FirstStart(desk, taken_over)
     if options.source:
         wrong = start.take(f"from {options.source}")
         if wrong:
-            print(f"rounds: {literal(wrong)}", file=sys.stderr)
-            return 1
-    return (
-        0
-        if ask_on_lines(start, lines_typed(sys.stdin.isatty() and sys.stdout.isatty()), tell)
-        else 1
-    )
+            return refused(wrong)
+    in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
+    return 0 if ask_on_lines(start, lines_typed(in_a_terminal), tell) else 1
 
 
 def _list(desk: Desk, file: str) -> int:
@@ -58,30 +48,20 @@ def _list(desk: Desk, file: str) -> int:
             sys.stdin.read() if file == "-" else as_text(path, read_given(path)).decode("utf-8-sig")
         )
     except UnclearTable as unclear:
-        print(f"rounds: {literal(unclear.line)}", file=sys.stderr)
-        return 1
+        return refused(unclear.line)
     except UnicodeDecodeError:
-        print(f"rounds: {literal(file)} cannot be read; save it as UTF-8 text", file=sys.stderr)
-        return 1
+        return refused(f"{file} cannot be read; save it as UTF-8 text")
     table = checked(desk, text)
     for trouble in table.troubles:
-        print(
-            f"rounds: line {trouble.row + 1}, {literal(trouble.code)}: {literal(trouble.line)}",
-            file=sys.stderr,
-        )
+        warn(f"line {trouble.row + 1}, {trouble.code}: {trouble.line}")
     outcome = record(desk, table)
     if not isinstance(outcome, Recorded):
         desk.give_up()
-        line = f"{len(table.troubles)} to correct" if table.troubles else literal(outcome.line)
-        print(f"rounds: {line}; nothing is recorded", file=sys.stderr)
-        return 1
-    for row in table.rows:
-        print(literal(row.words(desk.now(), desk.zone)))
-    for line in told_beside(table):
-        print(line)
-    print(
-        f"{count(table.containers, 'container')} {'is' if table.containers == 1 else 'are'} saved"
-    )
+        line = f"{len(table.troubles)} to correct" if table.troubles else outcome.line
+        return refused(f"{line}; nothing is recorded")
+    are = "is" if table.containers == 1 else "are"
+    say(row.words(desk.now(), desk.zone) for row in table.rows)
+    say([*told_beside(table), f"{count(table.containers, 'container')} {are} saved"])
     return 0
 
 

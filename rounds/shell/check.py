@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
 from pathlib import Path
 
 import msgspec
 
-from rounds.app.book_folder import book_folder
 from rounds.app.startup import local_zone, refuse_no_book, system_clock
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, VerifyReport, examine
-from rounds.shell.open_book import PercentDone, in_words
+from rounds.shell.open_book import PercentDone, book_of, in_words
+from rounds.shell.terminal import refused
 from rounds.views.json_out import as_json
 from rounds.views.words import literal
 
@@ -26,12 +25,11 @@ MAX_LINES = 60  # of findings; --json has them all
 def check(options: argparse.Namespace) -> int:
     """Print what a book holds and what is wrong with it; status 1 where something is that was not
     taken as it is."""
-    folder = book_folder(options.book, os.environ)
+    folder = book_of(options)
     try:
         refuse_no_book(folder)
     except OSError as trouble:
-        print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
-        return 1
+        return refused(in_words(trouble))
     report = _examined(folder)
     if options.json:
         print(as_json("check", {"book": str(folder), **msgspec.to_builtins(report)}))

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from datetime import timedelta
 
 from rounds import late
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
 from rounds.checks.due_state import Due, standing, time_left
 from rounds.checks.registry import CHECKS
-from rounds.shell.open_book import in_words, open_desk, tell_gaps
+from rounds.shell.open_book import desk_of, in_words, tell_gaps
+from rounds.shell.terminal import refused, warn
 from rounds.views.due_lines import due_lines, due_now
 from rounds.views.json_out import as_json
 from rounds.views.states import state_of
-from rounds.views.words import literal
 
 MAX_AHEAD = timedelta(days=3_660)
 _SPAN = late.pattern(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
@@ -27,36 +25,24 @@ def due(options: argparse.Namespace) -> int:
     cannot be read wholly."""
     within = read_span(options.within)
     if within is None:
-        print(
-            f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d, at most"
+        return refused(
+            f"--within is '{options.within}'; it must be as 2h, 90m or 1d, at most"
             f" {MAX_AHEAD.days}d",
-            file=sys.stderr,
+            2,
         )
-        return 2
     try:
-        desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+        desk = desk_of(options, may_begin=False)
     except OSError as trouble:
-        print(f"rounds: {literal(in_words(trouble))}; what is due is not known", file=sys.stderr)
-        return 2
+        return refused(f"{in_words(trouble)}; what is due is not known", 2)
     has_gaps = tell_gaps(desk, sys.stderr if options.json else sys.stdout)
     if not has_gaps and not desk.bench.containers and not desk.bench.closed:
-        print(
-            "rounds: this book is empty; 'rounds begin' leads to the first container",
-            file=sys.stderr,
-        )
+        warn("this book is empty; 'rounds begin' leads to the first container")
     moment = desk.moment()
     dues = due_now(desk.dues(), moment, within)
     if options.json:
-        print(
-            as_json(
-                "due",
-                {
-                    "now": moment.now.astimezone(desk.zone).isoformat(),
-                    "whole": not has_gaps,
-                    "due": [as_data(desk, one) for one in dues],
-                },
-            )
-        )
+        now = moment.now.astimezone(desk.zone).isoformat()
+        told = [as_data(desk, one) for one in dues]
+        print(as_json("due", {"now": now, "whole": not has_gaps, "due": told}))
     else:
         sys.stdout.writelines(
             f"{text}\n" for text in due_lines(dues, moment, is_whole=not has_gaps)

@@ -4,18 +4,17 @@ whole."""
 from __future__ import annotations
 
 import argparse
-import os
 import shutil
 import sys
 import tempfile
 from pathlib import Path
 from typing import BinaryIO, cast
 
-from rounds.app.book_folder import book_folder
 from rounds.exchange.atomic_file import ExportRefused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put, told
 from rounds.exchange.source import Source, telling
-from rounds.shell.open_book import STANDARD_OUTPUT, open_desk, tell_gaps
+from rounds.shell.open_book import STANDARD_OUTPUT, book_of, desk_of, tell_gaps
+from rounds.shell.terminal import refused
 from rounds.views.words import literal
 
 BINARY = (".zip", ".png")
@@ -65,9 +64,8 @@ def export(options: argparse.Namespace) -> int:
     chosen = EXPORTS[options.export_name]
     try:
         texts, is_whole = write(chosen, options)
-    except ExportRefused as refused:
-        print(f"rounds: {literal(str(refused))}", file=sys.stderr)
-        return 1
+    except ExportRefused as trouble:
+        return refused(str(trouble))
     for line in texts:
         print(literal(line), file=sys.stderr if options.file == STANDARD_OUTPUT else sys.stdout)
     return 0 if is_whole else 2
@@ -80,34 +78,31 @@ def write(chosen: Export, options: argparse.Namespace) -> tuple[list[str], bool]
         Refused: in one line, why not.
         OSError: it cannot be written; what was there before is whole.
     """
-    book = book_folder(options.book, os.environ)
     if options.file == STANDARD_OUTPUT:
-        return _to_standard_output(chosen, options, book)
+        return _to_standard_output(chosen, options)
     path = Path(options.file).expanduser()
     ending_of(chosen, path)
-    refuse_place(path, book, replace=options.replace)
-    source, is_whole = _source(chosen, options, book)
+    refuse_place(path, book_of(options), replace=options.replace)
+    source, is_whole = _source(chosen, options)
     return [*put(chosen, source, options, path), f"written to {path}"], is_whole
 
 
-def _source(chosen: Export, options: argparse.Namespace, book: Path) -> tuple[Source, bool]:
+def _source(chosen: Export, options: argparse.Namespace) -> tuple[Source, bool]:
     """What it is written from, and whether the book could be read wholly."""
     exact = bool(chosen.places and options.exact_localities and _is_meant(options))
-    desk = open_desk(book, keeper=options.by, may_begin=False)
+    desk = desk_of(options, may_begin=False)
     is_whole = not tell_gaps(desk)
     return Source(desk, exact=exact, progress=telling(sys.stderr)), is_whole
 
 
-def _to_standard_output(
-    chosen: Export, options: argparse.Namespace, book: Path
-) -> tuple[list[str], bool]:
+def _to_standard_output(chosen: Export, options: argparse.Namespace) -> tuple[list[str], bool]:
     """Write it there once it is whole, as the kind of file that ``--as`` names, else the first."""
     ending = f".{(options.ending or chosen.endings[0]).casefold().lstrip('.')}"
     named = argparse.Namespace(**{**vars(options), "file": f"{chosen.name}{ending}"})
     ending_of(chosen, Path(named.file))
     if ending in BINARY and sys.stdout.isatty():
         raise ExportRefused(f"{ending} is nothing for a terminal; give a file, or pipe it on")
-    source, is_whole = _source(chosen, options, book)
+    source, is_whole = _source(chosen, options)
     with tempfile.SpooledTemporaryFile(max_size=8_000_000) as file:
         texts = chosen.write(source, named, cast("BinaryIO", file))
         file.seek(0)

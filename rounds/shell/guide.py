@@ -7,7 +7,7 @@ import sys
 
 from rounds import late
 from rounds.app.guide import page, title, topics
-from rounds.views.words import literal
+from rounds.shell.terminal import refused
 
 DONE, USAGE = 0, 2
 WIDTH = 100  # cells; a longer line is hard to read
@@ -23,11 +23,9 @@ def guide(options: argparse.Namespace) -> int:
     if options.topic not in topics():
         near = late.nearest(options.topic, topics(), 1)
         perhaps = f"; perhaps {near[0]}" if near else ""
-        print(
-            f"rounds: no page '{literal(options.topic)}'{perhaps}; there are {', '.join(topics())}",
-            file=sys.stderr,
+        return refused(
+            f"no page '{options.topic}'{perhaps}; there are {', '.join(topics())}", USAGE
         )
-        return USAGE
     if sys.stdout.isatty():
         from rich.console import Console
         from rich.markdown import Markdown

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import shutil
 import sys
 from collections.abc import Iterable, Iterator
@@ -11,7 +10,6 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
@@ -28,7 +26,8 @@ from rounds.exchange.tables_in.report import (
 from rounds.exchange.tables_in.sheet import read_sheet
 from rounds.exchange.tables_in.table_import import ImportOptions, TableImport, to_take_back
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import book_of, desk_of, open_desk, tell_gaps
+from rounds.shell.terminal import refused, say
 from rounds.views.words import literal
 
 STOP, BACK = "stop", "back"  # what ends the questions, and takes the last answer back
@@ -50,19 +49,18 @@ def import_table(options: argparse.Namespace) -> int:
     if options.undo:
         return _undo(options)
     if not options.file:
-        return _refused("which table? As: rounds import OLD.csv", status=2)
+        return refused("which table? As: rounds import OLD.csv", 2)
     try:
         said = _options_of(options)
         path = Path(options.file).expanduser()
         if path.stat().st_size > MAX_BYTES:
-            return _refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give parts")
+            return refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give parts")
         sheet = read_sheet(path, read_given(path), options.tab, options.encoding)
         with _book(options) as folder:
             desk = open_desk(folder, keeper=options.by)
             tell_gaps(desk)
-            book = book_folder(options.book, os.environ)
             name, asks = sheet.name(path.name), sys.stdin.isatty()
-            asked = TableDialogue(desk, book, name, sheet, said, asks=asks)
+            asked = TableDialogue(desk, book_of(options), name, sheet, said, asks=asks)
             if asked.unclear is not None and not asked.unclear.option:
                 raise asked.unclear
             status = 1
@@ -72,13 +70,13 @@ def import_table(options: argparse.Namespace) -> int:
                 asked.keep(recorded=status == 0 and not options.dry_run)
             return status
     except UnclearTable as unclear:
-        return _refused(f"{unclear.shell_line}; {NOTHING}")
+        return refused(f"{unclear.shell_line}; {NOTHING}")
 
 
 @contextmanager
 def _book(options: argparse.Namespace) -> Iterator[Path]:
     """The book's folder; where there is none yet, a dry run begins none."""
-    folder = book_folder(options.book, os.environ)
+    folder = book_of(options)
     if folder.exists() or not options.dry_run:
         yield folder
         return
@@ -95,7 +93,7 @@ def _taken_in(desk: Desk, asked: TableDialogue, options: argparse.Namespace) -> 
     asks = sys.stdin.isatty() and not (options.yes or options.dry_run)
     if asked.kept:
         back = f"; {BACK} takes the last one back" if sys.stdin.isatty() else ""
-        _print([f"{count(asked.kept, 'answer')} kept from the last time{back}"])
+        say([f"{count(asked.kept, 'answer')} kept from the last time{back}"])
     while (table := _understood(asked)) is not None:
         _tell(table, desk, options)
         stands = bool(table.problems) and not table.leaves_out
@@ -107,7 +105,7 @@ def _taken_in(desk: Desk, asked: TableDialogue, options: argparse.Namespace) -> 
                 print(f"{NOTHING}{_kept_words(asked)}")
                 return 1
         return _recorded(desk, table, options, says_yes=asks or options.yes)
-    return _refused(f"stopped; {NOTHING}{_kept_words(asked)}")
+    return refused(f"stopped; {NOTHING}{_kept_words(asked)}")
 
 
 def _kept_words(asked: TableDialogue) -> str:
@@ -117,16 +115,16 @@ def _kept_words(asked: TableDialogue) -> str:
 
 def _tell(table: TableImport, desk: Desk, options: argparse.Namespace) -> None:
     """What each column becomes, what cannot be read, and what the table is in all."""
-    _print(mapping_lines(table))
+    say(mapping_lines(table))
     if options.dry_run:
-        _print(row_lines(table, desk.measures))
+        say(row_lines(table, desk.measures))
     elif table.problems:
         problems = list(problem_lines(table))
-        _print(problems[:MAX_PROBLEMS])
+        say(problems[:MAX_PROBLEMS])
         if len(problems) > MAX_PROBLEMS:
-            _print([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run shows all"])
-    _print(sum_lines(table))
-    _print([standing_words(table), *filter(None, [left_out_words(table)])])
+            say([f"and {len(problems) - MAX_PROBLEMS} more; --dry-run shows all"])
+    say(sum_lines(table))
+    say([standing_words(table), *filter(None, [left_out_words(table)])])
 
 
 def _recorded(
@@ -134,22 +132,22 @@ def _recorded(
 ) -> int:
     """Record it, where it can be and the keeper says so; 1 where not."""
     if table.problems and not table.leaves_out:
-        return _refused(
+        return refused(
             f"{count(len(table.problems), 'line')} to correct in {table.file}; {NOTHING};"
             " --leave-out takes the others"
         )
     if options.dry_run:
-        _print([f"{NOTHING}, for --dry-run was given"])
+        say([f"{NOTHING}, for --dry-run was given"])
         return 0
     if table.is_known:
         return 0
     if not says_yes:
-        return _refused(f"{NOTHING}; {ADD_YES}")
+        return refused(f"{NOTHING}; {ADD_YES}")
     outcome = table.record(desk)
     if not isinstance(outcome, Recorded):
         desk.give_up()
-        return _refused(f"{outcome.line}; {NOTHING}")
-    _print(recorded_words(table, outcome))
+        return refused(f"{outcome.line}; {NOTHING}")
+    say(recorded_words(table, outcome))
     return 0
 
 
@@ -190,7 +188,7 @@ def _says_next(asked: TableDialogue, table: TableImport, desk: Desk) -> str:
 def _says_yes(question: str, nothing: str) -> bool:
     """Whether the keeper says yes to it; else it is told that nothing was done."""
     if not sys.stdin.isatty():
-        _refused(f"{nothing}; {ADD_YES}")
+        refused(f"{nothing}; {ADD_YES}")
         return False
     print(f"{question} Type yes: ", end="", flush=True)
     if sys.stdin.readline().strip().casefold() in ("yes", "y"):
@@ -261,34 +259,30 @@ def _pairs(option: str, typed: Iterable[str], example: str) -> dict[str, str]:
 
 
 def _undo(options: argparse.Namespace) -> int:
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    desk = desk_of(options, may_begin=False)
     tell_gaps(desk)
     name = Path(options.file).name if options.file else ""
     back = to_take_back(desk, name)
     if back is None:
         names = list(dict.fromkeys(one.file for one in desk.bench.imports))
         there = f"; there came in {', '.join(names)}" if names else ""
-        return _refused(f"no table{f' called {name}' if name else ''} came in{there}")
+        return refused(f"no table{f' called {name}' if name else ''} came in{there}")
     entries = f"{count(len(back.lines), 'entry', 'entries')} from {literal(back.file)}"
     print(f"to take back: {entries}")
     if options.dry_run:
-        _print([f"{NOT_BACK}, for --dry-run was given"])
+        say([f"{NOT_BACK}, for --dry-run was given"])
         return 0
     if not options.yes and not _says_yes("Take them back?", NOT_BACK):
         return 1
     outcome = back.record(desk)
     if not isinstance(outcome, Recorded):
         desk.give_up()
-        return _refused(f"{outcome.line}; {NOT_BACK}")
+        return refused(f"{outcome.line}; {NOT_BACK}")
     print(
         f"taken back: {entries}; they stay in the daybook, crossed out, and come again with the"
         " file"
     )
     return 0
-
-
-def _print(lines: Iterable[str]) -> None:
-    sys.stdout.writelines(f"{literal(line)}\n" for line in lines)
 
 
 def _print_by_pages(lines: Iterable[str]) -> None:
@@ -302,11 +296,5 @@ def _print_by_pages(lines: Iterable[str]) -> None:
             if sys.stdin.readline() != "\n":
                 return
             room = high - 1
-        _print([line])
+        say([line])
         room -= taken
-
-
-def _refused(line: str, status: int = 1) -> int:
-    sys.stdout.flush()
-    print(f"rounds: {literal(line)}", file=sys.stderr)
-    return status

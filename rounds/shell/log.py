@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import argparse
 import gc
-import os
 import sys
 from collections.abc import Iterator
 from datetime import datetime
 
 from rounds import late
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.app.prompt_line import read_typed, say_phrase
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import book_of, desk_of, tell_gaps
+from rounds.shell.terminal import refused, warn
 from rounds.views.words import day_and_time, literal
 
 _OPTION = late.pattern(r"--(book|by)(=|$)")
@@ -29,29 +28,26 @@ def log(options: argparse.Namespace) -> int:
     misplaced = next((word for word in said if _OPTION.match(word)), None)
     if misplaced:
         name = misplaced.partition("=")[0]
-        print(
-            f"rounds: {name} goes before what happened, as: rounds log {name} ... L2 drank -20m",
-            file=sys.stderr,
+        return refused(
+            f"{name} goes before what happened, as: rounds log {name} ... L2 drank -20m", 2
         )
-        return 2
     if not words:
-        print("rounds: say what happened, as: rounds log L2 drank -20m", file=sys.stderr)
-        return 2
-    folder = book_folder(options.book, os.environ)
+        return refused("say what happened, as: rounds log L2 drank -20m", 2)
+    folder = book_of(options)
     is_new = not folder.is_dir()
-    desk = open_desk(folder, keeper=options.by)
+    desk = desk_of(options)
     gc.enable()  # any number of lines may follow
     tell_gaps(desk)
     if desk.other_zone:
-        print(f"rounds: {literal(desk.other_zone)}", file=sys.stderr, flush=True)
-    refused = 0
+        warn(desk.other_zone)
+    refusals = 0
     for line in _lines(desk, words):
         is_recorded = _tell(desk, line)
         if is_new and is_recorded:  # a book whose every line was refused has not begun
-            print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
+            warn(f"a new book begins in {folder}")
             is_new = False
-        refused += not is_recorded
-    return 1 if refused else 0
+        refusals += not is_recorded
+    return 1 if refusals else 0
 
 
 def _lines(desk: Desk, words: list[str]) -> Iterator[str]:
@@ -103,10 +99,10 @@ def _tell(desk: Desk, text: str) -> bool:
                 f" {entry.id}"
             )
         if advised := advice(outcome.entries):
-            print(f"rounds: {literal(advised)}", file=sys.stderr)
+            warn(advised)
         return True
     desk.give_up()
-    print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
+    warn(outcome.line)
     print(f"typed:  {literal(text)}", file=sys.stderr, flush=True)
     return False
 

@@ -214,11 +214,10 @@ def _minutes(typed: str) -> int:
 
 def _open(options: argparse.Namespace) -> int:
     gc.disable()  # loading leaves no garbage; the app looks for it again once the bench is drawn
-    from rounds.app.book_folder import book_folder
     from rounds.shell.open_screens import look
 
     try:
-        return look(book_folder(options.book, os.environ), options.by)
+        return look(options)
     finally:
         gc.enable()
 

@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import argparse
-import os
-import sys
 from pathlib import Path
 
 import msgspec
 
-from rounds.app.book_folder import book_folder
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import MergeReport
 from rounds.exchange.merge import merge as take_in
-from rounds.shell.open_book import PercentDone
+from rounds.shell.open_book import PercentDone, book_of
+from rounds.shell.terminal import refused, say
 from rounds.views.json_out import as_json
-from rounds.views.words import literal
 
 MAX_LINES = 30  # of each sort
 
@@ -28,19 +25,18 @@ def merge(options: argparse.Namespace) -> int:
     try:
         path = Path(options.other).expanduser()
         with unpacked(path) as other:
-            book = Daybook.open(book_folder(options.book, os.environ))
+            book = Daybook.open(book_of(options))
             behind = book.fewer()
             called = path.name if path.is_file() else options.other
             merged = take_in(book, other, PercentDone("reading"), called)
             if 0 < behind <= merged.lines:
                 book.accept()  # what was gone has come back, in other files
-    except ExportRefused as refused:
-        print(f"rounds: {literal(str(refused))}", file=sys.stderr)
-        return 1
+    except ExportRefused as trouble:
+        return refused(str(trouble))
     if options.json:
         print(as_json("merge", msgspec.to_builtins(merged)))
     else:
-        sys.stdout.writelines(f"{literal(line)}\n" for line in told(merged, called))
+        say(told(merged, called))
     return 1 if merged.problems else 0
 
 

@@ -3,11 +3,14 @@ be read."""
 
 from __future__ import annotations
 
+import argparse
+import os
 import sys
 from pathlib import Path
 from typing import TextIO
 
 from rounds.app import startup
+from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.words import literal
@@ -20,6 +23,16 @@ def open_desk(folder: Path, *, keeper: str = "", may_begin: bool = True) -> Desk
     return startup.open_desk(
         folder, keeper=keeper, may_begin=may_begin, progress=PercentDone("reading the book")
     )
+
+
+def book_of(options: argparse.Namespace) -> Path:
+    """The folder of the book that a command names, or of the usual one."""
+    return book_folder(options.book, os.environ)
+
+
+def desk_of(options: argparse.Namespace, *, may_begin: bool = True) -> Desk:
+    """A desk at the book that a command names, for the keeper whom it names."""
+    return open_desk(book_of(options), keeper=options.by, may_begin=may_begin)
 
 
 class PercentDone:

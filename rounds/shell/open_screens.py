@@ -5,26 +5,19 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from pathlib import Path
 
 from rounds.app.desk import Desk
-from rounds.shell.open_book import open_desk
+from rounds.shell.open_book import desk_of
 
 FRAMES_A_SECOND = "250"
 
 
-def look(folder: Path, keeper: str) -> int:
+def look(options: argparse.Namespace) -> int:
     """Open the bench of a book."""
-    return look_at(open_desk(folder, keeper=keeper))
+    return look_at(desk_of(options))
 
 
-def demo(options: argparse.Namespace) -> int:
-    """Open a fresh demo."""
-    del options
-    return look_at_demo()
-
-
-def look_at_demo() -> int:
+def demo(options: argparse.Namespace | None = None) -> int:
     """Open a fresh demo."""
     from rounds.shell.demo import new_demo
 
@@ -56,6 +49,6 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
 
         raise Crashed(app.unsaved_words()) from app.trouble
     if app.return_code == SHOW_DEMO:
-        return look_at_demo()
+        return demo()
     desk.rest()
     return app.return_code or 0

@@ -11,7 +11,6 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
@@ -25,7 +24,7 @@ from rounds.entries.validation import advice
 from rounds.exchange.import_setup import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.lines import lines_typed, tell
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import desk_of, tell_gaps
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     TypedAnswer,
@@ -49,14 +48,10 @@ Say = Callable[[str], None]
 def walk(options: argparse.Namespace) -> int:
     """Walk the round; status 1 where something that was piped in was refused, 2 where the
     book cannot be read wholly."""
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    desk = desk_of(options)
     in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
-    if (
-        in_a_terminal
-        and not options.plain
-        and not options.short
-        and os.environ.get("TERM") != "dumb"
-    ):
+    draws = in_a_terminal and os.environ.get("TERM") != "dumb"
+    if draws and not (options.plain or options.short):
         from rounds.shell.open_screens import look_at
 
         return look_at(desk, walk=True, minutes=options.minutes)

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from datetime import datetime
 from pathlib import Path
 
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
 from rounds.checks.away import away
 from rounds.entries.phrase.times import read_time
-from rounds.shell.open_book import STANDARD_OUTPUT, open_desk, tell_gaps
+from rounds.shell.open_book import STANDARD_OUTPUT, book_of, desk_of, tell_gaps
+from rounds.shell.terminal import refused, warn
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal
@@ -21,15 +20,11 @@ from rounds.views.words import literal
 def sheet(options: argparse.Namespace) -> int:
     """Print the sheet from one time to another; 2 where a time is none or the book cannot be read
     wholly, 1 where they cannot be."""
-    folder = book_folder(options.book, os.environ)
-    desk = open_desk(folder, keeper=options.by, may_begin=False)
+    desk = desk_of(options, may_begin=False)
     if not desk.gaps and not desk.bench.containers:
-        print(
-            f"rounds: nothing stands on a bench in {literal(str(folder))}; name the book's folder"
-            " with --book",
-            file=sys.stderr,
+        return refused(
+            f"nothing stands on a bench in {book_of(options)}; name the book's folder with --book"
         )
-        return 1
     has_gaps = tell_gaps(desk, sys.stderr if options.html else sys.stdout)
     times = [
         _read(desk, name, text)
@@ -46,12 +41,11 @@ def sheet(options: argparse.Namespace) -> int:
             desk.dues(),
             desk.foresight,
         )
-    except ValueError as refused:
-        print(f"rounds: {refused}", file=sys.stderr)
-        return 1
+    except ValueError as trouble:
+        return refused(str(trouble))
     told = worded(desk.bench, plan, desk.zone, is_whole=not desk.gaps)
     for warning in (*before_leaving(desk.dues(), plan, desk.zone), *sheet_warnings(told)):
-        print(f"rounds: {warning}", file=sys.stderr)
+        warn(warning)
     if options.html:
         return _as_page(desk, told, options) or (2 if has_gaps else 0)
     sys.stdout.writelines(f"{text}\n" for text in sheet_text(told))
@@ -72,9 +66,8 @@ def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
         refuse_place(path, desk.book.folder, replace=options.replace)
         with beside(path, replace=options.replace) as file:
             file.write(sheet_page(told))
-    except ExportRefused as refused:
-        print(f"rounds: {literal(str(refused))}", file=sys.stderr)
-        return 1
+    except ExportRefused as trouble:
+        return refused(str(trouble))
     print(f"written to {literal(str(path))}")
     return 0
 
@@ -85,5 +78,5 @@ def _read(desk: Desk, name: str, text: str) -> datetime | None:
     result = read_time(text, now=desk.now(), zone=desk.zone, ahead=True)
     if isinstance(result, datetime):
         return result
-    print(f"rounds: {name}: {literal(result.message)}", file=sys.stderr)
+    warn(f"{name}: {result.message}")
     return None

@@ -3,34 +3,24 @@
 from __future__ import annotations
 
 import argparse
-import os
-import sys
 
-from rounds.app.book_folder import book_folder
-from rounds.shell.open_book import in_words, open_desk, tell_gaps
+from rounds.shell.open_book import desk_of, in_words, tell_gaps
+from rounds.shell.terminal import refused, say
 from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import aloud_lines, shelves_of
-from rounds.views.words import literal
 
 
 def shelves(options: argparse.Namespace) -> int:
     """Print the shelves, a line each and a line a container; status 2 where the book cannot be read
     wholly."""
     try:
-        desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+        desk = desk_of(options, may_begin=False)
     except OSError as trouble:
-        print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
-        return 2
+        return refused(in_words(trouble), 2)
     has_gaps = tell_gaps(desk)
-    lines = list(
-        aloud_lines(shelves_of(desk.bench, desk.dues(), desk.moment()), short=options.short)
-    )
-    empty = (
-        "All is in order."
-        if any(True for _ in desk.bench.standing())
-        else "Nothing stands on this bench."
-    )
-    sys.stdout.writelines(
-        f"{text}\n" for text in lines or [of_what_is_read(empty, is_whole=not has_gaps)]
-    )
+    shelves = shelves_of(desk.bench, desk.dues(), desk.moment())
+    stands = any(True for _ in desk.bench.standing())
+    empty = "All is in order." if stands else "Nothing stands on this bench."
+    lines = list(aloud_lines(shelves, short=options.short))
+    say(lines or [of_what_is_read(empty, is_whole=not has_gaps)])
     return 2 if has_gaps else 0

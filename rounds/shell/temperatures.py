@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from collections.abc import Callable
 from dataclasses import replace
@@ -11,7 +10,6 @@ from datetime import datetime, timedelta, timezone, tzinfo
 from pathlib import Path
 
 from rounds import late
-from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk, Recorded
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
@@ -23,21 +21,15 @@ from rounds.exchange.loggers.daily import DailyLog, DayRead, read_days
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.exchange.tables_in.sheet import as_text
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.shell.open_book import open_desk, tell_gaps
+from rounds.shell.open_book import desk_of, tell_gaps
+from rounds.shell.terminal import refused, say
 from rounds.views.json_out import as_json
 from rounds.views.words import age, literal
 
 MAX_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
 _OFFSET = late.pattern(r"^([+-])(\d{2}):?(\d{2})$")
-_WISHED = {
-    "date-order": "date_order",
-    "unit": "unit",
-    "temperature": "temperature",
-    "humidity": "humidity",
-    "time": "time",
-    "device": "device",
-}
+_WISHED = ("date_order", "unit", "temperature", "humidity", "time", "device")
 
 
 def temperatures(options: argparse.Namespace) -> int:
@@ -51,55 +43,46 @@ def temperatures(options: argparse.Namespace) -> int:
 
 
 def _temperatures(options: argparse.Namespace) -> int:
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    desk = desk_of(options)
     tell_gaps(desk)
     zone = _zone(options.zone, desk)
     if zone is None:
-        return _refused(
-            f"--zone is '{options.zone}'; it must be as Europe/Paris, UTC or +01:00", status=2
-        )
+        return refused(f"--zone is '{options.zone}'; it must be as Europe/Paris, UTC or +01:00", 2)
     place = _place(options.place, desk.bench)
     if place is None:
-        return _refused(
+        return refused(
             f"no container or shelf is called {options.place}; {_places_told(desk.bench)}"
         )
     path = Path(options.file).expanduser()
     if path.stat().st_size > MAX_BYTES:
-        return _refused(
-            f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give the logger's file in"
-            " parts"
-        )
+        most = f"{MAX_BYTES // 1_000_000} MB"
+        return refused(f"{path.name} is longer than {most}; give the logger's file in parts")
     try:
         raw = as_text(path, read_given(path))
     except UnclearTable as unclear:
-        return _refused(unclear.line)
+        return refused(unclear.line)
     container, shelf = place
     log = _read(raw, options, desk, zone)
     if isinstance(log, str):
-        return _refused(log)
+        return refused(log)
     if isinstance(log, DailyLog):
         return _take_days(desk, log, container, shelf, options)
     new = new_readings(log, desk.logged.readings(desk.bench.logged.get(container or shelf, [])))
-    told = _Told(
-        desk, options.file, container or (f"shelf {shelf}" if shelf else "the room"), log, new
-    )
+    told = _Told(desk, options.file, _place_words(container, shelf), log, new)
     outcome = None
     if new.seconds and not options.dry_run:
         outcome = take_in(desk, new, container=container, shelf=shelf, source=path.name)
         if not isinstance(outcome, Recorded):
-            return _refused(outcome.line)
+            return refused(outcome.line)
     if options.json:
         print(as_json("temperatures", told.data(outcome, dry_run=options.dry_run)))
     else:
-        sys.stdout.writelines(
-            f"{literal(line)}\n" for line in told.lines(outcome, dry_run=options.dry_run)
-        )
+        say(told.lines(outcome, dry_run=options.dry_run))
     return 0
 
 
-def _refused(line: str, status: int = 1) -> int:
-    print(f"rounds: {literal(line)}", file=sys.stderr)
-    return status
+def _place_words(container: str, shelf: str) -> str:
+    return container or (f"shelf {shelf}" if shelf else "the room")
 
 
 def _zone(name: str, desk: Desk) -> tzinfo | None:
@@ -128,11 +111,8 @@ def _places_told(bench: Bench) -> str:
         *(container.code for container in bench.standing()),
         *(f"shelf {shelve}" for shelve in bench.shelves),
     ]
-    return (
-        f"there are {', '.join(known[:12])}{' and more' if len(known) > 12 else ''}, and room"
-        if known
-        else "there is room"
-    )
+    more = " and more" if len(known) > 12 else ""
+    return f"there are {', '.join(known[:12])}{more}, and room" if known else "there is room"
 
 
 def _take_days(
@@ -145,20 +125,12 @@ def _take_days(
     known = {air.at for air in desk.bench.air.get(container or shelf, [])}
     new = [day for day in log.days if day.at not in known]
     lines = [options.file, *(f"  {line}" for line in log.taken)]
-    lines.append(f"  place: {container or (f'shelf {shelf}' if shelf else 'the room')}")
-    for left_out in log.not_taken:
-        lines.append(f"  left out {count(left_out.count, 'line')}: {left_out.why}")
+    lines.append(f"  place: {_place_words(container, shelf)}")
+    lines += [f"  left out {count(one.count, 'line')}: {one.why}" for one in log.not_taken]
     refused: dict[str, list[DayRead]] = {}
     for day in new if not options.dry_run else ():
-        outcome = desk.record(
-            Air,
-            day.at,
-            container=container,
-            shelf=shelf,
-            low_c=day.low_c,
-            high_c=day.high_c,
-            sure=True,
-        )
+        read = {"low_c": day.low_c, "high_c": day.high_c, "sure": True}
+        outcome = desk.record(Air, day.at, container=container, shelf=shelf, **read)
         if not isinstance(outcome, Recorded):
             refused.setdefault(outcome.line, []).append(day)
     lines += [f"  left out {count(len(some), 'day')}: {why}" for why, some in refused.items()]
@@ -174,8 +146,9 @@ def _take_days(
             "new": taken,
             "dry_run": options.dry_run,
         }
-        lines = [as_json("temperatures", told)]
-    sys.stdout.writelines(f"{line if options.json else literal(line)}\n" for line in lines)
+        print(as_json("temperatures", told))
+    else:
+        say(lines)
     return 0
 
 
@@ -187,7 +160,7 @@ def _read(
     What the file does not tell is asked where somebody is there, else a line says why they cannot
     be had.
     """
-    wishes = ReadingOptions(**{field: getattr(options, field) for field in _WISHED.values()})
+    wishes = ReadingOptions(**{field: getattr(options, field) for field in _WISHED})
     while True:
         try:
             daily = read_days(raw, zone=zone, now=desk.now(), wishes=wishes)
@@ -206,7 +179,7 @@ def _read(
             answer = _asked(unclear)
             if not answer:
                 return unclear.line
-            wishes = replace(wishes, **{_WISHED[unclear.option]: answer})
+            wishes = replace(wishes, **{unclear.option.replace("-", "_"): answer})
 
 
 def _asked(unclear: UnclearFile) -> str:
@@ -216,12 +189,8 @@ def _asked(unclear: UnclearFile) -> str:
         return ""
     print(literal(unclear.line), file=sys.stderr)
     while True:
-        print(
-            f"{' or '.join(unclear.choices)}, or nothing to stop: ",
-            end="",
-            file=sys.stderr,
-            flush=True,
-        )
+        asked = f"{' or '.join(unclear.choices)}, or nothing to stop: "
+        print(asked, end="", file=sys.stderr, flush=True)
         answer = sys.stdin.readline().strip().casefold()
         if not answer or answer in (choice.casefold() for choice in unclear.choices):
             return answer
@@ -259,14 +228,11 @@ class _Told:
         """The lines to print."""
         log, new = self._log, self._new
         first, last = self._at(log.seconds[0]), self._at(log.seconds[-1])
+        another = "; --place names another" if self._place == "the room" else ""
         texts = [
             self._file,
             *(f"  {line}" for line in log.taken),
-            (
-                f"  place: {self._place}; --place names another"
-                if self._place == "the room"
-                else f"  place: {self._place}"
-            ),
+            f"  place: {self._place}{another}",
             (
                 f"  {count(len(log.seconds), 'reading')} from {first:%a %d %b %Y %H:%M} to"
                 f" {last:%a %d %b %Y %H:%M}, {min(log.temperatures_c):.4g} to"

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any, TextIO, cast
 
-from rounds.views.words import literal_lines
+from rounds.views.words import literal, literal_lines
 
 # Signs of the screens and pages in the width of one letter, for terminals that have only the
 # letters of ASCII.
@@ -83,3 +83,20 @@ def showing() -> Iterator[None]:
         yield
     finally:
         sys.stdout, sys.stderr = before
+
+
+def warn(line: str) -> None:
+    """Say something beside what is printed, on standard error."""
+    sys.stdout.flush()
+    print(f"rounds: {literal(line)}", file=sys.stderr, flush=True)
+
+
+def refused(line: str, status: int = 1) -> int:
+    """Say why something is not done; the exit status comes back."""
+    warn(line)
+    return status
+
+
+def say(lines: Iterable[str]) -> None:
+    """Print lines, shown and never obeyed."""
+    sys.stdout.writelines(f"{literal(line)}\n" for line in lines)

@@ -77,7 +77,7 @@ def export(
     """Runs ``rounds export`` on the desk's book, as at its clock; the file comes back."""
 
     def run(what: str, name: str, *options: str, status: int = 0) -> Path:
-        monkeypatch.setattr("rounds.shell.export.open_desk", lambda book, **_: desk)
+        monkeypatch.setattr("rounds.shell.export.desk_of", lambda book, **_: desk)
         monkeypatch.setenv("ROUNDS_BOOK", str(desk.book.folder))
         out = tmp_path / "out"
         out.mkdir(exist_ok=True)

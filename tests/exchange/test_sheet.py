@@ -112,7 +112,7 @@ def test_the_command_writes_it_beside_and_refuses_to_overwrite(
     told: Told, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     told.log("L2 set up laying")
-    monkeypatch.setattr("rounds.shell.sheet.open_desk", lambda book, **_: told.desk)
+    monkeypatch.setattr("rounds.shell.sheet.desk_of", lambda book, **_: told.desk)
     path = tmp_path / "sheet.html"
     command = ["sheet", "--to", "+2d", "--html", str(path)]
 

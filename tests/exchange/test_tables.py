@@ -167,7 +167,7 @@ def test_readings_of_loggers_come_back_at_their_instants(
     file.write_text(
         "time,temperature (C)\n2026-05-19T06:00:00+02:00,14.5\n2026-05-19T07:00:00+02:00,15.25\n"
     )
-    monkeypatch.setattr("rounds.shell.temperatures.open_desk", lambda book, keeper="": told.desk)
+    monkeypatch.setattr("rounds.shell.temperatures.desk_of", lambda book, **_: told.desk)
     assert main(["temperatures", str(file), "--place", "L2"]) == 0
 
     found = rows(export("csv", "warmth.csv", "--table", "warmth"))
