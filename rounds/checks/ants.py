@@ -103,7 +103,7 @@ def _barrier(
     barrier = reckoning.bench.barrier_named(
         "" if kind == "shelf" else where, where if kind == "shelf" else ""
     )
-    due = next_asked(reckoning, rule, seen)
+    due = next_asked(reckoning.moment, rule, seen)
     if moat.seen is None:  # nobody knows yet how it stands
         due = min(due, reckoning.moment.next_unserved(seen))
     start, reason, pressing = seen, "", None
@@ -180,7 +180,7 @@ def _at_large(
         where,
         utc(moat.failed_since or seen),
         moat.last,
-        next_asked(reckoning, rule, seen),
+        next_asked(reckoning.moment, rule, seen),
         reason=f"{count(ants, 'ant')} seen" if (ants := moat.ants_above) else "ants seen",
         seen=seen,
     )

@@ -13,7 +13,6 @@ from msgspec.structs import force_setattr, replace
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import (
-    ContainerContext,
     DueContext,
     Facts,
     always,
@@ -21,7 +20,7 @@ from rounds.checks.facts import (
     others_move,
 )
 from rounds.checks.question import Question
-from rounds.checks.reckon import TimedRule, plain
+from rounds.checks.reckon import Reckoner, TimedRule, plain
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
@@ -175,7 +174,7 @@ class Check(Struct, frozen=True):
     own_end: bool = False
     needs: Callable[[Facts], bool] = always
     about: Callable[[DueContext, Lot], bool] | None = None
-    reckon: Callable[[DueContext, ContainerContext, TimedRule], Due | None] = plain
+    reckon: Reckoner = plain
     of_bench: Callable[[DueContext, RuleOf], Iterator[Due]] | None = None
     ask: Callable[[Bench, Due, Container | None, datetime | None], Question] | None = None
     through_lid: Callable[[Question, Container], Question] | None = None

@@ -13,7 +13,7 @@ from rounds.checks.answer_entries import begin_host, put_off, say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, Condition, ContainerContext, DueContext
+from rounds.checks.facts import FEMALE, Condition, ContainerContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
@@ -31,7 +31,7 @@ from rounds.forecasts.no_eggs import (
 )
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, those that searches
     looked at, however often its stems are renewed; of a plant alone that had no egg a third of the
     hours, as a second may be set beside it. Not while something that may be eggs waits to be
@@ -41,27 +41,27 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     number = sum(lot.number for lot in females)
     if not number:
         return None
-    bench, laid, now = reckoning.bench, reckoning.foresight.laid, reckoning.moment.now
+    bench, laid, now = context.bench, context.foresight.laid, context.moment.now
     plant = plant_waited_for(bench, container, females, container.without_eggs, laid)
     if any(unsure.fits(plant, ()) for unsure in container.unsure):
         return None
     waited = container.without_eggs.get(plant)
     searched = days_searched(waited) if waited else 0.0
     counted = searched / number
-    start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, context, rule))
+    start = max(utc(now) - timedelta(days=counted), applies_from(context, rule))
     alone = all(host.plant == plant for host in container.hosts)
     before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     due = start + part * rule.every / number if rule.every else None
     if due is not None and due > utc(now):  # only a search at a later round can bring it
-        due = max(due, utc(reckoning.moment.next_anchor(now)))
+        due = max(due, utc(context.moment.next_anchor(now)))
     amber = start + rule.amber / number if rule.amber else None
     reason = ""
     if waited and searched >= LEAST_DAYS:
         new = "new " if before.eggs else ""
         days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
-    return make_due(reckoning, context, rule, start, None, due, plant, reason, None, amber)
+    return make_due(context, rule, start, None, due, plant, reason, None, amber)
 
 
 def ask(

@@ -15,7 +15,6 @@ from rounds.checks.facts import (
     LAST_INSTAR,
     MOULDY,
     ContainerContext,
-    DueContext,
     eat,
     left_be_until,
     seen,
@@ -59,29 +58,27 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     )
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """As any check, but later where less is eaten than makes a cup dirty in a day; of a wet cup
     from when that was seen, until it was cleaned."""
     if rule.rule.when != WET:
-        return _by_what_is_eaten(reckoning, context, rule)
+        return _by_what_is_eaten(context, rule)
     last = newest(context.container.last, rule.kinds)
     if last is not None and utc(last.at) >= sign_since(context):
         return None
-    return from_sign(reckoning, context, rule)
+    return from_sign(context, rule)
 
 
-def _by_what_is_eaten(
-    reckoning: DueContext, context: ContainerContext, rule: TimedRule
-) -> Due | None:
+def _by_what_is_eaten(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Frass is as much as is eaten: a cup in which little is, is cleaned every third day."""
-    due = plain(reckoning, context, rule)
+    due = plain(context, rule)
     if not rule.rule.adapts:
         return due
     every = rule.every or timedelta(days=1)
     a_day = sum(
-        number * each for number, _, each in eaters(reckoning.bench, context.container, rule.rule)
+        number * each for number, _, each in eaters(context.bench, context.container, rule.rule)
     )
-    dirty = timedelta(days=_dirty_stems(reckoning, context) / a_day) if a_day else LONGEST
+    dirty = timedelta(days=_dirty_stems(context) / a_day) if a_day else LONGEST
     later = min(dirty, LONGEST) - every
     if later <= timedelta(0):
         return due
@@ -89,9 +86,9 @@ def _by_what_is_eaten(
     return replace(due, due=due.due + later, amber=amber, red=red)
 
 
-def _dirty_stems(reckoning: DueContext, context: ContainerContext) -> float:
+def _dirty_stems(context: ContainerContext) -> float:
     """How many stems may be eaten until a cup wants cleaning, by how dry its air was read to be."""
-    dryness = (deficit_kpa(reckoning, context) or 0.0) / DRYING_KPA
+    dryness = (deficit_kpa(context) or 0.0) / DRYING_KPA
     return DIRTY_STEMS * min(MOST_IN_DRY_AIR, max(1.0, MOST_IN_DRY_AIR * dryness))
 
 

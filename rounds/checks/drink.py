@@ -43,15 +43,14 @@ def takes_food(reckoning: DueContext, lot: Lot) -> bool:
     return bool(reckoning.species[lot.brood].adult & FED)
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the one that waits longest drank, wherever that was; not from when food was
     offered.
 
     Those that never drank are due in the present round; late and urgent count from when they came.
     """
-    fed = [
-        lot for lot in context.container.lots if lot.stage == "adult" and takes_food(reckoning, lot)
-    ]
+    adults = context.container.lots_of("adult")
+    fed = [lot for lot in adults if takes_food(context.reckoning, lot)]
     hungry = [hunger for lot in fed for hunger in lot.hunger]
     began = purpose_began(context.container, rule.purposes)
 
@@ -69,11 +68,11 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     due = (
         since(never)
         if at_once
-        else reckoning.moment.next_last_round(start)
+        else context.moment.next_last_round(start)
         if is_of_the_night(rule.rule)
         else None
     )
-    return make_due(reckoning, context, rule, start, context.container.last.get("drank"), due)
+    return make_due(context, rule, start, context.container.last.get("drank"), due)
 
 
 def drank_words(bench: Bench, container: Container, moment: Moment) -> str:

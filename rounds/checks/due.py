@@ -28,9 +28,9 @@ from rounds.checks.facts import (
     facts_of,
 )
 from rounds.checks.kept_dues import KeptDues
-from rounds.checks.moult import Reckoner, waits_for_moult
+from rounds.checks.moult import waits_for_moult
 from rounds.checks.plan import Plan, plan_of
-from rounds.checks.reckon import TimedRule, asked_since_known, known_since
+from rounds.checks.reckon import Reckoner, TimedRule, asked_since_known, known_since
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment, WatchedMoment
 from rounds.checks.rule import Rule
@@ -72,9 +72,7 @@ def all_dues(
         table = tables.get(key)
         if table is None:
             table = tables[key] = _table(reckoning, plan, container, Facts(*facts))
-        return [
-            due for reckon, rule in table if (due := reckon(reckoning, context, rule)) is not None
-        ]
+        return [due for reckon, rule in table if (due := reckon(context, rule)) is not None]
 
     def of_all_in(container: Container) -> list[Due]:
         animals = out_of_place(bench, container)
@@ -233,8 +231,8 @@ def _reckoner(rule: Rule, usual: Rule | None) -> Reckoner:
 def _no_later_than(usual: TimedRule, reckon: Reckoner) -> Reckoner:
     """The one that is urgent first, due no later than the other."""
 
-    def sooner(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-        dues = [due for one in (rule, usual) if (due := reckon(reckoning, context, one))]
+    def sooner(context: ContainerContext, rule: TimedRule) -> Due | None:
+        dues = [due for one in (rule, usual) if (due := reckon(context, one))]
         first = min(dues, key=_urgent_from, default=None)
         return first and replace(first, due=min(due.due for due in dues))
 

@@ -47,28 +47,26 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
     return lot.sex != "male"
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """As any check, but each plant has its own search; of stems that the last female left, once
     since she left them."""
     container = context.container
     left = container.females_left if rule.rule.when == LEFT else None
     if left is not None:
-        return _of_stems_left(reckoning, context, rule, left)
+        return _of_stems_left(context, rule, left)
     waits = unsearched(container)
     if not waits:
-        return plain(reckoning, context, rule)
-    begun = applies_from(reckoning, context, rule)
+        return plain(context, rule)
+    begun = applies_from(context, rule)
     since = {plant: max(utc(wait.since), begun) for plant, wait in waits.items()}
     oldest = min(since, key=since.__getitem__)
     start, last = since[oldest], waits[oldest].last
-    asked = {plant: next_asked(reckoning, rule, at) for plant, at in since.items()}
-    alike = len(set(asked.values())) == 1 or max(asked.values()) <= reckoning.moment.now
-    return _of_plant(reckoning, context, rule, "" if alike else oldest, start, last)
+    asked = {plant: next_asked(context.moment, rule, at) for plant, at in since.items()}
+    alike = len(set(asked.values())) == 1 or max(asked.values()) <= context.moment.now
+    return _of_plant(context, rule, "" if alike else oldest, start, last)
 
 
-def _of_stems_left(
-    reckoning: DueContext, context: ContainerContext, rule: TimedRule, left: datetime
-) -> Due | None:
+def _of_stems_left(context: ContainerContext, rule: TimedRule, left: datetime) -> Due | None:
     sat_on = [host for host in context.container.hosts if host.stood_until is not None]
     waits = unsearched(context.container, sat_on)
     open_ = [
@@ -80,11 +78,10 @@ def _of_stems_left(
         return None
     plant = open_[0] if len(open_) < len(waits) else ""
     why = "no female here any more"
-    return _of_plant(reckoning, context, rule, plant, utc(left), waits[open_[0]].last, why)
+    return _of_plant(context, rule, plant, utc(left), waits[open_[0]].last, why)
 
 
 def _of_plant(
-    reckoning: DueContext,
     context: ContainerContext,
     rule: TimedRule,
     plant: str,
@@ -94,7 +91,7 @@ def _of_plant(
 ) -> Due:
     """A search of one plant, or of all of them where none is named."""
     reason = "; ".join(one for one in (f"{plant} not searched" if plant else "", reason) if one)
-    return make_due(reckoning, context, rule, start, last, subject=plant, reason=reason)
+    return make_due(context, rule, start, last, subject=plant, reason=reason)
 
 
 def another_waits(bench: Bench, container: Container, due: Due, moment: Moment) -> bool:

@@ -210,12 +210,27 @@ class ContainerContext(Struct, gc=False):
         changed.
     """
 
+    reckoning: DueContext
     code: str
     container: Container
     begun: datetime
     settled: datetime
     host: Host | None
-    put_off: dict[str, PutOff] | None
+
+    @property
+    def bench(self) -> Bench:
+        """The bench on which it stands."""
+        return self.reckoning.bench
+
+    @property
+    def moment(self) -> Moment:
+        """The present instant."""
+        return self.reckoning.moment
+
+    @property
+    def foresight(self) -> Forecasts:
+        """What is coming on the bench."""
+        return self.reckoning.foresight
 
 
 def facts_of(
@@ -293,9 +308,7 @@ def facts_of(
         flags |= LEFT_BE
         if others_move(container):
             flags |= OTHERS_MOVE
-    code = container.code
-    put_off = reckoning.put_off.get(code) if reckoning.put_off else None
-    context = ContainerContext(code, container, begun, settled, host, put_off)
+    context = ContainerContext(reckoning, container.code, container, begun, settled, host)
     return context, (purpose, stages, larvae, sign, host.kept if host else "", flags)
 
 

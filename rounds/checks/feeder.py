@@ -11,7 +11,7 @@ from rounds.checks import drink
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ContainerContext, DueContext, are_fed
+from rounds.checks.facts import ContainerContext, are_fed
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
@@ -30,9 +30,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     return [solution, SupplyUse(at, "swabs", "", 1, f"{code} feeder")]
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when it was changed; late at once where it was seen dry, sour or mouldy since."""
-    due = plain(reckoning, context, rule)
+    due = plain(context, rule)
     failed, seen = context.container.feeder_failed, context.container.last.get("feeder seen")
     if failed is None or not isinstance(seen, k.FeederSeen):
         return due

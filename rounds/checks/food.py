@@ -25,7 +25,6 @@ from rounds.checks.facts import (
     YOUNG,
     Condition,
     ContainerContext,
-    DueContext,
     Facts,
     PlanRule,
     eat,
@@ -76,14 +75,12 @@ SAME_FEEDING = timedelta(minutes=10)
 GROWING_PART = 3
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Of the species whose larvae need food first."""
-    return most_pressing(
-        _reckon(reckoning, one, rule) for one in by_species(reckoning, context, rule)
-    )
+    return most_pressing(_reckon(one, rule) for one in by_species(context, rule))
 
 
-def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when larvae were last seen to have food enough; pressing once little or none was
     left.
 
@@ -91,41 +88,35 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
     taken out.
     """
     container = context.container
-    fed = begins_to_need(
-        reckoning, context, rule, _hungriest(lot.fed for lot in container.lots_of("larva"))
-    )
+    fed = begins_to_need(context, rule, _hungriest(lot.fed for lot in container.lots_of("larva")))
     unfed = _hungriest(lot.unfed for lot in container.lots_of("larva"))
     hatched = _on_an_older_plant(container)
     if context.host is None:
-        start = begins_to_need(reckoning, context, rule, unfed)
+        start = begins_to_need(context, rule, unfed)
         hungry = begins_to_need(
-            reckoning,
-            context,
-            rule,
-            _hungriest(lot.hungry_since for lot in container.lots_of("larva")),
+            context, rule, _hungriest(lot.hungry_since for lot in container.lots_of("larva"))
         )
         out = container.last.get("host out")
-        of_others = reckoning.bench.containers[context.code].hosts
+        of_others = context.bench.containers[context.code].hosts
         due = make_due(
-            reckoning,
             context,
             rule,
             start,
             out if out and utc(out.at) == start else None,
             start if of_others else None,
-            reason=f"no food in for {taxa_in(reckoning.bench, container)[0]}"
+            reason=f"no food in for {taxa_in(context.bench, container)[0]}"
             if of_others
             else "no food in",
         )
-        due = _no_later(due, start, _rule_if(reckoning, container, kept=""))
-        return _no_later(due, hungry, _rule_if(reckoning, container, kept="water"))
+        due = _no_later(due, start, _rule_if(context, kept=""))
+        return _no_later(due, hungry, _rule_if(context, kept="water"))
     if all(one.is_open for one in container.hosts):
-        return host.ask_how_old(reckoning, context, rule, container.hosts[0])
+        return host.ask_how_old(context, rule, container.hosts[0])
     last = newest(container.last, rule.kinds)
     lack = _shortage(container.hosts)
     if lack is None:
-        due = make_due(reckoning, context, rule, fed, last)
-        by_number, stems = _put_in_for_longer(reckoning.bench, container, rule.rule, fed)
+        due = make_due(context, rule, fed, last)
+        by_number, stems = _put_in_for_longer(context.bench, container, rule.rule, fed)
         by_sight = _plenty_for_longer(container, rule.rule, fed)
         longer = max(by_number, by_sight)
         if longer:
@@ -141,24 +132,20 @@ def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -
                 lasts=f"{enough}, enough for {(due.due + longer - fed) / HOUR:.0f} h",
             )
         if hatched is not None:  # old food is no worse than none
-            due = _no_sooner(due, hatched, _rule_if(reckoning, container, kept=""))
+            due = _no_sooner(due, hatched, _rule_if(context, kept=""))
         return (
             _of_a_growing(due, rule, fed)
             if any(_grows_plenty(one) for one in container.hosts)
             else due
         )
-    came = begins_to_need(reckoning, context, rule)  # it was lacking to nobody before
+    came = begins_to_need(context, rule)  # it was lacking to nobody before
     since, bare = max(lack.since, came), None if lack.bare is None else max(lack.bare, came)
     first = min(since, fed + rule.every)
-    due = make_due(
-        reckoning, context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen
-    )
+    due = make_due(context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen)
     if hatched is not None:
-        due = _no_sooner(due, hatched, _rule_if(reckoning, container, kept=""))
+        due = _no_sooner(due, hatched, _rule_if(context, kept=""))
     due = replace(due, amber=_earlier(due.amber, since), red=_earlier(due.red, bare))
-    return (
-        _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
-    )
+    return _no_later(due, unfed, _rule_if(context, kept="")) if unfed is not None else due
 
 
 def _on_an_older_plant(container: Container) -> datetime | None:
@@ -214,9 +201,10 @@ def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
     return min((utc(at) for at in times if at is not None), default=None)
 
 
-def _rule_if(reckoning: DueContext, container: Container, kept: str) -> PlanRule | None:
+def _rule_if(context: ContainerContext, kept: str) -> PlanRule | None:
     """The rule for the larvae there if their food were kept like this; None where the plan has
     none."""
+    reckoning, container = context.reckoning, context.container
     facts = Facts(*facts_of(reckoning, container)[1])._replace(kept=kept)
     of_food = (rule for rule in reckoning.rules_for(container) if rule.check == CHECK.name)
     return next((plan_rule for plan_rule in of_food if plan_rule.when.holds(facts)), None)

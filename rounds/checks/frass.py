@@ -11,7 +11,7 @@ from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import KEPT_STEMS, ContainerContext, DueContext
+from rounds.checks.facts import KEPT_STEMS, ContainerContext
 from rounds.checks.held_lots import has_shown, looked_under, lot_words
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
@@ -23,32 +23,30 @@ from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Each lot has its own watch: counts from the last look under the lot that waits longest for
     one that can show anything."""
     lots = context.container.held
-    since = {held.lot: _watched_from(reckoning, context, rule, held) for held in lots}
+    since = {held.lot: _watched_from(context, rule, held) for held in lots}
     waits = min(lots, key=lambda held: since[held.lot])
     looked, start = looked_under(waits), since[waits.lot]
     reasons = [f"{lot_words(lots, waits)} waits longest"] if len(lots) > 1 else []
     first = None
     if start > looked:  # asked in the first round in which there can be any
         hatch = start + rule.every
-        first = reckoning.moment.next_two(hatch)[0]
-        reasons.append(f"none can hatch before {local(hatch, reckoning.moment)}")
+        first = context.moment.next_two(hatch)[0]
+        reasons.append(f"none can hatch before {local(hatch, context.moment)}")
     last = context.container.last.get("frass")
-    due = make_due(reckoning, context, rule, start, last, first, waits.plant, ", ".join(reasons))
+    due = make_due(context, rule, start, last, first, waits.plant, ", ".join(reasons))
     return replace(due, since=looked)
 
 
-def _watched_from(
-    reckoning: DueContext, context: ContainerContext, rule: TimedRule, held: KeptLot
-) -> datetime:
+def _watched_from(context: ContainerContext, rule: TimedRule, held: KeptLot) -> datetime:
     """From when the hours of a lot count: from the last look, but no earlier than a look before the
     first egg that may be hidden on it can hatch, for nothing that is not hatched leaves frass or
     starves; once frass showed they have."""
     looked = looked_under(held)
-    first = None if has_shown(held) else reckoning.foresight.first_hatch(context.container, held)
+    first = None if has_shown(held) else context.foresight.first_hatch(context.container, held)
     return looked if first is None else max(looked, utc(first) - rule.every)
 
 

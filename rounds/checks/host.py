@@ -38,7 +38,7 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
     return lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST)
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Looked at each round; late by the age of what was cut first, or as soon as it was seen to
     fail.
 
@@ -47,14 +47,10 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     """
     cut = context.host
     if cut is None:
-        start = applies_from(reckoning, context, rule)
+        start = applies_from(context, rule)
         bare = context.container.bare_since
         return make_due(
-            reckoning,
-            context,
-            rule,
-            start if bare is None else max(start, utc(bare)),
-            reason="no host",
+            context, rule, start if bare is None else max(start, utc(bare)), reason="no host"
         )
     last = newest(context.container.last, rule.kinds)
     gone = context.container.females_left
@@ -62,17 +58,17 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
     if not lays and gone is None:
         return None
     # of whom or what is asked, before which nothing was too old for anybody
-    came = utc(gone) if gone is not None else _females_since(reckoning, context)
+    came = utc(gone) if gone is not None else _females_since(context)
     looked = max(came, last_looked(context, rule, cut, last))
     start = utc(cut.cut) if rule.amber is not None else looked
-    amber, red = _life(reckoning, cut, rule)
+    amber, red = _life(context.bench, cut, rule)
     if not lays and cut.kept not in ROOTED:
         start, amber, red = looked, LEFT_STANDING, None
     late = None if amber is None else max(came, start + amber)
     worst = None if red is None else max(came, start + red)
     left = gone is not None and cut.kept not in ROOTED
     if not left and (not_looked_at := first_open(context.container.hosts)):
-        return ask_how_old(reckoning, context, rule, not_looked_at)
+        return ask_how_old(context, rule, not_looked_at)
     reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
     for host in context.container.hosts:
@@ -85,26 +81,24 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
             if rule.rule.when == IN_WATER and (worst is None or failed < worst):
                 worst = failed
             break
-    due = reckoning.moment.next_unserved(looked)
+    due = context.moment.next_unserved(looked)
     # seen fresh when it was old by the clock: until the next look
     if not seen and isinstance(last, HostSeen):
         late = due if late is not None and late <= looked else late
         worst = due if worst is not None and worst <= looked else worst
     if late is not None and late < due:
         due = late
-    made = make_due(
-        reckoning, context, rule, start, last, due, cut.plant, reason, seen, late, worst
-    )
+    made = make_due(context, rule, start, last, due, cut.plant, reason, seen, late, worst)
     return replace(made, red=None) if left and not seen else made
 
 
-def _females_since(reckoning: DueContext, context: ContainerContext) -> datetime:
+def _females_since(context: ContainerContext) -> datetime:
     """When the first of the females that are here came."""
     return min(
         (
             utc(lot.came)
             for lot in context.container.lots_of("adult")
-            if lot.came is not None and about(reckoning, lot)
+            if lot.came is not None and about(context.reckoning, lot)
         ),
         default=utc(context.begun),
     )
@@ -115,21 +109,17 @@ def first_open(hosts: list[Host]) -> Host | None:
     return next((host for host in hosts if host.is_open), None)
 
 
-def ask_how_old(
-    reckoning: DueContext, context: ContainerContext, rule: TimedRule, plant: Host
-) -> Due:
+def ask_how_old(context: ContainerContext, rule: TimedRule, plant: Host) -> Due:
     """Asked at once, for it may be old; late as a check of the round is."""
     at = utc(plant.put_in)
     reason = f"when {plant.plant} was cut is not known"
-    return make_due(reckoning, context, rule, at, None, at, plant.plant, reason, at, at + GRACE)
+    return make_due(context, rule, at, None, at, plant.plant, reason, at, at + GRACE)
 
 
-def _life(
-    reckoning: DueContext, cut: Host, rule: TimedRule
-) -> tuple[timedelta | None, timedelta | None]:
+def _life(bench: Bench, cut: Host, rule: TimedRule) -> tuple[timedelta | None, timedelta | None]:
     """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by
     the rule."""
-    known = reckoning.bench.plants.get(cut.plant)
+    known = bench.plants.get(cut.plant)
     plant_known = known.get(cut.kept) if known else None
     if plant_known is None:
         return rule.amber, rule.red

@@ -6,7 +6,7 @@ from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
 from rounds.checks.early_discard import hidden_on_lot
-from rounds.checks.facts import KEPT_STEMS, ContainerContext, DueContext
+from rounds.checks.facts import KEPT_STEMS, ContainerContext
 from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
@@ -18,34 +18,32 @@ from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """When the first lot may go: once its chance of live eggs is under the aim; none while frass
     shows, or while larvae may be in it that nobody saw or could count."""
     lots = context.container.held
-    held = [one for one in lots if not has_shown(one) and not hidden_on_lot(reckoning.bench, one)]
+    held = [one for one in lots if not has_shown(one) and not hidden_on_lot(context.bench, one)]
     if not held:
         return None
     oldest = min(held, key=lambda one: utc(one.taken_out))
     if not rule.rule.computed:
-        return make_due(reckoning, context, rule, utc(oldest.taken_out), subject=oldest.plant)
-    now = reckoning.moment.now
-    chances = [(lot, reckoning.foresight.chance(context.container, lot, now)) for lot in held]
+        return make_due(context, rule, utc(oldest.taken_out), subject=oldest.plant)
+    now = context.moment.now
+    chances = [(lot, context.foresight.chance(context.container, lot, now)) for lot in held]
     dated = [(utc(chance.keep_until), one, chance) for one, chance in chances if chance.keep_until]
     if not dated:
         return None
     until, first, chance = min(dated, key=lambda one: one[0])
     if not chance.may_go:  # a look is wanted first, and is asked for by itself
-        until = max(until, reckoning.moment.next_anchor(now))
+        until = max(until, context.moment.next_anchor(now))
     words = (
         f"chance of viable eggs {chance_words(chance.chance)}, keep until"
-        f" {local(until, reckoning.moment)}"
+        f" {local(until, context.moment)}"
     )
     reason = (
         f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
     )
-    return make_due(
-        reckoning, context, rule, utc(first.taken_out), None, until, first.plant, reason
-    )
+    return make_due(context, rule, utc(first.taken_out), None, until, first.plant, reason)
 
 
 def _discarded(context: AnswerContext) -> list[Saying]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import LAMP, ContainerContext, DueContext, has
+from rounds.checks.facts import LAMP, ContainerContext, has
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
@@ -14,12 +14,10 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the lamp was switched on."""
     start = utc(context.container.lamp_since or context.container.since)
-    return make_due(
-        reckoning, context, rule, start, context.container.last.get("light"), reason="lamp on"
-    )
+    return make_due(context, rule, start, context.container.last.get("light"), reason="lamp on")
 
 
 CHECK = Check(

@@ -6,7 +6,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ContainerContext, DueContext, purpose_began
+from rounds.checks.facts import ContainerContext, purpose_began
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.time_format import local
@@ -15,13 +15,13 @@ from rounds.forecasts.stage_ends import CHANGES
 LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
 
 
-def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def late_stage(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when the stage was reached; resting stock is never late for its age."""
     stage = rule.rule.stage
     oldest: datetime | None = None
     brood = ""
     for lot in context.container.lots:
-        if lot.stage == stage and stage not in reckoning.species[lot.brood].rests_as:
+        if lot.stage == stage and stage not in context.reckoning.species[lot.brood].rests_as:
             since = utc(lot.since or context.container.since)
             if oldest is None or since < oldest:
                 oldest, brood = since, lot.brood
@@ -30,8 +30,8 @@ def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule
     last = context.container.last.get(rule.kinds[0])
     woken = purpose_began(context.container, rule.rule.purposes)
     if woken is not None and woken > oldest:
-        return make_due(reckoning, context, rule, woken, last, None, brood)
-    changes = reckoning.foresight.coming(context.container)
+        return make_due(context, rule, woken, last, None, brood)
+    changes = context.foresight.coming(context.container)
     own = [
         change
         for change in changes
@@ -39,21 +39,11 @@ def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule
     ]
     coming = min(own, key=lambda one: one.begun_to, default=None)
     if coming is None or coming.last is None or not rule.rule.computed:
-        return make_due(reckoning, context, rule, oldest, last, None, brood)
+        return make_due(context, rule, oldest, last, None, brood)
     begun = utc(coming.begun_to)
     length = max(coming.last - begun, timedelta(0))
     late = begun + LATE_AT * length
-    reason = f"{coming.change} of the last expected {local(coming.last, reckoning.moment)}"
+    reason = f"{coming.change} of the last expected {local(coming.last, context.moment)}"
     return make_due(
-        reckoning,
-        context,
-        rule,
-        begun,
-        last,
-        late,
-        brood,
-        reason,
-        None,
-        late,
-        begun + RED_AT * length,
+        context, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length
     )

@@ -14,7 +14,7 @@ from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext, arrived
+from rounds.checks.facts import DARKENING, Condition, ContainerContext, arrived
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pressing
 from rounds.checks.round_clock import Moment, utc
@@ -35,45 +35,37 @@ NO_LONGER = timedelta(days=2)  # after the last was expected; our estimate
 LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when eggs were seen to darken, until a leaf is in that is for them."""
     return most_pressing(
         due
         if due is None or one is context
-        else replace(due, reason=f"{taxa_in(reckoning.bench, one.container)[0]}: {due.reason}")
-        for one in by_species(reckoning, context, rule)
-        for due in (_reckon(reckoning, one, rule),)
+        else replace(due, reason=f"{taxa_in(context.bench, one.container)[0]}: {due.reason}")
+        for one in by_species(context, rule)
+        for due in (_reckon(one, rule),)
     )
 
 
-def _reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def _reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if rule.rule.when == MAY_HATCH:
-        return _before_hatch(reckoning, context, rule)
+        return _before_hatch(context, rule)
     container = context.container
     since = utc(container.sign_since or container.since)
     if any(host.put_in >= since - LEAF_COUNTS_FROM for host in container.hosts):
         return None
     last = container.last.get("host in")
-    return make_due(
-        reckoning,
-        context,
-        rule,
-        since,
-        last,
-        reason="eggs are dark, no leaf is in",
-        seen=since,
-    )
+    return make_due(context, rule, since, last, reason="eggs are dark, no leaf is in", seen=since)
 
 
-def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def _before_hatch(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Due at the round before the first may hatch, which it does later in 95 of 100; late when the
     first is expected."""
-    moment, container = reckoning.moment, context.container
+    moment, container = context.moment, context.container
     last = container.last.get("host in")
     leaf_is_in = container.food_since is not None
     near = [
         (change.first, change)
-        for change in reckoning.foresight.coming(container)
+        for change in context.foresight.coming(container)
         if change.change == "hatch"
         and change.first
         and container.count(brood=change.brood)
@@ -88,7 +80,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     if hatched is not None and not container.has_food:
         at = utc(hatched)
         reason = "some have hatched and no leaf is in"
-        return make_due(reckoning, context, rule, at, last, at, coming.brood, reason, at, at, at)
+        return make_due(context, rule, at, last, at, coming.brood, reason, at, at, at)
     may = coming.not_before or first
     likely = f", likely from {local(first, moment)}" if may < first else ""
     reason = (
@@ -110,17 +102,7 @@ def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedR
     if not coming.begun_known:
         late = max(late, moment.next_unserved(coming.begun_to))
     return make_due(
-        reckoning,
-        context,
-        rule,
-        round_before,
-        last,
-        round_before,
-        coming.brood,
-        reason,
-        None,
-        late,
-        None,
+        context, rule, round_before, last, round_before, coming.brood, reason, None, late, None
     )
 
 

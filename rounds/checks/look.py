@@ -28,7 +28,6 @@ from rounds.checks.facts import (
     SUSPECT,
     Condition,
     ContainerContext,
-    DueContext,
     Facts,
     has,
     seen,
@@ -120,31 +119,31 @@ SEALED_BOXES = (
 )
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
-    due = plain(reckoning, context, rule)
+    due = plain(context, rule)
     if rule.rule.purposes == SLOWER:
-        return _sooner(reckoning, context, due)
+        return _sooner(context, due)
     if rule.rule.when != KEPT_APART:
         return due
     cannibals = sum(
         lot.number
         for lot in context.container.lots_of("larva")
-        if reckoning.species[lot.brood].cannibalistic
+        if context.reckoning.species[lot.brood].cannibalistic
     )
     return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
 
 
-def _sooner(reckoning: DueContext, context: ContainerContext, due: Due) -> Due:
+def _sooner(context: ContainerContext, due: Due) -> Due:
     """Once a day from the round before the first may hatch or emerge until the last is expected."""
-    container, moment = context.container, reckoning.moment
+    container, moment = context.container, context.moment
     spans = [
         (utc(change.not_before or change.first), utc(change.last or change.first))
-        for change in reckoning.foresight.coming(container)
+        for change in context.foresight.coming(container)
         if change.first is not None and change.change in ("hatch", "emergence")
     ]
     for held in container.held:
-        first = reckoning.foresight.first_hatch(container, held)
+        first = context.foresight.first_hatch(container, held)
         if first is not None:
             spans.append((utc(first), utc(first) + timedelta(days=30)))
     since = due.since or moment.now

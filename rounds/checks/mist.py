@@ -17,7 +17,6 @@ from rounds.checks.facts import (
     SEALED,
     Condition,
     ContainerContext,
-    DueContext,
 )
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
@@ -49,12 +48,12 @@ EGGS_DRY = (
 )
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Of those awake by how dry the air was read to be."""
-    due = plain(reckoning, context, rule)
+    due = plain(context, rule)
     if not rule.rule.adapts or due.since is None:
         return due
-    deficit = deficit_kpa(reckoning, context)
+    deficit = deficit_kpa(context)
     if deficit is not None:
         times = min(SLOWEST, max(SOONEST, DRYING_KPA / max(deficit, 0.01)))
     else:
@@ -85,10 +84,10 @@ def _came_dry(container: Container) -> tuple[datetime, datetime] | None:
     return min(dry, default=None)
 
 
-def deficit_kpa(reckoning: DueContext, context: ContainerContext) -> float | None:
+def deficit_kpa(context: ContainerContext) -> float | None:
     """How much more vapour the air of a container takes [kPa], by the newest reading of its
     humidity; at the usual warmth where none was read with it, and None without one."""
-    bench = reckoning.bench
+    bench = context.bench
     for place in bench.places_of(context.code):
         read = next(
             (air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None),
@@ -96,7 +95,7 @@ def deficit_kpa(reckoning: DueContext, context: ContainerContext) -> float | Non
         )
         if read is None or read.humidity_percent is None:
             continue
-        if not reckoning.moment.passed(read.at + HOLDS):
+        if not context.moment.passed(read.at + HOLDS):
             warmth = USUAL_C if read.temperature_c is None else read.temperature_c
             return vapour_pressure_deficit_kpa(
                 temperature_c=warmth, humidity_percent=read.humidity_percent

@@ -3,17 +3,15 @@ seen is told by its sign."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ContainerContext, DueContext
-from rounds.checks.reckon import TimedRule
+from rounds.checks.facts import ContainerContext
+from rounds.checks.reckon import Reckoner, TimedRule
 from rounds.checks.time_format import local
 
-Reckoner = Callable[[DueContext, ContainerContext, TimedRule], Due | None]
 # larvae do not move for about a day before they shed their skin: common practice, no source
 STILL_BEFORE = timedelta(hours=24)
 
@@ -23,34 +21,30 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
     or late where it is never urgent, nor for what was seen: a forecast is no sight.
     """
 
-    def waiting(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
-        due = reckon(reckoning, context, rule)
-        if due is None or due.reason or not reckoning.moment.passed(due.due):
+    def waiting(context: ContainerContext, rule: TimedRule) -> Due | None:
+        due = reckon(context, rule)
+        if due is None or due.reason or not context.moment.passed(due.due):
             return due
-        until = moulting_until(reckoning, context)
+        until = moulting_until(context)
         if until is None:
             return due
         until = min(until, due.red or due.amber or until)
-        if reckoning.moment.passed(until):
+        if context.moment.passed(until):
             return due
-        reason = f"waits for a moult, expected by {local(until, reckoning.moment)}"
+        reason = f"waits for a moult, expected by {local(until, context.moment)}"
         return replace(
-            due,
-            put_off_until=max(filter(None, (until, due.put_off_until))),
-            reason=reason,
+            due, put_off_until=max(filter(None, (until, due.put_off_until))), reason=reason
         )
 
     return waiting
 
 
-def moulting_until(reckoning: DueContext, context: ContainerContext) -> datetime | None:
+def moulting_until(context: ContainerContext) -> datetime | None:
     """Until when any larva here is expected to moult or to lie still before it; None where none is
     now."""
-    passed = reckoning.moment.passed
+    passed = context.moment.passed
     moults = (
-        change
-        for change in reckoning.foresight.coming(context.container)
-        if change.change == "moult"
+        change for change in context.foresight.coming(context.container) if change.change == "moult"
     )
     ends = (
         moult.last

@@ -7,7 +7,7 @@ from rounds.checks.answer_entries import say
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, ContainerContext, DueContext
+from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, ContainerContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
@@ -18,16 +18,14 @@ from rounds.entries import registry as k
 ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when the stock came, or from the last sign of illness."""
     container = context.container
-    came = applies_from(reckoning, context, rule)
+    came = applies_from(context, rule)
     cleared = container.last.get("cleared")
     if rule.rule.when == ILL:
         seen = utc(container.suspect_since or container.sign_since or container.since)
-        return make_due(
-            reckoning, context, rule, seen, cleared, reason=_illness(container), seen=seen
-        )
+        return make_due(context, rule, seen, cleared, reason=_illness(container), seen=seen)
     if cleared is not None and cleared.at >= came:
         return None
     start = came
@@ -35,7 +33,7 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         start = max(
             start, utc(container.last["looked"].at) if "looked" in container.last else start
         )
-    return make_due(reckoning, context, rule, start, cleared)
+    return make_due(context, rule, start, cleared)
 
 
 def _illness(container: Container) -> str:

@@ -52,7 +52,10 @@ class TimedRule(Struct, frozen=True, gc=False):
     purposes: frozenset[str]
 
 
-def plain(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+Reckoner = Callable[[ContainerContext, TimedRule], Due | None]
+
+
+def plain(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from its last answer, or from when it began to apply where that is later."""
     last = newest(context.container.last, rule.kinds)
     began = rule.rule.when.began
@@ -60,20 +63,18 @@ def plain(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> 
     if began is not None and (word := began(context.container)) is not None:
         settled = max(settled, utc(word))
     if last is not None and (at := last.at.astimezone(UTC)) >= settled:
-        return make_due(reckoning, context, rule, at, last)
-    start = applies_from(reckoning, context, rule)
+        return make_due(context, rule, at, last)
+    start = applies_from(context, rule)
     if last is not None and at > start:
         start = at
-    return make_due(reckoning, context, rule, start, last)
+    return make_due(context, rule, start, last)
 
 
-def from_sign(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def from_sign(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the sign on the card was first seen."""
     start = sign_since(context)
     last = newest(context.container.last, rule.kinds)
-    return make_due(
-        reckoning, context, rule, start, last, reason=context.container.sign, seen=start
-    )
+    return make_due(context, rule, start, last, reason=context.container.sign, seen=start)
 
 
 def sign_since(context: ContainerContext) -> datetime:
@@ -91,7 +92,6 @@ def newest(said: dict[str, AnyEntry], kinds: tuple[str, ...]) -> Entry | None:
 
 
 def make_due(
-    reckoning: DueContext,
     context: ContainerContext,
     rule: TimedRule,
     start: datetime,
@@ -109,36 +109,19 @@ def make_due(
         due, amber_at, red_at: where the rule alone does not say it.
         seen: when what the reason tells was seen; a putting-off from before that no longer holds.
     """
-    amber, red, harm = rule.amber, rule.red, rule.harm
-    late: datetime | None
-    worst: datetime | None
-    if rule.each_round and amber is None:
-        unserved, following = reckoning.moment.next_two(start + EARLY)
+    late, worst = after(start, rule.amber), after(start, rule.red)
+    if rule.each_round and rule.amber is None:
+        unserved, following = context.moment.next_two(start + EARLY)
         due = due or unserved
-        late = due + GRACE
-        worst = following if red is None else start + red
+        late, worst = due + GRACE, worst or following
     else:
-        due = due or next_asked(reckoning, rule, start)
-        late = None if amber is None else start + amber
-        worst = None if red is None else start + red
+        due = due or next_asked(context.moment, rule, start)
         if rule.daily and late is not None and late <= due:
             late = due + GRACE  # its round begins after those hours
-    due, late, worst = in_order(due, amber_at or late, red_at or worst)
-    return Due(
-        context.code,
-        "container",
-        rule.check,
-        due,
-        late,
-        worst,
-        None if harm is None else start + harm,
-        rule.severity,
-        rule.rule,
-        start,
-        last,
-        put_off_until(reckoning, context.code, rule.check, seen) if context.put_off else None,
-        subject,
-        reason,
+    reckoning, code = context.reckoning, context.code
+    late, worst = amber_at or late, red_at or worst
+    return make_place_due(
+        reckoning, rule, "container", code, start, last, due, subject, reason, seen, late, worst
     )
 
 
@@ -161,22 +144,10 @@ def make_place_due(
     hours alone."""
     late, worst = amber_at or after(start, rule.amber), red_at or after(start, rule.red)
     due, late, worst = in_order(due or start + rule.every, late, worst)
-    return Due(
-        where,
-        kind,
-        rule.check,
-        due,
-        late,
-        worst,
-        harm_at or after(start, rule.harm),
-        rule.severity,
-        rule.rule,
-        start,
-        last,
-        put_off_until(reckoning, where, rule.check, seen),
-        subject,
-        reason,
-    )
+    harm = harm_at or after(start, rule.harm)
+    until = put_off_until(reckoning, where, rule.check, seen) if reckoning.put_off else None
+    made = where, kind, rule.check, due, late, worst, harm, rule.severity, rule.rule
+    return Due(*made, start, last, until, subject, reason)
 
 
 def in_order(
@@ -202,9 +173,10 @@ def make_limit_due(
     harm_at: datetime | None = None,
 ) -> Due:
     """A check of what must be over by a time: its hours count back from that."""
-    amber = None if rule.amber is None else until - rule.amber
-    red = None if rule.red is None else until - rule.red
-    due = until - rule.every
+    due, (amber, red) = (
+        until - rule.every,
+        (None if span is None else until - span for span in (rule.amber, rule.red)),
+    )
     return make_place_due(
         reckoning, rule, kind, where, until, last, due, subject, reason, None, amber, red, harm_at
     )
@@ -259,11 +231,11 @@ def asked_since_known(due: Due, known: datetime | None, bench: Bench) -> Due:
     return replace(due, due=known, amber=amber, red=red, harm=harm, lasts=lasts or due.lasts)
 
 
-def next_asked(reckoning: DueContext, rule: TimedRule, last: datetime) -> datetime:
+def next_asked(moment: Moment, rule: TimedRule, last: datetime) -> datetime:
     """When a check is due that was answered at ``last``."""
     if rule.daily:
-        return reckoning.moment.next_daily(last)
-    return reckoning.moment.next_unserved(last) if rule.each_round else last + rule.every
+        return moment.next_daily(last)
+    return moment.next_unserved(last) if rule.each_round else last + rule.every
 
 
 def put_off_until(
@@ -281,13 +253,13 @@ def after(start: datetime, span: timedelta | None) -> datetime | None:
     return None if span is None else start + span
 
 
-def applies_from(reckoning: DueContext, context: ContainerContext, timed: TimedRule) -> datetime:
+def applies_from(context: ContainerContext, timed: TimedRule) -> datetime:
     """When a rule began to apply: the container in its place, its purpose, animals of the stage and
     instar."""
-    rule, container, start = timed.rule, _about(reckoning, context.container, timed), context.begun
+    rule, container, start = timed.rule, _about(context, timed), context.begun
     for at in (
         purpose_began(container, rule.purposes),
-        _grown(reckoning, container, rule) or arrived(container, rule.stage),
+        _grown(context, container, rule) or arrived(container, rule.stage),
         rule.when.began(container) if rule.when.began is not None else None,
     ):
         if at is not None and at > start:
@@ -295,18 +267,19 @@ def applies_from(reckoning: DueContext, context: ContainerContext, timed: TimedR
     return start
 
 
-def by_species(
-    reckoning: DueContext, context: ContainerContext, rule: TimedRule
-) -> list[ContainerContext]:
+def by_species(context: ContainerContext, rule: TimedRule) -> list[ContainerContext]:
     """A container as it is for each species there that a rule is about, where a plant in it is not
     for all of them; else as it is."""
-    bench, container = reckoning.bench, context.container
+    bench, container = context.bench, context.container
     if len(container.lots) < 2 or not container.hosts:
         return [context]
     taxa = taxa_in(bench, container)
     if len(taxa) < 2:
         return [context]
-    seen = {taxon: with_plants_for(bench, container, taxon, reckoning.on_record) for taxon in taxa}
+    seen = {
+        taxon: with_plants_for(bench, container, taxon, context.reckoning.on_record)
+        for taxon in taxa
+    }
     if all(one is container for one in seen.values()):
         return [context]
     alone: list[ContainerContext] = []
@@ -330,26 +303,26 @@ def most_pressing(dues: Iterable[Due | None]) -> Due | None:
 
 
 def begins_to_need(
-    reckoning: DueContext, context: ContainerContext, rule: TimedRule, since: datetime | None = None
+    context: ContainerContext, rule: TimedRule, since: datetime | None = None
 ) -> datetime:
     """When animals here began to need what a check asks about: hunger and thirst go on when a
     purpose changes for another under which they are fed too, and where they began before the
     animals came, at ``since``."""
     came = max(
         context.begun,
-        arrived(_about(reckoning, context.container, rule), rule.rule.stage) or context.begun,
+        arrived(_about(context, rule), rule.rule.stage) or context.begun,
     )
     woken = purpose_began(context.container, rule.purposes)
     return max(filter(None, (since or came, woken)))
 
 
-def _grown(reckoning: DueContext, container: Container, rule: Rule) -> datetime | None:
+def _grown(context: ContainerContext, container: Container, rule: Rule) -> datetime | None:
     """When the first larvae here reached the instar that a rule is about; None where it goes by
     none, or it is not known."""
     least = 3 if rule.when == L3_L4 else 0
     instants: list[datetime] = []
     for lot in container.lots if least or rule.when == LAST_INSTAR else ():
-        wanted = least or reckoning.species[lot.brood].instars
+        wanted = least or context.reckoning.species[lot.brood].instars
         if (
             lot.stage == "larva"
             and lot.instar >= wanted
@@ -361,12 +334,10 @@ def _grown(reckoning: DueContext, container: Container, rule: Rule) -> datetime 
     return min(instants, default=None)
 
 
-def _about(reckoning: DueContext, container: Container, rule: TimedRule) -> Container:
+def _about(context: ContainerContext, rule: TimedRule) -> Container:
     """A container with only the animals that a check is about."""
-    about, stage = rule.about, rule.rule.stage
+    container, about, stage = context.container, rule.about, rule.rule.stage
     if about is None or stage != "adult" or len(container.lots) < 2:
         return container
-    return replace(
-        container,
-        lots=[lot for lot in container.lots if lot.stage == stage and about(reckoning, lot)],
-    )
+    lots = [lot for lot in container.lots_of("adult") if about(context.reckoning, lot)]
+    return replace(container, lots=lots)

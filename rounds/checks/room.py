@@ -55,7 +55,7 @@ def _thermometer(
     last = readings[-1] if readings else None
     begun = min(_awake_since(reckoning.bench, container) for container in living)
     since = utc(last.at) if last is not None and begun < last.at else begun
-    due = next_asked(reckoning, rule, since)
+    due = next_asked(reckoning.moment, rule, since)
     amber = due + GRACE if rule.amber is None else after(since, rule.amber)
     yield make_place_due(reckoning, rule, kind, where, since, last, due, amber_at=amber)
 

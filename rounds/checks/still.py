@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.checks.answers import DEAD, MOULTED, PUPATED
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import NOT_MOVING, ContainerContext, DueContext
+from rounds.checks.facts import NOT_MOVING, ContainerContext
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, Rule, hours
@@ -14,14 +14,14 @@ from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when it was first seen not to move; asked again in each round after."""
     start = sign_since(context)
     last = newest(context.container.last, rule.kinds)
     due = start + rule.every
     if last is not None and last.at > due:
-        due = reckoning.moment.next_unserved(last.at)
-    return make_due(reckoning, context, rule, start, last, due, reason=context.container.sign)
+        due = context.moment.next_unserved(last.at)
+    return make_due(context, rule, start, last, due, reason=context.container.sign)
 
 
 def _same_sign(context: AnswerContext) -> list[Saying]:

@@ -6,7 +6,7 @@ from rounds.checks.answer_entries import begin_host, say
 from rounds.checks.answers import DISCARDED
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ContainerContext, DueContext
+from rounds.checks.facts import ContainerContext
 from rounds.checks.host import ask_how_old, first_open, last_looked
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due, newest
@@ -16,27 +16,25 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Looked at once a day; late by the age of what was cut first, urgent where it went bad."""
     cut = context.host
     if cut is None:
         return None
     if not_looked_at := first_open(context.container.hosts):
-        return ask_how_old(reckoning, context, rule, not_looked_at)
+        return ask_how_old(context, rule, not_looked_at)
     last = newest(context.container.last, rule.kinds)
     looked = last_looked(context, rule, cut, last)
-    due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every
+    due = context.moment.next_daily(looked) if rule.daily else looked + rule.every
     bad = next(
         (host for host in context.container.hosts if host.state in ("yellow", "mouldy", "eaten")),
         None,
     )
     if bad is None:
-        return make_due(reckoning, context, rule, utc(cut.cut), last, due, cut.plant)
+        return make_due(context, rule, utc(cut.cut), last, due, cut.plant)
     seen = utc(bad.seen or bad.put_in)
     reason = f"{bad.plant} seen {bad.state}"
-    return make_due(
-        reckoning, context, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen
-    )
+    return make_due(context, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen)
 
 
 CHECK = Check(

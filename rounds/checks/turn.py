@@ -19,7 +19,7 @@ from rounds.checks.answer_entries import counted_or_one, put_off
 from rounds.checks.answers import or_opened
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FRASS_SEEN, ContainerContext, DueContext, has
+from rounds.checks.facts import FRASS_SEEN, ContainerContext, has
 from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, AnswerContext, Number, Question
 from rounds.checks.reckon import TimedRule, make_due
@@ -37,7 +37,7 @@ LIKELY = 0.05
 HOW_MANY_SEEN = Number("how many seen", "some")
 
 
-def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from the look that first saw frass under kept stems; a look that sees none after that
     ends nothing."""
     lots = context.container.held
@@ -49,7 +49,7 @@ def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) ->
         if shown
         else "frass seen, the lot is not known: all stay"
     )
-    return make_due(reckoning, context, rule, seen, None, seen, lot.plant, reason, seen)
+    return make_due(context, rule, seen, None, seen, lot.plant, reason, seen)
 
 
 def _on_record_already(context: AnswerContext) -> list[Saying]:
