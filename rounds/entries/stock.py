@@ -534,13 +534,10 @@ def _found_again(
         note_inconsistency(
             bench, entry, f"{container.code} holds {more} more than the book says", fits=True
         )
-    if lots:  # more of a lot than were on record; whether those drank nobody knows
-        lot = replace(
-            lots[0],
-            came=entry.at,
-            hunger=(Hunger(entry.at, more),) if lots[0].stage == "adult" else (),
-            mates=(),
-        )
+    if lots:  # more of a lot than were on record, of whom nobody knows since when; nor, who drank
+        lot = replace(lots[0], came=entry.at, hunger=(), mates=(), began=())
+        if lot.stage == "adult":
+            lot.hunger, lot.since, lot.latest = (Hunger(entry.at, more),), entry.at, entry.at
     elif entry.brood and entry.stage:
         lot = new_lot(entry.brood, entry.stage, entry.at, instar=entry.instar or 0)
     else:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 import tempfile
+from collections import Counter
+from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +16,8 @@ from hypothesis import strategies as st
 from rounds.app.desk import Recorded
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.beginnings import beginnings
+from rounds.exchange.source import Source
+from rounds.exchange.tables.tables import TABLES
 from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
 from rounds.views.card import card
@@ -33,7 +38,9 @@ R4 stocked 5 L2 A-27-02/A
 R4 stocked 6 L2 B-27-02/A
 R5 stocked 4 L5 B-27-02/A
 R5 stocked 9 pupae A-27-02/A
+R5 emerged 2
 """
+LATER = ("R5 emerged 2 more", "R5 emerged 3 more", "R5 moved 3 adults to K3")
 CODES = ("K2", "K3", "R4", "R5")
 WHAT = ("", "eggs", "larvae", "L2", "L5", "pupae", "adults", "female", "male")
 WHOSE = (
@@ -45,6 +52,9 @@ WHOSE = (
     "of W2,W3,W4",
     "of A-27-02/A,B-27-02/A",
 )
+OUT = (
+    "went on", "died", "left the bench alive", "kept as specimens", "not seen", "fate not known",
+)  # fmt: skip
 VERBS = (
     "died", "escaped", "missing", "released", "preserved", "hatched", "emerged", "pupated", "counted",
     "settled found", "settled dead", "settled given up", "settled escaped", "settled miscounted",
@@ -77,6 +87,7 @@ def lines(draw: st.DrawFn) -> str:
         "split": f"{code} split into {other} {number} {what} {whose} missing={fewer}",
         "merged": f"{code} merged from {other}",
         "moulted": f"{code} moulted {number} {what if what in ('L2', 'L5') else 'L3'} {whose}",
+        "emerged": f"{code} emerged {number} {what} {whose} more",
         "died missing": f"{code} died {number} {what} missing",
         "died others": f"{code} died {number} {what} {whose} others",
     }.get(verb, f"{code} {verb} {number} {what} {whose}")
@@ -117,6 +128,44 @@ def check(story: Story) -> None:
     for container in desk.bench.standing():
         drawn = card(desk.bench, desk.dues(), desk.moment(), container.code, desk.foresight)
         assert drawn
+    tables_agree(story)
+
+
+def of_table(source: Source, name: str) -> list[dict[str, Any]]:
+    """The rows of a table by heading."""
+    table = TABLES[name]
+    return [dict(zip(table.headings, row, strict=True)) for row in table.rows(source)]
+
+
+def tables_agree(story: Story) -> None:
+    """What stands by the table ``stock`` is what the tables ``events`` and ``life-table`` leave of
+    all that came, of each container, brood, stage and sex; and adults stand there since then."""
+    source = Source(story.desk)
+    stock: Counter[tuple[str, ...]] = Counter()
+    since: dict[tuple[str, ...], datetime] = {}
+    reared: Counter[str] = Counter()
+    for row in of_table(source, "stock"):
+        stage = f"L{row['instar']}" if row["instar"] else row["stage"]
+        group = (row["container"], row["brood"], stage, row["sex"])
+        stock[group] += row["number"]
+        if stage == "adult":
+            since[group] = row["since"]
+        if "/" in row["brood"]:
+            reared[stage] += row["number"]
+    left: Counter[tuple[str, ...]] = Counter()
+    began: dict[tuple[str, ...], datetime] = {}
+    for row in of_table(source, "events"):
+        group = (row["container"], row["brood"], row["stage"], row["sex"])
+        if row["fate"] == "in it now":
+            left[group] += row["number"]
+            if row["stage"] == "adult":
+                began[group] = min(row["from"], began.get(group, row["from"]))
+    assert (stock, since) == (left, began)
+    stayed: Counter[str] = Counter()
+    for row in of_table(source, "life-table"):
+        if not row["counted again in"]:
+            stayed[row["stage"]] += row["entered"] - sum(row[name] for name in OUT)
+    assert reared == stayed
 
 
 @given(st.lists(lines(), min_size=4, max_size=25))
@@ -125,7 +174,7 @@ def test_any_season_of_lines_balances(typed: list[str]) -> None:
     with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
         story = Story(Path(folder) / "book", patch).at("2027-05-01 07:05")
         tell(story, BEGIN)
-        for line in typed:
+        for line in (*LATER, *typed):
             story.later(minutes=20)
             before = _numbers(story)
             outcome = say_phrase(story.desk, line)

@@ -20,6 +20,7 @@ from rounds.bench.movements import (
     GROWN,
     MISCOUNTED,
     MOULTED,
+    RENAMED,
     Group,
     Movement,
     shares,
@@ -318,7 +319,9 @@ def move(
             isinstance(source, Shortfall) and how != BACK,
         )
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
-    part = _taken(bench, lot, number, source, to, first=how in GROWN)
+    # as ``tallies.cohorts`` takes them: of adults the oldest die, leave or get lost first
+    first = how in (*GROWN, RENAMED) or (lot.stage == "adult" and to is None)
+    part = _taken(bench, lot, number, source, to, first=first)
     part.began = () if now.keys() & {"since", "begun_after", "latest"} else part.began
     for name, value in now.items():
         setattr(part, name, value)
