@@ -21,7 +21,7 @@ from rounds.forecasts.kept_stems import OVER_WINTER
 from rounds.forecasts.outcomes import Outcome, Score, score
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
-from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
+from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line, row_of
 from rounds.views.kept_chance import chance_in_short
 from rounds.views.time_axis import LEGEND, Axis, axis_of, drawn, rounds_row, tick_row
 from rounds.views.words import day_and_time, literal, number
@@ -112,33 +112,29 @@ def ahead_rows(
     past = [item for item in items if is_past(item, moment.now)]
     rows = (
         [
-            Row(
+            row_of(
                 PAST,
-                (
-                    Cell(PAST, "late"),
-                    Cell(str(len(past))),
-                    Cell(past_words(past, moment, axis.cells), "late"),
-                ),
+                Cell(PAST, "late"),
+                str(len(past)),
+                Cell(past_words(past, moment, axis.cells), "late"),
             )
         ]
         if past
         else []
     )
     rows += [
-        Row(
+        row_of(
             f"{position}",
-            (
-                Cell(thing_words(item), _tone(item, moment), literal(item.where)),
-                Cell(str(item.number or "")),
-                Cell(drawn(item, axis), _tone(item, moment)),
-            ),
+            Cell(thing_words(item), _tone(item, moment), literal(item.where)),
+            str(item.number or ""),
+            Cell(drawn(item, axis), _tone(item, moment)),
         )
         for position, item in enumerate(items)
         if with_past or not is_past(item, moment.now)
     ]
     walked = rounds_row(axis, moment) if with_rounds else ""
     if walked:
-        rows.append(Row(ROUNDS, (Cell(ROUNDS, "quiet"), Cell(""), Cell(walked, "quiet"))))
+        rows.append(row_of(ROUNDS, Cell(ROUNDS, "quiet"), "", Cell(walked, "quiet")))
     return tuple(rows)
 
 
@@ -251,7 +247,7 @@ def ahead_head(
     when = f"   {day_and_time(moment.now, moment.zone)}"
     if done:
         return line(f"what came, and what was expected{when}"), line(
-            Cell(score_words(score(outcomes)), "quiet")
+            score_words(score(outcomes)), tone="quiet"
         )
     title, span = "what is coming", f"   {span_words}"
     fits = (way for way in (f"{title}{when}", title) if len(way) + len(span) <= width)
@@ -352,25 +348,23 @@ def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
         return dated(at, moment)
 
     return tuple(
-        Row(
+        row_of(
             f"{position}",
-            (
-                Cell(literal(outcome.where), "strong"),
-                Cell(outcome.change),
-                Cell(str(outcome.number)),
-                Cell(f"{said(outcome.said_low)} to {said(outcome.said_high)}"),
-                Cell(said(outcome.came_half)),
-                Cell(
-                    (
-                        "came true"
-                        if outcome.held
-                        else (
-                            f"{number(abs(outcome.error_days))} d"
-                            f" {'late' if outcome.error_days > 0 else 'early'}"
-                        )
-                    ),
-                    "good" if outcome.held else "late",
+            Cell(literal(outcome.where), "strong"),
+            outcome.change,
+            str(outcome.number),
+            f"{said(outcome.said_low)} to {said(outcome.said_high)}",
+            said(outcome.came_half),
+            Cell(
+                (
+                    "came true"
+                    if outcome.held
+                    else (
+                        f"{number(abs(outcome.error_days))} d"
+                        f" {'late' if outcome.error_days > 0 else 'early'}"
+                    )
                 ),
+                "good" if outcome.held else "late",
             ),
         )
         for position, outcome in enumerate(outcomes)
@@ -402,16 +396,14 @@ def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:
         return dated(at, moment)
 
     return tuple(
-        Row(
+        row_of(
             f"{position}",
-            (
-                Cell(literal(item.where), "strong"),
-                Cell(item.what, _tone(item, moment)),
-                Cell(str(item.number) if item.number else ""),
-                Cell(said(item.first)),
-                Cell(said(item.at)),
-                Cell(said(item.last)),
-            ),
+            Cell(literal(item.where), "strong"),
+            Cell(item.what, _tone(item, moment)),
+            str(item.number) if item.number else "",
+            said(item.first),
+            said(item.at),
+            said(item.last),
         )
         for position, item in enumerate(items)
     )

@@ -12,7 +12,7 @@ from rounds.checks.due_state import Due, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
-from rounds.views.cells import Cell, Line, Tone, labelled, line
+from rounds.views.cells import Cell, Line, Tone, labelled, line, section
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
 from rounds.views.words import clock, day_and_time, literal
 
@@ -41,27 +41,24 @@ def away_lines(
             Cell("going away", "strong"),
             f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}",
         ),
-        line(""),
-        line(
-            Cell("before you leave", "strong"),
-            Cell(
-                f"   {count(len(plan.before), 'thing')}; what is not on record as done is asked at"
-                " the first visit",
-                "quiet",
+        *section(
+            "before you leave",
+            (
+                f"{count(len(plan.before), 'thing')}; what is not on record as done is asked at"
+                " the first visit"
             ),
         ),
     ]
     lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
-    lines += [line(""), line(Cell("what breaks first, if nobody comes", "strong"))]
+    lines += section("what breaks first, if nobody comes")
     lines += [_breaks_line(broken, moment) for broken in plan.breaks] or [
         line("   nothing before you are back")
     ]
     lines += [
-        line(""),
-        line(Cell("the helper's sheet", "strong"), Cell("   as 'rounds sheet' prints it", "quiet")),
+        *section("the helper's sheet", "as 'rounds sheet' prints it"),
     ]
     told = sheet(bench, plan, zone)
-    lines += [line(Cell(f"! {warning}", "late")) for warning in sheet_warnings(told)]
+    lines += [line(f"! {warning}", tone="late") for warning in sheet_warnings(told)]
     for page in sheet_pages(told, max(LEAST, min(room, WIDTH))):
         lines += [line(""), *(line(text) for text in page)]
     return tuple(lines)
@@ -87,9 +84,8 @@ def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
         if at is not None:
             words.append(f"{name} {clock(at, moment.now, moment.zone)}")
     tone: Tone = "late" if broken.harm else "plain"
-    return Line(
-        (Cell(what), Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet")),
-        hang=len(what),
+    return line(
+        what, Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet"), hang=len(what)
     )
 
 

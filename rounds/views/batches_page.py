@@ -6,7 +6,7 @@ from rounds.bench.plurals import count
 from rounds.checks.round_clock import Moment
 from rounds.tallies.batch_losses import Cutting
 from rounds.views.ahead_page import dated
-from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.cells import Cell, Column, Line, Row, headed, labelled, line, row_of
 from rounds.views.words import age, literal
 
 COLUMNS = (
@@ -22,46 +22,39 @@ COLUMNS = (
 def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
     """What is shown, and whether any cutting stands out."""
     marked = [one for one in found if one.several_soon]
-    first = line(
-        Cell("cuttings and what they fed", "strong"),
-        Cell(f"   {dated(moment.now, moment)}", "quiet"),
-    )
+    first = headed("cuttings and what they fed", dated(moment.now, moment))
     if not found:
         return first, line("No host plant was put in yet.")
     if not marked:
-        return first, line(Cell("After no cutting did several die within a day.", "quiet"))
+        return first, line("After no cutting did several die within a day.", tone="quiet")
     names = ", ".join(
         f"{literal(cutting.plant)} {literal(cutting.batch)}" for cutting in marked[:3]
     )
     return first, line(
-        Cell(
-            f"Several died within a day of: {names}. What it means is not known from this.", "late"
-        )
+        f"Several died within a day of: {names}. What it means is not known from this.", tone="late"
     )
 
 
 def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
     """A line for each cutting."""
     return tuple(
-        Row(
+        row_of(
             cutting.key,
-            (
-                Cell(literal(cutting.batch) or "-", "strong"),
-                Cell(literal(cutting.plant)),
-                Cell("not known" if cutting.cut_not_known else dated(cutting.cut, moment)),
-                _fed_cell(cutting),
-                Cell(
-                    (
-                        f"{cutting.died_soon} DIED"
-                        if cutting.several_soon
-                        else str(cutting.died_soon)
-                        if cutting.died_soon
-                        else "-"
-                    ),
-                    "late" if cutting.several_soon else "plain",
+            Cell(literal(cutting.batch) or "-", "strong"),
+            literal(cutting.plant),
+            "not known" if cutting.cut_not_known else dated(cutting.cut, moment),
+            _fed_cell(cutting),
+            Cell(
+                (
+                    f"{cutting.died_soon} DIED"
+                    if cutting.several_soon
+                    else str(cutting.died_soon)
+                    if cutting.died_soon
+                    else "-"
                 ),
-                Cell(str(sum(fed.died_since for fed in cutting.fed) or "-")),
+                "late" if cutting.several_soon else "plain",
             ),
+            str(sum(fed.died_since for fed in cutting.fed) or "-"),
         )
         for cutting in found
     )

@@ -527,12 +527,12 @@ def _head(
 ) -> tuple[Line, ...]:
     lines = [_top(bench, stand, moment, unsaved, room, is_whole=is_whole)]
     if shown != BenchFilter():  # a list that is not whole must not look whole
-        lines.append(line(Cell(_shown_words(bench, shown), "due")))
+        lines.append(line(_shown_words(bench, shown), tone="due"))
     if not room.is_drawn:
         second = [_rest_words(dues, moment), room_words(bench, moment), sill_words(bench, moment)]
-        return (*lines, line(Cell("   ".join(part for part in second if part), "quiet")))
+        return (*lines, line("   ".join(part for part in second if part), tone="quiet"))
     if not is_calm and room.height >= ROOMY:
-        lines.append(line(Cell(_fitting(_surroundings(bench, moment), room.width - 3), "quiet")))
+        lines.append(line(_fitting(_surroundings(bench, moment), room.width - 3), tone="quiet"))
     if is_calm and room.height >= LOW and any(True for _ in bench.standing()):
         sentences = tuple(
             of_what_is_read(words, is_whole=is_whole)
@@ -542,7 +542,7 @@ def _head(
         lines += [line(""), told] if room.height >= TALL else [told]
         if room.height >= TALL:
             lines.append(
-                line(Cell(f"  {_fitting(_surroundings(bench, moment), room.width - 5)}", "quiet"))
+                line(f"  {_fitting(_surroundings(bench, moment), room.width - 5)}", tone="quiet")
             )
     return tuple(lines)
 

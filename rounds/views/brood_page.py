@@ -30,7 +30,7 @@ from rounds.tallies.stages import (
 )
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
-from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.cells import Cell, Line, labelled, line, section
 from rounds.views.plots import Plot, plot_lines, plot_table
 from rounds.views.words import day_and_time, literal, number
 
@@ -72,7 +72,7 @@ def brood_lines(
         planned for planned in back.course.bench.planned if code in (planned.female, planned.male)
     ]
     if mine:
-        lines += [line(""), line(Cell("planned pairings", "strong"))]
+        lines += section("planned pairings")
         lines += [
             told
             for pairing_planned in mine
@@ -89,8 +89,7 @@ def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime)
         if set(members(parasitoid.brood)) & set(broods)
     ]
     if parasitoids:
-        yield line("")
-        yield line(Cell("parasitoids that came out of them", "strong"))
+        yield from section("parasitoids that came out of them")
     for one in parasitoids:
         text = saying(one).removeprefix(f"{one.container} parasitoid: ")
         yield line(f"  {day_and_time(one.at, zone, now)}  {literal(text)}")
@@ -110,11 +109,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tu
     lives = [life for life in female_lives(back.course, now) if taxon in members(life.taxon)]
     if lives:
         lines += [
-            line(""),
-            line(
-                Cell("captive females", "strong"),
-                Cell("   released, escaped or alive: out of sight, not dead", "quiet"),
-            ),
+            *section("captive females", "released, escaped or alive: out of sight, not dead"),
         ]
         lines += _plot(females_survival(lives, taxon), "no female died yet", room)
         ends: dict[str, int] = {}
@@ -146,8 +141,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         yield line("")
         yield line("No egg or animal of it was found yet.")
         return
-    yield line("")
-    yield line(Cell("stage by stage", "strong"))
+    yield from section("stage by stage")
     yield from _stage_lines(counts)
     yield labelled(
         "how",
@@ -157,8 +151,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
     for text in not_counted_words(counts):
         yield labelled("", text, "quiet")
     for code in back.course.unsure_codes(broods):
-        yield line("")
-        yield line(Cell(f"stage by stage, {literal(code)}: nobody knows which", "strong"))
+        yield from section(f"stage by stage, {literal(code)}: nobody knows which")
         yield from _stage_lines(stage_counts(back.course, [code]))
     if mixed:
         text = (
@@ -180,8 +173,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
     stage_table = causes(back.course, broods)
     running = so_far(back.course, broods)
     if stage_table or running:
-        yield line("")
-        yield line(Cell("what killed them", "strong"))
+        yield from section("what killed them")
     for text in running:
         yield line(f"  {literal(text)}")
     if stage_table:
@@ -197,11 +189,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         )
     plants = plants_in_words(back, broods)
     if plants:
-        yield line("")
-        yield line(
-            Cell("plants, as kept here", "strong"),
-            Cell("   what it took in captivity, not in the wild", "quiet"),
-        )
+        yield from section("plants, as kept here", "what it took in captivity, not in the wild")
         for text in plants:
             yield line(f"  {text}")
 
@@ -376,8 +364,7 @@ def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -
         )
     fits = development(back.course, broods, taxon, back.warmth)
     if fits:
-        yield line("")
-        yield line(Cell("development against temperature", "strong"))
+        yield from section("development against temperature")
     for fit in fits:
         yield from development_lines(fit, measures_of(back.course.bench.settings))
         plot = development_plot(fit)
@@ -388,8 +375,7 @@ def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -
 def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
     result = durations(back.course, broods, back.warmth)
     if result:
-        yield line("")
-        yield line(Cell(heading, "strong"))
+        yield from section(heading)
         measures = measures_of(back.course.bench.settings)
         rows = [tuple(map(measures.in_words, duration_row(one))) for one in result]
         yield from table_lines(DURATION_HEADS, rows)
@@ -463,4 +449,4 @@ def table_lines(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterable
             f"{text:<{sizes[0]}}" if position == 0 else f"{text:>{sizes[position]}}"
             for position, text in enumerate(row)
         ]
-        yield line(Cell(f"  {'  '.join(cells)}".rstrip(), "quiet" if row is heads else "plain"))
+        yield line(f"  {'  '.join(cells)}".rstrip(), tone="quiet" if row is heads else "plain")

@@ -21,7 +21,7 @@ from rounds.tallies.pedigree import (
     inbreeding_limit,
 )
 from rounds.tallies.stages import rank
-from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
+from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line, row_of
 from rounds.views.words import day_and_time, literal, number
 
 COLUMNS = (
@@ -68,7 +68,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
         )
         rows.append(_taxon_row(key, taxon, alive))
         panes[key] = (
-            line(Cell(literal(taxon) or "species not recorded", "strong")),
+            line(literal(taxon) or "species not recorded", tone="strong"),
             line(
                 "Enter: all broods of it together, how fast they developed, how long its females"
                 " lived."
@@ -95,7 +95,7 @@ def not_counted(bench: Bench) -> list[Line]:
     """What was recorded of animals and counts nowhere, for it does not fit the record before it."""
     texts = [oddity.words for oddity in bench.misfits]
     return (
-        [line(Cell(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", "late"))]
+        [line(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", tone="late")]
         if texts
         else []
     )
@@ -116,18 +116,16 @@ def _row(key: str, node: Node, record: BroodRecord) -> Row:
     died = sum(record.balance.became.get("died", {}).values())
     short = sum(shortfall.number for shortfall in record.shortfalls)
     tone: Tone = "strong" if record.founder else "plain"
-    return Row(
+    return row_of(
         key,
-        (
-            Cell(
-                f"{who}{' of' if more else ''}{f' {_mothers(node, record)}' if more else ''}",
-                tone,
-                who,
-            ),
-            Cell(here_words(record) or _gone_words(record), "plain" if record.alive else "quiet"),
-            Cell(str(died) if died else "", "quiet"),
-            Cell(str(short) if short else "", "late" if short else "plain"),
+        Cell(
+            f"{who}{' of' if more else ''}{f' {_mothers(node, record)}' if more else ''}",
+            tone,
+            who,
         ),
+        Cell(here_words(record) or _gone_words(record), "plain" if record.alive else "quiet"),
+        Cell(str(died) if died else "", "quiet"),
+        Cell(str(short) if short else "", "late" if short else "plain"),
     )
 
 
@@ -137,14 +135,8 @@ def _mothers(node: Node, record: BroodRecord) -> str:
 
 
 def _taxon_row(key: str, taxon: str, alive: int) -> Row:
-    return Row(
-        key,
-        (
-            Cell(literal(taxon) or "species not recorded", "due"),
-            Cell(f"{alive} in all"),
-            Cell(""),
-            Cell(""),
-        ),
+    return row_of(
+        key, Cell(literal(taxon) or "species not recorded", "due"), f"{alive} in all", "", ""
     )
 
 
@@ -152,22 +144,20 @@ def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float)
     close = is_too_close(found, limit)
     tone: Tone = "late" if close else "plain"
     words = f"inbreeding {range_words(found)}"
-    return Row(
+    return row_of(
         key,
-        (
-            Cell(
-                f"planned: {literal(female)} with {literal(male)}",
-                tone,
-                f"{literal(female)} with {literal(male)}",
-            ),
-            Cell(
-                f"{words}{', TOO CLOSE' if close else ''}",
-                tone,
-                f"{range_words(found)}{' TOO CLOSE' if close else ''}",
-            ),
-            Cell(""),
-            Cell(""),
+        Cell(
+            f"planned: {literal(female)} with {literal(male)}",
+            tone,
+            f"{literal(female)} with {literal(male)}",
         ),
+        Cell(
+            f"{words}{', TOO CLOSE' if close else ''}",
+            tone,
+            f"{range_words(found)}{' TOO CLOSE' if close else ''}",
+        ),
+        "",
+        "",
     )
 
 

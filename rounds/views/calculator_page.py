@@ -35,5 +35,5 @@ def asked_lines(
     calc(asked, out=out, err=err, measures=measures, foresight=foresight)
     refused = err.getvalue().strip().removeprefix("rounds: ")
     if refused:
-        return (line(""), line(Cell(literal(refused), "late")))
+        return (line(""), line(literal(refused), tone="late"))
     return (line(""), *(line(literal(text)) for text in out.getvalue().splitlines()))

@@ -17,7 +17,7 @@ from rounds.checks.timeline import Item, changes_of
 from rounds.entries.searching import Searched
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.ahead_page import SPANS, item_line
-from rounds.views.cells import Cell, Line, line
+from rounds.views.cells import Line, line
 from rounds.views.day_curve import (
     TAKEN_FOR,
     curve_lines,
@@ -31,7 +31,7 @@ from rounds.views.egg_bars import egg_aloud, egg_days, egg_lines, egg_table
 from rounds.views.time_axis import axis_of, day_row, drawn, tick_row
 
 WINDOW_LABEL = 16  # cells before the drawing of a window
-NOT_READ = line(Cell("Nothing was read of how warm it is here in the last days.", "quiet"))
+NOT_READ = line("Nothing was read of how warm it is here in the last days.", tone="quiet")
 
 
 class Drawing(Struct, frozen=True):
@@ -91,7 +91,7 @@ def _warmth(
     table = (
         line(warmth_aloud(curve, moment)),
         *curve_table(curve, moment),
-        line(Cell(TAKEN_FOR, "quiet")),
+        line(TAKEN_FOR, tone="quiet"),
     )
     return Drawing(curve_lines(curve, moment, paper.width, paper.rows), table)
 
@@ -123,10 +123,10 @@ def _window(moment: Moment, changes: Sequence[Item], paper: Paper) -> Iterator[D
     ]
     yield Drawing(
         (
-            line(Cell(f"{before}{day_row(axis)}", "quiet")),
-            line(Cell(f"{before}{tick_row(axis)}", "quiet")),
+            line(f"{before}{day_row(axis)}", tone="quiet"),
+            line(f"{before}{tick_row(axis)}", tone="quiet"),
             *rows,
-            line(Cell(f"{before}. few   o many   O half by then   ^ now", "quiet")),
+            line(f"{before}. few   o many   O half by then   ^ now", tone="quiet"),
         ),
         tuple(line(item_line(item, moment)) for item in changes),
     )

@@ -90,9 +90,9 @@ def _states(dues: Sequence[Due], moment: Moment, code: str) -> list[Line]:
         harm = harm_words(due, moment)
         lines.append(
             line(
-                Cell(f"{SIGNS[state]} "),
+                f"{SIGNS[state]} ",
                 Cell(f"{CHECKS[due.check].label} {when_words(due, moment)}", TONES[state]),
-                Cell(f"   {harm}" if harm else ""),
+                f"   {harm}" if harm else "",
             )
         )
-    return lines or [line(Cell("nothing is asked here now", "quiet"))]
+    return lines or [line("nothing is asked here now", tone="quiet")]

@@ -3,6 +3,7 @@ matter."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import Struct
@@ -71,15 +72,40 @@ class Line(Struct, frozen=True):
         )
 
 
-def line(*parts: str | Cell) -> Line:
-    """A line from words and cells."""
-    return Line(tuple(part if isinstance(part, Cell) else Cell(part) for part in parts))
+def _cells(parts: Iterable[str | Cell], tone: Tone = "plain") -> tuple[Cell, ...]:
+    return tuple(part if isinstance(part, Cell) else Cell(part, tone) for part in parts)
+
+
+def line(*parts: str | Cell, tone: Tone = "plain", hang: int = 0, right: str = "") -> Line:
+    """A line from cells, and words in that tone."""
+    return Line(_cells(parts, tone), hang, right)
+
+
+def headed(title: str, beside: str) -> Line:
+    """A heading, and in a quiet tone what stands beside it."""
+    return line(Cell(title, "strong"), Cell(f"   {beside}", "quiet"))
+
+
+def section(title: str, beside: str = "") -> list[Line]:
+    """An empty line, and a heading with what stands beside it."""
+    return [line(""), headed(title, beside) if beside else line(title, tone="strong")]
+
+
+def row_of(
+    key: str,
+    *parts: str | Cell,
+    sign: str = " ",
+    columns: tuple[Column, ...] = (),
+    tone: Tone | None = None,
+) -> Row:
+    """A line of a list from words and cells."""
+    return Row(key, _cells(parts), sign, columns, tone)
 
 
 def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
     """A line with a quiet label before it."""
     label = f"{label:<6}"
-    return Line((Cell(label, "quiet"), Cell(text, tone)), hang=len(label))
+    return line(Cell(label, "quiet"), Cell(text, tone), hang=len(label))
 
 
 def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:

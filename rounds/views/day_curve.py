@@ -183,7 +183,7 @@ def curve_lines(curve: DayCurve, moment: Moment, width: int, rows: int) -> tuple
             words = f" {', '.join(limit.word for limit in limits)}"
         label = f"{round(number * step, 1):g} {curve.unit} |"
         lines.append(line(Cell(f"{label:>{LABEL}}", "quiet"), "".join(signs), Cell(words, "quiet")))
-    lines.append(line(Cell(f"{'+':>{LABEL}}{_days(axis)}", "quiet")))
+    lines.append(line(f"{'+':>{LABEL}}{_days(axis)}", tone="quiet"))
     text = "    ".join(f"{marks.sign} {last_words(marks, curve, moment)}" for marks in curve.marks)
     return (*lines, line(f"{' ' * LABEL}{text}"))
 
@@ -238,17 +238,9 @@ def told(curve: DayCurve, value: float) -> str:
 def curve_table(curve: DayCurve, moment: Moment) -> tuple[Line, ...]:
     """The same numbers: for each day the lowest and highest of each place, then the limits."""
     wide = max(10, *((len(marks.name) + 3) // 2 for marks in curve.marks))
-    lines = [
-        line(
-            Cell(f"{'':<8}{''.join(f'{marks.name:>{2 * wide}}' for marks in curve.marks)}", "quiet")
-        ),
-        line(
-            Cell(
-                f"{'day':<8}{''.join(f'{end:>{wide}}' for _ in curve.marks for end in ('lowest', 'highest'))}",  # noqa: E501
-                "quiet",
-            )
-        ),
-    ]
+    names = "".join(f"{marks.name:>{2 * wide}}" for marks in curve.marks)
+    ends = f"{'lowest':>{wide}}{'highest':>{wide}}" * len(curve.marks)
+    lines = [line(f"{'':<8}{names}", tone="quiet"), line(f"{'day':<8}{ends}", tone="quiet")]
     by_day = [extremes(marks, moment) for marks in curve.marks]
     for day in sorted({day for days in by_day for day in days}):
         numbers = [
@@ -262,7 +254,7 @@ def curve_table(curve: DayCurve, moment: Moment) -> tuple[Line, ...]:
         for limit in curve.limits
         if isfinite(limit.value)
     )
-    return (*lines, *([line(Cell(limits, "quiet"))] if limits else []))
+    return (*lines, *([line(limits, tone="quiet")] if limits else []))
 
 
 def extremes(marks: Marks, moment: Moment) -> dict[date, tuple[float, float]]:

@@ -11,7 +11,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
 from rounds.entries.wording import saying, saying_among
-from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.cells import Cell, Column, Line, Row, labelled, line, row_of
 from rounds.views.queries import about, with_words
 from rounds.views.words import age, day_and_time, literal
 
@@ -63,13 +63,11 @@ def _row(
         if is_misfit
         else ""
     )
-    return Row(
+    return row_of(
         entry.id,
-        (
-            Cell(day_and_time(entry.at, zone, now), "quiet"),
-            Cell(literal(entry.by), "quiet"),
-            Cell(f"{mark}{told}{typed}", "quiet" if is_struck else "late" if mark else "plain"),
-        ),
+        Cell(day_and_time(entry.at, zone, now), "quiet"),
+        Cell(literal(entry.by), "quiet"),
+        Cell(f"{mark}{told}{typed}", "quiet" if is_struck else "late" if mark else "plain"),
     )
 
 
@@ -84,7 +82,7 @@ def entry_lines(
 ) -> tuple[Line, ...]:
     """One entry in full, for the pane; ``misfit`` is why it does not fit, where it does not."""
     lines = [
-        line(Cell(literal(saying(entry, measures)), "strong")),
+        line(literal(saying(entry, measures)), tone="strong"),
         labelled(
             "when",
             f"{day_and_time(entry.at, zone, now)}, typed {day_and_time(entry.logged, zone, now)} by"

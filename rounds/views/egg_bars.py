@@ -57,14 +57,12 @@ def egg_lines(days: Sequence[EggDay], rows: int) -> tuple[Line, ...]:
         lines.append(line(Cell(f"{row * step:>{LABEL - 2}} |", "quiet"), drawn))
     numbers = "".join(f"{day.eggs if day.searches else '':>{DAY_CELLS}}" for day in days)
     names = "".join(f"{day.day.day:>{DAY_CELLS}}" for day in days)
-    lines.append(line(Cell(f"{'eggs':>{LABEL - 1}} "), numbers))
-    lines.append(line(Cell(f"{f'{days[0].day:%b}':>{LABEL - 1}} {names}", "quiet")))
+    lines.append(line(f"{'eggs':>{LABEL - 1}} ", numbers))
+    lines.append(line(f"{f'{days[0].day:%b}':>{LABEL - 1}} {names}", tone="quiet"))
     scale = f"* {count(step, 'egg')}" if step > 1 else "* an egg"
     lines.append(
         line(
-            Cell(
-                f"{' ' * LABEL}{scale}   0 searched, none found   no number: not searched", "quiet"
-            )
+            f"{' ' * LABEL}{scale}   0 searched, none found   no number: not searched", tone="quiet"
         )
     )
     return tuple(lines)
@@ -72,7 +70,7 @@ def egg_lines(days: Sequence[EggDay], rows: int) -> tuple[Line, ...]:
 
 def egg_table(days: Sequence[EggDay]) -> tuple[Line, ...]:
     """The same numbers, a line a day."""
-    lines = [line(Cell(f"{'day':<10}{'searches':>9}{'eggs':>7}", "quiet"))]
+    lines = [line(f"{'day':<10}{'searches':>9}{'eggs':>7}", tone="quiet")]
     for day in days:
         text = f"{day.eggs:>7}" if day.searches else f"{'':>3}not searched"
         lines.append(

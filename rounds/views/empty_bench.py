@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench
 from rounds.checks.round_clock import Moment
-from rounds.views.cells import Cell, Column, Line, Row, line
+from rounds.views.cells import Cell, Column, Line, Row, line, row_of
 from rounds.views.gaps import of_what_is_read
 from rounds.views.keys import key_label
 from rounds.views.words import day_and_time, literal
@@ -96,6 +96,6 @@ def empty_rows(
     """A row for each way in, with its key."""
     columns = COLUMNS if width >= sum(column.width + 1 for column in COLUMNS) + 3 else NARROW
     return columns, tuple(
-        Row(way.action, (Cell(key, "due"), Cell(way.does), Cell(way.costs, "quiet")))
+        row_of(way.action, Cell(key, "due"), way.does, Cell(way.costs, "quiet"))
         for key, way in ways_in(bench, is_whole=is_whole).items()
     )

@@ -11,7 +11,7 @@ from rounds.entries.registry import KINDS
 from rounds.entries.schema import describe
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
-from rounds.views.cells import Cell, Line, line
+from rounds.views.cells import Cell, Line, line, section
 from rounds.views.keys import actions_in
 from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS
@@ -74,24 +74,24 @@ def help_lines(
     then all the rest."""
     from rounds.views.calculations import all_calculations  # loaded only where the help is read
 
-    lines: list[Line] = [*_heading("this"), *about] if about else []
+    lines: list[Line] = [*section("this"), *about] if about else []
     for scope in [*scopes, *(scope for scope in SCOPE_WORDS if scope not in scopes)]:
-        lines += _heading(f"keys {SCOPE_WORDS[scope]}")
+        lines += section(f"keys {SCOPE_WORDS[scope]}")
         screen = scopes[-1] if scope in scopes else scope
         own = [one for one in actions_in(settings or {}, *scopes_of(screen)) if one.scope == scope]
         lines += [_pair(sign_of(action.key), action.help) for action in own]
-    lines += _heading(
+    lines += section(
         "questions and their answer keys; a number typed first goes with the key; . is all"
     )
     for check in CHECKS.values():
         lines += _question_lines(check)
-    lines += _heading("words")
+    lines += section("words")
     lines += [_pair(word, meaning) for word, meaning in WORDS]
-    lines += _heading(
+    lines += section(
         "what the prompt takes: container, what happened, numbers, name=value, when, -- note"
     )
     lines += [_pair(kind.name, f"{kind.help} {_fields(kind)}") for kind in map(describe, KINDS)]
-    lines += _heading("settings, changed as: setting NAME VALUE")
+    lines += section("settings, changed as: setting NAME VALUE")
     lines += [
         _pair(
             known_setting.name,
@@ -99,11 +99,11 @@ def help_lines(
         )
         for known_setting in SETTINGS
     ]
-    lines += _heading(
+    lines += section(
         "calculations, each with its inputs, formula and source; they take and give metric numbers"
     )
     lines += [_pair(calculation.name, calculation.about) for calculation in all_calculations()]
-    lines += _heading("care with yourself")
+    lines += section("care with yourself")
     lines += [line(f"  {caution}") for caution in CAUTIONS.values()]
     return tuple(lines)
 
@@ -113,9 +113,9 @@ def page_lines(text: str) -> tuple[Line, ...]:
     lines: list[Line] = []
     for block in text.split("\n\n"):
         if block.startswith("# "):
-            lines += _heading(block.removeprefix("# ").strip())
+            lines += section(block.removeprefix("# ").strip())
         elif block.startswith("    "):
-            lines += [Line((Cell(row, "due"),)) for row in block.splitlines()]
+            lines += [line(row, tone="due") for row in block.splitlines()]
         else:
             points = block.replace("\n- ", "\n\n- ").split("\n\n")
             lines += [line(f"  {_plain(point)}") for point in points if point.strip()]
@@ -145,20 +145,16 @@ def is_heading(one: Line) -> bool:
     return len(one.cells) == 1 and one.cells[0].tone == "strong"
 
 
-def _heading(text: str) -> list[Line]:
-    return [line(""), line(Cell(text, "strong"))]
-
-
 def _pair(word: str, meaning: str) -> Line:
     label = f"  {word:<15} "
-    return Line((Cell(label, "due"), Cell(meaning)), hang=len(label))
+    return line(Cell(label, "due"), meaning, hang=len(label))
 
 
 def _question_lines(check: Check) -> list[Line]:
     text = ", ".join(f"{sign_of(answer.key)} {answer.label}" for answer in check.question.answers)
     return [
         _pair(check.label, f"{check.question.text} {check.help}"),
-        Line((Cell(" " * 18), Cell(text, "quiet")), hang=18),
+        line(" " * 18, Cell(text, "quiet"), hang=18),
     ]
 
 

@@ -44,7 +44,7 @@ def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> li
         return []
     several = len({held.plant for held in container.held}) > 1
     head = "  lot  from  stems  kept since    searched  looks  eggs left?  keep until"
-    lines = [line(Cell(head, "quiet"))]
+    lines = [line(head, tone="quiet")]
     above = ""
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)

@@ -38,14 +38,14 @@ def state_row(page: RoundPage, moment: Moment, width: int) -> tuple[Line, ...]:
     )
     before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{text}"
     if word == "in danger":
-        return (line(Cell(f"{before}{said}".ljust(width), TONES[word])),)
+        return (line(f"{before}{said}".ljust(width), tone=TONES[word]),)
     return (line(before, Cell(said, TONES[word] if word in WORSE_THAN_DUE else "plain")),)
 
 
 def large_heading(page: RoundPage, width: int) -> tuple[Line, ...]:
     """What a page is where nothing is asked."""
     words = "wash hands" if page.wash else "the end" if page.done else "all done"
-    return tuple(line(Cell(row, "strong")) for row in block_letters(words, width))
+    return tuple(line(row, tone="strong") for row in block_letters(words, width))
 
 
 def large_words(page: RoundPage) -> str:
@@ -104,20 +104,18 @@ class Large(Struct, frozen=True):
 
     def _asked(self, question: Question, typed: str, about: str, width: int) -> list[Line]:
         number = f"   number {typed}_" if typed else ""
-        whole = Line(
-            (Cell(f"  {about}{question.text}   {question.seen}".rstrip()), Cell(number, "due")),
-            hang=2,
+        whole = line(
+            f"  {about}{question.text}   {question.seen}".rstrip(), Cell(number, "due"), hang=2
         )
         drawn = block_letters(self.words, width) if question is self.of else ()
         if not drawn:
             return wrapped(
-                Line(
-                    (Cell(f"  {about}{question.text}".upper(), "strong"), Cell(number, "due")),
-                    hang=2,
+                line(
+                    Cell(f"  {about}{question.text}".upper(), "strong"), Cell(number, "due"), hang=2
                 ),
                 width,
             )
-        return [*(line(Cell(row, "strong")) for row in drawn), *wrapped(whole, width)]
+        return [*(line(row, tone="strong") for row in drawn), *wrapped(whole, width)]
 
 
 def _in_one_size(chosen: Sequence[tuple[str, str]], width: int) -> list[list[Line]]:
@@ -143,11 +141,11 @@ def _drawn(
     rows = letters(f"{key}{label}", width)
     if not rows and first != label:
         above, rows = f"{sign}  {label.upper()}", letters(f"{key}{first}", width)
-    return [line(Cell(above, "due")), *(line(Cell(row, "due")) for row in rows)] if rows else []
+    return [line(above, tone="due"), *(line(row, tone="due") for row in rows)] if rows else []
 
 
 def _in_capitals(sign: str, label: str, width: int) -> list[Line]:
-    return wrapped(line(Cell(f"  {sign}  {label.upper()}", "due")), width)
+    return wrapped(line(f"  {sign}  {label.upper()}", tone="due"), width)
 
 
 def _small(question: Question, told: Sequence[tuple[str, str]], width: int) -> list[Line]:

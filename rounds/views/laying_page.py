@@ -22,7 +22,7 @@ from rounds.forecasts.kept_stems import Chance
 from rounds.tallies.female_days import LEAST_TIME, HostShare, OnHost
 from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
-from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.cells import Line, headed, labelled, line, section
 from rounds.views.kept_chance import chance_why
 from rounds.views.words import cut_to, day_and_time, literal, number
 
@@ -52,12 +52,7 @@ def laying_lines(
         usual_rate: eggs per female-day to compare with where none were found.
     """
     bar = max(LEAST_BAR, min(MAX_BAR, room - LEFT_OF_BAR))
-    lines = [
-        line(
-            Cell("who laid on what", "strong"),
-            Cell(f"   up to {day_and_time(now, zone)}; 95 % limits", "quiet"),
-        )
-    ]
+    lines = [headed("who laid on what", f"up to {day_and_time(now, zone)}; 95 % limits")]
     if not record:
         lines += [
             line(""),
@@ -101,15 +96,13 @@ def _species(
     rates = [host_share.rate for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
-    lines = [line(""), line(Cell(literal(taxon) or "species not recorded", "strong"))]
+    lines = section(literal(taxon) or "species not recorded")
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
     lines.append(
         line(
-            Cell(
-                f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5} "
-                f" {'a female-day, 95 %':<19} {scale}",
-                "quiet",
-            )
+            f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5} "
+            f" {'a female-day, 95 %':<19} {scale}",
+            tone="quiet",
         )
     )
     for one, rate in zip(hosts, rates, strict=True):
@@ -241,18 +234,12 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
         bar = max(10, min(30, room - 64))
         scale = f"* is {number(top / bar, 2)} a day" if top else ""
         lines += [
-            line(""),
-            line(
-                Cell(f"{literal(taxon) or 'species not recorded'}, day by day", "strong"),
-                Cell(f"   {scale}", "quiet"),
-            ),
+            *section(f"{literal(taxon) or 'species not recorded'}, day by day", scale),
         ]
         lines.append(
             line(
-                Cell(
-                    f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed",
-                    "quiet",
-                )
+                f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed",
+                tone="quiet",
             )
         )
         lines += [_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown]
@@ -277,19 +264,13 @@ def held_lines(
     if not held:
         return ()
     lines = [
-        line(""),
-        line(
-            Cell("kept stems", "strong"),
-            Cell("   chance of viable eggs, and until when to keep them", "quiet"),
-        ),
+        *section("kept stems", "chance of viable eggs, and until when to keep them"),
     ]
     lines.append(
         line(
-            Cell(
-                f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11} "
-                " keep until",
-                "quiet",
-            )
+            f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11} "
+            " keep until",
+            tone="quiet",
         )
     )
     for code, lot, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
@@ -306,7 +287,7 @@ def held_lines(
             f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6}"  # noqa: E501
             f" {text:>11}  "
         )
-        lines.append(Line((Cell(row), Cell(words)), hang=len(row)))
+        lines.append(line(row, words, hang=len(row)))
         lines += chance_why(chance, measures)
     return tuple(lines)
 

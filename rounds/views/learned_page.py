@@ -10,7 +10,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks.learned import Offer, not_settled, offers, since_words
 from rounds.checks.round_clock import Moment
-from rounds.views.cells import Cell, Column, Line, Row, line
+from rounds.views.cells import Cell, Column, Line, Row, headed, line, row_of
 from rounds.views.words import literal
 
 COLUMNS = (
@@ -52,33 +52,28 @@ def learned_page(bench: Bench, moment: Moment) -> LearnedPage:
             )
         )
         panes[one.id] = (
-            line(Cell(f"{literal(one.rule)}: {one.plan} now, may be {one.may_be}", "strong")),
+            line(f"{literal(one.rule)}: {one.plan} now, may be {one.may_be}", tone="strong"),
             *(line(measures.in_words(literal(words))) for words in one.why),
         )
     for place, open_one in enumerate(not_settled(bench, moment)):
         key = f"open {place}"
         rows.append(
-            Row(
+            row_of(
                 key,
-                (
-                    Cell(literal(open_one.rule), "quiet"),
-                    Cell(open_one.records, "quiet"),
-                    Cell(""),
-                    Cell("-", "quiet"),
-                ),
+                Cell(literal(open_one.rule), "quiet"),
+                Cell(open_one.records, "quiet"),
+                "",
+                Cell("-", "quiet"),
             )
         )
         panes[key] = (
-            line(Cell(literal(open_one.rule), "strong")),
+            line(literal(open_one.rule), tone="strong"),
             line(f"{open_one.records}; {open_one.wants}."),
             line(""),
             line(NOT_ENOUGH),
         )
     head = (
-        line(
-            Cell("what your records say about the plan", "strong"),
-            Cell(f"   {since_words(bench, moment)}", "quiet"),
-        ),
+        headed("what your records say about the plan", since_words(bench, moment)),
         line(f"{_how_many(result)} Nothing changes by itself."),
     )
     return LearnedPage(head, tuple(rows), panes, {offer.id: offer for offer in result})

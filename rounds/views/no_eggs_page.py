@@ -25,20 +25,18 @@ def _of(no_eggs: NoEggs) -> list[Line]:
             Cell("why no eggs?", "strong"),
             f"   {literal(no_eggs.container)}, {literal(no_eggs.plant)}",
         ),
-        *([line(Cell(f"  {literal(no_eggs.heading)}", "strong"))] if no_eggs.before.eggs else []),
-        line(Cell(f"  {literal(no_eggs.verdict)}", "strong")),
-        line(Cell(f"  {'what may be missing':<21}on record, and how likely it is", "quiet")),
+        *([line(f"  {literal(no_eggs.heading)}", tone="strong")] if no_eggs.before.eggs else []),
+        line(f"  {literal(no_eggs.verdict)}", tone="strong"),
+        line(f"  {'what may be missing':<21}on record, and how likely it is", tone="quiet"),
     ]
     for point in no_eggs.points:
         name = f"  {point.what:<21}"
-        lines.append(
-            Line((Cell(name), Cell(f"{literal(point.record)}: {point.weighs}")), hang=len(name))
-        )
+        lines.append(line(name, f"{literal(point.record)}: {point.weighs}", hang=len(name)))
     if no_eggs.best is not None and no_eggs.chance is not None:
         text = (
             f"If they laid here as others do on {literal(no_eggs.best.plant)}, the chance of none"
             f" found in what was searched would be {chance_words(no_eggs.chance)}."
         )
         lines.append(line(f"  {text}"))
-    lines.append(line(Cell("  One change at a time; it is yours to decide.", "quiet")))
+    lines.append(line("  One change at a time; it is yours to decide.", tone="quiet"))
     return [*lines, line("")]

@@ -7,7 +7,7 @@ from rounds.checks.due_state import Due, container_of, how_bad, time_left
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
-from rounds.views.cells import Cell, Column, Line, Row, line
+from rounds.views.cells import Cell, Column, Line, Row, line, row_of
 from rounds.views.gaps import of_what_is_read
 from rounds.views.states import (
     SIGNS,
@@ -52,20 +52,18 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
     container = container_of(bench, due)
     left = time_left(due, moment.now)
     harm = left_words(left) or (age(left) if left else "")
-    return Row(
+    return row_of(
         key_of(due),
-        (
-            Cell(place_words(due), "strong"),
-            Cell(CHECKS[due.check].label),
-            Cell(state, TONES[state], stressed=state),
-            Cell(stock_words(bench, container), short=stock_words(bench, container, names=False))
-            if container
-            else Cell(literal(due.subject)),
-            Cell(age(moment.now - due.due)),
-            Cell(harm),
-            Cell(age(moment.now - due.last.at) if due.last else "never", "quiet"),
-        ),
-        SIGNS[state],
+        Cell(place_words(due), "strong"),
+        CHECKS[due.check].label,
+        Cell(state, TONES[state], stressed=state),
+        Cell(stock_words(bench, container), short=stock_words(bench, container, names=False))
+        if container
+        else Cell(literal(due.subject)),
+        age(moment.now - due.due),
+        harm,
+        Cell(age(moment.now - due.last.at) if due.last else "never", "quiet"),
+        sign=SIGNS[state],
     )
 
 
@@ -73,11 +71,7 @@ def overdue_head(late: list[Due], moment: Moment, *, is_whole: bool) -> tuple[Li
     """The words above the list."""
     states = [state_of(due, moment.now) for due in late]
     if not late:
-        return (line(Cell(of_what_is_read("Nothing is late.", is_whole=is_whole), "strong")),)
-    return (
-        line(
-            Cell("what is late", "strong"),
-            f"   {', '.join(f'{states.count(state)} {state}' for state in STATES if state in states)}",  # noqa: E501
-            Cell("   the worst first", "quiet"),
-        ),
-    )
+        return (line(of_what_is_read("Nothing is late.", is_whole=is_whole), tone="strong"),)
+    counts = ", ".join(f"{states.count(state)} {state}" for state in STATES if state in states)
+    first = Cell("what is late", "strong")
+    return (line(first, f"   {counts}", Cell("   the worst first", "quiet")),)

@@ -15,7 +15,7 @@ from rounds.checks.plan import PlanLine, plan_lines
 from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import called, quoted_label
 from rounds.views.actions import ACTIONS, sign_of
-from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.cells import Cell, Column, Line, Row, labelled, line, row_of
 from rounds.views.keys import KEY_SETTING
 from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS, setting_refusal
@@ -78,7 +78,7 @@ def _whole_page(bench: Bench) -> PlanPage:
         rows.append(row)
         begun[row.key] = f"setting {known.name} "
         panes[row.key] = (
-            line(Cell(f"{known.name}: {known.about}", "strong")),
+            line(f"{known.name}: {known.about}", tone="strong"),
             labelled("now", literal(value or known.default or "not set")),
             *_unusable(known.name, value, bench),
         )
@@ -89,7 +89,7 @@ def _whole_page(bench: Bench) -> PlanPage:
         rows.append(row)
         begun[row.key] = f"setting {name} "
         panes[row.key] = (
-            line(Cell(action.help, "strong")),
+            line(action.help, tone="strong"),
             labelled("now", literal(value) if value else f"{sign_of(action.key)}, its own"),
             labelled("as", f"setting {name} f5; an empty value gives its own key back", "quiet"),
             *_unusable(name, value, bench),
@@ -142,25 +142,23 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     stage = f", {rule.stage}" if rule.stage and not named else ""
     condition = f", {rule.condition}" if rule.condition else ""
     every = "off" if plan_line.off else rule.words
-    return Row(
+    return row_of(
         key,
-        (
-            Cell(CHECKS[rule.check].label, "strong"),
-            Cell(f"{whom}{stage}{condition}"),
-            Cell(
-                every,
-                (
-                    "plain"
-                    if not plan_line.off
-                    else "quiet"
-                    if plan_line.from_where == "default"
-                    else "late"
-                ),
+        Cell(CHECKS[rule.check].label, "strong"),
+        f"{whom}{stage}{condition}",
+        Cell(
+            every,
+            (
+                "plain"
+                if not plan_line.off
+                else "quiet"
+                if plan_line.from_where == "default"
+                else "late"
             ),
-            Cell(hours(rule.amber_h)),
-            Cell(hours(rule.red_h)),
-            Cell(plan_line.from_where, "quiet" if plan_line.from_where == "default" else "strong"),
         ),
+        hours(rule.amber_h),
+        hours(rule.red_h),
+        Cell(plan_line.from_where, "quiet" if plan_line.from_where == "default" else "strong"),
     )
 
 

@@ -49,7 +49,7 @@ def question_lines(
     hints = [
         row
         for hint in below.hints or _number_hint(question)
-        for row in wrapped(Line((Cell(f"{' ' * INDENT}{hint}"),), hang=INDENT), width)
+        for row in wrapped(line(f"{' ' * INDENT}{hint}", hang=INDENT), width)
     ]
     why = [row for one in below.why for row in wrapped(one, width)]
     room = max(1, rows - len(head))

@@ -78,13 +78,13 @@ def end_sections(
         back = f"{of_what_is_read(NOTHING_ASKED, is_whole=is_whole)} {back}"
     return (
         (
-            Line((Cell(f"  {back}", "strong"),), hang=2),
-            line(Cell("  Enter ends the round.", "due")),
+            line(f"  {back}", tone="strong", hang=2),
+            line("  Enter ends the round.", tone="due"),
         ),
         _open_lines(bench, left, moment),
         _ahead_lines(left, moment),
         supply_lines(bench, moment, foresight),
-        tuple(Line((Cell(f"  {literal(words)}", "quiet"),), hang=2) for words in left.changes),
+        tuple(line(f"  {literal(words)}", tone="quiet", hang=2) for words in left.changes),
     )
 
 
@@ -107,17 +107,12 @@ def _open_lines(bench: Bench, left: Closing, moment: Moment) -> tuple[Line, ...]
         lines.append(_open_line(bench, due, moment))
     if len(left.open) > MAX_OPEN:
         lines.append(
-            Line(
-                (
-                    Cell(
-                        f"  {'':<{PLACE}}and {count(len(left.open) - MAX_OPEN, 'more check')}",
-                        "quiet",
-                    ),
-                )
+            line(
+                f"  {'':<{PLACE}}and {count(len(left.open) - MAX_OPEN, 'more check')}", tone="quiet"
             )
         )
     lines += [_place_line(where, words) for where, words in left.passed_over]
-    return (line(Cell("  still open", "quiet")), *lines) if lines else ()
+    return (line("  still open", tone="quiet"), *lines) if lines else ()
 
 
 def _open_line(bench: Bench, due: Due, moment: Moment) -> Line:
@@ -125,25 +120,23 @@ def _open_line(bench: Bench, due: Due, moment: Moment) -> Line:
     tone: Tone = TONES[state] if state in WORSE_THAN_DUE else "plain"
     name = literal(place_name(due))
     why = f": {literal(because(due, bench, moment))}" if due.reason else ""
-    return Line(
-        (
-            Cell(f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].label} "),
-            Cell(state, tone),
-            Cell(why),
-        ),
+    return line(
+        f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].label} ",
+        Cell(state, tone),
+        why,
         hang=PLACE + 2,
     )
 
 
 def _place_line(where: str, words: str) -> Line:
-    return Line((Cell(f"  {literal(where):<{PLACE - 1}} {literal(words)}"),), hang=PLACE + 2)
+    return line(f"  {literal(where):<{PLACE - 1}} {literal(words)}", hang=PLACE + 2)
 
 
 def _ahead_lines(left: Closing, moment: Moment) -> tuple[Line, ...]:
     """What may happen before the next round, so that nobody is surprised."""
     heading = "tonight" if moment.now.astimezone(moment.zone).hour >= NOON else "until then"
     return (
-        (line(Cell(f"  {heading}", "quiet")), *(_place_line(*one) for one in left.ahead))
+        (line(f"  {heading}", tone="quiet"), *(_place_line(*one) for one in left.ahead))
         if left.ahead
         else ()
     )
@@ -159,7 +152,7 @@ def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Li
     has = any(one is not None for one in stored)
     when = clock(result.round_begins, moment.now, moment.zone)
     have = f"{'have':>6}" if has else ""
-    lines = [line(Cell(f"  {f'for {when}, estimated':<{THING}}{'needed':>8}{have}   so", "quiet"))]
+    lines = [line(f"  {f'for {when}, estimated':<{THING}}{'needed':>8}{have}   so", tone="quiet")]
     for need, there in zip(result.coming, stored, strict=True):
         lines.append(_need_line(bench, need, there, has=has))
     return tuple(lines)
@@ -179,7 +172,7 @@ def _need_line(bench: Bench, need: SupplyNeed, there: int | None, *, has: bool) 
     }.get(need.what, "")
     do = do or ("enough" if short <= 0 else f"cut {number(short)}")
     before = f"  {thing:<{THING}}{needed:>8}{have}   "
-    return Line((Cell(before), Cell(f"{do}: {arithmetic_words(need, measures)}")), hang=len(before))
+    return line(before, f"{do}: {arithmetic_words(need, measures)}", hang=len(before))
 
 
 def _stored(bench: Bench, need: SupplyNeed) -> int | None:

@@ -115,7 +115,7 @@ def round_page(
     head = _head(bench, walk, stops, place)
     before = known.left
     begins = (
-        tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
+        tuple(line(words, tone="late") for words in left_words(before, moment)) if before else ()
     )
     if not stops or place >= len(stops):
         sections = end_sections(bench, moment, stops, known.foresight, is_whole=known.is_whole)
@@ -202,9 +202,9 @@ def _below(
         number = "Type the number first: 2 m. " if question.takers else ""
         hints = (f"{number}Others stay as usual. Key {key} asks one by one.",)
     return Below(
-        tuple(Line((Cell(f"  {words}"),), hang=2) for words in cautions),
+        tuple(line(f"  {words}", hang=2) for words in cautions),
         hints,
-        (Line((Cell("  why   ", "quiet"), Cell(why, "quiet")), hang=8),) if why else (),
+        (line(Cell("  why   ", "quiet"), Cell(why, "quiet"), hang=8),) if why else (),
     )
 
 
@@ -271,12 +271,10 @@ def _worst_first(
     key = key_label(bench.settings, "round", "to_worst")
     text = f"{literal(place_name(due))} {CHECKS[due.check].label}, stop {position + 1}"
     return (
-        Line(
-            (
-                Cell(f"{SIGNS[state]} "),
-                Cell(f"{state:<{LABEL}}", TONES[state]),
-                Cell(f"{text}; key {key} goes there first"),
-            ),
+        line(
+            f"{SIGNS[state]} ",
+            Cell(f"{state:<{LABEL}}", TONES[state]),
+            f"{text}; key {key} goes there first",
             hang=LABEL,
         ),
     )
@@ -327,11 +325,9 @@ def _part_done(walk: Round, stops: tuple[Stop, ...]) -> tuple[Line, ...]:
     verb = "is" if len(left) == 1 else "are"
     return (
         line(
-            Cell(
-                f"The {limit} part is done; {count(len(left), 'stop')} {verb} left. Answer on, or"
-                " leave.",
-                "late",
-            )
+            f"The {limit} part is done; {count(len(left), 'stop')} {verb} left. Answer on, or"
+            " leave.",
+            tone="late",
         ),
     )
 
@@ -359,23 +355,23 @@ def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
         size = min(BAR, spare)
         full = drawn.text.count("-") * size // BAR
         return (
-            Line((name, stop, Cell(f"[{'-' * full}{' ' * (size - full)}]", drawn.tone), left)),
+            line(name, stop, Cell(f"[{'-' * full}{' ' * (size - full)}]", drawn.tone), left),
             *head[1:],
         )
     for cells in ((name, stop, Cell(left.text.strip())), (stop, Cell(left.text.strip()))):
         if sum(len(cell.text) for cell in cells) <= width:
             return (Line(cells), *head[1:])
-    return (Line((stop,)), *head[1:])
+    return (line(stop), *head[1:])
 
 
 def _wash_lines(stop: Stop) -> tuple[tuple[Line, ...], ...]:
     return (
-        (line(Cell("Wash your hands.", "strong")),),
+        (line("Wash your hands.", tone="strong"),),
         (
             line(
                 f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch,"
                 " keyboard."
             ),
         ),
-        (line(Cell("Enter when washed.", "due")),),
+        (line("Enter when washed.", tone="due"),),
     )

@@ -15,7 +15,7 @@ from rounds.entries.check_labels import called
 from rounds.entries.registry import Note, Photo
 from rounds.entries.wording import saying
 from rounds.views.bench_page import stock_words
-from rounds.views.cells import Cell, Column, Row
+from rounds.views.cells import Cell, Column, Row, row_of
 from rounds.views.queries import with_words
 from rounds.views.words import day_and_time, literal
 
@@ -133,21 +133,16 @@ def found(all_things: Iterable[SearchHit], words: str) -> tuple[SearchHit, ...]:
 def rows_of(listed: Iterable[SearchHit], *, older: bool) -> tuple[Row, ...]:
     """A line for each; last, where there are older notes, one that reads them too."""
     rows = [
-        Row(
+        row_of(
             search_hit.key,
-            (
-                Cell(search_hit.sort, "quiet"),
-                Cell(literal(search_hit.name), "strong"),
-                Cell(literal(search_hit.about)),
-            ),
+            Cell(search_hit.sort, "quiet"),
+            Cell(literal(search_hit.name), "strong"),
+            literal(search_hit.about),
         )
         for search_hit in listed
     ]
     if older:
         rows.append(
-            Row(
-                OLDER,
-                (Cell("older"), Cell(""), Cell("Enter looks through older notes too", "quiet")),
-            )
+            row_of(OLDER, "older", "", Cell("Enter looks through older notes too", "quiet"))
         )
     return tuple(rows)

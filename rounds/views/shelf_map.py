@@ -29,7 +29,7 @@ from rounds.entries.check_labels import called
 from rounds.forecasts.tonight import sill_spans
 from rounds.views.as_it_stands import short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent
-from rounds.views.cells import Cell, Column, Line, Row, Tone, line
+from rounds.views.cells import Cell, Column, Line, Row, Tone, line, row_of
 from rounds.views.queries import with_words
 from rounds.views.species import SpeciesNames
 from rounds.views.states import (
@@ -563,7 +563,7 @@ def legend(width: int) -> Line:
     parts = list(LEGEND)
     while len(parts) > 1 and len(f" {'  '.join(parts)}") > width:
         parts.pop()
-    return line(Cell("  ".join(parts), "quiet"))
+    return line("  ".join(parts), tone="quiet")
 
 
 def cup_of(shelves: Sequence[MapShelf], code: str) -> Cup | None:
@@ -585,17 +585,15 @@ def found(shelves: Sequence[MapShelf], words: str, after: str) -> str:
 def map_rows(shelves: Sequence[MapShelf]) -> tuple[Row, ...]:
     """The map as a table: the same cups with the same numbers."""
     return tuple(
-        Row(
+        row_of(
             cup.code,
-            (
-                Cell(literal(shelf.name) or NOT_PLACED),
-                Cell(str(cup.place) if cup.place else "", "quiet"),
-                Cell(literal(cup.code)),
-                Cell(cup.told, "plain", " ".join((cup.holds[-1], cup.name))),
-                Cell(cup.state, TONES[cup.state]),
-                Cell(cup.check),
-                Cell(left_words(cup.left)),
-            ),
+            literal(shelf.name) or NOT_PLACED,
+            Cell(str(cup.place) if cup.place else "", "quiet"),
+            literal(cup.code),
+            Cell(cup.told, "plain", " ".join((cup.holds[-1], cup.name))),
+            Cell(cup.state, TONES[cup.state]),
+            cup.check,
+            left_words(cup.left),
         )
         for shelf in shelves
         for cup in shelf.cups

@@ -63,10 +63,10 @@ def short_round_lines(
             _row(codes, checks, group, cost_of(group), moment)
             for codes, checks, group in _left(plan.left)
         ]
-        body += [line(""), line(Cell(f"Left out in all: {_in_all(plan)}", "strong")), line(_NEVER)]
+        body += [line(""), line(f"Left out in all: {_in_all(plan)}", tone="strong"), line(_NEVER)]
     else:
         body += [line(""), line("Nothing is left out.")]
-    return (head, *body, line(""), line(Cell(keys, "due")), line(""), *_how(plan))
+    return (head, *body, line(""), line(keys, tone="due"), line(""), *_how(plan))
 
 
 def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
@@ -104,7 +104,7 @@ def left_out_lines(
             f" {count(len(left), 'check')} at {count(stops, 'stop')} left out, about"
             f" {count(minutes(seconds_for(weighed)), 'minute')}.",
         ),
-        line(Cell("Enter goes on with it. Esc ends the round and leaves it out.", "due")),
+        line("Enter goes on with it. Esc ends the round and leaves it out.", tone="due"),
         line(""),
         _heading(f"left out until {until}", "what that may cost"),
         *(
@@ -112,7 +112,7 @@ def left_out_lines(
             for codes, checks, group in _left(weighed)
         ),
         line(""),
-        line(Cell(f"Left out in all: {_lost_words(lost)}", "strong")),
+        line(f"Left out in all: {_lost_words(lost)}", tone="strong"),
     )
 
 
@@ -138,11 +138,11 @@ def _longer(plan: ShortRound) -> list[Line]:
         f"What cannot wait takes {count(minutes(plan.seconds), 'minute')}, more than"
         f" {plan.minutes:g}. All of it is taken."
     )
-    return [line(Cell(text, "late")), line("")]
+    return [line(text, tone="late"), line("")]
 
 
 def _heading(first: str, last: str) -> Line:
-    return line(Cell(f"   {first:<{WHERE - 3}}{'min':>{MINUTES}}   {last}", "quiet"))
+    return line(f"   {first:<{WHERE - 3}}{'min':>{MINUTES}}   {last}", tone="quiet")
 
 
 Group = tuple[str, str, list[WeighedCheck]]
@@ -196,7 +196,7 @@ def _row(codes: str, checks: str, group: Sequence[WeighedCheck], why: str, momen
     state: State = "due" if worst == "ahead" else worst
     sign, tone = SIGNS[state], TONES[state]
     text, tail = f" {sign} {codes}  {checks}", f"{minutes(seconds_for(group)):>{MINUTES}}   {why}"
-    return Line((Cell(f"{text:<{WHERE}}", tone), Cell(tail)), hang=WHERE + MINUTES + 3)
+    return line(Cell(f"{text:<{WHERE}}", tone), tail, hang=WHERE + MINUTES + 3)
 
 
 def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
@@ -262,13 +262,12 @@ def _how(plan: ShortRound) -> list[Line]:
         "how: those at stake x the chance that the answer is not as usual x the chance that one is"
         " lost of it until the next round"
     )
-    lines = [line(Cell(text, "quiet"))]
+    lines = [line(text, tone="quiet")]
     for weighed_check in (*plan.taken, *plan.left):
         name = f"{literal(place_name(weighed_check.stop))} {CHECKS[weighed_check.due.check].label}"
         lines.append(
-            Line(
-                (Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet")),
-                hang=16,
+            line(
+                Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet"), hang=16
             )
         )
     return lines

@@ -79,7 +79,7 @@ _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
 
 def fact(label: str, text: str, right: str = "") -> Line:
     """A line with a quiet label in a column of its own, and what stands at the right margin."""
-    return Line((Cell(f"  {label:<{LABEL - 2}}", "quiet"), Cell(text)), hang=LABEL, right=right)
+    return line(Cell(f"  {label:<{LABEL - 2}}", "quiet"), text, hang=LABEL, right=right)
 
 
 def here_line(bench: Bench, stop: Stop) -> Line:
@@ -102,10 +102,8 @@ def here_line(bench: Bench, stop: Stop) -> Line:
         else ""
     )
     kept = f"; {kept_words(container)}" if container.lots and container.held else ""
-    return Line(
-        (Cell(f"{literal(container.code)}   {held}{kept}"), Cell(broods, "quiet")),
-        hang=5,
-        right=where,
+    return line(
+        f"{literal(container.code)}   {held}{kept}", Cell(broods, "quiet"), hang=5, right=where
     )
 
 
@@ -142,9 +140,9 @@ def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
     elif container.leave_be_why:
         text += f": {literal(container.leave_be_why)}"
     state: State = "do not disturb"
-    first = Line((Cell(f"{SIGNS[state]} {state}   {text}"),), hang=2)
+    first = line(f"{SIGNS[state]} {state}   {text}", hang=2)
     hand = CLEAN_ROUND if others_move(container) else LEAVE_IT
-    return [first, line(""), Line((Cell("     "), Cell(hand)), hang=5)]
+    return [first, line(""), line("     ", hand, hang=5)]
 
 
 def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
@@ -154,8 +152,9 @@ def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     label = f"{asked_label(due.check):<8} "
     if due.check in stop.skipped:
         passed = "left out" if due.check in stop.left_out else "skipped"
-        return Line(
-            (Cell(f"  {passed:<12}", "late"), Cell(f"{label}{text}; comes back", "quiet")),
+        return line(
+            Cell(f"  {passed:<12}", "late"),
+            Cell(f"{label}{text}; comes back", "quiet"),
             hang=LABEL + 10,
         )
     state = state_of(due, moment.now)
@@ -164,10 +163,7 @@ def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     tone: Tone = TONES[word] if word in WORSE_THAN_DUE else "plain"
     gap = " " * (LABEL - len(word))
     worse = f"; {since}" if since else ""
-    return Line(
-        (Cell(f"{SIGNS[word]} "), Cell(word, tone), Cell(f"{gap}{label}{text}{worse}")),
-        hang=LABEL + 10,
-    )
+    return line(f"{SIGNS[word]} ", Cell(word, tone), f"{gap}{label}{text}{worse}", hang=LABEL + 10)
 
 
 def asked_label(check: str) -> str:
@@ -180,7 +176,7 @@ def done_lines(stop: Stop) -> list[Line]:
     """The checks that were answered in this round."""
     done = ", ".join(CHECKS[due.check].label for due in stop.checks if due.check in stop.answered)
     return (
-        [Line((Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet")), hang=LABEL)]
+        [line(Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet"), hang=LABEL)]
         if done
         else []
     )
@@ -414,12 +410,10 @@ def before_lines(
         told = dict.fromkeys(_said_here(one, bench, stop) for one in reversed(visit_entries))
         label = "before" if not position else ""
         lines.append(
-            Line(
-                (
-                    Cell(f"  {label:<{LABEL - 2}}", "quiet"),
-                    Cell(f"{at:<{width}}"),
-                    Cell("; ".join(told)),
-                ),
+            line(
+                Cell(f"  {label:<{LABEL - 2}}", "quiet"),
+                f"{at:<{width}}",
+                "; ".join(told),
                 hang=LABEL + width,
                 right=literal(by),
             )
@@ -458,7 +452,7 @@ def alert_lines(
     ]
     if container.suspect_since:
         text = f"suspect {literal(container.suspect_sign)}".rstrip()
-        lines.append(Line((Cell(text, "late"), Cell(": own tools, wash hands after")), hang=2))
+        lines.append(line(Cell(text, "late"), ": own tools, wash hands after", hang=2))
     if stop.out_of_turn:
         lines.append(
             fact("order", f"{literal(container.code)} comes first in its group: in danger")
@@ -469,7 +463,7 @@ def alert_lines(
 def _as_fact(labelled: Line) -> Line:
     """A line of the card, with its label in the column of labels here."""
     label, *rest = labelled.cells
-    return Line((Cell(f"  {label.text.strip():<{LABEL - 2}}", "quiet"), *rest), hang=LABEL)
+    return line(Cell(f"  {label.text.strip():<{LABEL - 2}}", "quiet"), *rest, hang=LABEL)
 
 
 def note_lines(container: Container | None, moment: Moment) -> list[Line]:

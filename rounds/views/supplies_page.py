@@ -10,7 +10,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.surroundings.solution import weighing
-from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.cells import Cell, Line, headed, labelled, line, section
 from rounds.views.words import clock, literal, number
 
 # within the strengths in use, 10 to 20 %; common practice, no source
@@ -37,17 +37,12 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     measures = measures_of(bench.settings)
     when = clock(result.round_begins, moment.now, moment.zone)
     begun = result.round_begins <= moment.now
-    lines = [
-        line(
-            Cell("supplies", "strong"),
-            Cell("   an estimate, with the sums", "quiet"),
-        )
-    ]
+    lines = [headed("supplies", "an estimate, with the sums")]
     for heading, needs in (
         (f"for the round {'of' if begun else 'at'} {when}", result.coming),
         ("for tomorrow", result.tomorrow),
     ):
-        lines += [line(""), line(Cell(heading, "strong"))]
+        lines += section(heading)
         lines += [_amount_and_sum(need, measures) for need in needs] or [line("      nothing")]
         lines += [_weighing_line(bench, one) for one in needs if one.what == "solution"]
     return tuple(lines)
@@ -57,7 +52,7 @@ def _amount_and_sum(need: SupplyNeed, measures: Measures) -> Line:
     """What to have ready, and quieter what it was reckoned from."""
     indent, sums = "      ", arithmetic_words(need, measures)
     amount = Cell(need_words(need, measures), "strong")
-    return Line((Cell(indent), amount, Cell(f": {sums}", "quiet")), hang=len(indent))
+    return line(indent, amount, Cell(f": {sums}", "quiet"), hang=len(indent))
 
 
 def _weighing_line(bench: Bench, need: SupplyNeed) -> Line:
