@@ -187,6 +187,8 @@ def with_whom(container: Container, said: Mapping[str, Any]) -> str:
     )
     female, male = pair.get("female", (*females, "W2")[0]), pair.get("male", (*males, "M3")[0])
     text = f"who with whom? {container.code} holds {', '.join(adults) or 'no adults'} on record"
+    if not adults:
+        return f"{text}; say the cup in which they were seen"
     if not males:
         return (
             f"{text}, and no male. As: {container.code} paired {female} with wild, where he never"

@@ -450,7 +450,7 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         for form in _DOES[stage]
         if "counted" in form or number in ("all", "some") or int(number) <= container.count(stage)
     ]
-    if container.females:
+    if container.females and number.isdecimal():
         forms.insert(0, "{0} searched {1}")
     if not forms or number == "some":
         return
@@ -527,6 +527,12 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         if number_of(word) and there and min(instars) == int(instar[1:]):
             return k.Counted  # none is younger that could have moulted
         larvae = container.lots_of("larva") if container else []
+        if container and not larvae:
+            raise PhraseProblem(
+                f"{container.code} holds no larvae on record; of some that come in say whose they"
+                " are too, behind number and instar",
+                word,
+            )
         younger = sum(lot.number for lot in larvae if lot.instar < int(instar[1:]))
         counted = sum(lot.number for lot in larvae if lot.instar == int(instar[1:]))
         number = int(number_of(word) or younger or 8)

@@ -15,6 +15,7 @@ from rounds.bench.diapause import purpose_of
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import PURPOSE_OF, matching
+from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.unsure import unsexed
 from rounds.bench.kept_lots import came_out_just_now, kept_by_words
 from rounds.bench.plants_of import plants_for
@@ -384,7 +385,7 @@ def _on_the_bench(
     if draft.kind in FEMALE_NAMED and container:
         return _who_drank(bench, draft, fields, container, at)
     if fields.get("number") == ALL:
-        return _all_of(draft.kind, fields, container, at)
+        return _all_of(bench, draft.kind, fields, container, at)
     return fields
 
 
@@ -787,14 +788,21 @@ def _who_drank(
 
 
 def _all_of(
-    kind: type[Entry], fields: dict[str, Any], container: Container | None, at: datetime
+    bench: Bench,
+    kind: type[Entry],
+    fields: dict[str, Any],
+    container: Container | None,
+    at: datetime,
 ) -> dict[str, Any] | UnclearTime:
     """The number that 'all' stands for: every animal here that what was said fits."""
     if container is None:
-        return fields | {"number": 0}
+        return fields | {"number": 1}  # it is refused: what is not there holds none
     if kind is k.Sexed:
         of_these = k.Sexed(id="", at=at, logged=at, by="", **(fields | {"number": 1}))
-        return fields | {"number": sum(lot.number for lot in unsexed(container, of_these))}
+        return fields | {"number": sum(lot.number for lot in unsexed(container, of_these)) or 1}
+    if kind is k.Settled:
+        missed = open_here(bench, container.code, str(fields.get("brood", "")), fields.get("stage"))
+        return fields | {"number": sum(one.number for one in missed) or 1}
     said: Stage | None = fields.get("stage")
     stage = kind.grows_from or said or kind.stage_meant(container, fields)
     lots = matching(
@@ -816,6 +824,12 @@ def _all_of(
         return UnclearTime(
             f"all of which? {container.code} holds {holds(container)}; say"
             f" {' or '.join(f'all {PLURALS[one]}' for one in stages)}"
+        )
+    if not lots:
+        holds_what = f"no {PLURALS[stage]}; it holds {holds(container)}" if stage else "nothing"
+        return UnclearTime(
+            f"all {describe(kind).name}, but {container.code} holds"
+            f" {holds_what if container.lots else 'nothing'}"
         )
     return fields | {"number": sum(lot.number for lot in lots)}
 
