@@ -825,7 +825,7 @@ def _all_of(
             f"all of which? {container.code} holds {holds(container)}; say"
             f" {' or '.join(f'all {PLURALS[one]}' for one in stages)}"
         )
-    if not lots:
+    if not lots and kind is not k.Counted:  # a count asks for itself
         holds_what = f"no {PLURALS[stage]}; it holds {holds(container)}" if stage else "nothing"
         return UnclearTime(
             f"all {describe(kind).name}, but {container.code} holds"
