@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import datetime
 
-from rounds.bench.permits import expires_on, has_ended, uses
+from rounds.bench.permits import has_ended, uses
 from rounds.bench.state import Bench
 from rounds.entries.registry import Permit
-from rounds.exchange.source import Source
 
 DEFERS = "counted from the daybook; what it means is for the issuing body to say"
 
@@ -23,24 +21,3 @@ def permit_words(bench: Bench, permit: Permit, now: datetime) -> str:
     elif has_ended(permit, now):
         parts.append("ENDED")
     return "; ".join([*parts, DEFERS])
-
-
-def permit_rows(source: Source) -> Iterator[tuple[str | int | float | date | datetime | None, ...]]:
-    """A row a permit."""
-    for permit in source.bench.permits.values():
-        used = {use.what: use.used for use in uses(source.bench, permit)}
-        yield (
-            permit.number,
-            permit.holder,
-            permit.body,
-            permit.taxon,
-            permit.females,
-            used.get("females"),
-            permit.eggs,
-            used.get("eggs taken"),
-            permit.eggs_kept,
-            used.get("eggs kept"),
-            permit.hold_hours,
-            expires_on(permit),
-            permit_words(source.bench, permit, source.moment.now),
-        )

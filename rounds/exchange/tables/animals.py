@@ -10,7 +10,7 @@ from rounds.bench.codes import members, one_of
 from rounds.entries.registry import Weighed
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import origins_said, places_caught, specimens
-from rounds.exchange.tables.table import ExportTable, Value, columns, yes
+from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance, founder_fate
 from rounds.tallies.cohorts import Cohort, CourseShare
 from rounds.tallies.development import development
@@ -38,23 +38,10 @@ def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
         yield (
             code,
             source.name_of(code),
-            founder.stage,
-            founder.sex,
-            founder.caught,
-            place.place,
-            place.country,
-            place.province,
-            place.latitude,
-            place.longitude,
-            place.uncertainty_m,
-            place.withheld,
+            *said(founder, "stage sex caught"),
+            *said(place, "place country province latitude longitude uncertainty_m withheld"),
             source.listed_names(founder.collector),
-            founder.wear,
-            founder.inspected,
-            founder.found_on,
-            founder.permit,
-            founder.at,
-            founder.container,
+            *said(founder, "wear inspected found_on permit at container"),
             fate,
             times[0] if len(times) == 1 else None,
             founder.id,
@@ -62,7 +49,7 @@ def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
-    course, said = source.tallies.course, origins_said(source)
+    course, origins = source.tallies.course, origins_said(source)
     for code, begun in source.bench.broods.items():
         mine, fates = course.of([code]), balance(course, [code])
         inbred = own_inbreeding(source.bench, code)
@@ -86,7 +73,7 @@ def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
             sum(one.number for part in course.mixed_parts(code) for one in part.alive),
             least,
             most,
-            *places_caught(source, code, said),
+            *places_caught(source, code, origins),
             begun.id,
         )
 
@@ -198,16 +185,12 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
     for container in source.bench.standing():
         for lot in container.lots:
             yield (
-                container.code,
-                container.purpose,
-                container.shelf,
+                *said(container, "code purpose shelf"),
                 lot.brood,
                 source.bench.taxon_of(lot.brood),
                 lot.stage,
                 lot.instar or None,
-                lot.sex,
-                lot.number,
-                lot.since,
+                *said(lot, "sex number since"),
             )
 
 
@@ -219,23 +202,12 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
     for code, broods in rows.items():
         again = " and ".join(together.get(code, ()))
         for stage_count in stage_counts(course, broods):
-            share = stage_count.came_through
-            limits = (share.value, share.low, share.high) if share else (None, None, None)
             yield (
                 code,
                 one_of(map(course.bench.taxon_of, broods)),
-                stage_count.stage,
-                stage_count.entered,
-                stage_count.passed,
-                stage_count.died,
-                stage_count.left,
-                stage_count.not_seen,
-                stage_count.here,
-                *limits,
-                stage_count.through,
-                stage_count.either,
-                stage_count.kept,
-                stage_count.by_hatching,
+                *said(stage_count, "stage entered passed died left not_seen here"),
+                *with_limits(stage_count.came_through),
+                *said(stage_count, "through either kept by_hatching"),
                 again,
                 stage_count.unknown,
                 "at least" if stage_count.at_least else None,
@@ -260,13 +232,7 @@ def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
                 course.bench.taxon_of(brood),
                 "larva" if instar else plain,
                 instar,
-                duration.number,
-                duration.mean,
-                duration.median,
-                duration.least,
-                duration.most,
-                duration.temperature_c,
-                duration.read,
+                *said(duration, "number mean median least most temperature_c read"),
                 duration.mean_read if duration.read else None,
                 basis,
             )
@@ -277,24 +243,16 @@ def _thresholds(source: Source) -> Iterator[tuple[Value, ...]]:
     for taxon in dict.fromkeys(map(source.bench.taxon_of, source.bench.broods)):
         for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
             if fit := stage.fit:
-                yield (
-                    taxon,
-                    stage.stage,
-                    fit.lower_c,
-                    fit.constant_dd,
-                    fit.se_lower_c,
-                    fit.se_constant_dd,
-                    fit.points,
-                    fit.r_squared,
-                    "own broods, line through rates (Campbell et al. 1974)",
-                )
+                own = said(fit, "lower_c constant_dd se_lower_c se_constant_dd points r_squared")
+                basis = "own broods, line through rates (Campbell et al. 1974)"
+                yield (taxon, stage.stage, *own, basis)
             if known := stage.published:
                 given = (known.lower_c, known.constant_dd, None, None, None, None, known.words)
                 yield (taxon, stage.stage, *given)
 
 
 def _specimens(source: Source) -> Iterator[tuple[Value, ...]]:
-    said = origins_said(source)
+    origins = origins_said(source)
     for one in specimens(source):
         parasitoid = one.entry.what == "parasitoid"
         yield (
@@ -302,15 +260,13 @@ def _specimens(source: Source) -> Iterator[tuple[Value, ...]]:
             getattr(one.entry, "taxon", "") if parasitoid else source.name_of(one.code),
             one.code,
             yes(parasitoid),
-            one.stage,
-            one.sex,
-            one.how,
+            *said(one, "stage sex how"),
             *(one.emerged or (None, None)),
             one.entry.at,
             one.entry.depository,
             source.listed_names(source.determiner(one.entry)),
             one.entry.container,
-            *places_caught(source, one.code, said),
+            *places_caught(source, one.code, origins),
             one.entry.id,
         )
 
@@ -319,16 +275,11 @@ def _masses(source: Source) -> Iterator[tuple[Value, ...]]:
     for entry in source.counting:
         if isinstance(entry, Weighed):
             yield (
-                entry.at,
-                entry.container,
-                entry.brood,
+                *said(entry, "at container brood"),
                 source.bench.taxon_of(entry.brood),
-                entry.stage,
-                entry.number,
-                entry.mass_mg,
+                *said(entry, "stage number mass_mg"),
                 entry.mass_mg / entry.number,
-                entry.by,
-                entry.id,
+                *said(entry, "by id"),
             )
 
 

@@ -6,15 +6,16 @@ from collections.abc import Iterator
 from math import isnan
 
 from rounds.bench.movements import GROWN, RENAMED, Movement
+from rounds.bench.permits import expires_on, uses
 from rounds.entries import codec as written
 from rounds.entries.base import Entry, Stage
 from rounds.entries.registry import Air, Counted, FounderIntake, Searched
 from rounds.entries.schema import OWN
 from rounds.entries.wording import saying
 from rounds.exchange.free_text import FREE, SHORT
-from rounds.exchange.permits import permit_rows
+from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
-from rounds.exchange.tables.table import ExportTable, Value, columns
+from rounds.exchange.tables.table import ExportTable, Value, columns, said, yes
 from rounds.tallies.warmth import instant_of
 
 
@@ -23,11 +24,7 @@ def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
     moved = _moved(source)
     for entry in source.entries:
         yield (
-            entry.id,
-            entry.at,
-            entry.logged,
-            entry.by,
-            entry.what,
+            *said(entry, "id at logged by what"),
             getattr(entry, "container", "") or getattr(entry, "shelf", ""),
             saying(entry),
             "yes" if entry.id in counting else "struck",
@@ -38,17 +35,17 @@ def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
 def _fields(source: Source) -> Iterator[tuple[Value, ...]]:
     """Each field of each line in a row of its own; of a list each value."""
     for entry in source.entries:
-        for name, said in written.write(entry).items():
+        for name, told in written.write(entry).items():
             if name in OWN or name == "what":
                 continue
-            values = said if isinstance(said, list) else [said]
+            values = told if isinstance(told, list) else [told]
             for position, value in enumerate(values, 1):
                 yield (entry.id, name, position, _plain(value))
 
 
 def _plain(value: object) -> Value:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return yes(value)
     return value if isinstance(value, str | int | float) else str(value)
 
 
@@ -101,13 +98,7 @@ def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
                 entry.at,
                 entry.container or entry.shelf or "room",
                 "by hand",
-                entry.temperature_c,
-                entry.mean_since,
-                entry.low_c,
-                entry.high_c,
-                entry.humidity_percent,
-                entry.by,
-                entry.id,
+                *said(entry, "temperature_c mean_since low_c high_c humidity_percent by id"),
             )
     for place in source.bench.logged:
         series = source.desk.series(place)
@@ -118,6 +109,22 @@ def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
             told = None if isnan(humidity) else float(humidity)
             warmth = float(temperature_c)
             yield (at, place or "room", "logger", warmth, None, None, None, told, "", "")
+
+
+def _permits(source: Source) -> Iterator[tuple[Value, ...]]:
+    for permit in source.bench.permits.values():
+        used = {use.what: use.used for use in uses(source.bench, permit)}
+        yield (
+            *said(permit, "number holder body taxon females"),
+            used.get("females"),
+            permit.eggs,
+            used.get("eggs taken"),
+            permit.eggs_kept,
+            used.get("eggs kept"),
+            permit.hold_hours,
+            expires_on(permit),
+            permit_words(source.bench, permit, source.moment.now),
+        )
 
 
 _NOT_SAID = "not recorded"
@@ -193,7 +200,7 @@ DAYBOOK = (
             expires | its last day, or the hour | it does not end
             says | the same in words
             """),
-        permit_rows,
+        _permits,
         frozenset({"holder", "body"}),
     ),
 )

@@ -11,7 +11,7 @@ from rounds.bench.state import Bench, KeptLot
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.exchange.source import Source
-from rounds.exchange.tables.table import ExportTable, Value, columns, yes
+from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, StemSpan
 from rounds.tallies.laying_days import by_day
@@ -22,18 +22,14 @@ from rounds.tallies.tallies import lay_without_plant
 def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
     for on_host in source.tallies.on_hosts(source.moment.now):
         for part in on_host.parts:
-            rate = part.rate
-            limits = (rate.value, rate.low, rate.high) if rate else (None, None, None)
             yield (
                 on_host.taxon,
                 on_host.plant,
                 part.container,
                 round(part.female_days, 4),
-                part.searches,
-                part.eggs,
-                *limits,
-                part.begun,
-                part.ended,
+                *said(part, "searches eggs"),
+                *with_limits(part.rate),
+                *said(part, "begun ended"),
                 " ".join(sorted(part.codes, key=in_order)),
                 round(part.not_searched, 4),
                 " ".join(sorted(part.beside, key=in_order)),
@@ -90,20 +86,13 @@ def _searches(source: Source) -> Iterator[tuple[Value, ...]]:
     for entry in source.counting:
         if isinstance(entry, k.Searched):
             yield (
-                entry.at,
-                entry.container,
-                entry.plant,
-                entry.where,
+                *said(entry, "at container plant where"),
                 yes(bool(entry.lots)),
-                entry.aid,
-                entry.minutes,
-                entry.found,
-                entry.unsure,
+                *said(entry, "aid minutes found unsure"),
                 yes(entry.confirmed),
                 entry.brood,
                 source.bench.taxon_of(entry.brood) if entry.brood else "",
-                entry.by,
-                entry.id,
+                *said(entry, "by id"),
             )
 
 
@@ -121,21 +110,14 @@ def _kept_stems(source: Source) -> Iterator[tuple[Value, ...]]:
     for lot, where in last.values():
         first = lot.stays[0].container if lot.stays else where
         yield (
-            lot.lot,
-            lot.plant,
-            lot.batch,
-            lot.source,
+            *said(lot, "lot plant batch source"),
             " ".join(lot.mothers),
-            lot.taxon,
-            lot.sprigs,
-            lot.offered,
-            lot.taken_out,
+            *said(lot, "taxon sprigs offered taken_out"),
             first,
             where,
             lot.female_days,
             len(lot.searches),
-            lot.eggs,
-            lot.frass,
+            *said(lot, "eggs frass"),
             gone.get(lot.lot),
         )
 

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from rounds.biology.laying import Rate
+from rounds.biology.proportions import Share
 from rounds.exchange.source import Source
 from rounds.views.words import literal
 from rounds.word_tables import table_rows
@@ -88,6 +90,12 @@ class ExportTable:
         return tuple(column.heading for column in self.columns)
 
 
+def said(of: object, names: str) -> tuple[Value, ...]:
+    """What something says under some names, a space between them, in that order: cells of a row
+    that are its own fields."""
+    return tuple(getattr(of, name) for name in names.split())
+
+
 def harmless(text: str) -> str:
     """Text that a spreadsheet shows and never runs: an apostrophe stands before what would begin a
     formula."""
@@ -107,6 +115,11 @@ def cell(value: Value) -> str:
     if isinstance(value, str):
         return harmless(literal(value))
     return f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def with_limits(estimate: Share | Rate | None) -> tuple[Value, ...]:
+    """An estimate with its limits; three empty cells where there is none."""
+    return said(estimate, "value low high") if estimate else (None, None, None)
 
 
 def yes(value: bool) -> str:
