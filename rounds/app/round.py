@@ -22,7 +22,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.views.cells import Cell, Line
 from rounds.views.round_page import RoundPage, StopSources, is_open, left_words, round_page
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 SAY_WHY = "say why, in a word or two"
 # seen at the last check of a stop, a cup is likely marked suspect
@@ -102,7 +102,7 @@ class Walking:
         if left is not None:
             return " ".join(left_words(left, moment))
         by = f" by {literal(walks[-1].by)}" if walks[-1].by else ""
-        at = clock(walks[-1].ended, moment.now, moment.zone)
+        at = moment.clock(walks[-1].ended)
         return f"The {literal(walks[-1].name)} round begun{by} was ended {at}."
 
     def _present(self) -> int:

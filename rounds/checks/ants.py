@@ -18,7 +18,6 @@ from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Questio
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, Rule, hours
-from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier, Saying
@@ -113,8 +112,8 @@ def _barrier(
             max(utc(wrong), _there_since(reckoning.bench, where, kind, container)),
             seen,
         )
-        again = f", again {local(seen, reckoning.moment)}" if start < seen else ""
-        as_seen = f"{barrier} {moat.state}, seen {local(start, reckoning.moment)}{again}"
+        again = f", again {reckoning.moment.clock(seen)}" if start < seen else ""
+        as_seen = f"{barrier} {moat.state}, seen {reckoning.moment.clock(start)}{again}"
     amber, red = after(start, rule.amber), after(start, rule.red)
     if bad:
         reason = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else as_seen
@@ -151,13 +150,13 @@ def _barrier(
 
 def _low_words(low: MoatForecast, moment: Moment, *, is_so: bool) -> str:
     """When a moat is low: since when, or from its first limit on, with the likeliest and last."""
-    half = local(low.low_at, moment) if low.low_at else "-"
+    half = moment.clock(low.low_at) if low.low_at else "-"
     if is_so:
         return f"since {half}"
     if low.low_first is None or low.low_first == low.low_at:
         return f"from {half}"
-    last = f", last {local(low.low_last, moment)}" if low.low_last else ""
-    return f"from {local(low.low_first, moment)}, likeliest {half}{last}"
+    last = f", last {moment.clock(low.low_last)}" if low.low_last else ""
+    return f"from {moment.clock(low.low_first)}, likeliest {half}{last}"
 
 
 def _at_large(

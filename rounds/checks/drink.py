@@ -27,7 +27,7 @@ from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, hours, is_of_the_night
-from rounds.checks.time_format import local, span
+from rounds.checks.time_format import span
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -86,7 +86,7 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
     there = sum(lot.number for lot in lots)
     if container.drank_part:
         all_drank = (
-            f"all of them last {local(container.all_drank, moment)}"
+            f"all of them last {moment.clock(container.all_drank)}"
             if container.all_drank is not None
             else "the others not yet"
         )

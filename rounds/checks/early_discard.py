@@ -13,7 +13,7 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, KeptLot
 from rounds.checks import count as count_check
 from rounds.checks.round_clock import Moment
-from rounds.checks.time_format import chance_words, local
+from rounds.checks.time_format import chance_words
 from rounds.entries.registry import HostOut
 from rounds.entries.walking import NOT_COUNTABLE
 from rounds.forecasts.foresight import Forecasts
@@ -156,7 +156,7 @@ def _why_not(chance: Chance, moment: Moment, code: str) -> str:
             f" {code} frass of larvae on record"
         )
     until = (
-        f", keep until {local(chance.keep_until, moment)}"
+        f", keep until {moment.clock(chance.keep_until)}"
         f"{chance.look_first(moment.now) or ' with a look a day'}"
         if chance.keep_until
         else f", {OVER_WINTER}"

@@ -25,7 +25,6 @@ from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Qu
 from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING, Rule, hours
-from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
@@ -106,7 +105,7 @@ def last_words(bench: Bench, container: Container, moment: Moment) -> str:
     if len({wait.since for wait in waits.values()}) < 2:
         return ""
     return ", ".join(
-        f"{plant} {local(wait.last.at, moment) if wait.last else 'not yet'}"
+        f"{plant} {moment.clock(wait.last.at) if wait.last else 'not yet'}"
         for plant, wait in waits.items()
     )
 

@@ -17,7 +17,6 @@ from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule, hours
-from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -35,7 +34,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     if start > looked:  # asked in the first round in which there can be any
         hatch = start + rule.every
         first = context.moment.next_two(hatch)[0]
-        reasons.append(f"none can hatch before {local(hatch, context.moment)}")
+        reasons.append(f"none can hatch before {context.moment.clock(hatch)}")
     last = context.container.last.get("frass")
     due = make_due(context, rule, start, last, first, waits.plant, ", ".join(reasons))
     return replace(due, since=looked)

@@ -12,7 +12,7 @@ from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
-from rounds.checks.time_format import chance_words, local
+from rounds.checks.time_format import chance_words
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -38,7 +38,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         until = max(until, context.moment.next_anchor(now))
     words = (
         f"chance of viable eggs {chance_words(chance.chance)}, keep until"
-        f" {local(until, context.moment)}"
+        f" {context.moment.clock(until)}"
     )
     reason = (
         f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"

@@ -9,7 +9,6 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext, purpose_began
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.time_format import local
 from rounds.forecasts.stage_ends import CHANGES
 
 LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
@@ -43,7 +42,7 @@ def late_stage(context: ContainerContext, rule: TimedRule) -> Due | None:
     begun = utc(coming.begun_to)
     length = max(coming.last - begun, timedelta(0))
     late = begun + LATE_AT * length
-    reason = f"{coming.change} of the last expected {local(coming.last, context.moment)}"
+    reason = f"{coming.change} of the last expected {context.moment.clock(coming.last)}"
     return make_due(
         context, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length
     )

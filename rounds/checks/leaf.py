@@ -20,7 +20,6 @@ from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pr
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import likely_hosts, plants_for, saying_for_all
-from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -82,9 +81,9 @@ def _before_hatch(context: ContainerContext, rule: TimedRule) -> Due | None:
         reason = "some have hatched and no leaf is in"
         return make_due(context, rule, at, last, at, coming.brood, reason, at, at, at)
     may = coming.not_before or first
-    likely = f", likely from {local(first, moment)}" if may < first else ""
+    likely = f", likely from {moment.clock(first)}" if may < first else ""
     reason = (
-        f"may hatch at the earliest {local(may, moment)}{likely},"
+        f"may hatch at the earliest {moment.clock(may)}{likely},"
         f" {coming.own or (coming.need.words if coming.need else '')}"
     )
     if container.has_food:

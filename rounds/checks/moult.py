@@ -10,7 +10,6 @@ from msgspec.structs import replace
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext
 from rounds.checks.reckon import Reckoner, TimedRule
-from rounds.checks.time_format import local
 
 # larvae do not move for about a day before they shed their skin: common practice, no source
 STILL_BEFORE = timedelta(hours=24)
@@ -31,7 +30,7 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
         until = min(until, due.red or due.amber or until)
         if context.moment.passed(until):
             return due
-        reason = f"waits for a moult, expected by {local(until, context.moment)}"
+        reason = f"waits for a moult, expected by {context.moment.clock(until)}"
         return replace(
             due, put_off_until=max(filter(None, (until, due.put_off_until))), reason=reason
         )

@@ -10,6 +10,8 @@ from bisect import bisect_right
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import cached_property
 
+from rounds.bench.dates import short
+
 EARLY = timedelta(hours=3)  # a look this long before a round begins counts for that round
 A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
 WITHOUT_ROUNDS = timedelta(hours=12)  # how far apart rounds are where none are set
@@ -52,6 +54,10 @@ class Moment:
     def today(self) -> date:
         """The day of now where the bench stands."""
         return self.now.astimezone(self.zone).date()
+
+    def clock(self, at: datetime) -> str:
+        """An instant as the keeper's clock has it, as short as it can be."""
+        return short(at.astimezone(self.zone), self.today)
 
     def passed(self, at: datetime) -> bool:
         """Whether an instant has come."""

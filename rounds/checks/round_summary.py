@@ -17,7 +17,6 @@ from rounds.checks.leaf import LEAF_COUNTS_FROM, LEAF_LASTS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.supplies import coming_round
-from rounds.checks.time_format import local
 from rounds.entries.base import Entry
 from rounds.entries.registry import Searched
 from rounds.entries.wording import saying
@@ -156,7 +155,7 @@ def _forecast(
 def _first(at: datetime, moment: Moment) -> str:
     """A day that is past is told with its date, so that it is not taken for the one to come."""
     if at >= moment.now:
-        return f"first expected {local(at, moment)}"
+        return f"first expected {moment.clock(at)}"
     instant = at.astimezone(moment.zone)
     year = f" {instant:%Y}" if instant.year != moment.now.astimezone(moment.zone).year else ""
     return f"the first was expected {instant:%a} {instant.day} {instant:%b}{year} {instant:%H:%M}"
@@ -212,7 +211,7 @@ def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]
 def _lamps(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
     for container in bench.standing():
         if container.lamp_since:
-            yield container.code, f"a lamp is on, since {local(container.lamp_since, moment)}"
+            yield container.code, f"a lamp is on, since {moment.clock(container.lamp_since)}"
 
 
 def _sooner(moment: Moment, dues: list[Due], back: datetime) -> tuple[datetime, Due] | None:

@@ -2,16 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 
-from rounds.bench.dates import short
 from rounds.bench.plurals import percent
-from rounds.checks.round_clock import Moment
-
-
-def local(at: datetime, moment: Moment) -> str:
-    """An instant as the keeper's clock has it, as short as it can be."""
-    return short(at.astimezone(moment.zone), moment.today)
 
 
 def span(length: timedelta) -> str:

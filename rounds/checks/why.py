@@ -15,7 +15,7 @@ from rounds.checks.reckon import known_since
 from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
-from rounds.checks.time_format import hours_words, local, span
+from rounds.checks.time_format import hours_words, span
 from rounds.entries.check_labels import called
 from rounds.entries.registry import HostSeen
 
@@ -83,7 +83,7 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
     if due.last is None:
         return more or "never answered here"
     by = f", {due.last.by}" if due.last.by else ""
-    words = f"last {called(due.last.what)}, {local(due.last.at, moment)}{by}"
+    words = f"last {called(due.last.what)}, {moment.clock(due.last.at)}{by}"
     return f"{words}; {more}" if more else words
 
 
@@ -94,7 +94,7 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
     if due.since is not None:
         gone = moment.now - due.since
         if limit:
-            parts.append(f"{_limit(gone)} {local(due.since, moment)}, {_gone(gone)}")
+            parts.append(f"{_limit(gone)} {moment.clock(due.since)}, {_gone(gone)}")
         else:
             ahead = (
                 f"{span(-gone)} ahead of this clock"
@@ -103,12 +103,12 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
                 if gone >= A_MOMENT
                 else "just now"
             )
-            parts.append(f"since {local(due.since, moment)}, {ahead}")
+            parts.append(f"since {moment.clock(due.since)}, {ahead}")
     if due.lasts:
         parts.append(due.lasts)
     parts += _steps(due, moment, begins=limit or due.since is None or due.due > due.since)
     if due.put_off_until and due.put_off_until > moment.now:
-        parts.append(f"put off until {local(due.put_off_until, moment)}")
+        parts.append(f"put off until {moment.clock(due.put_off_until)}")
     missed = _missed(due, bench, moment)
     if missed:
         parts.append(missed)
@@ -126,7 +126,7 @@ def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:
         ("in danger", due.harm),
     ):
         if at is not None:
-            steps.setdefault(local(at, moment), []).append(name)
+            steps.setdefault(moment.clock(at), []).append(name)
     for at_words, names in steps.items():
         if names == ["due"]:
             yield f"due {at_words}"
@@ -150,8 +150,8 @@ def _reason(due: Due, moment: Moment) -> str:
         return due.reason
     if due.amber > moment.now or due.since >= due.last.at:
         return ""
-    seen = f"seen {due.last.state} {local(due.last.at, moment)}"
-    return f"{seen}, but cut {local(due.since, moment)}: see whether it is stiff"
+    seen = f"seen {due.last.state} {moment.clock(due.last.at)}"
+    return f"{seen}, but cut {moment.clock(due.since)}: see whether it is stiff"
 
 
 def _missed(due: Due, bench: Bench, moment: Moment) -> str:
@@ -197,7 +197,7 @@ def _from_when(due: Due, rule: Rule, moment: Moment) -> Iterator[str]:
         if at is None or by_plan is None or abs(at - by_plan) < A_MOMENT:
             yield f"{word} after {hours_words(hours)}"
         else:
-            yield f"{word} from {local(at, moment)}"
+            yield f"{word} from {moment.clock(at)}"
 
 
 def _source(due: Due, bench: Bench) -> str:

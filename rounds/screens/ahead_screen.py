@@ -42,7 +42,7 @@ from rounds.views.ahead_page import (
 )
 from rounds.views.cells import Cell, Line, line
 from rounds.views.time_axis import day_row
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked
 
@@ -143,7 +143,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
                 f" {'folds' if self._with_past else 'shows'} them"
             )
         return (
-            f"the next round is at {clock(moment.next_anchor(moment.now), moment.now, moment.zone)}"
+            f"the next round is at {moment.clock(moment.next_anchor(moment.now))}"
             if key == ROUNDS
             else ""
         )

@@ -22,7 +22,7 @@ from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import ANTS_PAST, barrier_standing
 from rounds.views.species import Form, SpeciesNames, own_words
-from rounds.views.words import age, clock, literal
+from rounds.views.words import age, literal
 
 Fact = tuple[str, ...]  # the same in several lengths, the longest first
 MAX_STAGES = 2  # of mixed ones: the two most numerous, the rest as a number
@@ -267,7 +267,7 @@ def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -
     since = [lot.since for lot in container.lots if lot.stage == "egg" and lot.since is not None]
     if since:
         yield (
-            f"laid since {clock(min(since), moment.now, moment.zone)}",
+            f"laid since {moment.clock(min(since))}",
             f"since {_day(min(since), moment)}",
         )
 
@@ -315,6 +315,6 @@ def _day(at: datetime, moment: Moment) -> str:
 def _soon(at: datetime, moment: Moment) -> str:
     """An instant to come: with its hour where it is near."""
     if at - moment.now < NEAR:
-        return clock(at, moment.now, moment.zone)
+        return moment.clock(at)
     local = at.astimezone(moment.zone)
     return f"{local:%a} {local.day} {local:%b}"

@@ -14,7 +14,7 @@ from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, labelled, line, section
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
-from rounds.views.words import clock, day_and_time, literal
+from rounds.views.words import day_and_time, literal
 
 LEAST = 60  # cells under which the boxes of the sheet leave no room for its words
 
@@ -68,7 +68,7 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     """A line a place: what it wants, and by when where that is not now."""
     by_place: dict[str, list[str]] = {}
     for due in dues:
-        when = f" {clock(due.due, moment.now, moment.zone)}" if due.due > moment.now else ""
+        when = f" {moment.clock(due.due)}" if due.due > moment.now else ""
         by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].label}{when}")
     return [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
 
@@ -82,7 +82,7 @@ def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
         ("in danger from about", broken.harm),
     ):
         if at is not None:
-            words.append(f"{name} {clock(at, moment.now, moment.zone)}")
+            words.append(f"{name} {moment.clock(at)}")
     tone: Tone = "late" if broken.harm else "plain"
     return line(
         what, Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet"), hang=len(what)

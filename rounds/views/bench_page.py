@@ -54,7 +54,7 @@ from rounds.views.states import (
     state_of,
     state_word,
 )
-from rounds.views.words import ago, clock, day_and_time, literal, number
+from rounds.views.words import ago, day_and_time, literal, number
 
 EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
 STANDS, FEWER = 20, 17  # cells that what stands there wants, and those that it is content with
@@ -616,7 +616,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     coming = _coming_next(dues, moment)
     if coming is None:
         return ("Nothing is due, and nothing is to come.",)
-    at = clock(comes(coming, now), now, moment.zone)
+    at = moment.clock(comes(coming, now))
     same = [due for due in dues if comes(due, now) == comes(coming, now)]
     what = f"{_where(coming)}: {_what(coming)}"
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
@@ -697,11 +697,7 @@ def _rest_words(dues: Iterable[Due], moment: Moment) -> str:
         for due in late_places(dues, moment.now)
     )
     coming = _coming_next(dues, moment)
-    ahead = (
-        f"next {clock(comes(coming, moment.now), moment.now, moment.zone)}"
-        if coming
-        else "nothing ahead"
-    )
+    ahead = f"next {moment.clock(comes(coming, moment.now))}" if coming else "nothing ahead"
     return f"{late}   {ahead}" if late else ahead
 
 

@@ -31,7 +31,7 @@ from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines
 from rounds.views.states import when_words
-from rounds.views.words import ago, clock, day_and_time, literal, number
+from rounds.views.words import ago, day_and_time, literal, number
 
 
 def card(
@@ -57,7 +57,7 @@ def card(
     if own:
         lines.extend(why_lines(bench, own[0], moment, foresight))
     lines.extend(
-        labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'")
+        labelled("note", f"{moment.clock(note.at)} '{literal(note.text)}'")
         for note in reversed(container.notes)
     )
     lines.extend([*_deadlines(bench, container, moment), *permits["plain"]])
@@ -92,7 +92,7 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
         labelled(
             "short",
             f"{of_stage(shortfall.number, shortfall.stage)} of {literal(shortfall.brood)} not seen"
-            f" since {clock(shortfall.at, moment.now, moment.zone)}: check lid, seam and paper"
+            f" since {moment.clock(shortfall.at)}: check lid, seam and paper"
             " before you discard any",
             "late",
         )
@@ -132,7 +132,7 @@ def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
 def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     lines = []
     if container.leave_be_until and container.leave_be_until > moment.now:
-        until = clock(container.leave_be_until, moment.now, moment.zone)
+        until = moment.clock(container.leave_be_until)
         lines.append(
             labelled("quiet", f"do not disturb until {until}: {literal(container.leave_be_why)}")
         )
@@ -144,7 +144,7 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
             founder = bench.founders.get(code)
             site = f", back to {literal(founder.place)}" if founder and founder.place else ""
             permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
-            until = clock(deadline.until, moment.now, moment.zone)
+            until = moment.clock(deadline.until)
             lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
     return lines
 
@@ -163,11 +163,7 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, li
             texts.append("closed")
         elif ends is not None:
             ended = has_ended(permit, moment.now)
-            texts.append(
-                f"ENDED {clock(ends, moment.now, moment.zone)}"
-                if ended
-                else _until(permit.expires, moment)
-            )
+            texts.append(f"ENDED {moment.clock(ends)}" if ended else _until(permit.expires, moment))
         grave = pressing(bench, permit, moment.now)
         if grave:
             texts.append(
@@ -189,7 +185,7 @@ def _until(expires: datetime | None, moment: Moment) -> str:
     return (
         f"to the end of {local:%a} {local.day} {local:%b %Y}"
         if whole_day
-        else f"ends {clock(expires, moment.now, moment.zone)}"
+        else f"ends {moment.clock(expires)}"
     )
 
 

@@ -19,7 +19,7 @@ from rounds.views.card import card
 from rounds.views.card_drawings import Paper, drawings
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.states import SIGNS, TONES, harm_words, state_of, when_words
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 MAX_LAST = 3  # entries of before
 MAX_STATES = 4  # checks that are told above the drawing
@@ -69,8 +69,7 @@ def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
     measures = measures_of(bench.settings)
     newest = sorted(entries, key=lambda one: one.order)[: -MAX_LAST - 1 : -1]
     texts = [
-        f"{clock(entry.at, moment.now, moment.zone)} {literal(saying(entry, measures))},"
-        f" {literal(entry.by)}"
+        f"{moment.clock(entry.at)} {literal(saying(entry, measures))}, {literal(entry.by)}"
         for entry in newest
     ]
     return [labelled("last" if not position else "", words) for position, words in enumerate(texts)]

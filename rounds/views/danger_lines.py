@@ -16,7 +16,7 @@ from rounds.views.as_it_stands import Fact, holds_words
 from rounds.views.cells import Cell, Column, Row
 from rounds.views.species import FORMS, SpeciesNames
 from rounds.views.states import PAST, SIGNS, TONES, harm_words, state_of
-from rounds.views.words import age, clock, literal
+from rounds.views.words import age, literal
 
 MAX_LINES = 3
 WORD = 10  # cells of the longest state word and a space
@@ -137,7 +137,7 @@ def _predicate(bench: Bench, due: Due, container: Container, moment: Moment, one
     assert due.since is not None
     several, single, noun = undone
     if due.last is None:
-        since = clock(due.since, moment.now, moment.zone)
+        since = moment.clock(due.since)
         return f": no {noun} recorded since {_came(bench, due, container)}{since}"
     verb = single if one else f"have {several}"
     return f" {verb} for {age(moment.now - _not_done_since(due, container))}"
@@ -172,6 +172,6 @@ def _wrong(due: Due, moment: Moment) -> Fact:
         text = f"the plant is {reason}" if due.check in PLANTS and " " not in reason else reason
         return (text, reason.split(",")[0])
     label = CHECKS[due.check].label
-    since = clock(due.due, moment.now, moment.zone)
+    since = moment.clock(due.due)
     is_asked = label.endswith("?")
     return (f"{label} Asked since {since}" if is_asked else f"{label} is due since {since}", label)

@@ -23,7 +23,7 @@ from rounds.surroundings.moat import LOW_MM
 from rounds.tallies.warmth import HIGHEST_AT, LOWEST_AT, instant_of
 from rounds.views.cells import Cell, Line, line
 from rounds.views.time_axis import Axis, axis_before
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 LEAST_INCHES = 0.1  # a row of a moat that is read in inches
 
@@ -57,7 +57,7 @@ def moat_aloud(
     _, _, moat = bench.moat_of(container)
     coming = foresight.moat(moat, moment.now)
     low = (
-        f"; low {clock(coming.low_at, moment.now, moment.zone)}"
+        f"; low {moment.clock(coming.low_at)}"
         if coming and coming.low_at and coming.low_at > moment.now
         else ""
     )
@@ -227,7 +227,7 @@ def _days(axis: Axis) -> str:
 def last_words(marks: Marks, curve: DayCurve, moment: Moment) -> str:
     """The last reading of a place, and when it was."""
     at, value = marks.readings[-1]
-    return f"{marks.name} {told(curve, value)}, {clock(at, moment.now, moment.zone)}"
+    return f"{marks.name} {told(curve, value)}, {moment.clock(at)}"
 
 
 def told(curve: DayCurve, value: float) -> str:

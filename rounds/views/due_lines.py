@@ -12,7 +12,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.gaps import of_what_is_read
 from rounds.views.states import harm_words, place_words, state_of, when_words
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 
 def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
@@ -40,7 +40,7 @@ def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iter
         if state == "in danger":
             harm = f" {harm_words(due, moment)}"
         elif due.harm and state != "due":
-            harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}"
+            harm = f", in danger from {moment.clock(due.harm)}"
         yield (
             f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"
             f"{_which_plant(due)}"

@@ -21,7 +21,7 @@ from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.gaps import of_what_is_read
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
 from rounds.views.supplies_page import arithmetic_words
-from rounds.views.words import age, clock, day_and_time, literal, number
+from rounds.views.words import age, day_and_time, literal, number
 
 MAX_OPEN = 6  # by name
 NOON = 12
@@ -59,7 +59,7 @@ def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, 
         f"{f', {skipped} skipped' if skipped else ''}"
         f"{f', {left_out} left out' if left_out else ''}"
     )
-    at = clock(moment.now, moment.now, moment.zone)
+    at = moment.clock(moment.now)
     return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {text}"),)
 
 
@@ -92,7 +92,7 @@ def _back_words(left: Closing, moment: Moment) -> str:
     text = f"Be back on {day_and_time(left.back, moment.zone, moment.now)}."
     if left.sooner is not None:
         at, due = left.sooner
-        when = clock(at, moment.now, moment.zone)
+        when = moment.clock(at)
         text += (
             f" Sooner, if you can: {literal(place_name(due))} at {when}, when"
             f" {CHECKS[due.check].label} turns late."
@@ -150,7 +150,7 @@ def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Li
         return ()
     stored = [_stored(bench, need) for need in result.coming]
     has = any(one is not None for one in stored)
-    when = clock(result.round_begins, moment.now, moment.zone)
+    when = moment.clock(result.round_begins)
     have = f"{'have':>6}" if has else ""
     lines = [line(f"  {f'for {when}, estimated':<{THING}}{'needed':>8}{have}   so", tone="quiet")]
     for need, there in zip(result.coming, stored, strict=True):

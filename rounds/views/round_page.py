@@ -44,7 +44,7 @@ from rounds.views.stop_page import (
     quiet_lines,
     waiting_lines,
 )
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 MAX_LEFT = 6  # stops of a round that was left, by name
 LOTS = 5  # which of the sections is that of kept stems
@@ -210,7 +210,7 @@ def _below(
 
 def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
     """That a round which was left is over, and what it left open."""
-    at = clock(left.walk.ended, moment.now, moment.zone)
+    at = moment.clock(left.walk.ended)
     over = f"The {literal(left.walk.name)} round ended {at}, at its last answer."
     names = [literal(place_name(stop)) for stop in left.open]
     if not names:

@@ -42,7 +42,7 @@ from rounds.views.states import (
     state_of,
     when_words,
 )
-from rounds.views.words import clock, day_and_time, literal
+from rounds.views.words import day_and_time, literal
 
 LEAST_CUP, MAX_CUP = 10, 22  # cells of a cup
 WORD_ROWS = 3  # rows of words under the edge
@@ -280,7 +280,7 @@ def _cup(
     is_due = due is not None and comes(due, moment.now) <= moment.now
     when = ""
     if quiet_until is not None and is_quiet:
-        when = f"until {clock(quiet_until, moment.now, moment.zone)}"
+        when = f"until {moment.clock(quiet_until)}"
         verb = f"{verb} now" if is_due else ""
     elif due is not None:
         when = when_words(due, moment) if state == "in order" else harm_words(due, moment)

@@ -20,7 +20,7 @@ from rounds.views.gaps import of_what_is_read
 from rounds.views.round_end import NOTHING_ASKED
 from rounds.views.states import SIGNS, TONES, State
 from rounds.views.stop_page import pressing_words
-from rounds.views.words import clock, literal
+from rounds.views.words import literal
 
 WHERE, MINUTES = 38, 5  # columns
 RARE = 1 / 1000  # less than this is told as nothing to speak of
@@ -46,7 +46,7 @@ def short_round_lines(
     takes = f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {minutes(plan.seconds)} min"
     head = line(
         Cell(f"a round in {_limit(plan)}", "strong"),
-        f"   {clock(moment.now, moment.now, moment.zone)}   ",
+        f"   {moment.clock(moment.now)}   ",
         takes,
     )
     if not plan.taken and not plan.left:
@@ -57,7 +57,7 @@ def short_round_lines(
         for codes, checks, group in _taken(plan.taken, moment)
     ]
     if plan.left:
-        until = clock(moment.round_after, moment.now, moment.zone)
+        until = moment.clock(moment.round_after)
         body += [line(""), _heading(f"left out until {until}", "what that may cost")]
         body += [
             _row(codes, checks, group, cost_of(group), moment)
@@ -96,7 +96,7 @@ def left_out_lines(
     weighed = [weigh(bench, stop, due, moment, foresight) for stop, due in left]
     limit = "1 minute" if walk.minutes == 1 else f"{walk.minutes:g} minutes"
     stops = len({stop.where for stop, _ in left})
-    until = clock(moment.round_after, moment.now, moment.zone)
+    until = moment.clock(moment.round_after)
     lost = sum(check.worth.lost for check in weighed)
     return (
         line(

@@ -21,7 +21,7 @@ from rounds.checks.due_state import (
 )
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Tone
-from rounds.views.words import age, clock, literal
+from rounds.views.words import age, literal
 
 State = Literal["in danger", "urgent", "late", "do not disturb", "due", "in order"]
 STATES: tuple[State, ...] = get_args(State)  # the worst first
@@ -73,7 +73,7 @@ def when_words(due: Due, moment: Moment) -> str:
     comes."""
     state = state_of(due, moment.now)
     if state == "in order":
-        return clock(comes(due, moment.now), moment.now, moment.zone)
+        return moment.clock(comes(due, moment.now))
     if state == "due":
         return "now"
     return f"{state}, {PAST}" if past_limit(due, moment.now) else state
@@ -95,7 +95,7 @@ def harm_words(due: Due, moment: Moment) -> str:
     if left is None or left >= DAY:
         return ""
     if left <= timedelta(0):
-        return f"since {clock(moment.now + left, moment.now, moment.zone)}"
+        return f"since {moment.clock(moment.now + left)}"
     hours, minutes = divmod(int(left.total_seconds() // 60), 60)
     return f"{hours} h {minutes:02d} left" if hours else f"{minutes} min left"
 

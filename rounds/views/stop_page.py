@@ -29,7 +29,7 @@ from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
-from rounds.views.words import age, clock, days_ago, literal
+from rounds.views.words import age, days_ago, literal
 
 TO_THE_HOUR = timedelta(hours=12)  # a forecast whose window is no longer is told by its hour
 NEAR = timedelta(days=1)  # what is nearer is told by its hour too, if only about it
@@ -131,12 +131,9 @@ def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
     until = left_be_until(container, moment.now) if container is not None else None
     if container is None or until is None:
         return []
-    text = f"until {clock(until, moment.now, moment.zone)}"
+    text = f"until {moment.clock(until)}"
     if container.sign in QUIET_SIGNS and container.sign_since is not None:
-        text += (
-            f", since {clock(container.sign_since, moment.now, moment.zone)}:"
-            f" {SIGNS_IN_FULL[container.sign]}"
-        )
+        text += f", since {moment.clock(container.sign_since)}: {SIGNS_IN_FULL[container.sign]}"
     elif container.leave_be_why:
         text += f": {literal(container.leave_be_why)}"
     state: State = "do not disturb"
@@ -235,14 +232,14 @@ def pressing_words(due: Due, moment: Moment) -> str:
     only due."""
     state = state_of(due, moment.now)
     begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
-    texts = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
+    texts = [f"{state} since {moment.clock(begun)}"] if begun else []
     worse: list[tuple[State, datetime | None]] = (
         [("urgent", due.red)] if state == "late" and due.harm is None else []
     )
     for word, at in [*worse, ("in danger", due.harm)]:
         near = begun is not None or (at is not None and at < moment.round_after)
         if at is not None and at > moment.now and near:
-            texts.append(f"{word} from {clock(at, moment.now, moment.zone)}")
+            texts.append(f"{word} from {moment.clock(at)}")
     return ", ".join(texts)
 
 
@@ -261,7 +258,7 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
         key=lambda due: comes(due, moment.now),
     )
     texts = [
-        f"{CHECKS[due.check].label} {clock(comes(due, moment.now), moment.now, moment.zone)}"
+        f"{CHECKS[due.check].label} {moment.clock(comes(due, moment.now))}"
         for due in own[:MAX_WAITING]
     ]
     lines = [fact("waits", ", ".join(texts))] if texts else []
@@ -275,7 +272,7 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
             0,
             fact(
                 "waits",
-                f"{', '.join(names)}: not asked before {clock(until, moment.now, moment.zone)}",
+                f"{', '.join(names)}: not asked before {moment.clock(until)}",
             ),
         )
     return lines
@@ -369,7 +366,7 @@ def _warmth_changed(
     name = "the room" if not place else "it" if place == container.code else literal(place)
     did = "rose" if read[-1][1] > then[1] else "fell"
     warmth = measures_of(bench.settings).warmth(read[-1][1])
-    yield f"{name} {did} to {warmth} since {clock(then[0], moment.now, moment.zone)}"
+    yield f"{name} {did} to {warmth} since {moment.clock(then[0])}"
 
 
 def _warm(reading: object) -> float | None:
@@ -404,7 +401,7 @@ def before_lines(
             found.append((visit, []))
         found[-1][1].append(entry)
     lines = []
-    instants = [clock(one[0].at, moment.now, moment.zone) for _, one in found]
+    instants = [moment.clock(one[0].at) for _, one in found]
     width = max((len(at) for at in instants), default=0) + 2
     for position, (((_, by), visit_entries), at) in enumerate(zip(found, instants, strict=True)):
         told = dict.fromkeys(_said_here(one, bench, stop) for one in reversed(visit_entries))
@@ -472,7 +469,7 @@ def note_lines(container: Container | None, moment: Moment) -> list[Line]:
     return [
         fact(
             "note",
-            f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'",
+            f"{moment.clock(note.at)} '{literal(note.text)}'",
             literal(note.by),
         )
         for note in notes

@@ -11,7 +11,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.surroundings.solution import weighing
 from rounds.views.cells import Cell, Line, headed, labelled, line, section
-from rounds.views.words import clock, literal, number
+from rounds.views.words import literal, number
 
 # within the strengths in use, 10 to 20 %; common practice, no source
 DEFAULT_STRENGTH_PERCENT = 15.0
@@ -35,7 +35,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     """The page: for the coming round, then for tomorrow; a guess, and shown as one."""
     result = supplies(bench, moment, dues)
     measures = measures_of(bench.settings)
-    when = clock(result.round_begins, moment.now, moment.zone)
+    when = moment.clock(result.round_begins)
     begun = result.round_begins <= moment.now
     lines = [headed("supplies", "an estimate, with the sums")]
     for heading, needs in (
