@@ -69,3 +69,11 @@ def test_once_one_plant_stands_for_both_it_alone_is_named(mixed: Story) -> None:
     assert "violet from" in row(out, "R2")
     assert "bramble" not in out
     assert "plantain" not in out
+
+
+def test_a_leaf_of_another_species_plant_is_not_offered(story: Story) -> None:
+    story.type("E1 set up eggs", "E1 10 eggs Pieris napi")
+    story.type("K9 1 female Polyommatus icarus on Lotus corniculatus")
+    asked = story.refused("E1 leaf in")
+    assert asked.startswith("which plant? None of Pieris napi is on record")
+    assert "Lotus" not in asked

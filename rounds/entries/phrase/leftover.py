@@ -7,7 +7,7 @@ from itertools import pairwise
 from rounds import late
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.cuttings import standing_of, twice_given
-from rounds.bench.plants_of import plants_for
+from rounds.bench.plants_of import plants_for, taxa_in
 from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.base import BARRIERS_LOOKED_AT
 from rounds.entries.names import known_plants, known_species, name_and_rest
@@ -467,9 +467,14 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
         return
     there = f" {code} has {' and '.join(plants)}." if plants else ""
     theirs = plants or plants_for(reader.bench, container)
-    example = theirs[0] if theirs else next(reversed(list(known_plants(reader.bench))), "violet")
+    taxa = filter(None, taxa_in(reader.bench, container) if container else [])
+    if not theirs and (names := " or ".join(taxa)):  # those that are known are for others
+        there = f" None of {names} is on record."
+    elif not theirs:
+        theirs = [*known_plants(reader.bench)][-1:]
     raise PhraseProblem(
-        f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end)
+        f"which plant?{there} As: {code} host in {(*theirs, 'violet')[0]} leaf 3 sprigs",
+        Word("", end),
     )
 
 
