@@ -15,8 +15,8 @@ from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.early_discard import ENDS_THE_WATCH, hidden_on_it
-from rounds.checks.held_lots import foresight_of
 from rounds.checks.question import Answer, AnswerContext, Question
+from rounds.checks.stems import foresight_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.defaults import completed_by_those_here

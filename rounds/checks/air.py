@@ -5,10 +5,9 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from rounds.checks.answers import LID_OPENED
-from rounds.checks.base import Check, Helped
+from rounds.checks.base import Check, Helped, Value
 from rounds.checks.question import Question
 from rounds.checks.rule import Rule, hours
-from rounds.checks.value import Value
 
 CHECK = Check(
     name="air",

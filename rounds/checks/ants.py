@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 from msgspec.structs import replace
@@ -10,15 +10,14 @@ from msgspec.structs import replace
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import WANTING, Bench, Container, Moat
-from rounds.checks.answer_entries import counted_or_one, say
-from rounds.checks.base import Check, Helped, RuleOf
+from rounds.checks.answers import counted_or_one, say
+from rounds.checks.base import Check, Helped, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
-from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question
+from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question, Says
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Barrier, Saying
 from rounds.forecasts.moats import (
@@ -266,19 +265,15 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     return "moat full" if container.barrier == "moat" else f"{container.barrier} sound"
 
 
-def _seen(state: str) -> Callable[[AnswerContext], list[Saying]]:
+def _seen(state: str) -> Says:
     """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
 
     def says(context: AnswerContext) -> list[Saying]:
         if context.number is None:
             return [(k.BarrierSeen, context.here | {"state": state})]
         mm = context.measures.millimetres(context.number)
-        return [
-            (
-                k.BarrierSeen,
-                context.here | {"state": state_at(context.bench, mm, state), "depth_mm": mm},
-            )
-        ]
+        seen = state_at(context.bench, mm, state)
+        return [context.saying(k.BarrierSeen, state=seen, depth_mm=mm)]
 
     return says
 
@@ -288,16 +283,9 @@ def _topped_up(context: AnswerContext) -> list[Saying]:
     return [(k.ToppedUp, context.here | given)]
 
 
-def _ants_above_as(number: int) -> Callable[[AnswerContext], list[Saying]]:
-    return lambda context: [
-        (k.BarrierSeen, context.here | {"state": "breached", "ants_above": number})
-    ]
-
-
 def _ants_above(context: AnswerContext) -> list[Saying]:
-    return [
-        (k.BarrierSeen, context.here | {"state": "breached", "ants_above": counted_or_one(context)})
-    ]
+    number = counted_or_one(context)
+    return [context.saying(k.BarrierSeen, state="breached", ants_above=number)]
 
 
 _TOPPED_UP = "p"  # the key of what puts a barrier right
@@ -339,9 +327,7 @@ _STICKY = (
 )
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Of a sticky band or grease; of a barrier that is not in order, which nobody takes for sound
     unseen: the usual answer is that it stands as it did, the likeliest that it was put right."""
     is_shelf = due.place_kind == "shelf"
@@ -373,7 +359,7 @@ def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Qu
     """The question about a barrier that is low, dry, dirty or passed: 'full' is not offered but
     as a depth that is read."""
     if moat.ants_above:
-        as_before = _ants_above_as(moat.ants_above)
+        as_before = say(k.BarrierSeen, state="breached", ants_above=moat.ants_above)
     else:
         as_before = _seen(stands.state)
     label = f"{stands.state}{' as before' if stands.is_seen else ''}"

@@ -16,6 +16,7 @@ from rounds.bench.codes import counted
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.reckon import after
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.visits import Visits, visits
@@ -76,14 +77,11 @@ def away(
     leave, back = utc(leave), utc(back)
     known = list(all_dues(bench, moment) if dues is None else dues)
     last_round = moment.next_anchor(leave)
-    before = tuple(
-        sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest)
-    )
+    before = sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest)
     breaks = [broken for due in known if (broken := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, counted(one.where), one.check))
-    return Away(
-        leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight)
-    )
+    seen = visits(bench, moment, leave, back, known, foresight)
+    return Away(leave, back, tuple(before), tuple(breaks), seen)
 
 
 def _soonest(due: Due) -> tuple[datetime, int, str, str]:
@@ -94,11 +92,8 @@ def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
     """Due before the round that nobody walks any more; or its own end comes while away; or a lamp;
     or a leaf for a hatch then."""
     check = CHECKS[due.check]
-    if (
-        check.before_leaving == "always"
-        or due.due < last_round
-        or (check.before_leaving and due.due < back)
-    ):
+    by = back if check.before_leaving else last_round
+    if check.before_leaving == "always" or due.due < max(by, last_round):
         return True
     end = due.red or due.amber
     return check.own_end and end is not None and end < back
@@ -116,19 +111,15 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
         arithmetic = due.reason or "its time comes, whatever was done before"
     elif check.closes == "gone":
         return None
-    elif due.reason or due.since is None:
-        amber, red, harm = (
-            (None if hours is None else leave + timedelta(hours=hours))
-            for hours in (rule.amber_h, rule.red_h, rule.harm_h)
-        )
-        arithmetic = (
-            f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
-        )
     else:
-        amber, red, harm = (_moved(at, due.since, leave) for at in (due.amber, due.red, due.harm))
-        arithmetic = (
-            f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
-        )
+        hours = rule.amber_h, rule.red_h, rule.harm_h
+        if due.reason or due.since is None:
+            spans = [None if one is None else timedelta(hours=one) for one in hours]
+        else:
+            ends = due.amber, due.red, due.harm
+            spans = [None if at is None else at - due.since for at in ends]
+        amber, red, harm = (after(leave, span) for span in spans)
+        arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red else ""
     if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.dry_first:
         amber = _sooner(amber, leave, filled.low_first)
         if red is None or leave + filled.dry_first < red:
@@ -147,10 +138,6 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
 
 def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:
     return at if span is None else leave + span if at is None else min(at, leave + span)
-
-
-def _moved(at: datetime | None, since: datetime, leave: datetime) -> datetime | None:
-    return None if at is None else leave + (at - since)
 
 
 def _hours(length: timedelta) -> str:

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import datetime
 
 from msgspec.structs import replace
 
 from rounds.bench.plurals import of_stage
-from rounds.checks.answer_entries import put_off
-from rounds.checks.answers import DEAD
-from rounds.checks.base import Check, RuleOf
+from rounds.checks.answers import DEAD, put_off
+from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DueContext, of_place
-from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
+from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question, Says
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import ESTIMATE, Rule
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
@@ -47,7 +45,7 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
             )
 
 
-def _settled(fate: str) -> Callable[[AnswerContext], list[Saying]]:
+def _settled(fate: str) -> Says:
     def says(context: AnswerContext) -> list[Saying]:
         open_here = sum(
             shortfall.number
@@ -55,9 +53,7 @@ def _settled(fate: str) -> Callable[[AnswerContext], list[Saying]]:
             if shortfall.container == context.due.where
         )
         number = open_here if context.whole is None else context.whole
-        return [
-            (k.Settled, context.here | context.subject_brood | {"fate": fate, "number": number})
-        ]
+        return [context.saying(k.Settled, fate=fate, number=number, **context.subject_brood)]
 
     return says
 

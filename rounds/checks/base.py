@@ -12,18 +12,11 @@ from msgspec.structs import force_setattr, replace
 
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import (
-    DueContext,
-    Facts,
-    always,
-    left_be_until,
-    others_move,
-)
+from rounds.checks.facts import DueContext, Facts, always, left_be_until, others_move
 from rounds.checks.question import Question
 from rounds.checks.reckon import Reckoner, TimedRule, plain
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
-from rounds.checks.value import Value
 from rounds.entries.check_labels import label_of
 from rounds.forecasts.moats import MoatDuration
 
@@ -39,6 +32,42 @@ What = Literal[
     "do not disturb ends",
     "keep until",
 ]
+
+
+AtStake = Literal[
+    "animals",
+    "females",
+    "eggs",
+    "eggs about to hatch",
+    "larvae",
+    "pupae",
+    "eggs and pupae",
+    "kept stems",
+    "eggs to be laid",
+    "nothing",
+]
+
+
+class Value(Struct, frozen=True):
+    """Where the worth of a check starts from, all of it our estimate; a book's own answers move it.
+
+    Args:
+        seconds: what an answer takes with all that is done for it; of one female where it is asked
+            of each.
+        chance: that the answer is not as usual, where no hours tell it; of a check that is an act,
+            1: it wants doing.
+        lost: the chance that each of those at stake is lost by the next round where the answer
+            would not be as usual and is not
+            given; more by the danger hours of the plan.
+        at_stake: whom it is about.
+        eases: it keeps order only: where it never finds anything it may be asked half as often.
+    """
+
+    seconds: float = 20.0
+    chance: float = 0.1
+    lost: float = 0.005
+    at_stake: AtStake = "animals"
+    eases: bool = False
 
 
 class RuleOf(Protocol):

@@ -9,16 +9,14 @@ from msgspec.structs import replace
 from rounds.bench.folding.female_days import females_here
 from rounds.bench.folding.sought import days_searched
 from rounds.bench.state import Bench, Container
-from rounds.checks.answer_entries import begin_host, put_off, say
-from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
-from rounds.checks.base import Check
+from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, begin_host, put_off, say, unchanged
+from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FEMALE, Condition, ContainerContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import (
     LEAST_DAYS,
@@ -64,9 +62,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     return make_due(context, rule, start, None, due, plant, reason, None, amber)
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Usual is what the evidence favours; whatever it is, the keeper decides."""
     known = (
         why_no_eggs(bench, container, bench.newest)

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import COUNTED_THERE
-from rounds.checks.base import Check, Helped, SupplyUse
+from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     L3_L4,
@@ -25,17 +25,16 @@ from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, Rule, hours
 from rounds.checks.stems import eaters
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.surroundings.air import DRYING_KPA
 
 
 def _cleaned(context: AnswerContext) -> list[Saying]:
-    counted: list[Saying] = (
-        [] if context.number is None else [(k.Counted, context.here | {"number": context.whole})]
-    )
-    return [(k.Cleaned, context.here), *counted]
+    cleaned = context.saying(k.Cleaned)
+    if context.number is None:
+        return [cleaned]
+    return [cleaned, context.saying(k.Counted, number=context.whole)]
 
 
 DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, no source
@@ -92,9 +91,7 @@ def _dirty_stems(context: ContainerContext) -> float:
     return DIRTY_STEMS * min(MOST_IN_DRY_AIR, max(1.0, MOST_IN_DRY_AIR * dryness))
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Where some do not move, whether it was cleaned round them."""
     if container is None or now is None or left_be_until(container, now) is None:
         return CLEANED

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from rounds.checks.answers import COUNTED_THERE
-from rounds.checks.base import Check
+from rounds.checks.base import Check, Value
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.rule import DAY, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
@@ -14,12 +13,8 @@ from rounds.entries.base import Saying
 def _all_there(context: AnswerContext) -> list[Saying]:
     container = context.container
     on_record = container.count() if container else 0
-    return [
-        (
-            k.Counted,
-            context.here | {"number": on_record if context.whole is None else context.whole},
-        )
-    ]
+    number = on_record if context.whole is None else context.whole
+    return [context.saying(k.Counted, number=number)]
 
 
 CHECK = Check(

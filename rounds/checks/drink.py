@@ -8,9 +8,17 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.state import Bench, Container, Hunger, Lot
-from rounds.checks.answer_entries import grown, say, with_number
-from rounds.checks.answers import DEAD, DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
-from rounds.checks.base import Check, Helped, SupplyUse
+from rounds.checks.answers import (
+    DEAD,
+    DRANK,
+    HOW_MANY_DRANK,
+    LID_STAYS_ON,
+    grown,
+    or_opened,
+    say,
+    with_number,
+)
+from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     EMERGING,
@@ -28,7 +36,6 @@ from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, hours, is_of_the_night
 from rounds.checks.time_format import span
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.forecasts.tonight import is_open_lid
@@ -121,9 +128,7 @@ def through_lid(question: Question, container: Container) -> Question:
     )
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """After food that was put before them and not drunk, feeding by hand is the likeliest, and
     nothing is usual."""
     if container is None:

@@ -16,7 +16,7 @@ from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.plants_of import PlantsOnRecord
 from rounds.bench.state import Bench, Container, Lot, Shortfall
 from rounds.bench.winter import LATE_WINTER_FROM, LATE_WINTER_TO, is_southern
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import (
     LEFT_BE,
     OTHERS_MOVE,
@@ -76,11 +76,9 @@ def all_dues(
 
     def of_all_in(container: Container) -> list[Due]:
         animals = out_of_place(bench, container)
-        return (
-            _of_those_out_of_place(container, animals, of_container)
-            if animals
-            else of_container(container)
-        )
+        if not animals:
+            return of_container(container)
+        return _of_those_out_of_place(container, animals, of_container)
 
     hidden = may_hide(bench)
     for code, container in bench.containers.items():
@@ -129,11 +127,7 @@ def _of_those_out_of_place(
         purpose_since=began,
         purpose_before=container.purpose,
     )  # what they need, they need since they woke, hatched or came
-    text = SET_UP_FOR[container.purpose]
-    theirs = [
-        replace(due, reason="; ".join(filter(None, (due.reason, text))))
-        for due in of_container(as_if)
-    ]
+    theirs = [_told_too(due, SET_UP_FOR[container.purpose]) for due in of_container(as_if)]
     asked = {due.check for due in theirs}
     rest = [lot for lot in container.lots if lot not in animals]
     others = (
@@ -153,23 +147,18 @@ def _of_those_not_seen(
     if there is None:
         return []
     number = sum(shortfall.number for shortfall in missed if not container.count(shortfall.stage))
-    words = (
-        f"{number} not seen may be in the plant still"
-        if container.hosts
-        else f"{number} not seen may be there still"
-    )
+    words = f"{number} not seen may be {'in the plant' if container.hosts else 'there'} still"
     asked = {due.check for due in of_all_in(container)}
-    theirs = [
-        due for due in of_all_in(there) if CHECKS[due.check].of_unseen and due.check not in asked
+    return [
+        _told_too(due, words)
+        for due in of_all_in(there)
+        if CHECKS[due.check].of_unseen and due.check not in asked
     ]
-    return [replace(due, reason="; ".join(filter(None, (due.reason, words)))) for due in theirs]
 
 
-def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> list[Due]:
-    """The checks of one container, those that hang on its barrier, its limits and its air among
-    them."""
-    dues = all_dues(bench, moment, plan)
-    return [due for due in dues if due.place_kind == "container" and due.where == container.code]
+def _told_too(due: Due, words: str) -> Due:
+    """A check that says that too among what makes it pressing."""
+    return replace(due, reason="; ".join(filter(None, (due.reason, words))))
 
 
 def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -> DueContext:
@@ -277,13 +266,25 @@ class _RuleOf:
 
     def __call__(self, condition: str, container: Container | None = None) -> TimedRule | None:
         purpose = container.purpose if container is not None else ""
-        own = (
-            container.code
-            if container is not None and container.code in self._plan.own_codes
-            else ""
-        )
-        key = condition, purpose, own
+        code = container.code if container is not None else ""
+        key = condition, purpose, code if code in self._plan.own_codes else ""
         if key not in self._known:
             rule = self._plan.rule(self._check, condition, container)
             self._known[key] = timed(rule) if rule is not None else None
         return self._known[key]
+
+
+def chosen(bench: Bench, dues: Iterable[Due], moment: Moment, check: str, code: str) -> Due:
+    """The check of that name for a container: the one the plan asks, else one made for the
+    occasion.
+
+    A barrier is asked of whatever guards the container.
+    """
+    kind: PlaceKind = "container"
+    where, container, asked_of = code, bench.at(code), CHECKS[check].asked_of
+    if asked_of is not None and container is not None:
+        kind, where = asked_of(bench, container)
+    for due in dues:
+        if (due.check, due.where, due.place_kind) == (check, where, kind):
+            return due
+    return Due(where, kind, check, moment.now, severity=CHECKS[check].severity)

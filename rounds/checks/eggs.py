@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
+from typing import Any
 
 from msgspec.structs import replace
 
 from rounds.bench.folding.searches import unsearched
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
-from rounds.checks.base import Check
+from rounds.checks.answers import say
+from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     FEMALE,
@@ -21,11 +22,10 @@ from rounds.checks.facts import (
     Facts,
     has,
 )
-from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question
+from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question, Says
 from rounds.checks.reckon import TimedRule, applies_from, make_due, next_asked, plain
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 
@@ -118,74 +118,41 @@ def aid_of(bench: Bench) -> str:
 
 def _found(context: AnswerContext, aid: str = "") -> list[Saying]:
     """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
-    return [
-        (
-            k.Searched,
-            context.here
-            | {"found": context.whole or 0, "aid": aid or aid_of(context.bench)}
-            | _on_plant(context),
-        )
-    ]
+    return [_searched(context, found=context.whole or 0, **({"aid": aid} if aid else {}))]
 
 
-def _on_plant(context: AnswerContext) -> dict[str, str]:
-    """The plant that alone is asked about."""
-    return {"plant": context.due.subject} if context.due.subject else {}
+def _searched(context: AnswerContext, **fields: Any) -> Saying:
+    """A search, by the aid of now unless another is named, of the plant that alone is asked of."""
+    plant = {"plant": context.due.subject} if context.due.subject else {}
+    return context.saying(k.Searched, **{"aid": aid_of(context.bench)} | fields | plant)
 
 
-def _search_with(aid: str) -> Callable[[AnswerContext], list[Saying]]:
+def _search_with(aid: str) -> Says:
     """With what is searched from now on; a number before the key is what was found with it."""
     setting: Saying = (k.Setting, {"name": SEARCH_AID, "value": aid})
     return lambda context: [setting, *(_found(context, aid) if context.number is not None else [])]
 
 
 def _not_sure(context: AnswerContext) -> list[Saying]:
-    return (
-        [
-            (
-                k.Searched,
-                context.here
-                | {"found": 0, "unsure": context.whole, "aid": aid_of(context.bench)}
-                | _on_plant(context),
-            )
-        ]
-        if context.whole
-        else []
-    )
+    return [_searched(context, found=0, unsure=context.whole)] if context.whole else []
 
 
-def _settled(eggs: int, unsure: Unsure) -> Callable[[AnswerContext], list[Saying]]:
-    where = {
-        name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value
-    }
-    return lambda context: [
-        (
-            k.Searched,
-            context.here | {"found": eggs, "confirmed": True} | where,
-        )
-    ]
+def _settled(eggs: int, unsure: Unsure) -> Says:
+    where = {"plant": unsure.plant, "lots": unsure.lots}
+    told = {name: value for name, value in where.items() if value}
+    return say(k.Searched, found=eggs, confirmed=True, **told)
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """How many eggs; what is not sure is a number of its own, and is asked about until it is
     settled."""
     unsure = container.unsure[0] if container and container.unsure else None
     more = [Answer("v", "seen, not sure", _not_sure, NOT_SURE, must=True)]
-    if unsure:
-        on = (
-            f" on {unsure.plant}"
-            if container and len(container.unsure) > 1 and unsure.plant
-            else ""
-        )
+    if container and unsure:
+        on = f" on {unsure.plant}" if len(container.unsure) > 1 and unsure.plant else ""
+        are = f"the {unsure.number} unsure{on} are eggs"
         more += [
-            Answer(
-                "y",
-                f"the {unsure.number} unsure{on} are eggs",
-                _settled(unsure.number, unsure),
-                stays=True,
-            ),
+            Answer("y", are, _settled(unsure.number, unsure), stays=True),
             Answer("r", "they are none", _settled(0, unsure), stays=True),
         ]
     on_plant = f" on {due.subject}" if due.subject else ""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from rounds.checks.answers import DEAD, EMERGED, unchanged
-from rounds.checks.base import Check
+from rounds.checks.base import Check, Value
 from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
 from rounds.checks.rule import AWAKE, DAY, Rule, hours
-from rounds.checks.value import Value
 
 CHECK = Check(
     name="emerge late",

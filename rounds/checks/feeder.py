@@ -8,15 +8,14 @@ from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink
-from rounds.checks.answer_entries import say
-from rounds.checks.base import Check, Helped, SupplyUse
+from rounds.checks.answers import say
+from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext, are_fed
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 

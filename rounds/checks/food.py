@@ -12,9 +12,16 @@ from rounds.bench.plants_of import PlantsOnRecord, taxa_in, with_plants_for
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks import host
-from rounds.checks.answer_entries import changed, say
-from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
-from rounds.checks.base import Check, Helped, SupplyUse
+from rounds.checks.answers import (
+    ANOTHER_PLANT,
+    LIMP,
+    NEW_ADDED,
+    changed,
+    none_in,
+    say,
+    seen_through_lid,
+)
+from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.early_discard import hidden_on_it, young_on_it
 from rounds.checks.facts import (
@@ -49,7 +56,6 @@ from rounds.checks.stems import (
     saying_for_all,
     stems_used,
 )
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED, Saying
 
@@ -287,8 +293,8 @@ def _shortage(hosts: list[Host]) -> _Lack | None:
 def _fresh_branch(context: AnswerContext) -> list[Saying]:
     """The sleeve came to another branch of the plant that it stands on."""
     return [
-        (k.HostSeen, context.here | {"left": "plenty"}),
-        (k.Note, context.here | {"text": "moved to a fresh branch"}),
+        context.saying(k.HostSeen, left="plenty"),
+        context.saying(k.Note, text="moved to a fresh branch"),
     ]
 
 
@@ -316,9 +322,7 @@ _THAT_GROWS = Question(
 )
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Of nothing in, of a plant that grows, and of one that young larvae may be on; and that a
     plant counts for several species."""
     if container is None:

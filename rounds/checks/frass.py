@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 
 from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container, KeptLot
-from rounds.checks.answer_entries import say
-from rounds.checks.base import Check, Helped
+from rounds.checks.answers import say
+from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import KEPT_STEMS, ContainerContext
-from rounds.checks.held_lots import has_shown, looked_under, lot_words
-from rounds.checks.question import Answer, AnswerContext, Question
+from rounds.checks.question import Answer, AnswerContext, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule, hours
-from rounds.checks.value import Value
+from rounds.checks.stems import has_shown, looked_under, lot_words
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
@@ -49,7 +47,7 @@ def _watched_from(context: ContainerContext, rule: TimedRule, held: KeptLot) -> 
     return looked if first is None else max(looked, utc(first) - rule.every)
 
 
-def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[AnswerContext], list[Saying]]:
+def _under(lots: tuple[str, ...], level: str = "trace") -> Says:
     return lambda context: [
         (k.FrassSeen, context.here | {"level": level} | ({"lots": lots} if lots else {}))
     ]
@@ -64,9 +62,7 @@ def _under_all(context: AnswerContext) -> list[Saying]:
 _NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends
     none."""
     held = container.held if container else []

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from rounds.checks.answer_entries import grown
-from rounds.checks.answers import DEAD, HATCHED, unchanged
-from rounds.checks.base import Check
+from rounds.checks.answers import DEAD, HATCHED, grown, unchanged
+from rounds.checks.base import Check, Value
 from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
 from rounds.checks.rule import COMMON, DAY, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(

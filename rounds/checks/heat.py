@@ -12,18 +12,15 @@ from msgspec.structs import replace
 from rounds.bench.diapause import all_rest, out_of_place, some_rest
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Shelf
-from rounds.checks.answer_entries import put_off
-from rounds.checks.answers import INTO_SHADE, LID_OPENED, READ_AGAIN
-from rounds.checks.base import Check, RuleOf
+from rounds.checks.answers import INTO_SHADE, LID_OPENED, READ_AGAIN, put_off
+from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Answer, Question
-from rounds.checks.readings import readings_of
+from rounds.checks.readings import HOT_REST_C, WARM_REST_C, is_cold_wanted, readings_of, rests_since
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule, hours
-from rounds.checks.value import Value
-from rounds.checks.winter_store import HOT_REST_C, WARM_REST_C, is_cold_wanted, rests_since
 from rounds.entries.registry import Air
 from rounds.forecasts.tonight import is_closed, sill_spans
 
@@ -354,9 +351,7 @@ _COLD = (
 _TOO_COLD = ("too cold", "under its limit")
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """What was done about warmth or cold at this place; asked again in an hour or two unless it is
     read again."""
     if any(words in due.reason for words in _TOO_COLD):

@@ -8,9 +8,17 @@ from itertools import pairwise
 from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.checks.answer_entries import changed, held_in, say
-from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
-from rounds.checks.base import Check, Helped, SupplyUse
+from rounds.checks.answers import (
+    ANOTHER_PLANT,
+    LIMP,
+    NEW_ADDED,
+    changed,
+    held_in,
+    none_in,
+    say,
+    seen_through_lid,
+)
+from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question
@@ -18,7 +26,6 @@ from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newes
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule, hours
 from rounds.checks.stems import stems_by_plant, stems_used
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED, Entry, Saying
 from rounds.entries.registry import HostSeen
@@ -137,19 +144,12 @@ def last_looked(
 
 def _taken_out(context: AnswerContext) -> list[Saying]:
     """All stems that stand there come out and are kept."""
-    cut = (
-        [one for one in context.container.hosts if one.kept not in ROOTED]
-        if context.container
-        else []
-    )
+    there = context.container.hosts if context.container else []
+    cut = dict.fromkeys((host.plant, host.batch) for host in there if host.kept not in ROOTED)
+    kept = held_in(context, "held")
     return [
-        (
-            k.HostOut,
-            context.here
-            | {"plant": plant, "batch": batch, "fate": "held"}
-            | held_in(context, "held"),
-        )
-        for plant, batch in dict.fromkeys((host.plant, host.batch) for host in cut)
+        context.saying(k.HostOut, plant=plant, batch=batch, fate="held", **kept)
+        for plant, batch in cut
     ]
 
 
@@ -165,9 +165,7 @@ _STEMS_LEFT = Question(
 )
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Of nothing in, of a plant that grows, of stems that the last female left."""
     if container is None:
         return CHECK.question

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from rounds.checks.answers import DISCARDED, unchanged
-from rounds.checks.base import Check
+from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.early_discard import hidden_on_lot
 from rounds.checks.facts import KEPT_STEMS, ContainerContext
-from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
+from rounds.checks.stems import foresight_of, has_shown, lot_words
 from rounds.checks.time_format import chance_words
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from rounds.checks.answer_entries import put_off, say
-from rounds.checks.base import Check
+from rounds.checks.answers import put_off, say
+from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import LAMP, ContainerContext, has
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 

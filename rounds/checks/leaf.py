@@ -9,10 +9,9 @@ from msgspec.structs import replace
 from rounds.bench.plants_of import taxa_in
 from rounds.bench.state import Bench, Container
 from rounds.checks import food, host
-from rounds.checks.answer_entries import put_off
-from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
+from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened, put_off
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
-from rounds.checks.base import Check, Helped, SupplyUse
+from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DARKENING, Condition, ContainerContext, arrived
 from rounds.checks.question import Answer, AnswerContext, Question
@@ -20,7 +19,6 @@ from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pr
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import likely_hosts, plants_for, saying_for_all
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.forecasts.stage_ends import ComingChange
@@ -119,17 +117,9 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 
 
 def _put_in(context: AnswerContext) -> list[Saying]:
+    leaf = {"part": "tender leaf", "kept": "damp paper", "sprigs": 1}
     return [
-        (
-            k.HostIn,
-            context.here
-            | {
-                "plant": host.plant,
-                "part": "tender leaf",
-                "kept": "damp paper",
-                "sprigs": 1,
-            },
-        )
+        context.saying(k.HostIn, plant=host.plant, **leaf)
         for host in likely_hosts(context.bench, context.container)
     ]
 
@@ -146,9 +136,7 @@ _AHEAD = Question(
 )
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Before they darken, whether they do; not where some have hatched."""
     ahead = due.rule is not None and due.rule.when == MAY_HATCH
     hatched = container is not None and container.count("larva")

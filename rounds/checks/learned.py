@@ -79,10 +79,7 @@ class Open(Struct, frozen=True):
 def offers(bench: Bench, moment: Moment) -> tuple[Offer, ...]:
     """What may be taken over, but for what the keeper declined and whose evidence has not doubled
     since."""
-    result = [
-        *_where_nothing_was_found(bench, moment),
-        *_plants(bench, moment),
-    ]
+    result = (*_where_nothing_was_found(bench, moment), *_plants(bench, moment))
     return tuple(offer for offer in result if offer.weight >= 2 * declined(bench, offer.id))
 
 
@@ -110,10 +107,8 @@ def not_settled(bench: Bench, moment: Moment) -> tuple[Open, ...]:
 def looks_of(bench: Bench, question: str) -> Looks:
     """All answers to a question."""
     result = [one for key, one in bench.looks_made.items() if key.startswith(f"{question}|")]
-    firsts, lasts = (
-        [one.first for one in result if one.first],
-        [one.last for one in result if one.last],
-    )
+    firsts = [one.first for one in result if one.first]
+    lasts = [one.last for one in result if one.last]
     return Looks(
         sum(one.made for one in result),
         sum(looks.found for looks in result),
@@ -143,17 +138,12 @@ def _where_nothing_was_found(bench: Bench, moment: Moment) -> Iterator[Offer]:
         if not standing:
             continue
         every = min(_every(plan_line.rule) for plan_line in standing)
-        is_learned = any(
-            change.check == name and change.why.startswith(LEARNED) for change in bench.plan
-        )
+        changes = [change for change in bench.plan if change.check == name]
+        is_learned = any(change.why.startswith(LEARNED) for change in changes)
+        enough = looks.made >= LEAST_LOOKS and 2 * every <= MAX_EVERY_H
         if looks.found and is_learned:
-            yield _back_again(bench, moment, name, looks, every)
-        elif (
-            looks.made >= LEAST_LOOKS
-            and not looks.found
-            and not is_learned
-            and 2 * every <= MAX_EVERY_H
-        ):
+            yield _back_again(moment, name, looks, every)
+        elif enough and not (looks.found or is_learned):
             yield _half_as_often(moment, name, looks, every)
 
 
@@ -172,10 +162,8 @@ def _every(rule: Rule) -> float:
 
 
 def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Offer:
-    made, seconds = (
-        looks.made,
-        looks.seconds / looks.timed if looks.timed else CHECKS[name].value.seconds,
-    )
+    made, usual = looks.made, CHECKS[name].value.seconds
+    seconds = looks.seconds / looks.timed if looks.timed else usual
     chance = (1 - RARELY) ** made
     most = exact_share(0, made).high
     took = duration(made * seconds)
@@ -213,7 +201,7 @@ def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Off
     )
 
 
-def _back_again(bench: Bench, moment: Moment, name: str, looks: Looks, every: float) -> Offer:
+def _back_again(moment: Moment, name: str, looks: Looks, every: float) -> Offer:
     usual = min(_every(rule) for rule in CHECKS[name].rules if rule.every_h != 0)
     records = f"{looks.found} of {looks.made} found something"
     return Offer(
@@ -263,10 +251,8 @@ def _plants(bench: Bench, moment: Moment) -> Iterator[Offer]:
         curve = kaplan_meier([stay.hours for stay in stays], [fresh.went_off for fresh in stays])
         if curve.median is None or curve.median_low is None:
             continue
-        now, learned = (
-            _keeps(bench, plant, kept),
-            max(STEP_H, floor(curve.median_low / STEP_H) * STEP_H),
-        )
+        now = _keeps(bench, plant, kept)
+        learned = max(STEP_H, floor(curve.median_low / STEP_H) * STEP_H)
         if now is None or abs(learned - now) < STEP_H:
             continue
         high = f" to {_days(curve.median_high)}" if curve.median_high is not None else " or more"

@@ -9,10 +9,19 @@ from msgspec.structs import replace
 from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.plurals import of_stage
 from rounds.bench.state import Bench, Container
-from rounds.checks.answer_entries import grown, say, with_number
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
-from rounds.checks.answers import DEAD, EMERGED, HATCHED, MOULTED, PUPATED, seen_through_lid
-from rounds.checks.base import Check, Helped
+from rounds.checks.answers import (
+    DEAD,
+    EMERGED,
+    HATCHED,
+    MOULTED,
+    PUPATED,
+    grown,
+    say,
+    seen_through_lid,
+    with_number,
+)
+from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     ADULT,
@@ -36,7 +45,6 @@ from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Stage
 
@@ -194,9 +202,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     return ", ".join(usual) or "no mould, nothing odd"
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """With the answers that fit what is there."""
     return Question(CHECK.question.text, looks_for(container), first=_likely(container))
 

@@ -7,8 +7,8 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.bench.state import Container
-from rounds.checks.answer_entries import say
-from rounds.checks.base import Check, Helped
+from rounds.checks.answers import say
+from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     HALF_GROWN,
@@ -22,7 +22,6 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.surroundings.air import DRYING_KPA, vapour_pressure_deficit_kpa

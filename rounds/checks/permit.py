@@ -6,14 +6,13 @@ from collections.abc import Iterator
 
 from rounds.bench.permits import ends_at
 from rounds.checks.answers import unchanged
-from rounds.checks.base import Check, RuleOf
+from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, ESTIMATE, Rule, hours
-from rounds.checks.value import Value
 
 LIMIT = of_place("limit")
 

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from rounds.bench.state import Container
-from rounds.checks.answer_entries import say
-from rounds.checks.answers import unchanged
-from rounds.checks.base import Check
+from rounds.checks.answers import say, unchanged
+from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, ContainerContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)

@@ -11,7 +11,7 @@ from msgspec import Struct
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, container_of
-from rounds.entries.base import Saying
+from rounds.entries.base import Entry, Saying
 from rounds.forecasts.foresight import Forecasts
 
 ALL = "."  # typed in place of a number of animals: all that are there
@@ -108,6 +108,10 @@ class AnswerContext(Struct, frozen=True):
             return {"shelf": self.due.where}
         return {"container": self.due.where} if self.due.place_kind == "container" else {}
 
+    def saying(self, kind: type[Entry], **fields: Any) -> Saying:
+        """An entry about this place."""
+        return kind, self.here | fields
+
     @property
     def whole(self) -> int | None:
         """The number typed, as a count."""
@@ -118,6 +122,9 @@ class AnswerContext(Struct, frozen=True):
         """The brood asked about, where the check has one."""
         known = self.due.subject in self.bench.broods or self.due.subject in self.bench.founders
         return {"brood": self.due.subject} if known else {}
+
+
+Says = Callable[[AnswerContext], list[Saying]]  # the entries that an answer makes
 
 
 class Answer(Struct, frozen=True):
@@ -131,14 +138,14 @@ class Answer(Struct, frozen=True):
 
     key: str
     label: str
-    says: Callable[[AnswerContext], list[Saying]]
+    says: Says
     takes: Number | None = None
     must: bool = False
     by_enter: bool = False
     usual: bool = False
     loss: bool = False
     stays: bool = False  # sets how the question is asked, and leaves it open
-    none: Callable[[AnswerContext], list[Saying]] | None = None
+    none: Says | None = None
     touches: bool = False  # hands come in for it
     sure: str = ""  # what is asked once before it is said, for it is of more than this place
     is_which: bool = False  # says which one is meant, so that it is not asked again

@@ -10,15 +10,14 @@ from msgspec.structs import replace
 
 from rounds.bench.permits import to_be_freed
 from rounds.bench.state import Bench, Container
-from rounds.checks.answer_entries import counted_or_one, put_off, there
-from rounds.checks.base import Check, RuleOf
+from rounds.checks.answers import counted_or_one, put_off, there
+from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
@@ -63,13 +62,9 @@ def _released(context: AnswerContext) -> list[Saying]:
     founder = context.bench.founders.get(context.due.subject)
     place = founder.place if founder else ""
     if context.every:
-        return [(k.Released, context.here | {"number": there(context, "adult"), "place": place})]
-    return [
-        (
-            k.Released,
-            context.here | _subject(context) | {"number": counted_or_one(context), "place": place},
-        )
-    ]
+        return [context.saying(k.Released, number=there(context, "adult"), place=place)]
+    number = counted_or_one(context)
+    return [context.saying(k.Released, number=number, place=place, **_subject(context))]
 
 
 def _subject(context: AnswerContext) -> dict[str, Any]:
@@ -81,9 +76,7 @@ def _subject(context: AnswerContext) -> dict[str, Any]:
     return {"among": mixed.codes} if mixed else context.subject_brood
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Whose time is up: that of one founder, or of all in a container."""
     founder = bench.founders.get(due.subject)
     whose = {"he": "His", "she": "Her", "it": "Its"}[founder.he_or_she] if founder else "Their"

@@ -9,8 +9,8 @@ from msgspec.structs import replace
 
 from rounds.bench.diapause import all_rest, awake_in_winter
 from rounds.bench.state import Bench, Container
-from rounds.checks.answer_entries import air
-from rounds.checks.base import Check, Helped, RuleOf
+from rounds.checks.answers import air
+from rounds.checks.base import Check, Helped, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, arrived, of_place
 from rounds.checks.question import DEGREES, Answer, Question
@@ -18,7 +18,6 @@ from rounds.checks.readings import readings_of
 from rounds.checks.reckon import GRACE, TimedRule, after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule, hours
-from rounds.checks.value import Value
 
 ROOM, WINTER_STORE = of_place("room"), of_place("winter store")
 

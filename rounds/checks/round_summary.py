@@ -12,7 +12,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import all_dues
-from rounds.checks.due_state import PRESSING, Due, Pressing, pressing
+from rounds.checks.due_state import FAR, PRESSING, Due, Pressing, pressing
 from rounds.checks.leaf import LEAF_COUNTS_FROM, LEAF_LASTS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -27,7 +27,6 @@ from rounds.forecasts.tonight import is_closed, tonight
 NOON = 12
 MAX_TOLD = 5
 TOLD_LATER = timedelta(days=2)  # so long before the round a line may lie that was typed after it
-_FAR = timedelta(days=3650)
 
 
 class Closing(Struct, frozen=True):
@@ -69,31 +68,22 @@ def closing(bench: Bench, moment: Moment, foresight: Forecasts | None = None) ->
 def _still_open(moment: Moment, dues: list[Due]) -> tuple[tuple[Due, Pressing], ...]:
     now = moment.now
     result = [(due, state) for due in dues if (state := pressing(due, now)) != "ahead"]
-    result.sort(
-        key=lambda one: (
-            PRESSING.index(one[1]),
-            -one[0].severity,
-            one[0].harm - now if one[0].harm else _FAR,
-        )
-    )
-    return tuple(result)
+
+    def worst(one: tuple[Due, Pressing]) -> tuple[int, int, timedelta]:
+        due, state = one
+        return PRESSING.index(state), -due.severity, due.harm - now if due.harm else FAR
+
+    return tuple(sorted(result, key=worst))
 
 
 def _passed_over(bench: Bench, walk: Round) -> Iterator[tuple[str, str]]:
     """What was skipped in this walk and not answered after all, with the reason that was given."""
     told: dict[str, list[str]] = {}
     for where, check, reason in dict.fromkeys(walk.skipped):
-        name = (
-            f"{CHECKS[check].label} skipped ({reason})"
-            if check in CHECKS
-            else f"skipped ({reason})"
-        )
+        label = f"{CHECKS[check].label} " if check in CHECKS else ""
         container = bench.at(where)
-        answered = (
-            check in CHECKS and container is not None and _answered_in(container, check, walk)
-        )
-        if not answered:
-            told.setdefault(where, []).append(name)
+        if not (label and container and _answered_in(container, check, walk)):
+            told.setdefault(where, []).append(f"{label}skipped ({reason})")
     for where, names in told.items():
         yield where or "the room", ", ".join(names)
 
@@ -109,26 +99,18 @@ def _night_watch(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator
     for container in bench.standing():
         eggs, pupae = container.count("egg"), container.count("pupa")
         if container.sign == "darkening" and eggs:
-            food = container.last.get("host in")
-            since = container.sign_since
-            fed = (
-                food is not None and since is not None and food.at >= utc(since) - LEAF_COUNTS_FROM
-            )
+            food, since = container.last.get("host in"), container.sign_since
+            fed = food and since and food.at >= utc(since) - LEAF_COUNTS_FROM
             leaf = "the leaf is in" if fed else "no tender leaf is in yet"
             yield container.code, f"{count(eggs, 'egg')} may hatch; {leaf}"
         elif eggs and (first := _forecast(foresight, container, "hatch", moment)):
             leaf = _food_for(container, moment)
             yield container.code, f"{count(eggs, 'egg')} may hatch, {_first(first, moment)}; {leaf}"
-        if container.sign == "colouring" and pupae:
-            yield container.code, f"{count(pupae, 'pupa')} may give adults; is there a free climb?"
-        elif pupae and (first := _forecast(foresight, container, "emergence", moment)):
-            yield (
-                container.code,
-                (
-                    f"{count(pupae, 'pupa')} may give adults, {_first(first, moment)}; is there a"
-                    " free climb?"
-                ),
-            )
+        first = _forecast(foresight, container, "emergence", moment)
+        if pupae and (container.sign == "colouring" or first):
+            when = f", {_first(first, moment)}" if first and container.sign != "colouring" else ""
+            adults = f"{count(pupae, 'pupa')} may give adults{when}"
+            yield container.code, f"{adults}; is there a free climb?"
 
 
 def _food_for(container: Container, moment: Moment) -> str:
@@ -180,10 +162,8 @@ def _changes(bench: Bench) -> Iterator[str]:
     if before is None:
         return
     measures = measures_of(bench.settings)
-    found = sorted(
-        _changed_since(bench, before.ended),
-        key=lambda one: (one[0].gravity, one[0].order),
-    )
+    changed = _changed_since(bench, before.ended)
+    found = sorted(changed, key=lambda one: (one[0].gravity, one[0].order))
     texts = [eggs or saying(entry, measures) for entry, eggs in found]
     if texts:
         more = f", and {len(texts) - MAX_TOLD} more" if len(texts) > MAX_TOLD else ""

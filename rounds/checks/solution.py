@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rounds.checks.answer_entries import put_off, say
-from rounds.checks.base import Check, RuleOf
+from rounds.checks.answers import put_off, say
+from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 IN_STOCK = of_place("solution")

@@ -1,21 +1,25 @@
-"""How many stems stand, are eaten or cut anew, and of which plant."""
+"""How many stems stand, are eaten or cut anew, and of which plant; and which kept lot, when it was
+looked under, which may have hatched."""
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
 from math import ceil
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from rounds.bench.kept_lots import told
 from rounds.bench.plants_of import PlantsOnRecord, counts_for_all, taxa_in, with_plants_for
-from rounds.bench.state import Bench, Container, Host, Lot
+from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
 from rounds.checks.base import SupplyUse
 from rounds.checks.facts import Species, still_eat
-from rounds.checks.question import Question
+from rounds.checks.question import AnswerContext, Question
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
+from rounds.forecasts.foresight import Forecasts
 
 UNKNOWN_PLANT = "plant not on record"
 # that a larva eats, by the conditions of the rules; our estimate
@@ -185,3 +189,29 @@ def stems_used(
     """Stems, and a tube of water for each where they stand in water."""
     used = [SupplyUse(at, "sprigs", plant, number, words)]
     return [*used, SupplyUse(at, "tubes", "", number, words)] if in_water else used
+
+
+def has_shown(held: KeptLot) -> bool:
+    """Whether frass was seen under a lot, or under one of several that it may be."""
+    return held.frass in SHOWN or held.frass == PERHAPS
+
+
+def lot_words(lots: list[KeptLot], lot: KeptLot) -> str:
+    """A kept lot by its digit, where there are several, else by its plant."""
+    return f"lot {lot.number}, {told(lot)}" if len(lots) > 1 else f"kept {lot.plant}"
+
+
+def looked_under(held: KeptLot) -> datetime:
+    """When somebody last looked for frass under a lot, else when it was taken out."""
+    return max(
+        [
+            utc(held.taken_out),
+            *map(utc, held.frass_looks[-1:]),
+            *([utc(held.frass_unknown)] if held.frass_unknown else []),
+        ]
+    )
+
+
+def foresight_of(context: AnswerContext) -> Forecasts:
+    """The desk's own, where it has one."""
+    return context.foresight or Forecasts(context.bench, context.now.tzinfo or UTC)

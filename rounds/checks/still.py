@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from rounds.checks.answers import DEAD, MOULTED, PUPATED
-from rounds.checks.base import Check
+from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import NOT_MOVING, ContainerContext
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from rounds.checks.answer_entries import begin_host, say
-from rounds.checks.answers import DISCARDED
-from rounds.checks.base import Check, Helped
+from rounds.checks.answers import DISCARDED, begin_host, say
+from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext
 from rounds.checks.host import ask_how_old, first_open, last_looked
@@ -12,7 +11,6 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 

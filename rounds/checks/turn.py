@@ -3,7 +3,7 @@ brood of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
@@ -15,17 +15,15 @@ from rounds.bench.mates import possible_fathers
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks import frass
-from rounds.checks.answer_entries import counted_or_one, put_off
-from rounds.checks.answers import or_opened
-from rounds.checks.base import Check, Helped
+from rounds.checks.answers import counted_or_one, or_opened, put_off
+from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FRASS_SEEN, ContainerContext, has
-from rounds.checks.held_lots import foresight_of, has_shown, lot_words
-from rounds.checks.question import Answer, AnswerContext, Number, Question
+from rounds.checks.question import Answer, AnswerContext, Number, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule, hours
-from rounds.checks.value import Value
+from rounds.checks.stems import foresight_of, has_shown, lot_words
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
 from rounds.entries.base import Saying
@@ -57,19 +55,11 @@ def _on_record_already(context: AnswerContext) -> list[Saying]:
     container = context.container
     held = container.held if container else []
     shown = tuple(one.lot for one in held if one.frass in SHOWN)
-    return [
-        (
-            k.FrassSeen,
-            context.here
-            | {"level": "trace", "on_record": True}
-            | ({"lots": shown} if shown else {}),
-        )
-    ]
+    under = {"lots": shown} if shown else {}
+    return [context.saying(k.FrassSeen, level="trace", on_record=True, **under)]
 
 
-def ask(
-    bench: Bench, due: Due, container: Container | None, now: datetime | None = None
-) -> Question:
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Whether they are those on record is asked only where some of their mothers' are; whether they
     are of hidden eggs only where eggs on record may have hatched."""
     if container is None:
@@ -88,7 +78,7 @@ def ask(
     return Question(text, (of_eggs, _OF_HIDDEN, *those, _LATER))
 
 
-def _young_larvae(*, hidden: bool = False) -> Callable[[AnswerContext], list[Saying]]:
+def _young_larvae(*, hidden: bool = False) -> Says:
     def says(context: AnswerContext) -> list[Saying]:
         if context.container is None:
             return []

@@ -60,11 +60,8 @@ class Stop(Struct, frozen=True):
     @property
     def open_checks(self) -> tuple[Due, ...]:
         """What is neither answered nor passed over."""
-        return tuple(
-            due
-            for due in self.checks
-            if due.check not in self.answered and due.check not in self.skipped
-        )
+        closed = self.answered | self.skipped
+        return tuple(due for due in self.checks if due.check not in closed)
 
 
 class LeftRound(Struct, frozen=True):
@@ -152,11 +149,6 @@ def stops(
     first = [stop for stop in made if stop.open_checks or not stop.skipped]
     again = [_coming_back(stop, said) for stop in made if not stop.open_checks and stop.skipped]
     return tuple(_with_washes([*first, *again]))
-
-
-def present_stop(found: tuple[Stop, ...]) -> Stop | None:
-    """The first stop with anything left to ask; None at the end of the walk."""
-    return next((stop for stop in found if stop.open_checks), None)
 
 
 def to_wash(bench: Bench, walk: Round, stop: Stop) -> bool:
@@ -300,11 +292,7 @@ def _is_answered(
         return True
     if not ANSWERED_BY[due.check] & kinds or check.closes == "gone":
         return False
-    if (
-        container is not None
-        and check.partly is not None
-        and check.partly(bench, container, due, moment)
-    ):
+    if container and check.partly and check.partly(bench, container, due, moment):
         return False
     looks = sum(said.times[due.where, kind] for kind in ANSWERED_BY[due.check])
     seen_late = due.reason and due.amber is not None and said.begun <= due.amber <= moment.now
@@ -340,10 +328,8 @@ def _place_of(bench: Bench, stop: Stop) -> OrderKey:
 def _with_washes(ordered: list[Stop]) -> list[Stop]:
     """A wash of the hands stands before the first stop of each dirtier group, and before going back
     from one."""
-    washed: list[Stop] = []
-    before = ""
-    for stop in ordered:
-        wash = wash_before(stop.group, before)
-        washed.append(structs.replace(stop, wash_before=wash))
-        before = stop.group
-    return washed
+    before = ["", *(stop.group for stop in ordered)]
+    return [
+        structs.replace(stop, wash_before=wash_before(stop.group, group))
+        for stop, group in zip(ordered, before, strict=False)
+    ]

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from rounds.checks.answers import unchanged
-from rounds.checks.base import Check
+from rounds.checks.base import Check, Value
 from rounds.checks.facts import EMERGING, Facts
 from rounds.checks.question import Answer, AnswerContext, Number, Question
 from rounds.checks.rule import DAY, ESTIMATE, Rule
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
@@ -25,11 +24,8 @@ def needs(facts: Facts) -> bool:
 
 
 def _weighed(context: AnswerContext) -> list[Saying]:
-    return (
-        [(k.Weighed, context.here | {"mass_mg": context.number, "number": 1})]
-        if context.number
-        else []
-    )
+    mass = context.number
+    return [context.saying(k.Weighed, mass_mg=mass, number=1)] if mass else []
 
 
 CHECK = Check(

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from rounds.checks.answer_entries import say
-from rounds.checks.answers import DRANK
-from rounds.checks.base import Check
+from rounds.checks.answers import DRANK, say
+from rounds.checks.base import Check, Value
 from rounds.checks.facts import seen
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import from_sign
 from rounds.checks.rule import AWAKE, Rule, hours
-from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(

@@ -7,7 +7,7 @@ until the next round, and the seconds that it takes.
 Each is explained by ``Worth`` itself. The chance is that of this book's own answers to the question
 by stage, plant and hours since the last, drawn towards a starting estimate; the chance that one is
 lost goes by the danger
-hours of the plan, else by an estimate of the check (``value.py``), more the later it is. It puts
+hours of the plan, else by an estimate of the check (``Value``), more the later it is. It puts
 checks in an order; no animal
 was counted for it.
 """
@@ -23,12 +23,12 @@ from rounds.bench.folding.looks_made import OF_EACH_FEMALE, key_of, seconds_made
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import STAGES, Bench, Container, Looks
+from rounds.checks.base import AtStake
 from rounds.checks.due_state import Due, container_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import LAYING
 from rounds.checks.time_format import chance_words
-from rounds.checks.value import AtStake
 from rounds.entries.base import Stage
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
@@ -107,11 +107,6 @@ class Worth(Struct, frozen=True):
     def lost(self) -> float:
         """How many are lost, on the average, if it is left until the next round."""
         return self.stake * self.weighs * self.chance * self.each
-
-    @property
-    def a_minute(self) -> float:
-        """What a minute spent on it saves."""
-        return self.lost * 60 / self.seconds
 
     @property
     def words(self) -> str:

@@ -15,7 +15,7 @@ from rounds.app.desk import Recorded, Refusal
 from rounds.app.photos import newest_of
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.base import Check
-from rounds.checks.due_lookup import chosen
+from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, place_name
 from rounds.checks.question import Amount
 from rounds.checks.questions import question_for_all

@@ -8,7 +8,7 @@ from textual.widget import Widget
 
 from rounds.app.desk import Refusal
 from rounds.checks import ants
-from rounds.checks.due_lookup import chosen
+from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, place_name, urgency
 from rounds.checks.questions import question_for
 from rounds.screens.lines import Lines

@@ -12,7 +12,7 @@ from rounds.bench.plurals import percent
 from rounds.bench.state import Bench
 from rounds.checks import leaf
 from rounds.checks.base import What
-from rounds.checks.due_lookup import chosen
+from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, pressing
 from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item

@@ -8,11 +8,11 @@ from math import ceil
 
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
+from rounds.checks.base import AtStake
 from rounds.checks.due_state import PRESSING, Due, place_name, pressing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for, weigh
-from rounds.checks.value import AtStake
 from rounds.checks.walk import Stop
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, line

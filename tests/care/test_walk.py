@@ -9,7 +9,7 @@ from rounds.checks.due_state import PRESSING, Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import utc
 from rounds.checks.round_summary import closing
-from rounds.checks.walk import Stop, asked_by, present_stop, stops
+from rounds.checks.walk import Stop, asked_by, stops
 from rounds.checks.walking_order import walking_order
 from rounds.entries.registry import Cleared, HandsWashed
 from tests.bench.test_stories import BEGIN, tell
@@ -170,7 +170,7 @@ def test_a_walk_that_was_broken_off_goes_on_where_it_was_left(
         clock,
         "room air 21C\nB barrier full\nE3 looked\nE3 lid opened\nE3 host in lathyrus leaf\nR4 looked",
     )
-    left_at = present_stop(walk_stops(desk))
+    left_at = next((stop for stop in walk_stops(desk) if stop.open_checks), None)
     assert left_at is not None
     assert (left_at.where, left_at.open_checks[0].check) == ("R4", "food")
 
@@ -324,7 +324,7 @@ def test_the_walk_ends_when_nothing_is_left_to_ask(desk: Desk, clock: Clock) -> 
             place = where if stop.where else ""
             tell(desk, clock, f"put off {place} check={due.check} until=+9h why=later")
 
-    assert present_stop(walk_stops(desk)) is None
+    assert not any(stop.open_checks for stop in walk_stops(desk))
 
 
 def test_washing_hands_belongs_to_no_stop(desk: Desk, clock: Clock) -> None:

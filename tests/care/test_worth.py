@@ -215,7 +215,7 @@ def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(
 
     assert (found.stake, found.chance, found.of) == (6, pytest.approx(0.5, abs=0.01), "animals")
     assert found.lost == pytest.approx(6 * found.chance * found.each)
-    assert found.a_minute == pytest.approx(found.lost * 3)
+    assert found.seconds == 20
     assert "estimate" in found.arithmetic
     assert timedelta(0) < timedelta(seconds=found.seconds)
 
