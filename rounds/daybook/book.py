@@ -80,7 +80,7 @@ class Daybook:
         self.accepted = accepted_in(self.beside)  # damaged lines that the keeper knows of
         self._seen = LineCounts(folder, self.beside, self.writer, self._own_lines)
         self.cannot_remember = cannot_remember(self.beside)  # in words; empty where it can
-        self._checkpoint = Checkpoint(folder, self.writer)
+        self._checkpoint = Checkpoint(folder, self.writer, self.beside)
         self._aside = KeptAside(self._identity, self.beside)
         self._first_problems = self._opening()
 

@@ -12,6 +12,7 @@ import contextlib
 import hashlib
 import hmac
 import os
+import time
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from functools import cache
@@ -28,6 +29,7 @@ from rounds.bench.incremental_fold import (
     entries_of,
     packed,
 )
+from rounds.daybook.found_whole import FoundWhole
 from rounds.daybook.lines import (
     Piece,
     Position,
@@ -37,6 +39,7 @@ from rounds.daybook.lines import (
     holds_pieces,
     is_untouched,
     print_before,
+    stamp_of,
 )
 from rounds.daybook.safe_files import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock
@@ -89,6 +92,22 @@ class _Head(msgspec.Struct):
     bench: int
     beside: list[int]
     last: tuple[datetime, str] | None
+    code: str = ""
+
+
+_FOLDS = ("bench", "entries", "tallies")  # where the code lies that folds
+
+
+def _code() -> Iterator[os.DirEntry[str]]:
+    """The files of code that fold a bench and what went by, in one order."""
+    package = Path(__file__).parents[1]
+    folders = [str(package / name) for name in reversed(_FOLDS)]
+    while folders:
+        with os.scandir(folders.pop()) as things:
+            here = sorted(things, key=lambda one: one.name)
+        yield from (one for one in here if one.name.endswith(".py"))
+        inner = (one for one in reversed(here) if one.is_dir() and one.name != "__pycache__")
+        folders += (one.path for one in inner)
 
 
 @cache
@@ -96,22 +115,38 @@ def reckoning_version() -> str:
     """A fingerprint of the code that folds a bench and what went by, so that a checkpoint of
     another version is not believed."""
     code = hashlib.blake2b(digest_size=12)
-    for folder in ("bench", "entries", "tallies"):
-        for at, folders, names in os.walk(Path(__file__).parents[1] / folder):
-            folders[:] = sorted(set(folders) - {"__pycache__"})
-            for name in sorted(names):
-                if name.endswith(".py"):
-                    with open(os.path.join(at, name), "rb", buffering=0) as file:
-                        code.update(name.encode() + file.read())
+    for one in _code():
+        with open(one.path, "rb", buffering=0) as file:
+            code.update(one.name.encode() + file.read())
     return code.hexdigest()
 
 
-class Checkpoint:
-    """The checkpoint of one writer in a book."""
+def _code_stamp() -> str:
+    """By what that code is known to be the same without reading it: the system's own times of the
+    last change of its files; empty where one was changed just then."""
+    stamps = hashlib.blake2b(digest_size=12)
+    now = time.time_ns()
+    for one in _code():
+        about = one.stat()
+        if not is_untouched(about, stamp_of(about, now)):
+            return ""
+        text = f"{one.path} {about.st_ino} {about.st_size} {about.st_ctime_ns} "
+        stamps.update(text.encode("utf-8", "surrogateescape"))
+    return stamps.hexdigest()
 
-    def __init__(self, folder: Path, writer: Writer) -> None:
+
+class Checkpoint:
+    """The checkpoint of one writer in a book.
+
+    Args:
+        beside: where this machine remembers things of the book, without an ending; None where
+            nothing can be.
+    """
+
+    def __init__(self, folder: Path, writer: Writer, beside: Path | None = None) -> None:
         self.folder = folder
         self._writer = writer
+        self._whole = FoundWhole(beside.with_suffix(".whole") if beside else None)
         self._packed: dict[int, tuple[Sealed, Sealed]] = {}  # by identity: as it was, and packed
 
     @property
@@ -128,7 +163,9 @@ class Checkpoint:
         if found is None:
             return None
         head, persisted_fold = found
-        if not all(self._holds(name, proof) for name, proof in head.proofs.items()):
+        holds = all(self._holds(name, proof) for name, proof in head.proofs.items())
+        self._whole.keep()
+        if not holds:
             return None
         return persisted_fold, CheckpointContents(
             {name: _mark(proof) for name, proof in head.proofs.items()},
@@ -147,7 +184,8 @@ class Checkpoint:
             return None
         end = data.index(b"\n", begin)
         head = msgspec.json.decode(data[begin:end], type=_Head)
-        if head.version != reckoning_version():
+        is_same = head.code and head.code == _code_stamp()
+        if not is_same and head.version != reckoning_version():
             return None
         return head, _kept(head, memoryview(data)[end + 1 :])
 
@@ -157,10 +195,15 @@ class Checkpoint:
                 about = os.fstat(file.fileno())
                 if about.st_size < proof.offset:
                     return False
-                if is_untouched(about, proof.stamp):
+                digest = _digest(proof)
+                if is_untouched(about, proof.stamp) or self._whole.was(name, digest, about):
                     return print_before(file.fileno(), proof.offset) == proof.print
                 end = proof.pieces[-1].end if proof.pieces else 0
-                return end == proof.offset and holds_pieces(file.fileno(), proof.pieces)
+                at_ns = time.time_ns()
+                if end != proof.offset or not holds_pieces(file.fileno(), proof.pieces):
+                    return False
+                self._whole.found(name, digest, about, at_ns)
+                return True
         except OSError:
             return False
 
@@ -233,6 +276,12 @@ def is_checkpoint(path: Path) -> bool:
     return path.name.startswith(NAME.format(writer=""))
 
 
+def _digest(proof: Proof) -> str:
+    """One digest of all that was read of a file."""
+    pieces = msgspec.json.encode(proof.pieces)
+    return hashlib.blake2b(pieces, digest_size=16).hexdigest()
+
+
 def _mark(proof: Proof) -> ReadMark:
     return ReadMark(proof.offset, proof.number, proof.print, proof.pieces, None, proof.stamp)
 
@@ -257,6 +306,7 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         bench=len(kept.bench),
         beside=[len(one) for one in kept.beside],
         last=kept.last,
+        code=_code_stamp(),
     )
     parts = [
         msgspec.json.encode(head),

@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
 import time
 from array import array
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from functools import cached_property
 from itertools import pairwise
 from pathlib import Path
 
-import msgspec
-
-from rounds.daybook.lines import Problem, Stamp, is_untouched, stamp_of
-from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
+from rounds.daybook.found_whole import FoundWhole
+from rounds.daybook.lines import Problem, Stamp, stamp_of
 from rounds.daybook.series import Readings, read_series, trouble_with
 from rounds.entries.registry import LoggerRead
 from rounds.tallies.warmth import Series
 
 _A_DAY = 86_400
 MAX_KEPT = 64  # files and joined series kept in memory
-Whole = dict[str, tuple[str, Stamp]]  # by file its digest, and by what it is known to be the same
 
 
 class LoggerCache:
@@ -39,7 +34,7 @@ class LoggerCache:
 
     def __init__(self, folder: Path, place: Path | None = None) -> None:
         self._folder = folder
-        self._path = place.with_suffix(".loggers") if place else None
+        self._whole = FoundWhole(place.with_suffix(".loggers") if place else None)
         self._files: dict[str, Readings] = {}
         self._joined: dict[tuple[str, ...], Readings] = {}
         self._series: dict[tuple[str, ...], Series] = {}
@@ -49,39 +44,24 @@ class LoggerCache:
     def troubles(self, reads: Iterable[LoggerRead]) -> list[Problem]:
         """Which files are not there as they were taken in; one that has come since is read
         anew."""
-        found, fresh = {}, False
+        found = {}
         for read in reads:
             about = self._about(read.file)
             stamp = stamp_of(about, 0) if about else Stamp()
             before = self._looked_at.get(read.file)
             if before is None or before[0] != stamp:
                 trouble = None
-                if about is None or not self._was_whole(read, about):
+                if about is None or not self._whole.was(read.file, read.digest, about):
                     at_ns = time.time_ns()
                     trouble = trouble_with(self._folder, read.file, read.digest)
                     if about and not trouble:
-                        self._whole[read.file] = read.digest, stamp_of(about, at_ns)
-                        fresh = True
+                        self._whole.found(read.file, read.digest, about, at_ns)
                 self._looked_at[read.file] = stamp, trouble
                 if before and before[1] and not trouble:
                     self._forget(read.file)
             found[read.file] = self._looked_at[read.file][1]
-        if fresh and self._path:
-            with contextlib.suppress(OSError):  # they are read again at the next start
-                put_lines(self._path, [msgspec.json.encode(self._whole)])
+        self._whole.keep()
         return [one for one in found.values() if one]
-
-    @cached_property
-    def _whole(self) -> Whole:
-        """The files that were found whole, at earlier starts too."""
-        with contextlib.suppress(OSError, *NOT_DECODED):
-            if self._path:
-                return msgspec.json.decode(read_plain(self._path), type=Whole)
-        return {}
-
-    def _was_whole(self, read: LoggerRead, about: os.stat_result) -> bool:
-        digest, stamp = self._whole.get(read.file, ("", Stamp()))
-        return digest == read.digest and is_untouched(about, stamp)
 
     def _about(self, name: str) -> os.stat_result | None:
         try:

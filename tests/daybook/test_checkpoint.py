@@ -5,6 +5,7 @@ from __future__ import annotations
 import fcntl
 import os
 import random
+import time
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
@@ -188,6 +189,10 @@ def test_one_of_another_version_is_not_believed(
     opened: OpenDesk, counted: list[int], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     opened()
+    monkeypatch.setattr(checkpoint, "_code_stamp", lambda: "another")
+    opened()  # the files of the code are others, and say the same
+    assert len(counted) == 1
+
     monkeypatch.setattr(checkpoint, "reckoning_version", lambda: "another")
 
     opened()
@@ -199,14 +204,66 @@ def test_the_version_follows_the_code_that_folds(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = checkpoint.reckoning_version.__wrapped__()
-    (tmp_path / "bench").mkdir()
-    (tmp_path / "daybook").mkdir()
+    for name in ("bench", "daybook", "entries", "tallies"):
+        (tmp_path / name).mkdir()
     monkeypatch.setattr(checkpoint, "__file__", str(tmp_path / "daybook" / "checkpoint.py"))
-    (tmp_path / "bench" / "state.py").write_text("x = 1")
+    code = tmp_path / "bench" / "state.py"
+    code.write_text("x = 1")
     one = checkpoint.reckoning_version.__wrapped__()
-    (tmp_path / "bench" / "state.py").write_text("x = 2")
+    code.write_text("x = 2")
 
     assert len({before, one, checkpoint.reckoning_version.__wrapped__()}) == 3
+
+
+def test_code_is_known_to_be_the_same_by_the_times_of_its_files(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("bench", "daybook", "entries", "tallies"):
+        (tmp_path / name).mkdir()
+    monkeypatch.setattr(checkpoint, "__file__", str(tmp_path / "daybook" / "checkpoint.py"))
+    code = tmp_path / "bench" / "state.py"
+    code.write_text("x = 1")
+    assert checkpoint._code_stamp() == ""  # it may be written again in the same tick
+    later = time.time_ns() + 2_000_000_000
+    monkeypatch.setattr(time, "time_ns", lambda: later)
+    stamp = checkpoint._code_stamp()
+    assert stamp
+    assert checkpoint._code_stamp() == stamp
+
+    code.write_text("x = 2")
+    monkeypatch.setattr(time, "time_ns", lambda: 2 * later)
+    assert checkpoint._code_stamp() not in ("", stamp)
+
+
+def test_a_file_that_was_found_whole_is_read_for_it_once(
+    folder: Path, opened: OpenDesk, counted: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened()  # its files were written just before, so that their times prove nothing
+    later = time.time_ns() + 2_000_000_000
+    monkeypatch.setattr(time, "time_ns", lambda: later)
+    digested: list[int] = []
+    holds = checkpoint.holds_pieces
+    monkeypatch.setattr(
+        checkpoint,
+        "holds_pieces",
+        lambda descriptor, pieces: digested.append(descriptor) or holds(descriptor, pieces),
+    )
+    opened()
+    assert digested
+    digested.clear()
+
+    opened()
+
+    assert not digested
+    assert len(counted) == 1
+
+    path = next(folder.glob("entries-*.jsonl"))
+    data = path.read_bytes()
+    path.write_bytes(data.replace(b'"by":"KM"', b'"by":"KN"', 1))
+    opened()
+
+    assert digested
+    assert len(counted) == 2
 
 
 def test_where_another_process_writes_one_nobody_waits(folder: Path, opened: OpenDesk) -> None:
