@@ -20,6 +20,7 @@ DONE, REFUSED, USAGE = 0, 1, 2
 
 def run() -> None:
     """The command; its exit status is 0 done, 1 refused or something late, 2 usage."""
+    gc.disable()
     ready_streams()
     try:
         status = main(sys.argv[1:])
@@ -134,6 +135,8 @@ def _doing(name: str, does: str) -> Callable[[argparse.Namespace], int]:
     def do(options: argparse.Namespace) -> int:
         if name in _SHORT:
             gc.disable()
+        else:
+            gc.enable()
         module, _, function = does.partition(".")
         status: int = getattr(import_module(f"rounds.shell.{module}"), function)(options)
         return status
@@ -355,3 +358,4 @@ def _commands() -> dict[str, list[list[str]]]:
 
 
 COMMANDS = _commands()
+gc.enable()  # whoever runs a command in a process of its own has none looked for
