@@ -365,13 +365,38 @@ def any_error(stage: str, out: str = "") -> tuple[float, float]:
     return _errors(stage, out)[1]
 
 
+_Sides = tuple[float, float]
+# What ``measured`` gives of all rows that ship: reckoning it takes as long as a command; a test
+# holds it to that.
+_MEASURED: dict[str, tuple[_Sides, _Sides]] = {
+    "egg": ((0.2447517572675592, 0.20728687835885048), (0.2447517572675592, 0.4923509920242081)),
+    "larva": (
+        (0.25557225354333657, 0.2777905628191543),
+        (0.28432644259442297, 0.43520840006572836),
+    ),
+    "pupa": (
+        (0.27118416234222575, 0.30809453059116304),
+        (0.27118416234222575, 0.30809453059116304),
+    ),
+    "egg to adult": (
+        (0.40901304454444615, 0.3613909638372553),
+        (0.4260173002000009, 0.4462006577928783),
+    ),
+}
+
+
+def _errors(stage: str, out: str) -> tuple[_Sides, _Sides]:
+    """How far the near and how far any are off, without one species; an instar as larvae."""
+    whole = stage if stage in WHOLE else next((one for one in WHOLE if one in stage), "larva")
+    return measured(whole, out) if out else _MEASURED[whole]
+
+
 @lru_cache(maxsize=1024)
-def _errors(stage: str, out: str) -> tuple[tuple[float, float], tuple[float, float]]:
+def measured(whole: str, out: str = "") -> tuple[_Sides, _Sides]:
     """How far the near and how far any are off. What is nearer is never told less sure: a side on
     which the near came out further off by the few there are is measured over all (isotonic
     regression by pooling: Barlow et al. 1972, Statistical Inference under Order Restrictions, from
     memory)."""
-    whole = stage if stage in WHOLE else next((one for one in WHOLE if one in stage), "larva")
     own = {name: line for name, line in _own_lines(whole).items() if name != out}
     near = [_study_errors(lines) for name, lines in lines_of(whole).items() if name != out]
     far = []

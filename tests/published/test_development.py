@@ -16,6 +16,7 @@ from rounds.biology.thermal_constants import (
     combined,
     constants_for,
     lines_of,
+    measured,
     named,
     near_error,
     published,
@@ -271,6 +272,13 @@ def test_what_is_nearer_is_never_told_less_sure(stage: str) -> None:
     assert {sides.get("own"), sides.get("genus")} <= {near_error(stage), None}
     assert sides.get("any") in (any_error(stage), None)
     assert stage not in WHOLE or len(sides) == 3
+
+
+@pytest.mark.parametrize("stage", WHOLE)
+def test_what_is_kept_of_the_errors_is_what_the_rows_give(stage: str) -> None:
+    """Reckoned anew from every row that ships; where rows came, what is kept wants to be written anew."""
+    near, far = measured(stage)
+    assert (*near_error(stage), *any_error(stage)) == pytest.approx((*near, *far), rel=1e-12)
 
 
 def test_no_species_is_without_a_date_for_egg_larva_or_pupa() -> None:
