@@ -36,7 +36,7 @@ from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
 from rounds.entries.phrase.fields import INITIALS
-from rounds.entries.phrase.foreign_words import CATCHES, foreign_word
+from rounds.entries.phrase.foreign_words import CATCHES, foreign_word, is_no_name, no_name
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.record_words import set_record_apart
 from rounds.entries.phrase.time_span import without_span
@@ -264,6 +264,8 @@ def read_holding(
                 if result.wrong
                 else result.line
             )
+        if odd := next((origin.no_name for _, origin in parts if origin.no_name), ""):
+            return odd
         if says_kinds(plant):
             return (
                 "say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
@@ -348,7 +350,7 @@ def _with_catch(
 class _Origin(Struct, frozen=True):
     """Where animals come from, on which plant they were found, when and by whom they were
     caught, between when they were laid, on which plant they are now, what else is told, and whether
-    they were taken from the wild there; or why the time is not clear."""
+    they were taken from the wild there; or why the time is not clear, or a name."""
 
     place: str = ""
     found_on: str = ""
@@ -359,6 +361,7 @@ class _Origin(Struct, frozen=True):
     note: str = ""
     unclear: str = ""
     wild: bool = False
+    no_name: str = ""
 
 
 def _catch_behind(plant: str) -> tuple[str, str]:
@@ -522,6 +525,11 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     while notes and not _tells_of_animals(notes[0]):
         text = f"{text}, {notes.pop(0)}"
     told = _with_note(told, ", ".join(notes))
+    is_named = word in PREPOSITIONS or not _tells_of_animals(text)
+    is_place = word in PREPOSITIONS - {"on", "by"}
+    is_named = is_named and not any(one[:1] in "\"'" for one in words)
+    if is_named and (odd := no_name(text, is_place)):
+        return replace(told, no_name=is_no_name(odd, text))
     if word not in PREPOSITIONS:
         told = _bare(told, text)
     elif word == "on" and not told.found_on and not told.place:
@@ -573,7 +581,8 @@ def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, s
             ):
                 continue  # a weekday or a month alone may be of a name, and so may a number
             caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
-            before = " ".join(texts[:begin]).removesuffix(" caught").rstrip(",; ")
+            before = " ".join(texts[:begin]).rstrip(",; ").removesuffix(" caught")
+            before = _BEFORE_TIME.sub("", before).removesuffix(" caught").rstrip(",; ")
             if isinstance(caught, datetime):
                 return before, caught, " ".join(texts[end:]).strip(", "), ""
             if _CLOCK.match(typed):

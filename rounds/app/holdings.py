@@ -18,7 +18,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Saying
 from rounds.entries.check_labels import called
 from rounds.entries.names import CONDITIONS, name_and_rest
-from rounds.entries.phrase.foreign_words import foreign_to_species
+from rounds.entries.phrase.foreign_words import foreign_to_species, is_no_name, no_name
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_month
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
@@ -337,6 +337,8 @@ def read_animals(text: str) -> Holding | NotHeld:
     odd = next((word for word in taxon.split() if _is_no_name(word)), "") or (
         foreign_to_species(taxon) if taxon[:1] != '"' else ""
     )
+    if not odd and taxon[:1] != '"' and (odd := no_name(taxon)):
+        return NotHeld(is_no_name(odd, taxon))
     if odd:
         before = taxon.partition(odd)[0].strip() or stage
         if odd[:1].isupper():

@@ -20,10 +20,17 @@ _WAYS = (
         ),
         r"\1 ",
     ),
-    (late.pattern(r"\b(?:food|host) new, old out\b", re.IGNORECASE), "host changed, old discarded"),
-    (late.pattern(rf"\bthe other(?: one)? {_WOULD_NOT}", re.IGNORECASE), "1 refused"),
+    (
+        late.pattern(
+            r"\b(?:(?:food|host|leaf) new|new (?:food|host|leaf)),? (?:the )?old (?:one )?out\b",
+            re.IGNORECASE,
+        ),
+        "host changed, old discarded",
+    ),
+    (late.pattern(rf"\b(?:the )?other(?: one)? {_WOULD_NOT}", re.IGNORECASE), "1 refused"),
     (late.pattern(rf"\b(\d+) {_WOULD_NOT}", re.IGNORECASE), r"\1 refused"),
-    (late.pattern(r"^(?:the )?bench (?=\S)", re.IGNORECASE), "setting bench "),
+    (late.pattern(r"\bbin(?= lots? \d| kept\b)", re.IGNORECASE), "discard"),
+    (late.pattern(r"^(?:the )?bench (?:is called )?(?=\S)", re.IGNORECASE), "setting bench "),
 )
 _OF_A_BARRIER = late.pattern(r"^(?:shelf )?(.+) (dirty|bridged|dry)$", re.IGNORECASE)
 

@@ -114,8 +114,7 @@ def last_said(bench: Bench, one: Record, other: Record) -> Record:
     ]:
         bench.records_apart[code] = (
             f"two laptops differ: the {', '.join(other_fields)} of {code} was said on two laptops,"
-            f" and the later record counts; say it again, as: {code} at PLACE caught TIME wear"
-            " fresh"
+            f" and the later record counts; say it again, as: {code} at Tannmoos wear fresh"
         )
     return last
 
@@ -181,8 +180,8 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         if self.code in bench.founders and self.taxon != bench.founders[self.code].taxon:
             yield (
                 f"code {self.code} was used before and is never used again; choose the next free"
-                f" one; what is known better of her: {self.code} is NAME, or {self.code} at PLACE"
-                " caught TIME wear fresh"
+                f" one; what is known better of her: {self.code} is NAME, or {self.code} at"
+                " Tannmoos wear fresh"
             )
         yield from _brood_code_used(bench, self.code)
         yield from _known_of_founder(bench, self)

@@ -50,7 +50,22 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
         typed = said.get(field)
         if isinstance(typed, str) and typed.strip():
             said[field] = resolved(typed, known(), what, bench)
+            # the line of a taxon names all in full that had its shorter name
+            if what == "species" and '"' not in typed and field != "name":
+                _ask_of_shorter(said[field], known())
     return said
+
+
+def _ask_of_shorter(name: str, known: Mapping[str, None]) -> None:
+    """Ask of a new name in full whether it is what the book knows by a shorter one."""
+    genus = name.partition(" ")[0]
+    is_new = _is_binomial(name) and name not in known and genus[-1:] != "." and len(genus) > 2
+    short = next((one for one in known if is_new and _is_meant(one, name, "species")), "")
+    if short:
+        raise InvalidField(
+            f"'{name}' is new, but '{short}' is on record; if it is that, first: taxon {name};"
+            f' then this again; if it is another, type "{name}" in double quotes'
+        )
 
 
 def new_names(bench: Bench, entry: Entry) -> list[str]:
@@ -92,6 +107,11 @@ def known_plants(bench: Bench) -> dict[str, None]:
             names.append(getattr(last, "plant", ""))
     names += [intake.found_on for intake in bench.founders.values()]
     return dict.fromkeys(name for name in names if name)
+
+
+def known_places(bench: Bench) -> dict[str, None]:
+    """Every place at which an animal was caught."""
+    return dict.fromkeys(one.place for one in bench.founders.values() if one.place)
 
 
 def _names_in(

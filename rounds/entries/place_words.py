@@ -13,12 +13,18 @@ BEGINS_A_PLACE: Final = each(
     "in on by under beneath below beside near next behind above at inside outside opposite"
 )
 _ARTICLES: Final = each("a an the my our her his")
-_PLACES: Final = each(
-    "window windows windowsill sill shelf shelves table tables desk bench corner drawer"
-    " drawers cupboard cabinet rack tray stand lamp door wall floor room kitchen cellar attic"
-    " garage shed greenhouse balcony porch terrace garden fridge bookcase wardrobe radiator bed"
-    " sink stairs hall landing veranda yard bathroom bedroom office study incubator tent"
+# Here animals are caught as well.
+HOUSE_AND_GARDEN: Final = each(
+    "window windows windowsill lamp door wall room kitchen cellar attic garage shed greenhouse"
+    " balcony porch terrace garden bed stairs hall landing veranda yard bathroom bedroom office"
+    " study house home"
 )
+_FURNITURE: Final = each(
+    "sill shelf shelves table tables desk bench corner drawer drawers cupboard cabinet rack"
+    " tray stand floor fridge bookcase wardrobe radiator sink incubator tent"
+)
+_PLACES: Final = (HOUSE_AND_GARDEN | _FURNITURE) - {"house", "home"}
+PLACE_WORDS: Final = BEGINS_A_PLACE | _ARTICLES | HOUSE_AND_GARDEN | _FURNITURE
 # A box of these words is where animals were carried or lie, and no place of a bench.
 _NEVER: Final = each("moss peat water soil")
 

@@ -26,6 +26,7 @@ _OFF_THE_PLANT: Final = each(
 )
 _WHERE_OFF: Final = each("at in inside outside side sides corner edge top upper lower near by back")
 _JOIN_PARTS: Final = each("of the a and & or on")
+PART_WORDS: Final = PARTS | _BESIDE_PARTS | _OFF_THE_PLANT | _WHERE_OFF | _JOIN_PARTS
 _ALONE: Final = PARTS | each("underside undersides upperside tip tips axil axils")
 
 

@@ -35,7 +35,6 @@ from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
-from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.schema import describe
 from rounds.entries.searching import on_one_of
@@ -99,7 +98,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
     like = bench.at(targets[0][0])
     bench = _with_new(bench, draft, now)
-    unclear = _no_name(draft) or (_of_several(draft, bench) if len(targets) > 1 else None)
+    unclear = _of_several(draft, bench) if len(targets) > 1 else None
     if unclear:
         return unclear
     to_record: list[Saying] = []
@@ -301,19 +300,6 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
 
 def _animal_of(draft: Draft) -> str:
     return str(draft.fields.get("brood") or draft.fields.get("female") or "")
-
-
-def _no_name(draft: Draft) -> UnclearTime | None:
-    """What happens, or a stage, said where the name of a species belongs; in double quotes it is
-    meant as written."""
-    for field in (draft.kind.names_species, draft.kind.names_parasitoid):
-        typed = str(draft.fields.get(field) or "").casefold()
-        if typed in NO_NAMES and field not in draft.as_written:
-            return UnclearTime(
-                f"'{typed}' is no name of a species; leave it out, or say it in double quotes if it"
-                " is one"
-            )
-    return None
 
 
 def _of_several(draft: Draft, bench: Bench) -> UnclearTime | None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from rounds import late
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
 from rounds.bench.measures import unit_of
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.dates import date_length, is_date, time_here
-from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.foreign_words import own_words
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_time_word, is_weekday, weekday_in_full
 from rounds.entries.phrase.tokens import Word, named_value
@@ -292,7 +295,8 @@ def _is_weekday_in_full(word: Word) -> bool:
 
 
 def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
-    del word
+    if described.name == "host in" and _begins_a_plant(reader, word):
+        return False
     for field in described.fields:
         if field.shape != "choice" or field.name in reader.fields:
             continue
@@ -303,6 +307,14 @@ def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.flow = ""
             return True
     return False
+
+
+def _begins_a_plant(reader: Reader, word: Word) -> bool:
+    """Whether a way to keep a plant begins its name: ``water mint``, ``tree of heaven``."""
+    following = reader.ahead(1)
+    if reader.loose or following is None:
+        return False
+    return reader.said(0, 2) == "tree of" or (word.lower == "water" and _is_a_name(following))
 
 
 def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
@@ -343,15 +355,22 @@ def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.field("part") is None or "part" in reader.fields or word.quoted:
         return False
     words = _part_here(reader)
+    following = reader.ahead(len(words))
+    if following and following.lower == "of" and reader.loose:  # 'and buds of teasel'
+        words = [*takewhile(lambda one: one.lower not in JOINS, words)]
+        following = reader.ahead(len(words))
     if not words:
         return False
-    following = reader.ahead(len(words))
     if not reader.loose and "plant" not in reader.fields:
         is_first = following is None or following.lower == "of" or following.text[:1].isupper()
         if not is_first and len(words) == 1:
             return False
     if reader.loose and reader.loose[-1].lower in KEPT_WORDS:
         return False  # 'old stems kept' tells of those that came out
+    if reader.loose and _another_follows(reader, words[-1], following):
+        reader.loose += words  # 'violet leaf and vetchling': of the first alone
+        reader.place += len(words)
+        return True
     reader.fields["part"] = " ".join(part.lower for part in words)
     if reader.loose and words[-1].text.endswith(","):  # it ends the plant that the part is of
         plant = reader.loose[-1]
@@ -360,10 +379,31 @@ def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
     return True
 
 
+def _another_follows(reader: Reader, last: Word, following: Word | None) -> bool:
+    """Whether another plant is named behind a part: ``violet leaf, vetchling``."""
+    if following and not following.quoted and following.lower in JOINS:
+        behind = reader.words.index(following) + 1
+        following = reader.words[behind] if behind < len(reader.words) else None
+    elif not last.text.endswith(","):
+        return False
+    return following is not None and not reader.code_of(following) and _is_a_name(following)
+
+
+def _is_a_name(word: Word) -> bool:
+    """Whether a word is none by which a line says something else."""
+    own = named_value(word) or word.lower.rstrip(",") in own_words()
+    return word.quoted or not (own or any(map(str.isdigit, word.text)))
+
+
 def _part_here(reader: Reader) -> list[Word]:
-    """The words of a part of a plant that begin here, up to a comma; none where none does."""
+    """The words of a part of a plant that begin here, up to a comma, also ``leaf and bud``; none
+    where none does."""
     words: list[Word] = []
-    while (word := reader.ahead(len(words))) and not word.quoted and goes_with_a_part(word.text):
+    while (word := reader.ahead(len(words))) and not word.quoted:
+        behind = reader.ahead(len(words) + 1)
+        joins = words and word.lower in ("and", "&") and behind and is_part([behind.lower])
+        if not (joins or goes_with_a_part(word.text)):
+            break
         words.append(word)
         if word.text.endswith(","):
             break

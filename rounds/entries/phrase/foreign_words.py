@@ -3,16 +3,31 @@ that is not in quotes."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import cache
+
 from rounds import late
-from rounds.entries.names import known_plants, known_species
+from rounds.entries.base import Entry
+from rounds.entries.hosts import ALL_PLANTS
+from rounds.entries.names import known_places, known_plants, known_species
 from rounds.entries.phrase.carriage import CARRIED
-from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.expansion import tells_of_the_old
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
+from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS
 from rounds.entries.phrase.times import WHOLE_WEEKDAYS, is_month
-from rounds.entries.phrase.tokens import Word
-from rounds.entries.place_words import reads_like_a_place
+from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.verbs import NO_NAMES, VERBS
+from rounds.entries.phrase.vocabulary import FLAGS, JOINING, PREPOSITIONS, SHORT, UNITS
+from rounds.entries.place_words import (
+    BEGINS_A_PLACE,
+    HOUSE_AND_GARDEN,
+    PLACE_WORDS,
+    reads_like_a_place,
+)
+from rounds.entries.plant_parts import PART_WORDS
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.schema import KindSchema
-from rounds.entries.slots import each
+from rounds.entries.schema import KindSchema, describe
+from rounds.entries.slots import FOODS, each
 
 _AUTHOR = late.pattern(r"^[A-Z][\w.'\u2019-]*,?$")
 _YEAR = late.pattern(r"^(?:17|18|19|20)\d\d,?$")
@@ -32,8 +47,53 @@ _NEVER = _ANOTHER | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
 _NEVER_LAST = each(
     "wet dry damp moist cold cool warm hot fresh freshly healthy weak sunny rainy raining cloudy"
     " underground windy overcast humid inside outside indoors outdoors home again already"
-    " before still now sure"
+    " before still now sure worn torn dead alive old"
 )
+# Words of the line that are plants all the same.
+_PLANTS_TOO = frozenset({"box", "orange", "banana"})
+_ENDS_NO_NAME = PREPOSITIONS | BEGINS_A_PLACE | JOINS | each("of the a an with")
+_BEGINS_NO_NAME = PREPOSITIONS | each("of below behind above next opposite with and")
+
+
+@cache
+def own_words() -> frozenset[str]:
+    """All words that a line says something else with: what happens, choices and fields of all
+    kinds, stages, parts of plants, prepositions, numbers, units, times, places of a bench."""
+    spoken = {*VERBS, *MEANT, *ASKED, *NO_NAMES, *SHORT, *SHORT.values(), *FLAGS, *UNITS}
+    for kind in KIND_BY_NAME.values():
+        described, slots = describe(kind), kind.slots
+        spoken |= {*slots.idle, *slots.after, *slots.leading, *slots.short}
+        for field in described.fields:
+            spoken |= {field.name.replace("_", " "), *field.choices}
+    words = {word for text in spoken for word in text.casefold().split()}
+    words |= NUMBER_WORDS.keys() | JOINING | PREPOSITIONS | FOODS | PART_WORDS | PLACE_WORDS
+    return frozenset(words | _NEVER | _NEVER_LAST | {"?", "other", "others"}) - _PLANTS_TOO
+
+
+def no_name(name: str, of_place: bool = False) -> str:
+    """The words for which a text cannot be a new name: all of it where each says something else,
+    but for a plant or a place that is called so, or a preposition at its end or, but of a place, at
+    its beginning; '' where there are none."""
+    words = [word.casefold().strip(",.;:") for word in name.split()]
+    words = [word for word in words if word]
+    if not words:
+        return ""
+    own = own_words()
+    if all(word in own for word in words) and not (of_place and HOUSE_AND_GARDEN & {*words}):
+        return name
+    if words[-1] in _ENDS_NO_NAME:
+        return name.split()[-1]
+    return "" if of_place or words[0] not in _BEGINS_NO_NAME else name.split()[0]
+
+
+def is_no_name(odd: str, name: str, others: str = "") -> str:
+    """What is asked of words that cannot be a new name, or part of one, with the other words of
+    the line where it can do without."""
+    as_note = f", as: {others} -- {odd}" if others else " (--)"
+    return (
+        f"'{odd}' says something else in a line and is no name by itself; say it behind all"
+        f' else{as_note}; if it is one, put it in double quotes: "{name}"'
+    )
 
 
 def foreign_word(name: str) -> str:
@@ -63,35 +123,59 @@ def foreign_to_species(name: str) -> str:
 
 
 def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
-    """Refuse a name that is new to the book and has such a word.
+    """Refuse a name that is new to the book and has such a word, or is made of them.
 
     Raises:
-        PhraseProblem: which word, and how it is said beside the name.
+        PhraseProblem: which words, and how they are said beside the name.
     """
     kind = KIND_BY_NAME[described.name]
-    for field in (kind.names_species, kind.names_plant, kind.names_parasitoid):
-        typed = reader.fields.get(field) if field and field not in reader.as_written else None
-        for name in typed if isinstance(typed, tuple) else (typed,):
-            is_plant = field == kind.names_plant
-            known = known_plants if is_plant else known_species
-            if not isinstance(name, str) or name in known(reader.bench):
-                continue
-            if is_plant and reads_like_a_place(name, known(reader.bench)):
-                here = reader.fields.get("container", "K4")
-                raise PhraseProblem(
-                    f"'{name}' reads like a place, not a plant; as: {here} changed shelf='{name}';"
-                    f' if it is a plant, put it in double quotes: "{name}"',
-                    reader.words[-1],
-                )
-            odd = foreign_word(name) if is_plant else foreign_to_species(name)
-            if odd and (word := _unquoted(reader, odd.casefold())):
-                raise _no_part(reader, name, word)
-    place = reader.fields.get("place")
-    if isinstance(place, str) and "place" not in reader.as_written:
-        words = [word.casefold() for word in place.split()[1:]]
-        odd = next((word for word in words if word in _TIMES | CATCHES | CARRIED), "")
-        if odd and (word := _unquoted(reader, odd)):
-            raise _no_part(reader, place, word)
+    for field, name in _new_names(reader, kind):
+        of_place = field not in (kind.names_species, kind.names_plant, kind.names_parasitoid)
+        if field == kind.names_plant and reads_like_a_place(name, known_plants(reader.bench)):
+            here = reader.fields.get("container", "K4")
+            raise PhraseProblem(
+                f"'{name}' reads like a place, not a plant; as: {here} changed shelf='{name}';"
+                f' if it is a plant, put it in double quotes: "{name}"',
+                reader.words[-1],
+            )
+        if of_place:
+            words = [word.casefold() for word in name.split()[1:]]
+            odd = next((word for word in words if word in _TIMES | CATCHES | CARRIED), "")
+        else:
+            odd = foreign_word(name) if field == kind.names_plant else foreign_to_species(name)
+        if odd and (word := _unquoted(reader, odd.casefold())):
+            raise _no_part(reader, name, word)
+        if field == kind.names_plant and _means_those_there(reader, kind, name):
+            continue
+        odd = no_name(name, of_place)
+        if odd and (typed := _typed(reader, odd)):
+            alone = isinstance(reader.fields[field], str)
+            required = getattr(described.field(field), "required", False) and alone
+            led = field in described.slots.after.values()
+            raise _says_something_else(reader, name, typed, led=led, required=required)
+
+
+def _new_names(reader: Reader, kind: type[Entry]) -> Iterator[tuple[str, str]]:
+    """The fields of a line that give a name of which the book knows nothing, each name as typed."""
+    bench = reader.bench
+    known = {
+        kind.names_species: known_species,
+        kind.names_plant: known_plants,
+        kind.names_parasitoid: known_species,
+        "place": known_places,
+    }
+    for field, names in known.items():
+        said = reader.fields.get(field) if field not in reader.as_written else None
+        for name in said if isinstance(said, tuple) else (said,):
+            if isinstance(name, str) and name.casefold() not in map(str.casefold, names(bench)):
+                yield field, name
+
+
+def _means_those_there(reader: Reader, kind: type[Entry], plant: str) -> bool:
+    """Whether a word for a plant tells of those that stand there already."""
+    rest = " ".join(word for word in plant.casefold().split() if word not in ALL_PLANTS)
+    all_of_them = "changed" in reader.fields and not rest
+    return "named_here" in vars(kind) or all_of_them or tells_of_the_old(rest)
 
 
 def refuse_bare_author(reader: Reader) -> None:
@@ -122,6 +206,28 @@ def refuse_bare_author(reader: Reader) -> None:
             " author out",
             author,
         )
+
+
+def _typed(reader: Reader, text: str) -> list[Word]:
+    """The words of the line, none in quotes, that are that text; none if it is said otherwise."""
+    wanted = [word.strip(STOPS) for word in text.casefold().split()]
+    for place in range(len(reader.words) - len(wanted), -1, -1):
+        words = reader.words[place : place + len(wanted)]
+        if [word.lower.strip(STOPS) for word in words if not word.quoted] == wanted:
+            return words
+    return []
+
+
+def _says_something_else(
+    reader: Reader, name: str, typed: list[Word], *, led: bool, required: bool
+) -> PhraseProblem:
+    said = " ".join(word.text for word in typed).rstrip(",")
+    before = [word for word in reader.words if word.at < typed[0].at]
+    while before and before[-1].lower in (_ENDS_NO_NAME if led else JOINS):
+        del before[-1]
+    rest = [*before, *(word for word in reader.words if word.at > typed[-1].at)]
+    others = " ".join(f'"{word.text}"' if word.quoted else word.text for word in rest).rstrip(",")
+    return PhraseProblem(is_no_name(said, name, "" if required else others), typed[0])
 
 
 def _unquoted(reader: Reader, odd: str) -> Word | None:

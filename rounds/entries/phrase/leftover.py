@@ -23,7 +23,7 @@ from rounds.entries.phrase.reader import (
     grown_and_moved,
     one_a_line,
 )
-from rounds.entries.phrase.times import is_day_of_month, is_month
+from rounds.entries.phrase.times import is_date_in_figures, is_day_of_month, is_month
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
@@ -38,6 +38,8 @@ HOUR_S = 3600
 
 
 def place_loose(reader: Reader, described: KindSchema) -> None:
+    while described.slots.is_name and reader.loose and reader.loose[-1].text in JOINS:
+        del reader.loose[-1]
     if described.name == "counted" and _of_the_only_sex(reader):
         return
     if not reader.loose:
@@ -286,6 +288,20 @@ def ask_of_bare_day(reader: Reader) -> None:
             f" {begun}{others}",
             reader.words[place],
         )
+
+
+def day_of_catch(reader: Reader) -> None:
+    """Read a date in figures behind a place as that of the catch: ``from Mill ditch, 3.7.2026``."""
+    words, has_place = reader.words, False
+    for place in range(reader.place, len(words)):
+        word = words[place]
+        if word.lower in CATCHES and not word.quoted:
+            return
+        has_place = has_place or word.lower in ("at", "from", "near", "in")
+        if has_place and not word.quoted and is_date_in_figures(word.lower):
+            on = words[place - 1].lower == "on"
+            words[place - on : place] = [Word("caught", word.at)]
+            return
 
 
 def put_after(reader: Reader, described: KindSchema, after: str) -> str:

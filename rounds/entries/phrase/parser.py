@@ -38,6 +38,7 @@ from rounds.entries.phrase.killed_for import refuse_killed_for
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
     ask_of_bare_day,
+    day_of_catch,
     end_of_name,
     place_loose,
     put_after,
@@ -145,6 +146,7 @@ def read_phrase(
             set_carriage_aside(reader, spoken)
             if kind is FounderIntake:
                 ask_of_bare_day(reader)
+                day_of_catch(reader)
             reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
         if kind is Died:
             refuse_killed_for(spoken, after)

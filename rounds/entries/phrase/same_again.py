@@ -138,7 +138,7 @@ def _egg_that_was_found(reader: Reader, place: int, behind: int, note: str) -> N
     at_a_time = bool(note or said) and all(is_time_word(word) for word in said)
     if found or is_on or (at_a_time and not again):
         here, when = words[0].text, " ".join(word.text for word in words[behind + found :])
-        female = f"{here} another female {when}".strip()
+        female = f"{here} another female{' --' * is_on} {when}".strip()
         raise PhraseProblem(
             f"an egg that was found, or another female that comes in? As:"
             f" {f'{here} 1 more egg {when}'.strip()}; {female}",
